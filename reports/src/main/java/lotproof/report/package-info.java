@@ -1,0 +1,5 @@
+/** To be described. */
+@NullMarked
+package lotproof.report;
+
+import org.jspecify.annotations.NullMarked;

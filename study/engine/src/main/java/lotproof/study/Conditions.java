@@ -1,0 +1,24 @@
+package lotproof.study;
+
+import java.util.List;
+
+/**
+ * Under which conditions the study was made, and so under which the figure holds.
+ *
+ * @param lowestCelsius lowest temperature of the claim
+ * @param highestCelsius highest temperature of the claim, not below the lowest
+ * @param benchMassClass class of the bench's reference masses
+ * @param notes further conditions in the maker's words, such as the settling time after loading
+ */
+public record Conditions(
+    double lowestCelsius, double highestCelsius, MassClass benchMassClass, List<String> notes) {
+  public Conditions {
+    Require.finite(lowestCelsius, "lowest temperature (°C)");
+    Require.finite(highestCelsius, "highest temperature (°C)");
+    if (!(lowestCelsius <= highestCelsius)) {
+      throw new IllegalArgumentException(
+          "lowest temperature " + lowestCelsius + " must not be above highest " + highestCelsius);
+    }
+    notes = List.copyOf(notes);
+  }
+}

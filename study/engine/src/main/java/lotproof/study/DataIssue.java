@@ -1,0 +1,71 @@
+package lotproof.study;
+
+/**
+ * Something in the data that a person should know. Issues are collected; reading never stops at the
+ * first.
+ *
+ * @param severity whether the data can be used
+ * @param code the kind of trouble
+ * @param file file it was found in
+ * @param line line or sheet row counted from 1; 0 when the whole file is meant
+ * @param column column name or position; empty when the whole line is meant
+ * @param unit serial of the unit concerned; empty when none is
+ * @param message what is wrong, with the value and what would be right
+ */
+public record DataIssue(
+    Severity severity,
+    Code code,
+    String file,
+    int line,
+    String column,
+    String unit,
+    String message) {
+
+  /** Whether the data can be used. */
+  public enum Severity {
+    /** Nothing is kept. */
+    ERROR,
+    /** Kept, and shown in every report. */
+    WARNING
+  }
+
+  /** The kinds of trouble. */
+  public enum Code {
+    FILE_MISSING,
+    FILE_UNREADABLE,
+    FILE_TYPE,
+    FILE_EMPTY,
+    RECORD_DAMAGED,
+    COLUMN_MISSING,
+    COLUMN_UNKNOWN,
+    COLUMN_REPEATED,
+    UNIT_OF_MEASURE_UNKNOWN,
+    NOT_A_NUMBER,
+    OUT_OF_RANGE,
+    VALUE_MISSING,
+    DUPLICATE_READING,
+    UNKNOWN_SERIAL,
+    RUN_INCONSISTENT,
+    RUN_INCOMPLETE,
+    ALREADY_IMPORTED,
+    KEY_UNKNOWN,
+    KEY_MISSING,
+    VALUE_INVALID,
+    DECISION_INVALID
+  }
+
+  /** For people: {@code bench.csv, line 12, column load [kg]: ...}. */
+  public String sentence() {
+    StringBuilder text = new StringBuilder(file);
+    if (line > 0) {
+      text.append(", line ").append(line);
+    }
+    if (!column.isEmpty()) {
+      text.append(", column ").append(column);
+    }
+    if (!unit.isEmpty()) {
+      text.append(", unit ").append(unit);
+    }
+    return text.append(": ").append(message).toString();
+  }
+}

@@ -1,0 +1,77 @@
+package lotproof.study;
+
+import java.util.Optional;
+
+/**
+ * One line of decisions.csv: what a person decided about a unit or a run, and why. Lines are only
+ * ever added; a line is undone by a later WITHDRAWN line that names it.
+ *
+ * @param id unique name of the decision, such as D1
+ * @param time when, as written (ISO 8601)
+ * @param who who decided
+ * @param action what was decided
+ * @param target what it is about
+ * @param serial serial of the cell or board, or the name of the run
+ * @param field for a correction the field of the run that was wrong (cell or board)
+ * @param value for a correction the right value; for a withdrawal the id of the decision that it
+ *     undoes
+ * @param cause the cause, from the list agreed before the study, or for a unit that stays in: none
+ *     found
+ * @param evidence what supports it, in words
+ * @param line line of decisions.csv, counted from 1
+ */
+public record Decision(
+    String id,
+    String time,
+    String who,
+    Action action,
+    Target target,
+    String serial,
+    Optional<String> field,
+    Optional<String> value,
+    String cause,
+    String evidence,
+    int line) {
+
+  /** What a decision does to the readings. */
+  public enum Action {
+    EXCLUDED("excluded"),
+    STAYS_IN("stays in"),
+    CORRECTED("corrected"),
+    WITHDRAWN("withdrawn");
+
+    private final String word;
+
+    Action(String word) {
+      this.word = word;
+    }
+
+    /** The word used in decisions.csv. */
+    public String word() {
+      return word;
+    }
+  }
+
+  /** What a decision is about. */
+  public enum Target {
+    CELL("cell"),
+    BOARD("board"),
+    RUN("run");
+
+    private final String word;
+
+    Target(String word) {
+      this.word = word;
+    }
+
+    /** The word used in decisions.csv. */
+    public String word() {
+      return word;
+    }
+  }
+
+  public Decision {
+    Require.text(id, "decision id");
+    Require.text(serial, "serial");
+  }
+}

@@ -1,0 +1,22 @@
+package lotproof.study;
+
+/**
+ * Where a number came from.
+ *
+ * @param file name of the file as it was received
+ * @param sha256 hash of that file's bytes, lower-case hexadecimal
+ * @param row line in a text file or row in a sheet, counted from 1
+ */
+public record Provenance(String file, String sha256, int row) {
+  public Provenance {
+    Require.text(file, "source file");
+    if (row < 1) {
+      throw new IllegalArgumentException("row is counted from 1, was " + row);
+    }
+  }
+
+  /** For people: {@code bench-03.csv, row 17}. */
+  public String place() {
+    return file + ", row " + row;
+  }
+}

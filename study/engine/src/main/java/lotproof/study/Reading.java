@@ -1,0 +1,48 @@
+package lotproof.study;
+
+import java.time.LocalDateTime;
+import java.util.Optional;
+import java.util.OptionalDouble;
+
+/**
+ * One accepted reading: one load on one pair at one step of a run.
+ *
+ * @param session the bench session, in which the set-up was not touched
+ * @param time local bench time, if recorded
+ * @param run identifies one load run of one pair; a repeat of the pair is another run
+ * @param step position within the run, counted from 1
+ * @param cell serial of the cell
+ * @param board serial of the board
+ * @param loadKilograms load applied, 0 or above
+ * @param outputCounts mean converter output at this step
+ * @param noiseCounts standard deviation of the samples behind that mean, if recorded
+ * @param cellTemperatureCelsius temperature at the cell, if recorded
+ * @param boardTemperatureCelsius temperature at the board, if recorded
+ * @param source the file and row that the reading was taken from
+ * @param recordLine line of readings.csv that holds it, counted from 1
+ */
+public record Reading(
+    String session,
+    Optional<LocalDateTime> time,
+    String run,
+    int step,
+    String cell,
+    String board,
+    double loadKilograms,
+    double outputCounts,
+    OptionalDouble noiseCounts,
+    OptionalDouble cellTemperatureCelsius,
+    OptionalDouble boardTemperatureCelsius,
+    Provenance source,
+    int recordLine) {
+  public Reading {
+    Require.text(run, "run");
+    Require.text(cell, "cell");
+    Require.text(board, "board");
+    if (step < 1) {
+      throw new IllegalArgumentException("step is counted from 1, was " + step);
+    }
+    Require.notNegative(loadKilograms, "load (kg)");
+    Require.finite(outputCounts, "output (counts)");
+  }
+}

@@ -1,0 +1,69 @@
+package lotproof.study;
+
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Stream;
+
+/**
+ * The definition of a study, checked and in one system of units.
+ *
+ * @param title short name, shown on every output
+ * @param question what the maker wants to know, in words
+ * @param seed seed of everything random in this study
+ * @param kit what a buyer gets
+ * @param cellLots lots of cells, in study order
+ * @param boardLots lots of boards, in study order
+ * @param checkStandard the pair that watches the bench, if there is one
+ * @param design how the study was laid out
+ * @param referenceLine line that non-linearity and sensitivity refer to
+ * @param limits specification limits by characteristic
+ * @param causes causes for which a unit or run may be excluded, agreed before the first reading
+ * @param claim what the study is asked to support
+ * @param conditions under which conditions the figure holds
+ */
+public record Study(
+    String title,
+    String question,
+    long seed,
+    Kit kit,
+    List<Lot> cellLots,
+    List<Lot> boardLots,
+    Optional<CheckStandard> checkStandard,
+    Design design,
+    ReferenceLine referenceLine,
+    Map<Characteristic, Limits> limits,
+    List<String> causes,
+    ClaimRequest claim,
+    Conditions conditions) {
+  public Study {
+    Require.text(title, "title");
+    cellLots = List.copyOf(cellLots);
+    boardLots = List.copyOf(boardLots);
+    Require.distinct(
+        Stream.concat(cellLots.stream(), boardLots.stream())
+            .flatMap(l -> l.serials().stream())
+            .toList(),
+        "serials");
+    EnumMap<Characteristic, Limits> ordered = new EnumMap<>(Characteristic.class);
+    ordered.putAll(limits);
+    limits = java.util.Collections.unmodifiableMap(ordered);
+    causes = List.copyOf(causes);
+  }
+
+  /** Lots of one kind. */
+  public List<Lot> lots(UnitKind kind) {
+    return kind == UnitKind.CELL ? cellLots : boardLots;
+  }
+
+  /** Name of the lot by serial, for all units of one kind. */
+  public Map<String, String> lotBySerial(UnitKind kind) {
+    Map<String, String> lotOf = new HashMap<>();
+    for (Lot lot : lots(kind)) {
+      lot.serials().forEach(serial -> lotOf.put(serial, lot.name()));
+    }
+    return lotOf;
+  }
+}

@@ -1,0 +1,5 @@
+/** To be described. */
+@NullMarked
+package lotproof.statistics;
+
+import org.jspecify.annotations.NullMarked;
