@@ -37,6 +37,8 @@ final class FigureCalculator {
   /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
   private static final double FIXED_POINT_GRAMS = 1e-6;
 
+  private static final double STEP_TOLERANCE = 1e-9;
+
   private static final int KITS_FOR_DISTRIBUTION_FREE = 45;
   private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
 
@@ -131,7 +133,11 @@ final class FigureCalculator {
   /** Smallest multiple of the study's step that is not below the bound. */
   double roundedOutward(double boundGrams) {
     double step = study.claim().roundingGrams();
-    return Math.ceil(boundGrams / step) * step;
+    double steps = boundGrams / step;
+    double nearest = Math.rint(steps);
+    // a bound that is a step but for its last binary digits is that step
+    boolean onStep = Math.abs(steps - nearest) <= STEP_TOLERANCE;
+    return (onStep ? nearest : Math.ceil(steps)) * step;
   }
 
   private MeasuredValues largestErrors(List<ErrorCurve> curves) {
@@ -194,7 +200,7 @@ final class FigureCalculator {
                 new LevelOutcome.Contribution(
                     roles.get(k),
                     roles.get(k) == Role.RESIDUAL ? plan.residualTitle() : roles.get(k).title(),
-                    model.standardDeviations()[k]))
+                    model.standardDeviations().get(k)))
         .toList();
   }
 

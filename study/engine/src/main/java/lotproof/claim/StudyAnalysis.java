@@ -82,7 +82,7 @@ public final class StudyAnalysis {
     issues.addAll(PlannedRuns.missing(study, decided.corrected()));
     return new StudyResult(
         study,
-        readings.size(),
+        recorded,
         asDecided,
         withoutExclusions,
         decided.excluded(),

@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.reduce.LoadRun;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.study.DataIssue;
@@ -12,7 +13,7 @@ import lotproof.study.Study;
  * Everything that a study's record supports.
  *
  * @param study the definition
- * @param readings how many readings the record holds
+ * @param runs all runs as recorded, the check standard's included
  * @param asDecided the analysis with the decided exclusions; this one counts
  * @param withoutExclusions the analysis with corrections but without any exclusion
  * @param excluded runs that were taken out, with the decisions
@@ -25,7 +26,7 @@ import lotproof.study.Study;
  */
 public record StudyResult(
     Study study,
-    int readings,
+    List<LoadRun> runs,
     Analysis asDecided,
     Analysis withoutExclusions,
     List<DecidedRuns.Excluded> excluded,
@@ -36,6 +37,7 @@ public record StudyResult(
     List<String> cautions,
     List<String> notCovered) {
   public StudyResult {
+    runs = List.copyOf(runs);
     excluded = List.copyOf(excluded);
     decisions = List.copyOf(decisions);
     findings = List.copyOf(findings);

@@ -1,5 +1,7 @@
 package lotproof.spread;
 
+import java.util.List;
+
 /**
  * Limits for a future kit with the estimates behind them.
  *
@@ -7,13 +9,9 @@ package lotproof.spread;
  * @param standardDeviations by component, in the order of the plan's roles, residual last
  * @param limits the limits
  */
-public record ModelLimits(double mean, double[] standardDeviations, ToleranceLimits limits) {
+public record ModelLimits(
+    double mean, List<Double> standardDeviations, ToleranceLimits limits) {
   public ModelLimits {
-    standardDeviations = standardDeviations.clone();
-  }
-
-  @Override
-  public double[] standardDeviations() {
-    return standardDeviations.clone();
+    standardDeviations = List.copyOf(standardDeviations);
   }
 }

@@ -71,7 +71,10 @@ public final class Spread {
   public Optional<ModelLimits> limits(MeasuredValues values, FactorPlan plan) {
     return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
             instanceof ComponentsFit fit
-        ? Optional.of(new ModelLimits(fit.mean(), fit.standardDeviations(), limits(plan, fit)))
+        ? Optional.of(new ModelLimits(
+                fit.mean(),
+                java.util.Arrays.stream(fit.standardDeviations()).boxed().toList(),
+                limits(plan, fit)))
         : Optional.empty();
   }
 
