@@ -55,10 +55,9 @@ public final class Spread {
     TestedKits kits = TestedKits.of(values);
     FitOutcome fitted = ComponentsFitter.fit(plan.observations(values), Criterion.REML);
     SpreadOutcome outcome =
-        switch (fitted) {
-          case NotEstimable reason -> new SpreadOutcome.NotEstimable(reason.reason());
-          case ComponentsFit fit -> estimated(values, plan, kits, fit);
-        };
+        fitted instanceof ComponentsFit fit
+            ? estimated(values, plan, kits, fit)
+            : new SpreadOutcome.NotEstimable(((NotEstimable) fitted).reason());
     return new CharacteristicSpread(
         values, outcome, Optional.of(distributionFree(values, kits)), LotSummaries.of(values));
   }
