@@ -46,15 +46,14 @@ final class SpreadBlocks {
     List<String> notes = new ArrayList<>();
     for (CharacteristicSpread spread : spreads) {
       String title = spread.values().title();
-      switch (spread.outcome()) {
-        case SpreadOutcome.NotEstimable no -> notes.add(title + ": " + no.reason());
-        case SpreadOutcome.Estimated estimated -> {
-          notes.addAll(estimated.notes());
-          estimated
-              .shape()
-              .filter(shape -> !shape.warning().isEmpty())
-              .ifPresent(shape -> notes.add(title + ": " + shape.warning()));
-        }
+      if (spread.outcome() instanceof SpreadOutcome.Estimated estimated) {
+        notes.addAll(estimated.notes());
+        estimated
+            .shape()
+            .filter(shape -> !shape.warning().isEmpty())
+            .ifPresent(shape -> notes.add(title + ": " + shape.warning()));
+      } else {
+        notes.add(title + ": " + ((SpreadOutcome.NotEstimable) spread.outcome()).reason());
       }
     }
     return notes.stream()

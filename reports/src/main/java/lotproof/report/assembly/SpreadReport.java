@@ -44,15 +44,14 @@ public final class SpreadReport {
   }
 
   private static Headline.KeyFigure key(CharacteristicSpread spread) {
-    return switch (spread.outcome()) {
-      case SpreadOutcome.Estimated e ->
-          new Headline.Supported(
-              "Standard deviation of kits in " + spread.values().title(),
-              "",
-              Quantity.significant(
-                  e.limits().totalStandardDeviation(), spread.values().unit(), 4));
-      case SpreadOutcome.NotEstimable no ->
-          new Headline.NotSupported("Spread of " + spread.values().title(), no.reason());
-    };
+    if (spread.outcome() instanceof SpreadOutcome.Estimated e) {
+      return new Headline.Supported(
+          "Standard deviation of kits in " + spread.values().title(),
+          "",
+          Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4));
+    }
+    return new Headline.NotSupported(
+        "Spread of " + spread.values().title(),
+        ((SpreadOutcome.NotEstimable) spread.outcome()).reason());
   }
 }

@@ -19,7 +19,16 @@ final class ClaimSentence {
     this.temperature = temperature;
   }
 
-  String of(CalibrationLevel level, LevelOutcome.Figure figure) {
+  String of(CalibrationLevel level, LevelOutcome outcome) {
+    return outcome instanceof LevelOutcome.Figure figure
+        ? of(level, figure)
+        : "No figure can be claimed "
+            + level.description()
+            + ". "
+            + ((LevelOutcome.NoFigure) outcome).reason();
+  }
+
+  private String of(CalibrationLevel level, LevelOutcome.Figure figure) {
     double capacity = study.kit().capacityKilograms();
     double largestLoad =
         study.design().loadsKilograms().stream().mapToDouble(x -> x).max().orElse(capacity);

@@ -78,11 +78,12 @@ final class FigureCalculator {
     if (pointLimits.isEmpty()) {
       return new LevelOutcome.NoFigure(whyNot(largest, plan));
     }
-    return switch (curveBound(curves, points, plan)) {
-      case CurveBound.NotBounded no -> new LevelOutcome.NoFigure(no.reason());
-      case CurveBound.Bounded bound ->
-          figure(level, curves, guards.get(), largest, plan, points, pointLimits, bound.grams());
-    };
+    CurveOutcome model = curveModel(curves, points, plan);
+    if (model instanceof NotEstimable no) {
+      return new LevelOutcome.NoFigure(no.reason());
+    }
+    double curveGrams = boundGrams((CurveComponents) model);
+    return figure(level, curves, guards.get(), largest, plan, points, pointLimits, curveGrams);
   }
 
   private LevelOutcome.Figure figure(
@@ -212,32 +213,23 @@ final class FigureCalculator {
         : "The errors at one of the loads do not vary between kits.";
   }
 
-  /** The model's bound over all loads together, or why there is none. */
-  private sealed interface CurveBound {
-    record Bounded(double grams) implements CurveBound {}
-
-    record NotBounded(String reason) implements CurveBound {}
-  }
-
-  private CurveBound curveBound(List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
+  private CurveOutcome curveModel(
+      List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
     double[][] grams =
         curves.stream()
             .map(c -> points.stream().mapToDouble(p -> c.points().get(p).errorGrams()).toArray())
             .toArray(double[][]::new);
     MeasuredValues labelled = largestErrors(curves);
-    CurveOutcome outcome =
-        CurveComponents.estimate(
-            grams,
-            plan.factors(labelled),
-            plan.finestFirst(),
-            study.claim().content(),
-            study.claim().confidence());
-    return switch (outcome) {
-      case CurveComponents model ->
-          new CurveBound.Bounded(
-              model.boundOfLargest(study.claim().content(), draws, study.seed()));
-      case NotEstimable no -> new CurveBound.NotBounded(no.reason());
-    };
+    return CurveComponents.estimate(
+        grams,
+        plan.factors(labelled),
+        plan.finestFirst(),
+        study.claim().content(),
+        study.claim().confidence());
+  }
+
+  private double boundGrams(CurveComponents model) {
+    return model.boundOfLargest(study.claim().content(), draws, study.seed());
   }
 
   private OptionalDouble withinTheseLots(
@@ -256,14 +248,13 @@ final class FigureCalculator {
             .mapToDouble(LevelOutcome.PointLimit::withinGrams)
             .max()
             .orElse(Double.POSITIVE_INFINITY);
-    return curveBound(curves, points, these) instanceof CurveBound.Bounded bound
-            && Double.isFinite(pointwise)
-        ? OptionalDouble.of(
-            roundedOutward(
-                Math.max(freeGrams, Math.max(bound.grams(), pointwise))
-                    + guards.benchGrams()
-                    + guards.buyerGrams()))
-        : OptionalDouble.empty();
+    if (!(curveModel(curves, points, these) instanceof CurveComponents model)
+        || !Double.isFinite(pointwise)) {
+      return OptionalDouble.empty();
+    }
+    double bound = Math.max(freeGrams, Math.max(boundGrams(model), pointwise));
+    return OptionalDouble.of(
+        roundedOutward(bound + guards.benchGrams() + guards.buyerGrams()));
   }
 
   private List<String> remarks(

@@ -36,11 +36,9 @@ record GuardBands(double benchGrams, double buyerGrams) {
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {
-    return switch (level) {
-      case CalibrationLevel.None none -> OptionalDouble.of(0);
-      case CalibrationLevel.Calibrated calibrated ->
-          buyerGrams(calibrated.pointsKilograms(), calibrated.massClass(), load);
-    };
+    return level instanceof CalibrationLevel.Calibrated calibrated
+        ? buyerGrams(calibrated.pointsKilograms(), calibrated.massClass(), load)
+        : OptionalDouble.of(0);
   }
 
   /**

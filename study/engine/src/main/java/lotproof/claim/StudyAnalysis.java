@@ -137,22 +137,16 @@ public final class StudyAnalysis {
             .flatMap(Optional::stream)
             .toList();
     LevelOutcome outcome = new FigureCalculator(study, draws).figure(request.level(), curves);
-    return switch (outcome) {
-      case LevelOutcome.Figure figure ->
-          new LevelClaim(
-              request.level(),
-              figure,
-              verdict(request.wantedGrams(), OptionalDouble.of(figure.boundGrams())),
-              sentence.of(request.level(), figure),
-              curves);
-      case LevelOutcome.NoFigure none ->
-          new LevelClaim(
-              request.level(),
-              none,
-              verdict(request.wantedGrams(), OptionalDouble.empty()),
-              "No figure can be claimed " + request.level().description() + ". " + none.reason(),
-              curves);
-    };
+    OptionalDouble bound =
+        outcome instanceof LevelOutcome.Figure figure
+            ? OptionalDouble.of(figure.boundGrams())
+            : OptionalDouble.empty();
+    return new LevelClaim(
+        request.level(),
+        outcome,
+        verdict(request.wantedGrams(), bound),
+        sentence.of(request.level(), outcome),
+        curves);
   }
 
   private static Optional<LevelClaim.Verdict> verdict(OptionalDouble wanted, OptionalDouble bound) {
