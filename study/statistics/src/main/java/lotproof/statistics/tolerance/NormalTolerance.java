@@ -1,6 +1,10 @@
 package lotproof.statistics.tolerance;
 
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
+import org.apache.commons.math3.analysis.UnivariateFunction;
+import org.apache.commons.math3.analysis.solvers.BrentSolver;
+import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
  * Exact factors of tolerance intervals for a normal population.
@@ -52,7 +56,7 @@ public final class NormalTolerance {
       double effectiveN, double degreesOfFreedom, double content, double confidence) {
     check(effectiveN, degreesOfFreedom, content);
     Checks.fraction(confidence, "confidence");
-    return new OneSidedProblem(effectiveN, degreesOfFreedom, content).factor(confidence);
+    return oneSided(effectiveN, degreesOfFreedom, content).factor(confidence);
   }
 
   /**
@@ -63,7 +67,47 @@ public final class NormalTolerance {
       double effectiveN, double degreesOfFreedom, double content, double factor) {
     check(effectiveN, degreesOfFreedom, content);
     Checks.finite(factor, "factor");
-    return 1 - new OneSidedProblem(effectiveN, degreesOfFreedom, content).failure(factor);
+    return 1 - oneSided(effectiveN, degreesOfFreedom, content).failure(factor);
+  }
+
+  /**
+   * The content that mean + k s supports: the lower confidence bound of the fraction of the
+   * population at or below a limit that lies k standard deviations above the mean.
+   *
+   * @param factor (limit - mean) / s
+   */
+  public static double oneSidedContent(
+      double effectiveN, double degreesOfFreedom, double factor, double confidence) {
+    return NormalDistribution.of(0, 1)
+        .cumulativeProbability(
+            oneSidedContentQuantile(effectiveN, degreesOfFreedom, factor, confidence));
+  }
+
+  /**
+   * The content of {@link #oneSidedContent} as a standard normal quantile: the lower confidence
+   * bound of (limit - true mean) / true standard deviation. It keeps its digits where the content
+   * itself is too near to 1 to be told from it.
+   */
+  public static double oneSidedContentQuantile(
+      double effectiveN, double degreesOfFreedom, double factor, double confidence) {
+    Checks.positive(effectiveN, "effectiveN");
+    checkDegreesOfFreedom(degreesOfFreedom);
+    Checks.finite(factor, "factor");
+    Checks.fraction(confidence, "confidence");
+    UnivariateFunction excess =
+        z -> confidence - 1 + new OneSidedProblem(effectiveN, degreesOfFreedom, z).failure(factor);
+    double reach = 1 / Math.sqrt(effectiveN) + Math.abs(factor) / Math.sqrt(degreesOfFreedom);
+    double low = factor;
+    double high = factor;
+    while (excess.value(low) > 0) {
+      low -= reach;
+      reach *= 2;
+    }
+    while (excess.value(high) < 0) {
+      high += reach;
+      reach *= 2;
+    }
+    return low == high ? low : new BrentSolver(1e-14, 1e-13).solve(500, excess, low, high);
   }
 
   /**
@@ -105,6 +149,37 @@ public final class NormalTolerance {
     checkTwoSided(effectiveN, degreesOfFreedom, content);
     Checks.positive(factor, "factor");
     return 1 - new TwoSidedProblem(effectiveN, degreesOfFreedom, content).failure(factor);
+  }
+
+  /**
+   * The content that mean ± k s supports with a confidence: the inverse of {@link
+   * #twoSidedFactor(double, double, double, double)} by content.
+   */
+  public static double twoSidedContent(
+      double effectiveN, double degreesOfFreedom, double factor, double confidence) {
+    checkTwoSided(effectiveN, degreesOfFreedom, 0.5);
+    Checks.positive(factor, "factor");
+    Checks.fraction(confidence, "confidence");
+    // By the log odds of the content, so that contents near 0 and near 1 keep their digits.
+    UnivariateFunction excess =
+        logOdds ->
+            confidence
+                - 1
+                + new TwoSidedProblem(effectiveN, degreesOfFreedom, 1 / (1 + Math.exp(-logOdds)))
+                    .failure(factor);
+    double low = -30;
+    double high = 30;
+    if (excess.value(low) > 0 || excess.value(high) < 0) {
+      throw new IllegalArgumentException(
+          "factor must support a content between 1e-13 and 1 - 1e-13, was " + factor);
+    }
+    double logOdds = new BrentSolver(1e-14, 1e-12).solve(500, excess, low, high);
+    return 1 / (1 + Math.exp(-logOdds));
+  }
+
+  private static OneSidedProblem oneSided(
+      double effectiveN, double degreesOfFreedom, double content) {
+    return new OneSidedProblem(effectiveN, degreesOfFreedom, DistributionQuantiles.normal(content));
   }
 
   private static void check(double effectiveN, double degreesOfFreedom, double content) {

@@ -26,10 +26,10 @@ final class OneSidedProblem {
   private final double[] ratio;
   private final double[] weight;
 
-  OneSidedProblem(double effectiveN, double degreesOfFreedom, double content) {
+  OneSidedProblem(double effectiveN, double degreesOfFreedom, double contentQuantile) {
     this.rootN = Math.sqrt(effectiveN);
     this.degreesOfFreedom = degreesOfFreedom;
-    this.contentQuantile = DistributionQuantiles.normal(content);
+    this.contentQuantile = contentQuantile;
     // The density g is 1/sqrt(2 nu) wide and the normal tail 1/(z sqrt(N)); the rule must see both.
     double sharpness =
         2 * degreesOfFreedom + effectiveN * Math.max(1, contentQuantile * contentQuantile);
