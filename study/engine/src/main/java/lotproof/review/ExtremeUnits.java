@@ -175,16 +175,18 @@ public final class ExtremeUnits {
         return List.of();
       }
       int most = Math.min(MOST_OUTLIERS, effects.length / 4);
-      double[] modifiedZ = ModifiedZ.of(effects).scores();
-      return GeneralizedEsd.of(effects, most, LEVEL).outliers().stream()
+      if (!(ModifiedZ.of(effects) instanceof ModifiedZ.Scores modified)) {
+        return List.of();
+      }
+      return GeneralizedEsd.test(effects, most, LEVEL).extremes().stream()
           .map(
-              o ->
+              step ->
                   new Outlier(
-                      o.index(),
-                      effects[o.index()],
-                      modifiedZ[o.index()],
-                      o.statistic(),
-                      o.criticalValue()))
+                      step.index(),
+                      effects[step.index()],
+                      modified.scores().get(step.index()),
+                      step.statistic(),
+                      step.criticalValue()))
           .toList();
     }
   }

@@ -182,13 +182,14 @@ public final class Spread {
     ProcessLimits specification =
         new ProcessLimits(
             options.limits().get().lower(), options.limits().get().upper(), OptionalDouble.empty());
-    double degreesOfFreedom = Math.max(1, limits.effectiveDegreesOfFreedom());
+    double sd = limits.totalStandardDeviation();
+    double valuesBehindMean = Math.pow(sd / limits.meanStandardError(), 2);
     return Optional.of(
         Capability.of(
             mean,
-            limits.totalStandardDeviation(),
-            degreesOfFreedom,
-            degreesOfFreedom + 1,
+            sd,
+            Math.max(1, limits.effectiveDegreesOfFreedom()),
+            valuesBehindMean,
             specification,
             options.confidence()));
   }
@@ -199,7 +200,7 @@ public final class Spread {
     if (independent.length < KITS_FOR_SHAPE || !varied) {
       return Optional.empty();
     }
-    AndersonDarling test = AndersonDarling.of(independent);
+    AndersonDarling test = AndersonDarling.test(independent);
     String warning =
         test.pValue() < SHAPE_WARNING_LEVEL
             ? "The values do not look normal; limits by the model lean on the normal shape, the distribution-free ones do not."
