@@ -8,6 +8,7 @@ import lotproof.study.Decision;
 import lotproof.study.Study;
 
 /** The directory that holds one study. */
+@SuppressWarnings("DoNotCallSuggester")
 public final class StudyFolder {
   private final Path root;
 
