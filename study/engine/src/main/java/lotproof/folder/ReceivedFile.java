@@ -1,0 +1,80 @@
+package lotproof.folder;
+
+import java.io.ByteArrayInputStream;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.util.HexFormat;
+import java.util.Locale;
+
+/** A file as it was received: read once, so that what is parsed is what is hashed and kept. */
+public final class ReceivedFile {
+  private static final int EXTENSION_LIMIT = 8;
+
+  private final String name;
+  private final byte[] content;
+  private final String sha256;
+
+  private ReceivedFile(String name, byte[] content) {
+    if (name.isBlank()) {
+      throw new IllegalArgumentException("file name must not be blank");
+    }
+    this.name = name;
+    this.content = content;
+    this.sha256 = Sha256.of(content);
+  }
+
+  /** The file with this name and content. */
+  public static ReceivedFile of(String name, byte[] content) {
+    return new ReceivedFile(name, content.clone());
+  }
+
+  /** Its name, without folders. */
+  public String name() {
+    return name;
+  }
+
+  /** Hash of its bytes, lower-case hexadecimal. */
+  public String sha256() {
+    return sha256;
+  }
+
+  /** Its bytes, read only. */
+  public ByteBuffer content() {
+    return ByteBuffer.wrap(content).asReadOnlyBuffer();
+  }
+
+  /** A new stream over its bytes. */
+  public InputStream stream() {
+    return new ByteArrayInputStream(content);
+  }
+
+  /** How many bytes it has. */
+  public int size() {
+    return content.length;
+  }
+
+  /** Its first bytes, at most this many, in lower-case hexadecimal. */
+  public String firstBytes(int most) {
+    return HexFormat.of().formatHex(content, 0, Math.min(most, content.length));
+  }
+
+  /** The name under which captures/ keeps it. */
+  public String captureName() {
+    return captureName(name, sha256);
+  }
+
+  /** The name under which captures/ keeps a file of this name and hash. */
+  static String captureName(String fileName, String sha256) {
+    String end = fileName.substring(fileName.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
+    boolean safe =
+        end.length() < fileName.length()
+            && end.length() <= EXTENSION_LIMIT
+            && end.matches("[a-z0-9]+");
+    return sha256 + "." + (safe ? end : "bin");
+  }
+
+  @Override
+  public String toString() {
+    return name + " (" + content.length + " bytes)";
+  }
+}
