@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
+import java.util.stream.IntStream;
 import lotproof.study.Design.PlannedPair;
 
 /**
@@ -17,9 +18,8 @@ import lotproof.study.Design.PlannedPair;
  * Then repeats of some pairs on other days. Within a pass the order is random.
  *
  * @param runs all planned runs in bench order, without the check runs
- * @param partner index of the board that cell i meets in the first pass
  */
-record DemoSchedule(List<Run> runs, List<Integer> partner) {
+record DemoSchedule(List<Run> runs) {
   static final int RUNS_PER_SESSION = 10;
   static final int REPEATS = 20;
 
@@ -41,16 +41,13 @@ record DemoSchedule(List<Run> runs, List<Integer> partner) {
   }
 
   static DemoSchedule draw(int units, Draws draws) {
-    List<Integer> partner = new ArrayList<>();
-    for (int i = 0; i < units; i++) {
-      partner.add(i);
-    }
-    draws.shuffle(partner);
+    List<Integer> cellRing = shuffled(units, draws);
+    List<Integer> boardRing = shuffled(units, draws);
     List<int[]> first = new ArrayList<>();
     List<int[]> second = new ArrayList<>();
-    for (int cell = 0; cell < units; cell++) {
-      first.add(new int[] {cell, partner.get(cell), 1});
-      second.add(new int[] {cell, partner.get((cell + 1) % units), 2});
+    for (int i = 0; i < units; i++) {
+      first.add(new int[] {cellRing.get(i), boardRing.get(i), 1});
+      second.add(new int[] {cellRing.get(i), boardRing.get((i + 1) % units), 2});
     }
     List<int[]> repeats = new ArrayList<>(first);
     repeats.addAll(second);
@@ -65,8 +62,13 @@ record DemoSchedule(List<Run> runs, List<Integer> partner) {
       int[] run = order.get(i);
       runs.add(new Run(i / RUNS_PER_SESSION, i % RUNS_PER_SESSION, run[0], run[1], run[2]));
     }
-    return new DemoSchedule(
-        Collections.unmodifiableList(runs), Collections.unmodifiableList(partner));
+    return new DemoSchedule(Collections.unmodifiableList(runs));
+  }
+
+  private static List<Integer> shuffled(int units, Draws draws) {
+    List<Integer> order = new ArrayList<>(IntStream.range(0, units).boxed().toList());
+    draws.shuffle(order);
+    return order;
   }
 
   int sessions() {
@@ -77,7 +79,7 @@ record DemoSchedule(List<Run> runs, List<Integer> partner) {
     return runs.stream().filter(run -> run.session() == session).toList();
   }
 
-  /** Whether the pair of this run, or the cell or board alone, is measured a third time. */
+  /** Whether a pair with this cell is measured a second time. */
   boolean isCellRepeated(int cell) {
     return runs.stream().anyMatch(run -> run.pass() == 3 && run.cell() == cell);
   }

@@ -30,8 +30,8 @@ record DemoTroubles(
 
   static DemoTroubles choose(
       DemoSchedule schedule, DemoUnits<CellTrait> cells, DemoUnits<BoardTrait> boards) {
-    int overloaded = firstCell(schedule, 14);
-    int extreme = firstCell(schedule, overloaded + 7);
+    int overloaded = firstCell(schedule, cells.size(), 14);
+    int extreme = firstCell(schedule, cells.size(), overloaded + 7);
     int noisy = boards.size() / 2 + 3;
     for (Run run : schedule.runs()) {
       Run next = follower(schedule, run);
@@ -68,8 +68,8 @@ record DemoTroubles(
     return schedule.runs().get(Math.min(next, schedule.runs().size() - 1));
   }
 
-  private static int firstCell(DemoSchedule schedule, int from) {
-    return IntStream.range(from, schedule.partner().size())
+  private static int firstCell(DemoSchedule schedule, int count, int from) {
+    return IntStream.range(from, count)
         .filter(cell -> !schedule.isCellRepeated(cell))
         .findFirst()
         .orElseThrow(() -> new IllegalStateException("this seed repeats every cell"));
