@@ -51,7 +51,26 @@ public record DataIssue(
     KEY_UNKNOWN,
     KEY_MISSING,
     VALUE_INVALID,
-    DECISION_INVALID
+    DECISION_INVALID,
+    FOLDER_BUSY,
+    WRITE_FAILED
+  }
+
+  /** An issue for which nothing is kept. */
+  public static DataIssue error(
+      Code code, String file, int line, String column, String unit, String message) {
+    return new DataIssue(Severity.ERROR, code, file, line, column, unit, message);
+  }
+
+  /** An issue that is kept and shown. */
+  public static DataIssue warning(
+      Code code, String file, int line, String column, String unit, String message) {
+    return new DataIssue(Severity.WARNING, code, file, line, column, unit, message);
+  }
+
+  /** Whether it keeps the data from being used. */
+  public boolean isError() {
+    return severity == Severity.ERROR;
   }
 
   /** For people: {@code bench.csv, line 12, column load [kg]: ...}. */

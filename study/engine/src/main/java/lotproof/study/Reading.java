@@ -18,8 +18,9 @@ import java.util.OptionalDouble;
  * @param noiseCounts standard deviation of the samples behind that mean, if recorded
  * @param cellTemperatureCelsius temperature at the cell, if recorded
  * @param boardTemperatureCelsius temperature at the board, if recorded
+ * @param remark what the bench wrote beside it; empty when nothing
  * @param source the file and row that the reading was taken from
- * @param recordLine line of readings.csv that holds it, counted from 1
+ * @param recordLine line of readings.csv that holds it, counted from 1; 0 before it is recorded
  */
 public record Reading(
     String session,
@@ -33,6 +34,7 @@ public record Reading(
     OptionalDouble noiseCounts,
     OptionalDouble cellTemperatureCelsius,
     OptionalDouble boardTemperatureCelsius,
+    String remark,
     Provenance source,
     int recordLine) {
   public Reading {
@@ -44,5 +46,56 @@ public record Reading(
     }
     Require.notNegative(loadKilograms, "load (kg)");
     Require.finite(outputCounts, "output (counts)");
+  }
+
+  /** A reading beside which the bench wrote nothing. */
+  public Reading(
+      String session,
+      Optional<LocalDateTime> time,
+      String run,
+      int step,
+      String cell,
+      String board,
+      double loadKilograms,
+      double outputCounts,
+      OptionalDouble noiseCounts,
+      OptionalDouble cellTemperatureCelsius,
+      OptionalDouble boardTemperatureCelsius,
+      Provenance source,
+      int recordLine) {
+    this(
+        session,
+        time,
+        run,
+        step,
+        cell,
+        board,
+        loadKilograms,
+        outputCounts,
+        noiseCounts,
+        cellTemperatureCelsius,
+        boardTemperatureCelsius,
+        "",
+        source,
+        recordLine);
+  }
+
+  /** The same reading, at its place in the record. */
+  public Reading atRecordLine(int line) {
+    return new Reading(
+        session,
+        time,
+        run,
+        step,
+        cell,
+        board,
+        loadKilograms,
+        outputCounts,
+        noiseCounts,
+        cellTemperatureCelsius,
+        boardTemperatureCelsius,
+        remark,
+        source,
+        line);
   }
 }

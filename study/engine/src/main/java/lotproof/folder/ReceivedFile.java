@@ -1,0 +1,79 @@
+package lotproof.folder;
+
+import java.io.ByteArrayInputStream;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
+import java.util.Locale;
+
+/** A file as it was received: read once, so that what is parsed is what is hashed and kept. */
+public final class ReceivedFile {
+  private static final int EXTENSION_LIMIT = 8;
+
+  private final String name;
+  private final byte[] content;
+  private final String sha256;
+
+  private ReceivedFile(String name, byte[] content) {
+    if (name.isBlank()) {
+      throw new IllegalArgumentException("file name must not be blank");
+    }
+    this.name = name;
+    this.content = content;
+    this.sha256 = Sha256.of(content);
+  }
+
+  /** The file with this name and content. */
+  public static ReceivedFile of(String name, byte[] content) {
+    return new ReceivedFile(name, content.clone());
+  }
+
+  /** Its name, without folders. */
+  public String name() {
+    return name;
+  }
+
+  /** Hash of its bytes, lower-case hexadecimal. */
+  public String sha256() {
+    return sha256;
+  }
+
+  /** Its bytes, read only. */
+  public ByteBuffer content() {
+    return ByteBuffer.wrap(content).asReadOnlyBuffer();
+  }
+
+  /** A new stream over its bytes. */
+  public InputStream stream() {
+    return new ByteArrayInputStream(content);
+  }
+
+  /** How many bytes it has. */
+  public int size() {
+    return content.length;
+  }
+
+  /** Whether its bytes from an offset on are these. */
+  public boolean hasBytesAt(int offset, int... bytes) {
+    if (offset + bytes.length > content.length) {
+      return false;
+    }
+    for (int i = 0; i < bytes.length; i++) {
+      if ((content[offset + i] & 0xff) != bytes[i]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** The end of its name in a form that is safe in a file name; {@code bin} when it has none. */
+  public String extension() {
+    String end = name.substring(name.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
+    boolean plain = end.length() < name.length() && end.length() <= EXTENSION_LIMIT;
+    return plain && end.matches("[a-z0-9]+") ? end : "bin";
+  }
+
+  /** The name under which captures/ keeps it. */
+  public String captureName() {
+    return sha256 + "." + extension();
+  }
+}

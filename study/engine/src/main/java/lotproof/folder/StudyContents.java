@@ -1,0 +1,31 @@
+package lotproof.folder;
+
+import java.util.List;
+import lotproof.study.DataIssue;
+import lotproof.study.Decision;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+
+/**
+ * All that a study folder holds, read at one moment and free of errors.
+ *
+ * @param study the definition
+ * @param readings the record, in file order
+ * @param decisions what people decided, in file order, withdrawn ones included
+ * @param recordHash SHA-256 over the bytes of study.yaml, readings.csv and decisions.csv in this
+ *     order, a missing file counting as empty; the same as {@code cat study.yaml readings.csv
+ *     decisions.csv | sha256sum}
+ * @param warnings what a person should know although the data can be used
+ */
+public record StudyContents(
+    Study study,
+    List<Reading> readings,
+    List<Decision> decisions,
+    String recordHash,
+    List<DataIssue> warnings) {
+  public StudyContents {
+    readings = List.copyOf(readings);
+    decisions = List.copyOf(decisions);
+    warnings = List.copyOf(warnings);
+  }
+}

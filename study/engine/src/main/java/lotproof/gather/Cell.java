@@ -1,0 +1,28 @@
+package lotproof.gather;
+
+import java.math.BigDecimal;
+import java.time.LocalDateTime;
+
+/** What one cell of a received table holds, as the file means it. */
+public sealed interface Cell {
+
+  /** Nothing. */
+  record Blank() implements Cell {}
+
+  /** Text, without the white space around it. */
+  record Text(String value) implements Cell {}
+
+  /**
+   * A number that the file itself stores as a number.
+   *
+   * @param value the number
+   * @param shown the number as the file shows it to people, such as 0012 for 12
+   */
+  record Number(BigDecimal value, String shown) implements Cell {}
+
+  /** A date with time of day that the file itself stores as a date. */
+  record DateTime(LocalDateTime value) implements Cell {}
+
+  /** Something that is no data, about which the reader of the file has raised an issue. */
+  record Unusable() implements Cell {}
+}

@@ -1,0 +1,13 @@
+package lotproof.gather;
+
+import lotproof.folder.ReceivedFile;
+
+/** Reads one kind of file as a table. The port through which other kinds than text come in. */
+public interface TableReader {
+
+  /** Whether the file is of this reader's kind, judged by its bytes and never by its name. */
+  boolean accepts(ReceivedFile file);
+
+  /** Reads a file that {@link #accepts} said yes to. */
+  TableOutcome read(ReceivedFile file);
+}
