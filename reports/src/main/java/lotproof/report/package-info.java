@@ -1,4 +1,4 @@
-/** To be described. */
+/** One report, many writers: where a report goes and who writes it. */
 @NullMarked
 package lotproof.report;
 

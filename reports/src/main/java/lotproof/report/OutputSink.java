@@ -1,0 +1,97 @@
+package lotproof.report;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.util.Collections;
+import java.util.Map;
+import java.util.SortedMap;
+import java.util.TreeMap;
+import java.util.regex.Pattern;
+
+/** Where files of a report go. */
+public interface OutputSink {
+
+  /**
+   * Takes a whole file.
+   *
+   * @param name relative name of plain letters, such as {@code tables/readings.csv}
+   * @param content all of it
+   */
+  void put(String name, byte[] content);
+
+  /** Takes a whole text file in UTF-8. */
+  default void put(String name, String content) {
+    put(name, content.getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** Files in a folder. Each appears whole or not at all; one that is there is replaced. */
+  static OutputSink folder(Path folder) {
+    return (name, content) -> {
+      Path target = folder.resolve(checkedName(name));
+      try {
+        Path parent = target.toAbsolutePath().getParent();
+        if (parent == null) {
+          throw new IOException("no folder for " + target);
+        }
+        Files.createDirectories(parent);
+        Path part = Files.createTempFile(parent, ".part-", ".tmp");
+        try {
+          Files.write(part, content);
+          Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
+        } finally {
+          Files.deleteIfExists(part);
+        }
+      } catch (IOException e) {
+        throw new UncheckedIOException("cannot write " + target, e);
+      }
+    };
+  }
+
+  /** Files in memory. */
+  final class Memory implements OutputSink {
+    private final SortedMap<String, byte[]> files = new TreeMap<>();
+
+    @Override
+    public void put(String name, byte[] content) {
+      files.put(checkedName(name), content.clone());
+    }
+
+    /** All files by name. */
+    public Map<String, byte[]> files() {
+      return Collections.unmodifiableSortedMap(files);
+    }
+
+    /** One file's bytes. */
+    public byte[] bytes(String name) {
+      byte[] content = files.get(name);
+      if (content == null) {
+        throw new IllegalArgumentException("no file " + name + ", only " + files.keySet());
+      }
+      return content.clone();
+    }
+
+    /** One file's text. */
+    public String text(String name) {
+      return new String(bytes(name), StandardCharsets.UTF_8);
+    }
+  }
+
+  private static String checkedName(String name) {
+    if (Names.PLAIN.matcher(name).matches()) {
+      return name;
+    }
+    throw new IllegalArgumentException("not a plain relative file name: \"" + name + "\"");
+  }
+
+  /** What a name may look like, so that none leaves its folder. */
+  final class Names {
+    private static final Pattern PLAIN =
+        Pattern.compile("([a-z0-9][a-z0-9-]*/)*[a-z0-9][a-z0-9-]*(\\.[a-z0-9]+)+");
+
+    private Names() {}
+  }
+}

@@ -1,0 +1,93 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.claim.CheckStandardResult;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.study.DataIssue;
+
+/** Whether the bench was steady, and what the data lack. */
+final class BenchSection {
+  private BenchSection() {}
+
+  static Section of(StudyResult result) {
+    List<Block> blocks = new ArrayList<>();
+    result
+        .checkStandard()
+        .ifPresentOrElse(
+            check -> {
+              blocks.add(
+                  new Block.Paragraph(
+                      Prose.of(
+                          "The check standard was measured {} times. Its sensitivity varied by {} of its mean (one standard deviation).",
+                          Quantity.count(check.runs().size()),
+                          Quantity.percent(check.sensitivityRelativeSd(), 4))));
+              blocks.add(new Block.ChartBlock(chart(check)));
+            },
+            () ->
+                blocks.add(
+                    new Block.Callout(
+                        Block.CalloutKind.CAUTION,
+                        Prose.text(
+                            "The study has no check standard, so a drift of the bench would pass for spread of the units."))));
+    blocks.add(issues(result.issues()));
+    return new Section(
+        "bench",
+        "Was the bench steady, and is anything missing?",
+        Prose.none(),
+        blocks);
+  }
+
+  private static Chart chart(CheckStandardResult check) {
+    List<Chart.Point> points = new ArrayList<>();
+    for (int i = 0; i < check.runs().size(); i++) {
+      points.add(new Chart.Point(i + 1, check.runs().get(i).sensitivity()));
+    }
+    double sd = check.sensitivityMean() * check.sensitivityRelativeSd();
+    List<Chart.Mark> marks = new ArrayList<>();
+    marks.add(new Chart.Mark("mean", check.sensitivityMean()));
+    if (sd > 0) {
+      marks.add(new Chart.Mark("mean plus 3 standard deviations", check.sensitivityMean() + 3 * sd));
+      marks.add(new Chart.Mark("mean minus 3 standard deviations", check.sensitivityMean() - 3 * sd));
+    }
+    return new Chart.RunOrder(
+        new Chart.Caption(
+            "check-standard",
+            "Did the bench drift from session to session?",
+            check.runs().size()
+                + " runs of the check standard in order, with their mean and three standard deviations on either side."),
+        new Chart.Axis("Run of the check standard, in order", ""),
+        new Chart.Axis("Sensitivity", "mV/V"),
+        List.of(new Chart.Curve("check standard", points, true)),
+        marks);
+  }
+
+  private static Table issues(List<DataIssue> issues) {
+    return new Table(
+        "data-issues",
+        "What the data lack",
+        Table.Role.READ,
+        List.of(
+            Column.text("file", "File"),
+            Column.text("unit", "Unit"),
+            Column.text("message", "What is wrong")),
+        issues.stream()
+            .map(
+                i ->
+                    Row.of(
+                        Cell.text(i.line() > 0 ? i.file() + ", line " + i.line() : i.file()),
+                        Cell.text(i.unit()),
+                        Cell.text(i.message())))
+            .toList(),
+        Prose.none());
+  }
+}

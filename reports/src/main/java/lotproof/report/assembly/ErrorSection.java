@@ -1,0 +1,127 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.StudyResult;
+import lotproof.reduce.ErrorCurve;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.spread.Role;
+
+/** Error over load at each calibration level, and which source costs how much at each load. */
+final class ErrorSection {
+  private ErrorSection() {}
+
+  static Section of(StudyResult result) {
+    List<Block> blocks = new ArrayList<>();
+    List<LevelClaim> claims = result.asDecided().claims();
+    for (int i = 0; i < claims.size(); i++) {
+      if (!claims.get(i).curves().isEmpty()) {
+        blocks.add(new Block.ChartBlock(chart(claims.get(i), Levels.id(claims.get(i), i))));
+      }
+    }
+    for (int i = 0; i < claims.size(); i++) {
+      LevelClaim claim = claims.get(i);
+      String id = "points-" + Levels.id(claim, i);
+      claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id)));
+    }
+    return new Section(
+        "errors",
+        "How large are the errors over load, and what causes them?",
+        Prose.text(
+            "Each line is one run of one kit. The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
+        blocks);
+  }
+
+  private static Chart chart(LevelClaim claim, String id) {
+    Optional<ErrorCurve> worst =
+        claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
+    List<Chart.Curve> curves = new ArrayList<>();
+    for (ErrorCurve curve : claim.curves()) {
+      boolean stands = worst.isPresent() && worst.get() == curve;
+      curves.add(
+          new Chart.Curve(
+              curve.run().run().pair() + ", " + curve.run().run().name(),
+              curve.points().stream()
+                  .map(p -> new Chart.Point(p.loadKilograms(), p.errorGrams()))
+                  .toList(),
+              stands));
+    }
+    List<Chart.BandPoint> band = new ArrayList<>();
+    String label = "";
+    if (claim.outcome() instanceof LevelOutcome.Figure figure) {
+      double a = figure.safestGrams();
+      label = "safest figure ±" + Texts.plain(a) + " g";
+      claim.curves().get(0).points().stream()
+          .mapToDouble(ErrorCurve.Point::loadKilograms)
+          .distinct()
+          .sorted()
+          .forEach(x -> band.add(new Chart.BandPoint(x, new Chart.Interval(-a, a))));
+    }
+    return new Chart.ErrorCurves(
+        new Chart.Caption(
+            "errors-" + id,
+            "How far off do kits read, " + Levels.name(claim) + "?",
+            curves.size()
+                + " runs; the largest error is "
+                + worst.map(w -> Texts.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
+                + " g in size"
+                + worst.map(w -> ", on " + w.run().run().pair()).orElse("")
+                + "."),
+        new Chart.Axis("Load", "kg"),
+        new Chart.Axis("Error of reading", "g"),
+        curves,
+        band,
+        label);
+  }
+
+  private static Table points(LevelClaim claim, LevelOutcome.Figure figure, String id) {
+    Map<Role, String> sources = new LinkedHashMap<>();
+    figure
+        .points()
+        .forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
+    List<Column> columns = new ArrayList<>();
+    columns.add(Column.significant("load", "Load", "kg", 6));
+    columns.add(Column.text("direction", "Direction"));
+    columns.add(Column.significant("mean", "Mean error", "g", 4));
+    sources.forEach(
+        (role, title) ->
+            columns.add(
+                Column.significant("sd-" + role.key().replace(' ', '-'), title, "g", 4)));
+    columns.add(Column.significant("total", "Total standard deviation", "g", 4));
+    columns.add(Column.significant("within", "Any kit within ±", "g", 4));
+    columns.add(Column.significant("largest", "Largest tested", "g", 4));
+    List<Row> rows = new ArrayList<>();
+    for (LevelOutcome.PointLimit point : figure.points()) {
+      List<Cell> cells = new ArrayList<>();
+      cells.add(Cell.number(point.loadKilograms()));
+      cells.add(Cell.text(point.direction().word()));
+      cells.add(Cell.number(point.meanGrams()));
+      point.contributions().forEach(c -> cells.add(Cell.number(c.standardDeviationGrams())));
+      cells.add(Cell.number(point.totalStandardDeviationGrams()));
+      cells.add(Cell.number(point.withinGrams()));
+      cells.add(Cell.number(point.largestGrams()));
+      rows.add(new Row(cells));
+    }
+    return new Table(
+        id,
+        "Error and its sources at each load, " + Levels.name(claim),
+        Table.Role.READ,
+        columns,
+        rows,
+        Prose.text(
+            "Sources as standard deviations in grams. They add in squares. Limits of single loads do not hold for all loads together; the figure does."));
+  }
+}

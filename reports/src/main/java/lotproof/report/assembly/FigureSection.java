@@ -1,0 +1,202 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.claim.Explanation;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+
+/** The figure at each calibration level, its sentence, and what lies behind it. */
+final class FigureSection {
+  private static final String NO_FIGURE = "no figure";
+
+  private FigureSection() {}
+
+  static Section of(StudyResult result) {
+    List<LevelClaim> claims = result.asDecided().claims();
+    List<Block> blocks = new ArrayList<>();
+    blocks.add(figures(result));
+    blocks.add(new Block.ChartBlock(chart(result)));
+    for (LevelClaim claim : claims) {
+      blocks.add(new Block.Paragraph(Prose.of("{}: {}", Levels.name(claim), claim.sentence())));
+      claim
+          .figure()
+          .ifPresent(
+              figure ->
+                  figure.remarks().stream()
+                      .distinct()
+                      .forEach(
+                          remark ->
+                              blocks.add(
+                                  new Block.Callout(
+                                      Block.CalloutKind.FINDING,
+                                      Prose.of("{}: {}", Levels.name(claim), remark)))));
+    }
+    blocks.add(bounds(claims));
+    for (int i = 0; i < claims.size(); i++) {
+      LevelClaim claim = claims.get(i);
+      int index = i;
+      claim
+          .figure()
+          .ifPresent(
+              figure ->
+                  blocks.add(
+                      new ExplanationTree(
+                          "why-" + Levels.id(claim, index),
+                          "Where the figure for " + Levels.name(claim) + " comes from",
+                          node(figure.explanation()))));
+    }
+    return new Section(
+        "figure",
+        "Which figure can be printed?",
+        Prose.text(
+            "The smallest figure that the study supports at each calibration level, with and without the exclusions, and the verdict on the figure that was wanted."),
+        blocks);
+  }
+
+  private static Table figures(StudyResult result) {
+    List<LevelClaim> claims = result.asDecided().claims();
+    List<Row> rows = new ArrayList<>();
+    for (int i = 0; i < claims.size(); i++) {
+      LevelClaim claim = claims.get(i);
+      Optional<LevelOutcome.Figure> figure = claim.figure();
+      Optional<LevelClaim.Verdict> wanted = claim.wanted();
+      rows.add(
+          Row.of(
+              Cell.text(Levels.name(claim)),
+              Texts.optional(figure.map(LevelOutcome.Figure::safestGrams), NO_FIGURE),
+              Texts.optional(figure.map(LevelOutcome.Figure::fractionOfCapacity), NO_FIGURE),
+              Texts.optional(
+                  Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams),
+                  NO_FIGURE),
+              Texts.optional(
+                  figure.map(LevelOutcome.Figure::withinTheseLotsGrams)
+                      .orElse(OptionalDouble.empty()),
+                  "lots are not few"),
+              Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
+              wanted
+                  .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
+                  .orElse(Cell.missing("none wanted")),
+              Texts.optional(
+                  wanted.map(LevelClaim.Verdict::marginGrams).orElse(OptionalDouble.empty()),
+                  "none wanted")));
+    }
+    return new Table(
+        "figures",
+        "Safest figure by calibration level",
+        Table.Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.significant("safest", "Safest figure ±", "g", 6),
+            Column.fraction("of-capacity", "Of capacity", 3),
+            Column.significant("without-exclusions", "Without exclusions ±", "g", 6),
+            Column.significant("these-lots", "For these lots only ±", "g", 6),
+            Column.significant("wanted", "Wanted ±", "g", 6),
+            Column.text("verdict", "Verdict"),
+            Column.significant("margin", "Margin", "g", 4)),
+        rows,
+        Prose.of(
+            "Error of reading of any kit, all loads of the run, rising and falling; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
+            Quantity.percent(result.study().claim().content(), 1),
+            Quantity.percent(result.study().claim().confidence(), 1)));
+  }
+
+  private static Chart chart(StudyResult result) {
+    List<LevelClaim> claims = result.asDecided().claims();
+    List<Chart.LevelFigure> levels = new ArrayList<>();
+    StringBuilder answer = new StringBuilder("Safest figures: ");
+    for (int i = 0; i < claims.size(); i++) {
+      LevelClaim claim = claims.get(i);
+      Optional<LevelOutcome.Figure> figure = claim.figure();
+      levels.add(
+          new Chart.LevelFigure(
+              Levels.name(claim),
+              optional(figure.map(LevelOutcome.Figure::safestGrams)),
+              result.excluded().isEmpty()
+                  ? OptionalDouble.empty()
+                  : optional(
+                      Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams)),
+              optional(claim.wanted().map(LevelClaim.Verdict::wantedGrams))));
+      answer
+          .append(i == 0 ? "" : "; ")
+          .append(Levels.name(claim))
+          .append(' ')
+          .append(
+              figure.map(f -> "±" + Texts.plain(f.safestGrams()) + " g").orElse("none supported"));
+    }
+    return new Chart.LevelFigures(
+        new Chart.Caption(
+            "figure-by-level",
+            "How much does each calibration tighten the figure?",
+            answer.append('.').toString()),
+        new Chart.Axis("Figure ±", "g"),
+        levels);
+  }
+
+  private static OptionalDouble optional(Optional<Double> value) {
+    return value.map(OptionalDouble::of).orElse(OptionalDouble.empty());
+  }
+
+  private static Table bounds(List<LevelClaim> claims) {
+    List<Row> rows = new ArrayList<>();
+    for (LevelClaim claim : claims) {
+      claim
+          .figure()
+          .ifPresent(
+              f ->
+                  rows.add(
+                      Row.of(
+                          Cell.text(Levels.name(claim)),
+                          Cell.number(f.modelGrams()),
+                          Cell.number(f.distributionFreeGrams()),
+                          Cell.number(f.distributionFreeConfidence()),
+                          Cell.number(f.supportedContentFraction()),
+                          Cell.number(f.testedKits()),
+                          Cell.number(f.disjointKits()),
+                          Cell.number(f.benchMassGrams()),
+                          Cell.number(f.buyerMassGrams()),
+                          Cell.number(f.boundGrams()))));
+    }
+    return new Table(
+        "bounds",
+        "What the figures are made of",
+        Table.Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.significant("model", "Bound by the model", "g", 4),
+            Column.significant("tested", "Largest error over tested kits", "g", 4),
+            Column.fraction("tested-confidence", "Confidence of that, without a model", 1),
+            Column.fraction("tested-content", "Content that tested kits alone support", 1),
+            Column.count("kits", "Kits tested"),
+            Column.count("disjoint", "Kits that share no unit"),
+            Column.significant("bench-masses", "Bench masses", "g", 3),
+            Column.significant("buyer-masses", "Buyer's masses", "g", 3),
+            Column.significant("bound", "Smallest supported figure", "g", 4)),
+        rows,
+        Prose.text(
+            "The larger of the first two columns plus both mass columns is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
+  }
+
+  private static ExplanationTree.Node node(Explanation explanation) {
+    Quantity value = Quantity.significant(explanation.value(), explanation.unit(), 8);
+    return new ExplanationTree.Node(
+        explanation.label(),
+        Optional.of(value),
+        explanation.how(),
+        explanation.source().map(Texts::place),
+        explanation.parts().stream().map(FigureSection::node).toList());
+  }
+}

@@ -1,0 +1,175 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import lotproof.claim.Analysis;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.LotScope;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Headline;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Conditions;
+
+/** What a reader learns first. */
+final class HeadlineAssembly {
+  private HeadlineAssembly() {}
+
+  static Headline of(StudyResult result) {
+    Optional<LevelClaim> leading = Levels.leading(result.asDecided());
+    return new Headline(
+        leading.map(LevelClaim::sentence).orElse(""),
+        keyFigure(result.asDecided(), leading),
+        verdicts(result.asDecided()),
+        thingsToKnow(result, leading),
+        conditions(result));
+  }
+
+  private static Headline.KeyFigure keyFigure(Analysis analysis, Optional<LevelClaim> leading) {
+    if (leading.isPresent() && leading.get().outcome() instanceof LevelOutcome.Figure figure) {
+      return new Headline.Supported(
+          "Error of reading, " + leading.get().level().description(),
+          "±",
+          Quantity.significant(figure.safestGrams(), "g", 6));
+    }
+    String reason =
+        analysis.claims().stream()
+            .map(LevelClaim::sentence)
+            .findFirst()
+            .orElse("The study asks for no calibration level.");
+    return new Headline.NotSupported("Error of reading", reason);
+  }
+
+  private static List<Headline.Verdict> verdicts(Analysis analysis) {
+    List<Headline.Verdict> verdicts = new ArrayList<>();
+    for (LevelClaim claim : analysis.claims()) {
+      claim
+          .wanted()
+          .ifPresent(
+              wanted ->
+                  verdicts.add(
+                      new Headline.Verdict(
+                          wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
+                          "±"
+                              + Texts.plain(wanted.wantedGrams())
+                              + " g "
+                              + claim.level().description()
+                              + "?",
+                          because(claim, wanted))));
+    }
+    return verdicts;
+  }
+
+  private static Prose because(LevelClaim claim, LevelClaim.Verdict wanted) {
+    if (claim.outcome() instanceof LevelOutcome.Figure figure) {
+      double margin = wanted.marginGrams().orElse(0);
+      return Prose.of(
+          margin >= 0
+              ? "The smallest supported figure is ±{}, which leaves a margin of {}."
+              : "The smallest supported figure is ±{}; the wanted one is too small by {}.",
+          Texts.grams(figure.boundGrams()),
+          Texts.grams(Math.abs(margin)));
+    }
+    return Prose.text(claim.sentence());
+  }
+
+  private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
+    List<Prose> things = new ArrayList<>();
+    things.add(exclusions(result, leading));
+    things.add(lots(result.asDecided().scopes()));
+    leading.flatMap(LevelClaim::figure).ifPresent(figure -> things.add(worst(figure)));
+    return things;
+  }
+
+  private static Prose exclusions(StudyResult result, Optional<LevelClaim> leading) {
+    if (result.excluded().isEmpty()) {
+      return Prose.text("No unit and no run was excluded.");
+    }
+    long decisions = result.excluded().stream().map(e -> e.decision().id()).distinct().count();
+    Quantity runs = Quantity.count(result.excluded().size());
+    Optional<Double> without =
+        leading.flatMap(
+            claim ->
+                Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
+                    .map(LevelOutcome.Figure::safestGrams));
+    if (without.isEmpty()) {
+      return Prose.of(
+          "{} runs were excluded by {} decisions; without the exclusions there is no figure.",
+          runs,
+          Quantity.count(decisions));
+    }
+    return Prose.of(
+        "{} runs were excluded by {} decisions, each with its cause below. With every unit put back the figure would be ±{}.",
+        runs,
+        Quantity.count(decisions),
+        Quantity.significant(without.get(), "g", 6));
+  }
+
+  private static Prose lots(List<LotScope> scopes) {
+    LotScope fewest =
+        scopes.stream()
+            .min(java.util.Comparator.comparingInt(s -> s.lots().size()))
+            .orElseThrow();
+    String evidence = scopes.stream().map(LotScope::count).collect(Collectors.joining(" and "));
+    return switch (fewest.wording()) {
+      case ONE_LOT ->
+          Prose.of(
+              "The evidence is {}. One lot proves one lot: variation between {} lots was not observed.",
+              evidence,
+              fewest.kind().word());
+      case FEW_LOTS ->
+          Prose.of(
+              "The evidence is {}. So few lots cannot bound how lots differ, and the figure is wide because of it.",
+              evidence);
+      case GENERAL ->
+          Prose.of(
+              "The evidence is {}. A later lot made with other parts or processes needs a check of its own.",
+              evidence);
+    };
+  }
+
+  private static Prose worst(LevelOutcome.Figure figure) {
+    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    LevelOutcome.Contribution largest =
+        point.contributions().stream()
+            .max(
+                java.util.Comparator.comparingDouble(
+                    LevelOutcome.Contribution::standardDeviationGrams))
+            .orElseThrow();
+    return Prose.of(
+        "Errors are widest at {} {}; the largest source there is: {} (standard deviation {}).",
+        Quantity.significant(point.loadKilograms(), "kg", 6),
+        point.direction().word(),
+        largest.title().toLowerCase(java.util.Locale.ROOT),
+        Texts.grams(largest.standardDeviationGrams()));
+  }
+
+  private static List<Prose> conditions(StudyResult result) {
+    ClaimRequest claim = result.study().claim();
+    Conditions conditions = result.study().conditions();
+    List<Prose> list = new ArrayList<>();
+    list.add(
+        Prose.of(
+            "Content {} of kits, confidence {}.",
+            Quantity.percent(claim.content(), 1),
+            Quantity.percent(claim.confidence(), 1)));
+    list.add(
+        Prose.of(
+            "Temperatures on the bench {} to {}.",
+            Quantity.of(result.asDecided().temperature().lowestCelsius(), "°C", 1),
+            Quantity.of(result.asDecided().temperature().highestCelsius(), "°C", 1)));
+    list.add(
+        Prose.of(
+            "Bench masses of class {} (OIML R 111); their limits of error are added to the figure.",
+            conditions.benchMassClass().word()));
+    if (!result.asDecided().temperature().remark().isEmpty()) {
+      list.add(Prose.text(result.asDecided().temperature().remark()));
+    }
+    conditions.notes().forEach(note -> list.add(Prose.text(note)));
+    return list;
+  }
+}

@@ -1,0 +1,51 @@
+package lotproof.report.assembly;
+
+import java.util.Comparator;
+import java.util.Optional;
+import lotproof.claim.Analysis;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.StudyResult;
+
+/** Picks and pairs the claims of a result. */
+final class Levels {
+  private Levels() {}
+
+  /**
+   * The claim that leads the report: the first in study order whose wanted figure is supported, or else the one with the
+   * smallest figure.
+   */
+  static Optional<LevelClaim> leading(Analysis analysis) {
+    Optional<LevelClaim> wanted =
+        analysis.claims().stream()
+            .filter(c -> c.wanted().map(LevelClaim.Verdict::supported).orElse(false))
+            .findFirst();
+    return wanted.isPresent()
+        ? wanted
+        : analysis.claims().stream()
+            .filter(c -> c.figure().isPresent())
+            .min(Comparator.comparingDouble(c -> c.figure().orElseThrow().safestGrams()));
+  }
+
+  /** Figure of the same level without any exclusion. */
+  static Optional<LevelOutcome.Figure> withoutExclusions(StudyResult result, int level) {
+    return result.withoutExclusions().claims().get(level).figure();
+  }
+
+  /** Plain id of a level, unique by its position in the study. */
+  static String id(LevelClaim claim, int index) {
+    return claim.level().key() + "-" + (index + 1);
+  }
+
+  /** The level with its masses, for tables and charts. */
+  static String name(LevelClaim claim) {
+    if (claim.level().pointsKilograms().isEmpty()) {
+      return claim.level().key();
+    }
+    StringBuilder masses = new StringBuilder();
+    for (double mass : claim.level().pointsKilograms()) {
+      masses.append(masses.isEmpty() ? "" : ", ").append(Texts.plain(mass));
+    }
+    return claim.level().key() + " (" + masses + " kg)";
+  }
+}

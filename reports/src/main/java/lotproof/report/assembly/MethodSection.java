@@ -1,0 +1,74 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.study.Characteristic;
+
+/** How it was computed, what it does not cover, and what it must not be used for. */
+final class MethodSection {
+  private MethodSection() {}
+
+  static Section of(StudyResult result) {
+    List<Block> blocks = new ArrayList<>();
+    result
+        .cautions()
+        .forEach(
+            text ->
+                blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(text))));
+    blocks.add(
+        new Block.Paragraph(
+            Prose.of(
+                "The figure does not cover: {}.", String.join("; ", result.notCovered()))));
+    blocks.add(
+        new Block.Paragraph(
+            Prose.text(
+                "Components of variation: crossed mixed model by restricted maximum likelihood, intervals by profile likelihood. Limits for a future kit: modified large-sample limits on pseudo mean squares of that fit, which is a textbook method in balanced designs and elsewhere a construction whose actual confidence was measured by simulation. All loads together: simulated error curves with the model's covariances, fixed seed. Without a model: order statistics of the tested kits. The larger bound counts, and the limits of error of the masses are added.")));
+    blocks.add(definitions());
+    return new Section(
+        "method",
+        "How was it computed, and what does it not cover?",
+        Prose.none(),
+        blocks);
+  }
+
+  private static Table definitions() {
+    List<Row> rows = new ArrayList<>();
+    for (Characteristic c : Characteristic.values()) {
+      rows.add(Row.of(Cell.text(c.title()), Cell.text(c.unit()), Cell.text(c.definition())));
+    }
+    rows.add(
+        Row.of(
+            Cell.text("Kit"),
+            Cell.missing("no unit"),
+            Cell.text("one cell with one board, as a buyer gets it")));
+    rows.add(
+        Row.of(
+            Cell.text("Content"),
+            Cell.text("%"),
+            Cell.text("fraction of all kits that a figure must hold for")));
+    rows.add(
+        Row.of(
+            Cell.text("Confidence"),
+            Cell.text("%"),
+            Cell.text(
+                "how often studies like this one would state a figure that does hold for that content")));
+    return new Table(
+        "definitions",
+        "Words used here",
+        Table.Role.READ,
+        List.of(
+            Column.text("word", "Word"),
+            Column.text("unit", "Unit"),
+            Column.text("meaning", "Meaning")),
+        rows,
+        Prose.none());
+  }
+}

@@ -1,0 +1,59 @@
+package lotproof.report.assembly;
+
+import java.util.List;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.study.Reading;
+
+/** Every reading with the file and row that it came from. */
+final class ReadingSection {
+  private static final String NOT_RECORDED = "not recorded";
+
+  private ReadingSection() {}
+
+  static Section of(StudyResult result) {
+    Table table =
+        new Table(
+            "readings",
+            "All readings as recorded",
+            Table.Role.EVIDENCE,
+            List.of(
+                Column.text("run", "Run"),
+                Column.text("session", "Session"),
+                Column.count("step", "Step"),
+                Column.serial("cell", "Cell"),
+                Column.serial("board", "Board"),
+                Column.significant("load", "Load", "kg", 6),
+                Column.significant("output", "Output", "counts", 9),
+                Column.significant("noise", "Noise", "counts", 4),
+                Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
+                Column.decimal("board-temperature", "Board temperature", "°C", 2),
+                Column.place("source", "File and row")),
+            result.runs().stream()
+                .flatMap(run -> run.readings().stream())
+                .map(ReadingSection::row)
+                .toList(),
+            Prose.text("Before any correction or exclusion."));
+    return new Section("readings", "Which readings is it all from?", Prose.none(), List.of(table));
+  }
+
+  private static Row row(Reading reading) {
+    return Row.of(
+        Cell.text(reading.run()),
+        Cell.text(reading.session()),
+        Cell.number(reading.step()),
+        Cell.text(reading.cell()),
+        Cell.text(reading.board()),
+        Cell.number(reading.loadKilograms()),
+        Cell.number(reading.outputCounts()),
+        Texts.optional(reading.noiseCounts(), NOT_RECORDED),
+        Texts.optional(reading.cellTemperatureCelsius(), NOT_RECORDED),
+        Texts.optional(reading.boardTemperatureCelsius(), NOT_RECORDED),
+        Cell.text(reading.source().place()));
+  }
+}

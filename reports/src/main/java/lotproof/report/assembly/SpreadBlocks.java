@@ -1,0 +1,267 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.Component;
+import lotproof.spread.DistributionFreeLimits;
+import lotproof.spread.GroupSummary;
+import lotproof.spread.SpreadOutcome;
+import lotproof.spread.ToleranceLimits;
+import lotproof.statistics.Interval;
+import lotproof.statistics.capability.CapabilityIndices;
+
+/** Tables of a spread, for a study's report and for a bare table of results. */
+final class SpreadBlocks {
+  private static final int DIGITS = 5;
+
+  private SpreadBlocks() {}
+
+  /**
+   * Components, limits, distribution-free limits, capability and lots.
+   *
+   * @param spreads the spreads that count
+   * @param withoutExclusions the same characteristics without any exclusion, for comparison
+   */
+  static List<Block> tables(
+      List<CharacteristicSpread> spreads, List<CharacteristicSpread> withoutExclusions) {
+    List<Block> blocks = new ArrayList<>();
+    blocks.add(components(spreads));
+    blocks.add(limits(spreads, withoutExclusions));
+    blocks.add(distributionFree(spreads));
+    blocks.add(capability(spreads));
+    blocks.add(lots(spreads));
+    return blocks;
+  }
+
+  /** What the reader must know about the models, each remark once. */
+  static List<Block> notes(List<CharacteristicSpread> spreads) {
+    List<String> notes = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      String title = spread.values().title();
+      if (spread.outcome() instanceof SpreadOutcome.Estimated estimated) {
+        notes.addAll(estimated.notes());
+        estimated
+            .shape()
+            .filter(shape -> !shape.warning().isEmpty())
+            .ifPresent(shape -> notes.add(title + ": " + shape.warning()));
+      } else {
+        notes.add(title + ": " + ((SpreadOutcome.NotEstimable) spread.outcome()).reason());
+      }
+    }
+    return notes.stream()
+        .distinct()
+        .<Block>map(
+            note -> new Block.Callout(Block.CalloutKind.FINDING, Prose.text(note)))
+        .toList();
+  }
+
+  private static Table components(List<CharacteristicSpread> spreads) {
+    List<Row> rows = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      for (Component c :
+          spread.estimated().map(SpreadOutcome.Estimated::components).orElse(List.of())) {
+        rows.add(
+            Row.of(
+                Cell.text(spread.values().title()),
+                Cell.text(spread.values().unit()),
+                Cell.text(c.title()),
+                Cell.number(c.levels()),
+                Cell.number(c.standardDeviation()),
+                Cell.number(c.interval().lower()),
+                Cell.number(c.interval().upper()),
+                Cell.number(c.shareFraction()),
+                Cell.number(c.unconstrainedVariance()),
+                Cell.text(c.atBoundary() ? "at zero: not detectable" : "estimated")));
+      }
+    }
+    return new Table(
+        "components",
+        "What makes kits differ",
+        Table.Role.READ,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.text("unit", "Unit"),
+            Column.text("source", "Source"),
+            Column.count("levels", "Number"),
+            Column.significant("sd", "Standard deviation", "", DIGITS),
+            Column.significant("sd-lower", "Interval from", "", DIGITS),
+            Column.significant("sd-upper", "to", "", DIGITS),
+            Column.fraction("share", "Share of variance", 1),
+            Column.significant("raw-variance", "Variance, unconstrained", "", 4),
+            Column.text("state", "State")),
+        rows,
+        Prose.text(
+            "Restricted maximum likelihood; profile-likelihood intervals. An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative."));
+  }
+
+  private static Table limits(
+      List<CharacteristicSpread> spreads, List<CharacteristicSpread> withoutExclusions) {
+    List<Row> rows = new ArrayList<>();
+    for (int i = 0; i < spreads.size(); i++) {
+      CharacteristicSpread spread = spreads.get(i);
+      Optional<ToleranceLimits> without =
+          withoutExclusions.get(i).estimated().map(SpreadOutcome.Estimated::limits);
+      spread
+          .estimated()
+          .ifPresent(
+              e -> {
+                ToleranceLimits t = e.limits();
+                rows.add(
+                    Row.of(
+                        Cell.text(spread.values().title()),
+                        Cell.text(spread.values().unit()),
+                        Cell.number(spread.values().values().size()),
+                        Cell.number(e.mean()),
+                        Cell.number(t.totalStandardDeviation()),
+                        Cell.number(t.lower()),
+                        Cell.number(t.upper()),
+                        Texts.optional(without.map(ToleranceLimits::lower), "not estimable"),
+                        Texts.optional(without.map(ToleranceLimits::upper), "not estimable"),
+                        Texts.optional(
+                            e.withinTheseLots().map(ToleranceLimits::lower), "lots are not few"),
+                        Texts.optional(
+                            e.withinTheseLots().map(ToleranceLimits::upper), "lots are not few"),
+                        Cell.text(t.method())));
+              });
+    }
+    return new Table(
+        "limits",
+        "Limits that a future kit keeps",
+        Table.Role.READ,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.text("unit", "Unit"),
+            Column.count("runs", "Runs"),
+            Column.significant("mean", "Mean", "", DIGITS + 1),
+            Column.significant("total-sd", "Standard deviation of kits", "", DIGITS),
+            Column.significant("lower", "Lower", "", DIGITS + 1),
+            Column.significant("upper", "Upper", "", DIGITS + 1),
+            Column.significant("lower-without", "Lower without exclusions", "", DIGITS + 1),
+            Column.significant("upper-without", "Upper without exclusions", "", DIGITS + 1),
+            Column.significant("lower-these", "Lower, these lots only", "", DIGITS + 1),
+            Column.significant("upper-these", "Upper, these lots only", "", DIGITS + 1),
+            Column.text("method", "Method")),
+        rows,
+        Prose.text("Two-sided, at the study's content and confidence, by the model of normal components."));
+  }
+
+  private static Table distributionFree(List<CharacteristicSpread> spreads) {
+    List<Row> rows = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      spread
+          .distributionFree()
+          .ifPresent(
+              (DistributionFreeLimits d) ->
+                  rows.add(
+                      Row.of(
+                          Cell.text(spread.values().title()),
+                          Cell.text(spread.values().unit()),
+                          Cell.number(d.testedKits()),
+                          Cell.number(d.disjointKits()),
+                          Cell.number(d.smallest()),
+                          Cell.number(d.largest()),
+                          Cell.number(d.confidenceTwoLimits()),
+                          Cell.number(d.confidenceOneLimit()),
+                          Cell.number(d.supportedContentOneLimit()),
+                          Cell.number(d.kitsNeededOneLimit()))));
+    }
+    return new Table(
+        "distribution-free",
+        "What the tested kits say without a model",
+        Table.Role.READ,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.text("unit", "Unit"),
+            Column.count("kits", "Kits tested"),
+            Column.count("disjoint", "Kits that share no unit"),
+            Column.significant("smallest", "Smallest seen", "", DIGITS + 1),
+            Column.significant("largest", "Largest seen", "", DIGITS + 1),
+            Column.fraction("both", "Confidence for the content between them", 1),
+            Column.fraction("one", "Confidence for the content beyond one of them", 1),
+            Column.fraction("supported", "Content that one of them supports", 1),
+            Column.count("needed", "Kits needed for one of them")),
+        rows,
+        Prose.text(
+            "Order statistics of kits that share no unit. Smallest and largest seen are not limits: the confidence beside them says what they are worth."));
+  }
+
+  private static Table capability(List<CharacteristicSpread> spreads) {
+    List<Row> rows = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      spread
+          .estimated()
+          .flatMap(SpreadOutcome.Estimated::capability)
+          .ifPresent(
+              (CapabilityIndices c) ->
+                  rows.add(
+                      Row.of(
+                          Cell.text(spread.values().title()),
+                          Texts.optional(c.pp(), "one limit only"),
+                          Texts.optional(c.ppInterval().map(Interval::lower), "one limit only"),
+                          Texts.optional(c.ppInterval().map(Interval::upper), "one limit only"),
+                          Cell.number(c.ppk()),
+                          Cell.number(c.ppkInterval().lower()),
+                          Cell.number(c.ppkInterval().upper()),
+                          Cell.number(c.fractionBelow() + c.fractionAbove()))));
+    }
+    return new Table(
+        "capability",
+        "How kits lie within the study's limits",
+        Table.Role.READ,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.decimal("pp", "Pp", "", 3),
+            Column.decimal("pp-lower", "Pp from", "", 3),
+            Column.decimal("pp-upper", "to", "", 3),
+            Column.decimal("ppk", "Ppk", "", 3),
+            Column.decimal("ppk-lower", "Ppk from", "", 3),
+            Column.decimal("ppk-upper", "to", "", 3),
+            Column.fraction("outside", "Kits outside, if normal", 4)),
+        rows,
+        Prose.text(
+            "Overall spread of kits, lots included (ISO 22514-2 performance indices), with the degrees of freedom of the model. Small fractions outside lean on the normal shape."));
+  }
+
+  private static Table lots(List<CharacteristicSpread> spreads) {
+    List<Row> rows = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      for (GroupSummary lot : spread.lots()) {
+        rows.add(
+            Row.of(
+                Cell.text(spread.values().title()),
+                Cell.text(spread.values().unit()),
+                Cell.text(lot.role().key()),
+                Cell.text(lot.lot()),
+                Cell.number(lot.units()),
+                Cell.number(lot.mean()),
+                Cell.number(lot.standardDeviation()),
+                Cell.number(lot.smallest()),
+                Cell.number(lot.largest())));
+      }
+    }
+    return new Table(
+        "lots",
+        "Lot by lot",
+        Table.Role.EVIDENCE,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.text("unit", "Unit"),
+            Column.text("kind", "Kind"),
+            Column.text("lot", "Lot"),
+            Column.count("units", "Units"),
+            Column.significant("mean", "Mean of unit means", "", DIGITS + 1),
+            Column.significant("sd", "Standard deviation", "", DIGITS),
+            Column.significant("smallest", "Smallest", "", DIGITS + 1),
+            Column.significant("largest", "Largest", "", DIGITS + 1)),
+        rows,
+        Prose.text("Plain figures of unit means; partners and bench are not taken out."));
+  }
+}

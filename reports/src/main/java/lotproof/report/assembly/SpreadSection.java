@@ -1,0 +1,152 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeMap;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Section;
+import lotproof.review.DecidedRuns;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.spread.SpreadOutcome;
+import lotproof.study.Characteristic;
+import lotproof.study.Limits;
+
+/** How far units differ and why, characteristic by characteristic. */
+final class SpreadSection {
+  private SpreadSection() {}
+
+  static Section of(StudyResult result) {
+    List<CharacteristicSpread> spreads = result.asDecided().spreads();
+    List<Block> blocks = new ArrayList<>();
+    blocks.addAll(SpreadBlocks.tables(spreads, result.withoutExclusions().spreads()));
+    blocks.addAll(SpreadBlocks.notes(spreads));
+    for (CharacteristicSpread spread : spreads) {
+      shares(spread).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
+    }
+    result.withoutExclusions().spreads().stream()
+        .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
+        .findFirst()
+        .ifPresent(
+            spread -> {
+              for (Role unit : List.of(Role.CELL, Role.BOARD)) {
+                unitSpread(result, spread.values(), unit)
+                    .ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
+              }
+            });
+    return new Section(
+        "spread",
+        "How far do units differ, and why?",
+        Prose.of(
+            "Components of variation with {} intervals, limits that a future kit keeps, and capability against the study's limits.",
+            Quantity.percent(result.study().claim().confidence(), 0)),
+        blocks);
+  }
+
+  private static Optional<Chart> shares(CharacteristicSpread spread) {
+    if (!(spread.outcome() instanceof SpreadOutcome.Estimated estimated)) {
+      return Optional.empty();
+    }
+    MeasuredValues values = spread.values();
+    List<Chart.Share> shares =
+        estimated.components().stream()
+            .map(
+                c ->
+                    new Chart.Share(
+                        c.title(),
+                        c.standardDeviation(),
+                        Optional.of(
+                            new Chart.Interval(c.interval().lower(), c.interval().upper())),
+                        c.atBoundary()))
+            .toList();
+    String largest =
+        estimated.components().stream()
+            .max(java.util.Comparator.comparingDouble(c -> c.variance()))
+            .map(c -> c.title().toLowerCase(java.util.Locale.ROOT))
+            .orElse("");
+    return Optional.of(
+        new Chart.VariationShares(
+            new Chart.Caption(
+                "shares-" + values.key(),
+                "What makes kits differ in " + values.title().toLowerCase(java.util.Locale.ROOT) + "?",
+                "Standard deviation of each source with its interval; the largest is: "
+                    + largest
+                    + "."),
+            new Chart.Axis("Standard deviation", values.unit()),
+            shares));
+  }
+
+  /** Mean of each unit over its partners, by lot; excluded units are drawn too. */
+  private static Optional<Chart> unitSpread(StudyResult result, MeasuredValues values, Role unit) {
+    Role lotRole = unit == Role.CELL ? Role.CELL_LOT : Role.BOARD_LOT;
+    Optional<List<String>> units = values.labelsOf(unit);
+    Optional<List<String>> lots = values.labelsOf(lotRole);
+    if (units.isEmpty() || lots.isEmpty()) {
+      return Optional.empty();
+    }
+    Map<String, Map<String, List<Double>>> byLot = new TreeMap<>();
+    for (int i = 0; i < values.values().size(); i++) {
+      byLot
+          .computeIfAbsent(lots.get().get(i), l -> new LinkedHashMap<>())
+          .computeIfAbsent(units.get().get(i), u -> new ArrayList<>())
+          .add(values.values().get(i));
+    }
+    Set<String> excluded = new HashSet<>();
+    for (DecidedRuns.Excluded e : result.excluded()) {
+      if (e.decision().target().word().equals(unit.key())) {
+        excluded.add(e.decision().serial());
+      }
+    }
+    List<Chart.LotValues> lotValues =
+        byLot.entrySet().stream()
+            .map(
+                lot ->
+                    new Chart.LotValues(
+                        lot.getKey(),
+                        lot.getValue().entrySet().stream()
+                            .map(
+                                u ->
+                                    new Chart.UnitValue(
+                                        u.getKey(),
+                                        u.getValue().stream()
+                                            .mapToDouble(v -> v)
+                                            .average()
+                                            .orElseThrow(),
+                                        excluded.contains(u.getKey())))
+                            .toList()))
+            .toList();
+    return Optional.of(
+        new Chart.UnitSpread(
+            new Chart.Caption(
+                values.key() + "-by-" + unit.key() + "-lot",
+                "Do " + unit.key() + " lots differ in " + values.title().toLowerCase(java.util.Locale.ROOT) + "?",
+                "Each dot is one "
+                    + unit.key()
+                    + ", the mean over its partners, in "
+                    + byLot.size()
+                    + " lots."),
+            new Chart.Axis(values.title(), values.unit()),
+            lotValues,
+            marks(result)));
+  }
+
+  private static List<Chart.Mark> marks(StudyResult result) {
+    Limits limits = result.study().limits().get(Characteristic.SENSITIVITY);
+    List<Chart.Mark> marks = new ArrayList<>();
+    if (limits != null) {
+      limits.lower().ifPresent(v -> marks.add(new Chart.Mark("lower limit", v)));
+      limits.upper().ifPresent(v -> marks.add(new Chart.Mark("upper limit", v)));
+    }
+    return marks;
+  }
+}

@@ -1,0 +1,48 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Identity;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+
+/** The report of a study. */
+public final class StudyReport {
+  private StudyReport() {}
+
+  /**
+   * Assembles the report.
+   *
+   * @param result what the record supports
+   * @param recordHash hash of the record that was read
+   * @param toolVersion version of the program
+   */
+  public static Report of(StudyResult result, String recordHash, String toolVersion) {
+    long files =
+        result.runs().stream()
+            .flatMap(run -> run.readings().stream())
+            .map(reading -> reading.source().sha256())
+            .distinct()
+            .count();
+    long readings = result.runs().stream().mapToLong(run -> run.readings().size()).sum();
+    Identity identity =
+        new Identity(
+            result.study().title(),
+            result.study().question(),
+            recordHash,
+            toolVersion,
+            result.study().seed(),
+            readings + " readings from " + files + (files == 1 ? " file" : " files"));
+    List<Section> sections = new ArrayList<>();
+    sections.add(FigureSection.of(result));
+    sections.add(ErrorSection.of(result));
+    sections.add(SpreadSection.of(result));
+    sections.add(ReviewSection.of(result));
+    sections.add(BenchSection.of(result));
+    sections.add(UnitSection.of(result));
+    sections.add(MethodSection.of(result));
+    sections.add(ReadingSection.of(result));
+    return new Report(identity, HeadlineAssembly.of(result), sections);
+  }
+}

@@ -1,0 +1,80 @@
+package lotproof.report.model;
+
+import java.util.List;
+
+/**
+ * What a reader learns first.
+ *
+ * @param claimSentence the claim with its content, confidence and conditions, ready to be quoted;
+ *     empty when the study supports no figure
+ * @param figure the figure itself, or why there is none
+ * @param verdicts answers to the questions that were asked
+ * @param thingsToKnow what a reader must not miss, most important first; three of them as a rule
+ * @param conditions under which conditions the figure holds
+ */
+public record Headline(
+    String claimSentence,
+    KeyFigure figure,
+    List<Verdict> verdicts,
+    List<Prose> thingsToKnow,
+    List<Prose> conditions) {
+  public Headline {
+    verdicts = List.copyOf(verdicts);
+    thingsToKnow = List.copyOf(thingsToKnow);
+    conditions = List.copyOf(conditions);
+  }
+
+  /** The number that everything is about, or why there is none. */
+  public sealed interface KeyFigure {
+    /** What the number is, such as: error of reading after a two-point calibration. */
+    String of();
+  }
+
+  /**
+   * A figure that the study supports.
+   *
+   * @param of what the number is
+   * @param sign sign before the number, such as ±; may be empty
+   * @param amount the figure
+   */
+  public record Supported(String of, String sign, Quantity amount) implements KeyFigure {}
+
+  /**
+   * No figure.
+   *
+   * @param of what the number would have been
+   * @param reason why there is none
+   */
+  public record NotSupported(String of, String reason) implements KeyFigure {}
+
+  /**
+   * An answer to a question that was asked.
+   *
+   * @param answer yes, no or open
+   * @param question what was asked, such as: ±50 g after a two-point calibration?
+   * @param because the reason in one sentence
+   */
+  public record Verdict(Answer answer, String question, Prose because) {
+    public Verdict {
+      Check.text(question, "question");
+    }
+  }
+
+  /** Answers. */
+  public enum Answer {
+    YES("supported"),
+    NO("not supported"),
+    OPEN("not decided");
+
+    private final String word;
+
+    Answer(String word) {
+      this.word = word;
+    }
+
+    /** The answer in words; never shown by colour alone. */
+    public String word() {
+      return word;
+    }
+  }
+}

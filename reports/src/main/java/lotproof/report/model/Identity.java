@@ -1,0 +1,23 @@
+package lotproof.report.model;
+
+/**
+ * What the report is about and what it was made from, so that anyone can make it again.
+ *
+ * @param title title of the study
+ * @param question what the maker wants to know
+ * @param recordHash hash of the record that was read, lower-case hexadecimal
+ * @param toolVersion version of the program
+ * @param seed seed of everything random
+ * @param generatedFrom the inputs in words, such as how many readings from which files
+ */
+public record Identity(
+    String title,
+    String question,
+    String recordHash,
+    String toolVersion,
+    long seed,
+    String generatedFrom) {
+  public Identity {
+    Check.text(title, "title");
+  }
+}

@@ -1,0 +1,75 @@
+package lotproof.report.model;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Sentences whose numbers are still numbers, so that they are rounded where they are written.
+ *
+ * @param spans words and quantities in reading order
+ */
+public record Prose(List<Span> spans) {
+  private static final String SLOT = "{}";
+
+  public Prose {
+    spans = List.copyOf(spans);
+  }
+
+  /** Nothing to say. */
+  public static Prose none() {
+    return new Prose(List.of());
+  }
+
+  /** Words alone; braces are not special. */
+  public static Prose text(String words) {
+    return words.isEmpty() ? none() : new Prose(List.of(new Span.Words(words)));
+  }
+
+  /**
+   * Sentences with slots.
+   *
+   * @param pattern words of our own; each {@code {}} is taken by the next part. Outside text goes
+   *     in as a part, never into the pattern
+   * @param parts a {@link Quantity} or words (String) for each slot, in order
+   */
+  public static Prose of(String pattern, Object... parts) {
+    List<Span> spans = new ArrayList<>();
+    int from = 0;
+    for (Object part : parts) {
+      int at = pattern.indexOf(SLOT, from);
+      if (at < 0) {
+        throw new IllegalArgumentException(
+            "pattern has fewer slots than the " + parts.length + " parts: " + pattern);
+      }
+      if (at > from) {
+        spans.add(new Span.Words(pattern.substring(from, at)));
+      }
+      spans.add(spanOf(part));
+      from = at + SLOT.length();
+    }
+    if (pattern.indexOf(SLOT, from) >= 0) {
+      throw new IllegalArgumentException(
+          "pattern has more slots than the " + parts.length + " parts: " + pattern);
+    }
+    if (from < pattern.length()) {
+      spans.add(new Span.Words(pattern.substring(from)));
+    }
+    return new Prose(spans);
+  }
+
+  /** Whether there is nothing to say. */
+  public boolean isEmpty() {
+    return spans.isEmpty();
+  }
+
+  private static Span spanOf(Object part) {
+    if (part instanceof Span span) {
+      return span;
+    }
+    if (part instanceof String words) {
+      return new Span.Words(words);
+    }
+    throw new IllegalArgumentException(
+        "a part must be a Quantity or words, was " + part.getClass().getName());
+  }
+}

@@ -1,0 +1,49 @@
+package lotproof.report.model;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+
+/**
+ * A whole report. Every writer says the same things from it.
+ *
+ * @param identity what the report is about and what it was made from
+ * @param headline what a reader learns first
+ * @param sections the evidence, in reading order
+ */
+public record Report(Identity identity, Headline headline, List<Section> sections) {
+  public Report {
+    sections = List.copyOf(sections);
+    List<String> ids = new ArrayList<>();
+    for (Section section : sections) {
+      ids.add(section.id());
+      section.blocks().forEach(block -> block.id().ifPresent(ids::add));
+    }
+    Check.distinct(ids, "ids of sections, tables, charts and explanations");
+  }
+
+  /** All blocks in reading order. */
+  public Stream<Block> blocks() {
+    return sections.stream().flatMap(section -> section.blocks().stream());
+  }
+
+  /** All tables in reading order. */
+  public List<Table> tables() {
+    return blocksOf(Table.class);
+  }
+
+  /** All charts in reading order. */
+  public List<Chart> charts() {
+    return blocksOf(Block.ChartBlock.class).stream().map(Block.ChartBlock::chart).toList();
+  }
+
+  /** The table of that id. */
+  public Optional<Table> table(String id) {
+    return tables().stream().filter(table -> table.tableId().equals(id)).findFirst();
+  }
+
+  private <T extends Block> List<T> blocksOf(Class<T> type) {
+    return blocks().filter(type::isInstance).map(type::cast).toList();
+  }
+}

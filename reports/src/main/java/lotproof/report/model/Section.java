@@ -1,0 +1,19 @@
+package lotproof.report.model;
+
+import java.util.List;
+
+/**
+ * A part of the report.
+ *
+ * @param id plain id, unique in the report
+ * @param title heading
+ * @param intro what the section is for; may be empty
+ * @param blocks its content in reading order
+ */
+public record Section(String id, String title, Prose intro, List<Block> blocks) {
+  public Section {
+    Check.id(id, "section id");
+    Check.text(title, "section title");
+    blocks = List.copyOf(blocks);
+  }
+}

@@ -1,0 +1,30 @@
+package lotproof.claim;
+
+import java.util.List;
+import lotproof.reduce.PairSummary;
+import lotproof.spread.CharacteristicSpread;
+
+/**
+ * Spread and claims from one set of runs.
+ *
+ * @param runs how many runs it rests on
+ * @param pairs what was found on each pair
+ * @param spreads spread of each characteristic
+ * @param scopes how many units of how many lots, cells first
+ * @param temperature temperatures that the figures speak for
+ * @param claims the claim at each calibration level, in study order
+ */
+public record Analysis(
+    int runs,
+    List<PairSummary> pairs,
+    List<CharacteristicSpread> spreads,
+    List<LotScope> scopes,
+    TemperatureRange temperature,
+    List<LevelClaim> claims) {
+  public Analysis {
+    pairs = List.copyOf(pairs);
+    spreads = List.copyOf(spreads);
+    scopes = List.copyOf(scopes);
+    claims = List.copyOf(claims);
+  }
+}

@@ -1,0 +1,29 @@
+package lotproof.claim;
+
+import java.util.List;
+
+/** Cautions and gaps that stand in every report. */
+public final class Cautions {
+  private Cautions() {}
+
+  /** What the figure must not be used for. */
+  public static List<String> always() {
+    return List.of(
+        "Not for trade: weighing that sets a price needs a type-approved, verified instrument under the local law of weights and measures.",
+        "Not for medical use or for dosing.",
+        "Not for lifting, and not as a safety interlock.",
+        "An overloaded cell can fail or shift for good, and a falling load can injure: keep below rated capacity, use overload stops, and let a qualified person judge the structure.",
+        "The program supports a claim with evidence; it certifies nothing. Local law and the judgement of licensed professionals come first.");
+  }
+
+  /** What a study of load runs at bench temperature does not show. */
+  public static List<String> notCovered() {
+    return List.of(
+        "temperatures other than those named",
+        "loads off the centre of the platform",
+        "creep and drift over longer than one load run",
+        "other supply voltages, cable lengths and humidity",
+        "ageing, overload and shipping after the test",
+        "lots made with other parts or processes than those studied");
+  }
+}

@@ -1,0 +1,42 @@
+package lotproof.claim;
+
+import java.util.List;
+import lotproof.spread.FactorPlan;
+import lotproof.study.UnitKind;
+
+/**
+ * What the number of lots of one kind lets a claim say (docs/method.md, "Lots").
+ *
+ * @param kind cells or boards
+ * @param units how many units the figure rests on
+ * @param lots names of their lots
+ */
+public record LotScope(UnitKind kind, int units, List<String> lots) {
+  /** How the claim has to be worded. */
+  public enum Wording {
+    /** Between-lot variation was not observed; the figure holds for that lot only. */
+    ONE_LOT,
+    /** Two to four lots cannot bound lot variation; the figure is wide because of it. */
+    FEW_LOTS,
+    /** Five lots or more. */
+    GENERAL
+  }
+
+  public LotScope {
+    lots = List.copyOf(lots);
+  }
+
+  /** How the claim has to be worded. */
+  public Wording wording() {
+    if (lots.size() <= 1) {
+      return Wording.ONE_LOT;
+    }
+    return lots.size() < FactorPlan.LOTS_FOR_GENERAL_WORDING ? Wording.FEW_LOTS : Wording.GENERAL;
+  }
+
+  /** For people: {@code 50 cells from 5 lots}. */
+  public String count() {
+    String noun = units == 1 ? kind.word() : kind.word() + "s";
+    return units + " " + noun + " from " + lots.size() + (lots.size() == 1 ? " lot" : " lots");
+  }
+}

@@ -1,0 +1,55 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.stream.Collectors;
+import lotproof.reduce.LoadRun;
+import lotproof.study.DataIssue;
+import lotproof.study.Design;
+import lotproof.study.Study;
+
+/** What the plan asked for and the record does not hold. */
+final class PlannedRuns {
+  private PlannedRuns() {}
+
+  static List<DataIssue> missing(Study study, List<LoadRun> runs) {
+    Map<String, Long> measured =
+        runs.stream().collect(Collectors.groupingBy(LoadRun::pair, Collectors.counting()));
+    List<DataIssue> issues = new ArrayList<>();
+    for (Design.PlannedPair pair : study.design().pairs()) {
+      String name = pair.cell() + " × " + pair.board();
+      long have = measured.getOrDefault(name, 0L);
+      if (have < pair.runs()) {
+        issues.add(
+            warning(
+                "readings.csv",
+                0,
+                name,
+                "planned " + pair.runs() + " run(s) of this pair, found " + have));
+      }
+    }
+    for (LoadRun run : runs) {
+      if (!run.loadsKilograms().equals(study.design().loadsKilograms())) {
+        issues.add(
+            warning(
+                "readings.csv",
+                run.readings().get(0).recordLine(),
+                run.pair(),
+                "run "
+                    + run.name()
+                    + " has the loads "
+                    + run.loadsKilograms()
+                    + " kg instead of the planned "
+                    + study.design().loadsKilograms()
+                    + " kg; it enters no figure"));
+      }
+    }
+    return issues;
+  }
+
+  private static DataIssue warning(String file, int line, String unit, String message) {
+    return new DataIssue(
+        DataIssue.Severity.WARNING, DataIssue.Code.RUN_INCOMPLETE, file, line, "", unit, message);
+  }
+}

@@ -1,0 +1,162 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.ErrorOfReading;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.PairSummary;
+import lotproof.reduce.ReducedRun;
+import lotproof.reduce.Reduction;
+import lotproof.review.DecidedRuns;
+import lotproof.review.ExtremeUnits;
+import lotproof.review.Finding;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.StudySpread;
+import lotproof.study.CheckStandard;
+import lotproof.study.ClaimRequest;
+import lotproof.study.DataIssue;
+import lotproof.study.Decision;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
+public final class StudyAnalysis {
+  /**
+   * Simulated future kits behind each bound over all loads; enough for three digits of the
+   * quantile.
+   */
+  public static final int DEFAULT_DRAWS = 40_000;
+
+  private final Study study;
+  private final int draws;
+
+  public StudyAnalysis(Study study) {
+    this(study, DEFAULT_DRAWS);
+  }
+
+  /**
+   * An analysis with a chosen number of simulated kits.
+   *
+   * @param draws at least 20000; fewer make the quantile rough
+   */
+  public StudyAnalysis(Study study, int draws) {
+    if (draws < 20_000) {
+      throw new IllegalArgumentException("draws must be at least 20000, was " + draws);
+    }
+    this.study = study;
+    this.draws = draws;
+  }
+
+  /** The whole way, with and without the decided exclusions. */
+  public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
+    List<LoadRun> recorded = LoadRun.groupedFrom(readings);
+    List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
+    List<LoadRun> ofUnits = recorded.stream().filter(run -> !isCheckStandard(run)).toList();
+    DecidedRuns decided = DecidedRuns.of(ofUnits, decisions);
+
+    LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
+    Reduction all = reduction.reduce(decided.corrected());
+    Reduction asRecorded = reduction.reduce(ofUnits);
+    Reduction check = reduction.reduce(ofCheckStandard);
+    Map<String, LoadRun> kept =
+        decided.kept().stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
+    List<ReducedRun> keptRuns =
+        all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
+
+    Analysis asDecided = analysis(keptRuns);
+    Analysis withoutExclusions =
+        keptRuns.size() == all.runs().size() ? asDecided : analysis(all.runs());
+    List<Finding> findings =
+        new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
+    List<DataIssue> issues = new ArrayList<>(all.issues());
+    issues.addAll(check.issues());
+    issues.addAll(PlannedRuns.missing(study, decided.corrected()));
+    return new StudyResult(
+        study,
+        recorded,
+        asDecided,
+        withoutExclusions,
+        decided.excluded(),
+        decisions,
+        findings,
+        CheckStandardResult.of(check.runs()),
+        issues,
+        Cautions.always(),
+        Cautions.notCovered());
+  }
+
+  private boolean isCheckStandard(LoadRun run) {
+    return study
+        .checkStandard()
+        .map((CheckStandard c) -> c.cell().equals(run.cell()) || c.board().equals(run.board()))
+        .orElse(false);
+  }
+
+  private Analysis analysis(List<ReducedRun> runs) {
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    List<CharacteristicSpread> spreads = new StudySpread(study).of(runs);
+    List<LotScope> scopes =
+        List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
+    TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
+    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature);
+    List<LevelClaim> claims =
+        study.claim().levels().parallelStream()
+            .map(request -> claim(request, runs, sentence))
+            .toList();
+    return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
+  }
+
+  private LotScope scope(UnitKind kind, List<LoadRun> runs) {
+    Map<String, String> lotOf = study.lotBySerial(kind);
+    List<String> serials =
+        runs.stream()
+            .map(run -> kind == UnitKind.CELL ? run.cell() : run.board())
+            .distinct()
+            .toList();
+    List<String> lots =
+        serials.stream().map(lotOf::get).filter(Objects::nonNull).distinct().sorted().toList();
+    return new LotScope(kind, serials.size(), lots);
+  }
+
+  private LevelClaim claim(
+      ClaimRequest.LevelRequest request, List<ReducedRun> runs, ClaimSentence sentence) {
+    ErrorOfReading errors = new ErrorOfReading(study.kit());
+    List<ErrorCurve> curves =
+        runs.stream()
+            .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
+            .map(run -> errors.curve(run, request.level()))
+            .flatMap(Optional::stream)
+            .toList();
+    LevelOutcome outcome = new FigureCalculator(study, draws).figure(request.level(), curves);
+    OptionalDouble bound =
+        outcome instanceof LevelOutcome.Figure figure
+            ? OptionalDouble.of(figure.boundGrams())
+            : OptionalDouble.empty();
+    return new LevelClaim(
+        request.level(),
+        outcome,
+        verdict(request.wantedGrams(), bound),
+        sentence.of(request.level(), outcome),
+        curves);
+  }
+
+  private static Optional<LevelClaim.Verdict> verdict(OptionalDouble wanted, OptionalDouble bound) {
+    if (wanted.isEmpty()) {
+      return Optional.empty();
+    }
+    double grams = wanted.getAsDouble();
+    OptionalDouble margin =
+        bound.isPresent() ? OptionalDouble.of(grams - bound.getAsDouble()) : OptionalDouble.empty();
+    return Optional.of(
+        new LevelClaim.Verdict(grams, margin.isPresent() && margin.getAsDouble() >= 0, margin));
+  }
+}

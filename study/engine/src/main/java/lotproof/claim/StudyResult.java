@@ -1,0 +1,48 @@
+package lotproof.claim;
+
+import java.util.List;
+import java.util.Optional;
+import lotproof.reduce.LoadRun;
+import lotproof.review.DecidedRuns;
+import lotproof.review.Finding;
+import lotproof.study.DataIssue;
+import lotproof.study.Decision;
+import lotproof.study.Study;
+
+/**
+ * Everything that a study's record supports.
+ *
+ * @param study the definition
+ * @param runs all runs as recorded, the check standard's included
+ * @param asDecided the analysis with the decided exclusions; this one counts
+ * @param withoutExclusions the analysis with corrections but without any exclusion
+ * @param excluded runs that were taken out, with the decisions
+ * @param decisions all decisions, also withdrawn ones
+ * @param findings units and runs that stand out, over all runs as recorded
+ * @param checkStandard how the check standard behaved, if the study has one
+ * @param issues what the reader must know about the data
+ * @param cautions what the figures must not be used for
+ * @param notCovered what the study did not measure
+ */
+public record StudyResult(
+    Study study,
+    List<LoadRun> runs,
+    Analysis asDecided,
+    Analysis withoutExclusions,
+    List<DecidedRuns.Excluded> excluded,
+    List<Decision> decisions,
+    List<Finding> findings,
+    Optional<CheckStandardResult> checkStandard,
+    List<DataIssue> issues,
+    List<String> cautions,
+    List<String> notCovered) {
+  public StudyResult {
+    runs = List.copyOf(runs);
+    excluded = List.copyOf(excluded);
+    decisions = List.copyOf(decisions);
+    findings = List.copyOf(findings);
+    issues = List.copyOf(issues);
+    cautions = List.copyOf(cautions);
+    notCovered = List.copyOf(notCovered);
+  }
+}

@@ -1,0 +1,30 @@
+package lotproof.reduce;
+
+import java.util.List;
+
+/**
+ * Error of reading along one run, at one calibration level.
+ *
+ * @param run the run it was computed from
+ * @param points errors in the order of the run
+ */
+public record ErrorCurve(ReducedRun run, List<Point> points) {
+
+  /**
+   * One point of the curve.
+   *
+   * @param loadKilograms load applied
+   * @param direction rising or falling
+   * @param errorGrams indicated minus applied load; 0 at the tared zero
+   */
+  public record Point(double loadKilograms, Direction direction, double errorGrams) {}
+
+  public ErrorCurve {
+    points = List.copyOf(points);
+  }
+
+  /** Largest size of error over the run, in grams. */
+  public double largestGrams() {
+    return points.stream().mapToDouble(p -> Math.abs(p.errorGrams())).max().orElse(0);
+  }
+}

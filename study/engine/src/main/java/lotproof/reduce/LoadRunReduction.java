@@ -1,0 +1,184 @@
+package lotproof.reduce;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import lotproof.study.Characteristic;
+import lotproof.study.DataIssue;
+import lotproof.study.Kit;
+import lotproof.study.Reading;
+import lotproof.study.ReferenceLine;
+import org.apache.commons.math3.stat.regression.SimpleRegression;
+
+/**
+ * Computes the characteristics of one load run.
+ *
+ * <p>With u_j the output in counts at load x_j (kg), j counted along the run, u_0 the first reading
+ * without load, and b the slope of the reference line (counts/kg):
+ *
+ * <ul>
+ *   <li>terminal line: through (0, u_0) and the first reading at the largest load; least-squares
+ *       line: through all rising readings;
+ *   <li>sensitivity (mV/V) = b * capacity / (counts per mV/V); factor (counts/kg) = b; zero (mV/V)
+ *       = u_0 / (counts per mV/V);
+ *   <li>non-linearity (% of capacity) = 100 * d / (b * capacity), where d is the rising reading's
+ *       distance from the line that is largest in size, with its sign;
+ *   <li>hysteresis (% of capacity) = 100 * h / (b * capacity), where h is the falling minus the
+ *       rising output at the same load above zero, largest in size, with its sign;
+ *   <li>zero return (g) = 1000 * (last output without load - u_0) / b;
+ *   <li>noise (g) = 1000 * root mean square of the recorded sample noise / b.
+ * </ul>
+ *
+ * <p>A run needs a first reading without load and at least one rising load. A characteristic that a
+ * run does not show (no falling readings, no recorded noise) is absent. Definitions: common
+ * practice; the terminal and least-squares lines are those named in docs/glossary.md.
+ */
+public final class LoadRunReduction {
+  private static final double GRAMS_PER_KILOGRAM = 1000;
+
+  private final Kit kit;
+  private final ReferenceLine line;
+
+  public LoadRunReduction(Kit kit, ReferenceLine line) {
+    this.kit = kit;
+    this.line = line;
+  }
+
+  /** Reduces every run that can be reduced and says why the others cannot. */
+  public Reduction reduce(List<LoadRun> runs) {
+    List<ReducedRun> reduced = new ArrayList<>();
+    List<DataIssue> issues = new ArrayList<>();
+    for (LoadRun run : runs) {
+      String trouble = trouble(run);
+      if (trouble.isEmpty()) {
+        reduced.add(reduce(run));
+      } else {
+        issues.add(issue(run, trouble));
+      }
+    }
+    return new Reduction(reduced, issues);
+  }
+
+  private static String trouble(LoadRun run) {
+    Reading first = run.readings().get(0);
+    Reading top = run.readings().get(run.peak());
+    if (first.loadKilograms() != 0) {
+      return "the run does not begin without load, so it has no zero; it is left out";
+    }
+    if (top.loadKilograms() == 0) {
+      return "the run has no reading above zero load; it is left out";
+    }
+    if (!(top.outputCounts() > first.outputCounts())) {
+      return "the output does not rise with the load (wires swapped, or a dead channel); the run is left out";
+    }
+    return "";
+  }
+
+  private static DataIssue issue(LoadRun run, String message) {
+    return new DataIssue(
+        DataIssue.Severity.WARNING,
+        DataIssue.Code.RUN_INCOMPLETE,
+        "readings.csv",
+        run.readings().get(0).recordLine(),
+        "",
+        run.pair(),
+        "run " + run.name() + ": " + message);
+  }
+
+  private ReducedRun reduce(LoadRun run) {
+    double slope = slope(run);
+    Map<Characteristic, Double> values = new EnumMap<>(Characteristic.class);
+    double zero = run.readings().get(0).outputCounts();
+    double spanCounts = slope * kit.capacityKilograms();
+    values.put(Characteristic.FACTOR, slope);
+    values.put(Characteristic.SENSITIVITY, spanCounts / kit.countsPerMillivoltPerVolt());
+    values.put(Characteristic.ZERO, zero / kit.countsPerMillivoltPerVolt());
+    values.put(
+        Characteristic.NON_LINEARITY, 100 * largestDistanceFromLine(run, slope) / spanCounts);
+    largestHysteresis(run)
+        .ifPresent(counts -> values.put(Characteristic.HYSTERESIS, 100 * counts / spanCounts));
+    lastZero(run)
+        .ifPresent(
+            last ->
+                values.put(Characteristic.ZERO_RETURN, GRAMS_PER_KILOGRAM * (last - zero) / slope));
+    noise(run)
+        .ifPresent(counts -> values.put(Characteristic.NOISE, GRAMS_PER_KILOGRAM * counts / slope));
+    return new ReducedRun(run, values, slope);
+  }
+
+  private double slope(LoadRun run) {
+    return switch (line) {
+      case TERMINAL -> {
+        Reading first = run.readings().get(0);
+        Reading top = run.readings().get(run.peak());
+        yield (top.outputCounts() - first.outputCounts()) / top.loadKilograms();
+      }
+      case LEAST_SQUARES -> leastSquares(run).getSlope();
+    };
+  }
+
+  private static SimpleRegression leastSquares(LoadRun run) {
+    SimpleRegression regression = new SimpleRegression();
+    for (Reading reading : run.readings().subList(0, run.peak() + 1)) {
+      regression.addData(reading.loadKilograms(), reading.outputCounts());
+    }
+    return regression;
+  }
+
+  private double largestDistanceFromLine(LoadRun run, double slope) {
+    double intercept =
+        switch (line) {
+          case TERMINAL -> run.readings().get(0).outputCounts();
+          case LEAST_SQUARES -> leastSquares(run).getIntercept();
+        };
+    double largest = 0;
+    for (Reading reading : run.readings().subList(0, run.peak() + 1)) {
+      double distance = reading.outputCounts() - intercept - slope * reading.loadKilograms();
+      largest = Math.abs(distance) > Math.abs(largest) ? distance : largest;
+    }
+    return largest;
+  }
+
+  private static OptionalDouble largestHysteresis(LoadRun run) {
+    OptionalDouble largest = OptionalDouble.empty();
+    List<Reading> readings = run.readings();
+    for (int i = run.peak() + 1; i < readings.size(); i++) {
+      Reading falling = readings.get(i);
+      OptionalDouble rising = risingOutput(run, falling.loadKilograms());
+      if (falling.loadKilograms() > 0 && rising.isPresent()) {
+        double difference = falling.outputCounts() - rising.getAsDouble();
+        if (largest.isEmpty() || Math.abs(difference) > Math.abs(largest.getAsDouble())) {
+          largest = OptionalDouble.of(difference);
+        }
+      }
+    }
+    return largest;
+  }
+
+  /** First rising output at a load, if the run has one. */
+  static OptionalDouble risingOutput(LoadRun run, double loadKilograms) {
+    return run.readings().subList(0, run.peak() + 1).stream()
+        .filter(r -> r.loadKilograms() == loadKilograms)
+        .mapToDouble(Reading::outputCounts)
+        .findFirst();
+  }
+
+  private static OptionalDouble lastZero(LoadRun run) {
+    Reading last = run.readings().get(run.readings().size() - 1);
+    boolean returned = last.loadKilograms() == 0 && run.readings().size() > run.peak() + 1;
+    return returned ? OptionalDouble.of(last.outputCounts()) : OptionalDouble.empty();
+  }
+
+  private static OptionalDouble noise(LoadRun run) {
+    OptionalDouble meanSquare =
+        run.readings().stream()
+            .flatMapToDouble(r -> r.noiseCounts().stream())
+            .map(noise -> noise * noise)
+            .average();
+    return meanSquare.isPresent()
+        ? OptionalDouble.of(Math.sqrt(meanSquare.getAsDouble()))
+        : OptionalDouble.empty();
+  }
+}

@@ -1,0 +1,195 @@
+package lotproof.spread;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import lotproof.statistics.components.Observations;
+import lotproof.statistics.components.RandomFactor;
+
+/**
+ * Which random factors can be told apart with the values at hand, and why the others cannot.
+ *
+ * @param roles factors of the model, coarsest first, without the residual
+ * @param residualTitle what the residual holds
+ * @param notes why a factor is not in the model, in words
+ */
+public record FactorPlan(List<Role> roles, String residualTitle, List<String> notes) {
+  /** Fewer repeats than this say next to nothing of pairing apart from bench; docs/method.md. */
+  static final int REPEATS_FOR_PAIRING = 10;
+
+  /**
+   * From this many lots on, the spread between lots is estimated well enough for the ordinary
+   * wording.
+   */
+  public static final int LOTS_FOR_GENERAL_WORDING = 5;
+
+  public FactorPlan {
+    roles = List.copyOf(roles);
+    notes = List.copyOf(notes);
+  }
+
+  /** The largest model that the values can carry. */
+  public static FactorPlan of(MeasuredValues values) {
+    List<Role> roles = new ArrayList<>();
+    List<String> notes = new ArrayList<>();
+    boolean cells = addUnit(values, Role.CELL, roles, notes);
+    boolean boards = addUnit(values, Role.BOARD, roles, notes);
+    if (cells && boards && samePartition(values, Role.CELL, Role.BOARD)) {
+      roles.clear();
+      roles.add(Role.KIT);
+      notes.add(
+          "Each cell met one board only, so cells and boards cannot be told apart; they are shown together as kits.");
+    } else if (cells && boards) {
+      addPairing(values, roles, notes);
+    }
+    addLots(values, Role.CELL_LOT, Role.CELL, roles, notes);
+    addLots(values, Role.BOARD_LOT, Role.BOARD, roles, notes);
+    String residual = dropUnrepeated(values, roles, notes);
+    Collections.sort(roles);
+    return new FactorPlan(roles, residual, notes);
+  }
+
+  /** The same model without its lots: it speaks of these lots only. */
+  public FactorPlan withoutLots() {
+    List<Role> kept =
+        roles.stream().filter(r -> r != Role.CELL_LOT && r != Role.BOARD_LOT).toList();
+    return new FactorPlan(kept, residualTitle, notes);
+  }
+
+  /**
+   * Component names in the order that the limits for a future kit need: finest first, residual
+   * included.
+   */
+  public List<String> finestFirst() {
+    List<String> names = new ArrayList<>();
+    for (Role role : Role.values()) {
+      if (role == Role.RESIDUAL || roles.contains(role)) {
+        names.add(0, role.key());
+      }
+    }
+    return List.copyOf(names);
+  }
+
+  /** The values with this plan's factors. */
+  public Observations observations(MeasuredValues values) {
+    return new Observations(values.array(), factors(values));
+  }
+
+  /** This plan's factors, indexed by the labels of the values. */
+  public List<RandomFactor> factors(MeasuredValues values) {
+    return roles.stream().map(role -> RandomFactor.of(role.key(), labels(values, role))).toList();
+  }
+
+  static List<String> labels(MeasuredValues values, Role role) {
+    return switch (role) {
+      case PAIR, KIT -> pairLabels(values);
+      default -> values.labelsOf(role).orElseThrow();
+    };
+  }
+
+  private static List<String> pairLabels(MeasuredValues values) {
+    List<String> cells = values.labelsOf(Role.CELL).orElseThrow();
+    List<String> boards = values.labelsOf(Role.BOARD).orElseThrow();
+    List<String> pairs = new ArrayList<>();
+    for (int i = 0; i < cells.size(); i++) {
+      pairs.add(cells.get(i) + " × " + boards.get(i));
+    }
+    return pairs;
+  }
+
+  private static boolean addUnit(
+      MeasuredValues values, Role role, List<Role> roles, List<String> notes) {
+    int levels = values.levels(role);
+    if (levels >= 2) {
+      roles.add(role);
+      return true;
+    }
+    if (levels == 1) {
+      notes.add(
+          "Only one " + role.key() + " was measured; how " + role.key() + "s differ is not known.");
+    }
+    return false;
+  }
+
+  private static void addPairing(MeasuredValues values, List<Role> roles, List<String> notes) {
+    int pairs = (int) pairLabels(values).stream().distinct().count();
+    int repeats = values.values().size() - pairs;
+    if (repeats >= REPEATS_FOR_PAIRING && pairs > 2) {
+      roles.add(Role.PAIR);
+    } else {
+      notes.add(
+          "Pairing and bench are shown together: "
+              + repeats
+              + " repeated runs are too few to part them ("
+              + REPEATS_FOR_PAIRING
+              + " are needed).");
+    }
+  }
+
+  private static void addLots(
+      MeasuredValues values, Role lot, Role unit, List<Role> roles, List<String> notes) {
+    int lots = values.levels(lot);
+    if (lots == 0) {
+      return;
+    }
+    if (lots == 1) {
+      notes.add(
+          "All "
+              + unit.key()
+              + "s come from one lot; how "
+              + unit.key()
+              + " lots differ was not observed.");
+    } else if (lots == values.levels(unit)) {
+      notes.add(
+          "Each " + unit.key() + " lot has one unit, so lots and units cannot be told apart.");
+    } else {
+      roles.add(lot);
+    }
+  }
+
+  /** A factor with a level for every value is the residual itself. */
+  private static String dropUnrepeated(
+      MeasuredValues values, List<Role> roles, List<String> notes) {
+    String residual = Role.RESIDUAL.title();
+    if (!roles.contains(Role.PAIR) && roles.contains(Role.CELL) && roles.contains(Role.BOARD)) {
+      residual = "Pairing, bench and repeat";
+    }
+    for (Role role : List.of(Role.KIT, Role.CELL, Role.BOARD)) {
+      boolean everyValue =
+          roles.contains(role)
+              && labels(values, role).stream().distinct().count() == values.values().size();
+      if (everyValue) {
+        roles.remove(role);
+        residual = role.title() + ", bench included";
+        notes.add(
+            "No " + role.key() + " was measured twice, so its spread holds the bench error too.");
+      }
+    }
+    return residual;
+  }
+
+  private static boolean samePartition(MeasuredValues values, Role a, Role b) {
+    List<String> first = labels(values, a);
+    List<String> second = labels(values, b);
+    Map<String, String> there = new HashMap<>();
+    Map<String, String> back = new HashMap<>();
+    for (int i = 0; i < first.size(); i++) {
+      String x = first.get(i);
+      String y = second.get(i);
+      if (!y.equals(there.computeIfAbsent(x, k -> y))
+          || !x.equals(back.computeIfAbsent(y, k -> x))) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Number of levels of a factor; for the residual the number of values. */
+  static int levels(MeasuredValues values, Role role) {
+    return role == Role.RESIDUAL
+        ? values.values().size()
+        : (int) labels(values, role).stream().distinct().count();
+  }
+}

@@ -1,0 +1,58 @@
+package lotproof.spread;
+
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/**
+ * Values of one characteristic with the units and lots that each was measured on.
+ *
+ * @param key short name
+ * @param title name shown to people
+ * @param unit unit of measure; empty when it is not known
+ * @param values one value for each run, finite
+ * @param labels for each role that is known the label of each value (serial or lot name); a list is
+ *     as long as the values
+ */
+public record MeasuredValues(
+    String key, String title, String unit, List<Double> values, Map<Role, List<String>> labels) {
+  public MeasuredValues {
+    values = List.copyOf(values);
+    for (double value : values) {
+      if (!Double.isFinite(value)) {
+        throw new IllegalArgumentException(key + " must be finite, was " + value);
+      }
+    }
+    EnumMap<Role, List<String>> ordered = new EnumMap<>(Role.class);
+    for (Map.Entry<Role, List<String>> entry : labels.entrySet()) {
+      if (entry.getValue().size() != values.size()) {
+        throw new IllegalArgumentException(
+            "labels of role "
+                + entry.getKey().key()
+                + " must be as many as the values ("
+                + values.size()
+                + "), were "
+                + entry.getValue().size());
+      }
+      ordered.put(entry.getKey(), List.copyOf(entry.getValue()));
+    }
+    labels = Collections.unmodifiableMap(ordered);
+  }
+
+  /** Labels of one role, if it is known. */
+  public Optional<List<String>> labelsOf(Role role) {
+    return Optional.ofNullable(labels.get(role));
+  }
+
+  /** Number of different labels of a role; 0 when it is not known. */
+  public int levels(Role role) {
+    return labelsOf(role).map(l -> (int) l.stream().distinct().count()).orElse(0);
+  }
+
+  /** The values as an array of its own. */
+  public double[] array() {
+    return values.stream().mapToDouble(Double::doubleValue).toArray();
+  }
+}

@@ -1,0 +1,13 @@
+package lotproof.spread;
+
+/**
+ * How far the values of kits that share no unit look like draws from a normal distribution. It
+ * warns; it never switches a method, because choosing the method by the data makes figures too
+ * small (docs/method.md).
+ *
+ * @param kits how many such kits
+ * @param andersonDarling A squared
+ * @param pValue probability of a value as large under normality
+ * @param warning a sentence for the reader; empty when nothing is odd
+ */
+public record Shape(int kits, double andersonDarling, double pValue, String warning) {}

@@ -1,0 +1,30 @@
+package lotproof.spread;
+
+import java.util.Optional;
+import lotproof.study.Limits;
+
+/**
+ * What is asked of a spread.
+ *
+ * @param content fraction of future kits that limits are stated for, in 0..1
+ * @param confidence confidence of limits and intervals, in 0..1
+ * @param limits specification limits for capability, if there are some
+ */
+public record SpreadOptions(double content, double confidence, Optional<Limits> limits) {
+  /** 95 % content with 95 % confidence and no specification limits. */
+  public static final SpreadOptions DEFAULTS = new SpreadOptions(0.95, 0.95, Optional.empty());
+
+  public SpreadOptions {
+    if (!(content > 0 && content < 1)) {
+      throw new IllegalArgumentException("content must lie between 0 and 1, was " + content);
+    }
+    if (!(confidence > 0 && confidence < 1)) {
+      throw new IllegalArgumentException("confidence must lie between 0 and 1, was " + confidence);
+    }
+  }
+
+  /** The same question with specification limits. */
+  public SpreadOptions withLimits(Optional<Limits> newLimits) {
+    return new SpreadOptions(content, confidence, newLimits);
+  }
+}

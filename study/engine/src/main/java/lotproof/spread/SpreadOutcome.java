@@ -1,0 +1,46 @@
+package lotproof.spread;
+
+import java.util.List;
+import java.util.Optional;
+import lotproof.statistics.capability.CapabilityIndices;
+import lotproof.statistics.components.FitRecord;
+
+/** The spread of one characteristic, or the reason why it cannot be estimated. */
+public sealed interface SpreadOutcome {
+
+  /**
+   * The spread could be estimated.
+   *
+   * @param mean estimated mean of all kits
+   * @param components sources of variation, coarsest first, residual last
+   * @param limits limits for a future kit
+   * @param withinTheseLots the same with the lots left out of the model, when lots are few; it
+   *     speaks of these lots only
+   * @param capability indices against the specification limits, when the study has some
+   * @param shape closeness to a normal distribution, when there are enough kits
+   * @param fit how the fit went
+   * @param notes what the reader must know about the model
+   */
+  record Estimated(
+      double mean,
+      List<Component> components,
+      ToleranceLimits limits,
+      Optional<ToleranceLimits> withinTheseLots,
+      Optional<CapabilityIndices> capability,
+      Optional<Shape> shape,
+      FitRecord fit,
+      List<String> notes)
+      implements SpreadOutcome {
+    public Estimated {
+      components = List.copyOf(components);
+      notes = List.copyOf(notes);
+    }
+  }
+
+  /**
+   * The spread cannot be estimated.
+   *
+   * @param reason why, in a sentence for the bench
+   */
+  record NotEstimable(String reason) implements SpreadOutcome {}
+}

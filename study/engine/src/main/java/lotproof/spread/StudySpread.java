@@ -1,0 +1,64 @@
+package lotproof.spread;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.Characteristic;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/** The spread of every characteristic of a study. */
+public final class StudySpread {
+  private final Study study;
+  private final Map<String, String> lotOfCell;
+  private final Map<String, String> lotOfBoard;
+
+  public StudySpread(Study study) {
+    this.study = study;
+    this.lotOfCell = study.lotBySerial(UnitKind.CELL);
+    this.lotOfBoard = study.lotBySerial(UnitKind.BOARD);
+  }
+
+  /** One result for each characteristic, in the order of {@link Characteristic}. */
+  public List<CharacteristicSpread> of(List<ReducedRun> runs) {
+    SpreadOptions options =
+        new SpreadOptions(study.claim().content(), study.claim().confidence(), Optional.empty());
+    List<CharacteristicSpread> spreads = new ArrayList<>();
+    for (Characteristic characteristic : Characteristic.values()) {
+      Spread spread =
+          new Spread(options.withLimits(Optional.ofNullable(study.limits().get(characteristic))));
+      spreads.add(spread.of(values(characteristic, runs)));
+    }
+    return List.copyOf(spreads);
+  }
+
+  /**
+   * Values of one characteristic with their units and lots; runs that do not show it are left out.
+   */
+  public MeasuredValues values(Characteristic characteristic, List<ReducedRun> runs) {
+    List<ReducedRun> showing =
+        runs.stream().filter(run -> run.value(characteristic).isPresent()).toList();
+    return new MeasuredValues(
+        characteristic.key(),
+        characteristic.title(),
+        characteristic.unit(),
+        showing.stream().map(run -> run.value(characteristic).orElseThrow()).toList(),
+        labels(showing.stream().map(ReducedRun::run).toList()));
+  }
+
+  /** Units and lots of these runs, by role. */
+  public Map<Role, List<String>> labels(List<LoadRun> runs) {
+    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    labels.put(Role.CELL, runs.stream().map(LoadRun::cell).toList());
+    labels.put(Role.BOARD, runs.stream().map(LoadRun::board).toList());
+    labels.put(
+        Role.CELL_LOT, runs.stream().map(r -> lotOfCell.getOrDefault(r.cell(), "")).toList());
+    labels.put(
+        Role.BOARD_LOT, runs.stream().map(r -> lotOfBoard.getOrDefault(r.board(), "")).toList());
+    return labels;
+  }
+}

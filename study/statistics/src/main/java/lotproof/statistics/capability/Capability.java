@@ -1,0 +1,148 @@
+package lotproof.statistics.capability;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.Interval;
+import lotproof.statistics.tolerance.NormalTolerance;
+import org.apache.commons.statistics.distribution.NormalDistribution;
+
+/**
+ * Performance indices of a characteristic against its limits.
+ *
+ * <p>Formulas, with mean m, standard deviation s on nu degrees of freedom, effective number n of
+ * values behind the mean:
+ *
+ * <ul>
+ *   <li>pp = (U - L) / (6 s); interval pp sqrt(chi-square(nu) / nu) at both tails, exact for normal
+ *       values.
+ *   <li>ppk = min((m - L), (U - m)) / (3 s); interval ppk ± z sqrt(1/(9n) + ppk²/(2 nu)), a normal
+ *       approximation (Bissell 1990).
+ *   <li>exact lower bound: the C with Pr(T(nu, 3 C sqrt(n)) ≤ 3 ppk sqrt(n)) = confidence, with the
+ *       non-central Student T. Exact for the index at one limit; for the smaller of two it is the
+ *       bound at the limit that the sample shows to be nearer.
+ *   <li>pm = (U - L) / (6 sqrt(s² + (m - T)²)); interval with Boyles' effective degrees of freedom
+ *       n (1 + l²)² / (1 + 2 l²), l = (m - T)/s.
+ * </ul>
+ *
+ * <p>Assumptions: a normal population and independent values. An index says nothing where the
+ * population is not normal, and nothing about lots that were not measured. The interval of ppk is
+ * always that of the smaller index: taking the smaller of two interval ends separately gives an
+ * index too low, a mistake found in print.
+ *
+ * <p>Sources: NIST/SEMATECH e-Handbook, 6.1.6; ISO 22514-2 (names, from memory); A. F. Bissell,
+ * Applied Statistics 39 (1990) 331-340 and R. A. Boyles, Journal of Quality Technology 23 (1991)
+ * 17-26 (from memory).
+ */
+public final class Capability {
+  private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
+
+  private Capability() {}
+
+  /**
+   * The indices of a mean and a standard deviation.
+   *
+   * @param mean estimated mean
+   * @param sd estimated standard deviation, above 0
+   * @param degreesOfFreedom of the standard deviation
+   * @param n effective number of values behind the mean, sigma² / Var(mean)
+   * @param limits the limits
+   * @param confidence in 0..1
+   */
+  public static CapabilityIndices of(
+      double mean,
+      double sd,
+      double degreesOfFreedom,
+      double n,
+      ProcessLimits limits,
+      double confidence) {
+    Checks.finite(mean, "mean");
+    Checks.positive(sd, "sd");
+    Checks.positive(degreesOfFreedom, "degreesOfFreedom");
+    Checks.positive(n, "n");
+    Checks.fraction(confidence, "confidence");
+    OptionalDouble lower = index(limits.lower(), value -> (mean - value) / (3 * sd));
+    OptionalDouble upper = index(limits.upper(), value -> (value - mean) / (3 * sd));
+    double ppk =
+        Math.min(lower.orElse(Double.POSITIVE_INFINITY), upper.orElse(Double.POSITIVE_INFINITY));
+    double exactQuantile =
+        NormalTolerance.oneSidedContentQuantile(n, degreesOfFreedom, 3 * ppk, confidence);
+    OptionalDouble width = width(limits);
+    OptionalDouble pp = index(width, value -> value / (6 * sd));
+    OptionalDouble pm = taguchi(mean, sd, width, limits.target());
+    return new CapabilityIndices(
+        pp,
+        interval(pp, degreesOfFreedom, confidence),
+        lower,
+        upper,
+        ppk,
+        approximateInterval(ppk, degreesOfFreedom, n, confidence),
+        exactQuantile / 3,
+        pm,
+        interval(pm, taguchiDegreesOfFreedom(mean, sd, n, limits.target()), confidence),
+        tail(lower),
+        tail(upper),
+        NORMAL.survivalProbability(exactQuantile),
+        confidence);
+  }
+
+  private interface Formula {
+    double of(double value);
+  }
+
+  private static OptionalDouble index(OptionalDouble limit, Formula formula) {
+    return limit.isPresent()
+        ? OptionalDouble.of(formula.of(limit.getAsDouble()))
+        : OptionalDouble.empty();
+  }
+
+  private static OptionalDouble width(ProcessLimits limits) {
+    return limits.lower().isPresent() && limits.upper().isPresent()
+        ? OptionalDouble.of(limits.upper().getAsDouble() - limits.lower().getAsDouble())
+        : OptionalDouble.empty();
+  }
+
+  private static OptionalDouble taguchi(
+      double mean, double sd, OptionalDouble width, OptionalDouble target) {
+    if (target.isEmpty()) {
+      return OptionalDouble.empty();
+    }
+    return index(width, value -> value / (6 * Math.hypot(sd, mean - target.getAsDouble())));
+  }
+
+  private static double taguchiDegreesOfFreedom(
+      double mean, double sd, double n, OptionalDouble target) {
+    double offset = (mean - target.orElse(mean)) / sd;
+    double square = offset * offset;
+    return n * (1 + square) * (1 + square) / (1 + 2 * square);
+  }
+
+  private static Optional<Interval> interval(
+      OptionalDouble index, double degreesOfFreedom, double confidence) {
+    if (index.isEmpty()) {
+      return Optional.empty();
+    }
+    double tail = (1 - confidence) / 2;
+    double low = DistributionQuantiles.chiSquare(degreesOfFreedom, tail) / degreesOfFreedom;
+    double high = DistributionQuantiles.chiSquareUpper(degreesOfFreedom, tail) / degreesOfFreedom;
+    return Optional.of(
+        new Interval(
+            index.getAsDouble() * Math.sqrt(low),
+            index.getAsDouble() * Math.sqrt(high),
+            confidence));
+  }
+
+  private static Interval approximateInterval(
+      double ppk, double degreesOfFreedom, double n, double confidence) {
+    double z = DistributionQuantiles.normalUpper((1 - confidence) / 2);
+    double half = z * Math.sqrt(1 / (9 * n) + ppk * ppk / (2 * degreesOfFreedom));
+    return new Interval(ppk - half, ppk + half, confidence);
+  }
+
+  private static double tail(OptionalDouble oneSidedIndex) {
+    return oneSidedIndex.isPresent()
+        ? NORMAL.survivalProbability(3 * oneSidedIndex.getAsDouble())
+        : 0;
+  }
+}
