@@ -15,12 +15,17 @@ import java.util.stream.Stream;
 public record Report(Identity identity, Headline headline, List<Section> sections) {
   public Report {
     sections = List.copyOf(sections);
+    Check.distinct(sections.stream().map(Section::id).toList(), "ids of sections");
     List<String> ids = new ArrayList<>();
     for (Section section : sections) {
-      ids.add(section.id());
-      section.blocks().forEach(block -> block.id().ifPresent(ids::add));
+      for (Block block : section.blocks()) {
+        block.id().ifPresent(ids::add);
+        if (block instanceof Block.ChartBlock chart) {
+          ids.add(ChartTable.idOf(chart.chart()));
+        }
+      }
     }
-    Check.distinct(ids, "ids of sections, tables, charts and explanations");
+    Check.distinct(ids, "ids of tables, charts and explanations");
   }
 
   /** All blocks in reading order. */

@@ -1,0 +1,137 @@
+package lotproof.report.chart;
+
+import java.awt.Color;
+import java.awt.Shape;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import lotproof.report.model.Chart.LevelFigure;
+import lotproof.report.model.Chart.LevelFigures;
+import lotproof.report.model.Chart.Share;
+import lotproof.report.model.Chart.VariationShares;
+import org.jfree.chart.JFreeChart;
+import org.jfree.chart.LegendItemCollection;
+import org.jfree.chart.annotations.XYLineAnnotation;
+import org.jfree.chart.axis.SymbolAxis;
+import org.jfree.chart.plot.XYPlot;
+import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
+import org.jfree.data.xy.XYSeries;
+import org.jfree.data.xy.XYSeriesCollection;
+
+/** Charts with a line of words for each row. */
+final class LevelCharts {
+  private static final double DOT = 10;
+  private static final double OFFSET = 0.14;
+  private static final int ROOM = 14;
+
+  private LevelCharts() {}
+
+  static JFreeChart variationShares(VariationShares chart) {
+    List<Double> values = new ArrayList<>();
+    chart.shares().forEach(share -> values.add(share.value()));
+    chart.shares().forEach(share -> share.interval().ifPresent(i -> values.add(i.upper())));
+    SymbolAxis names =
+        PlotParts.words("", chart.shares().stream().map(Share::component).toList(), ROOM);
+    names.setInverted(true);
+    XYPlot plot =
+        PlotParts.plot(PlotParts.axis(chart.value(), PlotParts.rangeFromZero(values)), names);
+    XYSeries estimated = new XYSeries(0, false, true);
+    XYSeries boundary = new XYSeries(1, false, true);
+    for (int row = 0; row < chart.shares().size(); row++) {
+      Share share = chart.shares().get(row);
+      (share.atBoundary() ? boundary : estimated).add(share.value(), row, false);
+      int at = row;
+      share
+          .interval()
+          .ifPresent(
+              i ->
+                  plot.addAnnotation(
+                      new XYLineAnnotation(
+                          i.lower(), at, i.upper(), at, Ink.line(3f), Ink.series(2))));
+    }
+    LegendItemCollection legend = new LegendItemCollection();
+    Marks marks = new Marks(plot, legend);
+    marks.add(estimated, "estimate", Ink.mark(0, DOT), Ink.series(0));
+    marks.add(boundary, "at 0: not told from nothing", Ink.diamond(DOT + 2), Ink.series(1));
+    if (chart.shares().stream().anyMatch(share -> share.interval().isPresent())) {
+      PlotParts.addLine(legend, "interval", Ink.line(3f), Ink.series(2));
+    }
+    marks.draw();
+    return PlotParts.chart(plot, legend);
+  }
+
+  static JFreeChart levelFigures(LevelFigures chart) {
+    List<Double> values = new ArrayList<>();
+    for (LevelFigure level : chart.levels()) {
+      level.safest().ifPresent(values::add);
+      level.withoutExclusions().ifPresent(values::add);
+      level.wanted().ifPresent(values::add);
+    }
+    SymbolAxis names =
+        PlotParts.words("", chart.levels().stream().map(LevelFigure::level).toList(), ROOM);
+    names.setInverted(true);
+    XYPlot plot =
+        PlotParts.plot(PlotParts.axis(chart.figure(), PlotParts.rangeFromZero(values)), names);
+    for (int row = 0; row < chart.levels().size(); row++) {
+      OptionalDouble safest = chart.levels().get(row).safest();
+      if (safest.isPresent()) {
+        plot.addAnnotation(
+            new XYLineAnnotation(0, row, safest.getAsDouble(), row, Ink.line(5f), Ink.series(0)));
+      }
+    }
+    LegendItemCollection legend = new LegendItemCollection();
+    Marks marks = new Marks(plot, legend);
+    marks.add(
+        rows(chart, 0, LevelFigure::safest), "safest figure", Ink.mark(0, DOT + 2), Ink.series(0));
+    marks.add(
+        rows(chart, OFFSET, LevelFigure::withoutExclusions),
+        "with every unit put back",
+        Ink.mark(2, DOT),
+        Ink.series(2));
+    marks.add(rows(chart, -OFFSET, LevelFigure::wanted), "wanted", Ink.bar(DOT + 8), Ink.series(1));
+    marks.draw();
+    return PlotParts.chart(plot, legend);
+  }
+
+  private static XYSeries rows(
+      LevelFigures chart, double offset, Function<LevelFigure, OptionalDouble> figure) {
+    XYSeries series = new XYSeries(offset, false, true);
+    for (int row = 0; row < chart.levels().size(); row++) {
+      OptionalDouble value = figure.apply(chart.levels().get(row));
+      if (value.isPresent()) {
+        series.add(value.getAsDouble(), row + offset, false);
+      }
+    }
+    return series;
+  }
+
+  /** Collects series of marks; one without marks is left out of the legend. */
+  private static final class Marks {
+    private final XYPlot plot;
+    private final LegendItemCollection legend;
+    private final XYSeriesCollection data = new XYSeriesCollection();
+    private final XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(false, true);
+
+    Marks(XYPlot plot, LegendItemCollection legend) {
+      this.plot = plot;
+      this.legend = legend;
+    }
+
+    void add(XYSeries series, String label, Shape shape, Color color) {
+      if (series.isEmpty()) {
+        return;
+      }
+      int index = data.getSeriesCount();
+      data.addSeries(series);
+      renderer.setSeriesShape(index, shape);
+      renderer.setSeriesPaint(index, color);
+      PlotParts.addMark(legend, label, shape, color);
+    }
+
+    void draw() {
+      plot.setDataset(data);
+      plot.setRenderer(renderer);
+    }
+  }
+}

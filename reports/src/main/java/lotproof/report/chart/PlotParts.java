@@ -1,0 +1,220 @@
+package lotproof.report.chart;
+
+import java.awt.Color;
+import java.awt.Shape;
+import java.awt.Stroke;
+import java.awt.geom.Line2D;
+import java.text.DecimalFormat;
+import java.text.DecimalFormatSymbols;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.text.OutsideText;
+import org.jfree.chart.JFreeChart;
+import org.jfree.chart.LegendItem;
+import org.jfree.chart.LegendItemCollection;
+import org.jfree.chart.axis.NumberAxis;
+import org.jfree.chart.axis.NumberTickUnit;
+import org.jfree.chart.axis.SymbolAxis;
+import org.jfree.chart.axis.ValueAxis;
+import org.jfree.chart.block.BlockBorder;
+import org.jfree.chart.plot.ValueMarker;
+import org.jfree.chart.plot.XYPlot;
+import org.jfree.chart.title.LegendTitle;
+import org.jfree.chart.ui.Layer;
+import org.jfree.chart.ui.RectangleAnchor;
+import org.jfree.chart.ui.RectangleEdge;
+import org.jfree.chart.ui.RectangleInsets;
+import org.jfree.chart.ui.TextAnchor;
+import org.jfree.data.Range;
+import org.jfree.data.xy.XYSeries;
+
+/** Parts that all charts share. */
+final class PlotParts {
+  private static final float TEXT_SIZE = 12f;
+  private static final double MARGIN = 0.06;
+  private static final int LONGEST_LABEL = 22;
+  private static final RectangleInsets AROUND = new RectangleInsets(10, 6, 6, 14);
+
+  private PlotParts() {}
+
+  /** An empty plot with both axes. */
+  static XYPlot plot(ValueAxis horizontal, ValueAxis vertical) {
+    XYPlot plot = new XYPlot(null, horizontal, vertical, null);
+    plot.setBackgroundPaint(Ink.PAPER);
+    plot.setOutlineVisible(false);
+    plot.setDomainGridlinePaint(Ink.GRID);
+    plot.setRangeGridlinePaint(Ink.GRID);
+    plot.setDomainGridlineStroke(Ink.line(0.75f));
+    plot.setRangeGridlineStroke(Ink.line(0.75f));
+    plot.setNoDataMessageFont(ChartFonts.plain(TEXT_SIZE));
+    plot.setNoDataMessagePaint(Ink.TEXT);
+    plot.setAxisOffset(RectangleInsets.ZERO_INSETS);
+    return plot;
+  }
+
+  /** A whole chart; the question stands outside it, where it can be read as text. */
+  static JFreeChart chart(XYPlot plot, LegendItemCollection legend) {
+    JFreeChart chart = new JFreeChart(null, ChartFonts.plain(TEXT_SIZE), plot, false);
+    chart.setBackgroundPaint(Ink.PAPER);
+    chart.setPadding(AROUND);
+    if (legend.getItemCount() > 0) {
+      LegendTitle title = new LegendTitle(() -> legend);
+      title.setItemFont(ChartFonts.plain(TEXT_SIZE));
+      title.setItemPaint(Ink.TEXT);
+      title.setPosition(RectangleEdge.TOP);
+      title.setFrame(BlockBorder.NONE);
+      title.setBackgroundPaint(Ink.PAPER);
+      title.setItemLabelPadding(new RectangleInsets(1, 3, 1, 10));
+      chart.addLegend(title);
+    }
+    return chart;
+  }
+
+  /** A numeric axis over exactly this range. */
+  static NumberAxis axis(Axis axis, Range range) {
+    NumberAxis numbers = new NumberAxis(label(axis));
+    numbers.setStandardTickUnits(NumberAxis.createStandardTickUnits(Locale.ROOT));
+    if (!everyday(range)) {
+      double step = range.getLength() / 4;
+      numbers.setTickUnit(new NumberTickUnit(step, format("0.0E0")), false, false);
+    }
+    numbers.setAutoRangeIncludesZero(false);
+    numbers.setRange(range);
+    style(numbers);
+    return numbers;
+  }
+
+  /** A numeric axis of fractions, labelled in per cent. */
+  static NumberAxis percentAxis(Axis axis, Range range) {
+    NumberAxis numbers = axis(axis, range);
+    numbers.setNumberFormatOverride(format("0.#%"));
+    return numbers;
+  }
+
+  /** An axis of words; when there are too many, only every so many is written. */
+  static SymbolAxis words(String title, List<String> words, int room) {
+    String[] labels =
+        words.stream()
+            .map(word -> OutsideText.shortened(word, LONGEST_LABEL))
+            .toArray(String[]::new);
+    SymbolAxis axis = new SymbolAxis(title.isEmpty() ? null : title, labels);
+    axis.setRange(-0.5, Math.max(words.size(), 1) - 0.5);
+    axis.setGridBandsVisible(false);
+    int each = Math.max(1, (int) Math.ceil(words.size() / (double) room));
+    axis.setTickUnit(new NumberTickUnit(each), false, false);
+    style(axis);
+    return axis;
+  }
+
+  private static void style(NumberAxis axis) {
+    axis.setLabelFont(ChartFonts.plain(TEXT_SIZE));
+    axis.setTickLabelFont(ChartFonts.plain(TEXT_SIZE));
+    axis.setLabelPaint(Ink.TEXT);
+    axis.setTickLabelPaint(Ink.TEXT);
+    axis.setAxisLinePaint(Ink.QUIET);
+    axis.setTickMarkPaint(Ink.QUIET);
+  }
+
+  /** Values with some room around them; both ends are moved apart when they are equal. */
+  static Range range(List<Double> values) {
+    double low = values.stream().mapToDouble(v -> v).min().orElse(0);
+    double high = values.stream().mapToDouble(v -> v).max().orElse(1);
+    double room = (high - low) * MARGIN;
+    if (!(room > 0) || !Double.isFinite(room)) {
+      room = Math.max(Math.abs(high) * MARGIN, Double.MIN_NORMAL * 1e6);
+    }
+    double from = low - room;
+    double to = high + room;
+    boolean wide = to - from > Math.ulp(Math.max(Math.abs(low), Math.abs(high))) * 1e3;
+    return wide ? new Range(from, to) : new Range(low - 1, high + 1);
+  }
+
+  /** As {@link #range}, from 0. */
+  static Range rangeFromZero(List<Double> values) {
+    double high = values.stream().mapToDouble(v -> v).max().orElse(1);
+    return new Range(0, high > 0 ? high * (1 + 2 * MARGIN) : 1);
+  }
+
+  /** A line for a value of the vertical axis. */
+  static void horizontalMark(XYPlot plot, Mark mark, Color color) {
+    ValueMarker marker = marker(mark, color);
+    marker.setLabelAnchor(RectangleAnchor.TOP_RIGHT);
+    marker.setLabelTextAnchor(TextAnchor.BOTTOM_RIGHT);
+    plot.addRangeMarker(marker, Layer.BACKGROUND);
+  }
+
+  /** A line for a value of the horizontal axis. */
+  static void uprightMark(XYPlot plot, Mark mark, Color color) {
+    ValueMarker marker = marker(mark, color);
+    marker.setLabelAnchor(RectangleAnchor.BOTTOM_LEFT);
+    marker.setLabelTextAnchor(TextAnchor.BOTTOM_RIGHT);
+    plot.addDomainMarker(marker, Layer.BACKGROUND);
+  }
+
+  private static ValueMarker marker(Mark mark, Color color) {
+    ValueMarker marker = new ValueMarker(mark.value(), color, Ink.dashed(1.25f, 6, 3));
+    marker.setLabel(OutsideText.shortened(mark.label(), 2 * LONGEST_LABEL));
+    marker.setLabelFont(ChartFonts.plain(TEXT_SIZE - 1));
+    marker.setLabelPaint(color);
+    marker.setLabelBackgroundColor(new Color(255, 255, 255, 0));
+    marker.setLabelOffset(new RectangleInsets(2, 3, 2, 3));
+    return marker;
+  }
+
+  /** A series with the points of a curve, joined in their own order. */
+  static XYSeries series(int index, List<Point> points) {
+    XYSeries series = new XYSeries(index, false, true);
+    points.forEach(point -> series.add(point.x(), point.y(), false));
+    return series;
+  }
+
+  /** All coordinates of the curves on one axis. */
+  static List<Double> coordinates(List<Curve> curves, boolean horizontal) {
+    List<Double> values = new ArrayList<>();
+    for (Curve curve : curves) {
+      curve.points().forEach(point -> values.add(horizontal ? point.x() : point.y()));
+    }
+    return values;
+  }
+
+  /** Adds a mark to a legend. */
+  static void addMark(LegendItemCollection legend, String label, Shape shape, Color color) {
+    LegendItem item =
+        new LegendItem(
+            OutsideText.shortened(label, 2 * LONGEST_LABEL), null, null, null, shape, color);
+    legend.add(item);
+  }
+
+  /** Adds a line to a legend. */
+  static void addLine(LegendItemCollection legend, String label, Stroke stroke, Color color) {
+    LegendItem item =
+        new LegendItem(
+            OutsideText.shortened(label, 2 * LONGEST_LABEL),
+            null,
+            null,
+            null,
+            new Line2D.Double(-10, 0, 10, 0),
+            stroke,
+            color);
+    legend.add(item);
+  }
+
+  /** Title of an axis with its unit. */
+  static String label(Axis axis) {
+    return OutsideText.clean(axis.label());
+  }
+
+  private static boolean everyday(Range range) {
+    double largest = Math.max(Math.abs(range.getLowerBound()), Math.abs(range.getUpperBound()));
+    return largest < 1e7 && range.getLength() > 1e-5;
+  }
+
+  private static DecimalFormat format(String pattern) {
+    return new DecimalFormat(pattern, DecimalFormatSymbols.getInstance(Locale.ROOT));
+  }
+}

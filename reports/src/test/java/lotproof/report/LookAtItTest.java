@@ -1,0 +1,16 @@
+package lotproof.report;
+
+import java.nio.file.Path;
+import lotproof.report.chart.ChartFilesWriter;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** Leaves the sample report in target/look for a person to look at. */
+class LookAtItTest {
+  @Test
+  @Tag("slow")
+  void writeAll() {
+    OutputSink sink = OutputSink.folder(Path.of("target", "look"));
+    new ChartFilesWriter().write(SampleReport.full(), sink);
+  }
+}

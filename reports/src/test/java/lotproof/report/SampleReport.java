@@ -1,0 +1,567 @@
+package lotproof.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import lotproof.report.model.Block;
+import lotproof.report.model.Block.Callout;
+import lotproof.report.model.Block.CalloutKind;
+import lotproof.report.model.Block.ChartBlock;
+import lotproof.report.model.Block.Paragraph;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.BandPoint;
+import lotproof.report.model.Chart.Caption;
+import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Interval;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.ExplanationTree.Node;
+import lotproof.report.model.Formula;
+import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Headline;
+import lotproof.report.model.Identity;
+import lotproof.report.model.Place;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Role;
+import lotproof.report.model.Table.Row;
+
+/** An invented report with everything that a report can hold. Its seed is fixed. */
+final class SampleReport {
+  static final long SEED = 20260711;
+  static final int KITS = 50;
+  static final double K_FACTOR = 2.0650;
+
+  private static final List<String> LOTS = List.of("A24-07", "B24-19", "C25-02");
+
+  private final Random random = new Random(SEED);
+  private final List<String> cells = serials("LC");
+  private final List<String> boards = serials("BR");
+  private final List<Table.Row> units = new ArrayList<>();
+  private double worstGrams;
+
+  private SampleReport() {}
+
+  static Report full() {
+    return new SampleReport().build();
+  }
+
+  private Report build() {
+    Table unitTable = unitTable();
+    Table figures = figureTable(unitTable);
+    return new Report(
+        new Identity(
+            "Hive scale, 100 kg",
+            "Can we print ±50 g for any cell with any board?",
+            "9f2c4e7a10b35d8869e0c1f2a4b6d8093e5f7182a4c6e8f00112233445566778",
+            "0.1.0",
+            SEED,
+            "4 200 readings from 12 files, 3 decisions"),
+        headline(),
+        List.of(
+            new Section(
+                "figures",
+                "Which figure can be printed?",
+                Prose.text("The smallest figure that the evidence supports at each level."),
+                List.of(
+                    new ChartBlock(levelFigures()),
+                    figures,
+                    new Callout(
+                        CalloutKind.CAUTION,
+                        Prose.text(
+                            "All cells come from three lots. The figure covers later lots only as"
+                                + " far as these three speak for them.")),
+                    new ChartBlock(confidence()),
+                    explanation())),
+            new Section(
+                "kits",
+                "How far do kits differ?",
+                Prose.of(
+                    "{} kits were measured; the largest error was {}.",
+                    Quantity.count(KITS),
+                    Quantity.of(worstGrams, "g", 1)),
+                List.of(
+                    new ChartBlock(errorCurves()),
+                    new ChartBlock(unitSpread()),
+                    new ChartBlock(shares()),
+                    components(),
+                    new ChartBlock(quantiles()))),
+            new Section(
+                "bench",
+                "Did the bench hold still?",
+                Prose.none(),
+                List.of(
+                    new ChartBlock(runOrder()),
+                    new ChartBlock(residualMap()),
+                    new Callout(
+                        CalloutKind.FINDING,
+                        Prose.of(
+                            "The check standard drifted by {} over the study.",
+                            Quantity.significant(0.00042, "mV/V", 2))))),
+            new Section(
+                "decisions",
+                "What was left out, and why?",
+                Prose.none(),
+                List.of(decisions(), nothing())),
+            new Section(
+                "record",
+                "What was measured?",
+                Prose.text("Every unit with its place in the record."),
+                List.of(
+                    unitTable,
+                    new Paragraph(Prose.text("Readings follow as evidence.")),
+                    readings()))));
+  }
+
+  private Headline headline() {
+    return new Headline(
+        "95 % of kits made as these three lots were read within ±60 g of the load between 0 and"
+            + " 100 kg, at 15 °C to 30 °C, after taring and a two-point calibration with 20 and"
+            + " 80 kg (class M1); this statement is right with 95 % confidence. It rests on 50"
+            + " cells and 50 boards.",
+        new Headline.Supported(
+            "error of reading after a two-point calibration, 0 to 100 kg, 15 °C to 30 °C",
+            "±",
+            Quantity.of(60, "g", 0)),
+        List.of(
+            new Headline.Verdict(
+                Headline.Answer.NO,
+                "±50 g after a two-point calibration?",
+                Prose.of(
+                    "The safest figure is {}; the wanted one is short by {}.",
+                    Quantity.of(60, "g", 0),
+                    Quantity.of(7.4, "g", 1))),
+            new Headline.Verdict(
+                Headline.Answer.YES,
+                "±500 g with the factory factor?",
+                Prose.of("The safest figure is {}.", Quantity.of(430, "g", 0))),
+            new Headline.Verdict(
+                Headline.Answer.OPEN,
+                "±40 g after a multi-point calibration?",
+                Prose.text("No kit was read at enough loads between the calibration masses."))),
+        List.of(
+            Prose.of(
+                "Cells cause {} of the variance, boards {}.",
+                Quantity.percent(0.71, 0),
+                Quantity.percent(0.24, 0)),
+            Prose.text(
+                "One unit, LC-0017, was excluded: dropped on the bench. With it the figure is ±90 g."),
+            Prose.text("Three lots say little about the next lot; five or more would.")),
+        List.of(
+            Prose.of(
+                "Loads from {} to {}, rising and falling.",
+                Quantity.of(0, "kg", 0),
+                Quantity.of(100, "kg", 0)),
+            Prose.text("30 s after each change of load."),
+            Prose.text("Not for trade, not for medical or dosing use, not for lifting.")));
+  }
+
+  private Table unitTable() {
+    for (int i = 0; i < KITS; i++) {
+      double sensitivity = 2.0 + 0.004 * random.nextGaussian();
+      double error = 22 * random.nextGaussian() + 4;
+      worstGrams = Math.max(worstGrams, Math.abs(error));
+      units.add(
+          Row.of(
+              Cell.text(cells.get(i)),
+              Cell.text(LOTS.get(i % 3)),
+              i == 7 ? Cell.missing("not measured: cable broken") : Cell.number(sensitivity),
+              Cell.number(error),
+              Cell.number(0.2 + 0.05 * random.nextDouble()),
+              Cell.number(20 + i % 3),
+              Cell.text("bench-" + (1 + i / 10) + ".csv, row " + (i + 2))));
+    }
+    return new Table(
+        "units",
+        "Units and their characteristics",
+        Role.EVIDENCE,
+        List.of(
+            Column.serial("cell", "Cell"),
+            Column.text("lot", "Lot"),
+            Column.decimal("sensitivity", "Sensitivity", "mV/V", 5),
+            Column.decimal("largest-error", "Error of largest size", "g", 1),
+            Column.significant("noise", "Noise", "g", 2),
+            Column.count("readings", "Readings"),
+            Column.place("place", "Place")),
+        units,
+        Prose.text("A missing value names its reason."));
+  }
+
+  private Table figureTable(Table unitTable) {
+    Formula mean = Formula.mean("units", "largest-error");
+    Formula deviation = Formula.standardDeviation("units", "largest-error");
+    Formula limit =
+        Formula.cell("figures", "mean", 0)
+            .absolute()
+            .plus(Formula.constant(K_FACTOR).times(Formula.cell("figures", "deviation", 0)));
+    FormulaValue overUnits = new FormulaValue(List.of(unitTable));
+    double meanGrams = overUnits.of(mean);
+    double deviationGrams = overUnits.of(deviation);
+    double limitGrams = Math.abs(meanGrams) + K_FACTOR * deviationGrams;
+    return new Table(
+        "figures",
+        "Figures by calibration level",
+        Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.decimal("mean", "Mean error", "g", 2),
+            Column.decimal("deviation", "Standard deviation", "g", 2),
+            Column.significant("limit", "Limit", "g", 4),
+            Column.decimal("figure", "Safest figure", "g", 0),
+            Column.fraction("content", "Content", 0),
+            Column.text("verdict", "Verdict")),
+        List.of(
+            Row.of(
+                Cell.text("two-point"),
+                Cell.computed(meanGrams, mean),
+                Cell.computed(deviationGrams, deviation),
+                Cell.computed(limitGrams, limit),
+                Cell.computed(
+                    FormulaValue.roundOutward(limitGrams, 10),
+                    Formula.cell("figures", "limit", 0).roundedOutward(10)),
+                Cell.number(0.95),
+                Cell.text("not supported")),
+            Row.of(
+                Cell.text("none"),
+                Cell.number(-12.5),
+                Cell.number(180.25),
+                Cell.number(424.3),
+                Cell.number(430),
+                Cell.number(0.95),
+                Cell.text("supported")),
+            Row.of(
+                Cell.text("multi-point"),
+                Cell.missing("too few loads"),
+                Cell.missing("too few loads"),
+                Cell.missing("too few loads"),
+                Cell.missing("too few loads"),
+                Cell.number(0.95),
+                Cell.text("not decided"))),
+        Prose.of("Confidence {} for each level.", Quantity.percent(0.95, 0)));
+  }
+
+  private Table components() {
+    return new Table(
+        "components",
+        "What the variation is made of",
+        Role.READ,
+        List.of(
+            Column.text("component", "Component"),
+            Column.significant("deviation", "Standard deviation", "g", 3),
+            Column.significant("lower", "Lower end", "g", 3),
+            Column.significant("upper", "Upper end", "g", 3),
+            Column.fraction("share", "Share of variance", 1)),
+        List.of(
+            component("cells", 18.6, 14.2, 24.9, 0.71),
+            component("boards", 10.8, 7.9, 15.2, 0.24),
+            component("cells' lots", 0, 0, 9.3, 0),
+            component("pairing and bench", 4.9, 3.8, 6.6, 0.05)),
+        Prose.none());
+  }
+
+  private static Row component(String name, double value, double low, double high, double share) {
+    return Row.of(
+        Cell.text(name),
+        Cell.number(value),
+        Cell.number(low),
+        Cell.number(high),
+        Cell.number(share));
+  }
+
+  private Table decisions() {
+    return new Table(
+        "decisions-made",
+        "Decisions",
+        Role.READ,
+        List.of(
+            Column.text("id", "Decision"),
+            Column.serial("unit", "Unit"),
+            Column.text("action", "Action"),
+            Column.text("cause", "Cause"),
+            Column.text("evidence", "Evidence")),
+        List.of(
+            Row.of(
+                Cell.text("D1"),
+                Cell.text("LC-0017"),
+                Cell.text("excluded"),
+                Cell.text("dropped"),
+                Cell.text(
+                    "zero moved by 0.4 mV/V between run 12 and run 13; dent at the cable end")),
+            Row.of(
+                Cell.text("D2"),
+                Cell.text("LC-0031"),
+                Cell.text("stays in"),
+                Cell.text("none found"),
+                Cell.text("farthest from its lot, yet read twice alike"))),
+        Prose.none());
+  }
+
+  private Table nothing() {
+    return new Table(
+        "issues",
+        "Trouble found in the files",
+        Role.READ,
+        List.of(Column.place("place", "Place"), Column.text("trouble", "Trouble")),
+        List.of(),
+        Prose.none());
+  }
+
+  private Table readings() {
+    List<Row> rows = new ArrayList<>();
+    for (int kit = 0; kit < KITS; kit++) {
+      for (int step = 0; step < 21; step++) {
+        double load = step <= 10 ? step * 10 : (20 - step) * 10;
+        rows.add(
+            Row.of(
+                Cell.text("R" + (kit + 1)),
+                Cell.number(step + 1),
+                Cell.text(cells.get(kit)),
+                Cell.text(boards.get(kit)),
+                Cell.number(load),
+                Cell.number(8388.608 * load + 3 * random.nextGaussian()),
+                Cell.text("bench-" + (1 + kit / 10) + ".csv, row " + (kit % 10 * 21 + step + 2))));
+      }
+    }
+    return new Table(
+        "readings",
+        "Readings as they were accepted",
+        Role.EVIDENCE,
+        List.of(
+            Column.text("run", "Run"),
+            Column.count("step", "Step"),
+            Column.serial("cell", "Cell"),
+            Column.serial("board", "Board"),
+            Column.decimal("load", "Load", "kg", 1),
+            Column.decimal("output", "Output", "counts", 1),
+            Column.place("place", "Place")),
+        rows,
+        Prose.none());
+  }
+
+  private Chart levelFigures() {
+    return new Chart.LevelFigures(
+        new Caption(
+            "level-figures",
+            "Which figure is safe at each calibration level?",
+            "A two-point calibration brings the safest figure from 430 g down to 60 g; 50 g was"
+                + " wanted."),
+        new Axis("Figure", "g"),
+        List.of(
+            new Chart.LevelFigure(
+                "none", OptionalDouble.of(430), OptionalDouble.of(460), OptionalDouble.of(500)),
+            new Chart.LevelFigure(
+                "one-point",
+                OptionalDouble.of(110),
+                OptionalDouble.of(150),
+                OptionalDouble.empty()),
+            new Chart.LevelFigure(
+                "two-point", OptionalDouble.of(60), OptionalDouble.of(90), OptionalDouble.of(50)),
+            new Chart.LevelFigure(
+                "multi-point",
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                OptionalDouble.of(40))));
+  }
+
+  private Chart confidence() {
+    List<Curve> curves = new ArrayList<>();
+    double[] centres = {95, 45};
+    String[] names = {"one-point", "two-point"};
+    for (int c = 0; c < 2; c++) {
+      List<Point> points = new ArrayList<>();
+      for (int figure = 20; figure <= 160; figure += 2) {
+        points.add(new Point(figure, 1 / (1 + Math.exp(-(figure - centres[c]) / 5))));
+      }
+      curves.add(new Curve(names[c], points, c == 1));
+    }
+    return new Chart.ConfidenceCurve(
+        new Caption(
+            "confidence",
+            "How sure can we be of each figure?",
+            "At 50 g confidence is 73 % after a two-point calibration; 95 % is reached at 60 g."),
+        new Axis("Figure", "g"),
+        new Axis("Confidence", ""),
+        curves,
+        List.of(new Mark("wanted 50 g", 50)),
+        Optional.of(new Mark("asked for 95 %", 0.95)));
+  }
+
+  private Chart errorCurves() {
+    List<Curve> curves = new ArrayList<>();
+    for (int kit = 0; kit < KITS; kit++) {
+      double bow = 14 * random.nextGaussian();
+      double hysteresis = 6 + 2 * random.nextGaussian();
+      List<Point> points = new ArrayList<>();
+      for (int step = 0; step <= 20; step++) {
+        double load = step <= 10 ? step * 10 : (20 - step) * 10;
+        double share = load / 100;
+        double error =
+            4 * bow * share * (1 - share)
+                + (step > 10 ? hysteresis * Math.sin(Math.PI * share) : 0)
+                + 0.5 * random.nextGaussian();
+        points.add(new Point(load, error));
+      }
+      curves.add(new Curve(cells.get(kit) + " on " + boards.get(kit), points, kit == 30));
+    }
+    List<BandPoint> band = new ArrayList<>();
+    band.add(new BandPoint(0, new Interval(-60, 60)));
+    band.add(new BandPoint(100, new Interval(-60, 60)));
+    return new Chart.ErrorCurves(
+        new Caption(
+            "error-curves",
+            "How large is the error of each kit over the load?",
+            "All kits stay within ±60 g; errors are largest in the middle of the range."),
+        new Axis("Load", "kg"),
+        new Axis("Error of reading", "g"),
+        curves,
+        band,
+        "±60 g");
+  }
+
+  private Chart unitSpread() {
+    List<Chart.LotValues> lots = new ArrayList<>();
+    for (int lot = 0; lot < 3; lot++) {
+      List<Chart.UnitValue> values = new ArrayList<>();
+      for (int i = lot; i < KITS; i += 3) {
+        values.add(
+            new Chart.UnitValue(
+                cells.get(i), 2 + 0.004 * random.nextGaussian() + 0.002 * lot, i == 16));
+      }
+      lots.add(new Chart.LotValues(LOTS.get(lot), values));
+    }
+    return new Chart.UnitSpread(
+        new Caption(
+            "unit-spread",
+            "How far do cells of each lot differ in sensitivity?",
+            "Lots overlap; one unit of lot B24-19 was excluded."),
+        new Axis("Sensitivity", "mV/V"),
+        lots,
+        List.of(new Mark("upper limit", 2.02), new Mark("lower limit", 1.98)));
+  }
+
+  private Chart shares() {
+    return new Chart.VariationShares(
+        new Caption(
+            "shares",
+            "What does the variation come from?",
+            "Cells contribute most; their lots could not be told from nothing."),
+        new Axis("Standard deviation", "g"),
+        List.of(
+            new Chart.Share("cells", 18.6, Optional.of(new Interval(14.2, 24.9)), false),
+            new Chart.Share("boards", 10.8, Optional.of(new Interval(7.9, 15.2)), false),
+            new Chart.Share("cells' lots", 0, Optional.of(new Interval(0, 9.3)), true),
+            new Chart.Share("pairing and bench", 4.9, Optional.of(new Interval(3.8, 6.6)), false)));
+  }
+
+  private Chart quantiles() {
+    List<Chart.UnitQuantile> units = new ArrayList<>();
+    double[] values =
+        random.doubles(KITS).map(u -> 22 * Math.log(u / (1 - u)) / 1.7).sorted().toArray();
+    for (int i = 0; i < KITS; i++) {
+      double p = (i + 0.5) / KITS;
+      units.add(new Chart.UnitQuantile(cells.get(i), Math.log(p / (1 - p)) / 1.7, values[i]));
+    }
+    return new Chart.QuantilePlot(
+        new Caption(
+            "quantiles",
+            "Do the errors follow a normal distribution?",
+            "The points follow the line; the three farthest are named."),
+        new Axis("Normal quantile", ""),
+        new Axis("Error", "g"),
+        units,
+        Optional.of(new Chart.StraightLine(0, 22)));
+  }
+
+  private Chart runOrder() {
+    List<Point> points = new ArrayList<>();
+    for (int i = 0; i < 14; i++) {
+      points.add(new Point(1 + 8 * i, 2.0004 + 0.00003 * i + 0.00008 * random.nextGaussian()));
+    }
+    return new Chart.RunOrder(
+        new Caption(
+            "run-order",
+            "Did the check standard stay the same?",
+            "The check standard rises slowly and stays within its limits."),
+        new Axis("Run", ""),
+        new Axis("Check standard", "mV/V"),
+        List.of(new Curve("check standard", points, false)),
+        List.of(new Mark("upper limit", 2.0012), new Mark("lower limit", 2.0000)));
+  }
+
+  private Chart residualMap() {
+    List<Chart.PairResidual> pairs = new ArrayList<>();
+    for (int i = 0; i < KITS; i++) {
+      pairs.add(new Chart.PairResidual(cells.get(i), boards.get(i), 5 * random.nextGaussian()));
+      pairs.add(
+          new Chart.PairResidual(
+              cells.get(i), boards.get((i + 1) % KITS), 5 * random.nextGaussian()));
+    }
+    return new Chart.ResidualMap(
+        new Caption(
+            "residual-map",
+            "Does any pair stand out beyond its cell and board?",
+            "No row or column stands out."),
+        new Axis("Residual", "g"),
+        cells,
+        boards,
+        pairs);
+  }
+
+  private ExplanationTree explanation() {
+    List<Node> kits = new ArrayList<>();
+    for (int i = 0; i < 4; i++) {
+      kits.add(
+          Node.computed(
+              "largest error of " + cells.get(i),
+              Quantity.of(20 + 3.25 * i, "g", 2),
+              "largest absolute error over all loads",
+              List.of(
+                  Node.read(
+                      "output at 50 kg",
+                      Quantity.of(419430.4 + i, "counts", 1),
+                      new Place("bench-1.csv", 20 + i)))));
+    }
+    return new ExplanationTree(
+        "why-figure",
+        "Where does ±60 g come from?",
+        Node.computed(
+            "safest figure",
+            Quantity.of(60, "g", 0),
+            "limit, rounded outward to whole steps of 10 g",
+            List.of(
+                Node.computed(
+                    "limit",
+                    Quantity.significant(57.38, "g", 4),
+                    "the larger of the largest error observed and the limit from components",
+                    List.of(
+                        Node.computed(
+                            "largest error observed",
+                            Quantity.of(worstGrams, "g", 1),
+                            "over 50 kits",
+                            kits),
+                        Node.stated("method", "mean squares from the fitted model", List.of()))))));
+  }
+
+  private static List<String> serials(String prefix) {
+    List<String> serials = new ArrayList<>();
+    for (int i = 1; i <= KITS; i++) {
+      serials.add(String.format(Locale.ROOT, "%s-%04d", prefix, i));
+    }
+    return serials;
+  }
+
+  /** All blocks of a report of one kind, for tests that look for one. */
+  static <T extends Block> T first(Report report, Class<T> type) {
+    return report.blocks().filter(type::isInstance).map(type::cast).findFirst().orElseThrow();
+  }
+}
