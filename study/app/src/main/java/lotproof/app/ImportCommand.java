@@ -65,11 +65,13 @@ final class ImportCommand implements Callable<Integer> {
   private record FileResult(
       Path file, ImportOutcome outcome, List<ColumnUse> columns, List<Reading> readings) {
     List<DataIssue> issues() {
-      return switch (outcome) {
-        case ImportOutcome.Imported imported -> imported.warnings();
-        case ImportOutcome.Refused refused -> refused.issues();
-        case ImportOutcome.AlreadyImported already -> List.of(already.note());
-      };
+      if (outcome instanceof ImportOutcome.Imported imported) {
+        return imported.warnings();
+      }
+      if (outcome instanceof ImportOutcome.Refused refused) {
+        return refused.issues();
+      }
+      return List.of(((ImportOutcome.AlreadyImported) outcome).note());
     }
 
     boolean refused() {
@@ -77,17 +79,16 @@ final class ImportCommand implements Callable<Integer> {
     }
 
     String word(boolean dryRun) {
-      return switch (outcome) {
-        case ImportOutcome.Imported imported -> dryRun ? "would be imported" : "imported";
-        case ImportOutcome.Refused refused -> "refused";
-        case ImportOutcome.AlreadyImported already -> "already imported";
-      };
+      if (outcome instanceof ImportOutcome.Imported) {
+        return dryRun ? "would be imported" : "imported";
+      }
+      return outcome instanceof ImportOutcome.Refused ? "refused" : "already imported";
     }
   }
 
   @Override
   public Integer call() {
-    StudyFolder folder = StudyFolders.kind(study);
+    StudyFolder folder = StudyFolders.existing(study);
     List<FileResult> results = new ArrayList<>();
     for (Path file : files) {
       FileResult result =

@@ -12,13 +12,15 @@ final class StudyFolders {
 
   /** The folder's contents; everything that is wrong with it ends the command. */
   static StudyContents open(Path path) {
-    return switch (kind(path).open()) {
-      case OpenOutcome.Opened opened -> opened.contents();
-      case OpenOutcome.Refused refused -> throw new UnusableException(refused.issues());
-    };
+    OpenOutcome outcome = existing(path).open();
+    if (outcome instanceof OpenOutcome.Opened opened) {
+      return opened.contents();
+    }
+    throw new UnusableException(((OpenOutcome.Refused) outcome).issues());
   }
 
-  static StudyFolder kind(Path path) {
+  /** The folder, which must be there. */
+  static StudyFolder existing(Path path) {
     if (!Files.exists(path)) {
       throw new UnusableException("there is no study folder " + path);
     }
