@@ -65,15 +65,23 @@ public final class ReceivedFile {
     return true;
   }
 
-  /** The end of its name in a form that is safe in a file name; {@code bin} when it has none. */
-  public String extension() {
-    String end = name.substring(name.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
-    boolean plain = end.length() < name.length() && end.length() <= EXTENSION_LIMIT;
-    return plain && end.matches("[a-z0-9]+") ? end : "bin";
-  }
-
   /** The name under which captures/ keeps it. */
   public String captureName() {
-    return sha256 + "." + extension();
+    return captureName(name, sha256);
+  }
+
+  /** The name under which captures/ keeps a file of this name and hash. */
+  static String captureName(String fileName, String sha256) {
+    String end = fileName.substring(fileName.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
+    boolean safe =
+        end.length() < fileName.length()
+            && end.length() <= EXTENSION_LIMIT
+            && end.matches("[a-z0-9]+");
+    return sha256 + "." + (safe ? end : "bin");
+  }
+
+  @Override
+  public String toString() {
+    return name + " (" + content.length + " bytes)";
   }
 }

@@ -1,24 +1,54 @@
 package lotproof.folder;
 
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import java.util.function.Function;
 import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
 import lotproof.study.Study;
 
-/** The directory that holds one study. */
-@SuppressWarnings("DoNotCallSuggester")
+/**
+ * The directory that holds one study.
+ *
+ * <p>Reading takes no lock: each file is replaced in one step, so a reader sees it before or after
+ * a change and never between. Writers keep one another out and change one file of the record each
+ * time, after everything that it refers to is on the disk.
+ */
 public final class StudyFolder {
-  private final Path root;
+  /** Originals of imported files, each named by the hash of its bytes. */
+  public static final String CAPTURES = "captures";
 
-  private StudyFolder(Path root) {
+  private static final Duration PATIENCE = Duration.ofSeconds(10);
+
+  private final Path root;
+  private final AtomicFiles files;
+  private final Duration patience;
+
+  private StudyFolder(Path root, FileOperations operations, Duration patience) {
     this.root = root;
+    this.files = new AtomicFiles(operations);
+    this.patience = patience;
   }
 
   /** The folder at this path, which need not exist yet. */
   public static StudyFolder at(Path root) {
-    return new StudyFolder(root);
+    return at(root, new DiskOperations(), PATIENCE);
+  }
+
+  static StudyFolder at(Path root, FileOperations operations, Duration patience) {
+    return new StudyFolder(root, operations, patience);
   }
 
   /** Where it is. */
@@ -28,21 +58,267 @@ public final class StudyFolder {
 
   /** Reads and checks all of it. */
   public OpenOutcome open() {
-    throw new UnsupportedOperationException("being built");
+    try {
+      return new Snapshot().check();
+    } catch (IOException e) {
+      return new OpenOutcome.Refused(List.of(unreadable(e)));
+    }
   }
 
-  /** Writes study.yaml into a folder that has none; the issues say why not, empty when written. */
+  /** Writes study.yaml into a folder that has none; says why not, or nothing when written. */
   public List<DataIssue> create(Study study) {
-    throw new UnsupportedOperationException("being built " + study);
+    try {
+      files.makeDirectory(root);
+      Optional<List<DataIssue>> issues =
+          locked(
+              () -> {
+                if (Files.exists(root.resolve(StudyFile.NAME))) {
+                  return List.of(
+                      issue(
+                          Code.WRITE_FAILED,
+                          StudyFile.NAME,
+                          "the folder holds a study already; nothing was written"));
+                }
+                byte[] text = StudyFile.write(study).getBytes(StandardCharsets.UTF_8);
+                files.put(root.resolve(StudyFile.NAME), text);
+                return List.of();
+              });
+      return issues.orElseGet(() -> List.of(busy()));
+    } catch (IOException e) {
+      return List.of(notWritten(StudyFile.NAME, e));
+    }
   }
 
-  /** Adds all readings of a file, or none. */
+  /**
+   * Adds all readings of a file, or none. The original is kept first; then the record is replaced
+   * by one that holds its readings.
+   *
+   * @param file the file as received
+   * @param reader makes readings of it, given what the folder holds; called while other writers are
+   *     kept out
+   */
   public AppendOutcome append(ReceivedFile file, Function<StudyContents, Batch> reader) {
-    throw new UnsupportedOperationException("being built " + file + reader);
+    try {
+      return locked(() -> appendLocked(file, reader))
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new AppendOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+    }
   }
 
-  /** Adds a decision; its line is given by the folder. */
+  private AppendOutcome appendLocked(ReceivedFile file, Function<StudyContents, Batch> reader)
+      throws IOException {
+    Snapshot snapshot = new Snapshot();
+    OpenOutcome opening = snapshot.check();
+    if (opening instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    Optional<AppendOutcome> earlier = alreadyThere(file, contents.readings());
+    if (earlier.isPresent()) {
+      return earlier.get();
+    }
+    Batch batch = reader.apply(contents);
+    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    issues.addAll(
+        ReadingChecks.check(
+            contents.study(), contents.readings(), batch.readings(), ReadingChecks.Place.SOURCE));
+    if (issues.stream().anyMatch(DataIssue::isError)) {
+      return new AppendOutcome.Refused(issues);
+    }
+    mustComeFrom(file, batch.readings());
+    keep(file);
+    byte[] record = ReadingsFile.append(snapshot.readings, batch.readings());
+    files.put(root.resolve(ReadingsFile.NAME), record);
+    return new AppendOutcome.Appended(batch.readings().size(), issues);
+  }
+
+  private static Optional<AppendOutcome> alreadyThere(ReceivedFile file, List<Reading> readings) {
+    List<Provenance> sources =
+        readings.stream()
+            .map(Reading::source)
+            .filter(source -> source.sha256().equals(file.sha256()))
+            .toList();
+    return sources.stream()
+        .findFirst()
+        .map(first -> new AppendOutcome.AlreadyThere(first.file(), sources.size()));
+  }
+
+  private static void mustComeFrom(ReceivedFile file, List<Reading> readings) {
+    for (Reading reading : readings) {
+      if (!reading.source().sha256().equals(file.sha256())) {
+        throw new IllegalArgumentException(
+            "a reading of " + reading.source().place() + " does not come from " + file);
+      }
+    }
+    if (readings.isEmpty()) {
+      throw new IllegalArgumentException(file + " gave neither readings nor an error");
+    }
+  }
+
+  private void keep(ReceivedFile file) throws IOException {
+    Path captures = root.resolve(CAPTURES);
+    files.makeDirectory(captures);
+    files.put(captures.resolve(file.captureName()), file.stream().readAllBytes());
+  }
+
+  /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
   public DecisionOutcome decide(Decision decision) {
-    throw new UnsupportedOperationException("being built " + decision);
+    try {
+      return locked(() -> decideLocked(decision))
+          .orElseGet(() -> new DecisionOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new DecisionOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new DecisionOutcome.Refused(List.of(notWritten(DecisionsFile.NAME, e)));
+    }
+  }
+
+  private DecisionOutcome decideLocked(Decision decision) throws IOException {
+    Snapshot before = new Snapshot();
+    if (before.check() instanceof OpenOutcome.Refused refused) {
+      return new DecisionOutcome.Refused(refused.issues());
+    }
+    Snapshot after = new Snapshot(DecisionsFile.append(before.decisions, decision));
+    OpenOutcome opening = after.check();
+    if (opening instanceof OpenOutcome.Refused refused) {
+      return new DecisionOutcome.Refused(refused.issues());
+    }
+    files.put(root.resolve(DecisionsFile.NAME), after.decisions);
+    List<Decision> all = ((OpenOutcome.Opened) opening).contents().decisions();
+    return new DecisionOutcome.Recorded(all.get(all.size() - 1));
+  }
+
+  /** The bytes of all files, read once. */
+  private final class Snapshot {
+    private final Optional<byte[]> study;
+    private final byte[] readings;
+    private final byte[] decisions;
+
+    private Snapshot() throws IOException {
+      this(bytes(DecisionsFile.NAME).orElseGet(() -> new byte[0]));
+    }
+
+    private Snapshot(byte[] decisions) throws IOException {
+      this.study = bytes(StudyFile.NAME);
+      this.readings = bytes(ReadingsFile.NAME).orElseGet(() -> new byte[0]);
+      this.decisions = decisions;
+    }
+
+    private OpenOutcome check() throws IOException {
+      if (study.isEmpty()) {
+        return new OpenOutcome.Refused(List.of(missing()));
+      }
+      StudyOutcome definition = StudyFile.read(StudyFile.NAME, study.get());
+      Batch record = ReadingsFile.read(readings);
+      List<DataIssue> issues = new ArrayList<>();
+      if (definition instanceof StudyOutcome.Refused refused) {
+        issues.addAll(refused.issues());
+      }
+      issues.addAll(record.issues());
+      List<Decision> decided = DecisionsFile.read(decisions, issues);
+      checkCaptures(record.readings(), issues);
+      if (definition instanceof StudyOutcome.Defined defined) {
+        Study it = defined.study();
+        issues.addAll(
+            ReadingChecks.check(it, List.of(), record.readings(), ReadingChecks.Place.RECORD));
+        issues.addAll(DecisionChecks.check(it, record.readings(), decided));
+        if (issues.stream().noneMatch(DataIssue::isError)) {
+          String hash = Sha256.of(study.get(), readings, decisions);
+          return new OpenOutcome.Opened(
+              new StudyContents(it, record.readings(), decided, hash, issues));
+        }
+      }
+      return new OpenOutcome.Refused(issues);
+    }
+  }
+
+  private void checkCaptures(List<Reading> readings, List<DataIssue> issues) throws IOException {
+    Set<Provenance> sources = new LinkedHashSet<>();
+    readings.forEach(r -> sources.add(new Provenance(r.source().file(), r.source().sha256(), 1)));
+    for (Provenance source : sources) {
+      String path = CAPTURES + "/" + ReceivedFile.captureName(source.file(), source.sha256());
+      Optional<byte[]> original = bytes(path);
+      if (original.isEmpty()) {
+        issues.add(
+            DataIssue.warning(
+                Code.FILE_MISSING,
+                path,
+                0,
+                "",
+                "",
+                "the original of "
+                    + source.file()
+                    + " is not there; its readings cannot be traced"
+                    + " beyond the record"));
+      } else if (!Sha256.of(original.get()).equals(source.sha256())) {
+        issues.add(
+            issue(
+                Code.RECORD_DAMAGED,
+                path,
+                "the file was changed: its bytes no longer have the hash in its name; "
+                    + RecordText.ADVICE));
+      }
+    }
+  }
+
+  private interface Work<T> {
+    T run() throws IOException;
+  }
+
+  /** Runs while other writers are kept out; empty when they are at work for too long. */
+  private <T> Optional<T> locked(Work<T> work) throws IOException {
+    Optional<FolderLock> lock = FolderLock.acquire(root, patience);
+    if (lock.isEmpty()) {
+      return Optional.empty();
+    }
+    try {
+      return Optional.of(work.run());
+    } finally {
+      lock.get().close();
+    }
+  }
+
+  private Optional<byte[]> bytes(String name) throws IOException {
+    try {
+      return Optional.of(Files.readAllBytes(root.resolve(name)));
+    } catch (NoSuchFileException e) {
+      return Optional.empty();
+    }
+  }
+
+  private DataIssue missing() {
+    return issue(
+        Code.FILE_MISSING,
+        StudyFile.NAME,
+        "there is no " + StudyFile.NAME + " in " + root + "; it defines the study");
+  }
+
+  private DataIssue busy() {
+    return issue(
+        Code.FOLDER_BUSY,
+        FolderLock.NAME,
+        "another import or decision is being written; try again when it is done");
+  }
+
+  private static DataIssue unreadable(IOException e) {
+    return issue(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
+  }
+
+  private static DataIssue notWritten(String file, IOException e) {
+    return issue(
+        Code.WRITE_FAILED,
+        file,
+        "writing failed (" + describe(e) + "); the folder is whole, and the step can be repeated");
+  }
+
+  private static String describe(IOException e) {
+    return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+  }
+
+  private static DataIssue issue(Code code, String file, String message) {
+    return DataIssue.error(code, file, 0, "", "", message);
   }
 }

@@ -18,7 +18,7 @@ public sealed interface Cell {
    * @param value the number
    * @param shown the number as the file shows it to people, such as 0012 for 12
    */
-  record Number(BigDecimal value, String shown) implements Cell {}
+  record Numeric(BigDecimal value, String shown) implements Cell {}
 
   /** A date with time of day that the file itself stores as a date. */
   record DateTime(LocalDateTime value) implements Cell {}

@@ -10,12 +10,12 @@ public final class Importer {
   /** Imports a file; a second import of the same bytes is recognised. */
   @SuppressWarnings("DoNotCallSuggester")
   public static ImportOutcome importFile(StudyFolder folder, Path file, TableReaders readers) {
-    throw new UnsupportedOperationException("being built " + folder + file + readers);
+    throw new UnsupportedOperationException("being built " + file);
   }
 
   /** What {@link #importFile} would do. */
   @SuppressWarnings("DoNotCallSuggester")
   public static Preview preview(StudyFolder folder, Path file, TableReaders readers) {
-    throw new UnsupportedOperationException("being built " + folder + file + readers);
+    throw new UnsupportedOperationException("being built " + file);
   }
 }

@@ -7,9 +7,20 @@ import java.util.List;
  *
  * @param header the header row
  * @param rows the rows below it that are not blank
- * @param decimalComma whether text cells may write numbers with a decimal comma
+ * @param numbers how the file writes numbers
  */
-public record Table(Row header, List<Row> rows, boolean decimalComma) {
+public record Table(Row header, List<Row> rows, NumberStyle numbers) {
+
+  /** How a file writes numbers. */
+  public enum NumberStyle {
+    /** As text with a decimal point. */
+    DECIMAL_POINT,
+    /** As text with a decimal point or a decimal comma, the same in the whole file. */
+    POINT_OR_COMMA,
+    /** As numbers of their own; a number that is text is unusual. */
+    TYPED
+  }
+
   public Table {
     rows = List.copyOf(rows);
   }

@@ -1,0 +1,132 @@
+package lotproof.folder;
+
+import de.siegmar.fastcsv.reader.CsvParseException;
+import de.siegmar.fastcsv.reader.CsvReader;
+import de.siegmar.fastcsv.reader.CsvRecord;
+import de.siegmar.fastcsv.writer.CsvWriter;
+import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.nio.ByteBuffer;
+import java.nio.CharBuffer;
+import java.nio.charset.CharsetDecoder;
+import java.nio.charset.CodingErrorAction;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+
+/** Separated text: bytes to lines of fields and back. Refuses what it would have to guess. */
+public final class CsvText {
+  private static final char BYTE_ORDER_MARK = '\uFEFF';
+
+  /** Stands on a line of its own behind the text: an open quote would swallow it. */
+  private static final String END_MARK = "\uE000";
+
+  private CsvText() {}
+
+  /**
+   * One record of the text.
+   *
+   * @param number line on which it starts, counted from 1
+   * @param fields its fields as written
+   */
+  public record Line(int number, List<String> fields) {
+    public Line {
+      fields = List.copyOf(fields);
+    }
+
+    /** Whether the line is empty. */
+    public boolean isEmpty() {
+      return fields.size() == 1 && fields.get(0).isBlank();
+    }
+  }
+
+  /** What came of reading text. */
+  public sealed interface LinesOutcome {
+    /** All lines, empty ones included. */
+    record Lines(List<Line> lines) implements LinesOutcome {
+      public Lines {
+        lines = List.copyOf(lines);
+      }
+    }
+
+    /** Not readable from this line on. */
+    record Broken(int line, String why) implements LinesOutcome {}
+  }
+
+  /** What came of decoding bytes. */
+  public sealed interface TextOutcome {
+    /** The text, without a byte order mark. */
+    record Decoded(String text) implements TextOutcome {}
+
+    /** A byte on this line is not UTF-8. */
+    record NotUtf8(int line) implements TextOutcome {}
+  }
+
+  /** Decodes UTF-8 strictly. */
+  public static TextOutcome decode(ByteBuffer bytes) {
+    CharsetDecoder decoder =
+        StandardCharsets.UTF_8
+            .newDecoder()
+            .onMalformedInput(CodingErrorAction.REPORT)
+            .onUnmappableCharacter(CodingErrorAction.REPORT);
+    ByteBuffer in = bytes.duplicate();
+    CharBuffer out = CharBuffer.allocate(in.remaining() + 1);
+    boolean whole = !decoder.decode(in, out, true).isError() && !decoder.flush(out).isError();
+    out.flip();
+    String text = out.toString();
+    if (!whole) {
+      return new TextOutcome.NotUtf8(1 + (int) text.chars().filter(c -> c == '\n').count());
+    }
+    boolean marked = !text.isEmpty() && text.charAt(0) == BYTE_ORDER_MARK;
+    return new TextOutcome.Decoded(marked ? text.substring(1) : text);
+  }
+
+  /** Splits text into lines and fields. */
+  public static LinesOutcome lines(String text, char separator) {
+    String closed = text.isEmpty() || text.endsWith("\n") ? text : text + "\n";
+    List<Line> lines = new ArrayList<>();
+    try (CsvReader<CsvRecord> reader =
+        CsvReader.builder()
+            .fieldSeparator(separator)
+            .skipEmptyLines(false)
+            .allowExtraFields(true)
+            .allowMissingFields(true)
+            .ofCsvRecord(closed + END_MARK)) {
+      for (CsvRecord csv : reader) {
+        lines.add(new Line((int) csv.getStartingLineNumber(), csv.getFields()));
+      }
+    } catch (CsvParseException e) {
+      return new LinesOutcome.Broken(nextLine(lines), reason(e));
+    } catch (IOException e) {
+      throw new UncheckedIOException("reading from memory cannot fail", e);
+    }
+    Line end = lines.remove(lines.size() - 1);
+    if (!end.fields().equals(List.of(END_MARK))) {
+      return new LinesOutcome.Broken(end.number(), "a quotation mark is opened and never closed");
+    }
+    return new LinesOutcome.Lines(lines);
+  }
+
+  /** Fields as one line of comma-separated text, quoted where needed, ended by a line feed. */
+  public static String line(List<String> fields) {
+    StringWriter text = new StringWriter();
+    CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text).writeRecord(fields);
+    return text.toString();
+  }
+
+  private static int nextLine(List<Line> lines) {
+    if (lines.isEmpty()) {
+      return 1;
+    }
+    Line last = lines.get(lines.size() - 1);
+    long breaks = last.fields().stream().flatMapToInt(String::chars).filter(c -> c == '\n').count();
+    return last.number() + 1 + (int) breaks;
+  }
+
+  private static String reason(CsvParseException e) {
+    Throwable cause = e.getCause() == null ? e : e.getCause();
+    return String.valueOf(cause.getMessage());
+  }
+}

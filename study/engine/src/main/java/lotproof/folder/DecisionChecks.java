@@ -1,0 +1,201 @@
+package lotproof.folder;
+
+import java.time.DateTimeException;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Decision;
+import lotproof.study.Decision.Action;
+import lotproof.study.Decision.Target;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+
+/** What decisions must satisfy, each against those above it. */
+final class DecisionChecks {
+  private static final DateTimeFormatter TIME =
+      DateTimeFormatter.ofPattern("uuuu-MM-dd['T'HH:mm[:ss[.SSS]][XXX]]", Locale.ROOT);
+
+  private final Study study;
+  private final Serials serials;
+  private final Set<String> runs;
+  private final Set<String> names = new HashSet<>();
+  private final Set<String> withdrawn = new HashSet<>();
+  private final Map<String, Decision> holding = new LinkedHashMap<>();
+  private final Map<String, Decision> above = new HashMap<>();
+  private final List<DataIssue> issues = new ArrayList<>();
+
+  private DecisionChecks(Study study, List<Reading> readings) {
+    this.study = study;
+    this.serials = new Serials(study);
+    this.runs = readings.stream().map(Reading::run).collect(Collectors.toSet());
+  }
+
+  /** Issues of all decisions, in file order. */
+  static List<DataIssue> check(Study study, List<Reading> readings, List<Decision> decisions) {
+    DecisionChecks checks = new DecisionChecks(study, readings);
+    decisions.forEach(checks::add);
+    return checks.issues;
+  }
+
+  private void add(Decision decision) {
+    if (!names.add(decision.id())) {
+      invalid(decision, "decision", "the name " + decision.id() + " is used by a line above");
+    }
+    checkWhoAndWhen(decision);
+    if (decision.action() == Action.WITHDRAWN) {
+      checkWithdrawal(decision);
+    } else {
+      checkTarget(decision);
+      checkCause(decision);
+      if (decision.action() == Action.CORRECTED) {
+        checkCorrection(decision);
+      } else {
+        mustBeEmpty(decision, "field", decision.field());
+        mustBeEmpty(decision, "value", decision.value());
+      }
+      checkContradiction(decision);
+    }
+    above.putIfAbsent(decision.id(), decision);
+  }
+
+  private void checkWhoAndWhen(Decision decision) {
+    try {
+      TIME.parse(decision.time());
+    } catch (DateTimeException e) {
+      invalid(
+          decision,
+          "time",
+          "\"" + decision.time() + "\" is not a time; write 2026-03-04 or 2026-03-04T09:30");
+    }
+    if (decision.who().isBlank()) {
+      invalid(decision, "who", "a decision needs the name of the person who made it");
+    }
+  }
+
+  private void checkTarget(Decision decision) {
+    String serial = decision.serial();
+    Optional<String> why =
+        switch (decision.target()) {
+          case CELL -> serials.whyNotCell(serial);
+          case BOARD -> serials.whyNotBoard(serial);
+          case RUN ->
+              runs.contains(serial)
+                  ? Optional.<String>empty()
+                  : Optional.of(
+                      "\""
+                          + serial
+                          + "\" is no run of the record"
+                          + Nearest.to(serial, runs)
+                              .map(near -> "; did you mean \"" + near + "\"?")
+                              .orElse(""));
+        };
+    why.ifPresent(text -> invalid(decision, "serial", text));
+  }
+
+  private void checkCause(Decision decision) {
+    String cause = decision.cause();
+    if (cause.isBlank()) {
+      invalid(decision, "cause", "a decision needs a cause; for one that stays in: none found");
+    } else if (decision.action() == Action.EXCLUDED && !study.causes().contains(cause)) {
+      String message =
+          "\""
+              + cause
+              + "\" is no cause that was agreed in study.yaml; "
+              + Nearest.hint(cause, study.causes(), "agreed causes");
+      invalid(decision, "cause", message);
+    }
+  }
+
+  private void checkCorrection(Decision decision) {
+    if (decision.target() != Target.RUN) {
+      invalid(decision, "target", "a correction is about a run, not a " + decision.target().word());
+    }
+    String field = decision.field().orElse("");
+    String value = decision.value().orElse("");
+    if (field.equals(Target.CELL.word())) {
+      serials.whyNotCell(value).ifPresent(why -> invalid(decision, "value", why));
+    } else if (field.equals(Target.BOARD.word())) {
+      serials.whyNotBoard(value).ifPresent(why -> invalid(decision, "value", why));
+    } else {
+      invalid(decision, "field", "a correction is of cell or board, not of \"" + field + "\"");
+    }
+  }
+
+  private void checkContradiction(Decision decision) {
+    boolean corrects = decision.action() == Action.CORRECTED;
+    String about =
+        (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
+            + decision.target().word()
+            + " "
+            + decision.serial();
+    Decision earlier = holding.get(about);
+    if (earlier != null) {
+      String message =
+          earlier.id()
+              + " above already decides about "
+              + decision.target().word()
+              + " "
+              + decision.serial()
+              + " ("
+              + earlier.action().word()
+              + "); withdraw it first";
+      invalid(decision, "action", message);
+    } else {
+      holding.put(about, decision);
+    }
+  }
+
+  private void checkWithdrawal(Decision decision) {
+    mustBeEmpty(decision, "field", decision.field());
+    String name = decision.value().orElse("");
+    Decision undone = above.get(name);
+    if (undone == null) {
+      String message =
+          "\"" + name + "\" names no decision above; a withdrawal names one by its name";
+      invalid(decision, "value", message);
+      return;
+    }
+    if (undone.action() == Action.WITHDRAWN) {
+      invalid(decision, "value", name + " is itself a withdrawal; decide anew instead");
+    } else if (!withdrawn.add(name)) {
+      invalid(decision, "value", name + " is withdrawn already");
+    }
+    if (undone.target() != decision.target() || !undone.serial().equals(decision.serial())) {
+      String message =
+          name
+              + " is about "
+              + undone.target().word()
+              + " "
+              + undone.serial()
+              + "; write the same target and serial";
+      invalid(decision, "serial", message);
+    }
+    holding.values().removeIf(held -> held.id().equals(name));
+  }
+
+  private void mustBeEmpty(Decision decision, String column, Optional<String> value) {
+    value.ifPresent(
+        text -> invalid(decision, column, "\"" + text + "\" has no meaning here; leave it empty"));
+  }
+
+  private void invalid(Decision decision, String column, String message) {
+    issues.add(
+        DataIssue.error(
+            Code.DECISION_INVALID,
+            DecisionsFile.NAME,
+            decision.line(),
+            column,
+            decision.serial(),
+            message));
+  }
+}

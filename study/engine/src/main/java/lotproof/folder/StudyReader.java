@@ -1,0 +1,355 @@
+package lotproof.folder;
+
+import static lotproof.folder.UnitsOfMeasure.plain;
+
+import com.fasterxml.jackson.core.JsonPointer;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import lotproof.folder.StudySection.Trouble;
+import lotproof.folder.UnitsOfMeasure.Dimension;
+import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.Characteristic;
+import lotproof.study.CheckStandard;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Conditions;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Design;
+import lotproof.study.Kit;
+import lotproof.study.Limits;
+import lotproof.study.Lot;
+import lotproof.study.MassClass;
+import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/** A study file's tree to a definition. Goes through all of it before it answers. */
+final class StudyReader {
+  private final YamlTree tree;
+  private final Trouble trouble = new Trouble();
+  private final Map<String, UnitKind> serials = new HashMap<>();
+
+  StudyReader(YamlTree tree) {
+    this.tree = tree;
+  }
+
+  StudyOutcome read() {
+    StudySection root = new StudySection(tree, trouble, JsonPointer.empty());
+    String title = root.text("title");
+    String question = root.text("question");
+    long seed = root.wholeNumber("seed", 0);
+    Optional<Kit> kit = kit(root.section("kit"));
+    double capacity = kit.map(Kit::capacityKilograms).orElse(Double.MAX_VALUE);
+    List<Lot> cells = lots(root.section("lots"), "cells", UnitKind.CELL);
+    List<Lot> boards = lots(root.section("lots"), "boards", UnitKind.BOARD);
+    Optional<CheckStandard> check =
+        root.has("check-standard") ? check(root.section("check-standard")) : Optional.empty();
+    Optional<Design> design = design(root.section("design"), capacity);
+    Optional<ReferenceLine> line = referenceLine(root.section("reduction"));
+    Map<Characteristic, Limits> limits = limits(root.section("limits"));
+    List<String> causes = root.texts("causes");
+    Optional<ClaimRequest> claim = claim(root.section("claim"), capacity);
+    Optional<Conditions> conditions = conditions(root.section("conditions"));
+    List<DataIssue> issues = new ArrayList<>(tree.issues());
+    issues.addAll(trouble.issues());
+    issues.addAll(StudySchema.check(tree, trouble.places()));
+    if (!issues.isEmpty()) {
+      issues.sort(
+          Comparator.comparingInt(DataIssue::line)
+              .thenComparingInt(issue -> Integer.parseInt(issue.column())));
+      return new StudyOutcome.Refused(issues);
+    }
+    return new StudyOutcome.Defined(
+        new Study(
+            title,
+            question,
+            seed,
+            kit.orElseThrow(),
+            cells,
+            boards,
+            check,
+            design.orElseThrow(),
+            line.orElseThrow(),
+            limits,
+            causes,
+            claim.orElseThrow(),
+            conditions.orElseThrow()));
+  }
+
+  private static Optional<Kit> kit(StudySection in) {
+    String cell = in.text("cell");
+    String board = in.text("board");
+    double capacity = in.positive("capacity", Unit.KILOGRAM);
+    double factor = in.positive("default-factor", Unit.COUNTS_PER_KILOGRAM);
+    double scale = in.positive("converter-scale", Unit.COUNTS_PER_MILLIVOLT_PER_VOLT);
+    return in.whenComplete(() -> new Kit(cell, board, capacity, factor, scale));
+  }
+
+  private List<Lot> lots(StudySection in, String key, UnitKind kind) {
+    List<Lot> lots = new ArrayList<>();
+    Set<String> names = new HashSet<>();
+    for (StudySection lot : in.items(key)) {
+      String name = lot.text("lot");
+      if (!name.isEmpty() && !names.add(name)) {
+        lot.reject("lot", Code.VALUE_INVALID, "lot \"" + name + "\" stands twice in lots." + key);
+      }
+      List<String> units = lot.texts("units");
+      for (String serial : units) {
+        if (serials.putIfAbsent(serial, kind) != null) {
+          lot.reject(
+              "units",
+              Code.VALUE_INVALID,
+              "serial \"" + serial + "\" belongs to a lot above; a serial names one unit");
+        }
+      }
+      lot.whenComplete(() -> new Lot(kind, name, units)).ifPresent(lots::add);
+    }
+    return lots;
+  }
+
+  private Optional<CheckStandard> check(StudySection in) {
+    String cell = checkSerial(in, "cell", UnitKind.CELL);
+    String board = checkSerial(in, "board", UnitKind.BOARD);
+    return in.whenComplete(() -> new CheckStandard(cell, board));
+  }
+
+  private String checkSerial(StudySection in, String key, UnitKind kind) {
+    String serial = in.text(key);
+    if (!serial.isEmpty() && serials.putIfAbsent(serial, kind) != null) {
+      in.reject(
+          key,
+          Code.VALUE_INVALID,
+          "serial \"" + serial + "\" is used above; the check standard belongs to no lot");
+    }
+    return serial;
+  }
+
+  private Optional<Design> design(StudySection in, double capacity) {
+    Optional<Design.Kind> kind =
+        in.oneOf(
+            "kind",
+            Arrays.stream(Design.Kind.values())
+                .filter(k -> k.key().equals(in.text("kind")))
+                .findFirst());
+    List<Double> loads = in.quantities("loads", Unit.KILOGRAM);
+    boolean falling = false;
+    for (int i = 0; i < loads.size(); i++) {
+      double load = loads.get(i);
+      if (!(load >= 0 && load <= capacity)) {
+        String range = "0 kg to the capacity of " + plain(capacity) + " kg";
+        in.rejectItem(
+            "loads", i, Code.OUT_OF_RANGE, "a load of " + plain(load) + " kg is outside " + range);
+      }
+      if (i > 0 && load > loads.get(i - 1) && falling) {
+        in.rejectItem(
+            "loads", i, Code.VALUE_INVALID, "loads rise and then fall; this one rises again");
+      }
+      falling |= i > 0 && load < loads.get(i - 1);
+    }
+    List<Design.PlannedPair> pairs = in.has("pairs") ? pairs(in) : List.of();
+    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs));
+  }
+
+  private List<Design.PlannedPair> pairs(StudySection in) {
+    List<Design.PlannedPair> pairs = new ArrayList<>();
+    Set<List<String>> seen = new HashSet<>();
+    for (StudySection pair : in.items("pairs")) {
+      String cell = plannedSerial(pair, "cell", UnitKind.CELL);
+      String board = plannedSerial(pair, "board", UnitKind.BOARD);
+      long runs = pair.wholeNumber("runs", 1);
+      if (pair.isComplete() && !seen.add(List.of(cell, board))) {
+        pair.reject(
+            "cell",
+            Code.VALUE_INVALID,
+            "cell " + cell + " with board " + board + " stands twice; raise its runs instead");
+      }
+      if (pair.isComplete() && runs >= 1 && runs <= Integer.MAX_VALUE) {
+        pairs.add(new Design.PlannedPair(cell, board, (int) runs));
+      }
+    }
+    return pairs;
+  }
+
+  private String plannedSerial(StudySection pair, String key, UnitKind kind) {
+    String serial = pair.text(key);
+    if (!serial.isEmpty() && serials.get(serial) != kind) {
+      List<String> known =
+          serials.entrySet().stream()
+              .filter(e -> e.getValue() == kind)
+              .map(Map.Entry::getKey)
+              .sorted()
+              .toList();
+      String hint =
+          Nearest.to(serial, known)
+              .map(near -> "did you mean \"" + near + "\"?")
+              .orElse("list it in a lot first");
+      pair.reject(
+          key,
+          Code.UNKNOWN_SERIAL,
+          "\"" + serial + "\" is no " + kind.word() + " of the study; " + hint);
+    }
+    return serial;
+  }
+
+  private static Optional<ReferenceLine> referenceLine(StudySection in) {
+    if (!in.has("reference-line")) {
+      return Optional.of(ReferenceLine.TERMINAL);
+    }
+    String key = in.text("reference-line");
+    return Arrays.stream(ReferenceLine.values()).filter(l -> l.key().equals(key)).findFirst();
+  }
+
+  private static Map<Characteristic, Limits> limits(StudySection in) {
+    Map<Characteristic, Limits> limits = new EnumMap<>(Characteristic.class);
+    for (Characteristic characteristic : Characteristic.values()) {
+      if (in.has(characteristic.key())) {
+        limits(in.section(characteristic.key()), unitOf(characteristic))
+            .ifPresent(found -> limits.put(characteristic, found));
+      }
+    }
+    return limits;
+  }
+
+  private static Optional<Limits> limits(StudySection in, Unit unit) {
+    OptionalDouble lower = in.optionalQuantity("lower", unit);
+    OptionalDouble upper = in.optionalQuantity("upper", unit);
+    boolean both = lower.isPresent() && upper.isPresent();
+    if (in.isComplete() && both && !(lower.getAsDouble() < upper.getAsDouble())) {
+      in.reject("upper", Code.OUT_OF_RANGE, in.name("upper") + " must be above the lower limit");
+    }
+    boolean any = lower.isPresent() || upper.isPresent();
+    return any ? in.whenComplete(() -> new Limits(lower, upper)) : Optional.empty();
+  }
+
+  /** The unit in which a characteristic's limits are kept. */
+  static Unit unitOf(Characteristic characteristic) {
+    return Arrays.stream(Dimension.values())
+        .flatMap(dimension -> UnitsOfMeasure.find(dimension, characteristic.unit()).stream())
+        .findFirst()
+        .orElseThrow();
+  }
+
+  private static Optional<ClaimRequest> claim(StudySection in, double capacity) {
+    double content = in.number("content");
+    double confidence = in.number("confidence");
+    double rounding = in.positive("rounding", Unit.GRAM);
+    List<ClaimRequest.LevelRequest> levels = new ArrayList<>();
+    Set<CalibrationLevel> seen = new HashSet<>();
+    for (StudySection item : in.items("levels")) {
+      Optional<CalibrationLevel> level = level(item, capacity);
+      OptionalDouble wanted =
+          item.has("wanted")
+              ? OptionalDouble.of(item.positive("wanted", Unit.GRAM))
+              : OptionalDouble.empty();
+      if (level.isPresent() && !seen.add(level.get())) {
+        item.reject("level", Code.VALUE_INVALID, "the same level stands twice");
+      }
+      if (level.isPresent() && item.isComplete()) {
+        levels.add(new ClaimRequest.LevelRequest(level.get(), wanted));
+      }
+    }
+    boolean fractions = content > 0 && content < 1 && confidence > 0 && confidence < 1;
+    return fractions
+        ? in.whenComplete(() -> new ClaimRequest(content, confidence, rounding, levels))
+        : Optional.empty();
+  }
+
+  private static Optional<CalibrationLevel> level(StudySection in, double capacity) {
+    String key = in.text("level");
+    boolean known = List.of("none", "one-point", "two-point", "multi-point").contains(key);
+    if (!known) {
+      return Optional.empty();
+    }
+    if (key.equals("none")) {
+      for (String idle : List.of("at", "mass-class")) {
+        if (in.has(idle)) {
+          in.reject(idle, Code.VALUE_INVALID, "level none uses no masses; leave out " + idle);
+        }
+      }
+      return in.whenComplete(CalibrationLevel.None::new);
+    }
+    for (String needed : List.of("at", "mass-class")) {
+      if (!in.has(needed)) {
+        in.reject("level", Code.KEY_MISSING, "level " + key + " needs the key \"" + needed + "\"");
+      }
+    }
+    List<Double> points = points(in);
+    checkPoints(in, key, points, capacity);
+    Optional<MassClass> massClass = massClass(in, "mass-class");
+    return in.whenComplete(() -> new CalibrationLevel.Calibrated(points, massClass.orElseThrow()));
+  }
+
+  private static List<Double> points(StudySection in) {
+    if (!in.has("at")) {
+      return List.of();
+    }
+    return in.isText("at")
+        ? List.of(in.quantity("at", Unit.KILOGRAM))
+        : in.quantities("at", Unit.KILOGRAM);
+  }
+
+  private static void checkPoints(
+      StudySection in, String key, List<Double> points, double capacity) {
+    if (!in.isComplete()) {
+      return;
+    }
+    String wanted =
+        switch (key) {
+          case "one-point" -> points.size() == 1 ? "" : "one mass";
+          case "two-point" -> points.size() == 2 ? "" : "two masses";
+          default -> points.size() > 2 ? "" : "three masses or more";
+        };
+    if (!wanted.isEmpty()) {
+      in.reject(
+          "at", Code.VALUE_INVALID, "level " + key + " needs " + wanted + ", has " + points.size());
+    }
+    double previous = 0;
+    for (double point : points) {
+      if (!(point > previous && point <= capacity)) {
+        in.reject(
+            "at",
+            Code.OUT_OF_RANGE,
+            "calibration masses must be above 0, ascending and within the capacity; "
+                + plain(point)
+                + " kg is not");
+        return;
+      }
+      previous = point;
+    }
+  }
+
+  private static Optional<MassClass> massClass(StudySection in, String key) {
+    return in.oneOf(key, in.has(key) ? MassClass.ofWord(in.text(key)) : Optional.empty());
+  }
+
+  private static Optional<Conditions> conditions(StudySection in) {
+    StudySection temperature = in.section("temperature");
+    double lowest = temperature.quantity("lowest", Unit.CELSIUS);
+    double highest = temperature.quantity("highest", Unit.CELSIUS);
+    if (temperature.isComplete() && !(lowest <= highest)) {
+      temperature.reject(
+          "highest",
+          Code.OUT_OF_RANGE,
+          "the highest temperature of "
+              + plain(highest)
+              + " °C is below the lowest of "
+              + plain(lowest)
+              + " °C");
+    }
+    Optional<MassClass> massClass = massClass(in, "bench-mass-class");
+    List<String> notes = in.has("notes") ? in.texts("notes") : List.of();
+    return temperature.isComplete()
+        ? in.whenComplete(() -> new Conditions(lowest, highest, massClass.orElseThrow(), notes))
+        : Optional.empty();
+  }
+}

@@ -1,0 +1,188 @@
+package lotproof.folder;
+
+import static lotproof.folder.UnitsOfMeasure.plain;
+
+import com.fasterxml.jackson.core.io.JsonStringEncoder;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.Characteristic;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Conditions;
+import lotproof.study.Design;
+import lotproof.study.Kit;
+import lotproof.study.Limits;
+import lotproof.study.Lot;
+import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
+
+/**
+ * A definition as study.yaml, in a fixed order of keys, with lists of units on one line. Written by
+ * hand since the library's writer gives every serial a line; what it writes is read back in tests.
+ */
+final class StudyWriter {
+  /** Text that means itself without quotes in YAML, in lists too; anything else is quoted. */
+  private static final Pattern PLAIN =
+      Pattern.compile("[A-Za-z](?:[A-Za-z0-9 ._/()%-]*[A-Za-z0-9._/()%-])?");
+
+  /** Words that YAML takes for something else than text. */
+  private static final Pattern RESERVED =
+      Pattern.compile("(?i)true|false|yes|no|on|off|y|n|null|nan|inf");
+
+  private final StringBuilder out = new StringBuilder();
+
+  private StudyWriter() {}
+
+  static String write(Study study) {
+    StudyWriter writer = new StudyWriter();
+    writer.line("format: lotproof-study-1");
+    writer.line("title: " + text(study.title()));
+    writer.line("question: " + text(study.question()));
+    writer.line("seed: " + study.seed());
+    writer.kit(study.kit());
+    writer.line("lots:");
+    writer.lots("cells", study.cellLots());
+    writer.lots("boards", study.boardLots());
+    study
+        .checkStandard()
+        .ifPresent(
+            check ->
+                writer.line(
+                    "check-standard: {cell: "
+                        + text(check.cell())
+                        + ", board: "
+                        + text(check.board())
+                        + "}"));
+    writer.design(study.design());
+    writer.reduction(study.referenceLine());
+    writer.limits(study.limits());
+    writer.line("causes:");
+    study.causes().forEach(cause -> writer.line("  - " + text(cause)));
+    writer.claim(study.claim());
+    writer.conditions(study.conditions());
+    return writer.out.toString();
+  }
+
+  private void kit(Kit kit) {
+    line("kit:");
+    line("  cell: " + text(kit.cellDescription()));
+    line("  board: " + text(kit.boardDescription()));
+    line("  capacity: " + quantity(kit.capacityKilograms(), Unit.KILOGRAM));
+    line(
+        "  default-factor: "
+            + quantity(kit.defaultFactorCountsPerKilogram(), Unit.COUNTS_PER_KILOGRAM));
+    line(
+        "  converter-scale: "
+            + quantity(kit.countsPerMillivoltPerVolt(), Unit.COUNTS_PER_MILLIVOLT_PER_VOLT));
+  }
+
+  private void lots(String key, List<Lot> lots) {
+    line("  " + key + ":");
+    for (Lot lot : lots) {
+      line("    - lot: " + text(lot.name()));
+      line("      units: " + list(lot.serials().stream().map(StudyWriter::text).toList()));
+    }
+  }
+
+  private void design(Design design) {
+    line("design:");
+    line("  kind: " + design.kind().key());
+    line("  loads: " + list(masses(design.loadsKilograms())));
+    if (!design.pairs().isEmpty()) {
+      line("  pairs:");
+    }
+    for (Design.PlannedPair pair : design.pairs()) {
+      line(
+          "    - {cell: "
+              + text(pair.cell())
+              + ", board: "
+              + text(pair.board())
+              + ", runs: "
+              + pair.runs()
+              + "}");
+    }
+  }
+
+  private void reduction(ReferenceLine referenceLine) {
+    line("reduction:");
+    line("  reference-line: " + referenceLine.key());
+  }
+
+  private void limits(Map<Characteristic, Limits> limits) {
+    if (limits.isEmpty()) {
+      return;
+    }
+    line("limits:");
+    limits.forEach(
+        (characteristic, limit) -> {
+          Unit unit = StudyReader.unitOf(characteristic);
+          line("  " + characteristic.key() + ":");
+          limit.lower().ifPresent(value -> line("    lower: " + quantity(value, unit)));
+          limit.upper().ifPresent(value -> line("    upper: " + quantity(value, unit)));
+        });
+  }
+
+  private void claim(ClaimRequest claim) {
+    line("claim:");
+    line("  content: " + plain(claim.content()));
+    line("  confidence: " + plain(claim.confidence()));
+    line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
+    line("  levels:");
+    for (ClaimRequest.LevelRequest request : claim.levels()) {
+      line("    - level: " + request.level().key());
+      if (request.level() instanceof CalibrationLevel.Calibrated calibrated) {
+        line("      at: " + list(masses(calibrated.pointsKilograms())));
+        line("      mass-class: " + calibrated.massClass().word());
+      }
+      request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
+    }
+  }
+
+  private void conditions(Conditions conditions) {
+    line("conditions:");
+    line("  temperature:");
+    line("    lowest: " + quantity(conditions.lowestCelsius(), Unit.CELSIUS));
+    line("    highest: " + quantity(conditions.highestCelsius(), Unit.CELSIUS));
+    line("  bench-mass-class: " + conditions.benchMassClass().word());
+    if (!conditions.notes().isEmpty()) {
+      line("  notes:");
+      conditions.notes().forEach(note -> line("    - " + text(note)));
+    }
+  }
+
+  private void line(String text) {
+    out.append(text).append('\n');
+  }
+
+  private static List<String> masses(List<Double> kilograms) {
+    return kilograms.stream().map(kg -> quantity(kg, Unit.KILOGRAM)).toList();
+  }
+
+  private static String quantity(double value, Unit unit) {
+    return plain(value) + " " + unit.symbol();
+  }
+
+  private static String list(List<String> items) {
+    return items.stream().collect(Collectors.joining(", ", "[", "]"));
+  }
+
+  private static String text(String text) {
+    boolean plain = PLAIN.matcher(text).matches() && !RESERVED.matcher(text).matches();
+    return plain ? text : '"' + escaped(text) + '"';
+  }
+
+  private static String escaped(String text) {
+    StringBuilder escaped = new StringBuilder();
+    for (char c : JsonStringEncoder.getInstance().quoteAsString(text)) {
+      // Valid in JSON as they are, but YAML wants these escaped.
+      boolean unprintable =
+          Character.isISOControl(c) || c == '\u2028' || c == '\u2029' || c == '\uFEFF';
+      escaped.append(unprintable ? String.format(Locale.ROOT, "\\u%04X", (int) c) : c);
+    }
+    return escaped.toString();
+  }
+}

@@ -1,0 +1,183 @@
+package lotproof.folder;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+
+/**
+ * The one table of units of measure that files may use, and the reading of quantities such as
+ * {@code 50 kg}. Conversions are done in decimal and rounded once, to the nearest double.
+ *
+ * <p>Sources of the factors: pound 0.45359237 kg exactly (international yard and pound agreement,
+ * 1959); newton by standard gravity 9.80665 m/s² exactly (3rd CGPM, 1901), which is the gravity of
+ * no particular bench; degree Fahrenheit by its definition (°F - 32) · 5/9.
+ */
+public final class UnitsOfMeasure {
+  private static final String NUMBER =
+      "[+-]?(?:[0-9]+(?:\\.[0-9]*)?|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?";
+  private static final Pattern NUMBER_ALONE = Pattern.compile(NUMBER);
+  private static final Pattern QUANTITY = Pattern.compile("(" + NUMBER + ")(\\s*)(\\D.*)");
+
+  private UnitsOfMeasure() {}
+
+  /** What is measured. */
+  public enum Dimension {
+    MASS("mass"),
+    OUTPUT("converter output"),
+    TEMPERATURE("temperature"),
+    BRIDGE_SIGNAL("bridge signal"),
+    FACTOR("factor"),
+    CONVERTER_SCALE("converter scale"),
+    SHARE_OF_CAPACITY("share of the capacity");
+
+    private final String words;
+
+    Dimension(String words) {
+      this.words = words;
+    }
+
+    /** The dimension in words. */
+    public String words() {
+      return words;
+    }
+  }
+
+  /** A unit, with its relation to the unit that the record uses for its dimension. */
+  public enum Unit {
+    KILOGRAM("kg", Dimension.MASS, "1", "1", "0"),
+    GRAM("g", Dimension.MASS, "1", "1000", "0"),
+    POUND("lb", Dimension.MASS, "0.45359237", "1", "0"),
+    NEWTON("N", Dimension.MASS, "1", "9.80665", "0"),
+    COUNTS("counts", Dimension.OUTPUT, "1", "1", "0"),
+    CELSIUS("°C", Dimension.TEMPERATURE, "1", "1", "0"),
+    FAHRENHEIT("°F", Dimension.TEMPERATURE, "5", "9", "-32"),
+    MILLIVOLT_PER_VOLT("mV/V", Dimension.BRIDGE_SIGNAL, "1", "1", "0"),
+    MICROVOLT_PER_VOLT("µV/V", Dimension.BRIDGE_SIGNAL, "1", "1000", "0"),
+    COUNTS_PER_KILOGRAM("counts/kg", Dimension.FACTOR, "1", "1", "0"),
+    COUNTS_PER_GRAM("counts/g", Dimension.FACTOR, "1000", "1", "0"),
+    COUNTS_PER_MILLIVOLT_PER_VOLT("counts/(mV/V)", Dimension.CONVERTER_SCALE, "1", "1", "0"),
+    PERCENT_OF_CAPACITY("% of capacity", Dimension.SHARE_OF_CAPACITY, "1", "1", "0");
+
+    private final String symbol;
+    private final Dimension dimension;
+    private final BigDecimal numerator;
+    private final BigDecimal denominator;
+    private final BigDecimal offset;
+
+    Unit(String symbol, Dimension dimension, String numerator, String denominator, String offset) {
+      this.symbol = symbol;
+      this.dimension = dimension;
+      this.numerator = new BigDecimal(numerator);
+      this.denominator = new BigDecimal(denominator);
+      this.offset = new BigDecimal(offset);
+    }
+
+    /** The unit as files write it. */
+    public String symbol() {
+      return symbol;
+    }
+
+    /** What it measures. */
+    public Dimension dimension() {
+      return dimension;
+    }
+
+    /** A value in this unit, in another unit of the same dimension, rounded once. */
+    public double to(Unit other, BigDecimal value) {
+      if (dimension != other.dimension) {
+        throw new IllegalArgumentException(symbol + " cannot be converted to " + other.symbol);
+      }
+      if (this == other) {
+        return value.doubleValue();
+      }
+      return value
+          .add(offset)
+          .multiply(numerator)
+          .multiply(other.denominator)
+          .divide(denominator.multiply(other.numerator), MathContext.DECIMAL128)
+          .subtract(other.offset)
+          .doubleValue();
+    }
+  }
+
+  /** What came of reading a quantity. */
+  public sealed interface QuantityOutcome {
+    /** A number with a unit of the wanted dimension. */
+    record Quantity(BigDecimal value, Unit unit) implements QuantityOutcome {}
+
+    /** The number cannot be read; {@code why} says what would be right. */
+    record NoNumber(String why) implements QuantityOutcome {}
+
+    /** The unit is missing or of another dimension; {@code why} says what would be right. */
+    record WrongUnit(String why) implements QuantityOutcome {}
+  }
+
+  /** The unit of a dimension that is written so, if there is one. */
+  public static Optional<Unit> find(Dimension dimension, String symbol) {
+    return units(dimension).stream().filter(u -> u.symbol.equals(symbol)).findFirst();
+  }
+
+  /** Units of a dimension, the record's own first. */
+  public static List<Unit> units(Dimension dimension) {
+    return Arrays.stream(Unit.values()).filter(u -> u.dimension == dimension).toList();
+  }
+
+  /** For messages: {@code kg, g, lb or N}. */
+  public static String symbols(Dimension dimension) {
+    List<String> all = units(dimension).stream().map(Unit::symbol).toList();
+    String last = all.get(all.size() - 1);
+    return all.size() == 1
+        ? last
+        : all.stream().limit(all.size() - 1L).collect(Collectors.joining(", ")) + " or " + last;
+  }
+
+  /**
+   * A number in digits, with a decimal point or none, and with or without an exponent. No grouping
+   * marks, no decimal comma, no words.
+   */
+  public static Optional<BigDecimal> number(String text) {
+    if (!NUMBER_ALONE.matcher(text).matches()) {
+      return Optional.empty();
+    }
+    BigDecimal value = new BigDecimal(text);
+    return Double.isFinite(value.doubleValue()) ? Optional.of(value) : Optional.empty();
+  }
+
+  /** Reads a number with its unit, such as {@code 1.9 mV/V}. */
+  public static QuantityOutcome quantity(String text, Dimension dimension) {
+    String example = "write a number, a space and " + symbols(dimension);
+    if (number(text.strip()).isPresent()) {
+      return new QuantityOutcome.WrongUnit("\"" + text + "\" has no unit; " + example);
+    }
+    Matcher parts = QUANTITY.matcher(text.strip());
+    Optional<BigDecimal> value = parts.matches() ? number(parts.group(1)) : Optional.empty();
+    if (value.isEmpty() || parts.group(2).isEmpty()) {
+      return new QuantityOutcome.NoNumber("\"" + text + "\" is not a quantity; " + example);
+    }
+    String symbol = parts.group(3);
+    Optional<Unit> unit = find(dimension, symbol);
+    if (unit.isEmpty()) {
+      return new QuantityOutcome.WrongUnit(
+          "\""
+              + symbol
+              + "\" in \""
+              + text
+              + "\" is no unit of "
+              + dimension.words
+              + "; "
+              + example);
+    }
+    return new QuantityOutcome.Quantity(value.get(), unit.get());
+  }
+
+  /** A number in plain digits that reads back as the same double. */
+  public static String plain(double value) {
+    BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();
+    return shortest.signum() == 0 ? "0" : shortest.toPlainString();
+  }
+}
