@@ -22,6 +22,11 @@ import picocli.CommandLine.ScopeType;
     commandListHeading = "%nCommands:%n",
     descriptionHeading = "%n",
     footerHeading = "%nExamples:%n",
+    footer = {
+      "  lotproof report demo-data/hive-scale",
+      "  lotproof claim demo-data/hive-scale",
+      "  lotproof COMMAND --help"
+    },
     exitCodeListHeading = "%nExit codes:%n",
     exitCodeList = {
       "0:done",
@@ -49,6 +54,10 @@ final class LotproofCommand implements Runnable {
     CommandLine commandLine = new CommandLine(program);
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
+    commandLine.addSubcommand(new ReviewCommand(io, program));
+    commandLine.addSubcommand(new SpreadCommand(io, program));
+    commandLine.addSubcommand(new ClaimCommand(io, program));
+    commandLine.addSubcommand(new ReportCommand(io, program));
     return commandLine
         .setOut(io.out())
         .setErr(io.err())
