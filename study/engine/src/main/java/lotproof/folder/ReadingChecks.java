@@ -62,6 +62,17 @@ public final class ReadingChecks {
     return checks.issues;
   }
 
+  /** A received batch with all that speaks against it in a study folder, in file order. */
+  public static Batch against(StudyContents contents, Batch batch) {
+    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    check(contents.study(), contents.readings(), batch.readings(), Place.SOURCE).stream()
+        // Where rows were refused, a step that is missing says nothing.
+        .filter(issue -> issue.code() != Code.RUN_INCOMPLETE || !batch.hasErrors())
+        .forEach(issues::add);
+    issues.sort(Comparator.comparingInt(DataIssue::line));
+    return new Batch(batch.readings(), issues);
+  }
+
   private Map<Integer, Reading> stepsOf(Reading reading) {
     return runs.computeIfAbsent(reading.run(), run -> new LinkedHashMap<>());
   }

@@ -3,6 +3,7 @@ package lotproof.folder;
 import java.io.ByteArrayInputStream;
 import java.io.InputStream;
 import java.nio.ByteBuffer;
+import java.util.HexFormat;
 import java.util.Locale;
 
 /** A file as it was received: read once, so that what is parsed is what is hashed and kept. */
@@ -52,17 +53,9 @@ public final class ReceivedFile {
     return content.length;
   }
 
-  /** Whether its bytes from an offset on are these. */
-  public boolean hasBytesAt(int offset, int... bytes) {
-    if (offset + bytes.length > content.length) {
-      return false;
-    }
-    for (int i = 0; i < bytes.length; i++) {
-      if ((content[offset + i] & 0xff) != bytes[i]) {
-        return false;
-      }
-    }
-    return true;
+  /** Its first bytes, at most this many, in lower-case hexadecimal. */
+  public String firstBytes(int most) {
+    return HexFormat.of().formatHex(content, 0, Math.min(most, content.length));
   }
 
   /** The name under which captures/ keeps it. */

@@ -120,22 +120,19 @@ public final class StudyFolder {
     if (earlier.isPresent()) {
       return earlier.get();
     }
-    Batch batch = reader.apply(contents);
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
-    issues.addAll(
-        ReadingChecks.check(
-            contents.study(), contents.readings(), batch.readings(), ReadingChecks.Place.SOURCE));
-    if (issues.stream().anyMatch(DataIssue::isError)) {
-      return new AppendOutcome.Refused(issues);
+    Batch batch = ReadingChecks.against(contents, reader.apply(contents));
+    if (batch.hasErrors()) {
+      return new AppendOutcome.Refused(batch.issues());
     }
     mustComeFrom(file, batch.readings());
     keep(file);
     byte[] record = ReadingsFile.append(snapshot.readings, batch.readings());
     files.put(root.resolve(ReadingsFile.NAME), record);
-    return new AppendOutcome.Appended(batch.readings().size(), issues);
+    return new AppendOutcome.Appended(batch.readings().size(), batch.issues());
   }
 
-  private static Optional<AppendOutcome> alreadyThere(ReceivedFile file, List<Reading> readings) {
+  /** The readings that the record holds from exactly this file, if any. */
+  public static Optional<AppendOutcome> alreadyThere(ReceivedFile file, List<Reading> readings) {
     List<Provenance> sources =
         readings.stream()
             .map(Reading::source)

@@ -88,7 +88,8 @@ final class CsvTables implements TableReader {
   private static List<Character> separatorsIn(String line) {
     boolean quoted = false;
     StringBuilder outside = new StringBuilder();
-    for (char c : line.toCharArray()) {
+    for (int i = 0; i < line.length(); i++) {
+      char c = line.charAt(i);
       quoted ^= c == '"';
       if (!quoted) {
         outside.append(c);

@@ -8,45 +8,37 @@ import lotproof.folder.ReceivedFile;
 final class FileKind {
   private static final int BINARY_LOOK_AHEAD = 8192;
 
-  /** First bytes of a kind; sources: the kinds' own specifications. */
-  private record Signature(String kind, int... bytes) {}
+  /** A kind and its first bytes in hexadecimal; sources: the kinds' own specifications. */
+  private record Signature(String kind, String bytes) {}
 
   private static final List<Signature> SIGNATURES =
       List.of(
-          new Signature("a PDF document", 0x25, 0x50, 0x44, 0x46),
-          new Signature("a zip archive that is no readable workbook", 0x50, 0x4B, 0x03, 0x04),
-          new Signature("an empty zip archive", 0x50, 0x4B, 0x05, 0x06),
-          new Signature(
-              "an old .xls workbook or a workbook with a password",
-              0xD0,
-              0xCF,
-              0x11,
-              0xE0,
-              0xA1,
-              0xB1,
-              0x1A,
-              0xE1),
-          new Signature("a gzip archive", 0x1F, 0x8B),
-          new Signature("a PNG picture", 0x89, 0x50, 0x4E, 0x47),
-          new Signature("a JPEG picture", 0xFF, 0xD8, 0xFF),
-          new Signature("UTF-16 text", 0xFF, 0xFE),
-          new Signature("UTF-16 text", 0xFE, 0xFF));
+          new Signature("a PDF document", "25504446"),
+          new Signature("a zip archive that is no .xlsx workbook", "504b0304"),
+          new Signature("an empty zip archive", "504b0506"),
+          new Signature("an old .xls workbook or a workbook with a password", "d0cf11e0a1b11ae1"),
+          new Signature("a gzip archive", "1f8b"),
+          new Signature("a PNG picture", "89504e47"),
+          new Signature("a JPEG picture", "ffd8ff"),
+          new Signature("UTF-16 text", "fffe"),
+          new Signature("UTF-16 text", "feff"));
 
   private FileKind() {}
 
   /** What the file is, when it is certainly no text that could be a table. */
   static Optional<String> notText(ReceivedFile file) {
+    String head = file.firstBytes(BINARY_LOOK_AHEAD);
     Optional<String> known =
         SIGNATURES.stream()
-            .filter(signature -> file.hasBytesAt(0, signature.bytes()))
+            .filter(signature -> head.startsWith(signature.bytes()))
             .map(Signature::kind)
             .findFirst();
-    return known.isPresent() || !hasZeroByte(file) ? known : Optional.of("a binary file");
+    return known.isPresent() || !hasZeroByte(head) ? known : Optional.of("a binary file");
   }
 
-  private static boolean hasZeroByte(ReceivedFile file) {
-    for (int i = 0; i < Math.min(file.size(), BINARY_LOOK_AHEAD); i++) {
-      if (file.hasBytesAt(i, 0)) {
+  private static boolean hasZeroByte(String hexadecimal) {
+    for (int i = 0; i < hexadecimal.length(); i += 2) {
+      if (hexadecimal.startsWith("00", i)) {
         return true;
       }
     }
