@@ -38,7 +38,7 @@ public interface OutputSink {
           throw new IOException("no folder for " + target);
         }
         Files.createDirectories(parent);
-        Path part = Files.createTempFile(parent, ".part-", ".tmp");
+        Path part = target.resolveSibling("." + target.getFileName() + ".part");
         try {
           Files.write(part, content);
           Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);

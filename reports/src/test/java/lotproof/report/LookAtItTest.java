@@ -12,5 +12,10 @@ class LookAtItTest {
   void writeAll() {
     OutputSink sink = OutputSink.folder(Path.of("target", "look"));
     new ChartFilesWriter().write(SampleReport.full(), sink);
+    for (var chart : SampleReport.full().charts()) {
+      sink.put(
+          "narrow/" + chart.caption().id() + ".png",
+          lotproof.report.chart.ChartDrawing.png(chart, lotproof.report.chart.ChartSize.NARROW));
+    }
   }
 }

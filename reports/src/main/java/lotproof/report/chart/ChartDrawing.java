@@ -37,7 +37,7 @@ public final class ChartDrawing {
     BufferedImage image =
         new BufferedImage(
             size.width() * PIXELS_FOR_EACH_UNIT,
-            size.height() * PIXELS_FOR_EACH_UNIT,
+            size.height(chart) * PIXELS_FOR_EACH_UNIT,
             BufferedImage.TYPE_INT_RGB);
     Graphics2D graphics = image.createGraphics();
     try {
@@ -66,7 +66,7 @@ public final class ChartDrawing {
 
   private static String svg(Chart chart, ChartSize size, String namespace) {
     String id = chart.caption().id() + (size == ChartSize.WIDE ? "-wide" : "-narrow");
-    SVGGraphics2D graphics = new SVGGraphics2D(size.width(), size.height());
+    SVGGraphics2D graphics = new SVGGraphics2D(size.width(), size.height(chart));
     graphics.setDefsKeyPrefix(id);
     graphics.setGeomDoubleConverter(ChartDrawing::coordinate);
     graphics.setFontFunction(family -> "\"" + family + "\", sans-serif");
@@ -85,7 +85,7 @@ public final class ChartDrawing {
         + "-text\" viewBox=\"0 0 "
         + size.width()
         + " "
-        + size.height()
+        + size.height(chart)
         + "\"><title id=\""
         + id
         + "-title\">"
@@ -99,9 +99,8 @@ public final class ChartDrawing {
   }
 
   private static void draw(Chart chart, ChartSize size, Graphics2D graphics) {
-    // no shadows, no anti-aliasing choices of the library's own
     JFreeChart drawing = drawing(chart, size);
-    drawing.draw(graphics, new Rectangle2D.Double(0, 0, size.width(), size.height()));
+    drawing.draw(graphics, new Rectangle2D.Double(0, 0, size.width(), size.height(chart)));
   }
 
   private static JFreeChart drawing(Chart chart, ChartSize size) {

@@ -36,10 +36,11 @@ final class CurveCharts {
     }
     XYPlot plot =
         PlotParts.plot(
-            PlotParts.axis(chart.load(), PlotParts.range(loads)),
+            PlotParts.axis(chart.load(), PlotParts.exactRange(loads)),
             PlotParts.axis(chart.error(), PlotParts.range(errors)));
     LegendItemCollection legend = new LegendItemCollection();
     XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(true, false);
+    renderer.setDrawSeriesLineAsPath(true);
     if (!chart.band().isEmpty()) {
       renderer.addAnnotation(
           new XYShapeAnnotation(
@@ -109,6 +110,7 @@ final class CurveCharts {
   private static void addCurves(
       XYPlot plot, LegendItemCollection legend, List<Curve> curves, boolean dots) {
     XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(true, dots);
+    renderer.setDrawSeriesLineAsPath(true);
     XYSeriesCollection data = new XYSeriesCollection();
     for (int i = 0; i < curves.size(); i++) {
       Curve curve = curves.get(i);

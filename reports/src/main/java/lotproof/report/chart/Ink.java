@@ -5,6 +5,7 @@ import java.awt.Color;
 import java.awt.Shape;
 import java.awt.Stroke;
 import java.awt.geom.AffineTransform;
+import java.awt.geom.Area;
 import java.awt.geom.Ellipse2D;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
@@ -83,14 +84,17 @@ final class Ink {
         -b, -a, b, -a, b, -b, a, -b, a, b, b, b, b, a, -b, a, -b, b, -a, b, -a, -b, -b, -b);
   }
 
-  /** A minus sign. */
-  static Shape minus(double size) {
-    return new Rectangle2D.Double(-size / 2, -size / 8, size, size / 4);
-  }
-
   /** A cross, as used for what a person has excluded. */
   static Shape cross(double size) {
     return AffineTransform.getRotateInstance(Math.PI / 4).createTransformedShape(plus(size));
+  }
+
+  /** A circle's outline. */
+  static Shape ring(double size) {
+    double inner = Math.max(0, size - 3);
+    Area ring = new Area(mark(0, size));
+    ring.subtract(new Area(mark(0, inner)));
+    return ring;
   }
 
   /** A thin upright bar. */

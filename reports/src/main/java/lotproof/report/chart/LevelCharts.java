@@ -10,12 +10,19 @@ import lotproof.report.model.Chart.LevelFigure;
 import lotproof.report.model.Chart.LevelFigures;
 import lotproof.report.model.Chart.Share;
 import lotproof.report.model.Chart.VariationShares;
+import lotproof.report.model.Quantity;
+import lotproof.report.text.NumberText;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItemCollection;
+import org.jfree.chart.annotations.XYAnnotation;
 import org.jfree.chart.annotations.XYLineAnnotation;
+import org.jfree.chart.annotations.XYTextAnnotation;
 import org.jfree.chart.axis.SymbolAxis;
 import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
+import org.jfree.chart.ui.Layer;
+import org.jfree.chart.ui.TextAnchor;
+import org.jfree.data.Range;
 import org.jfree.data.xy.XYSeries;
 import org.jfree.data.xy.XYSeriesCollection;
 
@@ -24,6 +31,7 @@ final class LevelCharts {
   private static final double DOT = 10;
   private static final double OFFSET = 0.14;
   private static final int ROOM = 14;
+  private static final double ROOM_FOR_WORDS = 1.22;
 
   private LevelCharts() {}
 
@@ -36,6 +44,8 @@ final class LevelCharts {
     names.setInverted(true);
     XYPlot plot =
         PlotParts.plot(PlotParts.axis(chart.value(), PlotParts.rangeFromZero(values)), names);
+    LegendItemCollection legend = new LegendItemCollection();
+    Marks marks = new Marks(plot, legend);
     XYSeries estimated = new XYSeries(0, false, true);
     XYSeries boundary = new XYSeries(1, false, true);
     for (int row = 0; row < chart.shares().size(); row++) {
@@ -46,12 +56,10 @@ final class LevelCharts {
           .interval()
           .ifPresent(
               i ->
-                  plot.addAnnotation(
+                  marks.under(
                       new XYLineAnnotation(
-                          i.lower(), at, i.upper(), at, Ink.line(3f), Ink.series(2))));
+                          i.lower(), at, i.upper(), at, Ink.line(4f), Ink.series(2))));
     }
-    LegendItemCollection legend = new LegendItemCollection();
-    Marks marks = new Marks(plot, legend);
     marks.add(estimated, "estimate", Ink.mark(0, DOT), Ink.series(0));
     marks.add(boundary, "at 0: not told from nothing", Ink.diamond(DOT + 2), Ink.series(1));
     if (chart.shares().stream().anyMatch(share -> share.interval().isPresent())) {
@@ -71,17 +79,19 @@ final class LevelCharts {
     SymbolAxis names =
         PlotParts.words("", chart.levels().stream().map(LevelFigure::level).toList(), ROOM);
     names.setInverted(true);
-    XYPlot plot =
-        PlotParts.plot(PlotParts.axis(chart.figure(), PlotParts.rangeFromZero(values)), names);
+    Range marked = PlotParts.rangeFromZero(values);
+    Range range = new Range(marked.getLowerBound(), marked.getUpperBound() * ROOM_FOR_WORDS);
+    XYPlot plot = PlotParts.plot(PlotParts.axis(chart.figure(), range), names);
+    LegendItemCollection legend = new LegendItemCollection();
+    Marks marks = new Marks(plot, legend);
     for (int row = 0; row < chart.levels().size(); row++) {
       OptionalDouble safest = chart.levels().get(row).safest();
       if (safest.isPresent()) {
-        plot.addAnnotation(
+        marks.under(
             new XYLineAnnotation(0, row, safest.getAsDouble(), row, Ink.line(5f), Ink.series(0)));
       }
+      plot.addAnnotation(inWords(safest, chart.figure().unit(), range.getUpperBound(), row));
     }
-    LegendItemCollection legend = new LegendItemCollection();
-    Marks marks = new Marks(plot, legend);
     marks.add(
         rows(chart, 0, LevelFigure::safest), "safest figure", Ink.mark(0, DOT + 2), Ink.series(0));
     marks.add(
@@ -92,6 +102,18 @@ final class LevelCharts {
     marks.add(rows(chart, -OFFSET, LevelFigure::wanted), "wanted", Ink.bar(DOT + 8), Ink.series(1));
     marks.draw();
     return PlotParts.chart(plot, legend);
+  }
+
+  private static XYTextAnnotation inWords(OptionalDouble safest, String unit, double end, int row) {
+    String words =
+        safest.isPresent()
+            ? "±" + NumberText.of(Quantity.significant(safest.getAsDouble(), unit, 4))
+            : "no figure";
+    XYTextAnnotation text = new XYTextAnnotation(words, end, row);
+    text.setFont(ChartFonts.bold(13f));
+    text.setPaint(Ink.TEXT);
+    text.setTextAnchor(TextAnchor.CENTER_RIGHT);
+    return text;
   }
 
   private static XYSeries rows(
@@ -127,6 +149,10 @@ final class LevelCharts {
       renderer.setSeriesShape(index, shape);
       renderer.setSeriesPaint(index, color);
       PlotParts.addMark(legend, label, shape, color);
+    }
+
+    void under(XYAnnotation annotation) {
+      renderer.addAnnotation(annotation, Layer.BACKGROUND);
     }
 
     void draw() {

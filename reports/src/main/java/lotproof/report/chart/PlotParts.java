@@ -4,6 +4,7 @@ import java.awt.Color;
 import java.awt.Shape;
 import java.awt.Stroke;
 import java.awt.geom.Line2D;
+import java.math.BigDecimal;
 import java.text.DecimalFormat;
 import java.text.DecimalFormatSymbols;
 import java.util.ArrayList;
@@ -20,6 +21,7 @@ import org.jfree.chart.LegendItemCollection;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
 import org.jfree.chart.axis.SymbolAxis;
+import org.jfree.chart.axis.TickUnits;
 import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.block.BlockBorder;
 import org.jfree.chart.plot.ValueMarker;
@@ -40,7 +42,23 @@ final class PlotParts {
   private static final int LONGEST_LABEL = 22;
   private static final RectangleInsets AROUND = new RectangleInsets(10, 6, 6, 14);
 
+  private static final TickUnits TICKS = ticks();
+
   private PlotParts() {}
+
+  /** Steps of 1, 2 and 5 in every decade, labelled the same in every country. */
+  private static TickUnits ticks() {
+    TickUnits units = new TickUnits();
+    for (int decade = -6; decade <= 7; decade++) {
+      DecimalFormat format = format("0." + "0".repeat(Math.max(0, -decade)));
+      format.setNegativePrefix("\u2212");
+      format.setDecimalSeparatorAlwaysShown(false);
+      for (int step : new int[] {1, 2, 5}) {
+        units.add(new NumberTickUnit(BigDecimal.valueOf(step, -decade).doubleValue(), format));
+      }
+    }
+    return units;
+  }
 
   /** An empty plot with both axes. */
   static XYPlot plot(ValueAxis horizontal, ValueAxis vertical) {
@@ -78,8 +96,9 @@ final class PlotParts {
   /** A numeric axis over exactly this range. */
   static NumberAxis axis(Axis axis, Range range) {
     NumberAxis numbers = new NumberAxis(label(axis));
-    numbers.setStandardTickUnits(NumberAxis.createStandardTickUnits(Locale.ROOT));
-    if (!everyday(range)) {
+    if (everyday(range)) {
+      numbers.setStandardTickUnits(TICKS);
+    } else {
       double step = range.getLength() / 4;
       numbers.setTickUnit(new NumberTickUnit(step, format("0.0E0")), false, false);
     }
@@ -92,7 +111,7 @@ final class PlotParts {
   /** A numeric axis of fractions, labelled in per cent. */
   static NumberAxis percentAxis(Axis axis, Range range) {
     NumberAxis numbers = axis(axis, range);
-    numbers.setNumberFormatOverride(format("0.#%"));
+    numbers.setNumberFormatOverride(format("0.#\u202F%"));
     return numbers;
   }
 
@@ -134,10 +153,18 @@ final class PlotParts {
     return wide ? new Range(from, to) : new Range(low - 1, high + 1);
   }
 
+  /** From the least to the greatest, without room around them. */
+  static Range exactRange(List<Double> values) {
+    double low = values.stream().mapToDouble(v -> v).min().orElse(0);
+    double high = values.stream().mapToDouble(v -> v).max().orElse(1);
+    return low < high ? new Range(low, high) : range(values);
+  }
+
   /** As {@link #range}, from 0. */
   static Range rangeFromZero(List<Double> values) {
     double high = values.stream().mapToDouble(v -> v).max().orElse(1);
-    return new Range(0, high > 0 ? high * (1 + 2 * MARGIN) : 1);
+    double length = high > 0 ? high * (1 + 2 * MARGIN) : 1;
+    return new Range(-length * MARGIN / 4, length);
   }
 
   /** A line for a value of the vertical axis. */

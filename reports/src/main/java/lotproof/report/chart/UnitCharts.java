@@ -1,7 +1,6 @@
 package lotproof.report.chart;
 
 import java.awt.Color;
-import java.awt.Paint;
 import java.awt.Shape;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -13,23 +12,18 @@ import lotproof.report.model.Chart.ResidualMap;
 import lotproof.report.model.Chart.UnitQuantile;
 import lotproof.report.model.Chart.UnitSpread;
 import lotproof.report.model.Chart.UnitValue;
+import lotproof.report.model.Quantity;
+import lotproof.report.text.NumberText;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItemCollection;
 import org.jfree.chart.annotations.XYLineAnnotation;
 import org.jfree.chart.annotations.XYTextAnnotation;
-import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.SymbolAxis;
 import org.jfree.chart.plot.XYPlot;
-import org.jfree.chart.renderer.PaintScale;
-import org.jfree.chart.renderer.xy.XYBlockRenderer;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
-import org.jfree.chart.title.PaintScaleLegend;
-import org.jfree.chart.ui.RectangleEdge;
-import org.jfree.chart.ui.RectangleInsets;
 import org.jfree.chart.ui.TextAnchor;
 import org.jfree.data.Range;
-import org.jfree.data.xy.DefaultXYZDataset;
 import org.jfree.data.xy.XYSeries;
 import org.jfree.data.xy.XYSeriesCollection;
 
@@ -39,7 +33,8 @@ final class UnitCharts {
   private static final double LOT_WIDTH = 0.7;
   private static final int NAMED_EXTREMES = 3;
   private static final int LONGEST_SERIAL = 20;
-  private static final double TELLING_SHARE = 0.5;
+  private static final int SIZE_STEPS = 8;
+  private static final double LARGEST_MARK = 12;
 
   private UnitCharts() {}
 
@@ -117,60 +112,58 @@ final class UnitCharts {
     return PlotParts.chart(plot, new LegendItemCollection());
   }
 
+  /** Area stands for size; filled and open for the sign, so that no colour is needed to read it. */
   static JFreeChart residuals(ResidualMap chart, ChartSize size) {
     double most =
-        chart.pairs().stream().mapToDouble(pair -> Math.abs(pair.residual())).max().orElse(1);
-    double extreme = most > 0 ? most : 1;
-    int acrossRoom = size == ChartSize.WIDE ? 26 : 10;
-    SymbolAxis cells = PlotParts.words("Cell", chart.cells(), acrossRoom);
+        chart.pairs().stream().mapToDouble(pair -> Math.abs(pair.residual())).max().orElse(0);
+    SymbolAxis cells = PlotParts.words("Cell", chart.cells(), size == ChartSize.WIDE ? 26 : 10);
     cells.setVerticalTickLabels(true);
-    SymbolAxis boards = PlotParts.words("Board", chart.boards(), 16);
+    SymbolAxis boards = PlotParts.words("Board", chart.boards(), 26);
     boards.setInverted(true);
     XYPlot plot = PlotParts.plot(cells, boards);
-    plot.setDomainGridlinesVisible(false);
-    plot.setRangeGridlinesVisible(false);
-    plot.setOutlineVisible(true);
-    plot.setOutlinePaint(Ink.GRID);
-    double[][] xyz = new double[3][chart.pairs().size()];
-    XYSeries plus = new XYSeries(0, false, true);
-    XYSeries minus = new XYSeries(1, false, true);
-    for (int i = 0; i < chart.pairs().size(); i++) {
-      PairResidual pair = chart.pairs().get(i);
-      xyz[0][i] = chart.cells().indexOf(pair.cell());
-      xyz[1][i] = chart.boards().indexOf(pair.board());
-      xyz[2][i] = pair.residual();
-      if (Math.abs(pair.residual()) >= TELLING_SHARE * extreme) {
-        (pair.residual() > 0 ? plus : minus).add(xyz[0][i], xyz[1][i], false);
+    XYSeriesCollection data = new XYSeriesCollection();
+    XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(false, true);
+    renderer.setUseOutlinePaint(false);
+    for (int sign = 0; sign < 2; sign++) {
+      for (int step = 1; step <= SIZE_STEPS; step++) {
+        int index = data.getSeriesCount();
+        data.addSeries(new XYSeries(index, false, true));
+        renderer.setSeriesPaint(index, sign == 0 ? Ink.series(1) : Ink.series(0));
+        renderer.setSeriesShape(index, residualMark(sign == 0, step));
       }
     }
-    DefaultXYZDataset pairs = new DefaultXYZDataset();
-    pairs.addSeries(0, xyz);
-    XYBlockRenderer blocks = new XYBlockRenderer();
-    ResidualScale scale = new ResidualScale(extreme);
-    blocks.setPaintScale(scale);
-    XYSeriesCollection signs = new XYSeriesCollection();
-    signs.addSeries(plus);
-    signs.addSeries(minus);
-    plot.setDataset(0, signs);
-    plot.setRenderer(0, dots(Ink.plus(DOT), Color.WHITE, Ink.minus(DOT), Color.WHITE));
-    plot.setDataset(1, pairs);
-    plot.setRenderer(1, blocks);
-    JFreeChart whole = PlotParts.chart(plot, new LegendItemCollection());
-    whole.addSubtitle(colourScale(chart, scale));
-    return whole;
+    for (PairResidual pair : chart.pairs()) {
+      int step = most > 0 ? sizeStep(Math.abs(pair.residual()) / most) : 1;
+      int series = (pair.residual() >= 0 ? 0 : SIZE_STEPS) + step - 1;
+      data.getSeries(series)
+          .add(chart.cells().indexOf(pair.cell()), chart.boards().indexOf(pair.board()), false);
+    }
+    plot.setDataset(data);
+    plot.setRenderer(renderer);
+    return PlotParts.chart(plot, residualLegend(chart, most));
   }
 
-  private static PaintScaleLegend colourScale(ResidualMap chart, ResidualScale scale) {
-    NumberAxis axis =
-        PlotParts.axis(chart.residual(), new Range(scale.getLowerBound(), scale.getUpperBound()));
-    PaintScaleLegend legend = new PaintScaleLegend(scale, axis);
-    legend.setPosition(RectangleEdge.RIGHT);
-    legend.setStripWidth(12);
-    legend.setStripOutlineVisible(false);
-    legend.setSubdivisionCount(41);
-    legend.setBackgroundPaint(Ink.PAPER);
-    legend.setPadding(new RectangleInsets(10, 12, 40, 0));
+  private static LegendItemCollection residualLegend(ResidualMap chart, double most) {
+    LegendItemCollection legend = new LegendItemCollection();
+    String unit = chart.residual().unit();
+    for (double share : new double[] {1, 0.25, -0.25, -1}) {
+      String label = NumberText.of(Quantity.significant(share * most, unit, 2));
+      PlotParts.addMark(
+          legend,
+          share > 0 ? "+" + label : label,
+          residualMark(share > 0, sizeStep(Math.abs(share))),
+          share > 0 ? Ink.series(1) : Ink.series(0));
+    }
     return legend;
+  }
+
+  private static int sizeStep(double share) {
+    return Math.max(1, Math.min(SIZE_STEPS, (int) Math.ceil(share * SIZE_STEPS)));
+  }
+
+  private static Shape residualMark(boolean filled, int step) {
+    double diameter = LARGEST_MARK * Math.sqrt(step / (double) SIZE_STEPS);
+    return filled ? Ink.mark(0, diameter) : Ink.ring(diameter);
   }
 
   private static void nameExtremes(XYPlot plot, QuantilePlot chart) {
@@ -191,9 +184,9 @@ final class UnitCharts {
               boolean left = unit.expected() < middle;
               XYTextAnnotation name =
                   new XYTextAnnotation(
-                      (left ? "\u2002" : "")
+                      (left ? "\u00A0\u00A0" : "")
                           + OutsideText.shortened(unit.serial(), LONGEST_SERIAL)
-                          + (left ? "" : "\u2002"),
+                          + (left ? "" : "\u00A0\u00A0"),
                       unit.expected(),
                       unit.observed());
               name.setFont(ChartFonts.plain(11f));
@@ -211,42 +204,5 @@ final class UnitCharts {
     renderer.setSeriesShape(1, second);
     renderer.setSeriesPaint(1, secondColor);
     return renderer;
-  }
-
-  /** From dark teal through near-white to dark orange; the ends also carry signs. */
-  private static final class ResidualScale implements PaintScale {
-    private static final Color LOW = new Color(0x0e5a63);
-    private static final Color MIDDLE = new Color(0xf1f1ee);
-    private static final Color HIGH = new Color(0xa8431a);
-    private final double extreme;
-
-    ResidualScale(double extreme) {
-      this.extreme = extreme;
-    }
-
-    @Override
-    public double getLowerBound() {
-      return -extreme;
-    }
-
-    @Override
-    public double getUpperBound() {
-      return extreme;
-    }
-
-    @Override
-    public Paint getPaint(double value) {
-      double share = Math.max(-1, Math.min(1, value / extreme));
-      Color end = share < 0 ? LOW : HIGH;
-      double weight = Math.abs(share);
-      return new Color(
-          mix(MIDDLE.getRed(), end.getRed(), weight),
-          mix(MIDDLE.getGreen(), end.getGreen(), weight),
-          mix(MIDDLE.getBlue(), end.getBlue(), weight));
-    }
-
-    private static int mix(int from, int to, double weight) {
-      return (int) Math.round(from + (to - from) * weight);
-    }
   }
 }

@@ -1,20 +1,27 @@
 package lotproof.statistics;
 
 /**
- * A confidence interval with the confidence that it is meant to have.
+ * A confidence interval.
  *
- * @param lower the lower limit; may be negative infinity for a one-sided interval
- * @param upper the upper limit, at or above the lower one; may be positive infinity
- * @param confidence the confidence, as a fraction from 0 to 1
+ * @param lower lower end, may be minus infinity
+ * @param upper upper end, at or above the lower end, may be plus infinity
+ * @param confidence share of studies in which such an interval holds the true value, 0.95 means 95
+ *     %
  */
 public record Interval(double lower, double upper, double confidence) {
   public Interval {
     if (!(lower <= upper)) {
       throw new IllegalArgumentException(
-          "lower must not lie above upper, were " + lower + " and " + upper);
+          "lower end must not be above the upper end, was " + lower + " and " + upper);
     }
-    if (!(confidence >= 0 && confidence <= 1)) {
-      throw new IllegalArgumentException("confidence must lie in 0..1, was " + confidence);
+    if (!(confidence > 0 && confidence < 1)) {
+      throw new IllegalArgumentException(
+          "confidence must lie between 0 and 1 (0.95 means 95 %), was " + confidence);
     }
+  }
+
+  /** True when the value lies inside or on an end. */
+  public boolean contains(double value) {
+    return value >= lower && value <= upper;
   }
 }

@@ -1,0 +1,285 @@
+package lotproof.statistics.components;
+
+/**
+ * Traces of Q V_k and Q V_k Q V_l between the factors that have a block of their own, from the
+ * inverse of the equations: tr(Q V_k Q V_l) = |Z_k' Q Z_l|^2 (Frobenius). The block of the
+ * eliminated factor is diag(s/a) less a product of rank "levels of the rest", so its norm is found
+ * without forming it.
+ */
+final class BlockTraces {
+  /**
+   * Below this, theta times weight says that a component is near zero and that 1 - C^-1 would
+   * cancel.
+   */
+  private static final double SMALL = 1e-3;
+
+  private final EquationsLikelihood equations;
+  private final EffectLayout layout;
+  private final int eliminatedLevels;
+  private final int restLevels;
+  private final double[] theta;
+
+  /** K, block of the rest. */
+  private final double[] inverse;
+
+  private final double[] schur;
+
+  /** (1/a) B K. */
+  private final double[] crossInverse;
+
+  /** Whether a component is near zero, by factor. */
+  private final boolean[] small;
+
+  BlockTraces(EquationsLikelihood equations) {
+    this.equations = equations;
+    this.layout = equations.layout;
+    this.eliminatedLevels = layout.eliminatedLevels;
+    this.restLevels = layout.restLevels;
+    this.theta = equations.theta;
+    this.inverse = equations.restInverse;
+    this.schur = equations.schur;
+    this.crossInverse = crossInverse(equations);
+    this.small = new boolean[theta.length];
+    double[] largest = new double[theta.length];
+    for (int j = 0; j < restLevels; j++) {
+      int k = layout.factorOfColumn[j];
+      largest[k] = Math.max(largest[k], schur[j * restLevels + j]);
+    }
+    for (int k = 0; k < theta.length; k++) {
+      small[k] = theta[k] * largest[k] < SMALL;
+    }
+  }
+
+  /** (1/a) B K: minus the block between eliminated and rest levels, by theta_E. */
+  static double[] crossInverse(EquationsLikelihood equations) {
+    EffectLayout layout = equations.layout;
+    int q = layout.restLevels;
+    double[] result = new double[layout.eliminatedLevels * q];
+    for (int i = 0; i < layout.eliminatedLevels; i++) {
+      for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
+        double factor = equations.crossWeight[c] / equations.inflation[i];
+        Dense.addScaled(result, i * q, factor, equations.restInverse, layout.crossColumn[c] * q, q);
+      }
+    }
+    return result;
+  }
+
+  void fill(double[] first, double[][] second) {
+    if (layout.eliminated < 0) {
+      return;
+    }
+    int columns = equations.restricted ? equations.data.fixed.length : 0;
+    double[] eliminatedFixed = new double[eliminatedLevels * columns];
+    double[] restFixed = new double[restLevels * columns];
+    if (columns > 0) {
+      fixedParts(eliminatedFixed, restFixed, columns);
+    }
+    fillEliminated(first, second, eliminatedFixed, columns);
+    fillCross(second, eliminatedFixed, restFixed, columns);
+    fillRest(first, second, restFixed, columns);
+    for (int k = 0; k < theta.length; k++) {
+      for (int l = 0; l < k; l++) {
+        double sum = second[k][l] + second[l][k];
+        second[k][l] = sum;
+        second[l][k] = sum;
+      }
+    }
+  }
+
+  /** Rows L^-1 Z' V^-1 X, whose products are the part of the fixed columns in P. */
+  private void fixedParts(double[] eliminatedFixed, double[] restFixed, int columns) {
+    double[][] whitened = equations.whitenedFixed();
+    for (int c = 0; c < columns; c++) {
+      double[] sums = equations.levelSums(layout.eliminated, whitened[c]);
+      for (int i = 0; i < eliminatedLevels; i++) {
+        eliminatedFixed[i * columns + c] = sums[i];
+      }
+      for (int[] column : layout.column) {
+        for (int p = 0; p < column.length; p++) {
+          restFixed[column[p] * columns + c] += whitened[c][p];
+        }
+      }
+    }
+    solveRows(eliminatedFixed, eliminatedLevels, columns);
+    solveRows(restFixed, restLevels, columns);
+  }
+
+  private void solveRows(double[] rows, int count, int columns) {
+    double[] row = new double[columns];
+    for (int i = 0; i < count; i++) {
+      System.arraycopy(rows, i * columns, row, 0, columns);
+      Dense.solveLower(equations.gramFactor(), columns, row);
+      System.arraycopy(row, 0, rows, i * columns, columns);
+    }
+  }
+
+  private void fillEliminated(double[] first, double[][] second, double[] fixed, int columns) {
+    int e = layout.eliminated;
+    int width = restLevels + columns;
+    double[] product = new double[width * width];
+    double trace = 0;
+    double squares = 0;
+    double[] row = new double[width];
+    for (int i = 0; i < eliminatedLevels; i++) {
+      double a = equations.inflation[i];
+      double diagonal = equations.levelWeight[i] / a;
+      System.arraycopy(crossInverse, i * restLevels, row, 0, restLevels);
+      System.arraycopy(fixed, i * columns, row, restLevels, columns);
+      double low = 0;
+      for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
+        double b = equations.crossWeight[c] / a;
+        int j = layout.crossColumn[c];
+        low += b * row[j];
+        Dense.addScaled(product, j * width, b, row, 0, width);
+      }
+      for (int c = 0; c < columns; c++) {
+        double b = fixed[i * columns + c];
+        low += b * b;
+        Dense.addScaled(product, (restLevels + c) * width, b, row, 0, width);
+      }
+      trace += diagonal - low;
+      squares += diagonal * diagonal - 2 * diagonal * low;
+    }
+    for (int i = 0; i < width; i++) {
+      for (int j = 0; j < width; j++) {
+        squares += product[i * width + j] * product[j * width + i];
+      }
+    }
+    first[e] = trace;
+    second[e][e] = squares;
+  }
+
+  private void fillCross(
+      double[][] second, double[] eliminatedFixed, double[] restFixed, int columns) {
+    double[] row = new double[restLevels];
+    for (int i = 0; i < eliminatedLevels; i++) {
+      crossRow(i, row);
+      for (int j = 0; j < restLevels; j++) {
+        double value = row[j];
+        for (int c = 0; c < columns; c++) {
+          value -= eliminatedFixed[i * columns + c] * restFixed[j * columns + c];
+        }
+        second[layout.eliminated][layout.factorOfColumn[j]] += value * value;
+      }
+    }
+  }
+
+  /** Row of Z_E' V^-1 Z_R. */
+  private void crossRow(int i, double[] row) {
+    int q = restLevels;
+    boolean zero = false;
+    for (int j = 0; j < q; j++) {
+      double variance = theta[layout.factorOfColumn[j]];
+      zero |= variance == 0;
+      row[j] = variance > 0 ? crossInverse[i * q + j] / variance : 0;
+    }
+    if (!zero) {
+      return;
+    }
+    for (int j = 0; j < q; j++) {
+      if (theta[layout.factorOfColumn[j]] == 0) {
+        row[j] = -Dense.dot(crossInverse, i * q, schur, j * q, q);
+      }
+    }
+    for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
+      int j = layout.crossColumn[c];
+      if (theta[layout.factorOfColumn[j]] == 0) {
+        row[j] += equations.crossWeight[c] / equations.inflation[i];
+      }
+    }
+  }
+
+  private void fillRest(double[] first, double[][] second, double[] fixed, int columns) {
+    double[] row = new double[restLevels];
+    for (int j = 0; j < restLevels; j++) {
+      restRow(j, row);
+      int k = layout.factorOfColumn[j];
+      for (int m = 0; m < restLevels; m++) {
+        double value = row[m];
+        for (int c = 0; c < columns; c++) {
+          value -= fixed[j * columns + c] * fixed[m * columns + c];
+        }
+        int l = layout.factorOfColumn[m];
+        if (m == j) {
+          first[k] += value;
+        }
+        // each unordered pair of factors is added up from both sides later: halve it here
+        second[k][l] += k == l ? value * value : value * value / 2;
+      }
+    }
+  }
+
+  /** Row of Z_R' V^-1 Z_R. */
+  private void restRow(int j, double[] row) {
+    int q = restLevels;
+    int k = layout.factorOfColumn[j];
+    if (small[k]) {
+      smallRow(j, row);
+      return;
+    }
+    for (int m = 0; m < q; m++) {
+      int l = layout.factorOfColumn[m];
+      if (small[l]) {
+        row[m] = Dense.dot(schur, m * q, inverse, j * q, q) / theta[k];
+      } else {
+        double value = -inverse[j * q + m] / (theta[k] * theta[l]);
+        row[m] = m == j ? 1 / theta[k] + value : value;
+      }
+    }
+  }
+
+  private void smallRow(int j, double[] row) {
+    int q = restLevels;
+    double[] product = new double[q];
+    for (int m = 0; m < q; m++) {
+      product[m] = Dense.dot(schur, j * q, inverse, m * q, q);
+    }
+    for (int m = 0; m < q; m++) {
+      int l = layout.factorOfColumn[m];
+      row[m] =
+          small[l]
+              ? schur[j * q + m] - Dense.dot(product, 0, schur, m * q, q)
+              : product[m] / theta[l];
+    }
+  }
+
+  /** diag(Z_k' P Z_k). */
+  double[] diagonal(int k) {
+    int columns = equations.data.fixed.length;
+    double[] eliminatedFixed = new double[eliminatedLevels * columns];
+    double[] restFixed = new double[restLevels * columns];
+    fixedParts(eliminatedFixed, restFixed, columns);
+    double[] result = new double[equations.data.levelCount[k]];
+    double[] row = new double[restLevels];
+    for (int i = 0; i < result.length; i++) {
+      double[] fixed = eliminatedFixed;
+      int at = i;
+      if (k == layout.eliminated) {
+        double low = 0;
+        for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
+          low += equations.crossWeight[c] * crossInverse[i * restLevels + layout.crossColumn[c]];
+        }
+        result[i] = (equations.levelWeight[i] - low) / equations.inflation[i];
+      } else {
+        at = firstColumn(k) + i;
+        fixed = restFixed;
+        restRow(at, row);
+        result[i] = row[at];
+      }
+      for (int c = 0; c < columns; c++) {
+        double part = fixed[at * columns + c];
+        result[i] -= part * part;
+      }
+    }
+    return result;
+  }
+
+  private int firstColumn(int k) {
+    for (int f = 0; f < layout.rest.length; f++) {
+      if (layout.rest[f] == k) {
+        return layout.offset[f];
+      }
+    }
+    throw new IllegalStateException("factor " + k + " has no block");
+  }
+}

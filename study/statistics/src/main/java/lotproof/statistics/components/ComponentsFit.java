@@ -1,0 +1,209 @@
+package lotproof.statistics.components;
+
+import java.util.ArrayList;
+import java.util.List;
+
+/**
+ * Estimated variance components with everything that later steps compute from: slopes, information,
+ * fitted mean. Components stand in the order of the factors, the residual last. All numbers are in
+ * the unit of the observations or its powers.
+ */
+public final class ComponentsFit implements FitOutcome {
+  private final ReducedRows data;
+  private final Criterion criterion;
+  private final double[] scaledVariances;
+  private final double logLikelihood;
+  private final double[] scaledScore;
+  private final double[][] scaledInformation;
+  private final double[] meanVarianceGradient;
+  private final double[] fixedEstimates;
+  private final double[][] fixedCovariance;
+  private final FitRecord record;
+
+  ComponentsFit(
+      LikelihoodSurface surface,
+      Criterion criterion,
+      ProjectedAscent.Summit summit,
+      FitRecord record) {
+    this.data = surface.data();
+    this.criterion = criterion;
+    this.scaledVariances = summit.theta();
+    this.logLikelihood = surface.logLikelihood(summit.theta());
+    this.scaledScore = surface.derivatives().score();
+    this.scaledInformation = surface.derivatives().expected();
+    this.meanVarianceGradient = surface.last().meanVarianceGradient();
+    this.fixedEstimates = surface.last().fixedEstimates();
+    this.fixedCovariance = surface.last().fixedCovariance();
+    this.record = record;
+  }
+
+  /** Names of the factors in their order, then {@code residual}. */
+  public List<String> componentNames() {
+    return names(data.observations);
+  }
+
+  static List<String> names(Observations observations) {
+    List<String> names = new ArrayList<>();
+    for (RandomFactor factor : observations.factors()) {
+      names.add(factor.name());
+    }
+    names.add(RandomFactor.RESIDUAL);
+    return List.copyOf(names);
+  }
+
+  /** Estimated variances; zero where the likelihood falls from zero. */
+  public double[] variances() {
+    return times(scaledVariances, data.scale * data.scale);
+  }
+
+  public double[] standardDeviations() {
+    double[] result = new double[scaledVariances.length];
+    for (int k = 0; k < result.length; k++) {
+      result[k] = Math.sqrt(scaledVariances[k]) * data.scale;
+    }
+    return result;
+  }
+
+  /** Variance of one component by name. */
+  public double variance(String component) {
+    return variances()[index(component)];
+  }
+
+  int index(String component) {
+    int index = componentNames().indexOf(component);
+    if (index < 0) {
+      throw new IllegalArgumentException(
+          "no component is called \"" + component + "\"; there are " + componentNames());
+    }
+    return index;
+  }
+
+  /**
+   * Generalised least squares mean, (1'V^-1 y) / (1'V^-1 1); with fixed columns, the value at the
+   * average of each column.
+   */
+  public double mean() {
+    return data.shift + data.scale * fixedEstimates[0];
+  }
+
+  /** Square root of the variance of the fitted mean with the variances taken as known. */
+  public double meanStandardError() {
+    return data.scale * Math.sqrt(fixedCovariance[0][0]);
+  }
+
+  /** Estimated change for one unit of each fixed column, in the order of the columns. */
+  public List<FixedEffect> fixedEffects() {
+    List<FixedEffect> effects = new ArrayList<>();
+    List<FixedColumn> columns = data.observations.fixedColumns();
+    for (int c = 0; c < columns.size(); c++) {
+      effects.add(
+          new FixedEffect(
+              columns.get(c).name(),
+              data.scale * fixedEstimates[c + 1],
+              data.scale * Math.sqrt(fixedCovariance[c + 1][c + 1])));
+    }
+    return List.copyOf(effects);
+  }
+
+  /** Slope of the log-likelihood by each variance; below zero at a component that sits at zero. */
+  public double[] score() {
+    return times(scaledScore, 1 / (data.scale * data.scale));
+  }
+
+  /** Expected (Fisher) information of all variances, those at zero included. */
+  public double[][] information() {
+    double factor = 1 / (data.scale * data.scale);
+    double[][] result = new double[scaledInformation.length][];
+    for (int k = 0; k < result.length; k++) {
+      result[k] = times(times(scaledInformation[k], factor), factor);
+    }
+    return result;
+  }
+
+  /** Derivative of the variance of the fitted mean by each variance, |Z_k' h|^2 with mean = h'y. */
+  public double[] meanVarianceGradient() {
+    return meanVarianceGradient.clone();
+  }
+
+  /**
+   * Minus twice the maximised log-likelihood with its constants: under REML (n - p) log 2 pi +
+   * log|V| + log|X'V^-1 X| + y'Py, under ML n log 2 pi + log|V| + y'Py.
+   */
+  public double minusTwoLogLikelihood() {
+    int n = data.observations.size();
+    int free = criterion == Criterion.REML ? n - data.fixed.length : n;
+    return free * (Math.log(2 * Math.PI) + 2 * Math.log(data.scale))
+        + data.sumLogReadings
+        - 2 * logLikelihood;
+  }
+
+  /**
+   * Variances one scoring step beyond the estimate over all components, theta + I^-1 score, not cut
+   * at zero: equal to the estimate inside, below zero where the data speak against a component.
+   */
+  public double[] unconstrainedVariances() {
+    return times(scaledUnconstrained(), data.scale * data.scale);
+  }
+
+  double[] scaledUnconstrained() {
+    double[] step =
+        SmallMatrix.solve(scaledInformation, scaledScore)
+            .orElseThrow(() -> new IllegalStateException("information is singular"));
+    for (int k = 0; k < step.length; k++) {
+      step[k] += scaledVariances[k];
+    }
+    return step;
+  }
+
+  /** True when the estimate of the component is zero: not detectable, which is not "absent". */
+  public boolean atBoundary(String component) {
+    return scaledVariances[index(component)] == 0;
+  }
+
+  public FitRecord record() {
+    return record;
+  }
+
+  public Observations observations() {
+    return data.observations;
+  }
+
+  public Criterion criterion() {
+    return criterion;
+  }
+
+  ReducedRows data() {
+    return data;
+  }
+
+  double[] scaledVariances() {
+    return scaledVariances.clone();
+  }
+
+  double[] scaledScore() {
+    return scaledScore.clone();
+  }
+
+  double[][] scaledInformation() {
+    return scaledInformation;
+  }
+
+  double scaledLogLikelihood() {
+    return logLikelihood;
+  }
+
+  /** A surface that stands at the estimate. */
+  LikelihoodSurface surface() {
+    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    surface.logLikelihood(scaledVariances);
+    return surface;
+  }
+
+  private static double[] times(double[] values, double factor) {
+    double[] result = values.clone();
+    for (int k = 0; k < result.length; k++) {
+      result[k] *= factor;
+    }
+    return result;
+  }
+}

@@ -1,0 +1,153 @@
+package lotproof.statistics.components;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+
+/**
+ * Fits variance components by restricted or full maximum likelihood.
+ *
+ * <p>Model: value = mean (+ known influences) + one random effect for each factor + residual, all
+ * effects independent and normal. Factors may be crossed, nested or both, unbalanced, and one of
+ * them may be the pair of two others.
+ *
+ * <p>Algorithm: observations of identical levels are replaced by their mean and the pooled
+ * within-group sum of squares (exact); the variances themselves are the parameters; {@link
+ * ProjectedAscent} climbs from several starts (moment estimates, equal shares, and one start for
+ * each component that holds 90 %), and the highest summit is kept. Values are centred and scaled
+ * first, so the unit of measure does not matter.
+ *
+ * <p>Edge cases: a component whose likelihood falls from zero is estimated as exactly zero and
+ * stays in the model. Data that cannot separate the components give {@link NotEstimable}.
+ *
+ * <p>Sources: Patterson and Thompson (1971), Biometrika 58; Searle, Casella and McCulloch (1992),
+ * Variance Components, chapters 6 and 8 (from memory).
+ */
+public final class ComponentsFitter {
+  /** Above this many rows the likelihood has one top and the moment start is close to it. */
+  private static final int LARGEST_MANY_STARTS = 4000;
+
+  private static final double LAST_STEP = 1e-6;
+
+  private ComponentsFitter() {}
+
+  public static FitOutcome fit(Observations observations, Criterion criterion) {
+    ReducedRows data = ReducedRows.of(observations);
+    Optional<NotEstimable> problem = Estimability.before(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    List<double[]> starts = starts(data);
+    if (!Double.isFinite(surface.logLikelihood(starts.get(0)))) {
+      return new NotEstimable(
+          "The known influences repeat each other, so their effects cannot be told apart.");
+    }
+    problem =
+        Estimability.information(
+            ComponentsFit.names(observations), surface.derivatives().expected());
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    return climbAll(surface, criterion, starts);
+  }
+
+  private static FitOutcome climbAll(
+      LikelihoodSurface surface, Criterion criterion, List<double[]> starts) {
+    ProjectedAscent ascent =
+        new ProjectedAscent(surface, new boolean[surface.data().components()], LAST_STEP);
+    ProjectedAscent.Summit best = null;
+    double[] bestStart = starts.get(0);
+    for (double[] start : starts) {
+      ProjectedAscent.Summit known = best;
+      Optional<ProjectedAscent.Summit> summit =
+          ascent.climb(
+              start,
+              (theta, value, slopes) -> known != null && leadsTo(known, theta, value, slopes));
+      if (summit.isPresent()
+          && (best == null || summit.get().logLikelihood() > best.logLikelihood() + 1e-9)) {
+        best = summit.get();
+        bestStart = start;
+      }
+    }
+    if (best == null) {
+      return new NotEstimable("The likelihood could not be computed from any start.");
+    }
+    if (reproducesReadings(surface, best.theta())) {
+      return new NotEstimable(
+          "The units alone reproduce every reading exactly, so the residual spread cannot be told"
+              + " from zero; the readings may be rounded too coarsely.");
+    }
+    FitRecord record = record(surface, best, bestStart, starts.size());
+    return new ComponentsFit(surface, criterion, best, record);
+  }
+
+  /** A likelihood that grows without bound as the residual shrinks ends at a tiny, positive one. */
+  private static boolean reproducesReadings(LikelihoodSurface surface, double[] theta) {
+    double residual = theta[theta.length - 1];
+    return residual > 0
+        && residual < 1e-13 * Arrays.stream(theta).sum()
+        && surface.data().withinSquares < 1e-20;
+  }
+
+  /**
+   * True when a climb has come so close to a known summit that it can only end there: same side of
+   * the zero bounds, the likelihood curved downward, and within a tenth of a standard error.
+   */
+  private static boolean leadsTo(
+      ProjectedAscent.Summit known, double[] theta, double value, Likelihood.Derivatives slopes) {
+    if (value > known.logLikelihood()) {
+      return false;
+    }
+    double[] distance = new double[theta.length];
+    for (int k = 0; k < theta.length; k++) {
+      distance[k] = theta[k] - known.theta()[k];
+    }
+    return SmallMatrix.quadratic(known.derivatives().expected(), distance) < 0.01
+        && SmallMatrix.quadratic(slopes.expected(), distance) < 0.01;
+  }
+
+  private static List<double[]> starts(ReducedRows data) {
+    int count = data.components();
+    List<double[]> starts = new ArrayList<>();
+    starts.add(MomentStart.of(data));
+    if (data.rows > LARGEST_MANY_STARTS || count == 1) {
+      return starts;
+    }
+    double[] equal = new double[count];
+    Arrays.fill(equal, 1.0 / count);
+    starts.add(equal);
+    for (int k = 0; k < count; k++) {
+      double[] one = new double[count];
+      Arrays.fill(one, 0.1 / (count - 1));
+      one[k] = 0.9;
+      starts.add(one);
+    }
+    return starts;
+  }
+
+  private static FitRecord record(
+      LikelihoodSurface surface, ProjectedAscent.Summit summit, double[] start, int starts) {
+    ReducedRows data = surface.data();
+    double unit = data.scale * data.scale;
+    List<String> names = ComponentsFit.names(data.observations);
+    Set<String> boundary = new LinkedHashSet<>();
+    for (int k = 0; k < names.size(); k++) {
+      if (summit.theta()[k] == 0) {
+        boundary.add(names.get(k));
+      }
+    }
+    return new FitRecord(
+        Arrays.stream(start).mapToObj(v -> v * unit).toList(),
+        Arrays.stream(summit.theta()).mapToObj(v -> v * unit).toList(),
+        summit.iterations(),
+        surface.evaluations(),
+        starts,
+        summit.reason(),
+        summit.converged(),
+        boundary);
+  }
+}

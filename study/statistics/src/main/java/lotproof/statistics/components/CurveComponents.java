@@ -1,0 +1,379 @@
+package lotproof.statistics.components;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.EigenDecomposition;
+import org.apache.commons.rng.UniformRandomProvider;
+import org.apache.commons.rng.sampling.distribution.NormalizedGaussianSampler;
+import org.apache.commons.rng.sampling.distribution.ZigguratSampler;
+import org.apache.commons.rng.simple.RandomSource;
+
+/**
+ * Components of whole curves: one covariance matrix over the points for each kind of unit, and from
+ * them a bound for the largest error of a future unit over all points together.
+ *
+ * <p>Construction:
+ *
+ * <ol>
+ *   <li>Each point is fitted by REML on its own; a point without spread (an error that is zero by
+ *       calibration, say) is taken as exactly constant.
+ *   <li>The variances, summed over the points, give one common V. With P of that V and A_k = P V_k
+ *       P, the matrices Y'A_k Y are equated to what they are expected to be: Theta = S^-1 (Y'A Y),
+ *       S_kl = tr(P V_k P V_l). This is MINQUE, bilinear, on the weights of the REML fits. The mean
+ *       curve is the generalised least squares mean under V.
+ *   <li>Negative eigenvalues of each Theta_k are cut to zero.
+ *   <li>Inflation: the largest ratio totalSdUpper / totalSd of {@link FutureUnitLimits} among the
+ *       points that hold at least a quarter of the largest total variance.
+ *   <li>{@link #boundOfLargest} draws future units: mean + inflation times a normal curve with the
+ *       covariance of a future unit plus that of the estimated mean, and takes the quantile of the
+ *       largest size over the points.
+ * </ol>
+ *
+ * <p>What it is: a construction with simulated evidence, not a theorem. It rests on normal curves.
+ * Simulated confidence at content 0.95 in studies of 50 + 50 units: 0.953 to 1.0, with curves that
+ * were partly not normal. A claim "a % of reading + b" is served by dividing the curves by a x + b
+ * first.
+ *
+ * <p>Source of MINQUE: Rao (1971), J. Multivariate Anal. 1 (from memory).
+ */
+public final class CurveComponents implements CurveOutcome {
+  /** Fewest draws for a quantile that does not jump from seed to seed. */
+  public static final int FEWEST_DRAWS = 20_000;
+
+  private static final double COUNTED_SHARE = 0.25;
+
+  private final List<String> names;
+  private final double[] means;
+  private final double[][][] covariances;
+  private final double[][] futureCovariance;
+  private final double[][] meanCovariance;
+  private final double inflation;
+
+  private CurveComponents(
+      List<String> names,
+      double[] means,
+      double[][][] covariances,
+      double[][] futureCovariance,
+      double[][] meanCovariance,
+      double inflation) {
+    this.names = names;
+    this.means = means;
+    this.covariances = covariances;
+    this.futureCovariance = futureCovariance;
+    this.meanCovariance = meanCovariance;
+    this.inflation = inflation;
+  }
+
+  /**
+   * Fits the curves.
+   *
+   * @param curves one row for each run, one column for each point; all finite
+   * @param factors random factors of the runs
+   * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
+   * @param excluded components that a future unit does not have
+   * @param confidence of the inflation
+   */
+  public static CurveOutcome estimate(
+      double[][] curves,
+      List<RandomFactor> factors,
+      List<String> finestFirst,
+      Set<String> excluded,
+      double confidence) {
+    Checks.fraction(confidence, "confidence");
+    double[][] points = byPoint(curves);
+    List<ComponentsFit> fits = new ArrayList<>();
+    for (double[] values : points) {
+      if (constant(values)) {
+        continue;
+      }
+      FitOutcome outcome = ComponentsFitter.fit(new Observations(values, factors), Criterion.REML);
+      if (outcome instanceof NotEstimable reason) {
+        return reason;
+      }
+      fits.add((ComponentsFit) outcome);
+    }
+    if (fits.isEmpty()) {
+      return new NotEstimable("No point of the curves differs between runs.");
+    }
+    double inflation = inflation(fits, finestFirst, excluded, confidence);
+    return assemble(points, fits, excluded, inflation);
+  }
+
+  private static double[][] byPoint(double[][] curves) {
+    if (curves.length == 0 || curves[0].length == 0) {
+      throw new IllegalArgumentException("curves must have at least one run and one point");
+    }
+    double[][] points = new double[curves[0].length][curves.length];
+    for (int run = 0; run < curves.length; run++) {
+      if (curves[run].length != points.length) {
+        throw new IllegalArgumentException(
+            "every curve must have " + points.length + " points, had " + curves[run].length);
+      }
+      Checks.finite(curves[run], "curves");
+      for (int x = 0; x < points.length; x++) {
+        points[x][run] = curves[run][x];
+      }
+    }
+    return points;
+  }
+
+  private static boolean constant(double[] values) {
+    for (double value : values) {
+      if (value != values[0]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private static double inflation(
+      List<ComponentsFit> fits, List<String> finestFirst, Set<String> excluded, double confidence) {
+    double[] total = new double[fits.size()];
+    double largest = 0;
+    for (int x = 0; x < total.length; x++) {
+      double[] variances = fits.get(x).variances();
+      for (int k = 0; k < variances.length; k++) {
+        boolean counted = !excluded.contains(fits.get(x).componentNames().get(k));
+        total[x] += counted ? variances[k] : 0;
+      }
+      largest = Math.max(largest, total[x]);
+    }
+    double inflation = 1;
+    for (int x = 0; x < total.length; x++) {
+      if (total[x] >= COUNTED_SHARE * largest && total[x] > 0) {
+        FutureUnitLimits limits =
+            FutureUnitLimits.of(fits.get(x), finestFirst, excluded, 0.95, confidence);
+        if (limits.totalSd() > 0) {
+          inflation = Math.max(inflation, limits.totalSdUpper() / limits.totalSd());
+        }
+      }
+    }
+    return inflation;
+  }
+
+  private static CurveOutcome assemble(
+      double[][] points, List<ComponentsFit> fits, Set<String> excluded, double inflation) {
+    ReducedRows data = fits.get(0).data();
+    double[] weights = commonVariances(fits);
+    LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
+    if (!Double.isFinite(surface.logLikelihood(weights))) {
+      return new NotEstimable("The spreads of the points do not combine to a common one.");
+    }
+    Likelihood likelihood = surface.last();
+    double[] h = likelihood.meanWeights();
+    double[] g = likelihood.meanVarianceGradient();
+    double[] means = new double[points.length];
+    double[][] projected = new double[points.length][];
+    for (int x = 0; x < points.length; x++) {
+      double base = points[x][0];
+      double[] shifted = Arrays.stream(points[x]).map(v -> v - base).toArray();
+      double[] rowMeans = data.rowMeans(shifted);
+      means[x] = base + Dense.dot(h, rowMeans);
+      projected[x] = likelihood.project(rowMeans);
+    }
+    double[][] within = withinProducts(points, data);
+    double[][][] forms = forms(likelihood, projected, within);
+    Optional<double[][]> inverse = SmallMatrix.inverse(surface.derivatives().expected());
+    if (inverse.isEmpty()) {
+      return new NotEstimable("The runs cannot tell the spreads of the units apart.");
+    }
+    double[][][] theta = new double[weights.length][][];
+    for (int k = 0; k < theta.length; k++) {
+      theta[k] = positivePart(combine(inverse.get()[k], forms));
+    }
+    List<String> names = fits.get(0).componentNames();
+    double[] member = new double[theta.length];
+    for (int k = 0; k < member.length; k++) {
+      member[k] = excluded.contains(names.get(k)) ? 0 : 1;
+    }
+    return new CurveComponents(
+        names, means, theta, combine(member, theta), combine(g, theta), inflation);
+  }
+
+  /** Variances summed over the points, to a total of one. */
+  private static double[] commonVariances(List<ComponentsFit> fits) {
+    double[] sum = new double[fits.get(0).componentNames().size()];
+    for (ComponentsFit fit : fits) {
+      Dense.addScaled(sum, 0, 1, fit.variances(), 0, sum.length);
+    }
+    double total = Arrays.stream(sum).sum();
+    return Arrays.stream(sum).map(v -> v / total).toArray();
+  }
+
+  private static double[][] withinProducts(double[][] points, ReducedRows data) {
+    int m = points.length;
+    double[][] left = new double[m][];
+    for (int x = 0; x < m; x++) {
+      double[] means = data.rowMeans(points[x]);
+      left[x] = points[x].clone();
+      for (int i = 0; i < left[x].length; i++) {
+        left[x][i] -= means[data.rowOf[i]];
+      }
+    }
+    double[][] result = new double[m][m];
+    for (int a = 0; a < m; a++) {
+      for (int b = 0; b < m; b++) {
+        result[a][b] = Dense.dot(left[a], left[b]);
+      }
+    }
+    return result;
+  }
+
+  /** Half of Y'P V_k P Y for each component, as the information is half of the traces. */
+  private static double[][][] forms(
+      Likelihood likelihood, double[][] projected, double[][] within) {
+    int m = projected.length;
+    double[] theta = likelihood.point();
+    double[][][] forms = new double[theta.length][m][m];
+    for (int k = 0; k < theta.length; k++) {
+      for (int a = 0; a < m; a++) {
+        double[] moved = likelihood.times(k, projected[a]);
+        for (int b = 0; b < m; b++) {
+          forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
+        }
+      }
+    }
+    int e = theta.length - 1;
+    if (likelihood.data.withinDegreesOfFreedom > 0) {
+      for (int a = 0; a < m; a++) {
+        for (int b = 0; b < m; b++) {
+          forms[e][a][b] += within[a][b] / (2 * theta[e] * theta[e]);
+        }
+      }
+    }
+    return forms;
+  }
+
+  private static double[][] combine(double[] weights, double[][][] matrices) {
+    int m = matrices[0].length;
+    double[][] result = new double[m][m];
+    for (int k = 0; k < weights.length; k++) {
+      for (int a = 0; a < m; a++) {
+        Dense.addScaled(result[a], 0, weights[k], matrices[k][a], 0, m);
+      }
+    }
+    return result;
+  }
+
+  private static double[][] positivePart(double[][] matrix) {
+    double[][] roots = roots(matrix);
+    int m = matrix.length;
+    double[][] result = new double[m][m];
+    for (double[] root : roots) {
+      for (int a = 0; a < m; a++) {
+        Dense.addScaled(result[a], 0, root[a], root, 0, m);
+      }
+    }
+    return result;
+  }
+
+  /** Vectors whose outer products add up to the positive part of a symmetric matrix. */
+  private static double[][] roots(double[][] matrix) {
+    int m = matrix.length;
+    double largest = 0;
+    for (int a = 0; a < m; a++) {
+      largest = Math.max(largest, Math.abs(matrix[a][a]));
+    }
+    if (largest == 0) {
+      return new double[0][];
+    }
+    double[][] symmetric = new double[m][m];
+    for (int a = 0; a < m; a++) {
+      for (int b = 0; b < m; b++) {
+        symmetric[a][b] = (matrix[a][b] + matrix[b][a]) / 2 / largest;
+      }
+    }
+    EigenDecomposition eigen = new EigenDecomposition(new Array2DRowRealMatrix(symmetric, false));
+    List<double[]> roots = new ArrayList<>();
+    for (int i = 0; i < m; i++) {
+      double value = eigen.getRealEigenvalue(i);
+      if (value > 1e-15) {
+        double length = Math.sqrt(value * largest);
+        roots.add(eigen.getEigenvector(i).mapMultiply(length).toArray());
+      }
+    }
+    return roots.toArray(double[][]::new);
+  }
+
+  /** Component names in the order of the factors, the residual last. */
+  public List<String> componentNames() {
+    return names;
+  }
+
+  /** Mean of each point. */
+  public double[] means() {
+    return means.clone();
+  }
+
+  /** Covariance over the points of one component. */
+  public double[][] covariance(String component) {
+    int k = names.indexOf(component);
+    if (k < 0) {
+      throw new IllegalArgumentException(
+          "no component is called \"" + component + "\"; there are " + names);
+    }
+    return Arrays.stream(covariances[k]).map(double[]::clone).toArray(double[][]::new);
+  }
+
+  /** Standard deviation of a future unit at each point, excluded components left out. */
+  public double[] totalSds() {
+    double[] result = new double[means.length];
+    for (int x = 0; x < result.length; x++) {
+      result[x] = Math.sqrt(futureCovariance[x][x]);
+    }
+    return result;
+  }
+
+  /** Standard error of the mean at each point. */
+  public double[] meanStandardErrors() {
+    double[] result = new double[means.length];
+    for (int x = 0; x < result.length; x++) {
+      result[x] = Math.sqrt(meanCovariance[x][x]);
+    }
+    return result;
+  }
+
+  /** Factor by which drawn deviations are widened for the uncertainty of the variances. */
+  public double inflation() {
+    return inflation;
+  }
+
+  /**
+   * Quantile of the largest error size over the points of a future unit.
+   *
+   * @param content share of future units within the bound
+   * @param draws number of drawn units, at least {@link #FEWEST_DRAWS}
+   * @param seed the same seed gives the same bound
+   */
+  public double boundOfLargest(double content, int draws, long seed) {
+    Checks.fraction(content, "content");
+    if (draws < FEWEST_DRAWS) {
+      throw new IllegalArgumentException(
+          "draws must be " + FEWEST_DRAWS + " or more, was " + draws);
+    }
+    double[][] roots = roots(combine(new double[] {1, 1}, bothCovariances()));
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
+    NormalizedGaussianSampler normal = ZigguratSampler.NormalizedGaussian.of(random);
+    double[] largest = new double[draws];
+    double[] curve = new double[means.length];
+    for (int d = 0; d < draws; d++) {
+      System.arraycopy(means, 0, curve, 0, curve.length);
+      for (double[] root : roots) {
+        Dense.addScaled(curve, 0, inflation * normal.sample(), root, 0, curve.length);
+      }
+      for (double error : curve) {
+        largest[d] = Math.max(largest[d], Math.abs(error));
+      }
+    }
+    Arrays.sort(largest);
+    return largest[(int) Math.ceil(content * draws) - 1];
+  }
+
+  private double[][][] bothCovariances() {
+    return new double[][][] {futureCovariance, meanCovariance};
+  }
+}

@@ -1,0 +1,329 @@
+package lotproof.statistics.components;
+
+import java.util.Arrays;
+
+/**
+ * The likelihood through the equations of the effects (Henderson): the rows are only summed, the
+ * factor with most levels is eliminated as a diagonal block, and what is left to factor has as many
+ * rows as the remaining factors have levels. V = D + Z Theta Z', D diagonal and positive.
+ *
+ * <p>With a_i = 1 + theta_E s_i for the eliminated factor E, B the weights of the cells between E
+ * and the rest, M = Z_R' V_E^-1 Z_R and lambda = sqrt(theta) of the rest: C = I + lambda M lambda,
+ * log|V| = log|D| + sum log a_i + log|C|, and K = lambda C^-1 lambda is the block of the rest in
+ * the inverse equations. A component at zero needs no special form.
+ *
+ * <p>Traces that belong to the rows themselves come from P V P = P, that is tr(Q V_k) = sum_l
+ * theta_l tr(Q V_k Q V_l); see {@link RowTraces}.
+ *
+ * <p>Sources: Henderson's mixed model equations as in Searle, Casella and McCulloch (1992), section
+ * 7.6 (from memory); the layout follows Bates, Maechler, Bolker and Walker (2015), J. Stat. Softw.
+ * 67(1) (from memory).
+ */
+final class EquationsLikelihood extends Likelihood {
+  final EffectLayout layout;
+  double[] theta = new double[0];
+
+  /** Inverse variance of each row by itself. */
+  final double[] weight;
+
+  /** Sum of weights, and 1 + theta_E times it, for each eliminated level. */
+  final double[] levelWeight;
+
+  final double[] inflation;
+  final double[] crossWeight;
+
+  /** Lower triangle of M; the whole of it once {@link #completeInverse} ran. */
+  final double[] schur;
+
+  final double[] lambda;
+
+  /** K, the whole of it. */
+  double[] restInverse = new double[0];
+
+  private final double[] factor;
+  private boolean inverseKnown;
+  private final double[][] whitened;
+  private double[] gramFactor = new double[0];
+  private double[][] covariance = new double[0][];
+  private boolean whitenedKnown;
+
+  EquationsLikelihood(ReducedRows data, Criterion criterion) {
+    super(data, criterion);
+    layout = new EffectLayout(data);
+    int q = layout.restLevels;
+    weight = new double[data.rows];
+    levelWeight = new double[layout.eliminatedLevels];
+    inflation = new double[layout.eliminatedLevels];
+    crossWeight = new double[layout.crossColumn.length];
+    schur = new double[q * q];
+    factor = new double[q * q];
+    lambda = new double[q];
+    whitened = new double[data.fixed.length][];
+  }
+
+  @Override
+  double[] point() {
+    return theta;
+  }
+
+  double eliminatedVariance() {
+    return layout.eliminated < 0 ? 0 : theta[layout.eliminated];
+  }
+
+  @Override
+  double rowLogLikelihood(double[] point) {
+    theta = point.clone();
+    inverseKnown = false;
+    whitenedKnown = false;
+    double residual = theta[data.factors()];
+    double own = data.rowFactor < 0 ? 0 : theta[data.rowFactor];
+    double logDeterminant = 0;
+    for (int p = 0; p < data.rows; p++) {
+      double variance = own + residual / data.readings[p];
+      if (!(variance > 0)) {
+        return Double.NEGATIVE_INFINITY;
+      }
+      weight[p] = 1 / variance;
+      logDeterminant += Math.log(variance);
+    }
+    sumWeights();
+    for (double a : inflation) {
+      logDeterminant += Math.log(a);
+    }
+    buildSchur();
+    int q = layout.restLevels;
+    for (int j = 0; j < q; j++) {
+      lambda[j] = Math.sqrt(theta[layout.factorOfColumn[j]]);
+      for (int k = 0; k <= j; k++) {
+        factor[j * q + k] = lambda[j] * schur[j * q + k] * lambda[k];
+      }
+      factor[j * q + j] += 1;
+    }
+    if (!Dense.cholesky(factor, q)) {
+      return Double.NEGATIVE_INFINITY;
+    }
+    return -0.5 * (logDeterminant + Dense.logDeterminant(factor, q) + fixedAndQuadratic());
+  }
+
+  private void sumWeights() {
+    Arrays.fill(levelWeight, 0);
+    Arrays.fill(crossWeight, 0);
+    if (layout.eliminated < 0) {
+      return;
+    }
+    int[] level = data.level[layout.eliminated];
+    for (int p = 0; p < data.rows; p++) {
+      levelWeight[level[p]] += weight[p];
+    }
+    for (int[] cell : layout.cross) {
+      for (int p = 0; p < data.rows; p++) {
+        crossWeight[cell[p]] += weight[p];
+      }
+    }
+    double variance = eliminatedVariance();
+    for (int i = 0; i < inflation.length; i++) {
+      inflation[i] = 1 + variance * levelWeight[i];
+    }
+  }
+
+  private void buildSchur() {
+    int q = layout.restLevels;
+    Arrays.fill(schur, 0);
+    for (int f = 0; f < layout.rest.length; f++) {
+      for (int g = 0; g <= f; g++) {
+        for (int p = 0; p < data.rows; p++) {
+          schur[layout.column[f][p] * q + layout.column[g][p]] += weight[p];
+        }
+      }
+    }
+    double variance = eliminatedVariance();
+    for (int i = 0; i < inflation.length; i++) {
+      double shrink = variance / inflation[i];
+      int from = layout.crossStart[i];
+      int to = layout.crossStart[i + 1];
+      for (int c = from; c < to; c++) {
+        int row = layout.crossColumn[c] * q;
+        double part = shrink * crossWeight[c];
+        for (int d = from; d <= c; d++) {
+          schur[row + layout.crossColumn[d]] -= part * crossWeight[d];
+        }
+      }
+    }
+  }
+
+  /** log|X'V^-1 X| where the criterion has it, plus y'Py. */
+  private double fixedAndQuadratic() {
+    int columns = data.fixed.length;
+    double[][] vectors = Arrays.copyOf(data.fixed, columns + 1);
+    vectors[columns] = data.y;
+    double[][] cleared = new double[columns + 1][];
+    double[][] reduced = new double[columns + 1][];
+    for (int c = 0; c <= columns; c++) {
+      cleared[c] = clearEliminated(vectors[c]);
+      reduced[c] = restSums(cleared[c]);
+      Dense.solveLower(factor, layout.restLevels, reduced[c]);
+    }
+    double[] gram = new double[columns * columns];
+    double[] right = new double[columns];
+    for (int a = 0; a < columns; a++) {
+      for (int b = 0; b <= a; b++) {
+        gram[a * columns + b] =
+            Dense.dot(vectors[a], cleared[b]) - Dense.dot(reduced[a], reduced[b]);
+      }
+      right[a] = Dense.dot(vectors[a], cleared[columns]) - Dense.dot(reduced[a], reduced[columns]);
+    }
+    SmallGram small = SmallGram.ofLower(gram, columns);
+    if (!small.positive()) {
+      return Double.POSITIVE_INFINITY;
+    }
+    gramFactor = small.factor();
+    covariance = small.inverse();
+    Dense.solveLower(gramFactor, columns, right);
+    double quadratic =
+        Dense.dot(data.y, cleared[columns])
+            - Dense.dot(reduced[columns], reduced[columns])
+            - Dense.dot(right, right);
+    return quadratic + (restricted ? small.logDeterminant() : 0);
+  }
+
+  /** V_E^-1 v, V_E = D + theta_E Z_E Z_E'. */
+  private double[] clearEliminated(double[] v) {
+    double[] result = new double[v.length];
+    for (int p = 0; p < v.length; p++) {
+      result[p] = weight[p] * v[p];
+    }
+    if (layout.eliminated >= 0) {
+      double[] sums = levelSums(layout.eliminated, result);
+      double variance = eliminatedVariance();
+      int[] level = data.level[layout.eliminated];
+      for (int i = 0; i < sums.length; i++) {
+        sums[i] *= variance / inflation[i];
+      }
+      for (int p = 0; p < v.length; p++) {
+        result[p] -= weight[p] * sums[level[p]];
+      }
+    }
+    return result;
+  }
+
+  /** lambda Z_R' v. */
+  private double[] restSums(double[] v) {
+    double[] sums = new double[layout.restLevels];
+    for (int[] column : layout.column) {
+      for (int p = 0; p < v.length; p++) {
+        sums[column[p]] += v[p];
+      }
+    }
+    for (int j = 0; j < sums.length; j++) {
+      sums[j] *= lambda[j];
+    }
+    return sums;
+  }
+
+  /** V^-1 v. */
+  double[] whiten(double[] v) {
+    double[] cleared = clearEliminated(v);
+    if (layout.restLevels == 0) {
+      return cleared;
+    }
+    double[] rest = restSums(cleared);
+    Dense.solveLower(factor, layout.restLevels, rest);
+    Dense.solveUpper(factor, layout.restLevels, rest);
+    double[] spread = new double[v.length];
+    for (int f = 0; f < layout.column.length; f++) {
+      int[] column = layout.column[f];
+      for (int p = 0; p < v.length; p++) {
+        spread[p] += lambda[column[p]] * rest[column[p]];
+      }
+    }
+    double[] correction = clearEliminated(spread);
+    for (int p = 0; p < v.length; p++) {
+      cleared[p] -= correction[p];
+    }
+    return cleared;
+  }
+
+  @Override
+  double[] project(double[] v) {
+    double[] result = whiten(v);
+    double[][] columns = whitenedFixed();
+    double[] products = new double[columns.length];
+    for (int c = 0; c < columns.length; c++) {
+      products[c] = Dense.dot(columns[c], v);
+    }
+    for (int a = 0; a < columns.length; a++) {
+      double coefficient = 0;
+      for (int b = 0; b < columns.length; b++) {
+        coefficient += covariance[a][b] * products[b];
+      }
+      Dense.addScaled(result, 0, -coefficient, columns[a], 0, result.length);
+    }
+    return result;
+  }
+
+  @Override
+  double[][] fixedCovariance() {
+    return covariance;
+  }
+
+  @Override
+  double[][] whitenedFixed() {
+    if (!whitenedKnown) {
+      for (int c = 0; c < whitened.length; c++) {
+        whitened[c] = whiten(data.fixed[c]);
+      }
+      whitenedKnown = true;
+    }
+    return whitened;
+  }
+
+  /** Factor L of X'V^-1 X = L L', row by row. */
+  double[] gramFactor() {
+    return gramFactor;
+  }
+
+  /** Makes K and fills the upper half of M. */
+  void completeInverse() {
+    if (inverseKnown) {
+      return;
+    }
+    int q = layout.restLevels;
+    restInverse = Dense.inverse(factor, q);
+    for (int i = 0; i < q; i++) {
+      for (int j = 0; j < q; j++) {
+        restInverse[i * q + j] *= lambda[i] * lambda[j];
+        if (j < i) {
+          schur[j * q + i] = schur[i * q + j];
+        }
+      }
+    }
+    inverseKnown = true;
+  }
+
+  @Override
+  void traces(double[] first, double[][] second) {
+    completeInverse();
+    new BlockTraces(this).fill(first, second);
+    new RowTraces(this).fill(first, second);
+  }
+
+  @Override
+  double[] projectionDiagonal() {
+    completeInverse();
+    return new EffectInverse(this).projectionDiagonal();
+  }
+
+  @Override
+  double[] levelDiagonal(int k) {
+    completeInverse();
+    if (k == data.rowFactor) {
+      double[] rows = projectionDiagonal();
+      double[] result = new double[data.levelCount[k]];
+      for (int p = 0; p < rows.length; p++) {
+        result[data.level[k][p]] = rows[p];
+      }
+      return result;
+    }
+    return new BlockTraces(this).diagonal(k);
+  }
+}

@@ -1,0 +1,183 @@
+package lotproof.statistics.components;
+
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Log-likelihood of the variances of a model on {@link ReducedRows}, with its derivatives. One
+ * object is a workspace for one thread: {@link #logLikelihood} sets the point, everything else
+ * refers to the last point.
+ *
+ * <p>V = sum theta_k V_k over the rows, V_k = Z_k Z_k', V_residual = diag(1/r). P = V^-1 - V^-1 X
+ * (X'V^-1 X)^-1 X'V^-1, and Q = P under REML, V^-1 under ML.
+ *
+ * <ul>
+ *   <li>l = -1/2 [log|V| + log|X'V^-1 X| (REML only) + y'Py] - 1/2 [nu log theta_e + W / theta_e]
+ *   <li>score_k = -1/2 [tr(Q V_k) - y'P V_k P y], residual: -1/2 [nu/theta_e - W/theta_e^2] more
+ *   <li>expected information 1/2 tr(Q V_k Q V_l), residual: nu / (2 theta_e^2) more
+ *   <li>observed information y'P V_k P V_l P y - 1/2 tr(Q V_k Q V_l), residual: W / theta_e^3 - nu
+ *       / (2 theta_e^2) more
+ * </ul>
+ *
+ * <p>Source: Searle, Casella and McCulloch (1992), Variance Components, sections 6.6 and 8.3 (from
+ * memory).
+ */
+abstract class Likelihood {
+  final ReducedRows data;
+  final boolean restricted;
+  private double @Nullable [] projectedValues;
+
+  Likelihood(ReducedRows data, Criterion criterion) {
+    this.data = data;
+    this.restricted = criterion == Criterion.REML;
+  }
+
+  /** Slope and curvatures of the log-likelihood at one point. */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
+  record Derivatives(double[] score, double[][] expected, double[][] observed) {}
+
+  /** Moves to a point. Minus infinity when V is not positive definite there. */
+  final double logLikelihood(double[] theta) {
+    projectedValues = null;
+    double residual = theta[theta.length - 1];
+    double within = 0;
+    if (data.withinDegreesOfFreedom > 0) {
+      if (!(residual > 0)) {
+        return Double.NEGATIVE_INFINITY;
+      }
+      within = data.withinDegreesOfFreedom * Math.log(residual) + data.withinSquares / residual;
+    }
+    return rowLogLikelihood(theta) - within / 2;
+  }
+
+  /** The part of the row means. */
+  abstract double rowLogLikelihood(double[] theta);
+
+  /** The point of the last evaluation. */
+  abstract double[] point();
+
+  /** P v. */
+  abstract double[] project(double[] v);
+
+  /** Fills tr(Q V_k) and tr(Q V_k Q V_l). */
+  abstract void traces(double[] first, double[][] second);
+
+  /** Inverse of X'V^-1 X. */
+  abstract double[][] fixedCovariance();
+
+  /** V^-1 X, one array for each column. */
+  abstract double[][] whitenedFixed();
+
+  /** diag(P). */
+  abstract double[] projectionDiagonal();
+
+  /** diag(Z_k' P Z_k). */
+  abstract double[] levelDiagonal(int k);
+
+  final double[] projectedValues() {
+    double[] result = projectedValues;
+    if (result == null) {
+      result = project(data.y);
+      projectedValues = result;
+    }
+    return result;
+  }
+
+  final Derivatives derivatives() {
+    int count = data.components();
+    double[] trace = new double[count];
+    double[][] second = new double[count][count];
+    traces(trace, second);
+    double[] py = projectedValues();
+    double[] score = new double[count];
+    double[][] expected = new double[count][count];
+    double[][] observed = new double[count][count];
+    double[][] moved = new double[count][];
+    for (int k = 0; k < count; k++) {
+      moved[k] = times(k, py);
+      score[k] = -0.5 * (trace[k] - Dense.dot(py, moved[k]));
+      double[] back = project(moved[k]);
+      for (int l = 0; l <= k; l++) {
+        double average = Dense.dot(back, moved[l]);
+        expected[k][l] = second[k][l] / 2;
+        expected[l][k] = expected[k][l];
+        observed[k][l] = average - second[k][l] / 2;
+        observed[l][k] = observed[k][l];
+      }
+    }
+    addWithin(score, expected, observed);
+    return new Derivatives(score, expected, observed);
+  }
+
+  private void addWithin(double[] score, double[][] expected, double[][] observed) {
+    int nu = data.withinDegreesOfFreedom;
+    if (nu == 0) {
+      return;
+    }
+    int e = score.length - 1;
+    double theta = point()[e];
+    score[e] -= 0.5 * (nu / theta - data.withinSquares / (theta * theta));
+    double half = nu / (2 * theta * theta);
+    expected[e][e] += half;
+    observed[e][e] += data.withinSquares / (theta * theta * theta) - half;
+  }
+
+  /** V_k v; the residual comes last. */
+  final double[] times(int k, double[] v) {
+    double[] result = new double[v.length];
+    if (k == data.factors()) {
+      for (int p = 0; p < v.length; p++) {
+        result[p] = v[p] / data.readings[p];
+      }
+      return result;
+    }
+    double[] sums = levelSums(k, v);
+    for (int p = 0; p < v.length; p++) {
+      result[p] = sums[data.level[k][p]];
+    }
+    return result;
+  }
+
+  /** Z_k' v. */
+  final double[] levelSums(int k, double[] v) {
+    double[] sums = new double[data.levelCount[k]];
+    int[] level = data.level[k];
+    for (int p = 0; p < v.length; p++) {
+      sums[level[p]] += v[p];
+    }
+    return sums;
+  }
+
+  /** Generalised least squares estimates of the mean and the known influences. */
+  final double[] fixedEstimates() {
+    double[][] whitened = whitenedFixed();
+    double[][] covariance = fixedCovariance();
+    double[] result = new double[whitened.length];
+    for (int a = 0; a < result.length; a++) {
+      for (int b = 0; b < result.length; b++) {
+        result[a] += covariance[a][b] * Dense.dot(whitened[b], data.y);
+      }
+    }
+    return result;
+  }
+
+  /** Weights h with which the fitted mean takes the rows: mean = h'y. */
+  final double[] meanWeights() {
+    double[][] whitened = whitenedFixed();
+    double[][] covariance = fixedCovariance();
+    double[] result = new double[data.rows];
+    for (int a = 0; a < whitened.length; a++) {
+      Dense.addScaled(result, 0, covariance[0][a], whitened[a], 0, data.rows);
+    }
+    return result;
+  }
+
+  /** Derivative of the variance of the fitted mean by each component: |Z_k' h|^2. */
+  final double[] meanVarianceGradient() {
+    double[] h = meanWeights();
+    double[] gradient = new double[data.components()];
+    for (int k = 0; k < gradient.length; k++) {
+      gradient[k] = Dense.dot(h, times(k, h));
+    }
+    return gradient;
+  }
+}

@@ -1,0 +1,88 @@
+package lotproof.statistics.components;
+
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Chooses the way to compute: the equations of the effects where each row has variance of its own,
+ * the full covariance matrix where it has next to none and the study is small enough.
+ */
+final class LikelihoodSurface {
+  /** Below this share of the total, dividing by the variance of a row costs too many digits. */
+  private static final double SMALLEST_ROW_SHARE = 1e-6;
+
+  private static final int LARGEST_DENSE = 800;
+
+  private final ReducedRows data;
+  private final Criterion criterion;
+  private final EquationsLikelihood equations;
+  private @Nullable DenseLikelihood dense;
+  private Likelihood last;
+  private double[] lastPoint = new double[0];
+  private double lastValue;
+  private Likelihood.@Nullable Derivatives lastDerivatives;
+  private int evaluations;
+
+  LikelihoodSurface(ReducedRows data, Criterion criterion) {
+    this.data = data;
+    this.criterion = criterion;
+    this.equations = new EquationsLikelihood(data, criterion);
+    this.last = equations;
+  }
+
+  /** Evaluates and remembers the point, of which {@link #last} then speaks. */
+  double logLikelihood(double[] theta) {
+    if (Arrays.equals(theta, lastPoint)) {
+      return lastValue;
+    }
+    lastDerivatives = null;
+    lastPoint = theta.clone();
+    lastValue = evaluate(theta);
+    evaluations++;
+    return lastValue;
+  }
+
+  /** Slopes at the last point. */
+  Likelihood.Derivatives derivatives() {
+    Likelihood.Derivatives known = lastDerivatives;
+    if (known == null) {
+      known = last.derivatives();
+      lastDerivatives = known;
+    }
+    return known;
+  }
+
+  int evaluations() {
+    return evaluations;
+  }
+
+  private double evaluate(double[] theta) {
+    double total = 0;
+    for (double variance : theta) {
+      total += variance;
+    }
+    double ownVariance = theta[theta.length - 1];
+    if (data.rowFactor >= 0) {
+      ownVariance += theta[data.rowFactor];
+    }
+    if (ownVariance < SMALLEST_ROW_SHARE * total && data.rows <= LARGEST_DENSE) {
+      DenseLikelihood existing = dense;
+      if (existing == null) {
+        existing = new DenseLikelihood(data, criterion);
+        dense = existing;
+      }
+      last = existing;
+    } else {
+      last = equations;
+    }
+    return last.logLikelihood(theta);
+  }
+
+  Likelihood last() {
+    return last;
+  }
+
+  ReducedRows data() {
+    return data;
+  }
+}

@@ -1,0 +1,148 @@
+package lotproof.statistics.components;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import lotproof.statistics.Interval;
+
+/**
+ * Profile likelihood intervals of standard deviations: all values v at which the likelihood,
+ * maximised over the other components, has not fallen by more than half the chi-square quantile
+ * with one degree of freedom. Restricted likelihood when the fit is REML.
+ *
+ * <p>The lower end is 0 when zero is inside. Simulated coverage of 95 % intervals in studies of 10
+ * to 50 units: 0.92 to 0.96 (docs/guarantees.md).
+ *
+ * <p>Algorithm: the signed root sqrt(2 (l_max - l)) is followed in log variance by Newton steps
+ * kept inside a bracket; its slope is the score of the held component. The other components start
+ * from where they were at the last point.
+ *
+ * <p>Source: Venzon and Moolgavkar (1988), Applied Statistics 37 (from memory).
+ */
+public final class ProfileIntervals {
+  private static final int MOST_STEPS = 80;
+
+  private final LikelihoodSurface surface;
+  private final double[] estimate;
+  private final double top;
+  private final double[][] covariance;
+  private final double target;
+  private final double confidence;
+
+  private ProfileIntervals(ComponentsFit fit, double confidence) {
+    this.surface = fit.surface();
+    this.estimate = fit.scaledVariances();
+    this.top = fit.scaledLogLikelihood();
+    this.covariance =
+        SmallMatrix.inverse(fit.scaledInformation())
+            .orElseThrow(() -> new IllegalStateException("information is singular"));
+    this.confidence = confidence;
+    this.target = Quantiles.normal((1 + confidence) / 2);
+  }
+
+  /** One interval for each component, in the order of the components. */
+  public static List<Interval> ofStandardDeviations(ComponentsFit fit, double confidence) {
+    Checks.fraction(confidence, "confidence");
+    ProfileIntervals profile = new ProfileIntervals(fit, confidence);
+    List<Interval> result = new ArrayList<>();
+    double scale = fit.data().scale;
+    for (int k = 0; k < profile.estimate.length; k++) {
+      Interval scaled = profile.interval(k);
+      result.add(new Interval(scaled.lower() * scale, scaled.upper() * scale, confidence));
+    }
+    return List.copyOf(result);
+  }
+
+  private Interval interval(int k) {
+    double upper = Math.sqrt(end(k, true));
+    double lower = estimate[k] == 0 || rootAtZero(k) <= target ? 0 : Math.sqrt(end(k, false));
+    return new Interval(lower, upper, confidence);
+  }
+
+  /** A point of the profile: signed root, its slope by the log of the variance, the others. */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
+  private record Point(double root, double slope, double[] theta) {}
+
+  private double rootAtZero(int k) {
+    Optional<Point> point = at(k, 0, estimate);
+    return point.isPresent() ? point.get().root : Double.POSITIVE_INFINITY;
+  }
+
+  /** Variance at which the root reaches the target, above or below the estimate. */
+  private double end(int k, boolean above) {
+    double width = Math.sqrt(covariance[k][k]);
+    double low = above && estimate[k] > 0 ? Math.log(estimate[k]) : Double.NEGATIVE_INFINITY;
+    double high = above ? Double.POSITIVE_INFINITY : Math.log(estimate[k]);
+    double u;
+    if (estimate[k] == 0) {
+      u = Math.log(target * width);
+    } else {
+      double move = target * width / estimate[k];
+      u = Math.log(estimate[k]) + (above ? Math.min(move, 1.5) : -Math.min(move, 3));
+    }
+    double[] from = estimate;
+    for (int step = 0; step < MOST_STEPS; step++) {
+      Optional<Point> found = at(k, Math.exp(u), from);
+      double root = found.isPresent() ? found.get().root : Double.POSITIVE_INFINITY;
+      boolean inside = root < target;
+      if (inside == above) {
+        low = u;
+      } else {
+        high = u;
+      }
+      if (found.isPresent() && Math.abs(root - target) < 1e-10) {
+        return Math.exp(u);
+      }
+      double next = Double.NaN;
+      if (found.isPresent()) {
+        from = found.get().theta;
+        next = u - (root - target) / found.get().slope;
+      }
+      if (!(next > low && next < high)) {
+        next = between(low, high, u);
+      }
+      if (Math.abs(next - u) < 1e-13) {
+        return Math.exp(next);
+      }
+      u = Math.max(u - 5, Math.min(u + 5, next));
+    }
+    return Math.exp(u);
+  }
+
+  private static double between(double low, double high, double u) {
+    if (low == Double.NEGATIVE_INFINITY) {
+      return u - 1;
+    }
+    if (high == Double.POSITIVE_INFINITY) {
+      return u + 1;
+    }
+    return (low + high) / 2;
+  }
+
+  /** Maximises over the others with component k held at a variance. */
+  private Optional<Point> at(int k, double variance, double[] from) {
+    double[] start = from.clone();
+    start[k] = variance;
+    boolean[] held = new boolean[start.length];
+    held[k] = true;
+    ProjectedAscent ascent = new ProjectedAscent(surface, held, 1e-4);
+    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (t, value, slopes) -> false);
+    if (summit.isEmpty()) {
+      double residual = start[start.length - 1];
+      boolean canRestart = k != start.length - 1 && residual == 0;
+      if (!canRestart) {
+        return Optional.empty();
+      }
+      start[start.length - 1] = 1e-3 * Arrays.stream(start).sum();
+      summit = ascent.climb(start, (t, value, slopes) -> false);
+      if (summit.isEmpty()) {
+        return Optional.empty();
+      }
+    }
+    double fall = 2 * (top - summit.get().logLikelihood());
+    double root = Math.sqrt(Math.max(0, fall));
+    double slope = -summit.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
+    return Optional.of(new Point(root, slope, summit.get().theta()));
+  }
+}

@@ -1,0 +1,217 @@
+package lotproof.statistics.components;
+
+import java.util.Arrays;
+import java.util.Optional;
+
+/**
+ * Climbs the log-likelihood over variances at or above zero.
+ *
+ * <p>Fisher scoring, that is steps I^-1 s with the expected information; close to the top the
+ * observed information takes its place where it is positive definite, which squares the distance
+ * with each step. A component leaves the free set while it stands at zero and the likelihood falls
+ * from there, or while its step would be negative there. Steps are cut at zero and halved while the
+ * likelihood falls.
+ */
+final class ProjectedAscent {
+  private static final int MOST_ITERATIONS = 300;
+  private static final int MOST_HALVINGS = 40;
+
+  /** A Newton step shorter than this, relative to each component, is the last one. */
+  private final double lastStep;
+
+  private final LikelihoodSurface surface;
+  private final boolean[] held;
+
+  ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep) {
+    this.surface = surface;
+    this.held = held.clone();
+    this.lastStep = lastStep;
+  }
+
+  /** Where a climb ended. */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
+  record Summit(
+      double[] theta,
+      double logLikelihood,
+      Likelihood.Derivatives derivatives,
+      int iterations,
+      boolean converged,
+      String reason) {}
+
+  /** Says whether a climb that has come to a point can be given up. */
+  interface GiveUp {
+    boolean at(double[] theta, double logLikelihood, Likelihood.Derivatives derivatives);
+  }
+
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
+  private record Step(double[] direction, boolean newton, double decrement) {}
+
+  /** Nothing when the start itself is outside the domain, or when the climb was given up. */
+  Optional<Summit> climb(double[] start, GiveUp giveUp) {
+    double[] theta = start.clone();
+    double value = surface.logLikelihood(theta);
+    if (!Double.isFinite(value)) {
+      return Optional.empty();
+    }
+    boolean finishing = false;
+    for (int iteration = 0; ; iteration++) {
+      Likelihood.Derivatives slopes = surface.derivatives();
+      if (giveUp.at(theta, value, slopes)) {
+        return Optional.empty();
+      }
+      if (finishing) {
+        return Optional.of(
+            new Summit(
+                theta, value, slopes, iteration, true, "no further step changes the result"));
+      }
+      if (iteration == MOST_ITERATIONS) {
+        return Optional.of(
+            new Summit(theta, value, slopes, iteration, false, "iteration limit reached"));
+      }
+      Step step = step(theta, slopes);
+      double length = relativeLength(theta, step.direction);
+      if (length < 1e-13) {
+        return Optional.of(
+            new Summit(
+                theta, value, slopes, iteration, true, "no further step changes the result"));
+      }
+      Optional<double[]> next = advance(theta, value, step.direction);
+      if (next.isEmpty()) {
+        surface.logLikelihood(theta);
+        boolean flat = step.decrement < 1e-9;
+        String reason =
+            flat
+                ? "no step raises the likelihood beyond rounding"
+                : "no step raises the likelihood";
+        return Optional.of(
+            new Summit(theta, value, surface.derivatives(), iteration, flat, reason));
+      }
+      boolean wholeStep = isWhole(theta, step.direction, next.get());
+      finishing = step.newton && wholeStep && length < lastStep;
+      theta = next.get();
+      value = surface.logLikelihood(theta);
+    }
+  }
+
+  private static boolean isWhole(double[] theta, double[] direction, double[] next) {
+    for (int k = 0; k < theta.length; k++) {
+      if (Math.max(0, theta[k] + direction[k]) != next[k]) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private Optional<double[]> advance(double[] theta, double value, double[] direction) {
+    int residual = theta.length - 1;
+    boolean keepResidual = surface.data().withinDegreesOfFreedom > 0;
+    double slack = 1e-12 * (1 + Math.abs(value));
+    double share = 1;
+    for (int halving = 0; halving <= MOST_HALVINGS; halving++) {
+      double[] next = new double[theta.length];
+      for (int k = 0; k < theta.length; k++) {
+        next[k] = held[k] ? theta[k] : Math.max(0, theta[k] + share * direction[k]);
+      }
+      if ((keepResidual || halving > 0) && !held[residual]) {
+        next[residual] = Math.max(next[residual], 0.2 * theta[residual]);
+      }
+      if (surface.logLikelihood(next) >= value - slack) {
+        return Optional.of(next);
+      }
+      share /= 2;
+    }
+    return Optional.empty();
+  }
+
+  private Step step(double[] theta, Likelihood.Derivatives slopes) {
+    double floor = 1e-10 * Arrays.stream(theta).sum();
+    boolean[] free = new boolean[theta.length];
+    for (int k = 0; k < free.length; k++) {
+      free[k] = !held[k] && !(theta[k] <= floor && slopes.score()[k] <= 0);
+    }
+    Step scoring = direction(theta, slopes.score(), slopes.expected(), free, false, floor);
+    if (scoring.decrement < 1) {
+      Step newton = direction(theta, slopes.score(), slopes.observed(), free, true, floor);
+      if (newton.decrement > 0) {
+        return newton;
+      }
+    }
+    return scoring;
+  }
+
+  /** Solves over the free components; shrinks the set while a component at zero would go below. */
+  private static Step direction(
+      double[] theta,
+      double[] score,
+      double[][] information,
+      boolean[] freeAtFirst,
+      boolean newton,
+      double floor) {
+    boolean[] free = freeAtFirst.clone();
+    while (true) {
+      int[] index = indexOf(free);
+      double[] direction = new double[theta.length];
+      // what sits below the floor and does not want to rise is put to zero
+      for (int k = 0; k < theta.length; k++) {
+        if (!freeAtFirst[k] && theta[k] <= floor && score[k] <= 0) {
+          direction[k] = -theta[k];
+        }
+      }
+      if (index.length == 0) {
+        return new Step(direction, newton, 0);
+      }
+      Optional<double[]> solved = solve(information, score, index);
+      if (solved.isEmpty()) {
+        return new Step(direction, newton, -1);
+      }
+      double decrement = 0;
+      boolean dropped = false;
+      for (int a = 0; a < index.length; a++) {
+        int k = index[a];
+        direction[k] = solved.get()[a];
+        decrement += direction[k] * score[k];
+        if (theta[k] <= floor && direction[k] < 0) {
+          free[k] = false;
+          dropped = true;
+        }
+      }
+      if (!dropped) {
+        return new Step(direction, newton, decrement);
+      }
+    }
+  }
+
+  private static int[] indexOf(boolean[] free) {
+    int[] index = new int[free.length];
+    int count = 0;
+    for (int k = 0; k < free.length; k++) {
+      if (free[k]) {
+        index[count++] = k;
+      }
+    }
+    return Arrays.copyOf(index, count);
+  }
+
+  private static Optional<double[]> solve(double[][] information, double[] score, int[] index) {
+    int n = index.length;
+    double[][] part = new double[n][n];
+    double[] right = new double[n];
+    for (int a = 0; a < n; a++) {
+      right[a] = score[index[a]];
+      for (int b = 0; b < n; b++) {
+        part[a][b] = information[index[a]][index[b]];
+      }
+    }
+    return SmallMatrix.solve(part, right);
+  }
+
+  private double relativeLength(double[] theta, double[] direction) {
+    double floor = 1e-10 * Arrays.stream(theta).sum();
+    double longest = 0;
+    for (int k = 0; k < theta.length; k++) {
+      double move = Math.max(direction[k], -theta[k]);
+      longest = Math.max(longest, Math.abs(move) / Math.max(theta[k], floor));
+    }
+    return longest;
+  }
+}

@@ -1,0 +1,64 @@
+package lotproof.statistics.components;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * One source of random variation: which of its levels (units, lots, pairs) each observation belongs
+ * to. A pair factor is given like any other, one level for each cell on its board.
+ *
+ * @param name name of the component, such as {@code cell}; {@code residual} is taken
+ * @param levelOf level of each observation, 0 to {@code levelCount - 1}
+ * @param levelCount number of levels; a level without an observation is allowed
+ */
+@SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
+public record RandomFactor(String name, int[] levelOf, int levelCount) {
+  /** Name of the component that every model has. */
+  public static final String RESIDUAL = "residual";
+
+  public RandomFactor {
+    if (name.isBlank() || name.equals(RESIDUAL)) {
+      throw new IllegalArgumentException(
+          "name of a factor must not be blank or \"" + RESIDUAL + "\", was \"" + name + "\"");
+    }
+    if (levelCount < 1) {
+      throw new IllegalArgumentException("levelCount must be 1 or more, was " + levelCount);
+    }
+    levelOf = levelOf.clone();
+    for (int level : levelOf) {
+      if (level < 0 || level >= levelCount) {
+        throw new IllegalArgumentException(
+            "level of factor " + name + " must lie in 0.." + (levelCount - 1) + ", was " + level);
+      }
+    }
+  }
+
+  /** Numbers the labels in the order of their first appearance. */
+  public static RandomFactor of(String name, List<String> labels) {
+    Map<String, Integer> numbers = new LinkedHashMap<>();
+    int[] levelOf = new int[labels.size()];
+    for (int i = 0; i < levelOf.length; i++) {
+      Integer number = numbers.get(labels.get(i));
+      if (number == null) {
+        number = numbers.size();
+        numbers.put(labels.get(i), number);
+      }
+      levelOf[i] = number;
+    }
+    return new RandomFactor(name, levelOf, Math.max(1, numbers.size()));
+  }
+
+  @Override
+  public int[] levelOf() {
+    return levelOf.clone();
+  }
+
+  int level(int observation) {
+    return levelOf[observation];
+  }
+
+  int size() {
+    return levelOf.length;
+  }
+}

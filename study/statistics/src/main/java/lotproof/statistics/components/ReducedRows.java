@@ -1,0 +1,227 @@
+package lotproof.statistics.components;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+
+/**
+ * The observations in the form in which a likelihood needs them: centred, scaled, and with
+ * observations of identical levels replaced by their mean.
+ *
+ * <p>Replacing r observations of one combination of levels by their mean and keeping the pooled
+ * within-combination sum of squares W with nu = sum(r - 1) degrees of freedom loses nothing: mean
+ * and differences from it are independent, and the differences carry the residual alone. The mean
+ * has residual variance theta_e / r.
+ */
+final class ReducedRows {
+  final Observations observations;
+  final int rows;
+
+  /** Row of each observation. */
+  final int[] rowOf;
+
+  /** Observations behind each row. */
+  final double[] readings;
+
+  /** Centred and scaled row means. */
+  final double[] y;
+
+  /** Level of each row, for each factor. */
+  final int[][] level;
+
+  final int[] levelCount;
+
+  /** Columns of known influences, row by row; the first is 1 throughout. */
+  final double[][] fixed;
+
+  final double shift;
+  final double scale;
+  final double withinSquares;
+  final int withinDegreesOfFreedom;
+  final double sumLogReadings;
+
+  /** Index of the factor that has a level of its own for each row, or -1. */
+  final int rowFactor;
+
+  private ReducedRows(
+      Observations observations, int[] rowOf, int rows, double shift, double scale) {
+    this.observations = observations;
+    this.rowOf = rowOf;
+    this.rows = rows;
+    this.shift = shift;
+    this.scale = scale;
+    this.readings = new double[rows];
+    for (int row : rowOf) {
+      readings[row]++;
+    }
+    List<RandomFactor> factors = observations.factors();
+    this.level = new int[factors.size()][rows];
+    this.levelCount = new int[factors.size()];
+    for (int k = 0; k < level.length; k++) {
+      levelCount[k] = factors.get(k).levelCount();
+      for (int i = 0; i < rowOf.length; i++) {
+        level[k][rowOf[i]] = factors.get(k).level(i);
+      }
+    }
+    this.fixed = fixedColumns(observations, rowOf, rows);
+    this.y = new double[rows];
+    for (int i = 0; i < rowOf.length; i++) {
+      y[rowOf[i]] += scaledValue(i);
+    }
+    double logs = 0;
+    for (int p = 0; p < rows; p++) {
+      y[p] /= readings[p];
+      logs += Math.log(readings[p]);
+    }
+    this.sumLogReadings = logs;
+    double within = 0;
+    for (int i = 0; i < rowOf.length; i++) {
+      double difference = scaledValue(i) - y[rowOf[i]];
+      within += difference * difference;
+    }
+    this.withinDegreesOfFreedom = rowOf.length - rows;
+    this.withinSquares = within;
+    this.rowFactor = findRowFactor();
+  }
+
+  static ReducedRows of(Observations observations) {
+    int n = observations.size();
+    double largest = 0;
+    for (int i = 0; i < n; i++) {
+      largest = Math.max(largest, Math.abs(observations.value(i)));
+    }
+    double sum = 0;
+    for (int i = 0; i < n; i++) {
+      sum += observations.value(i) / n;
+    }
+    double correction = 0;
+    for (int i = 0; i < n; i++) {
+      correction += (observations.value(i) - sum) / n;
+    }
+    double mean = sum + correction;
+    double spread = 0;
+    for (int i = 0; i < n; i++) {
+      spread = Math.max(spread, Math.abs(observations.value(i) - mean));
+    }
+    double squares = 0;
+    for (int i = 0; i < n; i++) {
+      double relative = spread > 0 ? (observations.value(i) - mean) / spread : 0;
+      squares += relative * relative;
+    }
+    double scale = spread > 0 ? spread * Math.sqrt(squares / n) : 1;
+    int[] rowOf = new int[n];
+    int rows = group(observations, rowOf);
+    return new ReducedRows(observations, rowOf, rows, mean, scale);
+  }
+
+  /** Numbers the distinct combinations of levels and known influences; returns how many. */
+  private static int group(Observations observations, int[] rowOf) {
+    int n = rowOf.length;
+    int rows = n > 0 ? 1 : 0;
+    List<int[]> keys = new ArrayList<>();
+    for (RandomFactor factor : observations.factors()) {
+      keys.add(factor.levelOf());
+    }
+    for (FixedColumn column : observations.fixedColumns()) {
+      keys.add(distinctValues(column));
+    }
+    for (int[] key : keys) {
+      Map<Long, Integer> numbers = new HashMap<>();
+      for (int i = 0; i < n; i++) {
+        long combined = ((long) rowOf[i] << 32) | key[i];
+        Integer number = numbers.get(combined);
+        if (number == null) {
+          number = numbers.size();
+          numbers.put(combined, number);
+        }
+        rowOf[i] = number;
+      }
+      rows = numbers.size();
+    }
+    return rows;
+  }
+
+  private static int[] distinctValues(FixedColumn column) {
+    Map<Double, Integer> numbers = new HashMap<>();
+    int[] key = new int[column.size()];
+    for (int i = 0; i < key.length; i++) {
+      Integer number = numbers.get(column.value(i));
+      if (number == null) {
+        number = numbers.size();
+        numbers.put(column.value(i), number);
+      }
+      key[i] = number;
+    }
+    return key;
+  }
+
+  private static double[][] fixedColumns(Observations observations, int[] rowOf, int rows) {
+    List<FixedColumn> columns = observations.fixedColumns();
+    double[][] fixed = new double[1 + columns.size()][rows];
+    java.util.Arrays.fill(fixed[0], 1);
+    for (int c = 0; c < columns.size(); c++) {
+      double mean = 0;
+      for (int i = 0; i < rowOf.length; i++) {
+        mean += columns.get(c).value(i) / rowOf.length;
+      }
+      for (int i = 0; i < rowOf.length; i++) {
+        fixed[c + 1][rowOf[i]] = columns.get(c).value(i) - mean;
+      }
+    }
+    return fixed;
+  }
+
+  private int findRowFactor() {
+    for (int k = 0; k < level.length; k++) {
+      if (distinctLevels(k) == rows) {
+        return k;
+      }
+    }
+    return -1;
+  }
+
+  /** Levels of factor k that occur. */
+  int distinctLevels(int k) {
+    boolean[] seen = new boolean[levelCount[k]];
+    int count = 0;
+    for (int p = 0; p < rows; p++) {
+      if (!seen[level[k][p]]) {
+        seen[level[k][p]] = true;
+        count++;
+      }
+    }
+    return count;
+  }
+
+  double scaledValue(int observation) {
+    return (observations.value(observation) - shift) / scale;
+  }
+
+  /** Row means of other values on the same structure, unscaled. */
+  double[] rowMeans(double[] values) {
+    double[] means = new double[rows];
+    for (int i = 0; i < rowOf.length; i++) {
+      means[rowOf[i]] += values[i] / readings[rowOf[i]];
+    }
+    return means;
+  }
+
+  int factors() {
+    return level.length;
+  }
+
+  /** Factors and the residual. */
+  int components() {
+    return level.length + 1;
+  }
+
+  boolean equalReadings() {
+    for (double r : readings) {
+      if (r != readings[0]) {
+        return false;
+      }
+    }
+    return true;
+  }
+}

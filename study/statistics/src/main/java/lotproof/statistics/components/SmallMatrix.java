@@ -1,0 +1,93 @@
+package lotproof.statistics.components;
+
+import java.util.Optional;
+
+/** Positive definite matrices with a row for each component or each fixed column. */
+final class SmallMatrix {
+  /** Smallest pivot, after scaling to a unit diagonal, of a matrix that counts as definite. */
+  private static final double SMALLEST_PIVOT = 1e-13;
+
+  private SmallMatrix() {}
+
+  /** Inverse of a symmetric matrix, or nothing when it is not positive definite. */
+  static Optional<double[][]> inverse(double[][] matrix) {
+    int n = matrix.length;
+    double[] scale = diagonalRoots(matrix);
+    Optional<double[]> factor = factor(matrix, scale);
+    if (factor.isEmpty()) {
+      return Optional.empty();
+    }
+    double[] flat = Dense.inverse(factor.get(), n);
+    double[][] result = new double[n][n];
+    for (int i = 0; i < n; i++) {
+      for (int j = 0; j < n; j++) {
+        result[i][j] = flat[i * n + j] / scale[i] / scale[j];
+      }
+    }
+    return Optional.of(result);
+  }
+
+  /** Solution of a symmetric system, or nothing when it is not positive definite. */
+  static Optional<double[]> solve(double[][] matrix, double[] right) {
+    int n = matrix.length;
+    double[] scale = diagonalRoots(matrix);
+    Optional<double[]> factor = factor(matrix, scale);
+    if (factor.isEmpty()) {
+      return Optional.empty();
+    }
+    double[] result = new double[n];
+    for (int i = 0; i < n; i++) {
+      result[i] = right[i] / scale[i];
+    }
+    Dense.solveLower(factor.get(), n, result);
+    Dense.solveUpper(factor.get(), n, result);
+    for (int i = 0; i < n; i++) {
+      result[i] /= scale[i];
+    }
+    return Optional.of(result);
+  }
+
+  static double[] times(double[][] matrix, double[] v) {
+    double[] result = new double[v.length];
+    for (int i = 0; i < v.length; i++) {
+      result[i] = Dense.dot(matrix[i], v);
+    }
+    return result;
+  }
+
+  static double quadratic(double[][] matrix, double[] v) {
+    return Dense.dot(v, times(matrix, v));
+  }
+
+  /** Unit diagonal first: components may differ by many orders of magnitude. */
+  private static Optional<double[]> factor(double[][] matrix, double[] scale) {
+    int n = matrix.length;
+    double[] scaled = new double[n * n];
+    for (int i = 0; i < n; i++) {
+      if (!(scale[i] > 0)) {
+        return Optional.empty();
+      }
+      for (int j = 0; j < i; j++) {
+        scaled[i * n + j] = (matrix[i][j] + matrix[j][i]) / 2 / scale[i] / scale[j];
+      }
+      scaled[i * n + i] = 1;
+    }
+    if (!Dense.cholesky(scaled, n)) {
+      return Optional.empty();
+    }
+    for (int i = 0; i < n; i++) {
+      if (!(scaled[i * n + i] * scaled[i * n + i] > SMALLEST_PIVOT)) {
+        return Optional.empty();
+      }
+    }
+    return Optional.of(scaled);
+  }
+
+  private static double[] diagonalRoots(double[][] matrix) {
+    double[] roots = new double[matrix.length];
+    for (int i = 0; i < roots.length; i++) {
+      roots[i] = Math.sqrt(matrix[i][i]);
+    }
+    return roots;
+  }
+}
