@@ -7,6 +7,7 @@ import java.util.List;
 /** A table in columns of equal width for a terminal. */
 final class TextTable {
   private static final String GAP = "  ";
+  private static final int NARROWEST_TITLE = 12;
 
   private final List<String> header;
   private final List<Boolean> toTheRight;
@@ -36,10 +37,40 @@ final class TextTable {
 
   void print(PrintWriter to, Palette palette) {
     int[] widths = new int[header.size()];
-    widen(widths, header);
     rows.forEach(row -> widen(widths, row));
-    to.println(palette.strong(line(header, widths)));
+    List<List<String>> titles = new ArrayList<>();
+    for (int i = 0; i < widths.length; i++) {
+      List<String> lines = wrapped(header.get(i), Math.max(widths[i], NARROWEST_TITLE));
+      titles.add(lines);
+      for (String line : lines) {
+        widths[i] = Math.max(widths[i], length(line));
+      }
+    }
+    int height = titles.stream().mapToInt(List::size).max().orElse(0);
+    for (int level = 0; level < height; level++) {
+      List<String> line = new ArrayList<>();
+      for (List<String> title : titles) {
+        int skipped = height - title.size();
+        line.add(level < skipped ? "" : title.get(level - skipped));
+      }
+      to.println(palette.strong(line(line, widths)));
+    }
     rows.forEach(row -> to.println(line(row, widths)));
+  }
+
+  /** A title in lines of at most this width, unless a word is longer. */
+  private static List<String> wrapped(String title, int width) {
+    List<String> lines = new ArrayList<>();
+    StringBuilder line = new StringBuilder();
+    for (String word : List.of(title.split(" ", -1))) {
+      if (line.length() > 0 && length(line.toString()) + 1 + length(word) > width) {
+        lines.add(line.toString());
+        line.setLength(0);
+      }
+      line.append(line.length() > 0 ? " " : "").append(word);
+    }
+    lines.add(line.toString());
+    return lines;
   }
 
   private static void widen(int[] widths, List<String> cells) {
