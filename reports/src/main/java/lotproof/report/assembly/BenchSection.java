@@ -41,10 +41,7 @@ final class BenchSection {
                             "The study has no check standard, so a drift of the bench would pass for spread of the units."))));
     blocks.add(issues(result.issues()));
     return new Section(
-        "bench",
-        "Was the bench steady, and is anything missing?",
-        Prose.none(),
-        blocks);
+        "bench", "Was the bench steady, and is anything missing?", Prose.none(), blocks);
   }
 
   private static Chart chart(CheckStandardResult check) {
@@ -56,8 +53,10 @@ final class BenchSection {
     List<Chart.Mark> marks = new ArrayList<>();
     marks.add(new Chart.Mark("mean", check.sensitivityMean()));
     if (sd > 0) {
-      marks.add(new Chart.Mark("mean plus 3 standard deviations", check.sensitivityMean() + 3 * sd));
-      marks.add(new Chart.Mark("mean minus 3 standard deviations", check.sensitivityMean() - 3 * sd));
+      marks.add(
+          new Chart.Mark("mean plus 3 standard deviations", check.sensitivityMean() + 3 * sd));
+      marks.add(
+          new Chart.Mark("mean minus 3 standard deviations", check.sensitivityMean() - 3 * sd));
     }
     return new Chart.RunOrder(
         new Chart.Caption(

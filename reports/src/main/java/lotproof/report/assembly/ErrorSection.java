@@ -98,8 +98,7 @@ final class ErrorSection {
     columns.add(Column.significant("mean", "Mean error", "g", 4));
     sources.forEach(
         (role, title) ->
-            columns.add(
-                Column.significant("sd-" + role.key().replace(' ', '-'), title, "g", 4)));
+            columns.add(Column.significant("sd-" + role.key().replace(' ', '-'), title, "g", 4)));
     columns.add(Column.significant("total", "Total standard deviation", "g", 4));
     columns.add(Column.significant("within", "Any kit within ±", "g", 4));
     columns.add(Column.significant("largest", "Largest tested", "g", 4));

@@ -83,7 +83,8 @@ final class FigureSection {
                   Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams),
                   NO_FIGURE),
               Texts.optional(
-                  figure.map(LevelOutcome.Figure::withinTheseLotsGrams)
+                  figure
+                      .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
                   "lots are not few"),
               Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),

@@ -111,9 +111,7 @@ final class HeadlineAssembly {
 
   private static Prose lots(List<LotScope> scopes) {
     LotScope fewest =
-        scopes.stream()
-            .min(java.util.Comparator.comparingInt(s -> s.lots().size()))
-            .orElseThrow();
+        scopes.stream().min(java.util.Comparator.comparingInt(s -> s.lots().size())).orElseThrow();
     String evidence = scopes.stream().map(LotScope::count).collect(Collectors.joining(" and "));
     return switch (fewest.wording()) {
       case ONE_LOT ->

@@ -12,8 +12,8 @@ final class Levels {
   private Levels() {}
 
   /**
-   * The claim that leads the report: the first in study order whose wanted figure is supported, or else the one with the
-   * smallest figure.
+   * The claim that leads the report: the first in study order whose wanted figure is supported, or
+   * else the one with the smallest figure.
    */
   static Optional<LevelClaim> leading(Analysis analysis) {
     Optional<LevelClaim> wanted =

@@ -21,22 +21,17 @@ final class MethodSection {
     result
         .cautions()
         .forEach(
-            text ->
-                blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(text))));
+            text -> blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(text))));
     blocks.add(
         new Block.Paragraph(
-            Prose.of(
-                "The figure does not cover: {}.", String.join("; ", result.notCovered()))));
+            Prose.of("The figure does not cover: {}.", String.join("; ", result.notCovered()))));
     blocks.add(
         new Block.Paragraph(
             Prose.text(
                 "Components of variation: crossed mixed model by restricted maximum likelihood, intervals by profile likelihood. Limits for a future kit: modified large-sample limits on pseudo mean squares of that fit, which is a textbook method in balanced designs and elsewhere a construction whose actual confidence was measured by simulation. All loads together: simulated error curves with the model's covariances, fixed seed. Without a model: order statistics of the tested kits. The larger bound counts, and the limits of error of the masses are added.")));
     blocks.add(definitions());
     return new Section(
-        "method",
-        "How was it computed, and what does it not cover?",
-        Prose.none(),
-        blocks);
+        "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
   }
 
   private static Table definitions() {

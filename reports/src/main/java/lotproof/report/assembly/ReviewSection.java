@@ -121,10 +121,7 @@ final class ReviewSection {
   private static String action(Decision decision) {
     return switch (decision.action()) {
       case CORRECTED ->
-          "corrected "
-              + decision.field().orElse("")
-              + " to "
-              + decision.value().orElse("");
+          "corrected " + decision.field().orElse("") + " to " + decision.value().orElse("");
       case WITHDRAWN -> "withdrawn " + decision.value().orElse("");
       default -> decision.action().word();
     };

@@ -58,8 +58,7 @@ final class SpreadBlocks {
     }
     return notes.stream()
         .distinct()
-        .<Block>map(
-            note -> new Block.Callout(Block.CalloutKind.FINDING, Prose.text(note)))
+        .<Block>map(note -> new Block.Callout(Block.CalloutKind.FINDING, Prose.text(note)))
         .toList();
   }
 
@@ -150,7 +149,8 @@ final class SpreadBlocks {
             Column.significant("upper-these", "Upper, these lots only", "", DIGITS + 1),
             Column.text("method", "Method")),
         rows,
-        Prose.text("Two-sided, at the study's content and confidence, by the model of normal components."));
+        Prose.text(
+            "Two-sided, at the study's content and confidence, by the model of normal components."));
   }
 
   private static Table distributionFree(List<CharacteristicSpread> spreads) {

@@ -65,8 +65,7 @@ final class SpreadSection {
                     new Chart.Share(
                         c.title(),
                         c.standardDeviation(),
-                        Optional.of(
-                            new Chart.Interval(c.interval().lower(), c.interval().upper())),
+                        Optional.of(new Chart.Interval(c.interval().lower(), c.interval().upper())),
                         c.atBoundary()))
             .toList();
     String largest =
@@ -78,7 +77,9 @@ final class SpreadSection {
         new Chart.VariationShares(
             new Chart.Caption(
                 "shares-" + values.key(),
-                "What makes kits differ in " + values.title().toLowerCase(java.util.Locale.ROOT) + "?",
+                "What makes kits differ in "
+                    + values.title().toLowerCase(java.util.Locale.ROOT)
+                    + "?",
                 "Standard deviation of each source with its interval; the largest is: "
                     + largest
                     + "."),
@@ -129,7 +130,11 @@ final class SpreadSection {
         new Chart.UnitSpread(
             new Chart.Caption(
                 values.key() + "-by-" + unit.key() + "-lot",
-                "Do " + unit.key() + " lots differ in " + values.title().toLowerCase(java.util.Locale.ROOT) + "?",
+                "Do "
+                    + unit.key()
+                    + " lots differ in "
+                    + values.title().toLowerCase(java.util.Locale.ROOT)
+                    + "?",
                 "Each dot is one "
                     + unit.key()
                     + ", the mean over its partners, in "

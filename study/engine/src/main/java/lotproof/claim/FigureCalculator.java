@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
@@ -213,8 +214,7 @@ final class FigureCalculator {
         : "The errors at one of the loads do not vary between kits.";
   }
 
-  private CurveOutcome curveModel(
-      List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
+  private CurveOutcome curveModel(List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
     double[][] grams =
         curves.stream()
             .map(c -> points.stream().mapToDouble(p -> c.points().get(p).errorGrams()).toArray())
@@ -224,7 +224,7 @@ final class FigureCalculator {
         grams,
         plan.factors(labelled),
         plan.finestFirst(),
-        study.claim().content(),
+        Set.of(),
         study.claim().confidence());
   }
 
@@ -253,8 +253,7 @@ final class FigureCalculator {
       return OptionalDouble.empty();
     }
     double bound = Math.max(freeGrams, Math.max(boundGrams(model), pointwise));
-    return OptionalDouble.of(
-        roundedOutward(bound + guards.benchGrams() + guards.buyerGrams()));
+    return OptionalDouble.of(roundedOutward(bound + guards.benchGrams() + guards.buyerGrams()));
   }
 
   private List<String> remarks(

@@ -58,6 +58,19 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     return new FactorPlan(kept, residualTitle, notes);
   }
 
+  /** Whether the model has lots of some kind that are too few to bound how lots differ. */
+  public boolean hasFewLots(MeasuredValues values) {
+    return roles.stream()
+        .filter(role -> role == Role.CELL_LOT || role == Role.BOARD_LOT)
+        .anyMatch(lot -> levels(values, lot) < LOTS_FOR_GENERAL_WORDING);
+  }
+
+  /** The same model with pairing left to the residual, as the review of single runs needs it. */
+  public FactorPlan withoutPairing() {
+    return new FactorPlan(
+        roles.stream().filter(role -> role != Role.PAIR).toList(), residualTitle, notes);
+  }
+
   /**
    * Component names in the order that the limits for a future kit need: finest first, residual
    * included.

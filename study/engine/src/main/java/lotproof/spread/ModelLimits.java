@@ -9,8 +9,7 @@ import java.util.List;
  * @param standardDeviations by component, in the order of the plan's roles, residual last
  * @param limits the limits
  */
-public record ModelLimits(
-    double mean, List<Double> standardDeviations, ToleranceLimits limits) {
+public record ModelLimits(double mean, List<Double> standardDeviations, ToleranceLimits limits) {
   public ModelLimits {
     standardDeviations = List.copyOf(standardDeviations);
   }

@@ -27,12 +27,6 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * distribution-free counterpart and capability.
  */
 public final class Spread {
-  /**
-   * From this many lots on, the spread between lots is estimated well enough for the ordinary
-   * wording.
-   */
-  public static final int LOTS_FOR_GENERAL_WORDING = 5;
-
   private static final int KITS_FOR_SHAPE = 8;
   private static final double SHAPE_WARNING_LEVEL = 0.05;
 
@@ -70,7 +64,8 @@ public final class Spread {
   public Optional<ModelLimits> limits(MeasuredValues values, FactorPlan plan) {
     return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
             instanceof ComponentsFit fit
-        ? Optional.of(new ModelLimits(
+        ? Optional.of(
+            new ModelLimits(
                 fit.mean(),
                 java.util.Arrays.stream(fit.standardDeviations()).boxed().toList(),
                 limits(plan, fit)))

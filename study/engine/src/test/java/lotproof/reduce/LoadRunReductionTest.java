@@ -27,11 +27,9 @@ class LoadRunReductionTest {
     assertThat(value(run, Characteristic.FACTOR)).isCloseTo(1020, within(1e-9));
     assertThat(value(run, Characteristic.SENSITIVITY)).isCloseTo(span / 25_000, within(1e-12));
     assertThat(value(run, Characteristic.ZERO)).isCloseTo(0.02, within(1e-15));
-    assertThat(value(run, Characteristic.NON_LINEARITY))
-        .isCloseTo(100 * 30 / span, within(1e-12));
+    assertThat(value(run, Characteristic.NON_LINEARITY)).isCloseTo(100 * 30 / span, within(1e-12));
     assertThat(value(run, Characteristic.HYSTERESIS)).isCloseTo(100 * 20 / span, within(1e-12));
-    assertThat(value(run, Characteristic.ZERO_RETURN))
-        .isCloseTo(1000 * 4 / 1020.0, within(1e-12));
+    assertThat(value(run, Characteristic.ZERO_RETURN)).isCloseTo(1000 * 4 / 1020.0, within(1e-12));
     assertThat(run.value(Characteristic.NOISE)).isEmpty();
   }
 

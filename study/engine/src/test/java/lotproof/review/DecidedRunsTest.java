@@ -37,7 +37,8 @@ class DecidedRunsTest {
   void excludesEveryRunOfAnExcludedCell() {
     DecidedRuns decided =
         DecidedRuns.of(
-            RUNS, List.of(decision("D1", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", "")));
+            RUNS,
+            List.of(decision("D1", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", "")));
     assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R2");
     assertThat(decided.excluded()).extracting(e -> e.decision().id()).containsExactly("D1", "D1");
     assertThat(decided.corrected()).hasSize(3);

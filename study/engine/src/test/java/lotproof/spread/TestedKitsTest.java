@@ -17,8 +17,7 @@ class TestedKitsTest {
       boards.add(pair.substring(1));
       numbers.add(1.0 * numbers.size());
     }
-    return new MeasuredValues(
-        "x", "X", "", numbers, Map.of(Role.CELL, cells, Role.BOARD, boards));
+    return new MeasuredValues("x", "X", "", numbers, Map.of(Role.CELL, cells, Role.BOARD, boards));
   }
 
   @Test
