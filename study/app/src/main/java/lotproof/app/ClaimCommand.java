@@ -1,0 +1,132 @@
+package lotproof.app;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import lotproof.claim.LevelClaim;
+import lotproof.folder.Nearest;
+import lotproof.report.model.ExplanationTree;
+import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.Study;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** The safest figure at each calibration level, and the verdict on a wanted one. */
+@Command(
+    name = "claim",
+    header = "Say which figure the study supports at each calibration level.",
+    description = {
+      "Prints the safest figure with and without the decided exclusions, the claim sentence with its"
+          + " conditions, and the verdict on each wanted figure. Answers no (1) when a wanted figure"
+          + " is not supported or when there is no figure at all."
+    },
+    footer = {
+      "  lotproof claim hive-scale",
+      "  lotproof claim hive-scale --wanted one-point=40 --wanted two-point=15",
+      "  lotproof claim hive-scale --explain"
+    })
+final class ClaimCommand implements Callable<Integer> {
+  private final Surroundings io;
+  private final LotproofCommand program;
+
+  @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+  private Path study = Path.of("");
+
+  @Option(
+      names = "--wanted",
+      paramLabel = "LEVEL=GRAMS",
+      description = "judge this figure instead of the one in study.yaml; may be repeated")
+  private Map<String, Double> wanted = new LinkedHashMap<>();
+
+  @Option(names = "--explain", description = "show what each figure is made of, down to file and row")
+  private boolean explain;
+
+  @Option(names = "--json", description = "print the result as JSON (schema: docs/report.schema.json)")
+  private boolean json;
+
+  ClaimCommand(Surroundings io, LotproofCommand program) {
+    this.io = io;
+    this.program = program;
+  }
+
+  @Override
+  public Integer call() {
+    AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
+    if (json) {
+      io.out().print(ReportJson.of(analysed.only("figure")));
+    } else {
+      ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
+      printer.title(analysed.report());
+      printer.section(
+          analysed.section("figure"),
+          block ->
+              ReportPrinter.isForReading(block) || (explain && block instanceof ExplanationTree));
+      printer.verdicts(analysed.report().headline());
+      io.out().println();
+      analysed.result().cautions().forEach(caution -> printer.paragraph(caution, "- "));
+      io.out().flush();
+      Issues.print(analysed.issues(), io.err());
+    }
+    return exit(analysed.result().asDecided().claims());
+  }
+
+  private static int exit(List<LevelClaim> claims) {
+    boolean refused =
+        claims.stream()
+            .anyMatch(claim -> claim.wanted().map(verdict -> !verdict.supported()).orElse(false));
+    boolean none = claims.stream().allMatch(claim -> claim.figure().isEmpty());
+    return refused || none ? Exit.NO : Exit.DONE;
+  }
+
+  private Study asked(Study asWritten) {
+    ClaimRequest claim = asWritten.claim();
+    List<String> keys = claim.levels().stream().map(request -> request.level().key()).toList();
+    for (Map.Entry<String, Double> entry : wanted.entrySet()) {
+      if (!keys.contains(entry.getKey())) {
+        throw new UnusableException(
+            "--wanted: the study asks for no calibration level \""
+                + entry.getKey()
+                + "\"; "
+                + Nearest.hint(entry.getKey(), keys, "its levels"));
+      }
+      if (!(entry.getValue() > 0 && Double.isFinite(entry.getValue()))) {
+        throw new UnusableException(
+            "--wanted: a figure must be above 0 g, was " + entry.getValue());
+      }
+    }
+    List<LevelRequest> levels = new ArrayList<>();
+    for (LevelRequest request : claim.levels()) {
+      Double grams = wanted.get(request.level().key());
+      levels.add(
+          grams == null
+              ? request
+              : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+    }
+    return withClaim(
+        asWritten,
+        new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
+  }
+
+  private static Study withClaim(Study study, ClaimRequest claim) {
+    return new Study(
+        study.title(),
+        study.question(),
+        study.seed(),
+        study.kit(),
+        study.cellLots(),
+        study.boardLots(),
+        study.checkStandard(),
+        study.design(),
+        study.referenceLine(),
+        study.limits(),
+        study.causes(),
+        claim,
+        study.conditions());
+  }
+}

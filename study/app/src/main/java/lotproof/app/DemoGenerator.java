@@ -1,0 +1,112 @@
+package lotproof.app;
+
+import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
+import com.fasterxml.jackson.dataformat.yaml.YAMLGenerator;
+import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Stream;
+import lotproof.folder.DecisionOutcome;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.ImportOutcome;
+import lotproof.gather.Importer;
+import lotproof.gather.TableReaders;
+import lotproof.plan.DemoStudy;
+import lotproof.study.DataIssue;
+import lotproof.study.Decision;
+
+/**
+ * Writes the invented study of demo-data, through the same doors that a user's data take.
+ *
+ * <p>Not a command of the program: it serves those who work on it (DEVELOPERS.md).
+ */
+public final class DemoGenerator {
+  static final String TRUTH_NAME = "truth.yaml";
+
+  private DemoGenerator() {}
+
+  /**
+   * @param args the folder to write, which must not exist or be empty
+   */
+  public static void main(String[] args) throws IOException {
+    if (args.length != 1) {
+      throw new IllegalArgumentException("name the folder to write, and nothing else");
+    }
+    write(DemoStudy.create(DemoStudy.SEED, DemoStudy.FUTURE_KITS), Path.of(args[0]));
+  }
+
+  /** Writes the study into a folder that holds nothing yet. */
+  static void write(DemoStudy demo, Path target) throws IOException {
+    Files.createDirectories(target);
+    try (Stream<Path> there = Files.list(target)) {
+      if (there.findAny().isPresent()) {
+        throw new IllegalArgumentException(target + " is not empty");
+      }
+    }
+    StudyFolder folder = StudyFolder.at(target);
+    sound(folder.create(demo.study()));
+    Path bench = Files.createTempDirectory("lotproof-demo-");
+    try {
+      for (DemoStudy.SessionFile session : demo.sessionFiles()) {
+        Path file = Files.writeString(bench.resolve(session.name()), session.content());
+        importFile(folder, file);
+      }
+    } finally {
+      delete(bench);
+    }
+    for (Decision decision : demo.decisions()) {
+      if (folder.decide(decision) instanceof DecisionOutcome.Refused refused) {
+        sound(refused.issues());
+      }
+    }
+    Files.write(target.resolve(TRUTH_NAME), truth(demo));
+  }
+
+  private static void importFile(StudyFolder folder, Path file) {
+    ImportOutcome outcome = Importer.importFile(folder, file, TableReaders.textOnly());
+    if (outcome instanceof ImportOutcome.Refused refused) {
+      sound(refused.issues());
+    } else if (!(outcome instanceof ImportOutcome.Imported)) {
+      throw new IllegalStateException(file + " was imported twice");
+    }
+  }
+
+  private static byte[] truth(DemoStudy demo) throws IOException {
+    YAMLMapper mapper =
+        new YAMLMapper(
+            YAMLFactory.builder()
+                .disable(YAMLGenerator.Feature.WRITE_DOC_START_MARKER)
+                .enable(YAMLGenerator.Feature.MINIMIZE_QUOTES)
+                .disable(YAMLGenerator.Feature.SPLIT_LINES)
+                .build());
+    String heading =
+        "# The true values behind this invented study. No real product, lot or company.\n"
+            + "# Written by lotproof.app.DemoGenerator; see DEVELOPERS.md.\n";
+    return (heading + mapper.writeValueAsString(demo.truth())).getBytes(StandardCharsets.UTF_8);
+  }
+
+  private static void sound(List<DataIssue> issues) {
+    if (!issues.isEmpty()) {
+      throw new IllegalStateException(
+          "the demo study is not sound: " + issues.stream().map(DataIssue::sentence).toList());
+    }
+  }
+
+  private static void delete(Path folder) throws IOException {
+    try (Stream<Path> files = Files.list(folder)) {
+      files.forEach(
+          file -> {
+            try {
+              Files.delete(file);
+            } catch (IOException e) {
+              throw new UncheckedIOException(e);
+            }
+          });
+    }
+    Files.delete(folder);
+  }
+}

@@ -1,0 +1,55 @@
+package lotproof.app;
+
+import java.util.List;
+import java.util.Locale;
+import lotproof.report.text.OutsideText;
+import picocli.CommandLine;
+
+/** Turns what went wrong into lines and an exit code. Never shows a stack trace. */
+final class Failures {
+  private Failures() {}
+
+  /** The command line itself is wrong. */
+  static int usage(Surroundings io, CommandLine.ParameterException wrong) {
+    CommandLine command = wrong.getCommandLine();
+    io.err().println("lotproof: " + oneLine(wrong.getMessage()));
+    if (wrong instanceof CommandLine.UnmatchedArgumentException unmatched) {
+      List<String> near = unmatched.getSuggestions();
+      if (!near.isEmpty()) {
+        io.err().println("Did you mean: " + String.join(" or ", near) + "?");
+      }
+    }
+    io.err()
+        .println("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
+    return Exit.UNUSABLE;
+  }
+
+  /** The command stopped half-way. */
+  static int stopped(Surroundings io, Exception failure) {
+    if (failure instanceof UnusableException unusable) {
+      if (unusable.issues().isEmpty()) {
+        io.err().println("lotproof: " + oneLine(unusable.getMessage()));
+      } else {
+        Issues.print(unusable.issues(), io.err());
+      }
+      return Exit.UNUSABLE;
+    }
+    return fault(io, failure);
+  }
+
+  /** A fault of the program. */
+  static int fault(Surroundings io, Throwable failure) {
+    io.err()
+        .println(
+            String.format(
+                Locale.ROOT,
+                "lotproof: fault of the program, not of your data: %s: %s",
+                failure.getClass().getSimpleName(),
+                oneLine(failure.getMessage())));
+    return Exit.FAULT;
+  }
+
+  private static String oneLine(@org.jspecify.annotations.Nullable String message) {
+    return message == null ? "no details" : OutsideText.clean(message);
+  }
+}

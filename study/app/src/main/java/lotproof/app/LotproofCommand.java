@@ -1,0 +1,94 @@
+package lotproof.app;
+
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Help.Ansi;
+import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ScopeType;
+
+/** The program itself; every job is one of its commands. */
+@Command(
+    name = "lotproof",
+    mixinStandardHelpOptions = true,
+    scope = ScopeType.INHERIT,
+    versionProvider = LotproofCommand.Version.class,
+    sortOptions = false,
+    usageHelpWidth = 100,
+    synopsisSubcommandLabel = "COMMAND",
+    header = "From load runs on cells and boards to the figure that can be printed.",
+    optionListHeading = "%nOptions:%n",
+    parameterListHeading = "%nWhat to name:%n",
+    commandListHeading = "%nCommands:%n",
+    descriptionHeading = "%n",
+    footerHeading = "%nExamples:%n",
+    footer = {
+      "  lotproof report demo-data/hive-scale",
+      "  lotproof claim demo-data/hive-scale",
+      "  lotproof COMMAND --help"
+    },
+    exitCodeListHeading = "%nExit codes:%n",
+    exitCodeList = {
+      "0:done",
+      "1:the answer is no",
+      "2:the command or its input cannot be used",
+      "3:a fault of the program"
+    })
+final class LotproofCommand implements Runnable {
+  private final Surroundings io;
+
+  @Option(
+      names = "--color",
+      paramLabel = "WHEN",
+      defaultValue = "auto",
+      scope = ScopeType.INHERIT,
+      description = "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
+  private Palette.When color = Palette.When.AUTO;
+
+  private LotproofCommand(Surroundings io) {
+    this.io = io;
+  }
+
+  static CommandLine commandLine(Surroundings io) {
+    LotproofCommand program = new LotproofCommand(io);
+    CommandLine commandLine = new CommandLine(program);
+    commandLine.addSubcommand(new ImportCommand(io, program));
+    commandLine.addSubcommand(new StatusCommand(io, program));
+    commandLine.addSubcommand(new ReviewCommand(io, program));
+    commandLine.addSubcommand(new SpreadCommand(io, program));
+    commandLine.addSubcommand(new ClaimCommand(io, program));
+    commandLine.addSubcommand(new ReportCommand(io, program));
+    return commandLine
+        .setOut(io.out())
+        .setErr(io.err())
+        .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
+        .setCaseInsensitiveEnumValuesAllowed(true)
+        .setExpandAtFiles(false)
+        .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
+        .setExecutionExceptionHandler((failure, command, parsed) -> Failures.stopped(io, failure));
+  }
+
+  /** Colours as asked for. */
+  Palette palette() {
+    String noColor = System.getenv("NO_COLOR");
+    return Palette.of(color, io.terminal(), noColor == null ? "" : noColor);
+  }
+
+  @Override
+  public void run() {
+    throw new UnusableException("name a command; lotproof --help lists them");
+  }
+
+  /** Version of the jar. */
+  static final class Version implements IVersionProvider {
+    static String number() {
+      String version = LotproofCommand.class.getPackage().getImplementationVersion();
+      return version == null ? "development" : version;
+    }
+
+    @Override
+    public String[] getVersion() {
+      return new String[] {"lotproof " + number()};
+    }
+  }
+}

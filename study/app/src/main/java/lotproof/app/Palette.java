@@ -1,0 +1,53 @@
+package lotproof.app;
+
+import java.util.Locale;
+
+/** Colour in a terminal. Nothing is said by colour alone. */
+final class Palette {
+  /** When to use colour. */
+  enum When {
+    AUTO,
+    ALWAYS,
+    NEVER;
+
+    @Override
+    public String toString() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private static final String RESET = "\u001B[0m";
+
+  private final boolean on;
+
+  private Palette(boolean on) {
+    this.on = on;
+  }
+
+  static Palette of(When when, boolean terminal, String noColor) {
+    return switch (when) {
+      case ALWAYS -> new Palette(true);
+      case NEVER -> new Palette(false);
+      case AUTO -> new Palette(terminal && noColor.isEmpty());
+    };
+  }
+
+  /** A heading or key figure. */
+  String strong(String text) {
+    return wrapped("\u001B[1m", text);
+  }
+
+  /** The answer is yes. */
+  String yes(String text) {
+    return wrapped("\u001B[32m", text);
+  }
+
+  /** The answer is no. */
+  String no(String text) {
+    return wrapped("\u001B[31m", text);
+  }
+
+  private String wrapped(String code, String text) {
+    return on ? code + text + RESET : text;
+  }
+}

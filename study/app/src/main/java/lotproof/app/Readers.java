@@ -1,0 +1,12 @@
+package lotproof.app;
+
+import lotproof.gather.TableReaders;
+
+/** All kinds of file that the program can read. */
+final class Readers {
+  private Readers() {}
+
+  static TableReaders all() {
+    return TableReaders.textOnly();
+  }
+}

@@ -1,0 +1,96 @@
+package lotproof.app;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.function.UnaryOperator;
+import lotproof.report.OutputSink;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Writes the evidence. */
+@Command(
+    name = "report",
+    header = "Write the evidence: workbook, page, charts, text, tables and JSON.",
+    description = {
+      "Prints the claim table and where the files are. The study folder is only read; without --to the"
+          + " files go to target/report/NAME below the working directory, NAME being the folder's"
+          + " name. Files of an earlier report there are replaced."
+    },
+    footer = {
+      "  lotproof report hive-scale",
+      "  lotproof report hive-scale --to evidence --strict"
+    })
+final class ReportCommand implements Callable<Integer> {
+  private final Surroundings io;
+  private final LotproofCommand program;
+
+  @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+  private Path study = Path.of("");
+
+  @Option(names = "--to", paramLabel = "DIR", description = "the folder to write into")
+  private @Nullable Path to;
+
+  @Option(names = "--strict", description = "answer no (1) when there are data issues")
+  private boolean strict;
+
+  @Option(
+      names = "--json",
+      description = "print the whole result as JSON too (schema: docs/report.schema.json)")
+  private boolean json;
+
+  ReportCommand(Surroundings io, LotproofCommand program) {
+    this.io = io;
+    this.program = program;
+  }
+
+  @Override
+  public Integer call() {
+    AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
+    Path target = to == null ? defaultTarget(study) : to;
+    if (Files.exists(target) && !Files.isDirectory(target)) {
+      throw new UnusableException("--to " + target + " is a file; name a folder");
+    }
+    OutputSink folder = OutputSink.folder(target);
+    List<String> written =
+        new Progress(io)
+            .during("writing the report", () -> Evidence.write(analysed.report(), folder));
+    if (json) {
+      io.out().print(ReportJson.of(analysed.report()));
+    } else {
+      print(analysed, target, written);
+    }
+    return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
+  }
+
+  private void print(AnalysedStudy analysed, Path target, List<String> written) {
+    ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
+    printer.title(analysed.report());
+    analysed.report().table("figures").ifPresent(printer::table);
+    io.out().println();
+    printer.headline(analysed.report().headline());
+    io.out().println();
+    printer.paragraph(
+        "Not for trade without type approval, not for medical use or dosing, not for lifting or as"
+            + " a safety interlock; the report says more.",
+        "");
+    io.out().println();
+    io.out().println("The evidence lies in " + target + ":");
+    written.forEach(name -> io.out().println("  " + name));
+    io.out().flush();
+    Issues.print(analysed.issues(), io.err());
+  }
+
+  private static Path defaultTarget(Path study) {
+    String name =
+        Optional.ofNullable(study.toAbsolutePath().normalize().getFileName())
+            .map(Objects::toString)
+            .orElse("study");
+    return Path.of("target", "report", name);
+  }
+}

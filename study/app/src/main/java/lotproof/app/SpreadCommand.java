@@ -1,0 +1,210 @@
+package lotproof.app;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import java.util.function.UnaryOperator;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.ResultTable;
+import lotproof.report.assembly.SpreadReport;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.spread.Spread;
+import lotproof.spread.SpreadOptions;
+import lotproof.spread.SpreadOutcome;
+import lotproof.study.Limits;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** How far units differ, and why: of a study, or of any table of results. */
+@Command(
+    name = "spread",
+    header = "Show how far units differ, and why.",
+    description = {
+      "For a study folder: every characteristic. For a CSV or xlsx file: one column of numbers, with"
+          + " the columns that name cells, boards and lots, as far as there are any. No study folder"
+          + " is needed for that."
+    },
+    footer = {
+      "  lotproof spread hive-scale",
+      "  lotproof spread results.csv --value sensitivity --cell cell --board board",
+      "  lotproof spread results.csv --value gain --board serial --board-lot lot --unit mV/V"
+    })
+final class SpreadCommand implements Callable<Integer> {
+  private final Surroundings io;
+  private final LotproofCommand program;
+
+  @Parameters(
+      index = "0",
+      paramLabel = "STUDY|FILE",
+      description = "a study folder, or a table of results with a header line")
+  private Path source = Path.of("");
+
+  @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
+  private TableOptions table = new TableOptions();
+
+  @Option(names = "--json", description = "print the result as JSON (schema: docs/report.schema.json)")
+  private boolean json;
+
+  SpreadCommand(Surroundings io, LotproofCommand program) {
+    this.io = io;
+    this.program = program;
+  }
+
+  /** Options that a table of results needs and a study does not. */
+  static final class TableOptions {
+    @Option(names = "--value", paramLabel = "COLUMN", description = "the column of numbers (needed)")
+    private String value = "";
+
+    @Option(names = "--cell", paramLabel = "COLUMN", description = "serials of the cells")
+    private String cell = "";
+
+    @Option(names = "--board", paramLabel = "COLUMN", description = "serials of the boards")
+    private String board = "";
+
+    @Option(names = "--cell-lot", paramLabel = "COLUMN", description = "lots of the cells")
+    private String cellLot = "";
+
+    @Option(names = "--board-lot", paramLabel = "COLUMN", description = "lots of the boards")
+    private String boardLot = "";
+
+    @Option(names = "--unit", paramLabel = "UNIT", description = "unit of measure, shown as it is")
+    private String unit = "";
+
+    @Option(names = "--content", description = "fraction of future kits, such as 0.95 (default)")
+    private double content = SpreadOptions.DEFAULTS.content();
+
+    @Option(names = "--confidence", description = "confidence, such as 0.95 (default)")
+    private double confidence = SpreadOptions.DEFAULTS.confidence();
+
+    @Option(names = "--lower", paramLabel = "LIMIT", description = "lower specification limit")
+    private @Nullable Double lower;
+
+    @Option(names = "--upper", paramLabel = "LIMIT", description = "upper specification limit")
+    private @Nullable Double upper;
+
+    private Map<Role, String> labels() {
+      Map<Role, String> columns = new EnumMap<>(Role.class);
+      putNamed(columns, Role.CELL, cell);
+      putNamed(columns, Role.BOARD, board);
+      putNamed(columns, Role.CELL_LOT, cellLot);
+      putNamed(columns, Role.BOARD_LOT, boardLot);
+      return columns;
+    }
+
+    private static void putNamed(Map<Role, String> columns, Role role, String column) {
+      if (!column.isEmpty()) {
+        columns.put(role, column);
+      }
+    }
+
+    private SpreadOptions options() {
+      try {
+        Optional<Limits> limits =
+            lower == null && upper == null
+                ? Optional.empty()
+                : Optional.of(new Limits(optional(lower), optional(upper)));
+        return new SpreadOptions(content, confidence, limits);
+      } catch (IllegalArgumentException e) {
+        throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong option"));
+      }
+    }
+
+    private static OptionalDouble optional(@Nullable Double value) {
+      return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+  }
+
+  @Override
+  public Integer call() {
+    return Files.isDirectory(source) ? ofStudy() : ofTable();
+  }
+
+  private int ofStudy() {
+    if (!table.value.isEmpty() || !table.labels().isEmpty()) {
+      throw new UnusableException(
+          "columns are named for a table of results; " + source + " is a folder");
+    }
+    AnalysedStudy analysed = AnalysedStudy.of(io, source, UnaryOperator.identity());
+    show(analysed.only("spread"), analysed.section("spread"));
+    if (!json) {
+      Issues.print(analysed.issues(), io.err());
+    }
+    return Exit.DONE;
+  }
+
+  private int ofTable() {
+    if (!Files.isRegularFile(source)) {
+      throw new UnusableException("there is no file or study folder " + source);
+    }
+    if (table.value.isEmpty()) {
+      throw new UnusableException("name the column of numbers with --value");
+    }
+    SpreadOptions options = table.options();
+    ReceivedFile file = received();
+    Map<Role, String> columns = table.labels();
+    ResultTable.Outcome outcome =
+        ResultTable.read(
+            file, Readers.all(), table.value, new ArrayList<>(columns.values()));
+    if (outcome instanceof ResultTable.Outcome.Refused refused) {
+      throw new UnusableException(refused.issues());
+    }
+    ResultTable.Outcome.Found found = (ResultTable.Outcome.Found) outcome;
+    MeasuredValues values = values(found, columns);
+    CharacteristicSpread spread =
+        new Progress(io).during("fitting", () -> new Spread(options).of(values));
+    Report report =
+        SpreadReport.of(
+            file.name(), file.sha256(), LotproofCommand.Version.number(), spread);
+    show(report, report.sections().get(0));
+    if (!json) {
+      Issues.print(found.warnings(), io.err());
+    }
+    if (spread.outcome() instanceof SpreadOutcome.NotEstimable not) {
+      io.err().println("no spread: " + not.reason());
+      return Exit.NO;
+    }
+    return Exit.DONE;
+  }
+
+  private MeasuredValues values(ResultTable.Outcome.Found found, Map<Role, String> columns) {
+    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    columns.forEach(
+        (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));
+    return new MeasuredValues("value", table.value, table.unit, found.values(), labels);
+  }
+
+  private ReceivedFile received() {
+    try {
+      return ReceivedFile.of(String.valueOf(source.getFileName()), Files.readAllBytes(source));
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read " + source, e);
+    }
+  }
+
+  private void show(Report report, Section section) {
+    if (json) {
+      io.out().print(ReportJson.of(report));
+    } else {
+      ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
+      printer.title(report);
+      printer.section(section, ReportPrinter::isForReading);
+      io.out().flush();
+    }
+  }
+}

@@ -1,0 +1,59 @@
+package lotproof.plan;
+
+import java.util.List;
+import org.apache.commons.rng.JumpableUniformRandomProvider;
+import org.apache.commons.rng.UniformRandomProvider;
+import org.apache.commons.rng.sampling.ListSampler;
+import org.apache.commons.rng.sampling.distribution.SharedStateContinuousSampler;
+import org.apache.commons.rng.sampling.distribution.ZigguratSampler;
+import org.apache.commons.rng.simple.RandomSource;
+
+/**
+ * Random draws that are the same for the same seed on every machine. Generator: xoroshiro128++
+ * (Blackman and Vigna 2021) of Commons RNG.
+ */
+public final class Draws {
+  private final UniformRandomProvider uniform;
+  private final SharedStateContinuousSampler gaussian;
+
+  private Draws(UniformRandomProvider uniform) {
+    this.uniform = uniform;
+    this.gaussian = ZigguratSampler.NormalizedGaussian.of(uniform);
+  }
+
+  /**
+   * Streams that do not overlap, so that a change in what one of them is asked for leaves the
+   * others as they were.
+   *
+   * @param seed the seed of all
+   * @param count how many, at least 1
+   */
+  public static List<Draws> streams(long seed, int count) {
+    if (count < 1) {
+      throw new IllegalArgumentException("number of streams must be at least 1, was " + count);
+    }
+    JumpableUniformRandomProvider source =
+        (JumpableUniformRandomProvider) RandomSource.XO_RO_SHI_RO_128_PP.create(seed);
+    return source.jumps(count).map(Draws::new).toList();
+  }
+
+  /** A standard normal value. */
+  public double gaussian() {
+    return gaussian.sample();
+  }
+
+  /** A value spread evenly from low to high. */
+  public double uniform(double low, double high) {
+    return low + (high - low) * uniform.nextDouble();
+  }
+
+  /** A whole number from 0 to below the bound. */
+  public int index(int bound) {
+    return uniform.nextInt(bound);
+  }
+
+  /** Puts the list into a random order. */
+  public void shuffle(List<?> list) {
+    ListSampler.shuffle(uniform, list);
+  }
+}

@@ -1,0 +1,178 @@
+package lotproof.review;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.reduce.LoadRun;
+import lotproof.study.Decision;
+import lotproof.study.Design.PlannedPair;
+import lotproof.study.Lot;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * What of the plan is measured and what is missing, after the corrections that were decided.
+ *
+ * @param plannedRuns runs that the plan asks for, without the check standard's
+ * @param plannedRunsDone how many of them are in the record
+ * @param checkRuns runs of the check standard
+ * @param sessions bench sessions in the order of the record
+ * @param missing planned pairs with fewer runs than planned
+ * @param beyondPlan pairs with more runs than planned, or none planned
+ * @param otherLoads names of runs whose loads are not those of the plan; they enter no figure
+ * @param unmeasured units of the study that no run has met
+ */
+public record StudyProgress(
+    int plannedRuns,
+    int plannedRunsDone,
+    int checkRuns,
+    List<Session> sessions,
+    List<PairCount> missing,
+    List<PairCount> beyondPlan,
+    List<String> otherLoads,
+    List<UnmeasuredUnit> unmeasured) {
+
+  /**
+   * One bench session.
+   *
+   * @param name its name
+   * @param runs runs of the study's units
+   * @param checkRuns runs of the check standard
+   */
+  public record Session(String name, int runs, int checkRuns) {}
+
+  /**
+   * A pair whose runs are not as planned.
+   *
+   * @param cell serial of the cell
+   * @param board serial of the board
+   * @param planned runs that the plan asks for
+   * @param measured runs in the record
+   */
+  public record PairCount(String cell, String board, int planned, int measured) {}
+
+  /**
+   * A unit that no run has met.
+   *
+   * @param kind cell or board
+   * @param serial its serial
+   */
+  public record UnmeasuredUnit(UnitKind kind, String serial) {}
+
+  public StudyProgress {
+    sessions = List.copyOf(sessions);
+    missing = List.copyOf(missing);
+    beyondPlan = List.copyOf(beyondPlan);
+    otherLoads = List.copyOf(otherLoads);
+    unmeasured = List.copyOf(unmeasured);
+  }
+
+  /** Whether every planned run is there. */
+  public boolean complete() {
+    return missing.isEmpty();
+  }
+
+  /** Compares the record with the plan. */
+  public static StudyProgress of(Study study, List<Reading> readings, List<Decision> decisions) {
+    List<LoadRun> recorded = LoadRun.groupedFrom(readings);
+    List<LoadRun> runs = DecidedRuns.of(recorded, decisions).corrected();
+    List<LoadRun> ofUnits = runs.stream().filter(run -> !isCheck(study, run)).toList();
+    Map<List<String>, Integer> measured = countByPair(ofUnits);
+    List<PairCount> missing = new ArrayList<>();
+    int planned = 0;
+    int done = 0;
+    for (PlannedPair pair : study.design().pairs()) {
+      int have = measured.getOrDefault(List.of(pair.cell(), pair.board()), 0);
+      planned += pair.runs();
+      done += Math.min(have, pair.runs());
+      if (have < pair.runs()) {
+        missing.add(new PairCount(pair.cell(), pair.board(), pair.runs(), have));
+      }
+    }
+    return new StudyProgress(
+        planned,
+        done,
+        runs.size() - ofUnits.size(),
+        sessions(study, runs),
+        missing,
+        beyondPlan(study, measured),
+        ofUnits.stream()
+            .filter(run -> !run.loadsKilograms().equals(study.design().loadsKilograms()))
+            .map(LoadRun::name)
+            .toList(),
+        unmeasured(study, ofUnits));
+  }
+
+  private static boolean isCheck(Study study, LoadRun run) {
+    return study
+        .checkStandard()
+        .map(check -> check.cell().equals(run.cell()) || check.board().equals(run.board()))
+        .orElse(false);
+  }
+
+  private static Map<List<String>, Integer> countByPair(List<LoadRun> runs) {
+    Map<List<String>, Integer> counts = new LinkedHashMap<>();
+    runs.forEach(run -> counts.merge(List.of(run.cell(), run.board()), 1, Integer::sum));
+    return counts;
+  }
+
+  private static List<Session> sessions(Study study, List<LoadRun> runs) {
+    Map<String, List<LoadRun>> bySession =
+        runs.stream()
+            .collect(
+                Collectors.groupingBy(
+                    LoadRun::session, LinkedHashMap::new, Collectors.toList()));
+    List<Session> sessions = new ArrayList<>();
+    bySession.forEach(
+        (name, ofSession) -> {
+          int checks = (int) ofSession.stream().filter(run -> isCheck(study, run)).count();
+          sessions.add(new Session(name, ofSession.size() - checks, checks));
+        });
+    return sessions;
+  }
+
+  private static List<PairCount> beyondPlan(Study study, Map<List<String>, Integer> measured) {
+    if (study.design().pairs().isEmpty()) {
+      return List.of();
+    }
+    Map<List<String>, Integer> planned = new LinkedHashMap<>();
+    study
+        .design()
+        .pairs()
+        .forEach(pair -> planned.put(List.of(pair.cell(), pair.board()), pair.runs()));
+    List<PairCount> beyond = new ArrayList<>();
+    measured.forEach(
+        (pair, have) -> {
+          int asked = planned.getOrDefault(pair, 0);
+          if (have > asked) {
+            beyond.add(new PairCount(pair.get(0), pair.get(1), asked, have));
+          }
+        });
+    return beyond;
+  }
+
+  private static List<UnmeasuredUnit> unmeasured(Study study, List<LoadRun> runs) {
+    Set<String> met = new HashSet<>();
+    runs.forEach(
+        run -> {
+          met.add(run.cell());
+          met.add(run.board());
+        });
+    List<UnmeasuredUnit> unmeasured = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      for (Lot lot : study.lots(kind)) {
+        for (String serial : lot.serials()) {
+          if (!met.contains(serial)) {
+            unmeasured.add(new UnmeasuredUnit(kind, serial));
+          }
+        }
+      }
+    }
+    return unmeasured;
+  }
+}
