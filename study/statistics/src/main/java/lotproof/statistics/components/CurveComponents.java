@@ -46,6 +46,9 @@ public final class CurveComponents implements CurveOutcome {
 
   private static final double COUNTED_SHARE = 0.25;
 
+  /** Relative to the largest variance; what is smaller is rounding. */
+  private static final double SMALLEST_EIGENVALUE = 1e-12;
+
   private final List<String> names;
   private final double[] means;
   private final double[][][] covariances;
@@ -291,12 +294,25 @@ public final class CurveComponents implements CurveOutcome {
     List<double[]> roots = new ArrayList<>();
     for (int i = 0; i < m; i++) {
       double value = eigen.getRealEigenvalue(i);
-      if (value > 1e-15) {
-        double length = Math.sqrt(value * largest);
-        roots.add(eigen.getEigenvector(i).mapMultiply(length).toArray());
+      if (value > SMALLEST_EIGENVALUE) {
+        double[] vector = eigen.getEigenvector(i).toArray();
+        double length = Math.sqrt(value * largest) * sign(vector);
+        for (int a = 0; a < m; a++) {
+          vector[a] *= length;
+        }
+        roots.add(vector);
       }
     }
     return roots.toArray(double[][]::new);
+  }
+
+  /** Sign of the largest entry: an eigenvector has no sign of its own, but a seed should decide. */
+  private static double sign(double[] vector) {
+    double largest = 0;
+    for (double entry : vector) {
+      largest = Math.abs(entry) > Math.abs(largest) * (1 + 1e-9) ? entry : largest;
+    }
+    return Math.signum(largest);
   }
 
   /** Component names in the order of the factors, the residual last. */
