@@ -106,6 +106,31 @@ public final class CurveComponents implements CurveOutcome {
     return assemble(points, fits, excluded, inflation);
   }
 
+  /**
+   * The same from fits that are at hand already.
+   *
+   * @param curves one row for each run, one column for each point; all finite
+   * @param fits REML fits of each point's values, in the order of the points, all with the same
+   *     factors
+   * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
+   * @param excluded components that a future unit does not have
+   * @param confidence of the inflation
+   */
+  public static CurveOutcome ofFits(
+      double[][] curves,
+      List<ComponentsFit> fits,
+      List<String> finestFirst,
+      Set<String> excluded,
+      double confidence) {
+    Checks.fraction(confidence, "confidence");
+    double[][] points = byPoint(curves);
+    if (fits.size() != points.length) {
+      throw new IllegalArgumentException(
+          "there must be one fit for each of " + points.length + " points, had " + fits.size());
+    }
+    return assemble(points, fits, excluded, inflation(fits, finestFirst, excluded, confidence));
+  }
+
   private static double[][] byPoint(double[][] curves) {
     if (curves.length == 0 || curves[0].length == 0) {
       throw new IllegalArgumentException("curves must have at least one run and one point");
