@@ -2,6 +2,7 @@ package lotproof.report;
 
 import java.nio.file.Path;
 import lotproof.report.chart.ChartFilesWriter;
+import lotproof.report.page.PageWriter;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -12,6 +13,7 @@ class LookAtItTest {
   void writeAll() {
     OutputSink sink = OutputSink.folder(Path.of("target", "look"));
     new ChartFilesWriter().write(SampleReport.full(), sink);
+    new PageWriter().write(SampleReport.full(), sink);
     for (var chart : SampleReport.full().charts()) {
       sink.put(
           "narrow/" + chart.caption().id() + ".png",

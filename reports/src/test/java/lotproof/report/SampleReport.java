@@ -26,6 +26,7 @@ import lotproof.report.model.Formula;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
+import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Place;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -356,6 +357,7 @@ final class SampleReport {
             "A two-point calibration brings the safest figure from 430 g down to 60 g; 50 g was"
                 + " wanted."),
         new Axis("Figure", "g"),
+        NumberStyle.decimals(0),
         List.of(
             new Chart.LevelFigure(
                 "none", OptionalDouble.of(430), OptionalDouble.of(460), OptionalDouble.of(500)),

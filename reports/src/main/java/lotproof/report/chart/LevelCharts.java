@@ -90,24 +90,30 @@ final class LevelCharts {
         marks.under(
             new XYLineAnnotation(0, row, safest.getAsDouble(), row, Ink.line(5f), Ink.series(0)));
       }
-      plot.addAnnotation(inWords(safest, chart.figure().unit(), range.getUpperBound(), row));
+      plot.addAnnotation(inWords(chart, safest, range.getUpperBound(), row));
     }
     marks.add(
-        rows(chart, 0, LevelFigure::safest), "safest figure", Ink.mark(0, DOT + 2), Ink.series(0));
+        rows(chart, 0, 0, LevelFigure::safest),
+        "safest figure",
+        Ink.mark(0, DOT + 2),
+        Ink.series(0));
     marks.add(
-        rows(chart, OFFSET, LevelFigure::withoutExclusions),
+        rows(chart, 1, OFFSET, LevelFigure::withoutExclusions),
         "with every unit put back",
         Ink.mark(2, DOT),
         Ink.series(2));
-    marks.add(rows(chart, -OFFSET, LevelFigure::wanted), "wanted", Ink.bar(DOT + 8), Ink.series(1));
+    marks.add(rows(chart, 2, 0, LevelFigure::wanted), "wanted", Ink.bar(DOT + 14), Ink.series(1));
     marks.draw();
     return PlotParts.chart(plot, legend);
   }
 
-  private static XYTextAnnotation inWords(OptionalDouble safest, String unit, double end, int row) {
+  private static XYTextAnnotation inWords(
+      LevelFigures chart, OptionalDouble safest, double end, int row) {
     String words =
         safest.isPresent()
-            ? "±" + NumberText.of(Quantity.significant(safest.getAsDouble(), unit, 4))
+            ? "±"
+                + NumberText.of(
+                    new Quantity(safest.getAsDouble(), chart.figure().unit(), chart.style()))
             : "no figure";
     XYTextAnnotation text = new XYTextAnnotation(words, end, row);
     text.setFont(ChartFonts.bold(13f));
@@ -117,8 +123,8 @@ final class LevelCharts {
   }
 
   private static XYSeries rows(
-      LevelFigures chart, double offset, Function<LevelFigure, OptionalDouble> figure) {
-    XYSeries series = new XYSeries(offset, false, true);
+      LevelFigures chart, int key, double offset, Function<LevelFigure, OptionalDouble> figure) {
+    XYSeries series = new XYSeries(key, false, true);
     for (int row = 0; row < chart.levels().size(); row++) {
       OptionalDouble value = figure.apply(chart.levels().get(row));
       if (value.isPresent()) {

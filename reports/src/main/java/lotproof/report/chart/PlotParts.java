@@ -178,8 +178,9 @@ final class PlotParts {
   /** A line for a value of the horizontal axis. */
   static void uprightMark(XYPlot plot, Mark mark, Color color) {
     ValueMarker marker = marker(mark, color);
-    marker.setLabelAnchor(RectangleAnchor.BOTTOM_LEFT);
-    marker.setLabelTextAnchor(TextAnchor.BOTTOM_RIGHT);
+    boolean atLeft = mark.value() < plot.getDomainAxis().getRange().getCentralValue();
+    marker.setLabelAnchor(atLeft ? RectangleAnchor.BOTTOM_RIGHT : RectangleAnchor.BOTTOM_LEFT);
+    marker.setLabelTextAnchor(atLeft ? TextAnchor.BOTTOM_LEFT : TextAnchor.BOTTOM_RIGHT);
     plot.addDomainMarker(marker, Layer.BACKGROUND);
   }
 

@@ -208,9 +208,11 @@ public sealed interface Chart {
    *
    * @param caption what it asks and shows
    * @param figure horizontal axis
+   * @param style how figures are rounded where they are written beside the marks
    * @param levels levels in the order of what the buyer does
    */
-  record LevelFigures(Caption caption, Axis figure, List<LevelFigure> levels) implements Chart {
+  record LevelFigures(Caption caption, Axis figure, NumberStyle style, List<LevelFigure> levels)
+      implements Chart {
     public LevelFigures {
       levels = List.copyOf(levels);
       Check.distinct(levels.stream().map(LevelFigure::level).toList(), "levels");
