@@ -23,7 +23,8 @@ import lotproof.study.Study;
  * @param report the whole report
  * @param issues what the reader must know about the data
  */
-record AnalysedStudy(StudyContents contents, StudyResult result, Report report, List<DataIssue> issues) {
+record AnalysedStudy(
+    StudyContents contents, StudyResult result, Report report, List<DataIssue> issues) {
 
   /**
    * Opens and analyses a study.
@@ -41,12 +42,10 @@ record AnalysedStudy(StudyContents contents, StudyResult result, Report report, 
         new Progress(io)
             .during(
                 "analysing " + contents.readings().size() + " readings",
-                () ->
-                    new StudyAnalysis(study).analyse(contents.readings(), contents.decisions()));
+                () -> new StudyAnalysis(study).analyse(contents.readings(), contents.decisions()));
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());
-    Report report =
-        StudyReport.of(result, contents.recordHash(), LotproofCommand.Version.number());
+    Report report = StudyReport.of(result, contents.recordHash(), LotproofCommand.Version.number());
     return new AnalysedStudy(contents, result, report, List.copyOf(issues));
   }
 

@@ -45,10 +45,14 @@ final class ClaimCommand implements Callable<Integer> {
       description = "judge this figure instead of the one in study.yaml; may be repeated")
   private Map<String, Double> wanted = new LinkedHashMap<>();
 
-  @Option(names = "--explain", description = "show what each figure is made of, down to file and row")
+  @Option(
+      names = "--explain",
+      description = "show what each figure is made of, down to file and row")
   private boolean explain;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ClaimCommand(Surroundings io, LotproofCommand program) {
@@ -100,9 +104,7 @@ final class ClaimCommand implements Callable<Integer> {
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
       levels.add(
-          grams == null
-              ? request
-              : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
     }
     return withClaim(
         asWritten,

@@ -54,7 +54,9 @@ final class ImportCommand implements Callable<Integer> {
   @Option(names = "--strict", description = "answer no (1) when there are warnings")
   private boolean strict;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ImportCommand(Surroundings io, LotproofCommand program) {
@@ -113,8 +115,7 @@ final class ImportCommand implements Callable<Integer> {
     TableReaders readers = Readers.all();
     Preview preview = Importer.preview(folder, file, readers);
     boolean keep = !dryRun && preview.outcome() instanceof ImportOutcome.Imported;
-    ImportOutcome outcome =
-        keep ? Importer.importFile(folder, file, readers) : preview.outcome();
+    ImportOutcome outcome = keep ? Importer.importFile(folder, file, readers) : preview.outcome();
     return new FileResult(file, outcome, preview.columns(), preview.readings());
   }
 

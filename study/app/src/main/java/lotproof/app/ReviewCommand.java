@@ -24,7 +24,9 @@ final class ReviewCommand implements Callable<Integer> {
   @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
   private Path study = Path.of("");
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ReviewCommand(Surroundings io, LotproofCommand program) {

@@ -15,8 +15,8 @@ import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.ResultTable;
-import lotproof.report.data.ResultJson;
 import lotproof.report.assembly.SpreadReport;
+import lotproof.report.data.ResultJson;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
@@ -57,7 +57,9 @@ final class SpreadCommand implements Callable<Integer> {
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   SpreadCommand(Surroundings io, LotproofCommand program) {
@@ -67,7 +69,10 @@ final class SpreadCommand implements Callable<Integer> {
 
   /** Options that a table of results needs and a study does not. */
   static final class TableOptions {
-    @Option(names = "--value", paramLabel = "COLUMN", description = "the column of numbers (needed)")
+    @Option(
+        names = "--value",
+        paramLabel = "COLUMN",
+        description = "the column of numbers (needed)")
     private String value = "";
 
     @Option(names = "--cell", paramLabel = "COLUMN", description = "serials of the cells")
@@ -166,8 +171,7 @@ final class SpreadCommand implements Callable<Integer> {
     ReceivedFile file = received();
     Map<Role, String> columns = table.labels();
     ResultTable.Outcome outcome =
-        ResultTable.read(
-            file, Readers.all(), table.value, new ArrayList<>(columns.values()));
+        ResultTable.read(file, Readers.all(), table.value, new ArrayList<>(columns.values()));
     if (outcome instanceof ResultTable.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }
@@ -184,9 +188,7 @@ final class SpreadCommand implements Callable<Integer> {
     if (json) {
       Messages.Origin origin =
           new Messages.Origin("spread", version, file.name(), file.sha256(), exit);
-      io.out()
-          .print(
-              ResultJson.of(new Messages.Spread(origin, List.of(spread), found.warnings())));
+      io.out().print(ResultJson.of(new Messages.Spread(origin, List.of(spread), found.warnings())));
     } else {
       new Screen(io.out(), program.palette())
           .show(SpreadReport.of(file.name(), file.sha256(), version, spread));

@@ -31,7 +31,9 @@ final class StatusCommand implements Callable<Integer> {
       description = "answer no (1) when something is missing or there are warnings")
   private boolean strict;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   StatusCommand(Surroundings io, LotproofCommand program) {
@@ -122,8 +124,7 @@ final class StatusCommand implements Callable<Integer> {
             .toList());
   }
 
-  private static Messages.Status message(
-      StudyContents contents, StudyProgress progress, int exit) {
+  private static Messages.Status message(StudyContents contents, StudyProgress progress, int exit) {
     return new Messages.Status(
         new Messages.Origin(
             "status",

@@ -36,8 +36,7 @@ public final class ResultTable {
      * @param labels for each label column its text in each row
      * @param warnings what a person should know
      */
-    record Found(
-        List<Double> values, Map<String, List<String>> labels, List<DataIssue> warnings)
+    record Found(List<Double> values, Map<String, List<String>> labels, List<DataIssue> warnings)
         implements Outcome {
       public Found {
         values = List.copyOf(values);

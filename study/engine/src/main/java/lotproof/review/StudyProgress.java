@@ -125,8 +125,7 @@ public record StudyProgress(
     Map<String, List<LoadRun>> bySession =
         runs.stream()
             .collect(
-                Collectors.groupingBy(
-                    LoadRun::session, LinkedHashMap::new, Collectors.toList()));
+                Collectors.groupingBy(LoadRun::session, LinkedHashMap::new, Collectors.toList()));
     List<Session> sessions = new ArrayList<>();
     bySession.forEach(
         (name, ofSession) -> {
