@@ -12,6 +12,7 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
@@ -144,6 +145,7 @@ final class FigureSection {
             "How much does each calibration tighten the figure?",
             answer.append('.').toString()),
         new Chart.Axis("Figure ±", "g"),
+        NumberStyle.significant(6),
         levels);
   }
 
