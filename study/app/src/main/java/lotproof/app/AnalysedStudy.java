@@ -3,11 +3,13 @@ package lotproof.app;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.folder.StudyContents;
 import lotproof.report.assembly.StudyReport;
+import lotproof.report.model.Block;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.study.DataIssue;
@@ -16,11 +18,13 @@ import lotproof.study.Study;
 /**
  * A study folder, carried through to its report.
  *
+ * @param contents what the folder holds
  * @param result what the record supports
  * @param report the whole report
  * @param issues what the reader must know about the data
  */
-record AnalysedStudy(StudyResult result, Report report, List<DataIssue> issues) {
+record AnalysedStudy(
+    StudyContents contents, StudyResult result, Report report, List<DataIssue> issues) {
 
   /**
    * Opens and analyses a study.
@@ -38,28 +42,31 @@ record AnalysedStudy(StudyResult result, Report report, List<DataIssue> issues) 
         new Progress(io)
             .during(
                 "analysing " + contents.readings().size() + " readings",
-                () ->
-                    new StudyAnalysis(study).analyse(contents.readings(), contents.decisions()));
+                () -> new StudyAnalysis(study).analyse(contents.readings(), contents.decisions()));
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());
-    Report report =
-        StudyReport.of(result, contents.recordHash(), LotproofCommand.Version.number());
-    return new AnalysedStudy(result, report, List.copyOf(issues));
+    Report report = StudyReport.of(result, contents.recordHash(), LotproofCommand.Version.number());
+    return new AnalysedStudy(contents, result, report, List.copyOf(issues));
   }
 
-  /** The section with this id. */
-  Section section(String id) {
-    return report.sections().stream()
-        .filter(section -> section.id().equals(id))
-        .findFirst()
-        .orElseThrow(() -> new IllegalStateException("the report has no section " + id));
-  }
-
-  /** The report with these sections only. */
-  Report only(String... ids) {
-    return new Report(
-        report.identity(),
-        report.headline(),
-        java.util.Arrays.stream(ids).map(this::section).toList());
+  /**
+   * The report with these sections only.
+   *
+   * @param wanted which of their blocks
+   */
+  Report only(Predicate<Block> wanted, String... ids) {
+    List<String> kept = List.of(ids);
+    List<Section> sections =
+        report.sections().stream()
+            .filter(section -> kept.contains(section.id()))
+            .map(
+                section ->
+                    new Section(
+                        section.id(),
+                        section.title(),
+                        section.intro(),
+                        section.blocks().stream().filter(wanted).toList()))
+            .toList();
+    return new Report(report.identity(), report.headline(), sections);
   }
 }

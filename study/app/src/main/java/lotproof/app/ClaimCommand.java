@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import lotproof.claim.LevelClaim;
 import lotproof.folder.Nearest;
+import lotproof.report.data.ResultJson;
 import lotproof.report.model.ExplanationTree;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
@@ -44,10 +45,14 @@ final class ClaimCommand implements Callable<Integer> {
       description = "judge this figure instead of the one in study.yaml; may be repeated")
   private Map<String, Double> wanted = new LinkedHashMap<>();
 
-  @Option(names = "--explain", description = "show what each figure is made of, down to file and row")
+  @Option(
+      names = "--explain",
+      description = "show what each figure is made of, down to file and row")
   private boolean explain;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/report.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ClaimCommand(Surroundings io, LotproofCommand program) {
@@ -58,22 +63,17 @@ final class ClaimCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
+    int exit = exit(analysed.result().asDecided().claims());
     if (json) {
-      io.out().print(ReportJson.of(analysed.only("figure")));
+      io.out().print(ResultJson.of(Messages.Claim.of(analysed, exit)));
     } else {
-      ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
-      printer.title(analysed.report());
-      printer.section(
-          analysed.section("figure"),
-          block ->
-              ReportPrinter.isForReading(block) || (explain && block instanceof ExplanationTree));
-      printer.verdicts(analysed.report().headline());
-      io.out().println();
-      analysed.result().cautions().forEach(caution -> printer.paragraph(caution, "- "));
-      io.out().flush();
+      new Screen(io.out(), program.palette())
+          .show(
+              analysed.only(
+                  block -> explain || !(block instanceof ExplanationTree), "figure", "cautions"));
       Issues.print(analysed.issues(), io.err());
     }
-    return exit(analysed.result().asDecided().claims());
+    return exit;
   }
 
   private static int exit(List<LevelClaim> claims) {
@@ -104,9 +104,7 @@ final class ClaimCommand implements Callable<Integer> {
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
       levels.add(
-          grams == null
-              ? request
-              : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
     }
     return withClaim(
         asWritten,

@@ -5,7 +5,9 @@ final class Exit {
   /** Done. */
   static final int DONE = 0;
 
-  /** The answer is no: a claim is not supported, or there are data issues under {@code --strict}. */
+  /**
+   * The answer is no: a claim is not supported, or there are data issues under {@code --strict}.
+   */
   static final int NO = 1;
 
   /** The command or its input cannot be used. */

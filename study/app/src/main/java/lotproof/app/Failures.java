@@ -19,8 +19,7 @@ final class Failures {
         io.err().println("Did you mean: " + String.join(" or ", near) + "?");
       }
     }
-    io.err()
-        .println("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
+    io.err().println("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
     return Exit.UNUSABLE;
   }
 

@@ -1,7 +1,5 @@
 package lotproof.app;
 
-import com.fasterxml.jackson.databind.node.ArrayNode;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -13,6 +11,9 @@ import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
 import lotproof.gather.TableReaders;
+import lotproof.report.data.ResultJson;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
@@ -53,7 +54,9 @@ final class ImportCommand implements Callable<Integer> {
   @Option(names = "--strict", description = "answer no (1) when there are warnings")
   private boolean strict;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ImportCommand(Surroundings io, LotproofCommand program) {
@@ -100,7 +103,7 @@ final class ImportCommand implements Callable<Integer> {
     }
     int exit = exit(results);
     if (json) {
-      Json.print(io.out(), asJson(results, exit));
+      io.out().print(ResultJson.of(message(results, exit)));
     }
     return exit;
   }
@@ -112,8 +115,7 @@ final class ImportCommand implements Callable<Integer> {
     TableReaders readers = Readers.all();
     Preview preview = Importer.preview(folder, file, readers);
     boolean keep = !dryRun && preview.outcome() instanceof ImportOutcome.Imported;
-    ImportOutcome outcome =
-        keep ? Importer.importFile(folder, file, readers) : preview.outcome();
+    ImportOutcome outcome = keep ? Importer.importFile(folder, file, readers) : preview.outcome();
     return new FileResult(file, outcome, preview.columns(), preview.readings());
   }
 
@@ -139,41 +141,40 @@ final class ImportCommand implements Callable<Integer> {
                 + ": "
                 + (result.refused() ? palette.no(word) : palette.yes(word))
                 + counts);
-    TextTable columns = new TextTable(">column", "header in the file", "taken as", "converted");
-    for (ColumnUse use : result.columns()) {
-      columns.row(
-          Integer.toString(use.position()),
-          OutsideText.clean(use.header()),
-          use.meaning(),
-          use.conversion());
-    }
-    if (!columns.isEmpty()) {
-      columns.print(io.out(), palette);
-    }
+    new Screen(io.out(), palette).showIfAny(columns(result));
     io.out().flush();
     Issues.print(result.issues(), io.err());
     io.err().flush();
   }
 
-  private ObjectNode asJson(List<FileResult> results, int exit) {
-    ObjectNode root = Json.message("import", exit);
-    ArrayNode array = root.putArray("files");
-    for (FileResult result : results) {
-      ObjectNode one = array.addObject();
-      one.put("file", result.file().toString());
-      one.put("outcome", result.word(dryRun));
-      one.put("readings", result.readings().size());
-      ArrayNode columns = one.putArray("columns");
-      for (ColumnUse use : result.columns()) {
-        columns
-            .addObject()
-            .put("position", use.position())
-            .put("header", use.header())
-            .put("meaning", use.meaning())
-            .put("conversion", use.conversion());
-      }
-      Json.put(one, result.issues());
-    }
-    return root;
+  private static Table columns(FileResult result) {
+    return Screen.table(
+        "columns",
+        "How the columns were understood",
+        List.of(
+            Column.count("position", "Column"),
+            Column.text("header", "Header in the file"),
+            Column.text("meaning", "Taken as"),
+            Column.text("conversion", "Converted")),
+        result.columns().stream()
+            .map(use -> Screen.row(use.position(), use.header(), use.meaning(), use.conversion()))
+            .toList());
+  }
+
+  private Messages.Import message(List<FileResult> results, int exit) {
+    return new Messages.Import(
+        "import",
+        LotproofCommand.Version.number(),
+        exit,
+        results.stream()
+            .map(
+                result ->
+                    new Messages.ImportedFile(
+                        result.file().toString(),
+                        result.word(dryRun),
+                        result.readings().size(),
+                        result.columns(),
+                        result.issues()))
+            .toList());
   }
 }

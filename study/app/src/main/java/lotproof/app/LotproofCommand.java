@@ -42,7 +42,8 @@ final class LotproofCommand implements Runnable {
       paramLabel = "WHEN",
       defaultValue = "auto",
       scope = ScopeType.INHERIT,
-      description = "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
+      description =
+          "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
   private Palette.When color = Palette.When.AUTO;
 
   private LotproofCommand(Surroundings io) {

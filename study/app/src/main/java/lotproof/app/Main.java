@@ -48,6 +48,7 @@ public final class Main {
   }
 
   private static PrintWriter writer(FileDescriptor descriptor, Charset charset) {
-    return new PrintWriter(new OutputStreamWriter(new FileOutputStream(descriptor), charset), false);
+    return new PrintWriter(
+        new OutputStreamWriter(new FileOutputStream(descriptor), charset), false);
   }
 }

@@ -32,6 +32,11 @@ final class Palette {
     };
   }
 
+  /** Whether there is colour. */
+  boolean isOn() {
+    return on;
+  }
+
   /** A heading or key figure. */
   String strong(String text) {
     return wrapped("\u001B[1m", text);

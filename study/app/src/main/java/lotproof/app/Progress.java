@@ -39,8 +39,7 @@ final class Progress {
               return thread;
             });
     try {
-      var unused =
-          clock.schedule(() -> say(task, bar), patience.toMillis(), TimeUnit.MILLISECONDS);
+      var unused = clock.schedule(() -> say(task, bar), patience.toMillis(), TimeUnit.MILLISECONDS);
       return work.get();
     } finally {
       stop(clock);

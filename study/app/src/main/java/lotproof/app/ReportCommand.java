@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import lotproof.report.OutputSink;
+import lotproof.report.data.ResultJson;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -41,7 +42,7 @@ final class ReportCommand implements Callable<Integer> {
 
   @Option(
       names = "--json",
-      description = "print the whole result as JSON too (schema: docs/report.schema.json)")
+      description = "print the whole result as JSON too (schema: docs/result.schema.json)")
   private boolean json;
 
   ReportCommand(Surroundings io, LotproofCommand program) {
@@ -58,10 +59,9 @@ final class ReportCommand implements Callable<Integer> {
     }
     OutputSink folder = OutputSink.folder(target);
     List<String> written =
-        new Progress(io)
-            .during("writing the report", () -> Evidence.write(analysed.report(), folder));
+        new Progress(io).during("writing the report", () -> Evidence.write(analysed, folder));
     if (json) {
-      io.out().print(ReportJson.of(analysed.report()));
+      io.out().print(ResultJson.of(analysed.result()));
     } else {
       print(analysed, target, written);
     }
@@ -69,16 +69,14 @@ final class ReportCommand implements Callable<Integer> {
   }
 
   private void print(AnalysedStudy analysed, Path target, List<String> written) {
-    ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
-    printer.title(analysed.report());
-    analysed.report().table("figures").ifPresent(printer::table);
+    Screen screen = new Screen(io.out(), program.palette());
+    analysed.report().table("figures").ifPresent(screen::show);
+    screen.show(analysed.report().headline());
     io.out().println();
-    printer.headline(analysed.report().headline());
-    io.out().println();
-    printer.paragraph(
-        "Not for trade without type approval, not for medical use or dosing, not for lifting or as"
-            + " a safety interlock; the report says more.",
-        "");
+    io.out()
+        .println(
+            "Not for trade without type approval, not for medical use or dosing, not for lifting or"
+                + " as a safety interlock; the report says more.");
     io.out().println();
     io.out().println("The evidence lies in " + target + ":");
     written.forEach(name -> io.out().println("  " + name));

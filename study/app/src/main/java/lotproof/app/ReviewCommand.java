@@ -3,6 +3,7 @@ package lotproof.app;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
+import lotproof.report.data.ResultJson;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -23,7 +24,9 @@ final class ReviewCommand implements Callable<Integer> {
   @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
   private Path study = Path.of("");
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/report.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   ReviewCommand(Surroundings io, LotproofCommand program) {
@@ -35,12 +38,9 @@ final class ReviewCommand implements Callable<Integer> {
   public Integer call() {
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
     if (json) {
-      io.out().print(ReportJson.of(analysed.only("review")));
+      io.out().print(ResultJson.of(Messages.Review.of(analysed, Exit.DONE)));
     } else {
-      ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
-      printer.title(analysed.report());
-      printer.section(analysed.section("review"), ReportPrinter::isForReading);
-      io.out().flush();
+      new Screen(io.out(), program.palette()).show(analysed.only(block -> true, "review"));
       Issues.print(analysed.issues(), io.err());
     }
     return Exit.DONE;

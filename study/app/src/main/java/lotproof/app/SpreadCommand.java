@@ -16,8 +16,7 @@ import java.util.function.UnaryOperator;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.ResultTable;
 import lotproof.report.assembly.SpreadReport;
-import lotproof.report.model.Report;
-import lotproof.report.model.Section;
+import lotproof.report.data.ResultJson;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
@@ -58,7 +57,9 @@ final class SpreadCommand implements Callable<Integer> {
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/report.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   SpreadCommand(Surroundings io, LotproofCommand program) {
@@ -68,7 +69,10 @@ final class SpreadCommand implements Callable<Integer> {
 
   /** Options that a table of results needs and a study does not. */
   static final class TableOptions {
-    @Option(names = "--value", paramLabel = "COLUMN", description = "the column of numbers (needed)")
+    @Option(
+        names = "--value",
+        paramLabel = "COLUMN",
+        description = "the column of numbers (needed)")
     private String value = "";
 
     @Option(names = "--cell", paramLabel = "COLUMN", description = "serials of the cells")
@@ -141,8 +145,16 @@ final class SpreadCommand implements Callable<Integer> {
           "columns are named for a table of results; " + source + " is a folder");
     }
     AnalysedStudy analysed = AnalysedStudy.of(io, source, UnaryOperator.identity());
-    show(analysed.only("spread"), analysed.section("spread"));
-    if (!json) {
+    if (json) {
+      io.out()
+          .print(
+              ResultJson.of(
+                  new Messages.Spread(
+                      Messages.Origin.of("spread", analysed, Exit.DONE),
+                      analysed.result().asDecided().spreads(),
+                      analysed.issues())));
+    } else {
+      new Screen(io.out(), program.palette()).show(analysed.only(block -> true, "spread"));
       Issues.print(analysed.issues(), io.err());
     }
     return Exit.DONE;
@@ -159,8 +171,7 @@ final class SpreadCommand implements Callable<Integer> {
     ReceivedFile file = received();
     Map<Role, String> columns = table.labels();
     ResultTable.Outcome outcome =
-        ResultTable.read(
-            file, Readers.all(), table.value, new ArrayList<>(columns.values()));
+        ResultTable.read(file, Readers.all(), table.value, new ArrayList<>(columns.values()));
     if (outcome instanceof ResultTable.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }
@@ -168,18 +179,23 @@ final class SpreadCommand implements Callable<Integer> {
     MeasuredValues values = values(found, columns);
     CharacteristicSpread spread =
         new Progress(io).during("fitting", () -> new Spread(options).of(values));
-    Report report =
-        SpreadReport.of(
-            file.name(), file.sha256(), LotproofCommand.Version.number(), spread);
-    show(report, report.sections().get(0));
-    if (!json) {
+    Optional<SpreadOutcome.NotEstimable> no =
+        spread.outcome() instanceof SpreadOutcome.NotEstimable reason
+            ? Optional.of(reason)
+            : Optional.empty();
+    int exit = no.isPresent() ? Exit.NO : Exit.DONE;
+    String version = LotproofCommand.Version.number();
+    if (json) {
+      Messages.Origin origin =
+          new Messages.Origin("spread", version, file.name(), file.sha256(), exit);
+      io.out().print(ResultJson.of(new Messages.Spread(origin, List.of(spread), found.warnings())));
+    } else {
+      new Screen(io.out(), program.palette())
+          .show(SpreadReport.of(file.name(), file.sha256(), version, spread));
       Issues.print(found.warnings(), io.err());
+      no.ifPresent(reason -> io.err().println("no spread: " + reason.reason()));
     }
-    if (spread.outcome() instanceof SpreadOutcome.NotEstimable not) {
-      io.err().println("no spread: " + not.reason());
-      return Exit.NO;
-    }
-    return Exit.DONE;
+    return exit;
   }
 
   private MeasuredValues values(ResultTable.Outcome.Found found, Map<Role, String> columns) {
@@ -194,17 +210,6 @@ final class SpreadCommand implements Callable<Integer> {
       return ReceivedFile.of(String.valueOf(source.getFileName()), Files.readAllBytes(source));
     } catch (IOException e) {
       throw new UncheckedIOException("cannot read " + source, e);
-    }
-  }
-
-  private void show(Report report, Section section) {
-    if (json) {
-      io.out().print(ReportJson.of(report));
-    } else {
-      ReportPrinter printer = new ReportPrinter(io.out(), program.palette());
-      printer.title(report);
-      printer.section(section, ReportPrinter::isForReading);
-      io.out().flush();
     }
   }
 }

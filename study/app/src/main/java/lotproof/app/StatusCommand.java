@@ -1,11 +1,12 @@
 package lotproof.app;
 
-import com.fasterxml.jackson.databind.node.ArrayNode;
-import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.concurrent.Callable;
 import lotproof.folder.StudyContents;
+import lotproof.report.data.ResultJson;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
 import lotproof.review.StudyProgress;
 import picocli.CommandLine.Command;
@@ -30,7 +31,9 @@ final class StatusCommand implements Callable<Integer> {
       description = "answer no (1) when something is missing or there are warnings")
   private boolean strict;
 
-  @Option(names = "--json", description = "print the result as JSON (schema: docs/messages.schema.json)")
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
   StatusCommand(Surroundings io, LotproofCommand program) {
@@ -50,7 +53,7 @@ final class StatusCommand implements Callable<Integer> {
             && contents.warnings().isEmpty();
     int exit = strict && !fine ? Exit.NO : Exit.DONE;
     if (json) {
-      Json.print(io.out(), asJson(contents, progress, exit));
+      io.out().print(ResultJson.of(message(contents, progress, exit)));
     } else {
       print(contents, progress);
       io.out().flush();
@@ -74,85 +77,64 @@ final class StatusCommand implements Callable<Integer> {
                 + " runs of the check standard; "
                 + contents.decisions().size()
                 + " decisions.");
-    TextTable sessions = new TextTable("session", ">runs", ">check runs");
-    for (StudyProgress.Session session : progress.sessions()) {
-      sessions.row(
-          OutsideText.clean(session.name()),
-          Integer.toString(session.runs()),
-          Integer.toString(session.checkRuns()));
-    }
-    section("Sessions", sessions, palette);
-    section("Missing runs", pairs(progress.missing()), palette);
-    section("Runs beyond the plan", pairs(progress.beyondPlan()), palette);
-    TextTable units = new TextTable("kind", "serial");
-    progress
-        .unmeasured()
-        .forEach(unit -> units.row(unit.kind().word(), OutsideText.clean(unit.serial())));
-    section("Units not measured yet", units, palette);
-    TextTable loads = new TextTable("run");
-    progress.otherLoads().forEach(run -> loads.row(OutsideText.clean(run)));
-    section("Runs with other loads than planned; they enter no figure", loads, palette);
+    Screen screen = new Screen(io.out(), palette);
+    screen.showIfAny(sessions(progress));
+    screen.showIfAny(pairs("missing", "Missing runs", progress.missing()));
+    screen.showIfAny(pairs("beyond-plan", "Runs beyond the plan", progress.beyondPlan()));
+    screen.showIfAny(
+        Screen.table(
+            "unmeasured",
+            "Units not measured yet",
+            List.of(Column.text("kind", "Kind"), Column.text("serial", "Serial")),
+            progress.unmeasured().stream()
+                .map(unit -> Screen.row(unit.kind().word(), unit.serial()))
+                .toList()));
+    screen.showIfAny(
+        Screen.table(
+            "other-loads",
+            "Runs with other loads than planned; they enter no figure",
+            List.of(Column.text("run", "Run")),
+            progress.otherLoads().stream().map(run -> Screen.row(run)).toList()));
   }
 
-  private static TextTable pairs(List<StudyProgress.PairCount> counts) {
-    TextTable table = new TextTable("cell", "board", ">planned", ">measured");
-    for (StudyProgress.PairCount count : counts) {
-      table.row(
-          OutsideText.clean(count.cell()),
-          OutsideText.clean(count.board()),
-          Integer.toString(count.planned()),
-          Integer.toString(count.measured()));
-    }
-    return table;
+  private static Table sessions(StudyProgress progress) {
+    return Screen.table(
+        "sessions",
+        "Sessions",
+        List.of(
+            Column.text("session", "Session"),
+            Column.count("runs", "Runs"),
+            Column.count("check-runs", "Check runs")),
+        progress.sessions().stream()
+            .map(session -> Screen.row(session.name(), session.runs(), session.checkRuns()))
+            .toList());
   }
 
-  private void section(String title, TextTable table, Palette palette) {
-    if (!table.isEmpty()) {
-      io.out().println();
-      io.out().println(title + ":");
-      table.print(io.out(), palette);
-    }
+  private static Table pairs(String id, String title, List<StudyProgress.PairCount> counts) {
+    return Screen.table(
+        id,
+        title,
+        List.of(
+            Column.text("cell", "Cell"),
+            Column.text("board", "Board"),
+            Column.count("planned", "Planned"),
+            Column.count("measured", "Measured")),
+        counts.stream()
+            .map(c -> Screen.row(c.cell(), c.board(), c.planned(), c.measured()))
+            .toList());
   }
 
-  private static ObjectNode asJson(StudyContents contents, StudyProgress progress, int exit) {
-    ObjectNode root = Json.message("status", exit);
-    root.put("title", contents.study().title());
-    root.put("record hash", contents.recordHash());
-    root.put("readings", contents.readings().size());
-    root.put("planned runs", progress.plannedRuns());
-    root.put("planned runs done", progress.plannedRunsDone());
-    root.put("check runs", progress.checkRuns());
-    root.put("decisions", contents.decisions().size());
-    ArrayNode sessions = root.putArray("sessions");
-    for (StudyProgress.Session session : progress.sessions()) {
-      sessions
-          .addObject()
-          .put("session", session.name())
-          .put("runs", session.runs())
-          .put("check runs", session.checkRuns());
-    }
-    put(root.putArray("missing"), progress.missing());
-    put(root.putArray("beyond plan"), progress.beyondPlan());
-    ArrayNode unmeasured = root.putArray("unmeasured");
-    progress
-        .unmeasured()
-        .forEach(
-            unit ->
-                unmeasured.addObject().put("kind", unit.kind().word()).put("serial", unit.serial()));
-    ArrayNode otherLoads = root.putArray("runs with other loads");
-    progress.otherLoads().forEach(otherLoads::add);
-    Json.put(root, contents.warnings());
-    return root;
-  }
-
-  private static void put(ArrayNode array, List<StudyProgress.PairCount> counts) {
-    for (StudyProgress.PairCount count : counts) {
-      array
-          .addObject()
-          .put("cell", count.cell())
-          .put("board", count.board())
-          .put("planned", count.planned())
-          .put("measured", count.measured());
-    }
+  private static Messages.Status message(StudyContents contents, StudyProgress progress, int exit) {
+    return new Messages.Status(
+        new Messages.Origin(
+            "status",
+            LotproofCommand.Version.number(),
+            contents.study().title(),
+            contents.recordHash(),
+            exit),
+        contents.readings().size(),
+        contents.decisions().size(),
+        progress,
+        contents.warnings());
   }
 }
