@@ -30,6 +30,8 @@ public final class DemoGenerator {
   private DemoGenerator() {}
 
   /**
+   * Writes the study of demo-data.
+   *
    * @param args the folder to write, which must not exist or be empty
    */
   public static void main(String[] args) throws IOException {
@@ -84,8 +86,10 @@ public final class DemoGenerator {
                 .disable(YAMLGenerator.Feature.SPLIT_LINES)
                 .build());
     String heading =
-        "# The true values behind this invented study. No real product, lot or company.\n"
-            + "# Written by lotproof.app.DemoGenerator; see DEVELOPERS.md.\n";
+        """
+        # The true values behind this invented study. No real product, lot or company.
+        # Written by lotproof.app.DemoGenerator; see DEVELOPERS.md.
+        """;
     return (heading + mapper.writeValueAsString(demo.truth())).getBytes(StandardCharsets.UTF_8);
   }
 

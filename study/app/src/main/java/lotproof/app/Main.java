@@ -1,21 +1,20 @@
 package lotproof.app;
 
-import java.io.Console;
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
+import picocli.CommandLine.Help.Ansi;
 
 /** Entry point of the command line. */
 public final class Main {
   private Main() {}
 
   public static void main(String[] args) {
-    Console console = System.console();
-    boolean terminal = console != null;
-    Charset charset = console != null ? console.charset() : StandardCharsets.UTF_8;
+    boolean terminal = Ansi.AUTO.enabled();
+    Charset charset = terminal ? terminalCharset() : StandardCharsets.UTF_8;
     PrintWriter out = writer(FileDescriptor.out, charset);
     PrintWriter err = writer(FileDescriptor.err, charset);
     int exit = run(new Surroundings(out, err, terminal), args);
@@ -45,6 +44,13 @@ public final class Main {
       io.out().flush();
       io.err().flush();
     }
+  }
+
+  private static Charset terminalCharset() {
+    String name = System.getProperty("stdout.encoding", System.getProperty("native.encoding", ""));
+    return !name.isEmpty() && Charset.isSupported(name)
+        ? Charset.forName(name)
+        : StandardCharsets.UTF_8;
   }
 
   private static PrintWriter writer(FileDescriptor descriptor, Charset charset) {

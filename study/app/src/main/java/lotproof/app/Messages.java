@@ -76,7 +76,7 @@ final class Messages {
     }
   }
 
-  /** What {@code spread} found. */
+  /** How far units differ, as the command says it. */
   record Spread(Origin origin, List<CharacteristicSpread> spreads, List<DataIssue> issues) {}
 
   /** What {@code review} found. */
