@@ -76,7 +76,7 @@ final class TableSheet {
       String heading = heading(column);
       cells.words(row, c, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
       int width = row.getSheet().getColumnWidth(c) / 256 - 2;
-      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.25 / width));
+      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / width));
     }
     row.setHeightInPoints(lines * 13.5f + 3);
   }
@@ -112,7 +112,7 @@ final class TableSheet {
 
   private static int linesOf(String text, Sheet sheet, int column) {
     int width = sheet.getColumnWidth(column) / 256 - 1;
-    return (int) Math.ceil(text.length() * 1.05 / width);
+    return (int) Math.ceil(text.length() / (width * 1.08));
   }
 
   private static int setWidths(Sheet sheet, Table table) {
@@ -150,7 +150,8 @@ final class TableSheet {
       return Math.min(18, missing.reason().length());
     }
     return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow())
-        .length();
+            .length()
+        + 2;
   }
 
   private static String heading(Column column) {
