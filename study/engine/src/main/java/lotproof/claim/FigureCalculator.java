@@ -221,11 +221,7 @@ final class FigureCalculator {
             .toArray(double[][]::new);
     MeasuredValues labelled = largestErrors(curves);
     return CurveComponents.estimate(
-        grams,
-        plan.factors(labelled),
-        plan.finestFirst(),
-        Set.of(),
-        study.claim().confidence());
+        grams, plan.factors(labelled), plan.finestFirst(), Set.of(), study.claim().confidence());
   }
 
   private double boundGrams(CurveComponents model) {
