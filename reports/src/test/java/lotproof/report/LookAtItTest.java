@@ -14,6 +14,9 @@ class LookAtItTest {
     OutputSink sink = OutputSink.folder(Path.of("target", "look"));
     new ChartFilesWriter().write(SampleReport.full(), sink);
     new PageWriter().write(SampleReport.full(), sink);
+    new lotproof.report.workbook.WorkbookWriter().write(SampleReport.full(), sink);
+    new lotproof.report.text.TextWriter().write(SampleReport.full(), sink);
+    new lotproof.report.data.CsvWriter().write(SampleReport.full(), sink);
     for (var chart : SampleReport.full().charts()) {
       sink.put(
           "narrow/" + chart.caption().id() + ".png",

@@ -41,7 +41,7 @@ import lotproof.report.model.Table.Row;
 final class SampleReport {
   static final long SEED = 20260711;
   static final int KITS = 50;
-  static final double K_FACTOR = 2.0650;
+  static final double K_FACTOR = 2.3816;
 
   private static final List<String> LOTS = List.of("A24-07", "B24-19", "C25-02");
 
@@ -133,7 +133,8 @@ final class SampleReport {
         new Headline.Supported(
             "error of reading after a two-point calibration, 0 to 100 kg, 15 °C to 30 °C",
             "±",
-            Quantity.of(60, "g", 0)),
+            Quantity.of(60, "g", 0),
+            Optional.of(Formula.cell("figures", "figure", 0))),
         List.of(
             new Headline.Verdict(
                 Headline.Answer.NO,

@@ -110,8 +110,8 @@ public sealed interface Formula {
   }
 
   /**
-   * Rounded away from zero to a whole number of steps, as figures are. A value that is a whole
-   * number of steps to within 1e-9 of a step stays.
+   * Rounded away from zero to a whole number of steps, as figures are. The number of steps is first
+   * rounded to 9 decimals, so that a value that is whole but for the last bits stays.
    *
    * @param value what is rounded
    * @param step the step, above 0

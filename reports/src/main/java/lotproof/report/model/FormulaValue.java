@@ -1,5 +1,7 @@
 package lotproof.report.model;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
@@ -11,7 +13,7 @@ import java.util.OptionalDouble;
  * workbook shows can be held against each other.
  */
 public final class FormulaValue {
-  private static final double STEP_TOLERANCE = 1e-9;
+  private static final int STEP_DECIMALS = 9;
 
   private final Map<String, Table> tables = new HashMap<>();
 
@@ -53,10 +55,12 @@ public final class FormulaValue {
 
   /** Rounds away from zero to a whole number of steps; see {@link Formula.RoundOutward}. */
   public static double roundOutward(double value, double step) {
-    double steps = Math.abs(value) / step;
-    double nearest = Math.rint(steps);
-    double whole = Math.abs(steps - nearest) <= STEP_TOLERANCE ? nearest : Math.ceil(steps);
-    return Math.copySign(whole * step, value);
+    double steps =
+        BigDecimal.valueOf(Math.abs(value) / step)
+            .setScale(STEP_DECIMALS, RoundingMode.HALF_UP)
+            .setScale(0, RoundingMode.CEILING)
+            .doubleValue();
+    return Math.copySign(steps * step, value);
   }
 
   /** The number in a cell, if it holds one. */

@@ -1,6 +1,7 @@
 package lotproof.report.model;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * What a reader learns first.
@@ -36,8 +37,16 @@ public record Headline(
    * @param of what the number is
    * @param sign sign before the number, such as ±; may be empty
    * @param amount the figure
+   * @param from how it follows from the report's tables, for a workbook; may be empty
    */
-  public record Supported(String of, String sign, Quantity amount) implements KeyFigure {}
+  public record Supported(String of, String sign, Quantity amount, Optional<Formula> from)
+      implements KeyFigure {
+
+    /** A figure without a formula. */
+    public static Supported of(String of, String sign, Quantity amount) {
+      return new Supported(of, sign, amount, Optional.empty());
+    }
+  }
 
   /**
    * No figure.

@@ -1,0 +1,209 @@
+package lotproof.report.data;
+
+import com.fasterxml.jackson.core.JsonGenerator;
+import com.fasterxml.jackson.core.json.JsonWriteFeature;
+import com.fasterxml.jackson.core.util.DefaultIndenter;
+import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.lang.reflect.Array;
+import java.lang.reflect.InvocationTargetException;
+import java.lang.reflect.Method;
+import java.lang.reflect.RecordComponent;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.TreeMap;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Any result made of records, as JSON that is the same on every run:
+ *
+ * <ul>
+ *   <li>a record is an object, its components in their order under their own names; a record of a
+ *       sealed family says first which one it is, as {@code "kind": "not-estimable"};
+ *   <li>an optional that holds nothing is {@code null};
+ *   <li>a constant of an enum is its {@code key()} or {@code word()} where it has one, else its
+ *       name in lower case with hyphens;
+ *   <li>a map is an object with its keys sorted, a set is sorted;
+ *   <li>numbers have full precision; an infinite bound is {@code "Infinity"} or {@code
+ *       "-Infinity"}; a number that is none is refused, for a result has no such thing.
+ * </ul>
+ */
+public final class ResultJson {
+  private static final JsonMapper MAPPER =
+      JsonMapper.builder().enable(JsonWriteFeature.WRITE_NAN_AS_STRINGS).build();
+
+  private ResultJson() {}
+
+  /** The result as JSON, indented, with a line break at the end. */
+  public static String of(Object result) {
+    StringWriter text = new StringWriter();
+    DefaultIndenter lines = new DefaultIndenter("  ", "\n");
+    DefaultPrettyPrinter printer =
+        new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines);
+    try (JsonGenerator json = MAPPER.createGenerator(text)) {
+      json.setPrettyPrinter(printer);
+      write(json, result, result.getClass().getSimpleName());
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return text.append('\n').toString();
+  }
+
+  private static void write(JsonGenerator json, @Nullable Object value, String path)
+      throws IOException {
+    if (value == null) {
+      json.writeNull();
+    } else if (value instanceof Record aRecord) {
+      writeRecord(json, aRecord, path);
+    } else if (value instanceof Map<?, ?> map) {
+      writeMap(json, map, path);
+    } else if (value instanceof Set<?> set) {
+      writeList(json, sorted(set), path);
+    } else if (value instanceof Iterable<?> list) {
+      writeList(json, list, path);
+    } else if (value.getClass().isArray()) {
+      List<@Nullable Object> items = new ArrayList<>();
+      for (int i = 0; i < Array.getLength(value); i++) {
+        items.add(Array.get(value, i));
+      }
+      writeList(json, items, path);
+    } else if (isOptional(value)) {
+      write(json, content(value), path);
+    } else {
+      writeLeaf(json, value, path);
+    }
+  }
+
+  private static void writeLeaf(JsonGenerator json, Object value, String path) throws IOException {
+    if (value instanceof Double number) {
+      if (Double.isNaN(number)) {
+        throw new IllegalArgumentException("not a number at " + path);
+      }
+      writeNumber(json, number);
+    } else if (value instanceof Integer || value instanceof Long) {
+      json.writeNumber(((Number) value).longValue());
+    } else if (value instanceof Boolean truth) {
+      json.writeBoolean(truth);
+    } else if (value instanceof Enum<?> constant) {
+      json.writeString(keyOf(constant));
+    } else {
+      json.writeString(value.toString());
+    }
+  }
+
+  private static void writeNumber(JsonGenerator json, double number) throws IOException {
+    if (number == Math.rint(number) && Math.abs(number) < 1e15) {
+      json.writeNumber((long) number);
+    } else {
+      json.writeNumber(number);
+    }
+  }
+
+  private static void writeRecord(JsonGenerator json, Record value, String path)
+      throws IOException {
+    json.writeStartObject();
+    Optional<String> kind = kindOf(value.getClass());
+    if (kind.isPresent()) {
+      json.writeStringField("kind", kind.get());
+    }
+    for (RecordComponent component : value.getClass().getRecordComponents()) {
+      String name = component.getName();
+      json.writeFieldName(name);
+      write(json, call(component.getAccessor(), value), path + "." + name);
+    }
+    json.writeEndObject();
+  }
+
+  private static void writeMap(JsonGenerator json, Map<?, ?> map, String path) throws IOException {
+    Map<String, @Nullable Object> sorted = new TreeMap<>();
+    map.forEach((key, item) -> sorted.put(keyOf(key), item));
+    json.writeStartObject();
+    for (Map.Entry<String, @Nullable Object> entry : sorted.entrySet()) {
+      json.writeFieldName(entry.getKey());
+      write(json, entry.getValue(), path + "[" + entry.getKey() + "]");
+    }
+    json.writeEndObject();
+  }
+
+  private static void writeList(JsonGenerator json, Iterable<?> list, String path)
+      throws IOException {
+    json.writeStartArray();
+    int index = 0;
+    for (Object item : list) {
+      write(json, item, path + "[" + index++ + "]");
+    }
+    json.writeEndArray();
+  }
+
+  private static List<Object> sorted(Set<?> set) {
+    Map<String, Object> byText = new TreeMap<>();
+    set.forEach(item -> byText.put(of(item), item));
+    return List.copyOf(byText.values());
+  }
+
+  private static boolean isOptional(Object value) {
+    return value instanceof Optional
+        || value instanceof OptionalDouble
+        || value instanceof OptionalInt
+        || value instanceof OptionalLong;
+  }
+
+  private static @Nullable Object content(Object optional) {
+    if (optional instanceof OptionalDouble number) {
+      return number.isPresent() ? number.getAsDouble() : null;
+    }
+    if (optional instanceof OptionalInt number) {
+      return number.isPresent() ? number.getAsInt() : null;
+    }
+    if (optional instanceof OptionalLong number) {
+      return number.isPresent() ? number.getAsLong() : null;
+    }
+    return ((Optional<?>) optional).orElse(null);
+  }
+
+  /** Which of a sealed family a record is; empty for a record of no family. */
+  private static Optional<String> kindOf(Class<?> type) {
+    for (Class<?> parent : type.getInterfaces()) {
+      if (parent.isSealed()) {
+        return Optional.of(hyphenated(type.getSimpleName()));
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static String keyOf(Object key) {
+    if (!(key instanceof Enum<?> constant)) {
+      return String.valueOf(key);
+    }
+    for (Method method : constant.getDeclaringClass().getMethods()) {
+      boolean names = method.getName().equals("key") || method.getName().equals("word");
+      if (names && method.getParameterCount() == 0 && method.getReturnType() == String.class) {
+        return String.valueOf(call(method, constant));
+      }
+    }
+    return constant.name().toLowerCase(Locale.ROOT).replace('_', '-');
+  }
+
+  private static String hyphenated(String name) {
+    return name.replaceAll("(?<=[a-z0-9])(?=[A-Z])", "-").toLowerCase(Locale.ROOT);
+  }
+
+  private static @Nullable Object call(Method method, Object on) {
+    try {
+      method.setAccessible(true);
+      return method.invoke(on);
+    } catch (IllegalAccessException | InvocationTargetException e) {
+      throw new IllegalStateException("cannot read " + method, e);
+    }
+  }
+}

@@ -1,0 +1,122 @@
+package lotproof.report.text;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import lotproof.report.model.Cell;
+import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+
+/** A table as aligned lines. */
+final class TextTable {
+  private static final int GAP = 2;
+  private static final int LEAST_WORDS = 8;
+  private static final int MOST_ROWS = 40;
+
+  private TextTable() {}
+
+  /**
+   * Lines of at most the width, where the columns allow it: columns of words are narrowed and
+   * broken, numbers never.
+   */
+  static List<String> lines(Table table, int width) {
+    List<List<String>> cells = new ArrayList<>();
+    int shown = Math.min(table.rows().size(), MOST_ROWS);
+    for (Table.Row row : table.rows().subList(0, shown)) {
+      List<String> texts = new ArrayList<>();
+      for (int c = 0; c < table.columns().size(); c++) {
+        texts.add(cell(row.cells().get(c), table.columns().get(c)));
+      }
+      cells.add(texts);
+    }
+    int[] widths = widths(table, cells, width);
+    List<String> lines = new ArrayList<>();
+    addRow(lines, table, table.columns().stream().map(TextTable::heading).toList(), widths);
+    lines.add("-".repeat(Math.min(width, Arrays.stream(widths).sum() + GAP * (widths.length - 1))));
+    cells.forEach(row -> addRow(lines, table, row, widths));
+    if (cells.isEmpty()) {
+      lines.add("nothing to list");
+    }
+    if (shown < table.rows().size()) {
+      lines.add("... and " + (table.rows().size() - shown) + " rows more");
+    }
+    return lines;
+  }
+
+  private static int[] widths(Table table, List<List<String>> cells, int width) {
+    int columns = table.columns().size();
+    int[] widths = new int[columns];
+    int[] least = new int[columns];
+    for (int c = 0; c < columns; c++) {
+      int column = c;
+      widths[c] = TextLayout.length(heading(table.columns().get(c)));
+      cells.forEach(
+          row -> widths[column] = Math.max(widths[column], TextLayout.length(row.get(column))));
+      least[c] = Math.min(widths[c], leastWidth(table, column));
+    }
+    int room = width - GAP * (columns - 1);
+    while (Arrays.stream(widths).sum() > room) {
+      int widest = -1;
+      for (int c = 0; c < columns; c++) {
+        if (widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest])) {
+          widest = c;
+        }
+      }
+      if (widest < 0) {
+        break;
+      }
+      widths[widest]--;
+    }
+    return widths;
+  }
+
+  private static int leastWidth(Table table, int c) {
+    Column column = table.columns().get(c);
+    if (!column.kind().numeric()) {
+      return LEAST_WORDS;
+    }
+    return table.rows().stream()
+        .limit(MOST_ROWS)
+        .map(row -> row.cells().get(c))
+        .filter(cell -> FormulaValue.numberIn(cell).isPresent())
+        .mapToInt(cell -> TextLayout.length(cell(cell, column)))
+        .max()
+        .orElse(LEAST_WORDS);
+  }
+
+  private static void addRow(List<String> lines, Table table, List<String> cells, int[] widths) {
+    List<List<String>> broken = new ArrayList<>();
+    int height = 1;
+    for (int c = 0; c < cells.size(); c++) {
+      List<String> parts = TextLayout.wrapped(cells.get(c), Math.max(1, widths[c]));
+      broken.add(parts);
+      height = Math.max(height, parts.size());
+    }
+    for (int part = 0; part < height; part++) {
+      StringBuilder line = new StringBuilder();
+      for (int c = 0; c < cells.size(); c++) {
+        String text = part < broken.get(c).size() ? broken.get(c).get(part) : "";
+        boolean number = table.columns().get(c).kind().numeric();
+        line.append(c == 0 ? "" : " ".repeat(GAP));
+        line.append(TextLayout.padded(text, widths[c], number));
+      }
+      lines.add(line.toString().stripTrailing());
+    }
+  }
+
+  private static String heading(Column column) {
+    String title = OutsideText.clean(column.title());
+    return column.unit().isEmpty() ? title : title + " [" + OutsideText.clean(column.unit()) + "]";
+  }
+
+  private static String cell(Cell cell, Column column) {
+    if (cell instanceof Cell.Text text) {
+      return OutsideText.clean(text.text());
+    }
+    if (cell instanceof Cell.Missing missing) {
+      return "(" + OutsideText.clean(missing.reason()) + ")";
+    }
+    return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow());
+  }
+}

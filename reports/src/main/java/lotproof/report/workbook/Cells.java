@@ -1,0 +1,52 @@
+package lotproof.report.workbook;
+
+import lotproof.report.text.OutsideText;
+import lotproof.report.workbook.Styles.Role;
+import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.Row;
+import org.apache.poi.ss.usermodel.Sheet;
+
+/** Fills single cells. All words go through here, so that none becomes a formula or a link. */
+final class Cells {
+  /** Most characters that a cell can hold. */
+  private static final int MOST_CHARACTERS = 32_767;
+
+  /** Characters in a line of a column, measured for the font of the workbook. */
+  private static final double LINE_POINTS = 13.5;
+
+  private final Styles styles;
+
+  Cells(Styles styles) {
+    this.styles = styles;
+  }
+
+  /** Words. */
+  Cell words(Row row, int column, String text, Role role) {
+    String clean = OutsideText.clean(text);
+    Cell cell = row.createCell(column);
+    boolean guard = role == Role.TEXT && OutsideText.looksLikeFormula(clean);
+    cell.setCellStyle(styles.of(guard ? Role.GUARDED_TEXT : role));
+    if (clean.length() > MOST_CHARACTERS) {
+      clean = OutsideText.shortened(clean, MOST_CHARACTERS / 2);
+    }
+    cell.setCellValue(clean);
+    return cell;
+  }
+
+  /** The row of that index, made when it is not there. */
+  static Row row(Sheet sheet, int index) {
+    Row row = sheet.getRow(index);
+    return row == null ? sheet.createRow(index) : row;
+  }
+
+  /** Makes a row high enough for wrapped words; spreadsheets do not do it by themselves. */
+  static void fitHeight(Row row, int characters, int columnCharacters) {
+    int lines = Math.max(1, (int) Math.ceil(characters * 1.08 / columnCharacters));
+    row.setHeightInPoints((float) Math.min(409, lines * LINE_POINTS + 2));
+  }
+
+  /** Width of a column in characters. */
+  static void width(Sheet sheet, int column, int characters) {
+    sheet.setColumnWidth(column, Math.min(255, characters + 2) * 256);
+  }
+}

@@ -1,0 +1,255 @@
+package lotproof.report.workbook;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Table;
+import lotproof.report.text.OutsideText;
+import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.xddf.usermodel.XDDFColor;
+import org.apache.poi.xddf.usermodel.XDDFLineProperties;
+import org.apache.poi.xddf.usermodel.XDDFNoFillProperties;
+import org.apache.poi.xddf.usermodel.XDDFShapeProperties;
+import org.apache.poi.xddf.usermodel.XDDFSolidFillProperties;
+import org.apache.poi.xddf.usermodel.chart.AxisCrosses;
+import org.apache.poi.xddf.usermodel.chart.AxisPosition;
+import org.apache.poi.xddf.usermodel.chart.BarDirection;
+import org.apache.poi.xddf.usermodel.chart.ChartTypes;
+import org.apache.poi.xddf.usermodel.chart.LegendPosition;
+import org.apache.poi.xddf.usermodel.chart.MarkerStyle;
+import org.apache.poi.xddf.usermodel.chart.ScatterStyle;
+import org.apache.poi.xddf.usermodel.chart.XDDFBarChartData;
+import org.apache.poi.xddf.usermodel.chart.XDDFCategoryAxis;
+import org.apache.poi.xddf.usermodel.chart.XDDFDataSourcesFactory;
+import org.apache.poi.xddf.usermodel.chart.XDDFLineChartData;
+import org.apache.poi.xddf.usermodel.chart.XDDFScatterChartData;
+import org.apache.poi.xddf.usermodel.chart.XDDFValueAxis;
+import org.apache.poi.xssf.usermodel.XSSFChart;
+import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
+import org.apache.poi.xssf.usermodel.XSSFSheet;
+
+/** The spreadsheet's own chart beside the numbers of a report's chart, drawn from those cells. */
+final class NativeChart {
+  private static final int WIDTH_COLUMNS = 12;
+  private static final int HEIGHT_ROWS = 26;
+  private static final int MOST_NAMED = 8;
+  private static final byte[][] COLORS = {
+    rgb(0x16325c), rgb(0xc2571a), rgb(0x2a8c82), rgb(0x8e4585), rgb(0xb59a2e)
+  };
+  private static final byte[] QUIET = rgb(0x8f99a3);
+
+  private final XSSFSheet sheet;
+  private final Chart chart;
+  private final Table table;
+
+  NativeChart(XSSFSheet sheet, Chart chart, Table table) {
+    this.sheet = sheet;
+    this.chart = chart;
+    this.table = table;
+  }
+
+  /** Draws the chart; a map of residuals is left to its colours, an empty table to itself. */
+  void draw() {
+    if (table.rows().isEmpty()) {
+      return;
+    }
+    if (chart instanceof Chart.ErrorCurves curves) {
+      scatter(1, 2, true, curves.load(), curves.error());
+    } else if (chart instanceof Chart.RunOrder order) {
+      scatter(1, 2, true, order.order(), order.value());
+    } else if (chart instanceof Chart.ConfidenceCurve confidence) {
+      scatter(1, 2, true, confidence.figure(), confidence.confidence());
+    } else if (chart instanceof Chart.QuantilePlot plot) {
+      quantiles(plot);
+    } else if (chart instanceof Chart.UnitSpread spread) {
+      units(spread);
+    } else if (chart instanceof Chart.VariationShares shares) {
+      bars(shares.value());
+    } else if (chart instanceof Chart.LevelFigures levels) {
+      bars(levels.figure());
+    }
+  }
+
+  private void scatter(int x, int y, boolean lines, Chart.Axis across, Chart.Axis up) {
+    XSSFChart drawn = frame();
+    XDDFScatterChartData data = scatterData(drawn, across, up);
+    Map<String, int[]> groups = groups(x, y);
+    int number = 0;
+    for (Map.Entry<String, int[]> group : groups.entrySet()) {
+      boolean named = groups.size() <= MOST_NAMED;
+      byte[] color = named ? COLORS[number % COLORS.length] : QUIET;
+      addSeries(data, group.getKey(), x, y, group.getValue(), lines, color);
+      number++;
+    }
+    drawn.plot(data);
+    if (groups.size() > 1 && groups.size() <= MOST_NAMED) {
+      drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+    }
+  }
+
+  private void quantiles(Chart.QuantilePlot plot) {
+    XSSFChart drawn = frame();
+    XDDFScatterChartData data = scatterData(drawn, plot.expected(), plot.observed());
+    int[] all = {0, table.rows().size() - 1};
+    addSeries(data, "observed", 1, 2, all, false, COLORS[0]);
+    if (plot.line().isPresent()) {
+      addSeries(data, "on the line", 1, 3, all, true, COLORS[2]);
+    }
+    drawn.plot(data);
+    drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+  }
+
+  private XDDFScatterChartData scatterData(XSSFChart drawn, Chart.Axis across, Chart.Axis up) {
+    XDDFValueAxis bottom = drawn.createValueAxis(AxisPosition.BOTTOM);
+    XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
+    bottom.setTitle(title(across));
+    left.setTitle(title(up));
+    bottom.setCrosses(AxisCrosses.MIN);
+    left.setCrosses(AxisCrosses.MIN);
+    XDDFScatterChartData data =
+        (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, bottom, left);
+    data.setStyle(ScatterStyle.LINE_MARKER);
+    data.setVaryColors(false);
+    return data;
+  }
+
+  private void addSeries(
+      XDDFScatterChartData data,
+      String name,
+      int x,
+      int y,
+      int[] rows,
+      boolean lines,
+      byte[] color) {
+    XDDFScatterChartData.Series series =
+        (XDDFScatterChartData.Series)
+            data.addSeries(
+                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, x)),
+                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, y)));
+    series.setTitle(OutsideText.shortened(name, 40), null);
+    series.setSmooth(false);
+    if (lines) {
+      series.setMarkerStyle(MarkerStyle.NONE);
+      series.setLineProperties(line(color));
+    } else {
+      series.setMarkerStyle(MarkerStyle.CIRCLE);
+      series.setShapeProperties(withoutLine());
+    }
+  }
+
+  private void units(Chart.UnitSpread spread) {
+    int count = spread.lots().stream().mapToInt(lot -> lot.units().size()).sum();
+    if (count == 0) {
+      return;
+    }
+    XSSFChart drawn = frame();
+    XDDFCategoryAxis bottom = drawn.createCategoryAxis(AxisPosition.BOTTOM);
+    XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
+    bottom.setTitle("Unit");
+    left.setTitle(title(spread.value()));
+    left.setCrosses(AxisCrosses.MIN);
+    XDDFLineChartData data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, bottom, left);
+    data.setVaryColors(false);
+    int[] rows = {0, count - 1};
+    XDDFLineChartData.Series series =
+        (XDDFLineChartData.Series)
+            data.addSeries(
+                XDDFDataSourcesFactory.fromStringCellRange(sheet, range(rows, 1)),
+                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, 2)));
+    series.setTitle("units in lot order", null);
+    series.setMarkerStyle(MarkerStyle.CIRCLE);
+    series.setSmooth(false);
+    series.setShapeProperties(withoutLine());
+    drawn.plot(data);
+  }
+
+  private void bars(Chart.Axis axis) {
+    XSSFChart drawn = frame();
+    XDDFCategoryAxis left = drawn.createCategoryAxis(AxisPosition.LEFT);
+    XDDFValueAxis bottom = drawn.createValueAxis(AxisPosition.BOTTOM);
+    bottom.setTitle(title(axis));
+    bottom.setMinimum(0);
+    XDDFBarChartData data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, left, bottom);
+    data.setBarDirection(BarDirection.BAR);
+    data.setVaryColors(false);
+    int[] rows = {0, table.rows().size() - 1};
+    int number = 0;
+    for (int c = 1; c < table.columns().size(); c++) {
+      if (!table.columns().get(c).kind().numeric()) {
+        continue;
+      }
+      var series =
+          data.addSeries(
+              XDDFDataSourcesFactory.fromStringCellRange(sheet, range(rows, 0)),
+              XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, c)));
+      series.setTitle(table.columns().get(c).title(), null);
+      series.setFillProperties(
+          new XDDFSolidFillProperties(XDDFColor.from(COLORS[number++ % COLORS.length])));
+    }
+    drawn.plot(data);
+    drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+  }
+
+  /** Rows of each name in the first column that have numbers in both columns. */
+  private Map<String, int[]> groups(int x, int y) {
+    Map<String, int[]> groups = new LinkedHashMap<>();
+    for (int r = 0; r < table.rows().size(); r++) {
+      var cells = table.rows().get(r).cells();
+      boolean numbers =
+          FormulaValue.numberIn(cells.get(x)).isPresent()
+              && FormulaValue.numberIn(cells.get(y)).isPresent();
+      if (numbers && cells.get(0) instanceof Cell.Text name) {
+        int row = r;
+        groups.merge(
+            name.text(), new int[] {r, r}, (was, now) -> new int[] {was[0], Math.max(was[1], row)});
+      }
+    }
+    return groups;
+  }
+
+  private XSSFChart frame() {
+    int column = table.columns().size() + 1;
+    XSSFClientAnchor anchor =
+        new XSSFClientAnchor(
+            0,
+            0,
+            0,
+            0,
+            column,
+            Layout.HEAD_ROW,
+            column + WIDTH_COLUMNS,
+            Layout.HEAD_ROW + HEIGHT_ROWS);
+    XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
+    drawn.setTitleText(OutsideText.clean(chart.caption().question()));
+    drawn.setTitleOverlay(false);
+    return drawn;
+  }
+
+  private static CellRangeAddress range(int[] rows, int column) {
+    int first = Layout.HEAD_ROW + 1;
+    return new CellRangeAddress(first + rows[0], first + rows[1], column, column);
+  }
+
+  private static XDDFLineProperties line(byte[] color) {
+    XDDFLineProperties line =
+        new XDDFLineProperties(new XDDFSolidFillProperties(XDDFColor.from(color)));
+    line.setWidth(1.5);
+    return line;
+  }
+
+  private static XDDFShapeProperties withoutLine() {
+    XDDFShapeProperties shape = new XDDFShapeProperties();
+    shape.setLineProperties(new XDDFLineProperties(new XDDFNoFillProperties()));
+    return shape;
+  }
+
+  private static String title(Chart.Axis axis) {
+    return OutsideText.clean(axis.label());
+  }
+
+  private static byte[] rgb(int color) {
+    return new byte[] {(byte) (color >> 16), (byte) (color >> 8), (byte) color};
+  }
+}
