@@ -112,7 +112,11 @@ public final class CsvText {
   /** Fields as one line of comma-separated text, quoted where needed, ended by a line feed. */
   public static String line(List<String> fields) {
     StringWriter text = new StringWriter();
-    CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text).writeRecord(fields);
+    try (CsvWriter writer = CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text)) {
+      writer.writeRecord(fields);
+    } catch (IOException e) {
+      throw new UncheckedIOException("writing to memory cannot fail", e);
+    }
     return text.toString();
   }
 

@@ -2,6 +2,7 @@ package lotproof.folder;
 
 import java.time.DateTimeException;
 import java.time.format.DateTimeFormatter;
+import java.time.format.ResolverStyle;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -23,7 +24,8 @@ import lotproof.study.Study;
 /** What decisions must satisfy, each against those above it. */
 final class DecisionChecks {
   private static final DateTimeFormatter TIME =
-      DateTimeFormatter.ofPattern("uuuu-MM-dd['T'HH:mm[:ss[.SSS]][XXX]]", Locale.ROOT);
+      DateTimeFormatter.ofPattern("uuuu-MM-dd['T'HH:mm[:ss[.SSS]][XXX]]", Locale.ROOT)
+          .withResolverStyle(ResolverStyle.STRICT);
 
   private final Study study;
   private final Serials serials;

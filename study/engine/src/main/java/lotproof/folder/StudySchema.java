@@ -110,12 +110,19 @@ final class StudySchema {
               tree,
               place,
               Code.VALUE_INVALID,
-              name + " needs at least " + rule.asText() + " entries, has " + value.size());
+              name + " needs " + rule.asText() + " or more, has " + value.size());
       case "minLength" -> invalid(tree, place, Code.VALUE_INVALID, name + " must not be empty");
       case "minProperties" ->
           invalid(tree, place, Code.VALUE_INVALID, name + " needs a lower or an upper value");
       case "pattern" ->
-          invalid(tree, place, Code.VALUE_INVALID, name + " cannot be written as " + show(value));
+          invalid(
+              tree,
+              place,
+              Code.VALUE_INVALID,
+              name
+                  + " cannot be "
+                  + show(value)
+                  + "; a serial has no line break and no space around it");
       default -> invalid(tree, place, Code.VALUE_INVALID, name + ": " + message.getMessage());
     };
   }
@@ -146,6 +153,9 @@ final class StudySchema {
           default -> "a group of keys";
         };
     String hint = text && value.isValueNode() && !value.isNull() ? "; put it in quotes" : "";
+    if (rule.asText().equals("number")) {
+      hint = "; 0.95 means 95 %";
+    }
     return name + " must be " + should + ", is " + is + hint;
   }
 

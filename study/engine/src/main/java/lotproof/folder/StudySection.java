@@ -159,7 +159,7 @@ final class StudySection {
   }
 
   private OptionalDouble ownQuantity(Unit unit) {
-    if (!node().isTextual()) {
+    if (!node().isTextual() && !node().isNumber()) {
       return OptionalDouble.empty();
     }
     QuantityOutcome outcome = UnitsOfMeasure.quantity(node().asText(), unit.dimension());

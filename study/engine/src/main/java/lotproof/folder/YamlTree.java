@@ -1,7 +1,6 @@
 package lotproof.folder;
 
 import com.fasterxml.jackson.core.JsonLocation;
-import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
@@ -25,9 +24,7 @@ import lotproof.study.DataIssue.Code;
 final class YamlTree {
   private static final YAMLFactory FACTORY = new YAMLFactory();
   private static final ObjectMapper MAPPER =
-      new ObjectMapper(FACTORY)
-          .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
-          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS);
+      new ObjectMapper(FACTORY).enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS);
   private static final Pattern POSITION = Pattern.compile("line (\\d+), column (\\d+)");
 
   private final String file;
@@ -49,7 +46,6 @@ final class YamlTree {
   private YamlTree(String file, String text) throws IOException {
     this.file = file;
     try (YAMLParser parser = FACTORY.createParser(text)) {
-      parser.enable(JsonParser.Feature.STRICT_DUPLICATE_DETECTION);
       for (JsonToken token = parser.nextToken(); token != null; token = parser.nextToken()) {
         note(parser, token);
       }
@@ -77,9 +73,21 @@ final class YamlTree {
     Position position = new Position(at.getLineNr(), at.getColumnNr());
     JsonPointer pointer = parser.getParsingContext().pathAsPointer();
     if (token == JsonToken.FIELD_NAME) {
-      keys.putIfAbsent(pointer, position);
-    } else {
-      values.putIfAbsent(pointer, position);
+      Position first = keys.putIfAbsent(pointer, position);
+      if (first != null) {
+        issues.add(
+            issue(
+                Code.VALUE_INVALID,
+                file,
+                position,
+                "the key \""
+                    + parser.getText()
+                    + "\" stands twice, first in line "
+                    + first.line()));
+      }
+    } else if (values.putIfAbsent(pointer, position) != null && pointer.matches()) {
+      String message = "a second document starts here; a study file is one document";
+      issues.add(issue(Code.VALUE_INVALID, file, position, message));
     }
     if (parser.isCurrentAlias()) {
       issues.add(
@@ -144,6 +152,8 @@ final class YamlTree {
             .lines()
             .filter(line -> !line.startsWith(" ") && !line.startsWith("while ") && !line.isBlank())
             .toList();
-    return said.isEmpty() ? "the text cannot be parsed" : String.join("; ", said);
+    return said.isEmpty()
+        ? "the text cannot be parsed"
+        : String.join("; ", said).replaceAll("\\p{Cntrl}", "");
   }
 }

@@ -1,0 +1,416 @@
+package lotproof.folder;
+
+import static lotproof.folder.Fixtures.batch;
+import static lotproof.folder.Fixtures.bench;
+import static lotproof.folder.Fixtures.folder;
+import static lotproof.folder.Fixtures.opened;
+import static lotproof.folder.Fixtures.refusal;
+import static lotproof.folder.Fixtures.sentences;
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.concurrent.ExecutorService;
+import java.util.concurrent.Executors;
+import java.util.concurrent.Future;
+import java.util.regex.Pattern;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import lotproof.study.DataIssue;
+import lotproof.study.Reading;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class StudyFolderTest {
+  private static final String HEADER =
+      "session,time,run,step,cell,board,load [kg],output [counts],noise [counts],"
+          + "cell temperature [°C],board temperature [°C],remark,source file,source hash,source row\n";
+  private static final String ADVICE =
+      "; nothing is repaired: bring the file back to what it was before it was changed";
+
+  @TempDir Path root;
+
+  private static AppendOutcome append(StudyFolder folder, String run) {
+    ReceivedFile file = bench(run);
+    return folder.append(file, contents -> batch(file, run));
+  }
+
+  private String record() throws IOException {
+    return Files.readString(root.resolve("readings.csv"));
+  }
+
+  @Test
+  void aFolderWithoutAStudyFileIsRefused() {
+    assertThat(refusal(StudyFolder.at(root)))
+        .containsExactly(
+            "FILE_MISSING study.yaml: there is no study.yaml in "
+                + root
+                + "; it defines the study");
+    assertThat(append(StudyFolder.at(root), "R1")).isInstanceOf(AppendOutcome.Refused.class);
+    assertThat(append(StudyFolder.at(root.resolve("nowhere")), "R1"))
+        .isInstanceOf(AppendOutcome.Refused.class);
+  }
+
+  @Test
+  void aNewStudyHasNoReadings() {
+    StudyContents contents = opened(folder(root));
+
+    assertThat(contents.study()).isEqualTo(Fixtures.study());
+    assertThat(contents.readings()).isEmpty();
+    assertThat(contents.decisions()).isEmpty();
+    assertThat(contents.warnings()).isEmpty();
+    assertThat(contents.recordHash())
+        .isEqualTo(Sha256.of(Fixtures.studyText().getBytes(StandardCharsets.UTF_8)));
+  }
+
+  @Test
+  void createWritesAStudyOnce() {
+    StudyFolder folder = StudyFolder.at(root.resolve("deep/hive"));
+
+    assertThat(folder.create(Fixtures.study())).isEmpty();
+    assertThat(opened(folder).study()).isEqualTo(Fixtures.study());
+    assertThat(sentences(folder.create(Fixtures.study())))
+        .containsExactly(
+            "WRITE_FAILED study.yaml: the folder holds a study already; nothing was written");
+  }
+
+  @Test
+  void whatIsAppendedIsReadBack() throws IOException {
+    StudyFolder folder = folder(root);
+
+    assertThat(append(folder, "R1")).isEqualTo(new AppendOutcome.Appended(5, List.of()));
+    assertThat(append(folder, "R2")).isEqualTo(new AppendOutcome.Appended(5, List.of()));
+
+    // The remark of step 3 holds a line break, so that later lines stand one further down.
+    List<Reading> expected = new ArrayList<>();
+    int[] lines = {2, 3, 4, 6, 7};
+    for (int i = 0; i < 5; i++) {
+      expected.add(batch(bench("R1"), "R1").readings().get(i).atRecordLine(lines[i]));
+    }
+    for (int i = 0; i < 5; i++) {
+      expected.add(batch(bench("R2"), "R2").readings().get(i).atRecordLine(lines[i] + 6));
+    }
+    StudyContents contents = opened(folder);
+    assertThat(contents.readings()).isEqualTo(expected);
+    assertThat(contents.warnings()).isEmpty();
+    String hash = bench("R1").sha256();
+    assertThat(record())
+        .startsWith(
+            HEADER
+                + "S1,,R1,1,CA-001,BA-001,0,100,12.5,,21.5,,bench-R1.csv,"
+                + hash
+                + ",2\n"
+                + "S1,,R1,2,CA-001,BA-001,20,1718085,12.5,,21.5,,bench-R1.csv,"
+                + hash
+                + ",3\n"
+                + "S1,,R1,3,CA-001,BA-001,50,4295062.5,12.5,,21.5,\"door, \"\"open\"\"\n"
+                + "then shut\",bench-R1.csv,"
+                + hash
+                + ",4\n");
+    assertThat(root.resolve("captures/" + hash + ".csv")).hasContent("R1");
+    assertThat(contents.recordHash())
+        .isEqualTo(Sha256.of((Fixtures.studyText() + record()).getBytes(StandardCharsets.UTF_8)));
+  }
+
+  @Test
+  void theSameBytesAreRecognisedUnderAnyName() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    String before = record();
+    ReceivedFile again = ReceivedFile.of("other.txt", "R1".getBytes(StandardCharsets.UTF_8));
+
+    assertThat(folder.append(again, contents -> batch(again, "R1")))
+        .isEqualTo(new AppendOutcome.AlreadyThere("bench-R1.csv", 5));
+    assertThat(record()).isEqualTo(before);
+  }
+
+  @Test
+  void oneErrorKeepsAllReadingsOut() {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    ReceivedFile file = bench("more");
+
+    AppendOutcome outcome = folder.append(file, contents -> batch(file, "R1"));
+
+    assertThat(outcome).isInstanceOf(AppendOutcome.Refused.class);
+    assertThat(sentences(((AppendOutcome.Refused) outcome).issues()).get(0))
+        .isEqualTo(
+            "DUPLICATE_READING bench-more.csv, line 2, column step: run R1, step 1 stands already"
+                + " in bench-R1.csv, line 2; a repeat of the pair needs a run name of its own");
+    assertThat(opened(folder).readings()).hasSize(5);
+    assertThat(root.resolve("captures/" + file.captureName())).doesNotExist();
+  }
+
+  @Test
+  void readingsOfAnotherFileAreAMistakeOfTheCaller() {
+    StudyFolder folder = folder(root);
+    ReceivedFile file = bench("R1");
+
+    assertThatThrownBy(() -> folder.append(file, contents -> batch(bench("R2"), "R2")))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("a reading of bench-R2.csv, row 2 does not come from bench-R1.csv (2 bytes)");
+    assertThatThrownBy(() -> folder.append(file, contents -> new Batch(List.of(), List.of())))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("bench-R1.csv (2 bytes) gave neither readings nor an error");
+  }
+
+  @ParameterizedTest
+  @EnumSource(FailingOperations.Moment.class)
+  void afterAFailureAtAnyStepTheRecordIsOldOrNew(FailingOperations.Moment moment)
+      throws IOException {
+    int steps = stepsOfAnImport();
+    assertThat(steps).isGreaterThanOrEqualTo(10);
+    for (int step = 1; step <= steps; step++) {
+      Path here = Files.createDirectory(root.resolve(moment + "-" + step));
+      append(folder(here), "R1");
+      byte[] before = Files.readAllBytes(here.resolve("readings.csv"));
+      byte[] after = ReadingsFile.append(before, batch(bench("R2"), "R2").readings());
+      FailingOperations failing = new FailingOperations(step, moment);
+
+      AppendOutcome outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
+
+      assertThat(outcome).as("step %d", step).isInstanceOf(AppendOutcome.Refused.class);
+      assertThat(sentences(((AppendOutcome.Refused) outcome).issues()))
+          .containsExactly(
+              "WRITE_FAILED readings.csv: writing failed (simulated failure at step "
+                  + step
+                  + "); the folder is whole, and the step can be repeated");
+      byte[] found = Files.readAllBytes(here.resolve("readings.csv"));
+      boolean done = Arrays.equals(found, after);
+      assertThat(found).as("step %d", step).isEqualTo(done ? after : before);
+      assertThat(opened(StudyFolder.at(here)).readings()).hasSize(done ? 10 : 5);
+      assertThat(append(StudyFolder.at(here), "R2"))
+          .as("the repeat after step %d", step)
+          .isEqualTo(
+              done
+                  ? new AppendOutcome.AlreadyThere("bench-R2.csv", 5)
+                  : new AppendOutcome.Appended(5, List.of()));
+      assertThat(opened(StudyFolder.at(here)).readings()).hasSize(10);
+      assertThat(filesUnder(here)).noneMatch(name -> name.endsWith(".unfinished"));
+    }
+  }
+
+  /** Counted on an import of its own, so that a new step is tested without a change here. */
+  private int stepsOfAnImport() throws IOException {
+    Path here = Files.createDirectory(root.resolve("counted"));
+    append(folder(here), "R1");
+    FailingOperations counting = new FailingOperations(0, FailingOperations.Moment.BEFORE);
+    append(StudyFolder.at(here, counting, Duration.ofSeconds(5)), "R2");
+    return counting.stepsTaken();
+  }
+
+  private static List<String> filesUnder(Path root) throws IOException {
+    try (Stream<Path> files = Files.walk(root)) {
+      return files.map(Path::toString).toList();
+    }
+  }
+
+  @Test
+  void writersAtTheSameTimeLoseNothing() throws Exception {
+    StudyFolder folder = folder(root);
+    ExecutorService pool = Executors.newFixedThreadPool(6);
+    try {
+      List<Callable<AppendOutcome>> work = new ArrayList<>();
+      for (int i = 0; i < 12; i++) {
+        String run = "R" + i / 2;
+        work.add(() -> append(StudyFolder.at(root), run));
+      }
+      List<AppendOutcome> outcomes = new ArrayList<>();
+      for (Future<AppendOutcome> future : pool.invokeAll(work)) {
+        outcomes.add(future.get());
+      }
+      assertThat(outcomes).filteredOn(AppendOutcome.Appended.class::isInstance).hasSize(6);
+      assertThat(outcomes).filteredOn(AppendOutcome.AlreadyThere.class::isInstance).hasSize(6);
+    } finally {
+      pool.shutdownNow();
+    }
+    List<Reading> readings = opened(folder).readings();
+    assertThat(readings).hasSize(30);
+    for (int start = 0; start < 30; start += 5) {
+      assertThat(readings.subList(start, start + 5))
+          .extracting(Reading::run)
+          .containsOnly(readings.get(start).run());
+    }
+  }
+
+  @Test
+  void aWriterThatCannotGetInSaysSo() throws Exception {
+    folder(root);
+    try (FolderLock held = FolderLock.acquire(root, Duration.ofSeconds(5)).orElseThrow()) {
+      assertThat(held).isNotNull();
+      ExecutorService pool = Executors.newSingleThreadExecutor();
+      StudyFolder impatient = StudyFolder.at(root, new DiskOperations(), Duration.ofMillis(50));
+      AppendOutcome outcome = pool.submit(() -> append(impatient, "R1")).get();
+      pool.shutdownNow();
+      assertThat(sentences(((AppendOutcome.Refused) outcome).issues()))
+          .containsExactly(
+              "FOLDER_BUSY .lotproof-lock: another import or decision is being written; try again"
+                  + " when it is done");
+    }
+    assertThat(append(StudyFolder.at(root), "R1")).isInstanceOf(AppendOutcome.Appended.class);
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      quoteCharacter = '~',
+      textBlock =
+          """
+          CA-001,BA-001,20|CA-001,BA-001,2O|line 3, column load [kg]: "2O" is not a number
+          BA-001,20,|BA-001,-20,|line 3, column load [kg]: "-20" is impossible: a load is 0 or above
+          BA-001,20,|BA-001,,|line 3, column load [kg]: the value is missing
+          R1,2,CA|R1,0,CA|line 3, column step: "0" is not a whole number from 1
+          R1,2,CA|,2,CA|line 3, column run: the value is missing
+          S1,,R1,2|S1,noon,R1,2|line 3, column time: "noon" is not a time such as 2026-03-04T09:30
+          ,,21.5,,bench-R1.csv|,,210.5,,bench-R1.csv|line 2, column board temperature [°C]: "210.5" is impossible: a bench is between -60 °C and 120 °C
+          ,3\\n|,3,\\n|line 3: the line has 16 fields instead of 15
+          ,3\\n|,3\\n\\n|line 4: the line is empty
+          door, ""open|door, "open|line 4: Unexpected character after closing quote: 'o' (0x6f)
+          then shut"|then shut|line 4: a quotation mark is opened and never closed
+          session,|sesion,|line 1: the first line must be: HEADER
+          """)
+  void aDamagedRecordIsRefusedWithItsLineAndLeftAlone(String what, String by, String said)
+      throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    String from = what.replace("\\n", "\n");
+    assertThat(record()).contains(from);
+    String damaged = record().replaceFirst(Pattern.quote(from), by.replace("\\n", "\n"));
+    Files.writeString(root.resolve("readings.csv"), damaged);
+
+    assertThat(refusal(folder))
+        .contains(
+            "RECORD_DAMAGED readings.csv, " + said.replace("HEADER", HEADER.strip()) + ADVICE);
+    assertThat(append(folder, "R2")).isInstanceOf(AppendOutcome.Refused.class);
+    assertThat(record()).isEqualTo(damaged);
+  }
+
+  @Test
+  void aRecordThatWasCutShortIsRefusedAtAnyLength() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    byte[] whole = Files.readAllBytes(root.resolve("readings.csv"));
+    int accepted = 0;
+    for (int length = 1; length < whole.length; length++) {
+      Files.write(root.resolve("readings.csv"), Arrays.copyOf(whole, length));
+      boolean wholeLines = whole[length - 1] == '\n';
+      if (folder.open() instanceof OpenOutcome.Opened opened) {
+        assertThat(wholeLines).as("length %d", length).isTrue();
+        assertThat(opened.contents().readings()).hasSize(accepted);
+        accepted++;
+      } else {
+        assertThat(refusal(folder))
+            .anyMatch(s -> s.startsWith("RECORD_DAMAGED readings.csv, line"));
+      }
+    }
+    // What cannot be seen: whole lines that are gone. Originals under captures/ still hold them.
+    assertThat(accepted).isEqualTo(5);
+  }
+
+  @Test
+  void aChangedOriginalIsDamageAndAMissingOneIsAWarning() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    String path = "captures/" + bench("R1").captureName();
+
+    Files.writeString(root.resolve(path), "R1 ");
+    assertThat(refusal(folder))
+        .containsExactly(
+            "RECORD_DAMAGED "
+                + path
+                + ": the file was changed: its bytes no longer have the hash"
+                + " in its name"
+                + ADVICE);
+
+    Files.delete(root.resolve(path));
+    assertThat(sentences(opened(folder).warnings()))
+        .containsExactly(
+            "FILE_MISSING "
+                + path
+                + ": the original of bench-R1.csv is not there; its readings"
+                + " cannot be traced beyond the record");
+  }
+
+  @Test
+  void theRecordIsHeldAgainstTheStudyOfToday() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    Files.writeString(
+        root.resolve("study.yaml"),
+        Fixtures.studyText()
+            .replace("[CA-001, CA-002]", "[CA-002]")
+            .replace("cell: CA-001", "cell: CB-001"));
+
+    assertThat(refusal(folder))
+        .hasSize(5)
+        .first()
+        .isEqualTo(
+            "UNKNOWN_SERIAL readings.csv, line 2, column cell, unit CA-001: \"CA-001\" is no cell"
+                + " of the study; did you mean \"CA-002\"?");
+  }
+
+  @Test
+  void aHandEditedDuplicateNamesTheEarlierLine() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    Files.writeString(
+        root.resolve("readings.csv"), record() + record().lines().skip(1).findFirst().get() + "\n");
+
+    assertThat(refusal(folder))
+        .containsExactly(
+            "DUPLICATE_READING readings.csv, line 8, column step: run R1, step 1 stands already in"
+                + " line 2; a repeat of the pair needs a run name of its own");
+  }
+
+  @Test
+  void windowsLineEndsOfACheckoutAreNoDamage() throws IOException {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    List<Reading> before = opened(folder).readings();
+    Files.writeString(root.resolve("readings.csv"), record().replace("\n", "\r\n"));
+
+    assertThat(opened(folder).readings())
+        .extracting(Reading::outputCounts)
+        .containsExactlyElementsOf(before.stream().map(Reading::outputCounts).toList());
+  }
+
+  @Test
+  void issuesOfAllFilesAreReportedTogether() throws IOException {
+    StudyFolder folder = folder(root);
+    Files.writeString(root.resolve("study.yaml"), Fixtures.studyText().replace("50 kg\n", "50\n"));
+    Files.writeString(root.resolve("readings.csv"), "x\n");
+    Files.writeString(root.resolve("decisions.csv"), "y\n");
+
+    OpenOutcome.Refused refused = (OpenOutcome.Refused) folder.open();
+
+    assertThat(refused.issues())
+        .extracting(DataIssue::file)
+        .containsExactly("study.yaml", "readings.csv", "decisions.csv");
+  }
+
+  @Test
+  void manyReadingsOpenInOneGo() throws IOException {
+    StudyFolder folder = folder(root);
+    List<Reading> all =
+        IntStream.range(0, 400)
+            .boxed()
+            .flatMap(i -> batch(bench("R"), "R" + i).readings().stream())
+            .toList();
+    ReceivedFile file = bench("R");
+
+    assertThat(folder.append(file, contents -> new Batch(all, List.of())))
+        .isEqualTo(new AppendOutcome.Appended(2000, List.of()));
+    assertThat(opened(folder).readings()).hasSize(2000);
+  }
+}
