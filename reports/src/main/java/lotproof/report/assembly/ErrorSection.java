@@ -50,7 +50,7 @@ final class ErrorSection {
         claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
     List<Chart.Curve> curves = new ArrayList<>();
     for (ErrorCurve curve : claim.curves()) {
-      boolean stands = worst.isPresent() && worst.get() == curve;
+      boolean stands = worst.map(curve::equals).orElse(false);
       curves.add(
           new Chart.Curve(
               curve.run().run().pair() + ", " + curve.run().run().name(),

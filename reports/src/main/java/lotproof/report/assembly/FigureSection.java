@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
@@ -12,6 +13,7 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Formula;
 import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -78,7 +80,7 @@ final class FigureSection {
       rows.add(
           Row.of(
               Cell.text(Levels.name(claim)),
-              Texts.optional(figure.map(LevelOutcome.Figure::safestGrams), NO_FIGURE),
+              safest(result, figure, boundsRow(claims, claim)),
               Texts.optional(figure.map(LevelOutcome.Figure::fractionOfCapacity), NO_FIGURE),
               Texts.optional(
                   Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams),
@@ -114,6 +116,47 @@ final class FigureSection {
             "Error of reading of any kit, all loads of the run, rising and falling; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
             Quantity.percent(result.study().claim().content(), 1),
             Quantity.percent(result.study().claim().confidence(), 1)));
+  }
+
+  /** The cell that holds the figure of a claim. */
+  static Formula safestCell(Analysis analysis, LevelClaim claim) {
+    return new Formula.CellOf("figures", "safest", analysis.claims().indexOf(claim));
+  }
+
+  /** Row of a claim in the table of bounds, which holds only claims with a figure. */
+  private static int boundsRow(List<LevelClaim> claims, LevelClaim claim) {
+    return (int)
+        claims.subList(0, claims.indexOf(claim)).stream()
+            .filter(c -> c.figure().isPresent())
+            .count();
+  }
+
+  private static Cell safest(
+      StudyResult result, Optional<LevelOutcome.Figure> figure, int boundsRow) {
+    return figure
+        .map(
+            f ->
+                Cell.computed(
+                    f.safestGrams(),
+                    new Formula.RoundOutward(
+                        new Formula.CellOf("bounds", "bound", boundsRow),
+                        result.study().claim().roundingGrams())))
+        .orElse(Cell.missing(NO_FIGURE));
+  }
+
+  private static Cell bound(LevelOutcome.Figure figure, int row) {
+    Formula kits =
+        new Formula.LargestOf(
+            List.of(
+                new Formula.CellOf("bounds", "model", row),
+                new Formula.CellOf("bounds", "tested", row)));
+    Formula masses =
+        new Formula.Join(
+            Formula.Operator.PLUS,
+            new Formula.CellOf("bounds", "bench-masses", row),
+            new Formula.CellOf("bounds", "buyer-masses", row));
+    return Cell.computed(
+        figure.boundGrams(), new Formula.Join(Formula.Operator.PLUS, kits, masses));
   }
 
   private static Chart chart(StudyResult result) {
@@ -171,7 +214,7 @@ final class FigureSection {
                           Cell.number(f.disjointKits()),
                           Cell.number(f.benchMassGrams()),
                           Cell.number(f.buyerMassGrams()),
-                          Cell.number(f.boundGrams()))));
+                          bound(f, rows.size()))));
     }
     return new Table(
         "bounds",

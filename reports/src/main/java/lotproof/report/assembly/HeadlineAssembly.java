@@ -34,7 +34,8 @@ final class HeadlineAssembly {
       return new Headline.Supported(
           "Error of reading, " + leading.get().level().description(),
           "±",
-          Quantity.significant(figure.safestGrams(), "g", 6));
+          Quantity.significant(figure.safestGrams(), "g", 6),
+          Optional.of(FigureSection.safestCell(analysis, leading.get())));
     }
     String reason =
         analysis.claims().stream()

@@ -45,7 +45,7 @@ public final class SpreadReport {
 
   private static Headline.KeyFigure key(CharacteristicSpread spread) {
     if (spread.outcome() instanceof SpreadOutcome.Estimated e) {
-      return new Headline.Supported(
+      return Headline.Supported.of(
           "Standard deviation of kits in " + spread.values().title(),
           "",
           Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4));

@@ -5,20 +5,14 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
-import lotproof.spread.ModelLimits;
-import lotproof.spread.Role;
 import lotproof.spread.Spread;
 import lotproof.spread.SpreadOptions;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
-import lotproof.statistics.components.CurveComponents;
-import lotproof.statistics.components.CurveOutcome;
-import lotproof.statistics.components.NotEstimable;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
@@ -75,61 +69,71 @@ final class FigureCalculator {
     if (points.isEmpty()) {
       return new LevelOutcome.NoFigure("All errors are zero, which no measurement shows.");
     }
-    List<LevelOutcome.PointLimit> pointLimits = pointLimits(curves, points, plan);
-    if (pointLimits.isEmpty()) {
-      return new LevelOutcome.NoFigure(whyNot(largest, plan));
-    }
-    CurveOutcome model = curveModel(curves, points, plan);
-    if (model instanceof NotEstimable no) {
-      return new LevelOutcome.NoFigure(no.reason());
-    }
-    double curveGrams = boundGrams((CurveComponents) model);
-    return figure(level, curves, guards.get(), largest, plan, points, pointLimits, curveGrams);
+    ErrorModel.Outcome outcome = model(curves, points, largest, plan);
+    return outcome instanceof ErrorModel.Outcome.Fitted fitted
+        ? figure(new Evidence(level, curves, guards.get(), largest, plan, points), fitted.model())
+        : new LevelOutcome.NoFigure(((ErrorModel.Outcome.NotFitted) outcome).reason());
   }
 
-  private LevelOutcome.Figure figure(
+  /** What a figure is computed from, besides the model. */
+  private record Evidence(
       CalibrationLevel level,
       List<ErrorCurve> curves,
       GuardBands guards,
       MeasuredValues largest,
       FactorPlan plan,
-      List<Integer> points,
-      List<LevelOutcome.PointLimit> pointLimits,
-      double curveGrams) {
-    TestedKits kits = TestedKits.of(largest);
-    int worstPoint =
-        IntStream.range(0, pointLimits.size())
+      List<Integer> points) {
+
+    double guardGrams() {
+      return guards.benchGrams() + guards.buyerGrams();
+    }
+  }
+
+  private ErrorModel.Outcome model(
+      List<ErrorCurve> curves, List<Integer> points, MeasuredValues labelled, FactorPlan plan) {
+    return ErrorModel.fit(curves, points, labelled, plan, limits, study.claim().confidence());
+  }
+
+  private double curveGrams(ErrorModel model) {
+    return model.curveGrams(study.claim().content(), draws, study.seed());
+  }
+
+  private LevelOutcome.Figure figure(Evidence evidence, ErrorModel model) {
+    TestedKits kits = TestedKits.of(evidence.largest());
+    int worstRun =
+        IntStream.range(0, evidence.curves().size())
             .boxed()
-            .max(Comparator.comparingDouble(i -> pointLimits.get(i).withinGrams()))
+            .max(Comparator.comparingDouble(i -> evidence.largest().values().get(i)))
             .orElseThrow();
-    int worstKit =
-        kits.first().stream()
-            .max(Comparator.comparingDouble(i -> largest.values().get(i)))
-            .orElseThrow();
-    double model = Math.max(curveGrams, pointLimits.get(worstPoint).withinGrams());
-    double free = largest.values().get(worstKit);
-    double bound = Math.max(model, free) + guards.benchGrams() + guards.buyerGrams();
+    int worstPoint = model.worst();
+    LevelOutcome.PointLimit worst = model.points().get(worstPoint);
+    double curveGrams = curveGrams(model);
+    double modelGrams = Math.max(curveGrams, worst.withinGrams());
+    double freeGrams = evidence.largest().values().get(worstRun);
+    double bound = Math.max(modelGrams, freeGrams) + evidence.guardGrams();
     double safest = roundedOutward(bound);
-    OptionalDouble theseLots = withinTheseLots(curves, points, largest, plan, free, guards);
+    OptionalDouble theseLots = withinTheseLots(evidence, freeGrams);
+    GuardBands guards = evidence.guards();
     FigureExplanation explanation =
-        new FigureExplanation(study, level, guards, curveGrams, pointLimits.get(worstPoint));
+        new FigureExplanation(study, evidence.level(), guards, curveGrams, worst);
+    int disjoint = kits.disjoint().size();
     return new LevelOutcome.Figure(
         safest,
         bound,
         safest / (1000 * study.kit().capacityKilograms()),
-        model,
-        free,
-        DistributionFree.confidenceOfExtreme(kits.disjoint().size(), study.claim().content()),
-        DistributionFree.contentOfExtreme(kits.disjoint().size(), study.claim().confidence()),
+        modelGrams,
+        freeGrams,
+        DistributionFree.confidenceOfExtreme(disjoint, study.claim().content()),
+        DistributionFree.contentOfExtreme(disjoint, study.claim().confidence()),
         kits.first().size(),
-        kits.disjoint().size(),
+        disjoint,
         guards.benchGrams(),
         guards.buyerGrams(),
         theseLots,
-        pointLimits,
+        model.points(),
         worstPoint,
-        explanation.tree(safest, bound, model, curves.get(worstKit)),
-        remarks(kits, plan, safest, theseLots));
+        explanation.tree(safest, bound, modelGrams, evidence.curves().get(worstRun)),
+        remarks(kits, evidence.plan(), safest, theseLots));
   }
 
   /** Smallest multiple of the study's step that is not below the bound. */
@@ -166,90 +170,25 @@ final class FigureCalculator {
         .toList();
   }
 
-  private static List<Double> errorsAt(List<ErrorCurve> curves, int point) {
-    return curves.stream().map(c -> c.points().get(point).errorGrams()).toList();
-  }
-
-  private List<LevelOutcome.PointLimit> pointLimits(
-      List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
-    List<LevelOutcome.PointLimit> result = new ArrayList<>();
-    for (int point : points) {
-      List<Double> errors = errorsAt(curves, point);
-      Optional<ModelLimits> model = limits.limits(values(curves, errors), plan);
-      if (model.isEmpty()) {
-        return List.of();
-      }
-      ErrorCurve.Point where = curves.get(0).points().get(point);
-      result.add(
-          new LevelOutcome.PointLimit(
-              where.loadKilograms(),
-              where.direction(),
-              model.get().mean(),
-              model.get().limits().totalStandardDeviation(),
-              model.get().limits().aboutZero(),
-              errors.stream().mapToDouble(Math::abs).max().orElseThrow(),
-              contributions(plan, model.get())));
-    }
-    return result;
-  }
-
-  private static List<LevelOutcome.Contribution> contributions(FactorPlan plan, ModelLimits model) {
-    List<Role> roles = new ArrayList<>(plan.roles());
-    roles.add(Role.RESIDUAL);
-    return IntStream.range(0, roles.size())
-        .mapToObj(
-            k ->
-                new LevelOutcome.Contribution(
-                    roles.get(k),
-                    roles.get(k) == Role.RESIDUAL ? plan.residualTitle() : roles.get(k).title(),
-                    model.standardDeviations().get(k)))
-        .toList();
-  }
-
-  private String whyNot(MeasuredValues largest, FactorPlan plan) {
-    return lotproof.statistics.components.ComponentsFitter.fit(
-                plan.observations(largest), lotproof.statistics.components.Criterion.REML)
-            instanceof NotEstimable no
-        ? no.reason()
-        : "The errors at one of the loads do not vary between kits.";
-  }
-
-  private CurveOutcome curveModel(List<ErrorCurve> curves, List<Integer> points, FactorPlan plan) {
-    double[][] grams =
-        curves.stream()
-            .map(c -> points.stream().mapToDouble(p -> c.points().get(p).errorGrams()).toArray())
-            .toArray(double[][]::new);
-    MeasuredValues labelled = largestErrors(curves);
-    return CurveComponents.estimate(
-        grams, plan.factors(labelled), plan.finestFirst(), Set.of(), study.claim().confidence());
-  }
-
-  private double boundGrams(CurveComponents model) {
-    return model.boundOfLargest(study.claim().content(), draws, study.seed());
-  }
-
-  private OptionalDouble withinTheseLots(
-      List<ErrorCurve> curves,
-      List<Integer> points,
-      MeasuredValues largest,
-      FactorPlan plan,
-      double freeGrams,
-      GuardBands guards) {
-    if (!plan.hasFewLots(largest)) {
+  /**
+   * The figure for these lots alone: the model without lots, when they are too few to bound how
+   * lots differ.
+   */
+  private OptionalDouble withinTheseLots(Evidence evidence, double freeGrams) {
+    if (!evidence.plan().hasFewLots(evidence.largest())) {
       return OptionalDouble.empty();
     }
-    FactorPlan these = plan.withoutLots();
-    double pointwise =
-        pointLimits(curves, points, these).stream()
-            .mapToDouble(LevelOutcome.PointLimit::withinGrams)
-            .max()
-            .orElse(Double.POSITIVE_INFINITY);
-    if (!(curveModel(curves, points, these) instanceof CurveComponents model)
-        || !Double.isFinite(pointwise)) {
+    FactorPlan these = evidence.plan().withoutLots();
+    ErrorModel.Outcome outcome =
+        model(evidence.curves(), evidence.points(), evidence.largest(), these);
+    if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }
-    double bound = Math.max(freeGrams, Math.max(boundGrams(model), pointwise));
-    return OptionalDouble.of(roundedOutward(bound + guards.benchGrams() + guards.buyerGrams()));
+    ErrorModel model = fitted.model();
+    double modelGrams =
+        Math.max(curveGrams(model), model.points().get(model.worst()).withinGrams());
+    return OptionalDouble.of(
+        roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guardGrams()));
   }
 
   private List<String> remarks(

@@ -72,9 +72,10 @@ public final class StudyAnalysis {
     List<ReducedRun> keptRuns =
         all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
 
-    Analysis asDecided = analysis(keptRuns);
-    Analysis withoutExclusions =
-        keptRuns.size() == all.runs().size() ? asDecided : analysis(all.runs());
+    boolean excludes = keptRuns.size() < all.runs().size();
+    List<Analysis> analyses =
+        (excludes ? List.of(keptRuns, all.runs()) : List.of(keptRuns))
+            .parallelStream().map(this::analysis).toList();
     List<Finding> findings =
         new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(all.issues());
@@ -83,8 +84,8 @@ public final class StudyAnalysis {
     return new StudyResult(
         study,
         recorded,
-        asDecided,
-        withoutExclusions,
+        analyses.get(0),
+        analyses.get(analyses.size() - 1),
         decided.excluded(),
         decisions,
         findings,

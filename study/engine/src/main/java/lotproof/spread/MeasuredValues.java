@@ -41,6 +41,11 @@ public record MeasuredValues(
     labels = Collections.unmodifiableMap(ordered);
   }
 
+  /** Other values of the same runs. */
+  public MeasuredValues withValues(List<Double> others) {
+    return new MeasuredValues(key, title, unit, others, labels);
+  }
+
   /** Labels of one role, if it is known. */
   public Optional<List<String>> labelsOf(Role role) {
     return Optional.ofNullable(labels.get(role));

@@ -68,7 +68,8 @@ public final class Spread {
             new ModelLimits(
                 fit.mean(),
                 java.util.Arrays.stream(fit.standardDeviations()).boxed().toList(),
-                limits(plan, fit)))
+                limits(plan, fit),
+                fit))
         : Optional.empty();
   }
 

@@ -1,6 +1,6 @@
 package lotproof.spread;
 
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -23,17 +23,23 @@ public final class StudySpread {
     this.lotOfBoard = study.lotBySerial(UnitKind.BOARD);
   }
 
-  /** One result for each characteristic, in the order of {@link Characteristic}. */
+  /**
+   * One result for each characteristic, in the order of {@link Characteristic}. The factor is left
+   * out: it is the sensitivity in other units and spreads alike.
+   */
   public List<CharacteristicSpread> of(List<ReducedRun> runs) {
     SpreadOptions options =
         new SpreadOptions(study.claim().content(), study.claim().confidence(), Optional.empty());
-    List<CharacteristicSpread> spreads = new ArrayList<>();
-    for (Characteristic characteristic : Characteristic.values()) {
-      Spread spread =
-          new Spread(options.withLimits(Optional.ofNullable(study.limits().get(characteristic))));
-      spreads.add(spread.of(values(characteristic, runs)));
-    }
-    return List.copyOf(spreads);
+    return Arrays.stream(Characteristic.values())
+        .parallel()
+        .filter(characteristic -> characteristic != Characteristic.FACTOR)
+        .map(
+            characteristic ->
+                new Spread(
+                        options.withLimits(
+                            Optional.ofNullable(study.limits().get(characteristic))))
+                    .of(values(characteristic, runs)))
+        .toList();
   }
 
   /**

@@ -178,7 +178,7 @@ final class BlockTraces {
     }
     for (int j = 0; j < q; j++) {
       if (theta[layout.factorOfColumn[j]] == 0) {
-        row[j] = -Dense.dot(crossInverse, i * q, schur, j * q, q);
+        row[j] = -dotActive(crossInverse, i * q, schur, j * q);
       }
     }
     for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
@@ -220,7 +220,7 @@ final class BlockTraces {
     for (int m = 0; m < q; m++) {
       int l = layout.factorOfColumn[m];
       if (small[l]) {
-        row[m] = Dense.dot(schur, m * q, inverse, j * q, q) / theta[k];
+        row[m] = dotActive(schur, m * q, inverse, j * q) / theta[k];
       } else {
         double value = -inverse[j * q + m] / (theta[k] * theta[l]);
         row[m] = m == j ? 1 / theta[k] + value : value;
@@ -228,18 +228,30 @@ final class BlockTraces {
     }
   }
 
+  /** Product over the columns of components above zero; K is zero elsewhere. */
+  private double dotActive(double[] a, int aStart, double[] b, int bStart) {
+    double sum = 0;
+    for (int f = 0; f < layout.rest.length; f++) {
+      int k = layout.rest[f];
+      if (theta[k] > 0) {
+        int from = layout.offset[f];
+        int length = equations.data.levelCount[k];
+        sum += Dense.dot(a, aStart + from, b, bStart + from, length);
+      }
+    }
+    return sum;
+  }
+
   private void smallRow(int j, double[] row) {
     int q = restLevels;
     double[] product = new double[q];
     for (int m = 0; m < q; m++) {
-      product[m] = Dense.dot(schur, j * q, inverse, m * q, q);
+      product[m] = dotActive(schur, j * q, inverse, m * q);
     }
     for (int m = 0; m < q; m++) {
       int l = layout.factorOfColumn[m];
       row[m] =
-          small[l]
-              ? schur[j * q + m] - Dense.dot(product, 0, schur, m * q, q)
-              : product[m] / theta[l];
+          small[l] ? schur[j * q + m] - dotActive(product, 0, schur, m * q) : product[m] / theta[l];
     }
   }
 

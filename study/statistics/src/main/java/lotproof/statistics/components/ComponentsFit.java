@@ -157,7 +157,8 @@ public final class ComponentsFit implements FitOutcome {
 
   /** True when the estimate of the component is zero: not detectable, which is not "absent". */
   public boolean atBoundary(String component) {
-    return scaledVariances[index(component)] == 0;
+    index(component);
+    return record.atBoundary().contains(component);
   }
 
   public FitRecord record() {

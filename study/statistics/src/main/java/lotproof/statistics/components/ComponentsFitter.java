@@ -76,7 +76,7 @@ public final class ComponentsFitter {
     if (best == null) {
       return new NotEstimable("The likelihood could not be computed from any start.");
     }
-    if (reproducesReadings(surface, best.theta())) {
+    if (reproducesReadings(best)) {
       return new NotEstimable(
           "The units alone reproduce every reading exactly, so the residual spread cannot be told"
               + " from zero; the readings may be rounded too coarsely.");
@@ -85,12 +85,19 @@ public final class ComponentsFitter {
     return new ComponentsFit(surface, criterion, best, record);
   }
 
-  /** A likelihood that grows without bound as the residual shrinks ends at a tiny, positive one. */
-  private static boolean reproducesReadings(LikelihoodSurface surface, double[] theta) {
-    double residual = theta[theta.length - 1];
-    return residual > 0
-        && residual < 1e-13 * Arrays.stream(theta).sum()
-        && surface.data().withinSquares < 1e-20;
+  /**
+   * The likelihood grows without bound as the residual shrinks: it stands at its token share while
+   * halving it would still gain half its degrees of freedom.
+   */
+  private static boolean reproducesReadings(ProjectedAscent.Summit summit) {
+    double[] theta = summit.theta();
+    int e = theta.length - 1;
+    return theta[e] > 0 && atToken(theta) && summit.derivatives().score()[e] * theta[e] < -0.1;
+  }
+
+  private static boolean atToken(double[] theta) {
+    return theta[theta.length - 1]
+        <= 1.01 * ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(theta).sum();
   }
 
   /**
@@ -136,7 +143,8 @@ public final class ComponentsFitter {
     List<String> names = ComponentsFit.names(data.observations);
     Set<String> boundary = new LinkedHashSet<>();
     for (int k = 0; k < names.size(); k++) {
-      if (summit.theta()[k] == 0) {
+      boolean residual = k == names.size() - 1;
+      if (summit.theta()[k] == 0 || (residual && atToken(summit.theta()))) {
         boundary.add(names.get(k));
       }
     }

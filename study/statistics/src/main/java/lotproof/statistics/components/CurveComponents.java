@@ -46,6 +46,9 @@ public final class CurveComponents implements CurveOutcome {
 
   private static final double COUNTED_SHARE = 0.25;
 
+  /** Relative to the largest variance; what is smaller is rounding. */
+  private static final double SMALLEST_EIGENVALUE = 1e-12;
+
   private final List<String> names;
   private final double[] means;
   private final double[][][] covariances;
@@ -101,6 +104,31 @@ public final class CurveComponents implements CurveOutcome {
     }
     double inflation = inflation(fits, finestFirst, excluded, confidence);
     return assemble(points, fits, excluded, inflation);
+  }
+
+  /**
+   * The same from fits that are at hand already.
+   *
+   * @param curves one row for each run, one column for each point; all finite
+   * @param fits REML fits of each point's values, in the order of the points, all with the same
+   *     factors
+   * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
+   * @param excluded components that a future unit does not have
+   * @param confidence of the inflation
+   */
+  public static CurveOutcome ofFits(
+      double[][] curves,
+      List<ComponentsFit> fits,
+      List<String> finestFirst,
+      Set<String> excluded,
+      double confidence) {
+    Checks.fraction(confidence, "confidence");
+    double[][] points = byPoint(curves);
+    if (fits.size() != points.length) {
+      throw new IllegalArgumentException(
+          "there must be one fit for each of " + points.length + " points, had " + fits.size());
+    }
+    return assemble(points, fits, excluded, inflation(fits, finestFirst, excluded, confidence));
   }
 
   private static double[][] byPoint(double[][] curves) {
@@ -291,12 +319,25 @@ public final class CurveComponents implements CurveOutcome {
     List<double[]> roots = new ArrayList<>();
     for (int i = 0; i < m; i++) {
       double value = eigen.getRealEigenvalue(i);
-      if (value > 1e-15) {
-        double length = Math.sqrt(value * largest);
-        roots.add(eigen.getEigenvector(i).mapMultiply(length).toArray());
+      if (value > SMALLEST_EIGENVALUE) {
+        double[] vector = eigen.getEigenvector(i).toArray();
+        double length = Math.sqrt(value * largest) * sign(vector);
+        for (int a = 0; a < m; a++) {
+          vector[a] *= length;
+        }
+        roots.add(vector);
       }
     }
     return roots.toArray(double[][]::new);
+  }
+
+  /** Sign of the largest entry: an eigenvector has no sign of its own, but a seed should decide. */
+  private static double sign(double[] vector) {
+    double largest = 0;
+    for (double entry : vector) {
+      largest = Math.abs(entry) > Math.abs(largest) * (1 + 1e-9) ? entry : largest;
+    }
+    return Math.signum(largest);
   }
 
   /** Component names in the order of the factors, the residual last. */

@@ -9,9 +9,11 @@ import org.jspecify.annotations.Nullable;
  */
 final class LikelihoodSurface {
   /** Below this share of the total, dividing by the variance of a row costs too many digits. */
-  private static final double SMALLEST_ROW_SHARE = 1e-6;
+  private static final double SMALL_ROW_SHARE = 1e-4;
 
-  private static final int LARGEST_DENSE = 800;
+  private static final int SMALL_DENSE = 300;
+  private static final double SMALLEST_ROW_SHARE = 1e-6;
+  private static final int LARGEST_DENSE = 1000;
 
   private final ReducedRows data;
   private final Criterion criterion;
@@ -65,7 +67,11 @@ final class LikelihoodSurface {
     if (data.rowFactor >= 0) {
       ownVariance += theta[data.rowFactor];
     }
-    if (ownVariance < SMALLEST_ROW_SHARE * total && data.rows <= LARGEST_DENSE) {
+    double share = ownVariance / total;
+    boolean cancels =
+        (share < SMALL_ROW_SHARE && data.rows <= SMALL_DENSE)
+            || (share < SMALLEST_ROW_SHARE && data.rows <= LARGEST_DENSE);
+    if (cancels) {
       DenseLikelihood existing = dense;
       if (existing == null) {
         existing = new DenseLikelihood(data, criterion);

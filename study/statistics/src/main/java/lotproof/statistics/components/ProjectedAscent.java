@@ -16,11 +16,18 @@ final class ProjectedAscent {
   private static final int MOST_ITERATIONS = 300;
   private static final int MOST_HALVINGS = 40;
 
+  /** Share of the total at which a residual stays that tends to zero and cannot be zero. */
+  static final double TOKEN_RESIDUAL = 1e-8;
+
+  /** Squared distance to the top in standard errors that counts as none. */
+  private static final double SMALLEST_DECREMENT = 1e-14;
+
   /** A Newton step shorter than this, relative to each component, is the last one. */
   private final double lastStep;
 
   private final LikelihoodSurface surface;
   private final boolean[] held;
+  private boolean residualNeeded;
 
   ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep) {
     this.surface = surface;
@@ -75,7 +82,7 @@ final class ProjectedAscent {
             new Summit(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
-      Optional<double[]> next = advance(theta, value, step.direction);
+      Optional<double[]> next = advance(theta, value, step);
       if (next.isEmpty()) {
         surface.logLikelihood(theta);
         boolean flat = step.decrement < 1e-9;
@@ -87,10 +94,16 @@ final class ProjectedAscent {
             new Summit(theta, value, surface.derivatives(), iteration, flat, reason));
       }
       boolean wholeStep = isWhole(theta, step.direction, next.get());
-      finishing = step.newton && wholeStep && length < lastStep;
+      boolean last = length < lastStep || step.decrement < SMALLEST_DECREMENT;
+      finishing = step.newton && wholeStep && last;
       theta = next.get();
       value = surface.logLikelihood(theta);
     }
+  }
+
+  /** Zero, or a token share once V without the residual has turned out to be singular. */
+  private double residualFloor(double[] theta) {
+    return residualNeeded ? TOKEN_RESIDUAL * Arrays.stream(theta).sum() : 0;
   }
 
   private static boolean isWhole(double[] theta, double[] direction, double[] next) {
@@ -102,21 +115,31 @@ final class ProjectedAscent {
     return true;
   }
 
-  private Optional<double[]> advance(double[] theta, double value, double[] direction) {
+  private Optional<double[]> advance(double[] theta, double value, Step step) {
+    double[] direction = step.direction;
     int residual = theta.length - 1;
     boolean keepResidual = surface.data().withinDegreesOfFreedom > 0;
-    double slack = 1e-12 * (1 + Math.abs(value));
+    // close to the top a step gains less than the likelihood is rounded by
+    double rounding = step.decrement < 1e-8 ? 1e-9 : 1e-12;
+    double slack = rounding * (1 + Math.abs(value));
     double share = 1;
     for (int halving = 0; halving <= MOST_HALVINGS; halving++) {
       double[] next = new double[theta.length];
       for (int k = 0; k < theta.length; k++) {
         next[k] = held[k] ? theta[k] : Math.max(0, theta[k] + share * direction[k]);
       }
+      if (!held[residual] && next[residual] <= residualFloor(theta)) {
+        next[residual] = residualFloor(theta);
+      }
       if ((keepResidual || halving > 0) && !held[residual]) {
         next[residual] = Math.max(next[residual], 0.2 * theta[residual]);
       }
-      if (surface.logLikelihood(next) >= value - slack) {
+      double reached = surface.logLikelihood(next);
+      if (reached >= value - slack) {
         return Optional.of(next);
+      }
+      if (next[residual] == 0 && reached == Double.NEGATIVE_INFINITY) {
+        residualNeeded = true;
       }
       share /= 2;
     }
@@ -128,6 +151,10 @@ final class ProjectedAscent {
     boolean[] free = new boolean[theta.length];
     for (int k = 0; k < free.length; k++) {
       free[k] = !held[k] && !(theta[k] <= floor && slopes.score()[k] <= 0);
+    }
+    int residual = theta.length - 1;
+    if (theta[residual] <= 1.01 * residualFloor(theta) && slopes.score()[residual] <= 0) {
+      free[residual] = false;
     }
     Step scoring = direction(theta, slopes.score(), slopes.expected(), free, false, floor);
     if (scoring.decrement < 1) {

@@ -1,0 +1,118 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class CurveComponentsTest {
+  private static final List<String> ORDER = List.of("residual", "board", "cell");
+  private static final double[] SDS = {1, 0.6, 0.1, 0.2, 0};
+
+  private static Observations study(long seed) {
+    return Studies.rotation(new Studies.Shape(30, 30, 2, 6, false, false), SDS, 0, seed);
+  }
+
+  /** Curves that are multiples of one value, so that everything is known from that value. */
+  private static double[][] multiples(double[] values, double... factors) {
+    double[][] curves = new double[values.length][factors.length];
+    for (int run = 0; run < values.length; run++) {
+      for (int x = 0; x < factors.length; x++) {
+        curves[run][x] = factors[x] * values[run];
+      }
+    }
+    return curves;
+  }
+
+  private static CurveComponents estimate(double[][] curves, Observations study) {
+    CurveOutcome outcome = CurveComponents.estimate(curves, study.factors(), ORDER, Set.of(), 0.95);
+    assertThat(outcome).isInstanceOf(CurveComponents.class);
+    return (CurveComponents) outcome;
+  }
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {1, 2, 3})
+  void onePointRepeatsTheUnivariateFit(long seed) {
+    Observations study = study(seed);
+    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    assertThat(fit.record().atBoundary()).isEmpty();
+    CurveComponents curves = estimate(multiples(study.values(), 1), study);
+    for (String name : fit.componentNames()) {
+      assertThat(curves.covariance(name)[0][0])
+          .isCloseTo(fit.variance(name), within(1e-8 * fit.variance(name)));
+    }
+    assertThat(curves.means()[0]).isCloseTo(fit.mean(), within(1e-9));
+    assertThat(curves.meanStandardErrors()[0]).isCloseTo(fit.meanStandardError(), within(1e-8));
+    FutureUnitLimits limits = FutureUnitLimits.of(fit, ORDER, Set.of(), 0.95, 0.95);
+    assertThat(curves.inflation())
+        .isCloseTo(limits.totalSdUpper() / limits.totalSd(), within(1e-8));
+    double sd =
+        curves.inflation() * Math.hypot(curves.totalSds()[0], curves.meanStandardErrors()[0]);
+    // quantile of 200,000 draws: about 0.5 % of the spread
+    assertThat(curves.boundOfLargest(0.95, 200_000, seed))
+        .isCloseTo(FoldedNormal.halfWidth(fit.mean(), sd, 0.95), within(0.02 * sd));
+  }
+
+  @Test
+  void proportionalPointsGiveOneShape() {
+    Observations study = study(4);
+    CurveComponents curves = estimate(multiples(study.values(), 1, 2, -0.5, 0), study);
+    double[][] cell = curves.covariance("cell");
+    assertThat(cell[0][1]).isCloseTo(2 * cell[0][0], within(1e-9));
+    assertThat(cell[2][2]).isCloseTo(0.25 * cell[0][0], within(1e-9));
+    assertThat(cell[1][2]).isCloseTo(-cell[0][0], within(1e-9));
+    assertThat(cell[3]).containsExactly(new double[4], within(1e-12));
+    assertThat(curves.means()[3]).isZero();
+    double alone = estimate(multiples(study.values(), 2), study).boundOfLargest(0.9, 20_000, 5);
+    assertThat(curves.boundOfLargest(0.9, 20_000, 5)).isCloseTo(alone, within(1e-6));
+  }
+
+  @Test
+  void sameSeedSameBound() {
+    Observations study = study(6);
+    CurveComponents curves = estimate(multiples(study.values(), 1, 0.3), study);
+    assertThat(curves.boundOfLargest(0.95, 20_000, 11))
+        .isEqualTo(curves.boundOfLargest(0.95, 20_000, 11))
+        .isNotEqualTo(curves.boundOfLargest(0.95, 20_000, 12));
+  }
+
+  @Test
+  void largeInventedStudyFindsTheKnownCovariance() {
+    // two independent halves: x = c + b + e, and a bow that only cells have
+    Studies.Shape shape = new Studies.Shape(200, 200, 2, 20, false, false);
+    Observations gain = Studies.rotation(shape, SDS, 0, 7);
+    Observations bow = Studies.rotation(shape, new double[] {0.5, 0, 0, 0.1, 0}, 0, 8);
+    double[][] curves = new double[gain.size()][3];
+    for (int run = 0; run < curves.length; run++) {
+      curves[run][0] = gain.value(run);
+      curves[run][1] = gain.value(run) + bow.value(run);
+      curves[run][2] = bow.value(run);
+    }
+    CurveComponents result = estimate(curves, gain);
+    assertThat(result.covariance("cell")[0][0]).isCloseTo(1, within(0.25));
+    assertThat(result.covariance("cell")[2][2]).isCloseTo(0.25, within(0.07));
+    assertThat(result.covariance("cell")[0][2]).isCloseTo(0, within(0.1));
+    assertThat(result.covariance("cell")[1][1]).isCloseTo(1.25, within(0.3));
+    assertThat(result.covariance("board")[0][0]).isCloseTo(0.36, within(0.1));
+    assertThat(result.covariance("board")[2][2]).isCloseTo(0, within(0.02));
+  }
+
+  @Test
+  void refusals() {
+    Observations study = study(9);
+    assertThat(
+            CurveComponents.estimate(
+                new double[study.size()][2], study.factors(), ORDER, Set.of(), 0.95))
+        .isInstanceOf(NotEstimable.class);
+    CurveComponents curves = estimate(multiples(study.values(), 1), study);
+    assertThatThrownBy(() -> curves.boundOfLargest(0.95, 100, 1))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("draws");
+    assertThatThrownBy(() -> curves.covariance("lot")).isInstanceOf(IllegalArgumentException.class);
+  }
+}

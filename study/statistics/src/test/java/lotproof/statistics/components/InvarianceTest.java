@@ -1,0 +1,142 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.function.UnaryOperator;
+import lotproof.statistics.Interval;
+import org.apache.commons.rng.UniformRandomProvider;
+import org.apache.commons.rng.sampling.PermutationSampler;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Results do not depend on names, order or unit. */
+class InvarianceTest {
+  private static final double[] SDS = {1, 0.5, 0.15, 0.2, 0.3};
+  private static final List<String> ORDER = List.of("residual", "pair", "board", "cell", "cellLot");
+
+  private static Observations study(long seed) {
+    boolean pair = seed % 2 == 0;
+    Studies.Shape shape = new Studies.Shape(9, 8, 2, pair ? 5 : 3, pair, seed % 3 == 0);
+    return Studies.rotation(shape, SDS, 0.1, seed);
+  }
+
+  /** Everything a caller sees, in units of the observations except the last parts. */
+  private record Picture(List<Double> lengths, List<Double> pureNumbers) {}
+
+  private static Picture picture(Observations study) {
+    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    List<Double> lengths = new ArrayList<>();
+    for (String name : ORDER) {
+      if (fit.componentNames().contains(name)) {
+        lengths.add(Math.sqrt(fit.variance(name)));
+      }
+    }
+    lengths.add(fit.meanStandardError());
+    for (Interval interval : ProfileIntervals.ofStandardDeviations(fit, 0.9)) {
+      lengths.add(interval.lower());
+      lengths.add(interval.upper());
+    }
+    FutureUnitLimits limits = FutureUnitLimits.of(fit, ORDER, Set.of(), 0.95, 0.9);
+    lengths.add(limits.totalSdUpper());
+    lengths.add(limits.twoSidedHalfWidth());
+    lengths.add(limits.upper() - limits.mean());
+    return new Picture(
+        lengths, List.of(limits.effectiveDegreesOfFreedom(), limits.meanDegreesOfFreedom()));
+  }
+
+  private static void same(Picture actual, Picture expected, double unit) {
+    double size = expected.lengths.stream().mapToDouble(v -> v).max().orElseThrow() * unit;
+    for (int i = 0; i < expected.lengths.size(); i++) {
+      assertThat(actual.lengths.get(i))
+          .isCloseTo(expected.lengths.get(i) * unit, within(1e-7 * size));
+    }
+    for (int i = 0; i < expected.pureNumbers.size(); i++) {
+      double value = expected.pureNumbers.get(i);
+      assertThat(actual.pureNumbers.get(i)).isCloseTo(value, within(1e-6 * value));
+    }
+  }
+
+  private static Observations mapped(Observations study, UnaryOperator<Double> map) {
+    double[] values = study.values();
+    for (int i = 0; i < values.length; i++) {
+      values[i] = map.apply(values[i]);
+    }
+    return study.withValues(values);
+  }
+
+  @ParameterizedTest(name = "seed {0}, unit {1}")
+  @CsvSource({"1,1e-30", "2,1e-12", "3,-1", "4,1e9", "5,1e40", "6,-3.7e-9", "7,454", "8,1e-60"})
+  void changeOfUnit(long seed, double unit) {
+    Observations study = study(seed);
+    same(picture(mapped(study, v -> v * unit)), picture(study), Math.abs(unit));
+  }
+
+  @ParameterizedTest(name = "seed {0}, shift {1}")
+  @CsvSource({"11,1000", "12,-5", "13,1e6", "14,0.001"})
+  void shiftMovesTheMeanOnly(long seed, double shift) {
+    Observations study = study(seed);
+    Observations moved = mapped(study, v -> v + shift);
+    same(picture(moved), picture(study), 1);
+    double mean = Studies.fit(study, Criterion.REML).mean();
+    assertThat(Studies.fit(moved, Criterion.REML).mean())
+        .isCloseTo(mean + shift, within(1e-9 * (1 + Math.abs(shift))));
+  }
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {21, 22, 23, 24, 25, 26})
+  void orderOfRowsAndNamesOfUnits(long seed) {
+    Observations study = study(seed);
+    UniformRandomProvider random = Studies.random(seed);
+    int[] order = PermutationSampler.natural(study.size());
+    PermutationSampler.shuffle(random, order);
+    double[] values = new double[order.length];
+    for (int i = 0; i < order.length; i++) {
+      values[i] = study.value(order[i]);
+    }
+    List<RandomFactor> factors = new ArrayList<>();
+    for (RandomFactor factor : study.factors()) {
+      int[] names = PermutationSampler.natural(factor.levelCount());
+      PermutationSampler.shuffle(random, names);
+      int[] levels = new int[order.length];
+      for (int i = 0; i < order.length; i++) {
+        levels[i] = names[factor.level(order[i])];
+      }
+      factors.add(new RandomFactor(factor.name(), levels, factor.levelCount()));
+    }
+    same(picture(new Observations(values, factors)), picture(study), 1);
+  }
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {31, 32, 33})
+  void unusedLevelsChangeNothing(long seed) {
+    Observations study = study(seed);
+    List<RandomFactor> wider = new ArrayList<>();
+    for (RandomFactor factor : study.factors()) {
+      wider.add(new RandomFactor(factor.name(), factor.levelOf(), factor.levelCount() + 3));
+    }
+    Observations other = new Observations(study.values(), wider);
+    same(picture(other), picture(study), 1);
+    ComponentsFit fit = Studies.fit(other, Criterion.REML);
+    FactorEffects cells = UnitEffects.predict(fit).get(0);
+    int last = wider.get(0).levelCount() - 1;
+    assertThat(cells.effects()[last]).isZero();
+    assertThat(cells.standardErrors()[last]).isCloseTo(fit.standardDeviations()[0], within(1e-12));
+  }
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {41, 42, 43})
+  void reflectionSwapsTheLimits(long seed) {
+    Observations study = study(seed);
+    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    ComponentsFit mirror = Studies.fit(mapped(study, v -> -v), Criterion.REML);
+    FutureUnitLimits a = FutureUnitLimits.of(fit, ORDER, Set.of(), 0.99, 0.95);
+    FutureUnitLimits b = FutureUnitLimits.of(mirror, ORDER, Set.of(), 0.99, 0.95);
+    assertThat(b.lower()).isCloseTo(-a.upper(), within(1e-8));
+    assertThat(b.symmetricHalfWidth()).isCloseTo(a.symmetricHalfWidth(), within(1e-8));
+  }
+}

@@ -1,0 +1,152 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** Questions the data cannot answer get a reason; mistakes of the caller get an exception. */
+class NotEstimableTest {
+  private static String reason(double[] values, RandomFactor... factors) {
+    FitOutcome outcome =
+        ComponentsFitter.fit(new Observations(values, List.of(factors)), Criterion.REML);
+    assertThat(outcome).isInstanceOf(NotEstimable.class);
+    return ((NotEstimable) outcome).reason();
+  }
+
+  private static RandomFactor factor(String name, int... levels) {
+    int most = java.util.Arrays.stream(levels).max().orElse(0);
+    return new RandomFactor(name, levels, most + 1);
+  }
+
+  @Test
+  void tooFewReadings() {
+    assertThat(reason(new double[0])).contains("no reading");
+    assertThat(reason(new double[] {3})).contains("one reading");
+  }
+
+  @Test
+  void noSpreadAtAll() {
+    assertThat(reason(new double[] {0.1, 0.1, 0.1}, factor("cell", 0, 1, 1)))
+        .contains("same value");
+  }
+
+  @Test
+  void oneLevel() {
+    assertThat(reason(new double[] {1, 2, 3}, factor("lot", 0, 0, 0))).contains("one lot");
+  }
+
+  @Test
+  void everyReadingHasItsOwnUnit() {
+    assertThat(reason(new double[] {1, 2, 3}, factor("cell", 0, 1, 2)))
+        .contains("cell")
+        .contains("residual");
+  }
+
+  @Test
+  void identicalGrouping() {
+    assertThat(
+            reason(
+                new double[] {1, 2, 3, 5}, factor("cell", 0, 0, 1, 1), factor("board", 1, 1, 0, 0)))
+        .contains("cell")
+        .contains("board")
+        .contains("same way");
+  }
+
+  @Test
+  void oneCellPerLotOnADesignThatLooksCrossed() {
+    // three lots, three cells, one per lot, with two boards: lot and cell coincide
+    assertThat(
+            reason(
+                new double[] {1, 2, 3, 5, 4, 7},
+                factor("cell", 0, 0, 1, 1, 2, 2),
+                factor("board", 0, 1, 0, 1, 0, 1),
+                factor("lot", 2, 2, 1, 1, 0, 0)))
+        .contains("lot");
+  }
+
+  @Test
+  void componentsThatOnlyDifferInCombination() {
+    // 2 x 2 with the pair read once: pair is the residual
+    assertThat(
+            reason(
+                new double[] {1, 2, 4, 3},
+                factor("cell", 0, 0, 1, 1),
+                factor("board", 0, 1, 0, 1),
+                factor("pair", 0, 1, 2, 3)))
+        .contains("pair");
+  }
+
+  @Test
+  void tooFewUnitsForTheNumberOfComponents() {
+    // three pairs leave two differences, whose squares and product cannot carry four components
+    assertThat(
+            reason(
+                new double[] {1, 2, 4, 4.1, 2.2},
+                factor("cell", 0, 0, 1, 1, 0),
+                factor("board", 0, 1, 0, 0, 1),
+                factor("bench", 0, 1, 1, 1, 1),
+                factor("pair", 0, 1, 2, 2, 1)))
+        .contains("apart");
+  }
+
+  @Test
+  void repeatsWithoutSpread() {
+    assertThat(reason(new double[] {1, 1, 2, 2, 4, 4}, factor("cell", 0, 0, 1, 1, 2, 2)))
+        .contains("repeat");
+  }
+
+  @Test
+  void additiveToTheLastDigit() {
+    assertThat(
+            reason(
+                new double[] {0, 1, 3, 4, 8, 9, 1, 2},
+                factor("cell", 0, 0, 1, 1, 2, 2, 3, 3),
+                factor("board", 0, 1, 0, 1, 0, 1, 0, 1)))
+        .contains("exactly");
+  }
+
+  @Test
+  void repeatedKnownInfluences() {
+    Observations observations =
+        new Observations(
+            new double[] {1, 2, 4, 3},
+            List.of(factor("cell", 0, 0, 1, 1)),
+            List.of(
+                new FixedColumn("a", new double[] {1, 2, 3, 4}),
+                new FixedColumn("b", new double[] {2, 4, 6, 8})));
+    assertThat(ComponentsFitter.fit(observations, Criterion.REML)).isInstanceOf(NotEstimable.class);
+  }
+
+  @Test
+  void twoReadingsAreEnoughForOneSpread() {
+    ComponentsFit fit =
+        Studies.fit(new Observations(new double[] {1, 3}, List.of()), Criterion.REML);
+    assertThat(fit.variance("residual")).isEqualTo(2);
+    assertThat(fit.mean()).isEqualTo(2);
+  }
+
+  @Test
+  void mistakesOfTheCaller() {
+    assertThatThrownBy(() -> new Observations(new double[] {1, Double.NaN}, List.of()))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("NaN");
+    assertThatThrownBy(
+            () -> new Observations(new double[] {1, 2}, List.of(factor("cell", 0, 1, 1))))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("cell");
+    assertThatThrownBy(() -> new RandomFactor("residual", new int[] {0}, 1))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> new RandomFactor("cell", new int[] {2}, 2))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("0..1");
+    ComponentsFit fit =
+        Studies.fit(new Observations(new double[] {1, 3, 4}, List.of()), Criterion.REML);
+    assertThatThrownBy(() -> ProfileIntervals.ofStandardDeviations(fit, Double.NaN))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> fit.variance("cell")).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> PseudoMeanSquares.of(fit, List.of("cell")))
+        .isInstanceOf(IllegalArgumentException.class);
+  }
+}
