@@ -65,10 +65,11 @@ public final class ReadingChecks {
   /** A received batch with all that speaks against it in a study folder, in file order. */
   public static Batch against(StudyContents contents, Batch batch) {
     List<DataIssue> issues = new ArrayList<>(batch.issues());
-    check(contents.study(), contents.readings(), batch.readings(), Place.SOURCE).stream()
-        // Where rows were refused, a step that is missing says nothing.
-        .filter(issue -> issue.code() != Code.RUN_INCOMPLETE || !batch.hasErrors())
-        .forEach(issues::add);
+    issues.addAll(check(contents.study(), contents.readings(), batch.readings(), Place.SOURCE));
+    if (issues.stream().anyMatch(DataIssue::isError)) {
+      // Where rows are refused, a step that is missing says nothing.
+      issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
+    }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return new Batch(batch.readings(), issues);
   }

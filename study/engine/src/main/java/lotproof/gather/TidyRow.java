@@ -145,6 +145,8 @@ final class TidyRow {
     Optional<Unit> given = columns.column(column).flatMap(TidyColumns.Column::unit);
     Optional<BigDecimal> number = number(column);
     if (number.isEmpty() || given.isEmpty()) {
+      // A column whose unit is unknown has its issue; its numbers mean nothing.
+      sound &= number.isEmpty();
       return OptionalDouble.empty();
     }
     double value = given.get().to(column.unit().orElseThrow(), number.get());

@@ -1,0 +1,155 @@
+package lotproof.app.files;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.gather.Cell;
+import lotproof.gather.CellText;
+import lotproof.gather.Row;
+import org.apache.poi.ss.util.CellReference;
+import org.jspecify.annotations.Nullable;
+import org.xml.sax.Attributes;
+import org.xml.sax.SAXException;
+import org.xml.sax.helpers.DefaultHandler;
+
+/**
+ * Takes the cells of one sheet from its markup (ECMA-376-1, 18.3.1): rows {@code row}, cells {@code
+ * c} with a formula {@code f}, a value {@code v} or text of their own {@code is/t}.
+ */
+final class SheetHandler extends DefaultHandler {
+  private static final int MOST_CELLS = 2_000_000;
+  private static final int MOST_COLUMNS = 16_384;
+
+  private final CellMaker maker;
+  private final List<Row> rows = new ArrayList<>();
+  private final List<SheetContent.Problem> problems = new ArrayList<>();
+  private final List<Integer> hiddenRows = new ArrayList<>();
+
+  private final List<Cell> cells = new ArrayList<>();
+  private int cellCount;
+  private int row;
+  private boolean rowIsHidden;
+
+  private int column = -1;
+  private String type = "n";
+  private int style;
+  private boolean hasFormula;
+  private boolean inPhonetic;
+  private boolean taking;
+  private final StringBuilder value = new StringBuilder();
+
+  SheetHandler(CellMaker maker) {
+    this.maker = maker;
+  }
+
+  SheetContent content(String name) {
+    return new SheetContent(name, rows, problems, hiddenRows);
+  }
+
+  @Override
+  public void startElement(String uri, String localName, String name, Attributes attributes)
+      throws SAXException {
+    switch (localName) {
+      case "row" -> startRow(attributes);
+      case "c" -> startCell(attributes);
+      case "f" -> hasFormula = true;
+      case "rPh" -> inPhonetic = true;
+      case "v", "t" -> taking = !inPhonetic;
+      default -> {}
+    }
+  }
+
+  @Override
+  public void endElement(String uri, String localName, String name) {
+    switch (localName) {
+      case "row" -> endRow();
+      case "c" -> endCell();
+      case "rPh" -> inPhonetic = false;
+      case "v", "t" -> taking = false;
+      default -> {}
+    }
+  }
+
+  @Override
+  public void characters(char[] text, int start, int length) {
+    if (taking) {
+      value.append(text, start, length);
+    }
+  }
+
+  private void startRow(Attributes attributes) {
+    String number = attributes.getValue("r");
+    row = number == null ? row + 1 : Integer.parseInt(number);
+    String hidden = attributes.getValue("hidden");
+    rowIsHidden = "1".equals(hidden) || "true".equals(hidden);
+    column = -1;
+    cells.clear();
+  }
+
+  private void endRow() {
+    Row done = new Row(row, cells);
+    if (!done.isBlank()) {
+      rows.add(done);
+      if (rowIsHidden) {
+        hiddenRows.add(row);
+      }
+    }
+  }
+
+  private void startCell(Attributes attributes) throws SAXException {
+    cellCount++;
+    if (cellCount > MOST_CELLS) {
+      throw new SAXException("a sheet has more than " + MOST_CELLS + " cells");
+    }
+    String reference = attributes.getValue("r");
+    column = reference == null ? column + 1 : new CellReference(reference).getCol();
+    if (column < 0 || column >= MOST_COLUMNS) {
+      throw new SAXException("a cell has the impossible place " + reference);
+    }
+    type = orElse(attributes.getValue("t"), "n");
+    style = Integer.parseInt(orElse(attributes.getValue("s"), "-1"));
+    hasFormula = false;
+    value.setLength(0);
+  }
+
+  private void endCell() {
+    while (cells.size() < column) {
+      cells.add(new Cell.Blank());
+    }
+    cells.add(cell());
+  }
+
+  private Cell cell() {
+    String stored = value.toString();
+    if (hasFormula) {
+      return unusable(
+          "holds a formula"
+              + (stored.isEmpty() ? "" : " (stored value " + shown(stored) + ")")
+              + "; a calculated value is no reading: give the value itself");
+    }
+    if (stored.isEmpty()) {
+      return new Cell.Blank();
+    }
+    return switch (type) {
+      case "n" -> maker.number(stored, style);
+      case "s" -> maker.shared(stored);
+      case "inlineStr", "str", "d" -> CellText.of(stored);
+      case "b" -> unusable("holds the truth value " + (stored.equals("1") ? "TRUE" : "FALSE"));
+      case "e" -> unusable("holds the error " + stored);
+      default -> unusable("holds a value of the unknown type \"" + type + "\"");
+    };
+  }
+
+  /** The stored value of a formula for the message; an index of shared text means nothing there. */
+  private String shown(String stored) {
+    return type.equals("s") ? "text" : stored;
+  }
+
+  private Cell unusable(String what) {
+    problems.add(new SheetContent.Problem(row, column, what));
+    return new Cell.Unusable();
+  }
+
+  private static String orElse(@Nullable String value, String otherwise) {
+    return value == null ? otherwise : value;
+  }
+}

@@ -1,0 +1,160 @@
+package lotproof.app.files;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import javax.xml.parsers.ParserConfigurationException;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.Cell;
+import lotproof.gather.Row;
+import lotproof.gather.Table;
+import lotproof.gather.TableOutcome;
+import lotproof.gather.TableReader;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
+import org.apache.poi.openxml4j.opc.OPCPackage;
+import org.apache.poi.openxml4j.util.ZipSecureFile;
+import org.apache.poi.ss.util.CellReference;
+import org.apache.poi.util.XMLHelper;
+import org.apache.poi.xssf.eventusermodel.XSSFReader;
+import org.xml.sax.ContentHandler;
+import org.xml.sax.InputSource;
+import org.xml.sax.SAXException;
+import org.xml.sax.XMLReader;
+
+/**
+ * Reads .xlsx workbooks as tables, as a stream of events and not as a workbook in memory.
+ *
+ * <p>The table is on the sheet named "readings", or else on the only sheet that holds anything. A
+ * formula is no data, whatever value is stored beside it; errors and truth values are none either.
+ */
+public final class WorkbookTables implements TableReader {
+  /** The sheet that is read when several hold something. */
+  static final String SHEET = "readings";
+
+  private static final double SMALLEST_INFLATE_RATIO = 0.01;
+  private static final long LARGEST_PART_BYTES = 256L << 20;
+  private static final long LARGEST_TEXT_CHARACTERS = 32L << 20;
+  private static final long MOST_PARTS = 1000;
+
+  static {
+    // A few kilobytes can unpack to gigabytes; these limits hold for the whole process.
+    ZipSecureFile.setMinInflateRatio(SMALLEST_INFLATE_RATIO);
+    ZipSecureFile.setMaxEntrySize(LARGEST_PART_BYTES);
+    ZipSecureFile.setMaxTextSize(LARGEST_TEXT_CHARACTERS);
+    ZipSecureFile.setMaxFileCount(MOST_PARTS);
+  }
+
+  @Override
+  public boolean accepts(ReceivedFile file) {
+    if (!file.firstBytes(4).equals("504b0304")) {
+      return false;
+    }
+    // The names of the parts stand unpacked in the archive.
+    String raw = StandardCharsets.ISO_8859_1.decode(file.content()).toString();
+    return raw.contains("[Content_Types].xml") && raw.contains("xl/workbook");
+  }
+
+  @Override
+  public TableOutcome read(ReceivedFile file) {
+    List<SheetContent> sheets;
+    try (OPCPackage workbook = OPCPackage.open(file.stream())) {
+      sheets = sheets(workbook);
+    } catch (IOException
+        | OpenXML4JException
+        | SAXException
+        | ParserConfigurationException
+        | RuntimeException e) {
+      // The library answers damaged files with exceptions of many kinds, unchecked ones included.
+      return refused(
+          Code.FILE_UNREADABLE, file, 0, "the workbook cannot be read (" + reason(e) + ")");
+    }
+    List<SheetContent> filled = sheets.stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
+    if (filled.isEmpty()) {
+      return refused(Code.FILE_EMPTY, file, 0, "no sheet of the workbook holds anything");
+    }
+    Optional<SheetContent> chosen =
+        filled.stream().filter(sheet -> sheet.name().equals(SHEET)).findFirst();
+    if (chosen.isEmpty() && filled.size() > 1) {
+      String names =
+          filled.stream().map(s -> "\"" + s.name() + "\"").collect(Collectors.joining(", "));
+      return refused(
+          Code.FILE_TYPE,
+          file,
+          0,
+          "several sheets hold something ("
+              + names
+              + "), and none is named \""
+              + SHEET
+              + "\"; which one has the readings is not guessed");
+    }
+    return table(file, chosen.orElseGet(() -> filled.get(0)));
+  }
+
+  private static TableOutcome table(ReceivedFile file, SheetContent sheet) {
+    List<Row> rows = new ArrayList<>(sheet.rows());
+    Row header = rows.remove(0);
+    List<DataIssue> issues = new ArrayList<>();
+    for (SheetContent.Problem problem : sheet.problems()) {
+      String letters = CellReference.convertNumToColString(problem.column());
+      String column =
+          header.cell(problem.column()) instanceof Cell.Text text ? text.value() : letters;
+      String message = "cell " + letters + problem.row() + " " + problem.what();
+      issues.add(
+          DataIssue.error(Code.VALUE_INVALID, file.name(), problem.row(), column, "", message));
+    }
+    if (!sheet.hiddenRows().isEmpty()) {
+      String message =
+          "hidden rows were read as well; there are "
+              + sheet.hiddenRows().size()
+              + ", from here on";
+      int first = sheet.hiddenRows().get(0);
+      issues.add(DataIssue.warning(Code.VALUE_INVALID, file.name(), first, "", "", message));
+    }
+    return new TableOutcome.Found(new Table(header, rows, Table.NumberStyle.TYPED), issues);
+  }
+
+  private static List<SheetContent> sheets(OPCPackage workbook)
+      throws IOException, OpenXML4JException, SAXException, ParserConfigurationException {
+    XSSFReader reader = new XSSFReader(workbook, true);
+    reader.setUseReadOnlySharedStringsTable(true);
+    WorkbookFacts facts = new WorkbookFacts();
+    try (InputStream data = reader.getWorkbookData()) {
+      parse(data, facts);
+    }
+    CellMaker cells =
+        new CellMaker(
+            reader.getSharedStringsTable(), reader.getStylesTable(), facts.countsFrom1904());
+    List<SheetContent> sheets = new ArrayList<>();
+    XSSFReader.SheetIterator parts = reader.getSheetIterator();
+    while (parts.hasNext()) {
+      try (InputStream data = parts.next()) {
+        SheetHandler handler = new SheetHandler(cells);
+        parse(data, handler);
+        sheets.add(handler.content(parts.getSheetName()));
+      }
+    }
+    return sheets;
+  }
+
+  private static void parse(InputStream data, ContentHandler handler)
+      throws IOException, SAXException, ParserConfigurationException {
+    XMLReader xml = XMLHelper.newXMLReader();
+    xml.setContentHandler(handler);
+    xml.parse(new InputSource(data));
+  }
+
+  private static String reason(Exception e) {
+    return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+  }
+
+  private static TableOutcome refused(Code code, ReceivedFile file, int line, String message) {
+    return new TableOutcome.Refused(
+        List.of(DataIssue.error(code, file.name(), line, "", "", message)));
+  }
+}

@@ -1,0 +1,153 @@
+package lotproof;
+
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.resideInAnyPackage;
+import static com.tngtech.archunit.core.domain.JavaClass.Predicates.resideOutsideOfPackages;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static com.tngtech.archunit.library.dependencies.SlicesRuleDefinition.slices;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.tngtech.archunit.base.DescribedPredicate;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.domain.JavaClasses;
+import com.tngtech.archunit.core.domain.JavaModifier;
+import com.tngtech.archunit.core.importer.ClassFileImporter;
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.lang.ArchCondition;
+import com.tngtech.archunit.lang.ConditionEvents;
+import com.tngtech.archunit.lang.SimpleConditionEvent;
+import com.tngtech.archunit.library.GeneralCodingRules;
+import java.util.Map;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** The walls inside the engine: data flows from the plan to the claim and never back. */
+class PackageWallsTest {
+  private static final JavaClasses ENGINE =
+      new ClassFileImporter()
+          .withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS)
+          .importPackages("lotproof");
+
+  /** Which packages of the engine each package may use; itself and the statistics it always may. */
+  private static final Map<String, String[]> MAY_USE =
+      Map.of(
+          "study",
+          new String[] {},
+          "folder",
+          new String[] {"study"},
+          "gather",
+          new String[] {"study", "folder"},
+          "plan",
+          new String[] {"study", "folder"},
+          "reduce",
+          new String[] {"study"},
+          "spread",
+          new String[] {"study", "reduce"},
+          "review",
+          new String[] {"study", "reduce", "spread"},
+          "claim",
+          new String[] {"study", "reduce", "spread", "review"});
+
+  static Stream<String> packages() {
+    return MAY_USE.keySet().stream().sorted();
+  }
+
+  private static String of(String name) {
+    return "lotproof." + name + "..";
+  }
+
+  @Test
+  void theWallsStandAroundSomething() {
+    long engine =
+        ENGINE.stream().filter(c -> !c.getPackageName().startsWith("lotproof.statistics")).count();
+    assertThat(engine).isGreaterThanOrEqualTo(75);
+    assertThat(ENGINE.stream().filter(c -> c.getPackageName().equals("lotproof.study")).count())
+        .isGreaterThanOrEqualTo(25);
+  }
+
+  @Test
+  void everyPackageOfTheEngineHasItsPlace() {
+    assertThat(
+            ENGINE.stream()
+                .map(JavaClass::getPackageName)
+                .filter(name -> !name.startsWith("lotproof.statistics"))
+                .map(name -> name.replaceFirst("^lotproof\\.([a-z]+).*", "$1")))
+        .isSubsetOf(MAY_USE.keySet());
+  }
+
+  @ParameterizedTest
+  @MethodSource("packages")
+  void eachPackageUsesOnlyWhatLiesBelowIt(String name) {
+    String[] allowed =
+        Stream.concat(Stream.of(MAY_USE.get(name)), Stream.of(name, "statistics"))
+            .map(PackageWallsTest::of)
+            .toArray(String[]::new);
+    DescribedPredicate<JavaClass> forbidden =
+        resideInAnyPackage("lotproof..").and(resideOutsideOfPackages(allowed));
+
+    noClasses()
+        .that()
+        .resideInAPackage(of(name))
+        .should()
+        .dependOnClassesThat(forbidden)
+        .allowEmptyShould(true)
+        .check(ENGINE);
+  }
+
+  @Test
+  void theNounsUseNothingButJava() {
+    noClasses()
+        .that()
+        .resideInAPackage(of("study"))
+        .should()
+        .dependOnClassesThat(
+            resideOutsideOfPackages("lotproof.study..", "java..", "org.jspecify.."))
+        .check(ENGINE);
+  }
+
+  @Test
+  void noPackagesUseOneAnotherInACircle() {
+    slices().matching("lotproof.(*)..").should().beFreeOfCycles().check(ENGINE);
+  }
+
+  @Test
+  void theEngineKnowsNoSpreadsheetChartOrTerminal() {
+    noClasses()
+        .should()
+        .dependOnClassesThat(
+            resideInAnyPackage(
+                "org.apache.poi..", "org.jfree..", "picocli..", "gg.jte..", "me.tongfei.."))
+        .check(ENGINE);
+  }
+
+  @Test
+  void nothingIsPrintedOrLogged() {
+    GeneralCodingRules.NO_CLASSES_SHOULD_ACCESS_STANDARD_STREAMS.check(ENGINE);
+    GeneralCodingRules.NO_CLASSES_SHOULD_USE_JAVA_UTIL_LOGGING.check(ENGINE);
+  }
+
+  @Test
+  void nounsAreRecordsAndClosedSets() {
+    classes()
+        .that()
+        .resideInAPackage("lotproof.study")
+        .and()
+        .doNotHaveSimpleName("package-info")
+        .should(beANoun())
+        .check(ENGINE);
+  }
+
+  private static ArchCondition<JavaClass> beANoun() {
+    return new ArchCondition<>("be a record, an enum or a sealed interface, or hidden") {
+      @Override
+      public void check(JavaClass type, ConditionEvents events) {
+        boolean sealed = type.isInterface() && type.reflect().isSealed();
+        boolean noun = type.isRecord() || type.isEnum() || sealed;
+        boolean hidden = !type.getModifiers().contains(JavaModifier.PUBLIC);
+        events.add(new SimpleConditionEvent(type, noun || hidden, type.getName() + " is no noun"));
+      }
+    };
+  }
+}
