@@ -9,6 +9,7 @@ import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
 import lotproof.report.page.PageWriter;
 import lotproof.report.text.TextWriter;
+import lotproof.report.workbook.WorkbookWriter;
 
 /** All files of a report. */
 final class Evidence {
@@ -25,7 +26,12 @@ final class Evidence {
           names.add(name);
         };
     List<ReportWriter> writers =
-        List.of(new TextWriter(), new PageWriter(), new ChartFilesWriter(), new CsvWriter());
+        List.of(
+            new TextWriter(),
+            new PageWriter(),
+            new WorkbookWriter(),
+            new ChartFilesWriter(),
+            new CsvWriter());
     writers.forEach(writer -> writer.write(analysed.report(), noting));
     noting.put(RESULT_NAME, ResultJson.of(analysed.result()));
     return names;

@@ -1,5 +1,6 @@
 package lotproof.app;
 
+import lotproof.app.files.WorkbookTables;
 import lotproof.gather.TableReaders;
 
 /** All kinds of file that the program can read. */
@@ -7,6 +8,6 @@ final class Readers {
   private Readers() {}
 
   static TableReaders all() {
-    return TableReaders.textOnly();
+    return TableReaders.textOnly().with(new WorkbookTables());
   }
 }

@@ -2,11 +2,15 @@ package lotproof.app;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.data.ResultJson;
 import org.jspecify.annotations.Nullable;
@@ -79,9 +83,25 @@ final class ReportCommand implements Callable<Integer> {
                 + " as a safety interlock; the report says more.");
     io.out().println();
     io.out().println("The evidence lies in " + target + ":");
-    written.forEach(name -> io.out().println("  " + name));
+    listed(written).forEach(name -> io.out().println("  " + name));
     io.out().flush();
     Issues.print(analysed.issues(), io.err());
+  }
+
+  /** Files by name; folders with what they hold. */
+  private static List<String> listed(List<String> names) {
+    List<String> lines =
+        new ArrayList<>(names.stream().filter(name -> !name.contains("/")).toList());
+    Map<String, Long> folders =
+        names.stream()
+            .filter(name -> name.contains("/"))
+            .collect(
+                Collectors.groupingBy(
+                    name -> name.substring(0, name.indexOf('/') + 1),
+                    TreeMap::new,
+                    Collectors.counting()));
+    folders.forEach((folder, count) -> lines.add(folder + " (" + count + " files)"));
+    return lines;
   }
 
   private static Path defaultTarget(Path study) {

@@ -13,7 +13,7 @@ import lotproof.report.text.TextReport;
 
 /** What a person reads in a terminal. */
 final class Screen {
-  private static final int WIDTH = 100;
+  private static final int WIDTH = 110;
 
   private final PrintWriter out;
   private final TextReport text;
