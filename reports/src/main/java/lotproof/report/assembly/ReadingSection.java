@@ -30,7 +30,8 @@ final class ReadingSection {
                 Column.serial("cell", "Cell"),
                 Column.serial("board", "Board"),
                 Column.decimal("load", "Load", "kg", decimals(result, Reading::loadKilograms)),
-                Column.decimal("output", "Output", "counts", decimals(result, Reading::outputCounts)),
+                Column.decimal(
+                    "output", "Output", "counts", decimals(result, Reading::outputCounts)),
                 Column.significant("noise", "Noise", "counts", 4),
                 Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
                 Column.decimal("board-temperature", "Board temperature", "°C", 2),

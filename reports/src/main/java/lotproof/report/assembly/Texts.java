@@ -27,8 +27,7 @@ final class Texts {
 
   /** Decimals that a number needs, at most nine significant digits. */
   static int decimals(double value) {
-    int scale =
-        new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().scale();
+    int scale = new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().scale();
     return Math.max(0, Math.min(MOST_DECIMALS, scale));
   }
 

@@ -48,8 +48,7 @@ final class TableSheet {
     int last = Layout.HEAD_ROW + Math.max(1, table.rows().size());
     boolean named = !table.columns().get(0).kind().numeric();
     sheet.createFreezePane(named ? 1 : 0, Layout.HEAD_ROW + 1);
-    sheet.setAutoFilter(
-        new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
+    sheet.setAutoFilter(new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
     setPrint(sheet, table.title(), total > PORTRAIT_CHARACTERS);
     sheet.setRepeatingRows(new CellRangeAddress(Layout.HEAD_ROW, Layout.HEAD_ROW, -1, -1));
   }

@@ -139,7 +139,12 @@ final class FigureCalculator {
         theseLots,
         model.points(),
         worstPoint,
-        explanation.tree(safest, bound, modelGrams, evidence.curves().get(worstRun), run(evidence.curves().get(worstRun))),
+        explanation.tree(
+            safest,
+            bound,
+            modelGrams,
+            evidence.curves().get(worstRun),
+            run(evidence.curves().get(worstRun))),
         remarks(kits, evidence.plan(), safest, theseLots));
   }
 
