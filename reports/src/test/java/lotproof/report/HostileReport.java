@@ -36,7 +36,7 @@ import lotproof.report.model.Table.Row;
 
 /** Reports whose words want to be something else, whose numbers are extreme, or that are empty. */
 final class HostileReport {
-  static final String SERIAL_OF_40 = "X123456789-123456789-123456789-123456789";
+  static final String SERIAL_OF_40 = "X123456789.12345679-123456789-123456789";
 
   /** Words that some format might obey. */
   static final List<String> WORDS =
@@ -75,7 +75,7 @@ final class HostileReport {
           -1e-300,
           1e-12,
           0.1,
-          123456789.123456789,
+          123456789.12345679,
           1e15,
           -1e22,
           1e300,
@@ -118,13 +118,15 @@ final class HostileReport {
   private static Section words() {
     List<Row> rows = new ArrayList<>();
     for (String word : WORDS) {
-      rows.add(
-          Row.of(Cell.text(word), Cell.text(word), Cell.text(word), Cell.missing(word)));
+      rows.add(Row.of(Cell.text(word), Cell.text(word), Cell.text(word), Cell.missing(word)));
     }
-    Node leaf = Node.read(WORDS.get(6), Quantity.of(1, WORDS.get(6), 0), new Place(WORDS.get(0), 1));
+    Node leaf =
+        Node.read(WORDS.get(6), Quantity.of(1, WORDS.get(6), 0), new Place(WORDS.get(0), 1));
     Node deep = leaf;
     for (int depth = 0; depth < 30; depth++) {
-      deep = Node.computed(WORDS.get(depth % 20), Quantity.of(depth, "g", 0), WORDS.get(0), List.of(deep));
+      deep =
+          Node.computed(
+              WORDS.get(depth % 20), Quantity.of(depth, "g", 0), WORDS.get(0), List.of(deep));
     }
     return new Section(
         "words",
@@ -212,8 +214,7 @@ final class HostileReport {
         new Chart.ErrorCurves(caption("none-curves"), X, Y, List.of(), List.of(), ""),
         new Chart.UnitSpread(caption("none-spread"), Y, List.of(), List.of()),
         new Chart.VariationShares(caption("none-shares"), X, List.of()),
-        new Chart.LevelFigures(
-            caption("none-levels"), X, NumberStyle.decimals(0), List.of()),
+        new Chart.LevelFigures(caption("none-levels"), X, NumberStyle.decimals(0), List.of()),
         new Chart.RunOrder(caption("none-order"), X, Y, List.of(), List.of()),
         new Chart.QuantilePlot(caption("none-quantiles"), X, Y, List.of(), Optional.empty()),
         new Chart.ResidualMap(caption("none-map"), Y, List.of(), List.of(), List.of()),
@@ -240,9 +241,13 @@ final class HostileReport {
             new Curve("nothing", List.of(), false));
     List<String> serials = WORDS.subList(0, 20);
     List<Chart.UnitValue> units =
-        serials.stream().map(s -> new Chart.UnitValue(s, s.length() > 12 ? a : b, s.length() > 20)).toList();
+        serials.stream()
+            .map(s -> new Chart.UnitValue(s, s.length() > 12 ? a : b, s.length() > 20))
+            .toList();
     List<Chart.PairResidual> pairs =
-        serials.stream().map(s -> new Chart.PairResidual(s, serials.get(0), s.length() > 12 ? -a : b)).toList();
+        serials.stream()
+            .map(s -> new Chart.PairResidual(s, serials.get(0), s.length() > 12 ? -a : b))
+            .toList();
     return List.of(
         new Chart.ErrorCurves(
             caption(prefix + "-curves"),
@@ -273,7 +278,10 @@ final class HostileReport {
                 new Chart.LevelFigure(
                     WORDS.get(6), OptionalDouble.of(a), OptionalDouble.of(b), OptionalDouble.of(b)),
                 new Chart.LevelFigure(
-                    "none", OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty()))),
+                    "none",
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty()))),
         new Chart.RunOrder(
             caption(prefix + "-order"), X, Y, curves, List.of(new Mark(WORDS.get(0), a))),
         new Chart.QuantilePlot(
@@ -284,8 +292,7 @@ final class HostileReport {
                 new Chart.UnitQuantile(SERIAL_OF_40, a, b),
                 new Chart.UnitQuantile(WORDS.get(6), b, a)),
             Optional.of(new Chart.StraightLine(a, 1))),
-        new Chart.ResidualMap(
-            caption(prefix + "-map"), Y, serials, List.of(serials.get(0)), pairs),
+        new Chart.ResidualMap(caption(prefix + "-map"), Y, serials, List.of(serials.get(0)), pairs),
         new Chart.ConfidenceCurve(
             caption(prefix + "-confidence"),
             X,

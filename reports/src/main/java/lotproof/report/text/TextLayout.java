@@ -11,7 +11,7 @@ final class TextLayout {
   static List<String> wrapped(String text, int width) {
     List<String> lines = new ArrayList<>();
     StringBuilder line = new StringBuilder();
-    for (String word : text.strip().split(" +")) {
+    for (String word : text.strip().split(" +", -1)) {
       String rest = word;
       if (line.length() > 0 && length(line) + 1 + length(rest) > width) {
         lines.add(line.toString());

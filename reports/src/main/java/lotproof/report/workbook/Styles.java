@@ -25,6 +25,7 @@ final class Styles {
   private static final int DEEP = 0x16325c;
   private static final int LINK = 0x1d6a63;
   private static final int HEAD = 0xe6eef0;
+
   /** Leaves the width of a digit, so that words in the next column keep their distance. */
   private static final String ROOM_AFTER = "_0";
 
@@ -85,7 +86,8 @@ final class Styles {
 
   /** Style for the figure: large, with its sign and unit. */
   CellStyle figure(double value, NumberStyle style, String sign, String unit) {
-    String format = quoted(sign) + formatOf(value, style) + quoted(unit.isEmpty() ? "" : " " + unit);
+    String format =
+        quoted(sign) + formatOf(value, style) + quoted(unit.isEmpty() ? "" : " " + unit);
     return byFormat.computeIfAbsent(
         "figure " + format,
         key -> {
@@ -196,7 +198,6 @@ final class Styles {
   }
 
   private static XSSFColor color(int rgb) {
-    return new XSSFColor(
-        new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
+    return new XSSFColor(new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
   }
 }

@@ -48,8 +48,7 @@ final class TableSheet {
     int last = Layout.HEAD_ROW + Math.max(1, table.rows().size());
     boolean named = !table.columns().get(0).kind().numeric();
     sheet.createFreezePane(named ? 1 : 0, Layout.HEAD_ROW + 1);
-    sheet.setAutoFilter(
-        new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
+    sheet.setAutoFilter(new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
     setPrint(sheet, table.title(), total > PORTRAIT_CHARACTERS);
     sheet.setRepeatingRows(new CellRangeAddress(Layout.HEAD_ROW, Layout.HEAD_ROW, -1, -1));
   }
@@ -136,7 +135,7 @@ final class TableSheet {
   /** A heading may be broken between words, and leaves room for the filter's button. */
   private static int headWidth(Column column) {
     int longest = 0;
-    for (String word : heading(column).split(" ")) {
+    for (String word : heading(column).split(" ", -1)) {
       longest = Math.max(longest, word.length());
     }
     return Math.min(longest + 3, 24);

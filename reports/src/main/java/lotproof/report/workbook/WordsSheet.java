@@ -52,9 +52,7 @@ final class WordsSheet {
                   next,
                   "Chart",
                   Prose.text(
-                      chart.chart().caption().question()
-                          + " "
-                          + chart.chart().caption().answer()));
+                      chart.chart().caption().question() + " " + chart.chart().caption().answer()));
         }
       }
       next++;
@@ -85,9 +83,7 @@ final class WordsSheet {
 
   private void fillNode(Sheet sheet, ExplanationTree.Node node, int depth) {
     Row row = sheet.createRow(sheet.getLastRowNum() + 1);
-    cells
-        .words(row, 0, node.label(), Role.TEXT)
-        .setCellStyle(styles.indented(Math.min(depth, 15)));
+    cells.words(row, 0, node.label(), Role.TEXT).setCellStyle(styles.indented(Math.min(depth, 15)));
     node.value()
         .ifPresent(
             quantity -> {
@@ -104,10 +100,7 @@ final class WordsSheet {
         .ifPresent(
             place ->
                 cells.words(
-                    row,
-                    4,
-                    place.file() + ", row " + NumberText.exact(place.row()),
-                    Role.TEXT));
+                    row, 4, place.file() + ", row " + NumberText.exact(place.row()), Role.TEXT));
     int first = row.getRowNum() + 1;
     node.children().forEach(child -> fillNode(sheet, child, depth + 1));
     if (sheet.getLastRowNum() >= first && depth < DEEPEST_OUTLINE) {

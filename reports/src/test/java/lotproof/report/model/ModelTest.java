@@ -38,18 +38,21 @@ class ModelTest {
 
     assertThat(value.of(Formula.mean("t", "x"))).isEqualTo(-1);
     // deviations 3, -5, 2: sum of squares 38, divided by n - 1 = 2
-    assertThat(value.of(Formula.standardDeviation("t", "x"))).isCloseTo(Math.sqrt(19), within(1e-12));
+    assertThat(value.of(Formula.standardDeviation("t", "x")))
+        .isCloseTo(Math.sqrt(19), within(1e-12));
     assertThat(value.of(Formula.largest("t", "x"))).isEqualTo(2);
-    assertThat(value.of(Formula.cell("t", "x", 2).absolute().plus(Formula.constant(0.5)))).isEqualTo(6.5);
+    assertThat(value.of(Formula.cell("t", "x", 2).absolute().plus(Formula.constant(0.5))))
+        .isEqualTo(6.5);
     assertThat(
             value.of(
                 new Formula.LargestOf(
-                    List.of(Formula.constant(3), Formula.cell("t", "x", 0).times(Formula.constant(4))))))
+                    List.of(
+                        Formula.constant(3),
+                        Formula.cell("t", "x", 0).times(Formula.constant(4))))))
         .isEqualTo(8);
     assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 1)))
         .isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 9)))
-        .hasMessageContaining("no row 9");
+    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 9))).hasMessageContaining("no row 9");
     assertThatThrownBy(() -> value.of(Formula.mean("u", "x"))).hasMessageContaining("u");
   }
 
@@ -57,14 +60,17 @@ class ModelTest {
   @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})
   void aNumberIsFiniteOrMissing(double value) {
     assertThatThrownBy(() -> Cell.number(value)).isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> Quantity.of(value, "g", 0)).isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> new Chart.Point(0, value)).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> Quantity.of(value, "g", 0))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> new Chart.Point(0, value))
+        .isInstanceOf(IllegalArgumentException.class);
   }
 
   @ParameterizedTest
   @ValueSource(strings = {"", "A", "1a", "a b", "../a", "a/b", "a\"b", "<a>"})
   void idsArePlain(String id) {
-    assertThatThrownBy(() -> table(id, Cell.number(1))).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> table(id, Cell.number(1)))
+        .isInstanceOf(IllegalArgumentException.class);
   }
 
   @Test
@@ -86,8 +92,7 @@ class ModelTest {
     Section two = new Section("two", "Two", Prose.none(), List.of(table));
     Identity identity = new Identity("T", "", "", "", 1, "");
     Headline headline =
-        new Headline(
-            "", new Headline.NotSupported("of", "why"), List.of(), List.of(), List.of());
+        new Headline("", new Headline.NotSupported("of", "why"), List.of(), List.of(), List.of());
 
     assertThatThrownBy(() -> new Report(identity, headline, List.of(one, two)))
         .hasMessageContaining("\"t\"");

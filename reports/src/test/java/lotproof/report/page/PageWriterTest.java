@@ -71,7 +71,8 @@ class PageWriterTest {
         attribute -> {
           switch (attribute.getName()) {
             case "id" -> ids.add(attribute.getValue());
-            case "aria-labelledby" -> references.addAll(List.of(attribute.getValue().split(" ")));
+            case "aria-labelledby" ->
+                references.addAll(List.of(attribute.getValue().split(" ", -1)));
             case "for" -> references.add(attribute.getValue());
             case "href" -> references.add(attribute.getValue().substring(1));
             case "clip-path" ->
@@ -130,7 +131,10 @@ class PageWriterTest {
 
     for (Table table : report.tables()) {
       Element shown = byId(page, table.tableId());
-      int rows = ((Element) shown.getElementsByTagName("tbody").item(0)).getElementsByTagName("tr").getLength();
+      int rows =
+          ((Element) shown.getElementsByTagName("tbody").item(0))
+              .getElementsByTagName("tr")
+              .getLength();
       assertThat(rows).as(table.title()).isEqualTo(Math.max(1, table.rows().size()));
     }
     Element unit = byId(page, "units");
@@ -140,9 +144,13 @@ class PageWriterTest {
       Element cell = (Element) cells.item(i);
       firstNumber = cell.hasAttribute("data-v") ? cell : null;
     }
-    double sensitivity = ((lotproof.report.model.Cell.Numeric) report.table("units").orElseThrow().rows().get(0).cells().get(2)).value();
+    double sensitivity =
+        ((lotproof.report.model.Cell.Numeric)
+                report.table("units").orElseThrow().rows().get(0).cells().get(2))
+            .value();
     assertThat(Double.parseDouble(firstNumber.getAttribute("data-v"))).isEqualTo(sensitivity);
-    assertThat(firstNumber.getTextContent()).isEqualTo(String.format(Locale.ROOT, "%.5f", sensitivity));
+    assertThat(firstNumber.getTextContent())
+        .isEqualTo(String.format(Locale.ROOT, "%.5f", sensitivity));
   }
 
   @Test

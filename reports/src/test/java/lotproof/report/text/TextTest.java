@@ -70,7 +70,8 @@ class TextTest {
   @ValueSource(ints = {40, 60, 80, 120})
   void noLineIsLongerThanTheTerminal(int width) {
     String text = new TextReport(Math.max(width, 40), false).of(TestReports.hostile());
-    int widest = text.lines().mapToInt(line -> line.codePointCount(0, line.length())).max().orElseThrow();
+    int widest =
+        text.lines().mapToInt(line -> line.codePointCount(0, line.length())).max().orElseThrow();
 
     assertThat(widest).isLessThanOrEqualTo(width);
     assertThat(text).doesNotContain("\u001b");
@@ -88,7 +89,8 @@ class TextTest {
 
   @Test
   void columnsAreAligned() {
-    String text = new TextReport(80, false).of(TestReports.full().table("components").orElseThrow());
+    String text =
+        new TextReport(80, false).of(TestReports.full().table("components").orElseThrow());
 
     assertThat(text)
         .isEqualTo(
