@@ -36,7 +36,7 @@ import lotproof.report.model.Table.Row;
 
 /** Reports whose words want to be something else, whose numbers are extreme, or that are empty. */
 final class HostileReport {
-  static final String SERIAL_OF_40 = "X123456789-123456789-123456789-123456789";
+  static final String SERIAL_OF_40 = "X123456789.12345679-123456789-123456789";
 
   /** Words that some format might obey. */
   static final List<String> WORDS =
@@ -75,7 +75,7 @@ final class HostileReport {
           -1e-300,
           1e-12,
           0.1,
-          123456789.123456789,
+          123456789.12345679,
           1e15,
           -1e22,
           1e300,

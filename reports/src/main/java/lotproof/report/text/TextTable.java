@@ -83,7 +83,7 @@ final class TextTable {
   }
 
   private static int longestWord(String text) {
-    return Arrays.stream(text.split(" ")).mapToInt(TextLayout::length).max().orElse(0);
+    return Arrays.stream(text.split(" ", -1)).mapToInt(TextLayout::length).max().orElse(0);
   }
 
   private static int leastWidth(Table table, int c) {

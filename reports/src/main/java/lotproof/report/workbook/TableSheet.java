@@ -135,7 +135,7 @@ final class TableSheet {
   /** A heading may be broken between words, and leaves room for the filter's button. */
   private static int headWidth(Column column) {
     int longest = 0;
-    for (String word : heading(column).split(" ")) {
+    for (String word : heading(column).split(" ", -1)) {
       longest = Math.max(longest, word.length());
     }
     return Math.min(longest + 3, 24);

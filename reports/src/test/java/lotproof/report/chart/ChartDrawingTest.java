@@ -103,7 +103,7 @@ class ChartDrawingTest {
   }
 
   private static long count(String text, String alternatives) {
-    return Stream.of(alternatives.split("\\|"))
+    return Stream.of(alternatives.split("\\|", -1))
         .mapToLong(part -> Pattern.compile(Pattern.quote(part)).matcher(text).results().count())
         .sum();
   }

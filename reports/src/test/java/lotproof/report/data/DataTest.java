@@ -59,7 +59,8 @@ class DataTest {
       Map<Answer, Integer> byAnswer,
       Optional<String> note,
       Set<String> set,
-      double[] values) {}
+      List<Double> values,
+      Object array) {}
 
   @Test
   void jsonNamesOutcomesAndSortsWhatHasNoOrder() {
@@ -74,7 +75,8 @@ class DataTest {
             byAnswer,
             Optional.empty(),
             Set.of("c", "a", "b"),
-            new double[] {1, 1e-9});
+            List.of(1.0, 1e-9),
+            new double[] {2.5});
 
     assertThat(ResultJson.of(result))
         .isEqualTo(
@@ -105,6 +107,9 @@ class DataTest {
               "values" : [
                 1,
                 1.0E-9
+              ],
+              "array" : [
+                2.5
               ]
             }
             """);

@@ -71,7 +71,8 @@ class PageWriterTest {
         attribute -> {
           switch (attribute.getName()) {
             case "id" -> ids.add(attribute.getValue());
-            case "aria-labelledby" -> references.addAll(List.of(attribute.getValue().split(" ")));
+            case "aria-labelledby" ->
+                references.addAll(List.of(attribute.getValue().split(" ", -1)));
             case "for" -> references.add(attribute.getValue());
             case "href" -> references.add(attribute.getValue().substring(1));
             case "clip-path" ->
