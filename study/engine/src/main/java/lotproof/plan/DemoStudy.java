@@ -29,8 +29,11 @@ public record DemoStudy(
     List<SessionFile> sessionFiles,
     List<Decision> decisions,
     Map<String, Object> truth) {
-  /** Seed of the study in demo-data. */
-  public static final long SEED = 20_260_907;
+  /**
+   * Seed of the study in demo-data, chosen among sixty: with it the few lots that are drawn differ
+   * about as much as their population does.
+   */
+  public static final long SEED = 20_260_908;
 
   /** Future kits behind each true figure. */
   public static final int FUTURE_KITS = 400_000;

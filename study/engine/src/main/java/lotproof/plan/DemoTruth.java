@@ -28,6 +28,8 @@ record DemoTruth(
     truth.put("components", components(draws));
     truth.put("figures", figures(futureKits, draws));
     truth.put("troubles", troublesMap());
+    truth.put("cell lot means", lots(cells, HiveScale.cells()));
+    truth.put("board lot means", lots(boards, HiveScale.boards()));
     truth.put("cells", units(cells, HiveScale.cells()));
     truth.put("boards", units(boards, HiveScale.boards()));
     truth.put("pairing log gain", pairings());
@@ -206,16 +208,29 @@ record DemoTruth(
     return map;
   }
 
+  private static <T extends Enum<T>> Map<String, Object> lots(
+      DemoUnits<T> units, Population<T> population) {
+    Map<String, Object> map = new LinkedHashMap<>();
+    for (int lot = 0; lot < units.lots().size(); lot++) {
+      map.put(units.lots().get(lot).name(), values(units.lotMeans().get(lot), population));
+    }
+    return map;
+  }
+
   private static <T extends Enum<T>> Map<String, Object> units(
       DemoUnits<T> units, Population<T> population) {
     Map<String, Object> map = new LinkedHashMap<>();
     for (int unit = 0; unit < units.size(); unit++) {
-      Map<String, Object> one = new LinkedHashMap<>();
-      Traits<T> traits = units.traits().get(unit);
-      for (T trait : population.spreads().keySet()) {
-        one.put(trait.toString(), rounded(traits.get(trait)));
-      }
-      map.put(units.serials().get(unit), one);
+      map.put(units.serials().get(unit), values(units.traits().get(unit), population));
+    }
+    return map;
+  }
+
+  private static <T extends Enum<T>> Map<String, Object> values(
+      Traits<T> traits, Population<T> population) {
+    Map<String, Object> map = new LinkedHashMap<>();
+    for (T trait : population.spreads().keySet()) {
+      map.put(trait.toString(), rounded(traits.get(trait)));
     }
     return map;
   }
