@@ -172,7 +172,7 @@ public final class ResultJson {
   }
 
   /** Which of a sealed family a record is; empty for a record of no family. */
-  private static Optional<String> kindOf(Class<?> type) {
+  static Optional<String> kindOf(Class<?> type) {
     for (Class<?> parent : type.getInterfaces()) {
       if (parent.isSealed()) {
         return Optional.of(hyphenated(type.getSimpleName()));
@@ -181,7 +181,7 @@ public final class ResultJson {
     return Optional.empty();
   }
 
-  private static String keyOf(Object key) {
+  static String keyOf(Object key) {
     if (!(key instanceof Enum<?> constant)) {
       return String.valueOf(key);
     }
