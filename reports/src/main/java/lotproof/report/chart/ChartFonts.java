@@ -35,7 +35,7 @@ final class ChartFonts {
 
   /** Bold. */
   static Font bold(float size) {
-    return Holder.BOLD.deriveFont(size);
+    return Holder.BOLD.deriveFont(Font.BOLD, size);
   }
 
   private static Font load(String file) {

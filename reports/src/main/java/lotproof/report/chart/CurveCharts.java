@@ -41,7 +41,7 @@ final class CurveCharts {
     LegendItemCollection legend = new LegendItemCollection();
     XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(true, false);
     renderer.setDrawSeriesLineAsPath(true);
-    if (!chart.band().isEmpty()) {
+    if (hasArea(chart.band())) {
       renderer.addAnnotation(
           new XYShapeAnnotation(
               outline(chart.band()), Ink.dashed(1.25f, 6, 3), Ink.BAND_EDGE, Ink.BAND),
@@ -132,6 +132,14 @@ final class CurveCharts {
     curves.stream().filter(curve -> !curve.emphasised()).forEach(order::add);
     curves.stream().filter(Chart.Curve::emphasised).forEach(order::add);
     return order;
+  }
+
+  /** A band of one place, or without height, cannot be drawn as an area. */
+  private static boolean hasArea(List<BandPoint> band) {
+    boolean wide = band.stream().mapToDouble(BandPoint::x).distinct().count() > 1;
+    double low = band.stream().mapToDouble(at -> at.extent().lower()).min().orElse(0);
+    double high = band.stream().mapToDouble(at -> at.extent().upper()).max().orElse(0);
+    return wide && high > low;
   }
 
   private static Path2D outline(List<BandPoint> band) {

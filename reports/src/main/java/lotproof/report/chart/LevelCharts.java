@@ -31,6 +31,7 @@ final class LevelCharts {
   private static final double DOT = 10;
   private static final double OFFSET = 0.14;
   private static final int ROOM = 14;
+  private static final double LEGEND_HEIGHT = 13;
   private static final double ROOM_FOR_WORDS = 1.22;
 
   private LevelCharts() {}
@@ -154,7 +155,9 @@ final class LevelCharts {
       data.addSeries(series);
       renderer.setSeriesShape(index, shape);
       renderer.setSeriesPaint(index, color);
-      PlotParts.addMark(legend, label, shape, color);
+      // a tall mark would push its words out of the legend's line
+      boolean tall = shape.getBounds2D().getHeight() > LEGEND_HEIGHT;
+      PlotParts.addMark(legend, label, tall ? Ink.bar(LEGEND_HEIGHT) : shape, color);
     }
 
     void under(XYAnnotation annotation) {

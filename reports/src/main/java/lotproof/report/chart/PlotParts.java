@@ -100,7 +100,7 @@ final class PlotParts {
       numbers.setStandardTickUnits(TICKS);
     } else {
       double step = range.getLength() / 4;
-      numbers.setTickUnit(new NumberTickUnit(step, format("0.0E0")), false, false);
+      numbers.setTickUnit(new NumberTickUnit(step, format("0.0E0")), false, true);
     }
     numbers.setAutoRangeIncludesZero(false);
     numbers.setRange(range);
@@ -125,7 +125,7 @@ final class PlotParts {
     axis.setRange(-0.5, Math.max(words.size(), 1) - 0.5);
     axis.setGridBandsVisible(false);
     int each = Math.max(1, (int) Math.ceil(words.size() / (double) room));
-    axis.setTickUnit(new NumberTickUnit(each), false, false);
+    axis.setTickUnit(new NumberTickUnit(each), false, true);
     style(axis);
     return axis;
   }

@@ -47,28 +47,43 @@ final class TextTable {
   private static int[] widths(Table table, List<List<String>> cells, int width) {
     int columns = table.columns().size();
     int[] widths = new int[columns];
+    int[] content = new int[columns];
     int[] least = new int[columns];
     for (int c = 0; c < columns; c++) {
+      String heading = heading(table.columns().get(c));
       int column = c;
-      widths[c] = TextLayout.length(heading(table.columns().get(c)));
-      cells.forEach(
-          row -> widths[column] = Math.max(widths[column], TextLayout.length(row.get(column))));
-      least[c] = Math.min(widths[c], leastWidth(table, column));
+      content[c] =
+          Math.max(
+              longestWord(heading),
+              cells.stream().mapToInt(row -> TextLayout.length(row.get(column))).max().orElse(0));
+      widths[c] = Math.max(TextLayout.length(heading), content[c]);
+      least[c] = Math.min(content[c], leastWidth(table, column));
     }
     int room = width - GAP * (columns - 1);
+    // a heading is broken before a word of the content is
+    narrow(widths, content, room);
+    narrow(widths, least, room);
+    return widths;
+  }
+
+  /** Takes from the widest column, as long as there is one above its least width. */
+  private static void narrow(int[] widths, int[] least, int room) {
     while (Arrays.stream(widths).sum() > room) {
       int widest = -1;
-      for (int c = 0; c < columns; c++) {
+      for (int c = 0; c < widths.length; c++) {
         if (widths[c] > least[c] && (widest < 0 || widths[c] > widths[widest])) {
           widest = c;
         }
       }
       if (widest < 0) {
-        break;
+        return;
       }
       widths[widest]--;
     }
-    return widths;
+  }
+
+  private static int longestWord(String text) {
+    return Arrays.stream(text.split(" ", -1)).mapToInt(TextLayout::length).max().orElse(0);
   }
 
   private static int leastWidth(Table table, int c) {

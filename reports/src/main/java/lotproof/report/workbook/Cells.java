@@ -41,7 +41,7 @@ final class Cells {
 
   /** Makes a row high enough for wrapped words; spreadsheets do not do it by themselves. */
   static void fitHeight(Row row, int characters, int columnCharacters) {
-    int lines = Math.max(1, (int) Math.ceil(characters * 1.08 / columnCharacters));
+    int lines = Math.max(1, (int) Math.ceil(characters / (columnCharacters * 1.12)));
     row.setHeightInPoints((float) Math.min(409, lines * LINE_POINTS + 2));
   }
 

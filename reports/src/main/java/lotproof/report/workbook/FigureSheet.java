@@ -78,8 +78,7 @@ final class FigureSheet {
       name.setNameName(FIGURE_NAME);
       name.setRefersToFormula(Layout.inSheet(sheet.getSheetName()) + "$A$" + (row.getRowNum() + 1));
       // the figure is wider than the column of labels
-      sheet.addMergedRegion(
-          new CellRangeAddress(row.getRowNum(), row.getRowNum(), 0, 1));
+      sheet.addMergedRegion(new CellRangeAddress(row.getRowNum(), row.getRowNum(), 0, 1));
       cells.words(row(), 0, supported.of(), Role.LABEL);
     } else if (headline.figure() instanceof Headline.NotSupported none) {
       cells.words(row, 0, ProseText.of(none), Role.FIGURE);
@@ -94,8 +93,7 @@ final class FigureSheet {
     }
     next++;
     for (Verdict verdict : verdicts) {
-      text(
-          verdict.answer().word(), verdict.question() + " " + ProseText.of(verdict.because()));
+      text(verdict.answer().word(), verdict.question() + " " + ProseText.of(verdict.because()));
     }
   }
 

@@ -14,6 +14,7 @@ import org.apache.poi.xddf.usermodel.XDDFNoFillProperties;
 import org.apache.poi.xddf.usermodel.XDDFShapeProperties;
 import org.apache.poi.xddf.usermodel.XDDFSolidFillProperties;
 import org.apache.poi.xddf.usermodel.chart.AxisCrosses;
+import org.apache.poi.xddf.usermodel.chart.AxisOrientation;
 import org.apache.poi.xddf.usermodel.chart.AxisPosition;
 import org.apache.poi.xddf.usermodel.chart.BarDirection;
 import org.apache.poi.xddf.usermodel.chart.ChartTypes;
@@ -34,6 +35,7 @@ import org.apache.poi.xssf.usermodel.XSSFSheet;
 final class NativeChart {
   private static final int WIDTH_COLUMNS = 12;
   private static final int HEIGHT_ROWS = 26;
+  private static final String PLAIN = "General";
   private static final int MOST_NAMED = 8;
   private static final byte[][] COLORS = {
     rgb(0x16325c), rgb(0xc2571a), rgb(0x2a8c82), rgb(0x8e4585), rgb(0xb59a2e)
@@ -106,6 +108,8 @@ final class NativeChart {
     XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
     bottom.setTitle(title(across));
     left.setTitle(title(up));
+    bottom.setNumberFormat(PLAIN);
+    left.setNumberFormat(PLAIN);
     bottom.setCrosses(AxisCrosses.MIN);
     left.setCrosses(AxisCrosses.MIN);
     XDDFScatterChartData data =
@@ -149,6 +153,7 @@ final class NativeChart {
     XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
     bottom.setTitle("Unit");
     left.setTitle(title(spread.value()));
+    left.setNumberFormat(PLAIN);
     left.setCrosses(AxisCrosses.MIN);
     XDDFLineChartData data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, bottom, left);
     data.setVaryColors(false);
@@ -171,6 +176,10 @@ final class NativeChart {
     XDDFValueAxis bottom = drawn.createValueAxis(AxisPosition.BOTTOM);
     bottom.setTitle(title(axis));
     bottom.setMinimum(0);
+    // the first row on top, as in the table
+    left.setOrientation(AxisOrientation.MAX_MIN);
+    bottom.setCrosses(AxisCrosses.MAX);
+    bottom.setNumberFormat(PLAIN);
     XDDFBarChartData data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, left, bottom);
     data.setBarDirection(BarDirection.BAR);
     data.setVaryColors(false);
@@ -218,9 +227,10 @@ final class NativeChart {
             0,
             0,
             column,
-            Layout.HEAD_ROW,
+            // below the headings, which a printer repeats on every page
+            Layout.HEAD_ROW + 1,
             column + WIDTH_COLUMNS,
-            Layout.HEAD_ROW + HEIGHT_ROWS);
+            Layout.HEAD_ROW + 1 + HEIGHT_ROWS);
     XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
     drawn.setTitleText(OutsideText.clean(chart.caption().question()));
     drawn.setTitleOverlay(false);

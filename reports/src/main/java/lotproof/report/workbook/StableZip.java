@@ -13,14 +13,19 @@ import java.util.zip.ZipInputStream;
 import java.util.zip.ZipOutputStream;
 
 /**
- * Packs a workbook again without the time of packing, so that the same report gives the same bytes.
+ * Packs a workbook again without the time of packing and the language of the machine, so that the
+ * same report gives the same bytes.
  */
 final class StableZip {
-  /** The earliest time that the format can say; it means that none is given. */
-  private static final LocalDateTime NO_TIME = LocalDateTime.of(1980, 1, 1, 0, 0, 0);
+  /**
+   * A time that means none. The very first that the format can say would not do: Java then adds
+   * another one, which depends on the time zone.
+   */
+  private static final LocalDateTime NO_TIME = LocalDateTime.of(1980, 2, 1, 0, 0, 0);
 
   private static final String CONTENT_TYPES = "[Content_Types].xml";
   private static final String CORE_PROPERTIES = "docProps/core.xml";
+  private static final String CHARTS = "xl/charts/";
 
   private StableZip() {}
 
@@ -42,17 +47,27 @@ final class StableZip {
         ZipEntry entry = new ZipEntry(part.getKey());
         entry.setTimeLocal(NO_TIME);
         out.putNextEntry(entry);
-        out.write(
-            part.getKey().equals(CORE_PROPERTIES) ? withoutTimes(part.getValue()) : part.getValue());
+        out.write(stable(part.getKey(), part.getValue()));
         out.closeEntry();
       }
     }
     return bytes.toByteArray();
   }
 
-  private static byte[] withoutTimes(byte[] coreProperties) {
-    return new String(coreProperties, StandardCharsets.UTF_8)
-        .replaceAll("<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\\1>", "")
+  private static byte[] stable(String name, byte[] part) {
+    if (name.equals(CORE_PROPERTIES)) {
+      return replaced(part, "<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\\1>", "");
+    }
+    if (name.startsWith(CHARTS)) {
+      // the library writes the language of the machine; the words are English everywhere
+      return replaced(part, "(<a:\\w+ [^>]*?)lang=\"[^\"]*\"", "$1lang=\"en-GB\"");
+    }
+    return part;
+  }
+
+  private static byte[] replaced(byte[] part, String pattern, String replacement) {
+    return new String(part, StandardCharsets.UTF_8)
+        .replaceAll(pattern, replacement)
         .getBytes(StandardCharsets.UTF_8);
   }
 }

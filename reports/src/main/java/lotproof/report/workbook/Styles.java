@@ -9,6 +9,7 @@ import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.FillPatternType;
 import org.apache.poi.ss.usermodel.Font;
+import org.apache.poi.ss.usermodel.FontScheme;
 import org.apache.poi.ss.usermodel.HorizontalAlignment;
 import org.apache.poi.ss.usermodel.VerticalAlignment;
 import org.apache.poi.xssf.usermodel.XSSFCellStyle;
@@ -18,12 +19,16 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /** Cell styles, each made once. */
 final class Styles {
-  private static final String FONT = "DejaVu Sans Condensed";
+  private static final String FONT = "Arial";
   private static final int INK = 0x1f2a37;
   private static final int SOFT = 0x54606c;
   private static final int DEEP = 0x16325c;
   private static final int LINK = 0x1d6a63;
   private static final int HEAD = 0xe6eef0;
+
+  /** Leaves the width of a digit, so that words in the next column keep their distance. */
+  private static final String ROOM_AFTER = "_0";
+
   private static final double PLAIN_BELOW = 1e12;
   private static final int MOST_DECIMALS = 12;
 
@@ -51,6 +56,8 @@ final class Styles {
     XSSFFont normal = workbook.getFontAt(0);
     normal.setFontName(FONT);
     normal.setFontHeightInPoints((short) 10);
+    // a theme's font would win over the name
+    normal.setScheme(FontScheme.NONE);
     normal.setColor(color(INK));
   }
 
@@ -61,7 +68,7 @@ final class Styles {
 
   /** Style for a number. */
   CellStyle number(double value, NumberStyle style) {
-    return format(formatOf(value, style));
+    return format(formatOf(value, style) + ROOM_AFTER);
   }
 
   /** Style for words of an outline. */
@@ -71,6 +78,7 @@ final class Styles {
         key -> {
           CellStyle style = workbook.createCellStyle();
           style.cloneStyleFrom(of(Role.GUARDED_TEXT));
+          style.setAlignment(HorizontalAlignment.LEFT);
           style.setIndention((short) (2 * steps));
           return style;
         });
@@ -78,7 +86,8 @@ final class Styles {
 
   /** Style for the figure: large, with its sign and unit. */
   CellStyle figure(double value, NumberStyle style, String sign, String unit) {
-    String format = quoted(sign) + formatOf(value, style) + quoted(unit.isEmpty() ? "" : " " + unit);
+    String format =
+        quoted(sign) + formatOf(value, style) + quoted(unit.isEmpty() ? "" : " " + unit);
     return byFormat.computeIfAbsent(
         "figure " + format,
         key -> {
@@ -128,6 +137,7 @@ final class Styles {
           CellStyle style = workbook.createCellStyle();
           style.setDataFormat(workbook.createDataFormat().getFormat(key));
           style.setVerticalAlignment(VerticalAlignment.TOP);
+          style.setAlignment(HorizontalAlignment.RIGHT);
           return style;
         });
   }
@@ -161,6 +171,7 @@ final class Styles {
         style.setVerticalAlignment(VerticalAlignment.BOTTOM);
         if (role == Role.NUMBER_HEAD) {
           style.setAlignment(HorizontalAlignment.RIGHT);
+          style.setIndention((short) 1);
         }
       }
       case MISSING -> {
@@ -187,7 +198,6 @@ final class Styles {
   }
 
   private static XSSFColor color(int rgb) {
-    return new XSSFColor(
-        new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
+    return new XSSFColor(new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
   }
 }

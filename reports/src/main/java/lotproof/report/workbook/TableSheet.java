@@ -48,8 +48,7 @@ final class TableSheet {
     int last = Layout.HEAD_ROW + Math.max(1, table.rows().size());
     boolean named = !table.columns().get(0).kind().numeric();
     sheet.createFreezePane(named ? 1 : 0, Layout.HEAD_ROW + 1);
-    sheet.setAutoFilter(
-        new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
+    sheet.setAutoFilter(new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
     setPrint(sheet, table.title(), total > PORTRAIT_CHARACTERS);
     sheet.setRepeatingRows(new CellRangeAddress(Layout.HEAD_ROW, Layout.HEAD_ROW, -1, -1));
   }
@@ -76,7 +75,7 @@ final class TableSheet {
       String heading = heading(column);
       cells.words(row, c, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
       int width = row.getSheet().getColumnWidth(c) / 256 - 2;
-      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.25 / width));
+      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / width));
     }
     row.setHeightInPoints(lines * 13.5f + 3);
   }
@@ -112,7 +111,7 @@ final class TableSheet {
 
   private static int linesOf(String text, Sheet sheet, int column) {
     int width = sheet.getColumnWidth(column) / 256 - 1;
-    return (int) Math.ceil(text.length() * 1.05 / width);
+    return (int) Math.ceil(text.length() / (width * 1.08));
   }
 
   private static int setWidths(Sheet sheet, Table table) {
@@ -136,7 +135,7 @@ final class TableSheet {
   /** A heading may be broken between words, and leaves room for the filter's button. */
   private static int headWidth(Column column) {
     int longest = 0;
-    for (String word : heading(column).split(" ")) {
+    for (String word : heading(column).split(" ", -1)) {
       longest = Math.max(longest, word.length());
     }
     return Math.min(longest + 3, 24);
@@ -150,7 +149,8 @@ final class TableSheet {
       return Math.min(18, missing.reason().length());
     }
     return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow())
-        .length();
+            .length()
+        + 2;
   }
 
   private static String heading(Column column) {

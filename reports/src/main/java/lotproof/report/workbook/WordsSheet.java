@@ -19,6 +19,7 @@ import org.apache.poi.ss.usermodel.Sheet;
 final class WordsSheet {
   private static final int LABEL_CHARACTERS = 16;
   private static final int TEXT_CHARACTERS = 100;
+  private static final int HOW_CHARACTERS = 70;
   private static final int DEEPEST_OUTLINE = 7;
 
   private final Styles styles;
@@ -51,9 +52,7 @@ final class WordsSheet {
                   next,
                   "Chart",
                   Prose.text(
-                      chart.chart().caption().question()
-                          + " "
-                          + chart.chart().caption().answer()));
+                      chart.chart().caption().question() + " " + chart.chart().caption().answer()));
         }
       }
       next++;
@@ -63,10 +62,10 @@ final class WordsSheet {
 
   /** An explanation as an outline that can be folded. */
   void fillTree(Sheet sheet, ExplanationTree tree) {
-    Cells.width(sheet, 0, 60);
+    Cells.width(sheet, 0, 50);
     Cells.width(sheet, 1, 16);
     Cells.width(sheet, 2, 9);
-    Cells.width(sheet, 3, 60);
+    Cells.width(sheet, 3, HOW_CHARACTERS);
     Cells.width(sheet, 4, 36);
     cells.words(sheet.createRow(0), 0, tree.title(), Role.TITLE);
     cells.words(sheet.createRow(1), 0, "Each number and what it was computed from", Role.SUBTITLE);
@@ -84,9 +83,7 @@ final class WordsSheet {
 
   private void fillNode(Sheet sheet, ExplanationTree.Node node, int depth) {
     Row row = sheet.createRow(sheet.getLastRowNum() + 1);
-    cells
-        .words(row, 0, node.label(), Role.TEXT)
-        .setCellStyle(styles.indented(Math.min(depth, 15)));
+    cells.words(row, 0, node.label(), Role.TEXT).setCellStyle(styles.indented(Math.min(depth, 15)));
     node.value()
         .ifPresent(
             quantity -> {
@@ -97,16 +94,13 @@ final class WordsSheet {
             });
     if (!node.how().isEmpty()) {
       cells.words(row, 3, node.how(), Role.TEXT);
-      Cells.fitHeight(row, node.how().length(), 60);
+      Cells.fitHeight(row, node.how().length(), HOW_CHARACTERS);
     }
     node.place()
         .ifPresent(
             place ->
                 cells.words(
-                    row,
-                    4,
-                    place.file() + ", row " + NumberText.exact(place.row()),
-                    Role.TEXT));
+                    row, 4, place.file() + ", row " + NumberText.exact(place.row()), Role.TEXT));
     int first = row.getRowNum() + 1;
     node.children().forEach(child -> fillNode(sheet, child, depth + 1));
     if (sheet.getLastRowNum() >= first && depth < DEEPEST_OUTLINE) {

@@ -105,8 +105,7 @@ public final class WorkbookWriter implements ReportWriter {
         stream.setZip64Mode(Zip64Mode.Never);
         for (Place place : streamed) {
           new TableSheet(styles, formulas)
-              .fill(
-                  stream.getSheet(place.sheet().getSheetName()), place.table().orElseThrow());
+              .fill(stream.getSheet(place.sheet().getSheetName()), place.table().orElseThrow());
         }
         stream.write(bytes);
       }
@@ -191,8 +190,8 @@ public final class WorkbookWriter implements ReportWriter {
                   Column.text("table", "Table"),
                   Column.count("row", "Row"),
                   Column.text("column", "Column"),
-                  Column.significant("program", "Program", "", 15),
-                  Column.significant("workbook", "Workbook", "", 15),
+                  Column.significant("program", "Program", "", 12),
+                  Column.significant("workbook", "Workbook", "", 12),
                   Column.significant("difference", "Difference", "", 2),
                   Column.text("formula", "Formula")),
               rows,
@@ -201,8 +200,7 @@ public final class WorkbookWriter implements ReportWriter {
 
     private Table.Row recalculated(
         Table table, int row, Column column, Cell.Computed computed, int at) {
-      var workbookValue =
-          Formula.cell(table.tableId(), column.key(), row);
+      var workbookValue = Formula.cell(table.tableId(), column.key(), row);
       var program = Formula.cell(RECALCULATION, "program", at);
       var again = Formula.cell(RECALCULATION, "workbook", at);
       return Table.Row.of(
@@ -238,8 +236,7 @@ public final class WorkbookWriter implements ReportWriter {
     }
 
     private static XSSFColor color(int rgb) {
-      return new XSSFColor(
-          new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
+      return new XSSFColor(new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
     }
 
     private void setProperties(Identity identity) {

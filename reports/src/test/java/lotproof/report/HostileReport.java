@@ -1,0 +1,304 @@
+package lotproof.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.IntStream;
+import lotproof.report.model.Block;
+import lotproof.report.model.Block.Callout;
+import lotproof.report.model.Block.CalloutKind;
+import lotproof.report.model.Block.ChartBlock;
+import lotproof.report.model.Block.Paragraph;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.BandPoint;
+import lotproof.report.model.Chart.Caption;
+import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Interval;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.ExplanationTree.Node;
+import lotproof.report.model.Headline;
+import lotproof.report.model.Identity;
+import lotproof.report.model.NumberStyle;
+import lotproof.report.model.Place;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Role;
+import lotproof.report.model.Table.Row;
+
+/** Reports whose words want to be something else, whose numbers are extreme, or that are empty. */
+final class HostileReport {
+  static final String SERIAL_OF_40 = "X123456789.12345679-123456789-123456789";
+
+  /** Words that some format might obey. */
+  static final List<String> WORDS =
+      List.of(
+          "=1+1",
+          "+1+1",
+          "-1+1",
+          "@SUM(A1:A9)",
+          " =HYPERLINK(\"http://example.invalid\")",
+          "|calc",
+          "<script>alert('x')</script>",
+          "<img src=x onerror=alert(1)>",
+          "javascript:alert(1)",
+          "http://example.invalid/a?b=c&d=e",
+          "\" onmouseover=\"alert(1)",
+          "' or '1'='1",
+          "]]> --> */ </style></svg></table>",
+          "&lt;b&gt; &amp; &nbsp;",
+          "${7*7} {} %s %n {{x}} @if(true)",
+          "nul\u0000 bell\u0007 escape\u001b[31m red",
+          "turned \u202Egnp.exe\u202C",
+          "half \uD83D of a pair",
+          "no character \uFFFE\uFFFF",
+          "line\nbreak\r\nand\ttab",
+          "comma, \"quote\"; semicolon",
+          "серийный 序列号 \uD83D\uDC1D é e\u0301",
+          SERIAL_OF_40,
+          "-",
+          " ");
+
+  static final List<Double> NUMBERS =
+      List.of(
+          0.0,
+          -0.0,
+          Double.MIN_VALUE,
+          -1e-300,
+          1e-12,
+          0.1,
+          123456789.12345679,
+          1e15,
+          -1e22,
+          1e300,
+          -Double.MAX_VALUE);
+
+  private HostileReport() {}
+
+  static Report full() {
+    List<Section> sections = new ArrayList<>();
+    sections.add(words());
+    sections.add(numbers());
+    sections.add(charts("charts", "few", ordinary()));
+    sections.add(charts("extreme", "extreme", extreme()));
+    return new Report(
+        new Identity(WORDS.get(6), WORDS.get(7), WORDS.get(15), WORDS.get(4), -1, WORDS.get(12)),
+        new Headline(
+            WORDS.get(0) + WORDS.get(6),
+            new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
+            List.of(
+                new Headline.Verdict(
+                    Headline.Answer.OPEN, WORDS.get(10), Prose.text(WORDS.get(14)))),
+            WORDS.stream().map(Prose::text).toList(),
+            List.of()),
+        sections);
+  }
+
+  /** A report that has everything but content. */
+  static Report empty() {
+    return new Report(
+        new Identity("Empty", "", "", "0.1.0", 0, ""),
+        new Headline(
+            "",
+            new Headline.NotSupported("error of reading", "nothing was measured"),
+            List.of(),
+            List.of(),
+            List.of()),
+        List.of(charts("empty", "none", noData())));
+  }
+
+  private static Section words() {
+    List<Row> rows = new ArrayList<>();
+    for (String word : WORDS) {
+      rows.add(Row.of(Cell.text(word), Cell.text(word), Cell.text(word), Cell.missing(word)));
+    }
+    Node leaf =
+        Node.read(WORDS.get(6), Quantity.of(1, WORDS.get(6), 0), new Place(WORDS.get(0), 1));
+    Node deep = leaf;
+    for (int depth = 0; depth < 30; depth++) {
+      deep =
+          Node.computed(
+              WORDS.get(depth % 20), Quantity.of(depth, "g", 0), WORDS.get(0), List.of(deep));
+    }
+    return new Section(
+        "words",
+        WORDS.get(6),
+        Prose.of("{} and {}", WORDS.get(6), Quantity.of(1, "<g>", 0)),
+        List.of(
+            new Table(
+                "words",
+                WORDS.get(6),
+                Role.READ,
+                List.of(
+                    Column.serial("serial", WORDS.get(0)),
+                    Column.text("remark", WORDS.get(6)),
+                    Column.place("place", "Place"),
+                    new Column("value", "Value", "</th>", Table.ColumnKind.DECIMAL, 2)),
+                rows,
+                Prose.text(WORDS.get(12))),
+            new Paragraph(Prose.text(WORDS.get(7))),
+            new Callout(CalloutKind.CAUTION, Prose.text(WORDS.get(12))),
+            new ExplanationTree("tree", WORDS.get(6), deep)));
+  }
+
+  private static Section numbers() {
+    List<Row> rows = new ArrayList<>();
+    for (double number : NUMBERS) {
+      Cell cell = Cell.number(number);
+      rows.add(Row.of(cell, cell, cell, cell));
+    }
+    rows.add(
+        Row.of(
+            Cell.missing("not estimable"),
+            Cell.missing("not estimable"),
+            Cell.missing(""),
+            Cell.missing(WORDS.get(0))));
+    return new Section(
+        "numbers",
+        "Numbers",
+        Prose.none(),
+        List.of(
+            new Table(
+                "numbers",
+                "Numbers",
+                Role.EVIDENCE,
+                List.of(
+                    Column.decimal("decimal", "Decimal", "g", 3),
+                    Column.significant("significant", "Significant", "g", 4),
+                    Column.fraction("fraction", "Fraction", 1),
+                    Column.count("count", "Count")),
+                rows,
+                Prose.none()),
+            new Table(
+                "long",
+                "Long",
+                Role.EVIDENCE,
+                List.of(Column.count("n", "N"), Column.serial("s", "Serial")),
+                IntStream.range(0, 3500)
+                    .mapToObj(i -> Row.of(Cell.number(i), Cell.text(WORDS.get(i % 25))))
+                    .toList(),
+                Prose.none())));
+  }
+
+  private static Section charts(String id, String prefix, List<Chart> charts) {
+    List<Block> blocks = new ArrayList<>();
+    charts.forEach(chart -> blocks.add(new ChartBlock(chart)));
+    blocks.add(
+        new Table(
+            prefix + "-empty",
+            "Nothing",
+            Role.READ,
+            List.of(Column.text("a", "A"), Column.decimal("b", "B", "g", 1)),
+            List.of(),
+            Prose.none()));
+    return new Section(id, "Charts: " + prefix, Prose.none(), blocks);
+  }
+
+  private static Caption caption(String id) {
+    return new Caption(id, "Is " + WORDS.get(6) + " drawn?", WORDS.get(12));
+  }
+
+  private static final Axis X = new Axis("<x>", "</g>");
+  private static final Axis Y = new Axis("=y", "g");
+
+  private static List<Chart> noData() {
+    return List.of(
+        new Chart.ErrorCurves(caption("none-curves"), X, Y, List.of(), List.of(), ""),
+        new Chart.UnitSpread(caption("none-spread"), Y, List.of(), List.of()),
+        new Chart.VariationShares(caption("none-shares"), X, List.of()),
+        new Chart.LevelFigures(caption("none-levels"), X, NumberStyle.decimals(0), List.of()),
+        new Chart.RunOrder(caption("none-order"), X, Y, List.of(), List.of()),
+        new Chart.QuantilePlot(caption("none-quantiles"), X, Y, List.of(), Optional.empty()),
+        new Chart.ResidualMap(caption("none-map"), Y, List.of(), List.of(), List.of()),
+        new Chart.ConfidenceCurve(
+            caption("none-confidence"), X, Y, List.of(), List.of(), Optional.empty()));
+  }
+
+  private static List<Chart> ordinary() {
+    return charts("few", 1, 2);
+  }
+
+  private static List<Chart> extreme() {
+    List<Chart> charts = new ArrayList<>(charts("large", 1e250, 3e250));
+    charts.addAll(charts("small", 1e-250, 3e-250));
+    charts.addAll(charts("equal", 5, 5));
+    return charts;
+  }
+
+  private static List<Chart> charts(String prefix, double a, double b) {
+    List<Curve> curves =
+        List.of(
+            new Curve(WORDS.get(6), List.of(new Point(a, a), new Point(b, b)), true),
+            new Curve(WORDS.get(0), List.of(new Point(a, a)), false),
+            new Curve("nothing", List.of(), false));
+    List<String> serials = WORDS.subList(0, 20);
+    List<Chart.UnitValue> units =
+        serials.stream()
+            .map(s -> new Chart.UnitValue(s, s.length() > 12 ? a : b, s.length() > 20))
+            .toList();
+    List<Chart.PairResidual> pairs =
+        serials.stream()
+            .map(s -> new Chart.PairResidual(s, serials.get(0), s.length() > 12 ? -a : b))
+            .toList();
+    return List.of(
+        new Chart.ErrorCurves(
+            caption(prefix + "-curves"),
+            X,
+            Y,
+            curves,
+            List.of(new BandPoint(a, new Interval(-b, b))),
+            WORDS.get(6)),
+        new Chart.UnitSpread(
+            caption(prefix + "-spread"),
+            Y,
+            List.of(
+                new Chart.LotValues(WORDS.get(6), units),
+                new Chart.LotValues(SERIAL_OF_40, units),
+                new Chart.LotValues("empty", List.of())),
+            List.of(new Mark(WORDS.get(6), b))),
+        new Chart.VariationShares(
+            caption(prefix + "-shares"),
+            X,
+            List.of(
+                new Chart.Share(WORDS.get(6), a, Optional.of(new Interval(0, b)), false),
+                new Chart.Share("none", 0, Optional.empty(), true))),
+        new Chart.LevelFigures(
+            caption(prefix + "-levels"),
+            X,
+            NumberStyle.decimals(0),
+            List.of(
+                new Chart.LevelFigure(
+                    WORDS.get(6), OptionalDouble.of(a), OptionalDouble.of(b), OptionalDouble.of(b)),
+                new Chart.LevelFigure(
+                    "none",
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty(),
+                    OptionalDouble.empty()))),
+        new Chart.RunOrder(
+            caption(prefix + "-order"), X, Y, curves, List.of(new Mark(WORDS.get(0), a))),
+        new Chart.QuantilePlot(
+            caption(prefix + "-quantiles"),
+            X,
+            Y,
+            List.of(
+                new Chart.UnitQuantile(SERIAL_OF_40, a, b),
+                new Chart.UnitQuantile(WORDS.get(6), b, a)),
+            Optional.of(new Chart.StraightLine(a, 1))),
+        new Chart.ResidualMap(caption(prefix + "-map"), Y, serials, List.of(serials.get(0)), pairs),
+        new Chart.ConfidenceCurve(
+            caption(prefix + "-confidence"),
+            X,
+            new Axis("Confidence", ""),
+            List.of(new Curve(WORDS.get(6), List.of(new Point(a, 0.2), new Point(b, 1)), true)),
+            List.of(new Mark(WORDS.get(6), a)),
+            Optional.of(new Mark("asked for", 0.95))));
+  }
+}

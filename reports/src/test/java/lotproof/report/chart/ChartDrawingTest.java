@@ -1,0 +1,115 @@
+package lotproof.report.chart;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.ByteArrayInputStream;
+import java.io.StringReader;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import javax.imageio.ImageIO;
+import javax.xml.parsers.DocumentBuilderFactory;
+import lotproof.report.TestReports;
+import lotproof.report.model.Chart;
+import lotproof.report.model.ChartTable;
+import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Table;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.xml.sax.InputSource;
+
+class ChartDrawingTest {
+  private static final Pattern FAMILY = Pattern.compile("font-family: ([^;]*);");
+
+  static Stream<Chart> charts() {
+    return Stream.of(TestReports.full(), TestReports.hostile(), TestReports.empty())
+        .flatMap(report -> report.charts().stream());
+  }
+
+  @ParameterizedTest
+  @MethodSource("charts")
+  void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
+    for (ChartSize size : ChartSize.values()) {
+      String svg = ChartDrawing.svgDocument(chart, size);
+      DocumentBuilderFactory.newInstance()
+          .newDocumentBuilder()
+          .parse(new InputSource(new StringReader(svg)));
+      Matcher family = FAMILY.matcher(svg);
+      while (family.find()) {
+        assertThat(family.group(1)).isEqualTo("\"Lotproof Sans\", sans-serif");
+      }
+      assertThat(svg).doesNotContain("NaN").doesNotContain("Infinity");
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("charts")
+  void everyPictureHasItsSize(Chart chart) throws Exception {
+    var image = ImageIO.read(new ByteArrayInputStream(ChartDrawing.png(chart, ChartSize.WIDE)));
+
+    assertThat(image.getWidth()).isEqualTo(2 * ChartSize.WIDE.width());
+    assertThat(image.getHeight()).isEqualTo(2 * ChartSize.WIDE.height(chart));
+  }
+
+  @Test
+  void theNumbersBehindAChartAreTheChartsOwn() {
+    for (Chart chart : TestReports.full().charts()) {
+      Table table = ChartTable.of(chart);
+      if (chart instanceof Chart.ErrorCurves curves) {
+        int points = curves.curves().stream().mapToInt(c -> c.points().size()).sum();
+        assertThat(table.rows()).hasSize(points + 2 * curves.band().size());
+        Chart.Point last = curves.curves().get(49).points().get(20);
+        assertThat(number(table, 50 * 21 - 1, "load")).isEqualTo(last.x());
+        assertThat(number(table, 50 * 21 - 1, "error")).isEqualTo(last.y());
+      } else if (chart instanceof Chart.UnitSpread spread) {
+        int units = spread.lots().stream().mapToInt(lot -> lot.units().size()).sum();
+        assertThat(table.rows()).hasSize(units + spread.limits().size());
+      } else if (chart instanceof Chart.VariationShares shares) {
+        assertThat(number(table, 1, "upper"))
+            .isEqualTo(shares.shares().get(1).interval().orElseThrow().upper());
+      } else if (chart instanceof Chart.LevelFigures levels) {
+        assertThat(number(table, 2, "safest"))
+            .isEqualTo(levels.levels().get(2).safest().orElseThrow());
+      } else if (chart instanceof Chart.RunOrder order) {
+        assertThat(number(table, 3, "value")).isEqualTo(order.series().get(0).points().get(3).y());
+      } else if (chart instanceof Chart.QuantilePlot plot) {
+        assertThat(number(table, 7, "line"))
+            .isEqualTo(
+                plot.line().orElseThrow().intercept()
+                    + plot.line().orElseThrow().slope() * plot.units().get(7).expected());
+      } else if (chart instanceof Chart.ResidualMap map) {
+        assertThat(table.rows()).hasSize(map.pairs().size());
+      } else if (chart instanceof Chart.ConfidenceCurve curve) {
+        assertThat(number(table, 5, "confidence"))
+            .isEqualTo(curve.curves().get(0).points().get(5).y());
+      }
+    }
+  }
+
+  @Test
+  void everyUnitIsDrawn() {
+    Chart.UnitSpread spread =
+        (Chart.UnitSpread)
+            TestReports.full().charts().stream()
+                .filter(Chart.UnitSpread.class::isInstance)
+                .findFirst()
+                .orElseThrow();
+    String svg = ChartDrawing.inlineSvg(spread, ChartSize.WIDE);
+
+    // a dot for each unit that counts, a cross for the one that does not, and the legend's two
+    assertThat(count(svg, "style=\"fill:rgb(22,50,92)|style='fill:rgb(22,50,92)")).isEqualTo(50);
+    assertThat(count(svg, "style=\"fill:rgb(194,87,26)|style='fill:rgb(194,87,26)")).isEqualTo(2);
+  }
+
+  private static long count(String text, String alternatives) {
+    return Stream.of(alternatives.split("\\|", -1))
+        .mapToLong(part -> Pattern.compile(Pattern.quote(part)).matcher(text).results().count())
+        .sum();
+  }
+
+  private static double number(Table table, int row, String column) {
+    return FormulaValue.numberIn(table.rows().get(row).cells().get(table.columnIndex(column)))
+        .orElseThrow();
+  }
+}

@@ -1,0 +1,124 @@
+package lotproof.report.model;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Role;
+import lotproof.report.model.Table.Row;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class ModelTest {
+  private static final List<Column> COLUMNS =
+      List.of(Column.text("name", "Name"), Column.decimal("x", "X", "g", 1));
+
+  @ParameterizedTest
+  @CsvSource({
+    "47.3, 10, 50",
+    "50, 10, 50",
+    "50.0000000001, 10, 50",
+    "50.00001, 10, 60",
+    "0.30000000000000004, 0.1, 0.3",
+    "-47.3, 10, -50",
+    "0, 10, 0",
+  })
+  void figuresAreRoundedOutward(double value, double step, double expected) {
+    assertThat(FormulaValue.roundOutward(value, step)).isCloseTo(expected, within(1e-12));
+  }
+
+  @Test
+  void formulasFollowTheTables() {
+    Table table = table("t", Cell.number(2), Cell.missing("lost"), Cell.number(-6), Cell.number(1));
+    FormulaValue value = new FormulaValue(List.of(table));
+
+    assertThat(value.of(Formula.mean("t", "x"))).isEqualTo(-1);
+    // deviations 3, -5, 2: sum of squares 38, divided by n - 1 = 2
+    assertThat(value.of(Formula.standardDeviation("t", "x")))
+        .isCloseTo(Math.sqrt(19), within(1e-12));
+    assertThat(value.of(Formula.largest("t", "x"))).isEqualTo(2);
+    assertThat(value.of(Formula.cell("t", "x", 2).absolute().plus(Formula.constant(0.5))))
+        .isEqualTo(6.5);
+    assertThat(
+            value.of(
+                new Formula.LargestOf(
+                    List.of(
+                        Formula.constant(3),
+                        Formula.cell("t", "x", 0).times(Formula.constant(4))))))
+        .isEqualTo(8);
+    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 1)))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 9))).hasMessageContaining("no row 9");
+    assertThatThrownBy(() -> value.of(Formula.mean("u", "x"))).hasMessageContaining("u");
+  }
+
+  @ParameterizedTest
+  @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})
+  void aNumberIsFiniteOrMissing(double value) {
+    assertThatThrownBy(() -> Cell.number(value)).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> Quantity.of(value, "g", 0))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> new Chart.Point(0, value))
+        .isInstanceOf(IllegalArgumentException.class);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"", "A", "1a", "a b", "../a", "a/b", "a\"b", "<a>"})
+  void idsArePlain(String id) {
+    assertThatThrownBy(() -> table(id, Cell.number(1)))
+        .isInstanceOf(IllegalArgumentException.class);
+  }
+
+  @Test
+  void cellsFitTheirColumns() {
+    assertThatThrownBy(() -> table("t", Cell.text("word")))
+        .hasMessageContaining("column x")
+        .hasMessageContaining("row 1");
+    assertThatThrownBy(
+            () ->
+                new Table(
+                    "t", "T", Role.READ, COLUMNS, List.of(Row.of(Cell.text("a"))), Prose.none()))
+        .hasMessageContaining("1 cells for 2 columns");
+  }
+
+  @Test
+  void idsAreGivenOnce() {
+    Table table = table("t", Cell.number(1));
+    Section one = new Section("one", "One", Prose.none(), List.of(table));
+    Section two = new Section("two", "Two", Prose.none(), List.of(table));
+    Identity identity = new Identity("T", "", "", "", 1, "");
+    Headline headline =
+        new Headline("", new Headline.NotSupported("of", "why"), List.of(), List.of(), List.of());
+
+    assertThatThrownBy(() -> new Report(identity, headline, List.of(one, two)))
+        .hasMessageContaining("\"t\"");
+  }
+
+  @Test
+  void proseKeepsNumbersAndOutsideWordsApart() {
+    Prose prose = Prose.of("{} weighs {}.", "{} <b>", Quantity.of(1.5, "g", 1));
+
+    assertThat(prose.spans())
+        .containsExactly(
+            new Span.Words("{} <b>"),
+            new Span.Words(" weighs "),
+            Quantity.of(1.5, "g", 1),
+            new Span.Words("."));
+    assertThatThrownBy(() -> Prose.of("{}")).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> Prose.of("", "x")).isInstanceOf(IllegalArgumentException.class);
+  }
+
+  private static Table table(String id, Cell... cells) {
+    return new Table(
+        id,
+        "Title",
+        Role.READ,
+        COLUMNS,
+        List.of(cells).stream().map(cell -> Row.of(Cell.text("n"), cell)).toList(),
+        Prose.none());
+  }
+}

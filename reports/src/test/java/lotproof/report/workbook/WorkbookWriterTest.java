@@ -1,0 +1,217 @@
+package lotproof.report.workbook;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.ByteArrayInputStream;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Stream;
+import java.util.zip.ZipEntry;
+import java.util.zip.ZipInputStream;
+import lotproof.report.OutputSink;
+import lotproof.report.TestReports;
+import lotproof.report.model.Cell;
+import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Report;
+import lotproof.report.model.Table;
+import lotproof.report.text.OutsideText;
+import org.apache.poi.common.usermodel.HyperlinkType;
+import org.apache.poi.ss.usermodel.CellType;
+import org.apache.poi.ss.usermodel.FormulaEvaluator;
+import org.apache.poi.xssf.usermodel.XSSFCell;
+import org.apache.poi.xssf.usermodel.XSSFSheet;
+import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+class WorkbookWriterTest {
+  static Stream<Report> reports() {
+    return Stream.of(TestReports.full(), TestReports.hostile(), TestReports.empty());
+  }
+
+  @ParameterizedTest
+  @MethodSource("reports")
+  void everyTableComesBackAsItWas(Report report) throws Exception {
+    try (XSSFWorkbook workbook = opened(report)) {
+      Layout layout = layoutOf(report);
+      for (Table table : report.tables()) {
+        XSSFSheet sheet = workbook.getSheet(layout.sheetOf(table.tableId()));
+        assertThat(sheet).as(table.tableId()).isNotNull();
+        for (int r = 0; r < table.rows().size(); r++) {
+          for (int c = 0; c < table.columns().size(); c++) {
+            XSSFCell cell = sheet.getRow(Layout.HEAD_ROW + 1 + r).getCell(c);
+            assertSame(table.rows().get(r).cells().get(c), cell);
+          }
+        }
+      }
+    }
+  }
+
+  private static void assertSame(Cell expected, XSSFCell cell) {
+    if (expected instanceof Cell.Text text) {
+      assertThat(cell.getCellType()).isEqualTo(CellType.STRING);
+      assertThat(cell.getStringCellValue()).isEqualTo(OutsideText.clean(text.text()));
+      assertThat(cell.getCellStyle().getQuotePrefixed())
+          .isEqualTo(OutsideText.looksLikeFormula(OutsideText.clean(text.text())));
+    } else if (expected instanceof Cell.Missing) {
+      assertThat(cell.getCellType()).isEqualTo(CellType.STRING);
+    } else {
+      assertThat(cell.getNumericCellValue())
+          .isEqualTo(FormulaValue.numberIn(expected).orElseThrow());
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("reports")
+  void onlyOurOwnFormulasAndLinksAreInIt(Report report) throws Exception {
+    long computed =
+        report.tables().stream()
+            .flatMap(t -> t.rows().stream())
+            .flatMap(r -> r.cells().stream())
+            .filter(Cell.Computed.class::isInstance)
+            .count();
+    try (XSSFWorkbook workbook = opened(report)) {
+      int formulas = 0;
+      for (var sheet : workbook) {
+        for (var row : sheet) {
+          for (var cell : row) {
+            formulas += cell.getCellType() == CellType.FORMULA ? 1 : 0;
+          }
+        }
+        sheet
+            .getHyperlinkList()
+            .forEach(link -> assertThat(link.getType()).isEqualTo(HyperlinkType.DOCUMENT));
+      }
+      // each once in its table, twice where it is held against the program, and the figure
+      assertThat(formulas).isEqualTo(computed == 0 ? 0 : (int) (3 * computed + 1));
+      boolean reachesOut =
+          workbook.getPackage().getParts().stream()
+              .anyMatch(part -> part.getPartName().getName().contains("externalLink"));
+      assertThat(reachesOut).isFalse();
+    }
+  }
+
+  @Test
+  void aSpreadsheetComputesWhatTheProgramComputed() throws Exception {
+    Report report = TestReports.full();
+    FormulaValue program = new FormulaValue(report.tables());
+    int compared = 0;
+    try (XSSFWorkbook workbook = opened(report)) {
+      FormulaEvaluator evaluator = workbook.getCreationHelper().createFormulaEvaluator();
+      Layout layout = layoutOf(report);
+      for (Table table : report.tables()) {
+        XSSFSheet sheet = workbook.getSheet(layout.sheetOf(table.tableId()));
+        for (int r = 0; r < table.rows().size(); r++) {
+          for (int c = 0; c < table.columns().size(); c++) {
+            if (table.rows().get(r).cells().get(c) instanceof Cell.Computed wanted) {
+              XSSFCell cell = sheet.getRow(Layout.HEAD_ROW + 1 + r).getCell(c);
+              double again = evaluator.evaluate(cell).getNumberValue();
+              // sums are taken in another order, so the last bits may differ
+              double tolerance = 1e-12 * Math.abs(wanted.value());
+              assertThat(again).isCloseTo(wanted.value(), within(tolerance));
+              assertThat(program.of(wanted.formula())).isCloseTo(again, within(tolerance));
+              compared++;
+            }
+          }
+        }
+      }
+      XSSFCell figure = workbook.getSheetAt(0).getRow(3).getCell(0);
+      assertThat(evaluator.evaluate(figure).getNumberValue()).isEqualTo(60);
+      assertThat(figure.getCellStyle().getDataFormatString()).isEqualTo("\"±\"0\" g\"");
+    }
+    assertThat(compared).isEqualTo(4);
+  }
+
+  @Test
+  void opensOnTheFigureAndReadsEasily() throws Exception {
+    Report report = TestReports.full();
+    try (XSSFWorkbook workbook = opened(report)) {
+      assertThat(workbook.getActiveSheetIndex()).isZero();
+      assertThat(workbook.getSheetName(0)).isEqualTo("Figure");
+      assertThat(workbook.getName(FigureSheet.FIGURE_NAME)).isNotNull();
+      assertThat(workbook.getName("units.largest_error").getRefersToFormula())
+          .isEqualTo("'Units'!$D$5:$D$54");
+      XSSFSheet units = workbook.getSheet("Units");
+      assertThat(units.getPaneInformation().isFreezePane()).isTrue();
+      assertThat(units.getPaneInformation().getHorizontalSplitTopRow()).isEqualTo((short) 4);
+      assertThat(units.getCTWorksheet().getAutoFilter().getRef()).isEqualTo("A4:G54");
+      assertThat(units.getRepeatingRows().getFirstRow()).isEqualTo(Layout.HEAD_ROW);
+      assertThat(units.getFitToPage()).isTrue();
+      assertThat(units.getRow(4).getCell(2).getCellStyle().getDataFormatString())
+          .isEqualTo("0.00000_0");
+      assertThat(units.getRow(3).getCell(2).getStringCellValue()).isEqualTo("Sensitivity [mV/V]");
+      assertThat(workbook.getProperties().getCoreProperties().getTitle())
+          .isEqualTo(report.identity().title());
+      assertThat(workbook.getProperties().getCoreProperties().getCreated()).isNull();
+    }
+  }
+
+  @Test
+  void drawsChartsFromTheNumbersBesideThem() throws Exception {
+    try (XSSFWorkbook workbook = opened(TestReports.full())) {
+      int charts = 0;
+      for (var sheet : workbook) {
+        var drawing = ((XSSFSheet) sheet).getDrawingPatriarch();
+        charts += drawing == null ? 0 : drawing.getCharts().size();
+      }
+      // all but the map of residuals, which is coloured instead
+      assertThat(charts).isEqualTo(7);
+      var chart = workbook.getSheet("Level figures").getDrawingPatriarch().getCharts().get(0);
+      var series = chart.getChartSeries().get(0).getSeries(0);
+      assertThat(series.getValuesData().getDataRangeReference())
+          .isEqualTo("'Level figures'!$B$5:$B$8");
+    }
+  }
+
+  @Test
+  void isPackedWithoutTimes() throws Exception {
+    Set<Long> times = new HashSet<>();
+    List<String> names = new ArrayList<>();
+    try (ZipInputStream zip =
+        new ZipInputStream(new ByteArrayInputStream(bytes(TestReports.full())))) {
+      for (ZipEntry entry = zip.getNextEntry(); entry != null; entry = zip.getNextEntry()) {
+        times.add(entry.getTime());
+        names.add(entry.getName());
+      }
+    }
+    assertThat(times).hasSize(1);
+    assertThat(names.get(0)).isEqualTo("[Content_Types].xml");
+    assertThat(names.subList(1, names.size())).isSorted();
+  }
+
+  private static byte[] bytes(Report report) {
+    OutputSink.Memory sink = new OutputSink.Memory();
+    new WorkbookWriter().write(report, sink);
+    return sink.bytes("report.xlsx");
+  }
+
+  private static XSSFWorkbook opened(Report report) throws Exception {
+    return new XSSFWorkbook(new ByteArrayInputStream(bytes(report)));
+  }
+
+  /** Where the tables of a report are, by the same rules of naming. */
+  private static Layout layoutOf(Report report) {
+    Layout layout = new Layout();
+    SheetNames names = new SheetNames();
+    names.from("figure");
+    names.from("text");
+    report
+        .blocks()
+        .forEach(
+            block ->
+                block
+                    .id()
+                    .ifPresent(
+                        id -> {
+                          String name = names.from(id);
+                          if (block instanceof Table table) {
+                            layout.place(table, name);
+                          }
+                        }));
+    return layout;
+  }
+}
