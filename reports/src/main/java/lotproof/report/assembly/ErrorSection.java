@@ -53,7 +53,7 @@ final class ErrorSection {
       boolean stands = worst.map(curve::equals).orElse(false);
       curves.add(
           new Chart.Curve(
-              curve.run().run().pair() + ", " + curve.run().run().name(),
+              curve.pair() + ", " + curve.run(),
               curve.points().stream()
                   .map(p -> new Chart.Point(p.loadKilograms(), p.errorGrams()))
                   .toList(),
@@ -78,7 +78,7 @@ final class ErrorSection {
                 + " runs; the largest error is "
                 + worst.map(w -> Texts.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
                 + " g in size"
-                + worst.map(w -> ", on " + w.run().run().pair()).orElse("")
+                + worst.map(w -> ", on " + w.pair()).orElse("")
                 + "."),
         new Chart.Axis("Load", "kg"),
         new Chart.Axis("Error of reading", "g"),
@@ -87,13 +87,20 @@ final class ErrorSection {
         label);
   }
 
+  private static int loadDecimals(LevelOutcome.Figure figure) {
+    return figure.points().stream()
+        .mapToInt(p -> Texts.decimals(p.loadKilograms()))
+        .max()
+        .orElse(0);
+  }
+
   private static Table points(LevelClaim claim, LevelOutcome.Figure figure, String id) {
     Map<Role, String> sources = new LinkedHashMap<>();
     figure
         .points()
         .forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
     List<Column> columns = new ArrayList<>();
-    columns.add(Column.significant("load", "Load", "kg", 6));
+    columns.add(Column.decimal("load", "Load", "kg", loadDecimals(figure)));
     columns.add(Column.text("direction", "Direction"));
     columns.add(Column.significant("mean", "Mean error", "g", 4));
     sources.forEach(

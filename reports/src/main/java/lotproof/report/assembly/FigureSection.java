@@ -98,17 +98,24 @@ final class FigureSection {
                   wanted.map(LevelClaim.Verdict::marginGrams).orElse(OptionalDouble.empty()),
                   "none wanted")));
     }
+    int decimals = Texts.decimals(result.study().claim().roundingGrams());
+    int wantedDecimals =
+        claims.stream()
+            .flatMap(c -> c.wanted().stream())
+            .mapToInt(w -> Texts.decimals(w.wantedGrams()))
+            .max()
+            .orElse(0);
     return new Table(
         "figures",
         "Safest figure by calibration level",
         Table.Role.READ,
         List.of(
             Column.text("level", "Calibration level"),
-            Column.significant("safest", "Safest figure ±", "g", 6),
+            Column.decimal("safest", "Safest figure ±", "g", decimals),
             Column.fraction("of-capacity", "Of capacity", 3),
-            Column.significant("without-exclusions", "Without exclusions ±", "g", 6),
-            Column.significant("these-lots", "For these lots only ±", "g", 6),
-            Column.significant("wanted", "Wanted ±", "g", 6),
+            Column.decimal("without-exclusions", "Without exclusions ±", "g", decimals),
+            Column.decimal("these-lots", "For these lots only ±", "g", decimals),
+            Column.decimal("wanted", "Wanted ±", "g", wantedDecimals),
             Column.text("verdict", "Verdict"),
             Column.significant("margin", "Margin", "g", 4)),
         rows,
@@ -188,7 +195,7 @@ final class FigureSection {
             "How much does each calibration tighten the figure?",
             answer.append('.').toString()),
         new Chart.Axis("Figure ±", "g"),
-        NumberStyle.significant(6),
+        NumberStyle.decimals(Texts.decimals(result.study().claim().roundingGrams())),
         levels);
   }
 
@@ -237,7 +244,7 @@ final class FigureSection {
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {
-    Quantity value = Quantity.significant(explanation.value(), explanation.unit(), 8);
+    Quantity value = Texts.exact(explanation.value(), explanation.unit());
     return new ExplanationTree.Node(
         explanation.label(),
         Optional.of(value),

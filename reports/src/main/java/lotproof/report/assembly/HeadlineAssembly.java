@@ -34,7 +34,7 @@ final class HeadlineAssembly {
       return new Headline.Supported(
           "Error of reading, " + leading.get().level().description(),
           "±",
-          Quantity.significant(figure.safestGrams(), "g", 6),
+          Texts.exact(figure.safestGrams(), "g"),
           Optional.of(FigureSection.safestCell(analysis, leading.get())));
     }
     String reason =
@@ -107,7 +107,7 @@ final class HeadlineAssembly {
         "{} runs were excluded by {} decisions, each with its cause below. With every unit put back the figure would be ±{}.",
         runs,
         Quantity.count(decisions),
-        Quantity.significant(without.get(), "g", 6));
+        Texts.exact(without.get(), "g"));
   }
 
   private static Prose lots(List<LotScope> scopes) {
@@ -141,7 +141,7 @@ final class HeadlineAssembly {
             .orElseThrow();
     return Prose.of(
         "Errors are widest at {} {}; the largest source there is: {} (standard deviation {}).",
-        Quantity.significant(point.loadKilograms(), "kg", 6),
+        Texts.exact(point.loadKilograms(), "kg"),
         point.direction().word(),
         largest.title().toLowerCase(java.util.Locale.ROOT),
         Texts.grams(largest.standardDeviationGrams()));

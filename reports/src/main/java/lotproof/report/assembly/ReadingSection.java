@@ -1,6 +1,7 @@
 package lotproof.report.assembly;
 
 import java.util.List;
+import java.util.function.ToDoubleFunction;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -28,8 +29,9 @@ final class ReadingSection {
                 Column.count("step", "Step"),
                 Column.serial("cell", "Cell"),
                 Column.serial("board", "Board"),
-                Column.significant("load", "Load", "kg", 6),
-                Column.significant("output", "Output", "counts", 9),
+                Column.decimal("load", "Load", "kg", decimals(result, Reading::loadKilograms)),
+                Column.decimal(
+                    "output", "Output", "counts", decimals(result, Reading::outputCounts)),
                 Column.significant("noise", "Noise", "counts", 4),
                 Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
                 Column.decimal("board-temperature", "Board temperature", "°C", 2),
@@ -40,6 +42,14 @@ final class ReadingSection {
                 .toList(),
             Prose.text("Before any correction or exclusion."));
     return new Section("readings", "Which readings is it all from?", Prose.none(), List.of(table));
+  }
+
+  private static int decimals(StudyResult result, ToDoubleFunction<Reading> value) {
+    return result.runs().stream()
+        .flatMap(run -> run.readings().stream())
+        .mapToInt(reading -> Texts.decimals(value.applyAsDouble(reading)))
+        .max()
+        .orElse(0);
   }
 
   private static Row row(Reading reading) {

@@ -62,6 +62,12 @@ final class SpreadBlocks {
         .toList();
   }
 
+  /** The characteristic with its unit of measure, which the numbers beside it carry. */
+  private static Cell name(CharacteristicSpread spread) {
+    String unit = spread.values().unit();
+    return Cell.text(spread.values().title() + (unit.isEmpty() ? "" : " [" + unit + "]"));
+  }
+
   private static Table components(List<CharacteristicSpread> spreads) {
     List<Row> rows = new ArrayList<>();
     for (CharacteristicSpread spread : spreads) {
@@ -69,8 +75,7 @@ final class SpreadBlocks {
           spread.estimated().map(SpreadOutcome.Estimated::components).orElse(List.of())) {
         rows.add(
             Row.of(
-                Cell.text(spread.values().title()),
-                Cell.text(spread.values().unit()),
+                name(spread),
                 Cell.text(c.title()),
                 Cell.number(c.levels()),
                 Cell.number(c.standardDeviation()),
@@ -78,7 +83,7 @@ final class SpreadBlocks {
                 Cell.number(c.interval().upper()),
                 Cell.number(c.shareFraction()),
                 Cell.number(c.unconstrainedVariance()),
-                Cell.text(c.atBoundary() ? "at zero: not detectable" : "estimated")));
+                Cell.text(c.atBoundary() ? "not detectable" : "found")));
       }
     }
     return new Table(
@@ -87,7 +92,6 @@ final class SpreadBlocks {
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.text("unit", "Unit"),
             Column.text("source", "Source"),
             Column.count("levels", "Number"),
             Column.significant("sd", "Standard deviation", "", DIGITS),
@@ -115,8 +119,7 @@ final class SpreadBlocks {
                 ToleranceLimits t = e.limits();
                 rows.add(
                     Row.of(
-                        Cell.text(spread.values().title()),
-                        Cell.text(spread.values().unit()),
+                        name(spread),
                         Cell.number(spread.values().values().size()),
                         Cell.number(e.mean()),
                         Cell.number(t.totalStandardDeviation()),
@@ -137,7 +140,6 @@ final class SpreadBlocks {
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.text("unit", "Unit"),
             Column.count("runs", "Runs"),
             Column.significant("mean", "Mean", "", DIGITS + 1),
             Column.significant("total-sd", "Standard deviation of kits", "", DIGITS),
@@ -162,8 +164,7 @@ final class SpreadBlocks {
               (DistributionFreeLimits d) ->
                   rows.add(
                       Row.of(
-                          Cell.text(spread.values().title()),
-                          Cell.text(spread.values().unit()),
+                          name(spread),
                           Cell.number(d.testedKits()),
                           Cell.number(d.disjointKits()),
                           Cell.number(d.smallest()),
@@ -179,7 +180,6 @@ final class SpreadBlocks {
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.text("unit", "Unit"),
             Column.count("kits", "Kits tested"),
             Column.count("disjoint", "Kits that share no unit"),
             Column.significant("smallest", "Smallest seen", "", DIGITS + 1),
@@ -236,8 +236,7 @@ final class SpreadBlocks {
       for (GroupSummary lot : spread.lots()) {
         rows.add(
             Row.of(
-                Cell.text(spread.values().title()),
-                Cell.text(spread.values().unit()),
+                name(spread),
                 Cell.text(lot.role().key()),
                 Cell.text(lot.lot()),
                 Cell.number(lot.units()),
@@ -253,7 +252,6 @@ final class SpreadBlocks {
         Table.Role.EVIDENCE,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.text("unit", "Unit"),
             Column.text("kind", "Kind"),
             Column.text("lot", "Lot"),
             Column.count("units", "Units"),

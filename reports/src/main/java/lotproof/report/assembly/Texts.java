@@ -11,11 +11,24 @@ import lotproof.study.Provenance;
 
 /** Small helpers for cells and names. */
 final class Texts {
+  private static final int MOST_DECIMALS = 9;
+
   private Texts() {}
 
   /** A number as part of a name, such as a nominal load: no exponent, no trailing zeros. */
   static String plain(double value) {
     return new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().toPlainString();
+  }
+
+  /** A number that is exact as it stands, such as a nominal load, with just the decimals it has. */
+  static Quantity exact(double value, String unit) {
+    return Quantity.of(value, unit, decimals(value));
+  }
+
+  /** Decimals that a number needs, at most nine significant digits. */
+  static int decimals(double value) {
+    int scale = new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().scale();
+    return Math.max(0, Math.min(MOST_DECIMALS, scale));
   }
 
   static Cell optional(OptionalDouble value, String reason) {

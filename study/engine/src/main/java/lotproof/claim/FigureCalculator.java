@@ -3,10 +3,15 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.LoadRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Spread;
@@ -38,13 +43,15 @@ final class FigureCalculator {
   private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
 
   private final Study study;
+  private final Map<String, LoadRun> runs;
   private final StudySpread spread;
   private final Spread limits;
   private final int draws;
 
-  FigureCalculator(Study study, int draws) {
+  FigureCalculator(Study study, List<LoadRun> runs, int draws) {
     ClaimRequest claim = study.claim();
     this.study = study;
+    this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
     this.limits =
         new Spread(new SpreadOptions(claim.content(), claim.confidence(), Optional.empty()));
@@ -132,7 +139,12 @@ final class FigureCalculator {
         theseLots,
         model.points(),
         worstPoint,
-        explanation.tree(safest, bound, modelGrams, evidence.curves().get(worstRun)),
+        explanation.tree(
+            safest,
+            bound,
+            modelGrams,
+            evidence.curves().get(worstRun),
+            run(evidence.curves().get(worstRun))),
         remarks(kits, evidence.plan(), safest, theseLots));
   }
 
@@ -156,7 +168,11 @@ final class FigureCalculator {
         "Error of reading",
         "g",
         grams,
-        spread.labels(curves.stream().map(c -> c.run().run()).toList()));
+        spread.labels(curves.stream().map(this::run).toList()));
+  }
+
+  private LoadRun run(ErrorCurve curve) {
+    return Objects.requireNonNull(runs.get(curve.run()));
   }
 
   /** Points of the run that are not fixed to zero by taring or by the calibration. */

@@ -3,6 +3,7 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.LoadRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -33,8 +34,8 @@ final class FigureExplanation {
     this.worst = worst;
   }
 
-  Explanation tree(double safest, double bound, double model, ErrorCurve worstKit) {
-    Explanation tested = testedKits(worstKit);
+  Explanation tree(double safest, double bound, double model, ErrorCurve worstKit, LoadRun run) {
+    Explanation tested = testedKits(worstKit, run);
     Explanation kits =
         Explanation.of(
             "Bound for any kit",
@@ -117,24 +118,24 @@ final class FigureExplanation {
         List.of(atWorst, curves));
   }
 
-  private Explanation testedKits(ErrorCurve curve) {
+  private Explanation testedKits(ErrorCurve curve, LoadRun run) {
     int index = 0;
     for (int i = 0; i < curve.points().size(); i++) {
       double size = Math.abs(curve.points().get(i).errorGrams());
       index = size > Math.abs(curve.points().get(index).errorGrams()) ? i : index;
     }
-    Explanation error = errorOfReading(curve, index);
+    Explanation error = errorOfReading(curve, run, index);
     return Explanation.of(
         "Largest error over the tested kits",
         Math.abs(error.value()),
         GRAMS,
         Explanation.Rule.SIZE,
-        "found on " + curve.run().run().pair(),
+        "found on " + curve.pair(),
         List.of(error));
   }
 
-  private Explanation errorOfReading(ErrorCurve curve, int index) {
-    List<Reading> readings = curve.run().run().readings();
+  private Explanation errorOfReading(ErrorCurve curve, LoadRun run, int index) {
+    List<Reading> readings = run.readings();
     Reading at = readings.get(index);
     List<Explanation> parts = new ArrayList<>();
     parts.add(output("Output without load", readings.get(0)));
@@ -157,13 +158,13 @@ final class FigureExplanation {
     ErrorCurve.Point point = curve.points().get(index);
     return Explanation.of(
         "Error of reading of "
-            + curve.run().run().pair()
+            + curve.pair()
             + " at "
             + Numbers.plain(point.loadKilograms())
             + " kg "
             + point.direction().word()
             + ", run "
-            + curve.run().run().name(),
+            + curve.run(),
         point.errorGrams(),
         GRAMS,
         Explanation.Rule.ERROR_OF_READING,

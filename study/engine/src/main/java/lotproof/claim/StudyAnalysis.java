@@ -137,7 +137,9 @@ public final class StudyAnalysis {
             .map(run -> errors.curve(run, request.level()))
             .flatMap(Optional::stream)
             .toList();
-    LevelOutcome outcome = new FigureCalculator(study, draws).figure(request.level(), curves);
+    LevelOutcome outcome =
+        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws)
+            .figure(request.level(), curves);
     OptionalDouble bound =
         outcome instanceof LevelOutcome.Figure figure
             ? OptionalDouble.of(figure.boundGrams())

@@ -87,43 +87,30 @@ final class StudySchema {
             tree, place, Code.VALUE_INVALID, name + " cannot be " + show(value) + "; " + hint);
       }
       case "type" -> invalid(tree, place, Code.VALUE_INVALID, wrongType(name, value, rule));
-      case "minimum" ->
-          invalid(
-              tree,
-              place,
-              Code.OUT_OF_RANGE,
-              name + " must be " + rule.asText() + " or above, is " + show(value));
-      case "maximum" ->
-          invalid(
-              tree,
-              place,
-              Code.OUT_OF_RANGE,
-              name + " must be " + rule.asText() + " or below, is " + show(value));
-      case "exclusiveMinimum", "exclusiveMaximum" ->
-          invalid(
-              tree,
-              place,
-              Code.OUT_OF_RANGE,
-              name + " must lie between 0 and 1 (0.95 means 95 %), is " + show(value));
-      case "minItems" ->
-          invalid(
-              tree,
-              place,
-              Code.VALUE_INVALID,
-              name + " needs " + rule.asText() + " or more, has " + value.size());
-      case "minLength" -> invalid(tree, place, Code.VALUE_INVALID, name + " must not be empty");
-      case "minProperties" ->
-          invalid(tree, place, Code.VALUE_INVALID, name + " needs a lower or an upper value");
+      case "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum" ->
+          invalid(tree, place, Code.OUT_OF_RANGE, name + outOfRange(message, value, rule));
+      default -> invalid(tree, place, Code.VALUE_INVALID, name + misfit(message, value, rule));
+    };
+  }
+
+  private static String outOfRange(ValidationMessage message, JsonNode value, JsonNode rule) {
+    String range =
+        switch (message.getType()) {
+          case "minimum" -> " must be " + rule.asText() + " or above";
+          case "maximum" -> " must be " + rule.asText() + " or below";
+          default -> " must lie between 0 and 1 (0.95 means 95 %)";
+        };
+    return range + ", is " + show(value);
+  }
+
+  private static String misfit(ValidationMessage message, JsonNode value, JsonNode rule) {
+    return switch (message.getType()) {
+      case "minItems" -> " needs " + rule.asText() + " or more, has " + value.size();
+      case "minLength" -> " must not be empty";
+      case "minProperties" -> " needs a lower or an upper value";
       case "pattern" ->
-          invalid(
-              tree,
-              place,
-              Code.VALUE_INVALID,
-              name
-                  + " cannot be "
-                  + show(value)
-                  + "; a serial has no line break and no space around it");
-      default -> invalid(tree, place, Code.VALUE_INVALID, name + ": " + message.getMessage());
+          " cannot be " + show(value) + "; a serial has no line break and no space around it";
+      default -> ": " + message.getMessage();
     };
   }
 

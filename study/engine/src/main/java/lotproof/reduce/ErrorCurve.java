@@ -5,10 +5,12 @@ import java.util.List;
 /**
  * Error of reading along one run, at one calibration level.
  *
- * @param run the run it was computed from
+ * @param run name of the run it was computed from
+ * @param cell serial of the cell
+ * @param board serial of the board
  * @param points errors in the order of the run
  */
-public record ErrorCurve(ReducedRun run, List<Point> points) {
+public record ErrorCurve(String run, String cell, String board, List<Point> points) {
 
   /**
    * One point of the curve.
@@ -21,6 +23,11 @@ public record ErrorCurve(ReducedRun run, List<Point> points) {
 
   public ErrorCurve {
     points = List.copyOf(points);
+  }
+
+  /** Name of the pair, as {@link LoadRun#pair()}. */
+  public String pair() {
+    return cell + " × " + board;
   }
 
   /** Largest size of error over the run, in grams. */

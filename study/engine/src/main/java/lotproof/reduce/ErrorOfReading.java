@@ -59,7 +59,7 @@ public final class ErrorOfReading {
       double error = GRAMS_PER_KILOGRAM * (indicated - reading.loadKilograms());
       points.add(new ErrorCurve.Point(reading.loadKilograms(), run.direction(i), error));
     }
-    return Optional.of(new ErrorCurve(reduced, points));
+    return Optional.of(new ErrorCurve(run.name(), run.cell(), run.board(), points));
   }
 
   private static double interpolated(double net, double[] outputs, List<Double> masses) {

@@ -36,8 +36,7 @@ public final class StudySpread {
         .map(
             characteristic ->
                 new Spread(
-                        options.withLimits(
-                            Optional.ofNullable(study.limits().get(characteristic))))
+                        options.withLimits(Optional.ofNullable(study.limits().get(characteristic))))
                     .of(values(characteristic, runs)))
         .toList();
   }

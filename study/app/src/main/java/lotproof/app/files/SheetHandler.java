@@ -121,9 +121,11 @@ final class SheetHandler extends DefaultHandler {
   private Cell cell() {
     String stored = value.toString();
     if (hasFormula) {
+      // Shared text is stored as a number of its own, which would only mislead.
+      boolean tells = !stored.isEmpty() && !type.equals("s");
       return unusable(
           "holds a formula"
-              + (stored.isEmpty() ? "" : " (stored value " + shown(stored) + ")")
+              + (tells ? " (stored value " + stored + ")" : "")
               + "; a calculated value is no reading: give the value itself");
     }
     if (stored.isEmpty()) {
@@ -137,11 +139,6 @@ final class SheetHandler extends DefaultHandler {
       case "e" -> unusable("holds the error " + stored);
       default -> unusable("holds a value of the unknown type \"" + type + "\"");
     };
-  }
-
-  /** The stored value of a formula for the message; an index of shared text means nothing there. */
-  private String shown(String stored) {
-    return type.equals("s") ? "text" : stored;
   }
 
   private Cell unusable(String what) {

@@ -31,7 +31,7 @@ final class Quantiles {
     return sharpened(TDistribution.of(degreesOfFreedom), probability);
   }
 
-  private static double sharpened(ContinuousDistribution distribution, double probability) {
+  static double sharpened(ContinuousDistribution distribution, double probability) {
     double x = distribution.inverseCumulativeProbability(probability);
     for (int i = 0; i < 3; i++) {
       double density = distribution.density(x);

@@ -167,14 +167,57 @@ public final class NormalTolerance {
                 - 1
                 + new TwoSidedProblem(effectiveN, degreesOfFreedom, 1 / (1 + Math.exp(-logOdds)))
                     .failure(factor);
-    double low = -30;
-    double high = 30;
-    if (excess.value(low) > 0 || excess.value(high) < 0) {
-      throw new IllegalArgumentException(
-          "factor must support a content between 1e-13 and 1 - 1e-13, was " + factor);
+    double tail = Math.max(1e-13, NormalDistribution.of(0, 1).survivalProbability(factor));
+    double low = Math.log((1 - 2 * tail) / (2 * tail));
+    double high = low;
+    double reach = 0.5;
+    while (excess.value(low) > 0) {
+      low -= reach;
+      reach *= 2;
+      checkSupported(low, factor);
     }
-    double logOdds = new BrentSolver(1e-14, 1e-12).solve(500, excess, low, high);
+    while (excess.value(high) < 0) {
+      high += reach;
+      reach *= 2;
+      checkSupported(high, factor);
+    }
+    double logOdds = low;
+    if (high > low) {
+      logOdds = new BrentSolver(1e-14, 1e-12).solve(500, excess, low, high);
+    }
     return 1 / (1 + Math.exp(-logOdds));
+  }
+
+  private static void checkSupported(double logOdds, double factor) {
+    if (!(Math.abs(logOdds) <= 34)) {
+      throw new IllegalArgumentException(
+          "factor must support a content between 1e-15 and 1 - 1e-15, was " + factor);
+    }
+  }
+
+  /**
+   * The factor that holds both tails at once: with the confidence, at most (1 - content)/2 of the
+   * population lies below mean - k s <em>and</em> at most as much above mean + k s. Such an
+   * interval is wider than one that holds the content wherever it lies.
+   *
+   * @param n sample size, 2 or more
+   * @param content fraction of the population between the two quantiles, in 0..1
+   * @param confidence in 0..1
+   */
+  public static double equalTailsFactor(int n, double content, double confidence) {
+    Checks.atLeast(n, 2, "n");
+    return equalTailsFactor((double) n, n - 1.0, content, confidence);
+  }
+
+  /**
+   * The equal-tails factor where the mean and the standard deviation carry information of their
+   * own; see {@link #equalTailsFactor(int, double, double)}.
+   */
+  public static double equalTailsFactor(
+      double effectiveN, double degreesOfFreedom, double content, double confidence) {
+    checkTwoSided(effectiveN, degreesOfFreedom, content);
+    Checks.fraction(confidence, "confidence");
+    return new EqualTailsProblem(effectiveN, degreesOfFreedom, content).factor(confidence);
   }
 
   private static OneSidedProblem oneSided(

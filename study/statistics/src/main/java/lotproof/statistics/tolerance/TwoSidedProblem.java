@@ -22,6 +22,7 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
 final class TwoSidedProblem {
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
   private static final double AGREEMENT = 1e-6;
+  private static final double ROUNDING = 1e-14;
   private static final double NARROWEST_STEP = 1e-3;
   private static final double ROOT_TWO_PI = Math.sqrt(2 * Math.PI);
 
@@ -52,7 +53,8 @@ final class TwoSidedProblem {
     }
 
     boolean agreesWith(Failure other) {
-      return Math.abs(value - other.value) <= AGREEMENT * Math.min(value, 1 - value);
+      double smallerTail = Math.min(value, 1 - value);
+      return Math.abs(value - other.value) <= AGREEMENT * smallerTail + ROUNDING;
     }
   }
 
@@ -115,7 +117,8 @@ final class TwoSidedProblem {
       Bracket bracket = new Bracket(logK);
       Failure wide = rule.wide(bracket.at);
       double move = halley(wide, confidence);
-      while (Math.abs(move) > closeEnough && bracket.open()) {
+      // Written so that a move that is no number, far from the root, counts as not close.
+      while (!(Math.abs(move) <= closeEnough) && bracket.open()) {
         bracket.advance(wide.value > 1 - confidence, move);
         wide = rule.wide(bracket.at);
         move = halley(wide, confidence);

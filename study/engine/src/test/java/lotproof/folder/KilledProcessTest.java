@@ -1,0 +1,109 @@
+package lotproof.folder;
+
+import static lotproof.folder.Fixtures.batch;
+import static lotproof.folder.Fixtures.bench;
+import static lotproof.folder.Fixtures.folder;
+import static lotproof.folder.Fixtures.opened;
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Real processes: one that dies in the middle of an import, and several that import at once. */
+@Tag("slow")
+class KilledProcessTest {
+  private static final int KILLED = 137;
+  private static final int LAST_STEP_TRIED = 60;
+
+  @TempDir Path root;
+
+  /** An import in a process of its own that ends without warning at one of its steps. */
+  public static final class Child {
+    private Child() {}
+
+    public static void main(String[] arguments) {
+      Path folder = Path.of(arguments[0]);
+      String run = arguments[1];
+      int lastStep = Integer.parseInt(arguments[2]);
+      FileOperations operations =
+          new FailingOperations(
+              lastStep,
+              FailingOperations.Moment.valueOf(arguments[3]),
+              () -> Runtime.getRuntime().halt(KILLED));
+      ReceivedFile file = bench(run);
+      AppendOutcome outcome =
+          StudyFolder.at(folder, operations, Duration.ofSeconds(60))
+              .append(file, contents -> batch(file, run));
+      Runtime.getRuntime().halt(outcome instanceof AppendOutcome.Refused ? 1 : 0);
+    }
+  }
+
+  private static Process start(Path folder, String run, int lastStep, FailingOperations.Moment at)
+      throws IOException {
+    List<String> command =
+        new ArrayList<>(
+            List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:TieredStopAtLevel=1",
+                "-cp",
+                System.getProperty("java.class.path"),
+                Child.class.getName(),
+                folder.toString(),
+                run,
+                Integer.toString(lastStep),
+                at.name()));
+    return new ProcessBuilder(command).inheritIO().start();
+  }
+
+  @Test
+  void aKillAtAnyStepLeavesTheRecordAsItWasOrAsItShouldBe() throws Exception {
+    StudyFolder folder = folder(root);
+    ReceivedFile first = bench("R0");
+    folder.append(first, contents -> batch(first, "R0"));
+    int readings = 5;
+    int kills = 0;
+    int step = 1;
+    // Once no step is left to die at, the import goes through.
+    for (int exit = KILLED; exit == KILLED; step++) {
+      assertThat(step).isLessThan(LAST_STEP_TRIED);
+      exit = start(root, "R" + step, step, FailingOperations.Moment.HALF_WAY).waitFor();
+      kills += exit == KILLED ? 1 : 0;
+      int found = opened(folder).readings().size();
+      assertThat(found).as("after a kill at step %d", step).isIn(readings, readings + 5);
+      readings = found;
+
+      ReceivedFile again = bench("R" + step);
+      String run = "R" + step;
+      assertThat(folder.append(again, contents -> batch(again, run)))
+          .isNotInstanceOf(AppendOutcome.Refused.class);
+      readings = opened(folder).readings().size();
+      assertThat(readings).isEqualTo(5 * (step + 1));
+    }
+    assertThat(kills).isGreaterThanOrEqualTo(10);
+  }
+
+  @Test
+  void processesThatImportTheSameFileAtOnceKeepItOnce() throws Exception {
+    StudyFolder folder = folder(root);
+    List<Process> children = new ArrayList<>();
+    for (int i : IntStream.range(0, 6).toArray()) {
+      children.add(start(root, "R" + i % 3, 0, FailingOperations.Moment.BEFORE));
+    }
+    for (Process child : children) {
+      assertThat(child.waitFor()).isZero();
+    }
+    assertThat(opened(folder).readings()).hasSize(15);
+    try (Stream<Path> captures = Files.list(root.resolve("captures"))) {
+      assertThat(captures).hasSize(3);
+    }
+  }
+}

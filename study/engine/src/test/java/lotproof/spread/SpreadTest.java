@@ -1,0 +1,100 @@
+package lotproof.spread;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import lotproof.study.Limits;
+import org.junit.jupiter.api.Test;
+
+class SpreadTest {
+  private static final Spread SPREAD = new Spread(SpreadOptions.DEFAULTS);
+
+  private static CharacteristicSpread bare(Double... values) {
+    return SPREAD.of(new MeasuredValues("x", "X", "g", List.of(values), Map.of()));
+  }
+
+  private static String reason(CharacteristicSpread spread) {
+    return ((SpreadOutcome.NotEstimable) spread.outcome()).reason();
+  }
+
+  @Test
+  void nothingMeasuredIsNotEstimable() {
+    assertThat(reason(bare())).isEqualTo("No run shows this characteristic.");
+  }
+
+  @Test
+  void oneValueIsNotEstimable() {
+    assertThat(bare(1.0).outcome()).isInstanceOf(SpreadOutcome.NotEstimable.class);
+    assertThat(reason(bare(1.0))).isNotBlank();
+  }
+
+  @Test
+  void equalValuesAreNotEstimable() {
+    assertThat(bare(2.0, 2.0, 2.0).outcome()).isInstanceOf(SpreadOutcome.NotEstimable.class);
+  }
+
+  /**
+   * NIST/SEMATECH e-Handbook 7.2.6.3 uses 43 wafers; factors here by check value k2(n=10, 95/95) =
+   * 3.3934294787.
+   */
+  @Test
+  void independentKitsUseTheExactFactors() {
+    double[] z = {-1.5, -1, -0.6, -0.3, -0.1, 0.1, 0.3, 0.6, 1, 1.5};
+    List<Double> values = new ArrayList<>();
+    for (double v : z) {
+      values.add(10 + v);
+    }
+    CharacteristicSpread spread = SPREAD.of(new MeasuredValues("x", "X", "g", values, Map.of()));
+    SpreadOutcome.Estimated estimated = spread.estimated().orElseThrow();
+    // sum of squares 2 * (2.25 + 1 + 0.36 + 0.09 + 0.01) = 7.42, over 9
+    double sd = Math.sqrt(7.42 / 9);
+    assertThat(estimated.limits().totalStandardDeviation()).isCloseTo(sd, within(1e-9));
+    assertThat(estimated.limits().upper()).isCloseTo(10 + 3.3934294787 * sd, within(1e-8));
+    assertThat(estimated.limits().onlyBelow()).isCloseTo(10 + 2.9109634131 * sd, within(1e-8));
+    assertThat(estimated.components()).hasSize(1);
+    assertThat(spread.distributionFree().orElseThrow().disjointKits()).isEqualTo(10);
+  }
+
+  @Test
+  void disjointPairsAreShownAsKits() {
+    List<String> cells = new ArrayList<>();
+    List<String> boards = new ArrayList<>();
+    List<Double> values = new ArrayList<>();
+    Random random = new Random(11);
+    for (int i = 0; i < 12; i++) {
+      double kit = random.nextGaussian();
+      for (int repeat = 0; repeat < 2; repeat++) {
+        cells.add("C" + i);
+        boards.add("B" + i);
+        values.add(kit + 0.1 * random.nextGaussian());
+      }
+    }
+    MeasuredValues measured =
+        new MeasuredValues("x", "X", "", values, Map.of(Role.CELL, cells, Role.BOARD, boards));
+    SpreadOutcome.Estimated estimated = SPREAD.of(measured).estimated().orElseThrow();
+    assertThat(estimated.components())
+        .extracting(Component::role)
+        .containsExactly(Role.KIT, Role.RESIDUAL);
+    assertThat(estimated.notes())
+        .anySatisfy(note -> assertThat(note).contains("cannot be told apart"));
+  }
+
+  @Test
+  void capabilityAppearsWithLimits() {
+    Spread limited =
+        new Spread(
+            SpreadOptions.DEFAULTS.withLimits(
+                Optional.of(new Limits(OptionalDouble.of(0), OptionalDouble.of(20)))));
+    CharacteristicSpread spread =
+        limited.of(
+            new MeasuredValues(
+                "x", "X", "g", List.of(9.0, 10.0, 11.0, 10.5, 9.5, 10.0, 8.8, 11.2), Map.of()));
+    assertThat(spread.estimated().orElseThrow().capability().orElseThrow().ppk()).isGreaterThan(3);
+  }
+}

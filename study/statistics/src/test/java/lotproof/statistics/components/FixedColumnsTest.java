@@ -1,0 +1,75 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import de.siegmar.fastcsv.reader.NamedCsvRecord;
+import java.util.ArrayList;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** Known influences beside the mean. */
+class FixedColumnsTest {
+  /**
+   * Probe 2362 with a level for each wafer. lme4 1.1.31: lmer(avg ~ 0 + wafer + (1 | run:wafer)),
+   * run:wafer variance 0.000167911699999831 (exact), residual sd 0.0361682406724, REMLcrit
+   * -193.7900222483. A mean and four wafer columns span the same space with determinant 1, so the
+   * criterion is the same.
+   */
+  @Test
+  void levelOfEachWafer() {
+    List<NamedCsvRecord> rows =
+        Studies.table("nist_mpc61.csv").stream()
+            .filter(row -> row.getField("probe").equals("2362"))
+            .toList();
+    List<String> wafers = rows.stream().map(row -> row.getField("wafer")).distinct().toList();
+    List<FixedColumn> columns = new ArrayList<>();
+    for (String wafer : wafers.subList(1, wafers.size())) {
+      double[] column =
+          rows.stream().mapToDouble(row -> row.getField("wafer").equals(wafer) ? 1 : 0).toArray();
+      columns.add(new FixedColumn("wafer " + wafer, column));
+    }
+    double[] values =
+        rows.stream().mapToDouble(row -> Double.parseDouble(row.getField("avg"))).toArray();
+    Observations observations =
+        new Observations(values, List.of(Studies.factor(rows, "run:wafer")), columns);
+    ComponentsFit fit = Studies.fit(observations, Criterion.REML);
+    assertThat(fit.variances()[0]).isCloseTo(0.000167911699999831, within(1e-12));
+    assertThat(fit.standardDeviations()[1]).isCloseTo(0.0361682406724, within(1e-10));
+    assertThat(fit.minusTwoLogLikelihood()).isCloseTo(-193.7900222483, within(1e-7));
+    assertThat(fit.fixedEffects()).hasSize(wafers.size() - 1);
+    double first = mean(rows, wafers.get(0));
+    for (FixedEffect effect : fit.fixedEffects()) {
+      double other = mean(rows, effect.name().substring("wafer ".length()));
+      assertThat(effect.estimate()).isCloseTo(other - first, within(1e-9));
+    }
+  }
+
+  private static double mean(List<NamedCsvRecord> rows, String wafer) {
+    return rows.stream()
+        .filter(row -> row.getField("wafer").equals(wafer))
+        .mapToDouble(row -> Double.parseDouble(row.getField("avg")))
+        .average()
+        .orElseThrow();
+  }
+
+  @Test
+  void columnWithoutInfluenceOnUnitsShiftsNothing() {
+    Observations plain = Studies.read("lme4_dyestuff.csv", "Yield", "Batch");
+    double[] values = plain.values();
+    double[] within = new double[values.length];
+    for (int i = 0; i < values.length; i++) {
+      within[i] = i % 5;
+      values[i] += 7 * within[i];
+    }
+    List<FixedColumn> column = List.of(new FixedColumn("order", within));
+    ComponentsFit moved =
+        Studies.fit(new Observations(values, plain.factors(), column), Criterion.REML);
+    ComponentsFit still =
+        Studies.fit(new Observations(plain.values(), plain.factors(), column), Criterion.REML);
+    assertThat(moved.fixedEffects().get(0).estimate() - 7)
+        .isCloseTo(still.fixedEffects().get(0).estimate(), within(1e-9));
+    assertThat(moved.variances()[0]).isCloseTo(still.variances()[0], within(1e-6));
+    assertThat(moved.mean() - still.mean()).isCloseTo(14, within(1e-8));
+  }
+}

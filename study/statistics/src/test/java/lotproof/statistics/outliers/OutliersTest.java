@@ -1,0 +1,180 @@
+package lotproof.statistics.outliers;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import de.siegmar.fastcsv.reader.NamedCsvRecord;
+import java.util.Arrays;
+import java.util.List;
+import java.util.TreeMap;
+import java.util.stream.DoubleStream;
+import lotproof.statistics.Oracle;
+import lotproof.statistics.summary.Summary;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class OutliersTest {
+  private static final Oracle ORACLE = Oracle.load("outliers");
+
+  @AfterAll
+  static void everyExpectedValueWasChecked() {
+    ORACLE.assertAllUsed();
+  }
+
+  @Test
+  void grubbsOnEightValues() {
+    double[] y = Oracle.column("nist_grubbs.csv", "y");
+    Grubbs largest = Grubbs.test(y, Side.LARGEST, 0.05).orElseThrow();
+    ORACLE.check("O1", "G", largest.statistic());
+    ORACLE.check("O1", "one-sided critical", largest.criticalValue());
+    assertThat(largest.extreme()).isTrue();
+    assertThat(largest.value()).isEqualTo(245.57);
+    assertThat(largest.pValue()).isLessThan(0.05);
+    Grubbs either = Grubbs.test(y, Side.EITHER, 0.05).orElseThrow();
+    ORACLE.check("O1", "two-sided critical", either.criticalValue());
+    assertThat(either.index()).isEqualTo(largest.index());
+    Grubbs smallest = Grubbs.test(y, Side.SMALLEST, 0.05).orElseThrow();
+    assertThat(smallest.value()).isEqualTo(Summary.of(y).min());
+    assertThat(smallest.extreme()).isFalse();
+  }
+
+  /** Trap 5: the case studies call the test one-tailed but print the two-sided criticals. */
+  @ParameterizedTest
+  @ValueSource(strings = {"zarr13", "randn", "soulen"})
+  void grubbsOnTheCaseStudies(String name) {
+    double[] y = Oracle.column("nist_" + name + ".csv", "y");
+    Grubbs either = Grubbs.test(y, Side.EITHER, 0.05).orElseThrow();
+    ORACLE.check("O4", "G " + name, either.statistic());
+    ORACLE.check("O4", "critical " + name, either.criticalValue());
+    assertThat(either.extreme()).isFalse();
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {3, 5, 8, 10, 20, 30, 50, 100})
+  void grubbsCriticalValues(int n) {
+    ORACLE.check("O5", "two-sided " + n, Grubbs.criticalValue(n, Side.EITHER, 0.05));
+    ORACLE.check("O5", "one-sided " + n, Grubbs.criticalValue(n, Side.LARGEST, 0.05));
+  }
+
+  @Test
+  void theProbabilityValueMeetsTheLevelAtTheCriticalValue() {
+    double[] y = {0, 0.1, -0.1, 0.2, -0.2, 0.3, -0.3, 0.05, 0.9};
+    Grubbs first = Grubbs.test(y, Side.LARGEST, 0.05).orElseThrow();
+    Grubbs atItsOwnLevel = Grubbs.test(y, Side.LARGEST, first.pValue()).orElseThrow();
+    assertThat(atItsOwnLevel.criticalValue()).isCloseTo(first.statistic(), within(1e-10));
+  }
+
+  @Test
+  void rosnersExampleFindsThreeThoughTheSecondStepAloneFails() {
+    GeneralizedEsd esd = GeneralizedEsd.test(Oracle.column("nist_rosner.csv", "y"), 10, 0.05);
+    for (int i = 1; i <= 10; i++) {
+      ORACLE.check("O2", "R " + i, esd.steps().get(i - 1).statistic());
+      ORACLE.check("O2", "lambda " + i, esd.steps().get(i - 1).criticalValue());
+    }
+    ORACLE.check("O2", "extremes", esd.extremeCount());
+    assertThat(esd.extremes())
+        .extracting(GeneralizedEsd.Step::value)
+        .containsExactly(6.01, 5.42, 5.34);
+    GeneralizedEsd.Step second = esd.steps().get(1);
+    assertThat(second.statistic()).isLessThan(second.criticalValue());
+    double[] y = Oracle.column("nist_rosner.csv", "y");
+    for (GeneralizedEsd.Step step : esd.steps()) {
+      assertThat(y[step.index()]).isEqualTo(step.value());
+    }
+  }
+
+  @Test
+  void esdCriticalValues() {
+    for (int step = 1; step <= 10; step++) {
+      ORACLE.check("O6", "step " + step, GeneralizedEsd.criticalValue(50, step, 0.05));
+    }
+  }
+
+  @Test
+  void tietjenAndMoore() {
+    double[] y = Oracle.column("nist_tietjen_moore.csv", "y");
+    ORACLE.check("O3", "E", TietjenMoore.statistic(y, 2));
+    ORACLE.check("O3", "critical", TietjenMoore.criticalValue(y.length, 2, 0.05, 20_000, 17));
+    assertThat(TietjenMoore.criticalValue(15, 2, 0.05, 2000, 4))
+        .isEqualTo(TietjenMoore.criticalValue(15, 2, 0.05, 2000, 4));
+  }
+
+  @Test
+  void modifiedZ() {
+    double[] y = Oracle.column("nist_grubbs.csv", "y");
+    assertThat(ModifiedZ.of(y))
+        .isInstanceOfSatisfying(
+            ModifiedZ.Scores.class,
+            scores -> {
+              ORACLE.check("O7", "median", scores.median());
+              ORACLE.check("O7", "MAD", scores.mad());
+              int at = scores.beyond(ModifiedZ.CUSTOMARY_THRESHOLD).get(0);
+              ORACLE.check("O7", "largest", scores.scores().get(at));
+              assertThat(scores.beyond(ModifiedZ.CUSTOMARY_THRESHOLD)).hasSize(1);
+            });
+    assertThat(ModifiedZ.of(new double[] {1, 1, 1, 1, 9})).isEqualTo(new ModifiedZ.NoScale(1));
+  }
+
+  @Test
+  void cochranCriticalValues() {
+    for (int p : new int[] {3, 5, 8, 10, 20, 40}) {
+      for (int n : new int[] {2, 3, 4, 5, 6}) {
+        for (String level : new String[] {"0.05", "0.01"}) {
+          ORACLE.check(
+              "O8",
+              "p=" + p + " n=" + n + " " + level,
+              Cochran.criticalValue(p, n, Double.parseDouble(level)));
+        }
+      }
+    }
+  }
+
+  @Test
+  void cochranOnTheGears() {
+    TreeMap<Integer, double[]> batches = new TreeMap<>();
+    for (NamedCsvRecord row : Oracle.table("nist_gear.csv")) {
+      double y = Double.parseDouble(row.getField("diameter"));
+      batches.merge(
+          Integer.parseInt(row.getField("batch")),
+          new double[] {y},
+          (a, b) -> DoubleStream.concat(Arrays.stream(a), Arrays.stream(b)).toArray());
+    }
+    double[] variances = batches.values().stream().mapToDouble(Summary::variance).toArray();
+    Cochran five = Cochran.test(variances, 10, 0.05).orElseThrow();
+    Cochran one = Cochran.test(variances, 10, 0.01).orElseThrow();
+    ORACLE.check("O9", "C", five.statistic());
+    ORACLE.check("O9", "critical 0.05", five.criticalValue());
+    ORACLE.check("O9", "critical 0.01", one.criticalValue());
+    assertThat(List.copyOf(batches.keySet()).get(five.index())).isEqualTo(6);
+    assertThat(five.extreme()).isTrue();
+    assertThat(one.extreme()).isFalse();
+    assertThat(five.pValue()).isBetween(0.01, 0.05);
+  }
+
+  @Test
+  void withoutSpreadThereIsNoAnswer() {
+    double[] equal = {4, 4, 4, 4};
+    assertThat(Grubbs.test(equal, Side.EITHER, 0.05)).isEmpty();
+    assertThat(Cochran.test(new double[] {0, 0}, 3, 0.05)).isEmpty();
+    assertThat(GeneralizedEsd.test(equal, 2, 0.05).steps()).isEmpty();
+    GeneralizedEsd stops = GeneralizedEsd.test(new double[] {4, 4, 4, 4, 4, 9}, 3, 0.05);
+    assertThat(stops.steps()).hasSize(1);
+    assertThat(stops.extremeCount()).isEqualTo(1);
+  }
+
+  @Test
+  void mistakesAreNamed() {
+    assertThatThrownBy(() -> GeneralizedEsd.test(new double[] {1, 2, 3, 4}, 3, 0.05))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("mostExtremes must lie in 1..2, was 3");
+    assertThatThrownBy(() -> Cochran.test(new double[] {1, -1}, 3, 0.05))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("variances[1] must be 0 or above and finite, was -1.0");
+    assertThatThrownBy(() -> Grubbs.criticalValue(8, Side.EITHER, 5))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("significance must lie between 0 and 1 (0.95 means 95 %), was 5.0");
+  }
+}

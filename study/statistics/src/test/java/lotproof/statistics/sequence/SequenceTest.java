@@ -1,0 +1,121 @@
+package lotproof.statistics.sequence;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Random;
+import lotproof.statistics.Oracle;
+import lotproof.statistics.homogeneity.BrownForsythe;
+import lotproof.statistics.homogeneity.Groups;
+import lotproof.statistics.summary.Summary;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class SequenceTest {
+  private static final Oracle ORACLE = Oracle.load("sequence");
+
+  @AfterAll
+  static void everyExpectedValueWasChecked() {
+    ORACLE.assertAllUsed();
+  }
+
+  @Test
+  void driftOfAStandardResistor() {
+    double[] y = Oracle.column("nist_dziuba1.csv", "resistance");
+    Trend trend = Trend.of(y);
+    ORACLE.check("S5", "slope", trend.slope());
+    ORACLE.check("S5", "slope standard error", trend.ordinaryStandardError());
+    ORACLE.check("S5", "t", trend.ordinaryStatistic());
+    ORACLE.check("S5", "intercept", trend.intercept());
+    ORACLE.check("S5", "intercept standard error", trend.interceptStandardError());
+    ORACLE.check("S5", "residual sd", trend.residualSd());
+    ORACLE.check("S5", "r1", Summary.autocorrelation(y, 1));
+    Summary summary = Summary.of(y);
+    ORACLE.check("S5", "mean", summary.mean());
+    ORACLE.check("S5", "sd", summary.sd());
+    ORACLE.check("S5", "sd lower", summary.sdInterval(0.95).lower());
+    ORACLE.check("S5", "sd upper", summary.sdInterval(0.95).upper());
+    ORACLE.check(
+        "S5",
+        "Brown-Forsythe in four blocks",
+        BrownForsythe.test(Groups.blocks(y, 4)).orElseThrow().statistic());
+    assertThat(trend.honestStandardError()).isGreaterThan(1.5 * trend.ordinaryStandardError());
+  }
+
+  @Test
+  void slopeOfTheHeatFlowMeter() {
+    Trend trend = Trend.of(Oracle.column("nist_zarr13.csv", "y"));
+    ORACLE.check("S6", "slope", trend.slope());
+    ORACLE.check("S6", "standard error", trend.ordinaryStandardError());
+    ORACLE.check("S6", "t", trend.ordinaryStatistic());
+    ORACLE.check("S6", "p", trend.ordinaryPValue());
+    assertThat(trend.honestPValue()).isGreaterThan(trend.ordinaryPValue());
+  }
+
+  @Test
+  void runsAboutTheMedianByTieRule() {
+    double[] y = Oracle.column("nist_zarr13.csv", "y");
+    RunsTest above = RunsTest.aboutMedian(y, RunsTest.Ties.ABOVE).orElseThrow();
+    ORACLE.check("S7", "Z ties above", above.statistic());
+    ORACLE.check("S7", "runs ties above", above.runs());
+    ORACLE.check(
+        "S7",
+        "Z ties below",
+        RunsTest.aboutMedian(y, RunsTest.Ties.BELOW).orElseThrow().statistic());
+    ORACLE.check(
+        "S7",
+        "Z ties dropped",
+        RunsTest.aboutMedian(y, RunsTest.Ties.DROPPED).orElseThrow().statistic());
+    assertThat(above.pValue()).isBetween(0.001, 0.0015);
+  }
+
+  @Test
+  void valuesOnOneSideHaveNoRuns() {
+    assertThat(RunsTest.aboutMedian(new double[] {3, 3, 3, 3}, RunsTest.Ties.ABOVE)).isEmpty();
+    assertThat(RunsTest.aboutMedian(new double[] {3, 3, 4}, RunsTest.Ties.DROPPED)).isEmpty();
+  }
+
+  @Test
+  void autocorrelationsOfADeflectedBeam() {
+    double[] y = Oracle.column("strd_lew.csv", "y");
+    for (int lag = 1; lag <= 5; lag++) {
+      ORACLE.check("S8", "lag " + lag, Summary.autocorrelation(y, lag));
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1L, 20261125L})
+  void memoryWithoutATrendSeldomLooksLikeOne(long seed) {
+    Random random = new Random(seed);
+    int ordinary = 0;
+    int honest = 0;
+    int studies = 400;
+    for (int i = 0; i < studies; i++) {
+      double[] y = new double[120];
+      double state = random.nextGaussian() / Math.sqrt(1 - 0.36);
+      for (int t = 0; t < y.length; t++) {
+        state = 0.6 * state + random.nextGaussian();
+        y[t] = state;
+      }
+      Trend trend = Trend.of(y);
+      ordinary += trend.ordinaryPValue() < 0.05 ? 1 : 0;
+      honest += trend.honestPValue() < 0.05 ? 1 : 0;
+    }
+    assertThat(honest).as("seed %s, of %s studies", seed, studies).isLessThan(studies / 10);
+    assertThat(ordinary).as("seed %s", seed).isGreaterThan(studies / 5);
+  }
+
+  @Test
+  void aTrendTurnsWithItsValues() {
+    double[] y = {1, 3, 2, 5, 4, 6, 8, 7};
+    double[] turned = new double[y.length];
+    for (int i = 0; i < y.length; i++) {
+      turned[y.length - 1 - i] = 10 * y[i];
+    }
+    assertThat(Trend.of(turned).slope()).isCloseTo(-10 * Trend.of(y).slope(), within(1e-12));
+    assertThat(Trend.of(turned).honestStandardError())
+        .isCloseTo(10 * Trend.of(y).honestStandardError(), within(1e-12));
+  }
+}
