@@ -1,0 +1,143 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+class CommandLineTest {
+  private static final String[] COMMANDS = {
+    "import", "status", "review", "spread", "claim", "report"
+  };
+
+  @TempDir private Path temp;
+
+  @ParameterizedTest
+  @ValueSource(strings = {"import", "status", "review", "spread", "claim", "report"})
+  void helpOfEveryCommandShowsExamples(String command) {
+    Ran ran = Ran.lotproof(command, "--help");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out())
+        .contains("Usage: lotproof " + command)
+        .contains("Examples:\n  lotproof " + command)
+        .contains("--json")
+        .contains("--color");
+    assertThat(ran.err()).isEmpty();
+  }
+
+  @Test
+  void helpListsTheCommandsAndExitCodes() {
+    Ran ran = Ran.lotproof("--help");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains(COMMANDS).contains("the answer is no");
+  }
+
+  @Test
+  void versionIsOneLine() {
+    Ran ran = Ran.lotproof("--version");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).matches("lotproof \\S+\\R");
+  }
+
+  @Test
+  void noCommandIsAnErrorOfUse() {
+    Ran ran = Ran.lotproof();
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("lotproof --help");
+  }
+
+  @Test
+  void anUnknownCommandNamesTheNearest() {
+    Ran ran = Ran.lotproof("clam", "x");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("clam").contains("claim").contains("--help");
+    assertThat(ran.out()).isEmpty();
+  }
+
+  @Test
+  void anUnknownOptionNamesTheNearest() {
+    Ran ran = Ran.lotproof("status", Demo.FOLDER, "--jsn");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("--jsn").contains("--json");
+  }
+
+  @Test
+  void aMissingFolderIsUnusable() {
+    Ran ran = Ran.lotproof("status", temp.resolve("nowhere"));
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("nowhere").doesNotContain("\tat ");
+  }
+
+  @Test
+  void aFolderWithoutStudyFileIsUnusable() {
+    Ran ran = Ran.lotproof("claim", temp);
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("study.yaml").doesNotContain("\tat ");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"review", "spread", "claim", "report"})
+  void anEmptyStudyIsUnusableForWhatNeedsReadings(String command) {
+    Ran ran = Ran.lotproof(command, Demo.emptyInto(temp));
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("no reading").contains("import");
+    assertThat(ran.out()).isEmpty();
+  }
+
+  @Test
+  void anUnknownKeyNamesTheNearestWithItsPlace() throws IOException {
+    Path study = Demo.emptyInto(temp);
+    Path file = study.resolve("study.yaml");
+    Files.writeString(file, Files.readString(file).replace("question:", "qestion:"));
+    Ran ran = Ran.lotproof("status", study);
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("error: study.yaml, line 3").contains("question");
+  }
+
+  @Test
+  void colourIsOffInAPipeAndOnWhenAskedFor() {
+    assertThat(Ran.lotproof("status", Demo.FOLDER).out()).doesNotContain("\u001B");
+    assertThat(Ran.lotproof("status", Demo.FOLDER, "--color=never").out())
+        .doesNotContain("\u001B");
+    assertThat(Ran.lotproof("status", Demo.FOLDER, "--color=always").out()).contains("\u001B[1m");
+  }
+
+  @Test
+  void aFaultIsOneLineWithoutStackTrace() {
+    StringWriter err = new StringWriter();
+    Surroundings io = new Surroundings(new PrintWriter(err), new PrintWriter(err), false);
+    int exit = Failures.stopped(io, new IllegalStateException("first line\nsecond line"));
+    assertThat(exit).isEqualTo(Exit.FAULT);
+    assertThat(err.toString().lines()).hasSize(1);
+    assertThat(err.toString()).contains("fault of the program").contains("first line second line");
+  }
+
+  @Test
+  void progressIsSilentWhenQuickAndSpeaksWhenSlow() {
+    StringWriter err = new StringWriter();
+    Surroundings io = new Surroundings(new PrintWriter(err), new PrintWriter(err), false);
+    assertThat(new Progress(io, Duration.ofMinutes(1)).during("counting", () -> 7)).isEqualTo(7);
+    assertThat(err.toString()).isEmpty();
+    String slow =
+        new Progress(io, Duration.ofMillis(1))
+            .during(
+                "counting",
+                () -> {
+                  long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
+                  while (err.toString().isEmpty() && System.nanoTime() < end) {
+                    Thread.onSpinWait();
+                  }
+                  return "done";
+                });
+    assertThat(slow).isEqualTo("done");
+    assertThat(err.toString()).isEqualToNormalizingNewlines("counting ...\n");
+  }
+}
