@@ -87,7 +87,9 @@ class StudyReportTest {
       writer.write(REPORT, first);
       writer.write(REPORT, second);
       assertThat(first.files().keySet()).isEqualTo(second.files().keySet());
-      first.files().forEach((name, bytes) -> assertThat(second.bytes(name)).as(name).isEqualTo(bytes));
+      first
+          .files()
+          .forEach((name, bytes) -> assertThat(second.bytes(name)).as(name).isEqualTo(bytes));
     }
   }
 }

@@ -15,7 +15,10 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 
-/** The JSON Schema of what {@link ResultJson} writes for a type of records, by the rules in its documentation. */
+/**
+ * The JSON Schema of what {@link ResultJson} writes for a type of records, by the rules in its
+ * documentation.
+ */
 final class ResultSchema {
   private static final ObjectMapper MAPPER = new ObjectMapper();
 

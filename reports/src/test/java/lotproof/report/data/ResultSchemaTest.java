@@ -15,7 +15,10 @@ import lotproof.claim.StudyResult;
 import lotproof.report.assembly.DemoResult;
 import org.junit.jupiter.api.Test;
 
-/** docs/result.schema.json describes what the report writes. Run with -Dlotproof.write-schema=true to write it anew. */
+/**
+ * docs/result.schema.json describes what the report writes. Run with -Dlotproof.write-schema=true
+ * to write it anew.
+ */
 class ResultSchemaTest {
   private static final Path PUBLISHED = Path.of("..", "docs", "result.schema.json");
   private static final ObjectMapper MAPPER =

@@ -75,8 +75,8 @@ class DemoStudyAnalysisTest {
   }
 
   /**
-   * Twelve 95 % intervals: fewer than ten that hold the truth would come up in 2 % of seeds. The one of the cell lots of
-   * sensitivity does not, in this seed.
+   * Twelve 95 % intervals: fewer than ten that hold the truth would come up in 2 % of seeds. The
+   * one of the cell lots of sensitivity does not, in this seed.
    */
   @Test
   void intervalsHoldTheTruthAsOftenAsTheySay() {
@@ -86,8 +86,7 @@ class DemoStudyAnalysisTest {
       for (Component component :
           spread(result.asDecided(), c).estimated().orElseThrow().components()) {
         JsonNode trueSd =
-            truth.at(
-                "/components/" + c.key() + " [mV~1V]/" + component.role().key() + " sd");
+            truth.at("/components/" + c.key() + " [mV~1V]/" + component.role().key() + " sd");
         assertThat(trueSd.isMissingNode()).as(component.role().key()).isFalse();
         compared++;
         if (!component.interval().contains(trueSd.asDouble())) {
