@@ -45,6 +45,13 @@ class CalibrationTest {
     check("C2", fit("strd_pontius.csv", 2));
   }
 
+  /** Trap 7: 4.6.1 of the handbook prints 0.673618E-03, which comes from single precision. */
+  @Test
+  void theCurveIsNotThatOfSinglePrecision() {
+    double b0 = fit("strd_pontius.csv", 2).coefficients()[0];
+    assertThat(b0).isNotCloseTo(0.673618e-3, within(4e-8)).isCloseTo(0.673618e-3, within(6e-8));
+  }
+
   @Test
   void lackOfFitTellsTheLineFromTheCurve() {
     PolynomialFit line = fit("strd_pontius.csv", 1);

@@ -86,6 +86,17 @@ class OutliersTest {
     }
   }
 
+  /** Trap 4: the handbook's page cuts off after three decimals where it seems to round. */
+  @Test
+  void thePrintedStepsAreCutOffNotRounded() {
+    GeneralizedEsd.Step first =
+        GeneralizedEsd.test(Oracle.column("nist_rosner.csv", "y"), 10, 0.05).steps().get(0);
+    assertThat(Math.floor(first.statistic() * 1000)).isEqualTo(3118);
+    assertThat(Math.round(first.statistic() * 1000)).isEqualTo(3119);
+    assertThat(Math.floor(first.criticalValue() * 1000)).isEqualTo(3158);
+    assertThat(Math.round(first.criticalValue() * 1000)).isEqualTo(3159);
+  }
+
   @Test
   void esdCriticalValues() {
     for (int step = 1; step <= 10; step++) {

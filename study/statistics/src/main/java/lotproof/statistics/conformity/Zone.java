@@ -1,0 +1,51 @@
+package lotproof.statistics.conformity;
+
+/**
+ * A range of values, closed at both ends; an end may be infinite.
+ *
+ * @param lower lower end, or negative infinity
+ * @param upper upper end above the lower one, or positive infinity
+ */
+public record Zone(double lower, double upper) {
+  public Zone {
+    if (!(lower < upper)) {
+      throw new IllegalArgumentException(
+          "lower must lie below upper, were " + lower + " and " + upper);
+    }
+    if (Double.isInfinite(lower) && Double.isInfinite(upper)) {
+      throw new IllegalArgumentException("zone needs one finite end");
+    }
+  }
+
+  /** Everything up to a limit. */
+  public static Zone atMost(double upper) {
+    return new Zone(Double.NEGATIVE_INFINITY, upper);
+  }
+
+  /** Everything from a limit on. */
+  public static Zone atLeast(double lower) {
+    return new Zone(lower, Double.POSITIVE_INFINITY);
+  }
+
+  /** From -limit to +limit. */
+  public static Zone symmetric(double limit) {
+    return new Zone(-limit, limit);
+  }
+
+  /** Whether a value lies inside. */
+  public boolean holds(double value) {
+    return lower <= value && value <= upper;
+  }
+
+  /**
+   * The zone with each finite end moved inward by a guard band; outward if the band is negative.
+   *
+   * @throws IllegalArgumentException when nothing would be left
+   */
+  public Zone guarded(double guardBand) {
+    if (!Double.isFinite(guardBand)) {
+      throw new IllegalArgumentException("guardBand must be a finite number, was " + guardBand);
+    }
+    return new Zone(lower + guardBand, upper - guardBand);
+  }
+}

@@ -1,0 +1,5 @@
+/** Noise of a signal over time: stability against averaging, bits that can be used, sine tests. */
+@NullMarked
+package lotproof.statistics.stability;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,262 @@
+package lotproof.statistics.stability;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.Arrays;
+import java.util.Random;
+import lotproof.statistics.Oracle;
+import lotproof.statistics.sequence.Trend;
+import lotproof.statistics.summary.Summary;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class StabilityTest {
+  private static final Oracle ORACLE = Oracle.load("stability");
+
+  @AfterAll
+  static void everyExpectedValueWasChecked() {
+    ORACLE.assertAllUsed();
+  }
+
+  private static double[] thousand() {
+    double[] y = new double[1000];
+    long n = 1234567890L;
+    for (int i = 0; i < y.length; i++) {
+      y[i] = n / 2147483647.0;
+      n = 16807 * n % 2147483647L;
+    }
+    return y;
+  }
+
+  @ParameterizedTest
+  @EnumSource(StabilityMeasure.class)
+  void ninePoints(StabilityMeasure measure) {
+    double[] y = Oracle.column("sp1065_nbs_9point.csv", "y");
+    for (int m = 1; m <= 2; m++) {
+      double deviation = Stability.deviation(measure, y, m);
+      ORACLE.check("F" + m, measure + " " + m, deviation);
+      ORACLE.check("F" + m, measure + " " + m + " printed", deviation);
+    }
+  }
+
+  @ParameterizedTest
+  @EnumSource(StabilityMeasure.class)
+  void aThousandPoints(StabilityMeasure measure) {
+    double[] y = thousand();
+    for (int m : new int[] {1, 2, 4, 8, 10, 16, 32, 64, 100}) {
+      double deviation = Stability.deviation(measure, y, m);
+      ORACLE.check("F4", measure + " " + m, deviation);
+      if (m == 1 || m == 10 || m == 100) {
+        ORACLE.check("F4", measure + " " + m + " printed", deviation);
+      }
+    }
+  }
+
+  @Test
+  void theThousandPointsAreThePublishedOnes() {
+    double[] n = Oracle.column("sp1065_1000point.csv", "n_i");
+    double[] y = thousand();
+    for (int i = 0; i < y.length; i++) {
+      assertThat(y[i]).isEqualTo(n[i] / 2147483647.0);
+    }
+    Summary summary = Summary.of(y);
+    Trend trend = Trend.of(y);
+    ORACLE.check("F3", "mean", summary.mean());
+    ORACLE.check("F3", "median", summary.median());
+    ORACLE.check("F3", "slope", trend.slope());
+    ORACLE.check("F3", "intercept", trend.intercept());
+    ORACLE.check("F3", "sd", summary.sd());
+    ORACLE.check("F3", "max", summary.max());
+    ORACLE.check("F3", "min", summary.min());
+  }
+
+  @ParameterizedTest
+  @EnumSource(StabilityMeasure.class)
+  void aConstantDoesNotMatterAndAUnitScales(StabilityMeasure measure) {
+    double[] y = thousand();
+    double[] moved = Arrays.stream(y).map(v -> 1e6 - 1000 * v).toArray();
+    assertThat(Stability.deviation(measure, moved, 10))
+        .isCloseTo(1000 * Stability.deviation(measure, y, 10), within(1e-6));
+  }
+
+  @Test
+  void hadamardIsBlindToASteadyDrift() {
+    double[] y = thousand();
+    double[] drifting = new double[y.length];
+    Arrays.setAll(drifting, i -> y[i] + 0.01 * i);
+    assertThat(Stability.deviation(StabilityMeasure.OVERLAPPING_HADAMARD, drifting, 8))
+        .isCloseTo(Stability.deviation(StabilityMeasure.OVERLAPPING_HADAMARD, y, 8), within(1e-11));
+    assertThat(Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, drifting, 64))
+        .isGreaterThan(5 * Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, y, 64));
+  }
+
+  private static double[] noise(NoiseType type, int n, Random random) {
+    double[] y = new double[n];
+    double before = random.nextGaussian();
+    double walk = 0;
+    for (int i = 0; i < n; i++) {
+      double white = random.nextGaussian();
+      walk += white;
+      y[i] =
+          switch (type) {
+            case DIFFERENCED_WHITE -> white - before;
+            case WHITE -> white;
+            case RANDOM_WALK -> walk;
+            default -> throw new IllegalArgumentException(type.toString());
+          };
+      before = white;
+    }
+    return y;
+  }
+
+  @ParameterizedTest
+  @EnumSource(
+      value = NoiseType.class,
+      names = {"DIFFERENCED_WHITE", "WHITE", "RANDOM_WALK"})
+  void noiseIsTold(NoiseType type) {
+    long seed = 20261125;
+    Random random = new Random(seed);
+    int right = 0;
+    for (int i = 0; i < 50; i++) {
+      right += Stability.noiseType(noise(type, 400, random), 1) == type ? 1 : 0;
+    }
+    assertThat(right).as("seed %s", seed).isGreaterThanOrEqualTo(48);
+  }
+
+  /** The degrees of freedom are those of the simulated spread: 2 mean² / variance. */
+  @ParameterizedTest
+  @CsvSource({
+    "OVERLAPPING_ALLAN, WHITE, 1",
+    "MODIFIED_ALLAN, WHITE, 1",
+    "TIME, WHITE, 3",
+    "OVERLAPPING_ALLAN, RANDOM_WALK, 1",
+    "HADAMARD, WHITE, 4",
+    "OVERLAPPING_ALLAN, WHITE, 10",
+    "ALLAN, WHITE, 10",
+    "MODIFIED_ALLAN, WHITE, 10",
+    "OVERLAPPING_ALLAN, RANDOM_WALK, 10",
+    "OVERLAPPING_HADAMARD, WHITE, 10",
+    "TOTAL, WHITE, 20",
+    "OVERLAPPING_ALLAN, DIFFERENCED_WHITE, 5"
+  })
+  void degreesOfFreedomBySimulation(StabilityMeasure measure, NoiseType type, int m) {
+    long seed = 77;
+    Random random = new Random(seed);
+    int studies = 2500;
+    double[] variances = new double[studies];
+    for (int i = 0; i < studies; i++) {
+      double deviation = Stability.deviation(measure, noise(type, 150, random), m);
+      variances[i] = deviation * deviation;
+    }
+    Summary summary = Summary.of(variances);
+    double simulated = 2 * summary.mean() * summary.mean() / (summary.sd() * summary.sd());
+    double stated = EquivalentDegreesOfFreedom.of(measure, type, 150, m);
+    // The variance of so many simulated variances is itself known to about 5 %.
+    assertThat(stated / simulated).as("seed %s: %s", seed, simulated).isBetween(0.85, 1.18);
+  }
+
+  @Test
+  void theMinimumLiesWhereDriftTakesOver() {
+    long seed = 5;
+    Random random = new Random(seed);
+    double[] white = noise(NoiseType.WHITE, 4096, random);
+    double[] walk = noise(NoiseType.RANDOM_WALK, 4096, random);
+    double[] y = new double[4096];
+    Arrays.setAll(y, i -> white[i] + 0.02 * walk[i]);
+    StabilityCurve curve = StabilityCurve.of(StabilityMeasure.OVERLAPPING_ALLAN, y, 0.1, 0.95);
+    // White s²/m and walk q² m/3 are least together at m = sqrt(3) s/q = 87.
+    assertThat(curve.minimum().factor()).as("seed %s", seed).isBetween(32, 256);
+    assertThat(curve.minimum().seconds()).isEqualTo(0.1 * curve.minimum().factor());
+    assertThat(curve.points().get(0).noise()).isEqualTo(NoiseType.WHITE);
+    assertThat(curve.points().get(0).interval().lower()).isLessThan(1.02);
+    assertThat(curve.points().get(0).interval().upper()).isGreaterThan(0.98);
+    assertThat(curve.shortestNearMinimum().factor()).isLessThanOrEqualTo(curve.minimum().factor());
+  }
+
+  @Test
+  void usableBits() {
+    double fullScale = 10;
+    double rms = 11.5e-6;
+    ORACLE.check("D1", "peak to peak µV", Resolution.PEAK_TO_PEAK * rms * 1e6);
+    double effective = Resolution.effectiveBits(fullScale, rms);
+    double noiseFree = Resolution.noiseFreeBits(fullScale, rms);
+    ORACLE.check("D1", "effective bits", effective);
+    ORACLE.check("D1", "noise-free bits", noiseFree);
+    ORACLE.check("D1", "difference", effective - noiseFree);
+    for (int bits : new int[] {8, 12, 16, 24}) {
+      ORACLE.check("D2", "ideal " + bits, Resolution.idealSignalToNoiseDecibel(bits));
+    }
+    ORACLE.check(
+        "D2",
+        "log2 sqrt 12",
+        Resolution.effectiveBits(1, 1e-3) - Resolution.effectiveNumberOfBits(1, 1e-3));
+    // A bridge of 2 mV/V at 5 V with 30 nV of noise, 3000 divisions.
+    double counts = Resolution.noiseFreeCounts(10e-3, 30e-9);
+    ORACLE.check("D6", "noise-free counts", counts);
+    ORACLE.check("D6", "bits", Resolution.noiseFreeBits(10e-3, 30e-9));
+    ORACLE.check("D6", "counts per division", counts / 3000);
+  }
+
+  /** Trap 11: 99.90 %, not 99.99 %. */
+  @Test
+  void sixPointSixStandardDeviations() {
+    ORACLE.check("D5", "P(|Z| < 3.3)", Resolution.shareWithin(Resolution.PEAK_TO_PEAK));
+    assertThat(Resolution.shareWithin(Resolution.PEAK_TO_PEAK)).isLessThan(0.9991);
+  }
+
+  @Test
+  void sineRecords() {
+    double[] coherent = Oracle.column("sine_12bit_records.csv", "code_coherent");
+    SineFit fit = SineFit.threeParameter(coherent, 61);
+    ORACLE.check("D3", "cosine", fit.cosine());
+    ORACLE.check("D3", "sine", fit.sine());
+    ORACLE.check("D3", "offset", fit.offset());
+    ORACLE.check("D3", "amplitude", fit.amplitude());
+    ORACLE.check("D3", "NAD", fit.noiseAndDistortion());
+    ORACLE.check("D3", "SINAD", fit.sinadDecibel());
+    ORACLE.check("D3", "ENOB", fit.effectiveNumberOfBits(4096));
+    ORACLE.check(
+        "D3",
+        "ENOB from SINAD",
+        Resolution.effectiveNumberOfBitsFromSinad(fit.sinadDecibel(), 4096, fit.amplitude()));
+    ORACLE.check(
+        "D3",
+        "ENOB uncorrected",
+        Resolution.effectiveNumberOfBitsFromSinad(fit.sinadDecibel(), 4096, 2048));
+    double[] free = Oracle.column("sine_12bit_records.csv", "code_noncoherent");
+    SineFit four = SineFit.fourParameter(free, 61.1).orElseThrow();
+    ORACLE.check("D3", "cycles", four.cycles());
+    ORACLE.check("D3", "four-parameter amplitude", four.amplitude());
+    ORACLE.check("D3", "four-parameter NAD", four.noiseAndDistortion());
+    ORACLE.check("D3", "four-parameter ENOB", four.effectiveNumberOfBits(4096));
+    assertThat(SineFit.threeParameter(free, 61.4).noiseAndDistortion())
+        .isGreaterThan(four.noiseAndDistortion());
+  }
+
+  @Test
+  void thermalNoise() {
+    ORACLE.check(
+        "D4", "nV/rtHz 350 296.15", 1e9 * ThermalNoise.densityVoltsPerRootHertz(350, 296.15));
+    ORACLE.check("D4", "nV/rtHz 350 300", 1e9 * ThermalNoise.densityVoltsPerRootHertz(350, 300));
+    ORACLE.check("D4", "nV/rtHz 1000 300", 1e9 * ThermalNoise.densityVoltsPerRootHertz(1000, 300));
+    ORACLE.check("D4", "nV 350 296.15 10", 1e9 * ThermalNoise.rmsVolts(350, 296.15, 10));
+  }
+
+  @Test
+  void mistakesAreNamed() {
+    assertThatThrownBy(() -> Stability.deviation(StabilityMeasure.ALLAN, new double[] {1, 2, 3}, 2))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("factor must lie in 1..1, was 2");
+    assertThatThrownBy(() -> SineFit.threeParameter(new double[10], 5))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("cycles must lie between 0 and 5.0, was 5.0");
+    assertThatThrownBy(() -> Resolution.noiseFreeBits(1, 0))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessage("rms must be above 0 and finite, was 0.0");
+  }
+}
