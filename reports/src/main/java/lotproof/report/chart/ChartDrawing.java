@@ -16,6 +16,7 @@ import org.jfree.svg.SVGGraphics2D;
 /** Draws charts, as vectors and as pixels. */
 public final class ChartDrawing {
   private static final int PIXELS_FOR_EACH_UNIT = 2;
+  private static final double TALL_FROM = 0.75;
   private static final String OPENING = "<svg ";
 
   private ChartDrawing() {}
@@ -78,6 +79,7 @@ public final class ChartDrawing {
         + namespace
         + "class=\""
         + (size == ChartSize.WIDE ? "wide" : "narrow")
+        + (size.height(chart) > size.width() * TALL_FROM ? " tall" : "")
         + "\" role=\"img\" aria-labelledby=\""
         + id
         + "-title "

@@ -20,7 +20,7 @@ final class Ink {
   static final Color QUIET = new Color(0x8f99a3);
   static final Color PAPER = Color.WHITE;
   static final Color BAND = new Color(0xe6eef0);
-  static final Color BAND_EDGE = new Color(0x4d7f86);
+  static final Color BAND_EDGE = new Color(0x3b6b72);
   static final Color LIMIT = new Color(0xa8431a);
 
   private static final Color[] SERIES = {

@@ -2,8 +2,10 @@ package lotproof.report.chart;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.awt.Color;
 import java.io.ByteArrayInputStream;
 import java.io.StringReader;
+import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
@@ -100,6 +102,19 @@ class ChartDrawingTest {
     // a dot for each unit that counts, a cross for the one that does not, and the legend's two
     assertThat(count(svg, "style=\"fill:rgb(22,50,92)|style='fill:rgb(22,50,92)")).isEqualTo(50);
     assertThat(count(svg, "style=\"fill:rgb(194,87,26)|style='fill:rgb(194,87,26)")).isEqualTo(2);
+  }
+
+  @Test
+  void wordsInChartsStandOutFromPaper() {
+    for (Color words : List.of(Ink.TEXT, Ink.LIMIT, Ink.BAND_EDGE)) {
+      float[] rgb = words.getRGBColorComponents(null);
+      double luminance = 0;
+      double[] weights = {0.2126, 0.7152, 0.0722};
+      for (int i = 0; i < 3; i++) {
+        luminance += weights[i] * Math.pow((rgb[i] + 0.055) / 1.055, 2.4);
+      }
+      assertThat(1.05 / (luminance + 0.05)).as(words.toString()).isGreaterThan(4.5);
+    }
   }
 
   private static long count(String text, String alternatives) {
