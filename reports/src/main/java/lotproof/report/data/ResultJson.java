@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.json.JsonWriteFeature;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.io.StringWriter;
@@ -46,13 +47,27 @@ public final class ResultJson {
 
   /** The result as JSON, indented, with a line break at the end. */
   public static String of(Object result) {
+    return indented(json -> write(json, result, result.getClass().getSimpleName()));
+  }
+
+  /** A tree as JSON, laid out in the same way. */
+  static String indented(JsonNode tree) {
+    return indented(json -> json.writeTree(tree));
+  }
+
+  /** Something that writes JSON. */
+  private interface Content {
+    void writeTo(JsonGenerator json) throws IOException;
+  }
+
+  private static String indented(Content content) {
     StringWriter text = new StringWriter();
     DefaultIndenter lines = new DefaultIndenter("  ", "\n");
     DefaultPrettyPrinter printer =
         new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines);
     try (JsonGenerator json = MAPPER.createGenerator(text)) {
       json.setPrettyPrinter(printer);
-      write(json, result, result.getClass().getSimpleName());
+      content.writeTo(json);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }
@@ -172,7 +187,7 @@ public final class ResultJson {
   }
 
   /** Which of a sealed family a record is; empty for a record of no family. */
-  private static Optional<String> kindOf(Class<?> type) {
+  static Optional<String> kindOf(Class<?> type) {
     for (Class<?> parent : type.getInterfaces()) {
       if (parent.isSealed()) {
         return Optional.of(hyphenated(type.getSimpleName()));
@@ -181,7 +196,7 @@ public final class ResultJson {
     return Optional.empty();
   }
 
-  private static String keyOf(Object key) {
+  static String keyOf(Object key) {
     if (!(key instanceof Enum<?> constant)) {
       return String.valueOf(key);
     }

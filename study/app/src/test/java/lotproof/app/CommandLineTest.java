@@ -105,8 +105,7 @@ class CommandLineTest {
   @Test
   void colourIsOffInAPipeAndOnWhenAskedFor() {
     assertThat(Ran.lotproof("status", Demo.FOLDER).out()).doesNotContain("\u001B");
-    assertThat(Ran.lotproof("status", Demo.FOLDER, "--color=never").out())
-        .doesNotContain("\u001B");
+    assertThat(Ran.lotproof("status", Demo.FOLDER, "--color=never").out()).doesNotContain("\u001B");
     assertThat(Ran.lotproof("status", Demo.FOLDER, "--color=always").out()).contains("\u001B[1m");
   }
 
