@@ -4,6 +4,7 @@ import com.fasterxml.jackson.core.JsonGenerator;
 import com.fasterxml.jackson.core.json.JsonWriteFeature;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.io.StringWriter;
@@ -46,13 +47,27 @@ public final class ResultJson {
 
   /** The result as JSON, indented, with a line break at the end. */
   public static String of(Object result) {
+    return indented(json -> write(json, result, result.getClass().getSimpleName()));
+  }
+
+  /** A tree as JSON, laid out in the same way. */
+  static String indented(JsonNode tree) {
+    return indented(json -> json.writeTree(tree));
+  }
+
+  /** Something that writes JSON. */
+  private interface Content {
+    void writeTo(JsonGenerator json) throws IOException;
+  }
+
+  private static String indented(Content content) {
     StringWriter text = new StringWriter();
     DefaultIndenter lines = new DefaultIndenter("  ", "\n");
     DefaultPrettyPrinter printer =
         new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines);
     try (JsonGenerator json = MAPPER.createGenerator(text)) {
       json.setPrettyPrinter(printer);
-      write(json, result, result.getClass().getSimpleName());
+      content.writeTo(json);
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

@@ -11,19 +11,24 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
-/** The published schema of what commands print with --json. */
+/** The published schemas of what the program prints as JSON. */
 final class MessageSchema {
-  private static final Path FILE = Path.of("..", "..", "docs", "messages.schema.json");
+  static final Path DOCS = Path.of("..", "..", "docs");
 
   private MessageSchema() {}
 
-  /** The message, after it was held against the schema. */
+  /** What a command printed, after it was held against the schema of messages. */
   static JsonNode checked(String json) throws IOException {
+    return checked(json, "messages.schema.json");
+  }
+
+  /** A document, after it was held against a schema in docs. */
+  static JsonNode checked(String json, String schemaName) throws IOException {
     JsonSchema schema =
         JsonSchemaFactory.getInstance(SpecVersion.VersionFlag.V202012)
-            .getSchema(Files.readString(FILE));
-    JsonNode message = new ObjectMapper().readTree(json);
-    assertThat(schema.validate(message)).isEmpty();
-    return message;
+            .getSchema(Files.readString(DOCS.resolve(schemaName)));
+    JsonNode document = new ObjectMapper().readTree(json);
+    assertThat(schema.validate(document)).isEmpty();
+    return document;
   }
 }

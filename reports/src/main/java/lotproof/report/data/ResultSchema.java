@@ -1,0 +1,172 @@
+package lotproof.report.data;
+
+import com.fasterxml.jackson.databind.node.ArrayNode;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
+import com.fasterxml.jackson.databind.node.ObjectNode;
+import java.lang.reflect.ParameterizedType;
+import java.lang.reflect.RecordComponent;
+import java.lang.reflect.Type;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.TreeMap;
+
+/**
+ * The JSON Schema (draft 2020-12) of what {@link ResultJson} writes for given kinds of record, made
+ * from the records themselves so that the published schema cannot drift from the program.
+ */
+public final class ResultSchema {
+  private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
+
+  /** Definitions by name. */
+  private final Map<String, ObjectNode> definitions = new TreeMap<>();
+
+  private ResultSchema() {}
+
+  /**
+   * The schema of a document that is any of these records.
+   *
+   * @param id address under which the schema is known
+   * @param title what the documents are
+   * @param roots kinds of record
+   */
+  public static String of(String id, String title, List<Class<? extends Record>> roots) {
+    ResultSchema schema = new ResultSchema();
+    ObjectNode root = JSON.objectNode();
+    root.put("$schema", "https://json-schema.org/draft/2020-12/schema");
+    root.put("$id", id);
+    root.put("title", title);
+    ArrayNode any = root.putArray("anyOf");
+    roots.forEach(type -> any.add(schema.of(type)));
+    ObjectNode defined = root.putObject("$defs");
+    schema.definitions.forEach(defined::set);
+    return ResultJson.indented(root);
+  }
+
+  private ObjectNode of(Type type) {
+    if (type instanceof ParameterizedType generic) {
+      return ofGeneric(generic);
+    }
+    if (!(type instanceof Class<?> plain)) {
+      return JSON.objectNode();
+    }
+    if (plain.isArray()) {
+      return array(plain.getComponentType());
+    }
+    if (plain == double.class || plain == Double.class) {
+      return number();
+    }
+    if (plain == int.class
+        || plain == Integer.class
+        || plain == long.class
+        || plain == Long.class) {
+      return typed("integer");
+    }
+    if (plain == boolean.class || plain == Boolean.class) {
+      return typed("boolean");
+    }
+    if (plain == OptionalDouble.class) {
+      return orNull(number());
+    }
+    if (plain == OptionalInt.class || plain == OptionalLong.class) {
+      return orNull(typed("integer"));
+    }
+    if (plain.isEnum()) {
+      return ofEnum(plain);
+    }
+    return plain.isRecord() || plain.isSealed() ? reference(plain) : typed("string");
+  }
+
+  private ObjectNode ofGeneric(ParameterizedType generic) {
+    Class<?> raw = (Class<?>) generic.getRawType();
+    Type[] arguments = generic.getActualTypeArguments();
+    if (raw == Optional.class) {
+      return orNull(of(arguments[0]));
+    }
+    if (Map.class.isAssignableFrom(raw)) {
+      ObjectNode map = typed("object");
+      if (arguments[0] instanceof Class<?> key && key.isEnum()) {
+        map.set("propertyNames", ofEnum(key));
+      }
+      map.set("additionalProperties", of(arguments[1]));
+      return map;
+    }
+    return Iterable.class.isAssignableFrom(raw) ? array(arguments[0]) : of(raw);
+  }
+
+  private ObjectNode reference(Class<?> type) {
+    String name = nameOf(type);
+    if (!definitions.containsKey(name)) {
+      ObjectNode definition = JSON.objectNode();
+      definitions.put(name, definition); // before its parts, which may contain it
+      if (type.isRecord()) {
+        fill(definition, type);
+      } else {
+        ArrayNode any = definition.putArray("oneOf");
+        for (Class<?> kind : type.getPermittedSubclasses()) {
+          any.add(of(kind));
+        }
+      }
+    }
+    return JSON.objectNode().put("$ref", "#/$defs/" + name);
+  }
+
+  private void fill(ObjectNode definition, Class<?> type) {
+    definition.put("type", "object");
+    ArrayNode required = definition.putArray("required");
+    definition.put("additionalProperties", false);
+    ObjectNode properties = definition.putObject("properties");
+    ResultJson.kindOf(type)
+        .ifPresent(
+            kind -> {
+              required.add("kind");
+              properties.putObject("kind").put("const", kind);
+            });
+    for (RecordComponent component : type.getRecordComponents()) {
+      required.add(component.getName());
+      properties.set(component.getName(), of(component.getGenericType()));
+    }
+  }
+
+  private static String nameOf(Class<?> type) {
+    Class<?> outer = type.getEnclosingClass();
+    return outer == null ? type.getSimpleName() : nameOf(outer) + "." + type.getSimpleName();
+  }
+
+  private ObjectNode array(Type items) {
+    ObjectNode array = typed("array");
+    array.set("items", of(items));
+    return array;
+  }
+
+  private static ObjectNode ofEnum(Class<?> type) {
+    ObjectNode node = JSON.objectNode();
+    ArrayNode words = node.putArray("enum");
+    for (Object constant : type.getEnumConstants()) {
+      words.add(ResultJson.keyOf(constant));
+    }
+    return node;
+  }
+
+  /** A number, or a bound that there is none. */
+  private static ObjectNode number() {
+    ObjectNode node = JSON.objectNode();
+    ArrayNode any = node.putArray("anyOf");
+    any.add(typed("number"));
+    any.add(JSON.objectNode().set("enum", JSON.arrayNode().add("Infinity").add("-Infinity")));
+    return node;
+  }
+
+  private static ObjectNode orNull(ObjectNode schema) {
+    ObjectNode node = JSON.objectNode();
+    node.putArray("anyOf").add(schema).add(typed("null"));
+    return node;
+  }
+
+  private static ObjectNode typed(String type) {
+    return JSON.objectNode().put("type", type);
+  }
+}

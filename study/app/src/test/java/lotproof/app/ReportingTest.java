@@ -1,0 +1,132 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import lotproof.plan.DemoStudy;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The commands that report, on the first three sessions of the demo study: thirty kits. */
+class ReportingTest {
+  @TempDir private static Path temp;
+  private static Path study;
+
+  @BeforeAll
+  static void threeSessions() throws IOException {
+    study = Demo.emptyInto(temp);
+    for (DemoStudy.SessionFile session :
+        DemoStudy.create(DemoStudy.SEED, 1000).sessionFiles().subList(0, 3)) {
+      Path file = Files.writeString(temp.resolve(session.name()), session.content());
+      assertThat(Ran.lotproof("import", study, file).exit()).isEqualTo(Exit.DONE);
+    }
+  }
+
+  @Test
+  void claimSaysTheSentenceAndTheVerdicts() {
+    Ran ran = Ran.lotproof("claim", study, "--wanted", "none=5000");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out())
+        .contains("Error of reading within")
+        .contains("95 % confidence")
+        .contains("30 cells from 5 lots")
+        .contains("supported: ±5000 g");
+    assertThat(ran.err()).contains("warning: readings.csv").contains("planned");
+  }
+
+  @Test
+  void aFigureThatIsNotSupportedIsANo() {
+    Ran ran = Ran.lotproof("claim", study, "--wanted", "none=5");
+    assertThat(ran.exit()).isEqualTo(Exit.NO);
+    assertThat(ran.out()).contains("not supported: ±5 g");
+  }
+
+  @Test
+  void aWantedLevelThatTheStudyDoesNotAskIsNamed() {
+    Ran ran = Ran.lotproof("claim", study, "--wanted", "two-pont=5");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("two-pont").contains("two-point");
+    Ran negative = Ran.lotproof("claim", study, "--wanted", "none=-5");
+    assertThat(negative.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(negative.err()).contains("above 0");
+  }
+
+  @Test
+  void claimExplainsDownToFileAndRow() {
+    Ran plain = Ran.lotproof("claim", study);
+    Ran explained = Ran.lotproof("claim", study, "--explain");
+    assertThat(plain.out()).doesNotContain(".csv, row ");
+    assertThat(explained.out()).contains(".csv, row ");
+  }
+
+  @Test
+  void claimAsJsonKeepsToTheSchema() throws IOException {
+    Ran ran = Ran.lotproof("claim", study, "--json");
+    JsonNode message = MessageSchema.checked(ran.out());
+    assertThat(message.at("/origin/exit").asInt()).isEqualTo(ran.exit());
+    assertThat(message.at("/asDecided")).hasSize(3);
+    assertThat(message.at("/asDecided/0/outcome/kind").asText()).isEqualTo("figure");
+    assertThat(message.at("/asDecided/0/outcome/safestGrams").asDouble()).isPositive();
+    assertThat(message.at("/cautions")).isNotEmpty();
+  }
+
+  @Test
+  void spreadOfAStudyCoversEveryCharacteristic() throws IOException {
+    assertThat(Ran.lotproof("spread", study).out()).contains("Sensitivity").contains("Hysteresis");
+    JsonNode message = MessageSchema.checked(Ran.lotproof("spread", study, "--json").out());
+    assertThat(message.at("/spreads")).hasSize(7);
+  }
+
+  @Test
+  void reviewShowsTheOscillatingBoard() throws IOException {
+    JsonNode truth =
+        new com.fasterxml.jackson.dataformat.yaml.YAMLMapper()
+            .readTree(Demo.FOLDER.resolve("truth.yaml").toFile());
+    String board = truth.at("/troubles/board whose reference oscillates").asText();
+    Ran ran = Ran.lotproof("review", Demo.FOLDER);
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains(board).contains("Noise");
+    MessageSchema.checked(Ran.lotproof("review", study, "--json").out());
+  }
+
+  @Test
+  void reportWritesTheEvidenceAndLeavesTheStudyAlone() throws IOException {
+    Path to = temp.resolve("evidence");
+    String before = Files.readString(study.resolve("readings.csv"));
+    Ran ran = Ran.lotproof("report", study, "--to", to);
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out())
+        .contains("Safest figure")
+        .contains("The evidence lies in " + to)
+        .contains("report.html")
+        .contains("report.xlsx")
+        .contains("claim.txt")
+        .contains("result.json")
+        .contains("Not for trade");
+    for (String name : new String[] {"report.html", "report.xlsx", "claim.txt", "report.txt"}) {
+      assertThat(to.resolve(name)).isNotEmptyFile();
+    }
+    assertThat(to.resolve("charts")).isNotEmptyDirectory();
+    MessageSchema.checked(Files.readString(to.resolve("result.json")), "result.schema.json");
+    assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(before);
+    assertThat(study.resolve("reports")).doesNotExist();
+  }
+
+  @Test
+  void underStrictDataIssuesAreANo() {
+    Ran ran = Ran.lotproof("report", study, "--to", temp.resolve("strict"), "--strict");
+    assertThat(ran.exit()).isEqualTo(Exit.NO);
+  }
+
+  @Test
+  void aFileCannotBeTheTargetOfAReport() throws IOException {
+    Path file = Files.writeString(temp.resolve("taken"), "x");
+    Ran ran = Ran.lotproof("report", study, "--to", file);
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("is a file");
+  }
+}

@@ -1,0 +1,126 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class SpreadOfTableTest {
+  @TempDir private Path temp;
+
+  private Path table(String content) throws IOException {
+    return Files.writeString(temp.resolve("results.csv"), content);
+  }
+
+  /** Two lots of two cells, each measured twice: balanced, so the answer is known by hand. */
+  private Path nested() throws IOException {
+    return table(
+        """
+        serial,lot,gain
+        a1,A,10
+        a1,A,12
+        a2,A,14
+        a2,A,16
+        b1,B,30
+        b1,B,32
+        b2,B,34
+        b2,B,36
+        """);
+  }
+
+  @Test
+  void aBalancedTableGivesTheComponentsOfItsMeanSquares() throws IOException {
+    Ran ran =
+        Ran.lotproof(
+            "spread",
+            nested(),
+            "--value",
+            "gain",
+            "--cell",
+            "serial",
+            "--cell-lot",
+            "lot",
+            "--unit",
+            "mV/V",
+            "--json");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    JsonNode estimated = MessageSchema.checked(ran.out()).at("/spreads/0/outcome");
+    // mean squares: within 2, cells 16, lots 800; components 2, (16 - 2)/2 = 7, (800 - 16)/4 = 196
+    assertThat(estimated.at("/mean").asDouble()).isCloseTo(23, within(1e-9));
+    assertThat(estimated.at("/components/0/variance").asDouble()).isCloseTo(196, within(1e-3));
+    assertThat(estimated.at("/components/1/variance").asDouble()).isCloseTo(7, within(1e-4));
+    assertThat(estimated.at("/components/2/variance").asDouble()).isCloseTo(2, within(1e-5));
+  }
+
+  @Test
+  void theTableIsShownInWords() throws IOException {
+    Ran ran =
+        Ran.lotproof("spread", nested(), "--value", "gain", "--cell", "serial", "--unit", "mV/V");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains("results.csv").contains("8 values").contains("Cells");
+  }
+
+  @Test
+  void aMissingColumnNamesTheNearest() throws IOException {
+    Ran ran = Ran.lotproof("spread", nested(), "--value", "gian");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("error: results.csv, line 1, column gian").contains("\"gain\"");
+  }
+
+  @Test
+  void textAmongTheNumbersIsNamedWithItsLine() throws IOException {
+    Ran ran = Ran.lotproof("spread", table("gain\tx\n1\t1\nabout 2\t1\n"), "--value", "gain");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("line 3, column gain").contains("about 2");
+  }
+
+  @Test
+  void anEmptyTableIsUnusable() throws IOException {
+    Ran ran = Ran.lotproof("spread", table("gain,x\n"), "--value", "gain");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("no row");
+  }
+
+  @Test
+  void oneValueHasNoSpreadAndSaysWhy() throws IOException {
+    Ran ran = Ran.lotproof("spread", table("gain,x\n5,1\n"), "--value", "gain");
+    assertThat(ran.exit()).isEqualTo(Exit.NO);
+    assertThat(ran.err()).contains("no spread: ").doesNotContain("fault");
+  }
+
+  @Test
+  void equalValuesDoNotBreakIt() throws IOException {
+    Ran ran = Ran.lotproof("spread", table("gain,x\n5,1\n5,2\n5,3\n5,4\n"), "--value", "gain");
+    assertThat(ran.exit()).isIn(Exit.DONE, Exit.NO);
+    assertThat(ran.err()).doesNotContain("fault");
+  }
+
+  @Test
+  void theColumnOfNumbersHasToBeNamed() throws IOException {
+    Ran ran = Ran.lotproof("spread", nested());
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("--value");
+  }
+
+  @Test
+  void aContentOfNinetyFiveIsRefusedWithItsRange() throws IOException {
+    Ran ran = Ran.lotproof("spread", nested(), "--value", "gain", "--content", "95");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("content").contains("0 and 1");
+  }
+
+  @Test
+  void limitsGiveCapability() throws IOException {
+    Ran ran =
+        Ran.lotproof(
+            "spread", nested(), "--value", "gain", "--lower", "0", "--upper", "50", "--json");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(MessageSchema.checked(ran.out()).at("/spreads/0/outcome/capability").isNull())
+        .isFalse();
+  }
+}
