@@ -17,23 +17,35 @@ final class Evidence {
 
   private Evidence() {}
 
-  /** Writes all of them and names them in order. */
+  /** Writes all of them and names them in order. The writers work side by side. */
   static List<String> write(AnalysedStudy analysed, OutputSink sink) {
-    List<String> names = new ArrayList<>();
-    OutputSink noting =
-        (name, content) -> {
-          sink.put(name, content);
-          names.add(name);
-        };
     List<ReportWriter> writers =
         List.of(
-            new TextWriter(),
-            new PageWriter(),
             new WorkbookWriter(),
             new ChartFilesWriter(),
-            new CsvWriter());
-    writers.forEach(writer -> writer.write(analysed.report(), noting));
-    noting.put(RESULT_NAME, ResultJson.of(analysed.result()));
+            new PageWriter(),
+            new TextWriter(),
+            new CsvWriter(),
+            (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())));
+    List<OutputSink.Memory> written =
+        writers.parallelStream()
+            .map(
+                writer -> {
+                  OutputSink.Memory files = new OutputSink.Memory();
+                  writer.write(analysed.report(), files);
+                  return files;
+                })
+            .toList();
+    List<String> names = new ArrayList<>();
+    for (OutputSink.Memory files : written) {
+      files
+          .files()
+          .forEach(
+              (name, content) -> {
+                sink.put(name, content);
+                names.add(name);
+              });
+    }
     return names;
   }
 }
