@@ -36,8 +36,13 @@ final class SpreadBlocks {
     blocks.add(components(spreads));
     blocks.add(limits(spreads, withoutExclusions));
     blocks.add(distributionFree(spreads));
-    blocks.add(capability(spreads));
-    blocks.add(lots(spreads));
+    Table capability = capability(spreads);
+    Table lots = lots(spreads);
+    for (Table table : List.of(capability, lots)) {
+      if (!table.rows().isEmpty()) {
+        blocks.add(table);
+      }
+    }
     return blocks;
   }
 
@@ -107,52 +112,68 @@ final class SpreadBlocks {
 
   private static Table limits(
       List<CharacteristicSpread> spreads, List<CharacteristicSpread> withoutExclusions) {
+    boolean compared = !spreads.equals(withoutExclusions);
+    boolean fewLots =
+        spreads.stream()
+            .flatMap(s -> s.estimated().stream())
+            .anyMatch(e -> e.withinTheseLots().isPresent());
+    List<Column> columns =
+        new ArrayList<>(
+            List.of(
+                Column.text("characteristic", "Characteristic"),
+                Column.count("runs", "Runs"),
+                Column.significant("mean", "Mean", "", DIGITS + 1),
+                Column.significant("total-sd", "Standard deviation of kits", "", DIGITS)));
+    columns.addAll(lowerAndUpper("", ""));
+    if (compared) {
+      columns.addAll(lowerAndUpper("-without", " without exclusions"));
+    }
+    if (fewLots) {
+      columns.addAll(lowerAndUpper("-these", ", these lots only"));
+    }
     List<Row> rows = new ArrayList<>();
     for (int i = 0; i < spreads.size(); i++) {
-      CharacteristicSpread spread = spreads.get(i);
-      Optional<ToleranceLimits> without =
-          withoutExclusions.get(i).estimated().map(SpreadOutcome.Estimated::limits);
-      spread
-          .estimated()
-          .ifPresent(
-              e -> {
-                ToleranceLimits t = e.limits();
-                rows.add(
-                    Row.of(
-                        name(spread),
-                        Cell.number(spread.values().values().size()),
-                        Cell.number(e.mean()),
-                        Cell.number(t.totalStandardDeviation()),
-                        Cell.number(t.lower()),
-                        Cell.number(t.upper()),
-                        Texts.optional(without.map(ToleranceLimits::lower), "not estimable"),
-                        Texts.optional(without.map(ToleranceLimits::upper), "not estimable"),
-                        Texts.optional(
-                            e.withinTheseLots().map(ToleranceLimits::lower), "lots are not few"),
-                        Texts.optional(
-                            e.withinTheseLots().map(ToleranceLimits::upper), "lots are not few"),
-                        Cell.text(t.method())));
-              });
+      if (spreads.get(i).outcome() instanceof SpreadOutcome.Estimated e) {
+        ToleranceLimits total = e.limits();
+        List<Cell> cells =
+            new ArrayList<>(
+                List.of(
+                    name(spreads.get(i)),
+                    Cell.number(spreads.get(i).values().values().size()),
+                    Cell.number(e.mean()),
+                    Cell.number(total.totalStandardDeviation())));
+        cells.addAll(lowerAndUpper(Optional.of(total), ""));
+        if (compared) {
+          Optional<ToleranceLimits> without =
+              withoutExclusions.get(i).estimated().map(SpreadOutcome.Estimated::limits);
+          cells.addAll(lowerAndUpper(without, "not estimable"));
+        }
+        if (fewLots) {
+          cells.addAll(lowerAndUpper(e.withinTheseLots(), "lots are not few"));
+        }
+        rows.add(new Row(cells));
+      }
     }
     return new Table(
         "limits",
         "Limits that a future kit keeps",
         Table.Role.READ,
-        List.of(
-            Column.text("characteristic", "Characteristic"),
-            Column.count("runs", "Runs"),
-            Column.significant("mean", "Mean", "", DIGITS + 1),
-            Column.significant("total-sd", "Standard deviation of kits", "", DIGITS),
-            Column.significant("lower", "Lower", "", DIGITS + 1),
-            Column.significant("upper", "Upper", "", DIGITS + 1),
-            Column.significant("lower-without", "Lower without exclusions", "", DIGITS + 1),
-            Column.significant("upper-without", "Upper without exclusions", "", DIGITS + 1),
-            Column.significant("lower-these", "Lower, these lots only", "", DIGITS + 1),
-            Column.significant("upper-these", "Upper, these lots only", "", DIGITS + 1),
-            Column.text("method", "Method")),
+        columns,
         rows,
         Prose.text(
-            "Two-sided, at the study's content and confidence, by the model of normal components."));
+            "Two-sided, at the content and confidence that were asked, by the model of normal components; exact factors where no unit was measured twice."));
+  }
+
+  private static List<Column> lowerAndUpper(String keyEnd, String titleEnd) {
+    return List.of(
+        Column.significant("lower" + keyEnd, "Lower" + titleEnd, "", DIGITS + 1),
+        Column.significant("upper" + keyEnd, "Upper" + titleEnd, "", DIGITS + 1));
+  }
+
+  private static List<Cell> lowerAndUpper(Optional<ToleranceLimits> limits, String missing) {
+    return List.of(
+        Texts.optional(limits.map(ToleranceLimits::lower), missing),
+        Texts.optional(limits.map(ToleranceLimits::upper), missing));
   }
 
   private static Table distributionFree(List<CharacteristicSpread> spreads) {
