@@ -154,12 +154,17 @@ final class BlockTraces {
     double[] row = new double[restLevels];
     for (int i = 0; i < eliminatedLevels; i++) {
       crossRow(i, row);
-      for (int j = 0; j < restLevels; j++) {
-        double value = row[j];
-        for (int c = 0; c < columns; c++) {
-          value -= eliminatedFixed[i * columns + c] * restFixed[j * columns + c];
+      for (int c = 0; c < columns; c++) {
+        double factor = eliminatedFixed[i * columns + c];
+        for (int j = 0; j < restLevels; j++) {
+          row[j] -= factor * restFixed[j * columns + c];
         }
-        second[layout.eliminated][layout.factorOfColumn[j]] += value * value;
+      }
+      for (int f = 0; f < layout.rest.length; f++) {
+        int l = layout.rest[f];
+        int from = layout.offset[f];
+        second[layout.eliminated][l] +=
+            Dense.dot(row, from, row, from, equations.data.levelCount[l]);
       }
     }
   }
@@ -168,10 +173,14 @@ final class BlockTraces {
   private void crossRow(int i, double[] row) {
     int q = restLevels;
     boolean zero = false;
-    for (int j = 0; j < q; j++) {
-      double variance = theta[layout.factorOfColumn[j]];
+    for (int f = 0; f < layout.rest.length; f++) {
+      double variance = theta[layout.rest[f]];
       zero |= variance == 0;
-      row[j] = variance > 0 ? crossInverse[i * q + j] / variance : 0;
+      double factor = variance > 0 ? 1 / variance : 0;
+      int to = layout.offset[f] + equations.data.levelCount[layout.rest[f]];
+      for (int j = layout.offset[f]; j < to; j++) {
+        row[j] = factor * crossInverse[i * q + j];
+      }
     }
     if (!zero) {
       return;
@@ -192,39 +201,48 @@ final class BlockTraces {
   private void fillRest(double[] first, double[][] second, double[] fixed, int columns) {
     double[] row = new double[restLevels];
     for (int j = 0; j < restLevels; j++) {
-      restRow(j, row);
+      restRow(j, j + 1, row);
+      for (int c = 0; c < columns; c++) {
+        double factor = fixed[j * columns + c];
+        for (int m = 0; m <= j; m++) {
+          row[m] -= factor * fixed[m * columns + c];
+        }
+      }
       int k = layout.factorOfColumn[j];
-      for (int m = 0; m < restLevels; m++) {
-        double value = row[m];
-        for (int c = 0; c < columns; c++) {
-          value -= fixed[j * columns + c] * fixed[m * columns + c];
-        }
-        int l = layout.factorOfColumn[m];
-        if (m == j) {
-          first[k] += value;
-        }
-        // each unordered pair of factors is added up from both sides later: halve it here
-        second[k][l] += k == l ? value * value : value * value / 2;
+      first[k] += row[j];
+      for (int f = 0; f < layout.rest.length && layout.offset[f] <= j; f++) {
+        int l = layout.rest[f];
+        int from = layout.offset[f];
+        int to = Math.min(j + 1, from + equations.data.levelCount[l]);
+        double squares = Dense.dot(row, from, row, from, to - from);
+        // only the lower half is visited: within a factor the upper one counts as well
+        second[k][l] += k == l ? 2 * squares - row[j] * row[j] : squares;
       }
     }
   }
 
-  /** Row of Z_R' V^-1 Z_R. */
-  private void restRow(int j, double[] row) {
+  /** Row of Z_R' V^-1 Z_R, up to a column. */
+  private void restRow(int j, int end, double[] row) {
     int q = restLevels;
     int k = layout.factorOfColumn[j];
     if (small[k]) {
-      smallRow(j, row);
+      smallRow(j, end, row);
       return;
     }
-    for (int m = 0; m < q; m++) {
-      int l = layout.factorOfColumn[m];
-      if (small[l]) {
-        row[m] = dotActive(schur, m * q, inverse, j * q) / theta[k];
-      } else {
-        double value = -inverse[j * q + m] / (theta[k] * theta[l]);
-        row[m] = m == j ? 1 / theta[k] + value : value;
+    for (int f = 0; f < layout.rest.length && layout.offset[f] < end; f++) {
+      int l = layout.rest[f];
+      int from = layout.offset[f];
+      int to = Math.min(end, from + equations.data.levelCount[l]);
+      double factor = -1 / (theta[k] * theta[l]);
+      for (int m = from; m < to; m++) {
+        row[m] =
+            small[l]
+                ? dotActive(schur, m * q, inverse, j * q) / theta[k]
+                : factor * inverse[j * q + m];
       }
+    }
+    if (j < end) {
+      row[j] += 1 / theta[k];
     }
   }
 
@@ -242,13 +260,13 @@ final class BlockTraces {
     return sum;
   }
 
-  private void smallRow(int j, double[] row) {
+  private void smallRow(int j, int end, double[] row) {
     int q = restLevels;
     double[] product = new double[q];
     for (int m = 0; m < q; m++) {
       product[m] = dotActive(schur, j * q, inverse, m * q);
     }
-    for (int m = 0; m < q; m++) {
+    for (int m = 0; m < end; m++) {
       int l = layout.factorOfColumn[m];
       row[m] =
           small[l] ? schur[j * q + m] - dotActive(product, 0, schur, m * q) : product[m] / theta[l];
@@ -273,9 +291,9 @@ final class BlockTraces {
         }
         result[i] = (equations.levelWeight[i] - low) / equations.inflation[i];
       } else {
-        at = firstColumn(k) + i;
+        at = layout.columnOf(k, i);
         fixed = restFixed;
-        restRow(at, row);
+        restRow(at, restLevels, row);
         result[i] = row[at];
       }
       for (int c = 0; c < columns; c++) {
@@ -284,14 +302,5 @@ final class BlockTraces {
       }
     }
     return result;
-  }
-
-  private int firstColumn(int k) {
-    for (int f = 0; f < layout.rest.length; f++) {
-      if (layout.rest[f] == k) {
-        return layout.offset[f];
-      }
-    }
-    throw new IllegalStateException("factor " + k + " has no block");
   }
 }

@@ -1,55 +1,116 @@
 package lotproof.statistics.components;
 
-import java.util.Arrays;
-
 /**
  * Kernels on square matrices kept row by row in one array. Commons Math keeps an array for each row
  * and solves one column at a time; a fit needs the factor and the whole inverse thousands of times,
- * so these loops run along rows, where the compiler can use vector instructions.
+ * so these loops run along rows, four rows together, which the compiler turns into vector
+ * instructions.
  */
 final class Dense {
-  /** Columns handled together, so that a panel stays in the nearest cache. */
-  private static final int BLOCK = 48;
+  /** Rows whose updates are collected before they are applied to the rest. */
+  private static final int BLOCK = 32;
 
   private Dense() {}
 
   /**
-   * Replaces the lower triangle by its Cholesky factor; the part above the diagonal is not read.
+   * Replaces the lower triangle by its Cholesky factor; the part above the diagonal is destroyed.
    *
    * @return false when the matrix is not positive definite within rounding
    */
   static boolean cholesky(double[] a, int n) {
+    double smallestPivot = smallestPivot(a, n);
+    if (n <= BLOCK) {
+      return Envelope.factor(a, n, new int[n], smallestPivot);
+    }
+    // worked on as its transpose, because the rows of U = L' are what the updates run along
+    transposeLowerToUpper(a, n);
+    for (int start = 0; start < n; start += BLOCK) {
+      int end = Math.min(n, start + BLOCK);
+      for (int k = start; k < end; k++) {
+        for (int m = start; m < k; m++) {
+          addScaled(a, k * n + k, -a[m * n + k], a, m * n + k, n - k);
+        }
+        double pivot = a[k * n + k];
+        if (!(pivot > smallestPivot)) {
+          return false;
+        }
+        double inverse = 1 / Math.sqrt(pivot);
+        for (int j = k; j < n; j++) {
+          a[k * n + j] *= inverse;
+        }
+      }
+      for (int i = end; i < n; i++) {
+        subtractBlock(a, n, i, start, end);
+      }
+    }
+    transposeUpperToLower(a, n);
+    return true;
+  }
+
+  /** Pivots at or below this are rounding. */
+  static double smallestPivot(double[] a, int n) {
     double largest = 0;
     for (int i = 0; i < n; i++) {
       largest = Math.max(largest, a[i * n + i]);
     }
-    double smallestPivot = 4e-16 * n * largest;
-    for (int start = 0; start < n; start += BLOCK) {
-      int end = Math.min(n, start + BLOCK);
-      for (int j = start; j < end; j++) {
-        double pivot = a[j * n + j] - dot(a, j * n + start, a, j * n + start, j - start);
-        if (!(pivot > smallestPivot)) {
-          return false;
-        }
-        double root = Math.sqrt(pivot);
-        a[j * n + j] = root;
-        double inverse = 1 / root;
-        for (int i = j + 1; i < n; i++) {
-          double sum = dot(a, i * n + start, a, j * n + start, j - start);
-          a[i * n + j] = (a[i * n + j] - sum) * inverse;
-        }
-      }
-      subtractPanel(a, n, start, end);
-    }
-    return true;
+    return 4e-16 * n * largest;
   }
 
-  /** Takes the product of the finished panel with its transpose off the rest of the matrix. */
-  private static void subtractPanel(double[] a, int n, int start, int end) {
-    int width = end - start;
-    for (int i = end; i < n; i++) {
-      for (int j = end; j <= i; j++) {
-        a[i * n + j] -= dot(a, i * n + start, a, j * n + start, width);
+  /** Row i, from its diagonal on, less what the rows start..end of U say. */
+  private static void subtractBlock(double[] a, int n, int i, int start, int end) {
+    int k = start;
+    for (; k + 3 < end; k += 4) {
+      int at = k * n + i;
+      addFour(
+          a,
+          i * n + i,
+          n - i,
+          -a[at],
+          a,
+          at,
+          -a[at + n],
+          at + n,
+          -a[at + 2 * n],
+          at + 2 * n,
+          -a[at + 3 * n],
+          at + 3 * n);
+    }
+    for (; k < end; k++) {
+      addScaled(a, i * n + i, -a[k * n + i], a, k * n + i, n - i);
+    }
+  }
+
+  private static void addFour(
+      double[] target,
+      int start,
+      int n,
+      double f0,
+      double[] source,
+      int s0,
+      double f1,
+      int s1,
+      double f2,
+      int s2,
+      double f3,
+      int s3) {
+    for (int j = 0; j < n; j++) {
+      target[start + j] +=
+          (f0 * source[s0 + j] + f1 * source[s1 + j]) + (f2 * source[s2 + j] + f3 * source[s3 + j]);
+    }
+  }
+
+  private static void transposeLowerToUpper(double[] a, int n) {
+    for (int i = 0; i < n; i++) {
+      for (int j = 0; j < i; j++) {
+        a[j * n + i] = a[i * n + j];
+      }
+    }
+  }
+
+  private static void transposeUpperToLower(double[] a, int n) {
+    for (int i = 0; i < n; i++) {
+      for (int j = 0; j < i; j++) {
+        a[i * n + j] = a[j * n + i];
       }
     }
   }
@@ -72,6 +133,10 @@ final class Dense {
     return (s0 + s1) + (s2 + s3);
   }
 
+  static double dot(double[] a, double[] b) {
+    return dot(a, 0, b, 0, a.length);
+  }
+
   static void addScaled(
       double[] target, int start, double factor, double[] source, int from, int n) {
     for (int k = 0; k < n; k++) {
@@ -91,31 +156,80 @@ final class Dense {
    * Whole symmetric inverse from the Cholesky factor: inverse of L, then its product with itself.
    */
   static double[] inverse(double[] factor, int n) {
-    double[] lower = new double[n * n];
-    double[] row = new double[n];
-    for (int i = 0; i < n; i++) {
-      Arrays.fill(row, 0, i, 0);
-      for (int k = 0; k < i; k++) {
-        addScaled(row, 0, -factor[i * n + k], lower, k * n, k + 1);
-      }
-      double diagonal = 1 / factor[i * n + i];
-      for (int j = 0; j < i; j++) {
-        lower[i * n + j] = row[j] * diagonal;
-      }
-      lower[i * n + i] = diagonal;
-    }
+    double[] lower = invertLower(factor, n);
     double[] result = new double[n * n];
-    for (int k = 0; k < n; k++) {
-      for (int i = 0; i <= k; i++) {
-        addScaled(result, i * n, lower[k * n + i], lower, k * n, i + 1);
+    // row i of Y'Y gathers rows k >= i of Y; blocks of i keep four rows of Y in reach
+    for (int start = 0; start < n; start += BLOCK) {
+      int end = Math.min(n, start + BLOCK);
+      for (int k = start; k < n; k += 4) {
+        int last = Math.min(n, k + 4);
+        for (int i = start; i < Math.min(end, last); i++) {
+          addRows(result, i * n, lower, n, k, last, i);
+        }
       }
     }
-    for (int i = 0; i < n; i++) {
-      for (int j = 0; j < i; j++) {
-        result[j * n + i] = result[i * n + j];
-      }
-    }
+    transposeLowerToUpper(result, n);
     return result;
+  }
+
+  /** Adds rows k..last of Y, each times its entry in column i, up to column i. */
+  private static void addRows(double[] result, int at, double[] y, int n, int k, int last, int i) {
+    if (last - k == 4) {
+      addFour(
+          result,
+          at,
+          i + 1,
+          y[k * n + i],
+          y,
+          k * n,
+          y[(k + 1) * n + i],
+          (k + 1) * n,
+          y[(k + 2) * n + i],
+          (k + 2) * n,
+          y[(k + 3) * n + i],
+          (k + 3) * n);
+      return;
+    }
+    for (int m = k; m < last; m++) {
+      addScaled(result, at, y[m * n + i], y, m * n, i + 1);
+    }
+  }
+
+  /** L^-1, rows; entries above the diagonal are zero. */
+  private static double[] invertLower(double[] factor, int n) {
+    double[] y = new double[n * n];
+    for (int start = 0; start < n; start += BLOCK) {
+      int end = Math.min(n, start + BLOCK);
+      for (int k = 0; k < start; k += 4) {
+        for (int i = start; i < end; i++) {
+          int at = i * n + k;
+          addFour(
+              y,
+              i * n,
+              Math.min(k + 4, start),
+              -factor[at],
+              y,
+              k * n,
+              -factor[at + 1],
+              (k + 1) * n,
+              -factor[at + 2],
+              (k + 2) * n,
+              -factor[at + 3],
+              (k + 3) * n);
+        }
+      }
+      for (int i = start; i < end; i++) {
+        for (int k = start; k < i; k++) {
+          addScaled(y, i * n, -factor[i * n + k], y, k * n, k + 1);
+        }
+        double diagonal = 1 / factor[i * n + i];
+        for (int j = 0; j < i; j++) {
+          y[i * n + j] *= diagonal;
+        }
+        y[i * n + i] = diagonal;
+      }
+    }
+    return y;
   }
 
   /** Solves L x = v in place. */
@@ -131,9 +245,5 @@ final class Dense {
       v[i] /= factor[i * n + i];
       addScaled(v, 0, -v[i], factor, i * n, i);
     }
-  }
-
-  static double dot(double[] a, double[] b) {
-    return dot(a, 0, b, 0, a.length);
   }
 }

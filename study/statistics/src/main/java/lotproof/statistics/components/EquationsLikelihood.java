@@ -49,7 +49,7 @@ final class EquationsLikelihood extends Likelihood {
 
   EquationsLikelihood(ReducedRows data, Criterion criterion) {
     super(data, criterion);
-    layout = new EffectLayout(data);
+    layout = data.layout();
     int q = layout.restLevels;
     weight = new double[data.rows];
     levelWeight = new double[layout.eliminatedLevels];
@@ -99,7 +99,7 @@ final class EquationsLikelihood extends Likelihood {
       }
       factor[j * q + j] += 1;
     }
-    if (!Dense.cholesky(factor, q)) {
+    if (!layout.envelope.cholesky(factor)) {
       return Double.NEGATIVE_INFINITY;
     }
     return -0.5 * (logDeterminant + Dense.logDeterminant(factor, q) + fixedAndQuadratic());
@@ -161,7 +161,7 @@ final class EquationsLikelihood extends Likelihood {
     for (int c = 0; c <= columns; c++) {
       cleared[c] = clearEliminated(vectors[c]);
       reduced[c] = restSums(cleared[c]);
-      Dense.solveLower(factor, layout.restLevels, reduced[c]);
+      layout.envelope.solveLower(factor, reduced[c]);
     }
     double[] gram = new double[columns * columns];
     double[] right = new double[columns];
@@ -227,8 +227,8 @@ final class EquationsLikelihood extends Likelihood {
       return cleared;
     }
     double[] rest = restSums(cleared);
-    Dense.solveLower(factor, layout.restLevels, rest);
-    Dense.solveUpper(factor, layout.restLevels, rest);
+    layout.envelope.solveLower(factor, rest);
+    layout.envelope.solveUpper(factor, rest);
     double[] spread = new double[v.length];
     for (int f = 0; f < layout.column.length; f++) {
       int[] column = layout.column[f];
@@ -288,7 +288,7 @@ final class EquationsLikelihood extends Likelihood {
       return;
     }
     int q = layout.restLevels;
-    restInverse = Dense.inverse(factor, q);
+    restInverse = layout.envelope.inverse(factor);
     for (int i = 0; i < q; i++) {
       for (int j = 0; j < q; j++) {
         restInverse[i * q + j] *= lambda[i] * lambda[j];

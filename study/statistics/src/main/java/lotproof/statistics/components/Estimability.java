@@ -21,13 +21,9 @@ final class Estimability {
     if (n < 2) {
       return no("There is " + (n == 0 ? "no reading" : "one reading") + "; spread needs two.");
     }
-    double first = observations.value(0);
-    boolean allEqual = true;
-    for (int i = 1; i < n && allEqual; i++) {
-      allEqual = observations.value(i) == first;
-    }
-    if (allEqual) {
-      return no("All " + n + " readings are the same value, so there is no spread to divide.");
+    Optional<NotEstimable> values = values(data);
+    if (values.isPresent()) {
+      return values;
     }
     if (n <= data.fixed.length) {
       return no(
@@ -36,9 +32,20 @@ final class Estimability {
               + (data.fixed.length - 1)
               + " known influences.");
     }
-    Optional<NotEstimable> factors = factors(data);
-    if (factors.isPresent()) {
-      return factors;
+    return factors(data);
+  }
+
+  /** What the values alone show, on a structure that is in order. */
+  static Optional<NotEstimable> values(ReducedRows data) {
+    Observations observations = data.observations;
+    int n = observations.size();
+    double first = observations.value(0);
+    boolean allEqual = true;
+    for (int i = 1; i < n && allEqual; i++) {
+      allEqual = observations.value(i) == first;
+    }
+    if (allEqual) {
+      return no("All " + n + " readings are the same value, so there is no spread to divide.");
     }
     boolean identicalRepeats =
         data.withinDegreesOfFreedom > 0 && data.withinSquares < 1e-26 * n && data.rowFactor >= 0;

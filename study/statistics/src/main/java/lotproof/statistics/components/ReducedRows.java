@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The observations in the form in which a likelihood needs them: centred, scaled, and with
@@ -44,6 +45,8 @@ final class ReducedRows {
   /** Index of the factor that has a level of its own for each row, or -1. */
   final int rowFactor;
 
+  private @Nullable EffectLayout layout;
+
   private ReducedRows(
       Observations observations, int[] rowOf, int rows, double shift, double scale) {
     this.observations = observations;
@@ -65,54 +68,92 @@ final class ReducedRows {
       }
     }
     this.fixed = fixedColumns(observations, rowOf, rows);
-    this.y = new double[rows];
-    for (int i = 0; i < rowOf.length; i++) {
-      y[rowOf[i]] += scaledValue(i);
-    }
     double logs = 0;
-    for (int p = 0; p < rows; p++) {
-      y[p] /= readings[p];
-      logs += Math.log(readings[p]);
+    for (double r : readings) {
+      logs += Math.log(r);
     }
     this.sumLogReadings = logs;
+    this.y = scaledMeans();
+    this.withinDegreesOfFreedom = rowOf.length - rows;
+    this.withinSquares = withinSquares();
+    this.rowFactor = findRowFactor();
+  }
+
+  /** The same structure with other values. */
+  private ReducedRows(ReducedRows other, Observations observations, Scaling scaling) {
+    this.observations = observations;
+    this.rowOf = other.rowOf;
+    this.rows = other.rows;
+    this.shift = scaling.shift;
+    this.scale = scaling.scale;
+    this.readings = other.readings;
+    this.level = other.level;
+    this.levelCount = other.levelCount;
+    this.fixed = other.fixed;
+    this.sumLogReadings = other.sumLogReadings;
+    this.rowFactor = other.rowFactor;
+    this.layout = other.layout;
+    this.y = scaledMeans();
+    this.withinDegreesOfFreedom = other.withinDegreesOfFreedom;
+    this.withinSquares = withinSquares();
+  }
+
+  ReducedRows withValues(double[] values) {
+    Observations other = observations.withValues(values);
+    return new ReducedRows(this, other, Scaling.of(other));
+  }
+
+  private double[] scaledMeans() {
+    double[] means = new double[rows];
+    for (int i = 0; i < rowOf.length; i++) {
+      means[rowOf[i]] += scaledValue(i);
+    }
+    for (int p = 0; p < rows; p++) {
+      means[p] /= readings[p];
+    }
+    return means;
+  }
+
+  private double withinSquares() {
     double within = 0;
     for (int i = 0; i < rowOf.length; i++) {
       double difference = scaledValue(i) - y[rowOf[i]];
       within += difference * difference;
     }
-    this.withinDegreesOfFreedom = rowOf.length - rows;
-    this.withinSquares = within;
-    this.rowFactor = findRowFactor();
+    return within;
+  }
+
+  /** What is taken off and divided by, so that values are of order one. */
+  private record Scaling(double shift, double scale) {
+    static Scaling of(Observations observations) {
+      int n = observations.size();
+      double sum = 0;
+      for (int i = 0; i < n; i++) {
+        sum += observations.value(i) / n;
+      }
+      double correction = 0;
+      for (int i = 0; i < n; i++) {
+        correction += (observations.value(i) - sum) / n;
+      }
+      double mean = sum + correction;
+      double spread = 0;
+      for (int i = 0; i < n; i++) {
+        spread = Math.max(spread, Math.abs(observations.value(i) - mean));
+      }
+      double squares = 0;
+      for (int i = 0; i < n; i++) {
+        double relative = spread > 0 ? (observations.value(i) - mean) / spread : 0;
+        squares += relative * relative;
+      }
+      return new Scaling(mean, spread > 0 ? spread * Math.sqrt(squares / n) : 1);
+    }
   }
 
   static ReducedRows of(Observations observations) {
-    int n = observations.size();
-    double largest = 0;
-    for (int i = 0; i < n; i++) {
-      largest = Math.max(largest, Math.abs(observations.value(i)));
-    }
-    double sum = 0;
-    for (int i = 0; i < n; i++) {
-      sum += observations.value(i) / n;
-    }
-    double correction = 0;
-    for (int i = 0; i < n; i++) {
-      correction += (observations.value(i) - sum) / n;
-    }
-    double mean = sum + correction;
-    double spread = 0;
-    for (int i = 0; i < n; i++) {
-      spread = Math.max(spread, Math.abs(observations.value(i) - mean));
-    }
-    double squares = 0;
-    for (int i = 0; i < n; i++) {
-      double relative = spread > 0 ? (observations.value(i) - mean) / spread : 0;
-      squares += relative * relative;
-    }
-    double scale = spread > 0 ? spread * Math.sqrt(squares / n) : 1;
-    int[] rowOf = new int[n];
+    Scaling scaling = Scaling.of(observations);
+    int[] rowOf = new int[observations.size()];
     int rows = group(observations, rowOf);
-    return new ReducedRows(observations, rowOf, rows, mean, scale);
+    return new ReducedRows(observations, rowOf, rows, scaling.shift, scaling.scale);
   }
 
   /** Numbers the distinct combinations of levels and known influences; returns how many. */
@@ -205,6 +246,16 @@ final class ReducedRows {
       means[rowOf[i]] += values[i] / readings[rowOf[i]];
     }
     return means;
+  }
+
+  /** Order of the equations; depends on the levels alone and is kept for refits. */
+  EffectLayout layout() {
+    EffectLayout known = layout;
+    if (known == null) {
+      known = new EffectLayout(this);
+      layout = known;
+    }
+    return known;
   }
 
   int factors() {

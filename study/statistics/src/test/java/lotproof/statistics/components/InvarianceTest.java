@@ -139,4 +139,21 @@ class InvarianceTest {
     assertThat(b.lower()).isCloseTo(-a.upper(), within(1e-8));
     assertThat(b.symmetricHalfWidth()).isCloseTo(a.symmetricHalfWidth(), within(1e-8));
   }
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {51, 52, 53, 54})
+  void refitIsTheFitOfTheOtherValues(long seed) {
+    Studies.Shape shape = new Studies.Shape(45, 45, 2, 10, true, false);
+    ComponentsFit earlier = Studies.fit(Studies.rotation(shape, SDS, 0, seed), Criterion.REML);
+    Observations other = Studies.rotation(shape, SDS, 0, seed + 100);
+    ComponentsFit fresh = Studies.fit(other, Criterion.REML);
+    ComponentsFit again = (ComponentsFit) ComponentsFitter.refit(earlier, other.values());
+    assertThat(again.variances()).containsExactly(fresh.variances(), within(1e-9));
+    assertThat(again.mean()).isCloseTo(fresh.mean(), within(1e-10));
+    assertThat(again.minusTwoLogLikelihood())
+        .isCloseTo(fresh.minusTwoLogLikelihood(), within(1e-8));
+    assertThat(again.observations().values()).isEqualTo(other.values());
+    assertThat(ComponentsFitter.refit(earlier, new double[other.size()]))
+        .isInstanceOf(NotEstimable.class);
+  }
 }
