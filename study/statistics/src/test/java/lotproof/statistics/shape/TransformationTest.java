@@ -8,6 +8,7 @@ import java.util.Arrays;
 import java.util.Random;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -89,6 +90,7 @@ class TransformationTest {
     assertThat(TwoGroups.of(moved).orElseThrow().share()).isCloseTo(pair.share(), within(1e-9));
   }
 
+  @Tag("slow")
   @Test
   void falseAlarmsOfTwoHeapsKeepTheirLevel() {
     Random random = new Random(12);
