@@ -1,94 +1,38 @@
 package lotproof.statistics.tolerance;
 
 import lotproof.statistics.DistributionQuantiles;
-import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
  * The chance that a one-sided normal tolerance limit holds less than its content, and the factor
  * for a wanted chance.
  *
- * <p>Failure(k) = Integral of g(s) Pr(Z &gt; sqrt(N) (k s - z)) ds, where g is the density of s /
- * sigma and z the normal quantile of the content. With s = exp(w) the integrand is analytic and
- * falls off fast on both sides, so the trapezoidal rule converges geometrically, for one degree of
- * freedom as for a million. The weights are scaled to sum to one, which spares the gamma function
- * and its cancellation. This is the non-central t distribution with nu degrees of freedom and
- * non-centrality z sqrt(N), written so that no tail is found by subtraction.
+ * <p>Success(k) = Pr(Z / sqrt(N) + k S &gt;= z) with a standard normal Z, S the root of a
+ * chi-square over its degrees of freedom and z the normal quantile of the content: the non-central
+ * t distribution with nu degrees of freedom and non-centrality z sqrt(N). It is integrated over the
+ * spread S, or over the mean Z where that is known so much better that the spread's integrand would
+ * have a step.
  */
 final class OneSidedProblem {
-  private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
-
-  /** Weights below this share of the greatest are left out. */
-  private static final double NEGLIGIBLE_LOG = -46;
-
   private final double rootN;
   private final double degreesOfFreedom;
   private final double contentQuantile;
-  private final double[] ratio;
-  private final double[] weight;
+  private final OneSidedRule rule;
 
   OneSidedProblem(double effectiveN, double degreesOfFreedom, double contentQuantile) {
     this.rootN = Math.sqrt(effectiveN);
     this.degreesOfFreedom = degreesOfFreedom;
     this.contentQuantile = contentQuantile;
-    // The density g is 1/sqrt(2 nu) wide and the normal tail 1/(z sqrt(N)); the rule must see both.
-    double sharpness =
-        2 * degreesOfFreedom + effectiveN * Math.max(1, contentQuantile * contentQuantile);
-    double step = Math.min(0.12, 0.5 / Math.sqrt(sharpness));
-    int below = 0;
-    while (logWeight(-(below + 1) * step) > NEGLIGIBLE_LOG) {
-      below++;
-    }
-    int above = 0;
-    while (logWeight((above + 1) * step) > NEGLIGIBLE_LOG) {
-      above++;
-    }
-    this.ratio = new double[below + above + 1];
-    this.weight = new double[ratio.length];
-    double sum = 0;
-    for (int i = 0; i < ratio.length; i++) {
-      double w = (i - below) * step;
-      ratio[i] = Math.exp(w);
-      weight[i] = Math.exp(logWeight(w));
-      sum += weight[i];
-    }
-    for (int i = 0; i < weight.length; i++) {
-      weight[i] /= sum;
-    }
-  }
-
-  /** The log density of ln(s / sigma), less its value at the mode w = 0. */
-  private double logWeight(double w) {
-    return degreesOfFreedom * (w - 0.5 * Math.expm1(2 * w));
+    boolean meanFarBetterKnown =
+        rootN * Math.abs(contentQuantile) > 9.5 && effectiveN > 50 * degreesOfFreedom;
+    this.rule =
+        meanFarBetterKnown
+            ? new OverTheMean(rootN, degreesOfFreedom, contentQuantile)
+            : new OverTheSpread(rootN, degreesOfFreedom, contentQuantile);
   }
 
   /** The chance that mean + k s lies below the content quantile. */
   double failure(double factor) {
-    double sum = 0;
-    for (int i = 0; i < ratio.length; i++) {
-      sum += weight[i] * NORMAL.survivalProbability(margin(i, factor));
-    }
-    return sum;
-  }
-
-  private double success(double factor) {
-    double sum = 0;
-    for (int i = 0; i < ratio.length; i++) {
-      sum += weight[i] * NORMAL.cumulativeProbability(margin(i, factor));
-    }
-    return sum;
-  }
-
-  private double margin(int i, double factor) {
-    return rootN * (factor * ratio[i] - contentQuantile);
-  }
-
-  /** The derivative of the success with respect to the factor. */
-  private double slope(double factor) {
-    double sum = 0;
-    for (int i = 0; i < ratio.length; i++) {
-      sum += weight[i] * rootN * ratio[i] * NORMAL.density(margin(i, factor));
-    }
-    return sum;
+    return rule.failure(factor);
   }
 
   /** The factor whose success equals the confidence: bracketed Newton on the smaller tail. */
@@ -99,14 +43,14 @@ final class OneSidedProblem {
     double lower = Double.NEGATIVE_INFINITY;
     double higher = Double.POSITIVE_INFINITY;
     for (int i = 0; i < 200; i++) {
-      double tail = upper ? failure(k) : success(k);
+      double tail = upper ? rule.failure(k) : rule.success(k);
       double missing = upper ? Math.log(tail) - wantedLog : wantedLog - Math.log(tail);
       if (missing > 0) {
         lower = k;
       } else {
         higher = k;
       }
-      double step = missing * tail / slope(k);
+      double step = missing * tail / rule.slope(k);
       double next = inside(k + step, k, lower, higher);
       if (Math.abs(next - k) <= 1e-14 * Math.abs(k) + 1e-300 || lower == higher) {
         return next;

@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -36,6 +37,7 @@ class LotCapabilityTest {
   }
 
   /** Invented studies: the overall bound keeps its confidence, the within bound does not. */
+  @Tag("slow")
   @ParameterizedTest
   @CsvSource({"8, 6, 0.5", "5, 10, 0.25", "3, 16, 0.5", "10, 5, 0"})
   void theOverallBoundKeepsItsConfidenceWhereLotsDiffer(int lots, int each, double share) {

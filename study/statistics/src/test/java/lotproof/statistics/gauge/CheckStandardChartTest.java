@@ -9,11 +9,13 @@ import java.util.List;
 import java.util.Random;
 import lotproof.statistics.summary.Summary;
 import org.apache.commons.math3.special.Gamma;
+import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class CheckStandardChartTest {
+  @Tag("slow")
   @ParameterizedTest
   @CsvSource({"8, 0.05", "20, 0.05", "20, 0.01", "100, 0.0027"})
   void falseAlarmsComeAsOftenAsStated(int n, double alpha) {

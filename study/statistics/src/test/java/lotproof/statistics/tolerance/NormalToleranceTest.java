@@ -9,7 +9,6 @@ import java.util.SplittableRandom;
 import java.util.function.BiConsumer;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Oracle;
-import org.assertj.core.api.SoftAssertions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -22,7 +21,6 @@ class NormalToleranceTest {
 
   @Test
   void bothFactorsAgreeWithTheTableOfHighPrecisionQuadrature() {
-    SoftAssertions softly = new SoftAssertions();
     forEach(
         "tolerance_factors_normal.csv",
         (row, name) -> {
@@ -31,21 +29,17 @@ class NormalToleranceTest {
           double confidence = number(row, "confidence");
           double two = number(row, "k2_two_sided_exact");
           double one = number(row, "k1_one_sided_exact");
-          softly
-              .assertThat(NormalTolerance.twoSidedFactor(n, content, confidence))
+          assertThat(NormalTolerance.twoSidedFactor(n, content, confidence))
               .as("two-sided %s", name)
               .isCloseTo(two, within(1e-9 * two));
-          softly
-              .assertThat(NormalTolerance.oneSidedFactor(n, content, confidence))
+          assertThat(NormalTolerance.oneSidedFactor(n, content, confidence))
               .as("one-sided %s", name)
               .isCloseTo(one, within(1e-9 * one));
         });
-    softly.assertAll();
   }
 
   @Test
   void twoSidedFactorsOfSeveralSamplesRoundUpToThePublishedOnes() {
-    SoftAssertions softly = new SoftAssertions();
     forEach(
         "tolerance_iso16269_6_annexF_sample.csv",
         (row, name) -> {
@@ -58,17 +52,14 @@ class NormalToleranceTest {
             k = NormalTolerance.twoSidedFactor(each, df, content, number(row, "confidence"));
           }
           double rounded = Math.ceil(k * 1e4 - 1e-6) / 1e4;
-          softly
-              .assertThat(rounded)
+          assertThat(rounded)
               .as("%s", name)
               .isCloseTo(number(row, "published_rounded_up_4dp"), within(1e-9));
         });
-    softly.assertAll();
   }
 
   @Test
   void oneSidedFactorsAgreeWithThePublishedTable() {
-    SoftAssertions softly = new SoftAssertions();
     forEach(
         "tolerance_onesided_montgomery_runger.csv",
         (row, name) -> {
@@ -76,24 +67,20 @@ class NormalToleranceTest {
           double content = number(row, "coverage");
           double confidence = number(row, "confidence");
           double k = NormalTolerance.oneSidedFactor(n, content, confidence);
-          softly
-              .assertThat(k)
+          assertThat(k)
               .as("computed %s", name)
               .isCloseTo(number(row, "computed"), within(1e-8 * k));
           boolean misprint = n == 20 && content == 0.95 && confidence == 0.9;
           if (!misprint) {
-            softly
-                .assertThat(k)
+            assertThat(k)
                 .as("published %s", name)
                 .isCloseTo(number(row, "published_3dp"), within(5.1e-4));
           }
         });
-    softly.assertAll();
   }
 
   @Test
   void equalTailsFactorsAgreeWithAnIndependentQuadrature() {
-    SoftAssertions softly = new SoftAssertions();
     forEach(
         "tolerance_equal_tails.csv",
         (row, name) -> {
@@ -101,16 +88,11 @@ class NormalToleranceTest {
           double content = number(row, "coverage");
           double confidence = number(row, "confidence");
           double k = NormalTolerance.equalTailsFactor(n, content, confidence);
-          softly
-              .assertThat(k)
-              .as("%s", name)
-              .isCloseTo(number(row, "k_equal_tails"), within(1e-9 * k));
-          softly
-              .assertThat(k)
+          assertThat(k).as("%s", name).isCloseTo(number(row, "k_equal_tails"), within(1e-9 * k));
+          assertThat(k)
               .as("wider than the content interval, %s", name)
               .isGreaterThan(NormalTolerance.twoSidedFactor(n, content, confidence));
         });
-    softly.assertAll();
   }
 
   @Test
@@ -190,6 +172,34 @@ class NormalToleranceTest {
                 NormalTolerance.equalTailsFactor(n, df, 2 * content - 1, confidence) + 1e-9);
       }
     }
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {3L, 20261125L})
+  void oneSidedFactorsHoldFarBeyondUsualArguments(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    for (int i = 0; i < 300; i++) {
+      double n = Math.exp(random.nextDouble(Math.log(1e-2), Math.log(1e9)));
+      double df = Math.exp(random.nextDouble(Math.log(0.5), Math.log(1e8)));
+      double content = random.nextDouble(1e-6, 1 - 1e-6);
+      double confidence = random.nextDouble(1e-6, 1 - 1e-6);
+      String at = "seed " + seed + ": " + n + " " + df + " " + content + " " + confidence;
+      double k = NormalTolerance.oneSidedFactor(n, df, content, confidence);
+      assertThat(NormalTolerance.oneSidedConfidence(n, df, content, k))
+          .as(at)
+          .isCloseTo(confidence, within(1e-10));
+    }
+  }
+
+  /** A mean known 50 times better than the spread is integrated the other way round. */
+  @ParameterizedTest
+  @CsvSource({"1, 0.9, 2.5", "3, 0.99, 2.5", "10, 0.2, 1.3", "100, 0.999, 1.05"})
+  void bothWaysOfIntegratingGiveOneFactor(double df, double content, double ratio) {
+    double rootN = Math.sqrt(Math.max(50 * df, 150));
+    double z = DistributionQuantiles.normal(content);
+    double spread = new OverTheSpread(rootN, df, z).success(ratio * z);
+    double mean = new OverTheMean(rootN, df, z).success(ratio * z);
+    assertThat(mean).isCloseTo(spread, within(1e-12)).isBetween(0.001, 0.9999999);
   }
 
   @ParameterizedTest

@@ -9,10 +9,8 @@ import java.util.Random;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
 
-class TransformationTest {
+class BoxCoxTest {
   private static final Oracle ORACLE = Oracle.load("boxcox");
 
   @AfterAll
@@ -68,42 +66,5 @@ class TransformationTest {
     assertThatThrownBy(() -> BoxCox.of(new double[] {1, -1, 2, -2, 1}, 0.95))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("values must be above 0 and finite, was -1.0");
-  }
-
-  @ParameterizedTest
-  @ValueSource(longs = {4L, 20261125L})
-  void twoHeapsAreSeenAndOneIsNot(long seed) {
-    Random random = new Random(seed);
-    double[] one = new double[50];
-    Arrays.setAll(one, i -> random.nextGaussian());
-    double[] two = new double[50];
-    Arrays.setAll(two, i -> (i < 20 ? 0 : 6) + random.nextGaussian());
-    TwoGroups single = TwoGroups.of(one).orElseThrow();
-    TwoGroups pair = TwoGroups.of(two).orElseThrow();
-    assertThat(single.pValue()).as("seed %s", seed).isGreaterThan(0.01);
-    assertThat(pair.pValue()).as("seed %s", seed).isLessThan(0.001);
-    assertThat(pair.below()).isEqualTo(20);
-    assertThat(pair.above()).isEqualTo(30);
-    assertThat(pair.cut()).isBetween(1.5, 4.5);
-    double[] moved = Arrays.stream(two).map(v -> 1e6 - 3 * v).toArray();
-    assertThat(TwoGroups.of(moved).orElseThrow().share()).isCloseTo(pair.share(), within(1e-9));
-  }
-
-  @Test
-  void falseAlarmsOfTwoHeapsKeepTheirLevel() {
-    Random random = new Random(12);
-    int alarms = 0;
-    for (int i = 0; i < 100; i++) {
-      double[] y = new double[30];
-      Arrays.setAll(y, j -> random.nextGaussian());
-      alarms += TwoGroups.of(y).orElseThrow().pValue() < 0.05 ? 1 : 0;
-    }
-    // Binomial(100, 0.05): 13 and more has a chance below 0.002.
-    assertThat(alarms).isLessThan(13);
-  }
-
-  @Test
-  void equalValuesHaveNoHeaps() {
-    assertThat(TwoGroups.of(new double[12])).isEmpty();
   }
 }
