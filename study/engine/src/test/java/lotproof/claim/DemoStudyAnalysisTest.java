@@ -74,20 +74,28 @@ class DemoStudyAnalysisTest {
     }
   }
 
+  /**
+   * Twelve 95 % intervals: fewer than ten that hold the truth would come up in 2 % of seeds. The
+   * one of the cell lots of sensitivity does not, in this seed.
+   */
   @Test
-  void intervalsOfSensitivityHoldTheTruth() {
-    CharacteristicSpread sensitivity = spread(result.asDecided(), Characteristic.SENSITIVITY);
-    for (Component component : sensitivity.estimated().orElseThrow().components()) {
-      JsonNode trueSd =
-          truth.at(
-              "/components/sensitivity [mV~1V]/"
-                  + component.role().key().replace("residual", "bench"));
-      if (!trueSd.isMissingNode()) {
-        assertThat(component.interval().contains(trueSd.asDouble()))
-            .as("%s %s in %s", component.role(), trueSd, component.interval())
-            .isTrue();
+  void intervalsHoldTheTruthAsOftenAsTheySay() {
+    List<String> missed = new ArrayList<>();
+    int compared = 0;
+    for (Characteristic c : List.of(Characteristic.SENSITIVITY, Characteristic.ZERO)) {
+      for (Component component :
+          spread(result.asDecided(), c).estimated().orElseThrow().components()) {
+        JsonNode trueSd =
+            truth.at("/components/" + c.key() + " [mV~1V]/" + component.role().key() + " sd");
+        assertThat(trueSd.isMissingNode()).as(component.role().key()).isFalse();
+        compared++;
+        if (!component.interval().contains(trueSd.asDouble())) {
+          missed.add(c.key() + " " + component.role().key());
+        }
       }
     }
+    assertThat(compared).isEqualTo(12);
+    assertThat(missed).hasSizeLessThanOrEqualTo(2);
   }
 
   @Test

@@ -102,7 +102,7 @@ final class SheetHandler extends DefaultHandler {
     }
     String reference = attributes.getValue("r");
     column = reference == null ? column + 1 : new CellReference(reference).getCol();
-    if (column < 0 || column >= MOST_COLUMNS) {
+    if (column < cells.size() || column >= MOST_COLUMNS) {
       throw new SAXException("a cell has the impossible place " + reference);
     }
     type = orElse(attributes.getValue("t"), "n");

@@ -1,0 +1,27 @@
+package lotproof.report.assembly;
+
+import java.nio.file.Path;
+import lotproof.claim.StudyAnalysis;
+import lotproof.claim.StudyResult;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+
+/** The demo study, analysed once for all tests of this module. */
+public final class DemoResult {
+  private static final Path DEMO = Path.of("..", "demo-data", "hive-scale");
+  private static final StudyResult RESULT = analyse();
+
+  private DemoResult() {}
+
+  /** The result. */
+  public static StudyResult get() {
+    return RESULT;
+  }
+
+  private static StudyResult analyse() {
+    StudyContents contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
+    return new StudyAnalysis(contents.study(), 20_000)
+        .analyse(contents.readings(), contents.decisions());
+  }
+}
