@@ -81,7 +81,7 @@ public final class Spread {
         components(values, plan, fit),
         limits,
         withinTheseLots(values, plan),
-        capability(fit.mean(), limits),
+        capability(fit.mean(), values.values().size(), limits),
         shape(values, kits),
         fit.record(),
         plan.notes());
@@ -171,7 +171,7 @@ public final class Spread {
         method);
   }
 
-  private Optional<CapabilityIndices> capability(double mean, ToleranceLimits limits) {
+  private Optional<CapabilityIndices> capability(double mean, int count, ToleranceLimits limits) {
     if (options.limits().isEmpty() || !(limits.totalStandardDeviation() > 0)) {
       return Optional.empty();
     }
@@ -179,7 +179,8 @@ public final class Spread {
         new ProcessLimits(
             options.limits().get().lower(), options.limits().get().upper(), OptionalDouble.empty());
     double sd = limits.totalStandardDeviation();
-    double valuesBehindMean = Math.pow(sd / limits.meanStandardError(), 2);
+    // a standard error estimated at zero does not make the mean rest on more values than there are
+    double valuesBehindMean = Math.min(count, Math.pow(sd / limits.meanStandardError(), 2));
     return Optional.of(
         Capability.of(
             mean,
