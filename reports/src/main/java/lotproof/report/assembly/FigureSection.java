@@ -89,14 +89,14 @@ final class FigureSection {
                   figure
                       .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
-                  "lots are not few"),
+                  figure.isPresent() ? "lots are not few" : NO_FIGURE),
               Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
               wanted
                   .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
                   .orElse(Cell.missing("none wanted")),
               Texts.optional(
                   wanted.map(LevelClaim.Verdict::marginGrams).orElse(OptionalDouble.empty()),
-                  "none wanted")));
+                  wanted.isPresent() ? NO_FIGURE : "none wanted")));
     }
     int decimals = Texts.decimals(result.study().claim().roundingGrams());
     int wantedDecimals =

@@ -129,6 +129,7 @@ public final class Spread {
     }
     double mean = model.mean();
     return toleranceLimits(
+        fit,
         model,
         new double[] {
           model.lower(),
@@ -147,6 +148,7 @@ public final class Spread {
     double sd = model.totalSd();
     double mean = model.mean();
     return toleranceLimits(
+        fit,
         model,
         new double[] {
           mean - oneSided * sd, mean + oneSided * sd, mean - twoSided * sd, mean + twoSided * sd
@@ -155,7 +157,9 @@ public final class Spread {
   }
 
   private ToleranceLimits toleranceLimits(
-      FutureUnitLimits model, double[] oneSidedThenTwoSided, String method) {
+      ComponentsFit fit, FutureUnitLimits model, double[] oneSidedThenTwoSided, String method) {
+    // the total of the components as estimated; the limits work from the unconstrained one
+    double total = Math.sqrt(java.util.Arrays.stream(fit.variances()).sum());
     return new ToleranceLimits(
         options.content(),
         options.confidence(),
@@ -165,7 +169,7 @@ public final class Spread {
         oneSidedThenTwoSided[3],
         model.symmetricHalfWidth(),
         model.meanStandardError(),
-        model.totalSd(),
+        total,
         model.totalSdUpper(),
         model.effectiveDegreesOfFreedom(),
         method);
