@@ -42,12 +42,28 @@ public record TextReport(int width, boolean color) {
     List<String> lines = new ArrayList<>();
     wrap(lines, "", OutsideText.clean(report.identity().title()));
     addHeadline(lines, report.headline());
-    for (Section section : report.sections()) {
-      lines.add("");
-      lines.add(style(BOLD, OutsideText.clean(section.title())));
-      addProse(lines, "", section.intro());
-      section.blocks().forEach(block -> addBlock(lines, block));
-    }
+    report.sections().forEach(section -> addSection(lines, section));
+    addIdentity(lines, report);
+    return finished(lines);
+  }
+
+  /** The sections of a report and what it was made from, without its headline. */
+  public String sectionsOf(Report report) {
+    List<String> lines = new ArrayList<>();
+    wrap(lines, "", OutsideText.clean(report.identity().title()));
+    report.sections().forEach(section -> addSection(lines, section));
+    addIdentity(lines, report);
+    return finished(lines);
+  }
+
+  private void addSection(List<String> lines, Section section) {
+    lines.add("");
+    lines.add(style(BOLD, OutsideText.clean(section.title())));
+    addProse(lines, "", section.intro());
+    section.blocks().forEach(block -> addBlock(lines, block));
+  }
+
+  private void addIdentity(List<String> lines, Report report) {
     lines.add("");
     wrap(lines, "", "Made from " + OutsideText.clean(report.identity().generatedFrom()) + ".");
     wrap(lines, "", "Record " + OutsideText.clean(report.identity().recordHash()));
@@ -58,7 +74,6 @@ public record TextReport(int width, boolean color) {
             + report.identity().seed()
             + ", Lotproof "
             + OutsideText.clean(report.identity().toolVersion()));
-    return finished(lines);
   }
 
   /** The figure, the verdicts and what to know. */

@@ -68,10 +68,11 @@ final class ClaimCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(Messages.Claim.of(analysed, exit)));
     } else {
       new Screen(io.out(), program.palette())
-          .show(
-              analysed.only(
-                  block -> explain || !(block instanceof ExplanationTree), "figure", "cautions"));
-      Issues.print(analysed.issues(), io.err());
+          .show(analysed.only(block -> explain || !(block instanceof ExplanationTree), "figure"));
+      io.out().println();
+      analysed.result().cautions().forEach(io.out()::println);
+      io.out().flush();
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return exit;
   }

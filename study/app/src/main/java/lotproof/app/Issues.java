@@ -7,11 +7,22 @@ import lotproof.study.DataIssue;
 
 /** Prints data issues, one a line. */
 final class Issues {
+  private static final int FIRST = 20;
+
   private Issues() {}
 
   static void print(List<DataIssue> issues, PrintWriter to) {
     for (DataIssue issue : issues) {
       to.println(line(issue));
+    }
+  }
+
+  /** Prints the first of many; the rest stands in the report and in what {@code --json} prints. */
+  static void printFirst(List<DataIssue> issues, PrintWriter to) {
+    print(issues.subList(0, Math.min(issues.size(), FIRST)), to);
+    if (issues.size() > FIRST) {
+      to.println(
+          "... and " + (issues.size() - FIRST) + " more; --json and the report list them all");
     }
   }
 

@@ -40,8 +40,8 @@ final class ReviewCommand implements Callable<Integer> {
     if (json) {
       io.out().print(ResultJson.of(Messages.Review.of(analysed, Exit.DONE)));
     } else {
-      new Screen(io.out(), program.palette()).show(analysed.only(block -> true, "review"));
-      Issues.print(analysed.issues(), io.err());
+      new Screen(io.out(), program.palette()).showSections(analysed.only(block -> true, "review"));
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return Exit.DONE;
   }

@@ -28,6 +28,12 @@ final class Screen {
     out.flush();
   }
 
+  /** The sections alone, for a command that is about them and not about the figure. */
+  void showSections(Report report) {
+    out.print(text.sectionsOf(report));
+    out.flush();
+  }
+
   void show(Headline headline) {
     out.println();
     out.print(text.of(headline));

@@ -154,8 +154,8 @@ final class SpreadCommand implements Callable<Integer> {
                       analysed.result().asDecided().spreads(),
                       analysed.issues())));
     } else {
-      new Screen(io.out(), program.palette()).show(analysed.only(block -> true, "spread"));
-      Issues.print(analysed.issues(), io.err());
+      new Screen(io.out(), program.palette()).showSections(analysed.only(block -> true, "spread"));
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return Exit.DONE;
   }
@@ -191,7 +191,7 @@ final class SpreadCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(new Messages.Spread(origin, List.of(spread), found.warnings())));
     } else {
       new Screen(io.out(), program.palette())
-          .show(SpreadReport.of(file.name(), file.sha256(), version, spread));
+          .showSections(SpreadReport.of(file.name(), file.sha256(), version, spread));
       Issues.print(found.warnings(), io.err());
       no.ifPresent(reason -> io.err().println("no spread: " + reason.reason()));
     }
