@@ -1,5 +1,6 @@
 package lotproof.report.workbook;
 
+import java.util.Arrays;
 import java.util.List;
 import lotproof.report.model.Cell;
 import lotproof.report.model.FormulaValue;
@@ -33,14 +34,15 @@ final class TableSheet {
 
   /** Fills an empty sheet from top to bottom, so that a streaming sheet can take it. */
   void fill(Sheet sheet, Table table) {
-    int total = setWidths(sheet, table);
+    int[] widths = setWidths(sheet, table);
+    int total = Arrays.stream(widths).sum() + 2 * widths.length;
     cells.words(sheet.createRow(0), 0, table.title(), Role.TITLE);
     String note = table.note().isEmpty() ? rowsInWords(table) : ProseText.of(table.note());
     cells.words(sheet.createRow(1), 0, note, Role.SUBTITLE);
     sheet.createRow(2);
-    fillHeading(sheet.createRow(Layout.HEAD_ROW), table.columns());
+    fillHeading(sheet.createRow(Layout.HEAD_ROW), table.columns(), widths);
     for (int r = 0; r < table.rows().size(); r++) {
-      fillRow(sheet.createRow(Layout.HEAD_ROW + 1 + r), table, table.rows().get(r));
+      fillRow(sheet.createRow(Layout.HEAD_ROW + 1 + r), table, table.rows().get(r), widths);
     }
     if (table.rows().isEmpty()) {
       cells.words(sheet.createRow(Layout.HEAD_ROW + 1), 0, "nothing to list", Role.MISSING);
@@ -68,29 +70,28 @@ final class TableSheet {
     return table.rows().size() == 1 ? "1 row" : table.rows().size() + " rows";
   }
 
-  private void fillHeading(Row row, List<Column> columns) {
+  private void fillHeading(Row row, List<Column> columns, int[] widths) {
     int lines = 1;
     for (int c = 0; c < columns.size(); c++) {
       Column column = columns.get(c);
       String heading = heading(column);
       cells.words(row, c, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
-      int width = row.getSheet().getColumnWidth(c) / 256 - 2;
-      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / width));
+      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / widths[c]));
     }
     row.setHeightInPoints(lines * 13.5f + 3);
   }
 
-  private void fillRow(Row row, Table table, Table.Row content) {
+  private void fillRow(Row row, Table table, Table.Row content, int[] widths) {
     int lines = 1;
     for (int c = 0; c < table.columns().size(); c++) {
       Column column = table.columns().get(c);
       Cell cell = content.cells().get(c);
       if (cell instanceof Cell.Text text) {
         cells.words(row, c, text.text(), Role.TEXT);
-        lines = Math.max(lines, linesOf(text.text(), row.getSheet(), c));
+        lines = Math.max(lines, linesOf(text.text(), widths[c]));
       } else if (cell instanceof Cell.Missing missing) {
         cells.words(row, c, missing.reason(), Role.MISSING);
-        lines = Math.max(lines, linesOf(missing.reason(), row.getSheet(), c));
+        lines = Math.max(lines, linesOf(missing.reason(), widths[c]));
       } else {
         fillNumber(row.createCell(c), cell, column);
       }
@@ -109,13 +110,12 @@ final class TableSheet {
     target.setCellStyle(styles.number(value, column.style().orElseThrow()));
   }
 
-  private static int linesOf(String text, Sheet sheet, int column) {
-    int width = sheet.getColumnWidth(column) / 256 - 1;
-    return (int) Math.ceil(text.length() / (width * 1.08));
+  private static int linesOf(String text, int width) {
+    return (int) Math.ceil(text.length() / ((width + 1) * 1.08));
   }
 
-  private static int setWidths(Sheet sheet, Table table) {
-    int total = 0;
+  private static int[] setWidths(Sheet sheet, Table table) {
+    int[] widths = new int[table.columns().size()];
     for (int c = 0; c < table.columns().size(); c++) {
       int width = Math.max(NARROWEST, headWidth(table.columns().get(c)));
       int column = c;
@@ -127,9 +127,9 @@ final class TableSheet {
               .orElse(0);
       width = Math.min(WIDEST, Math.max(width, content));
       Cells.width(sheet, c, width);
-      total += width + 2;
+      widths[c] = width;
     }
-    return total;
+    return widths;
   }
 
   /** A heading may be broken between words, and leaves room for the filter's button. */

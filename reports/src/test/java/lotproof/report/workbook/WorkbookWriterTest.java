@@ -7,7 +7,9 @@ import java.io.ByteArrayInputStream;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
@@ -183,7 +185,13 @@ class WorkbookWriterTest {
     assertThat(names.subList(1, names.size())).isSorted();
   }
 
+  private static final Map<Report, byte[]> WRITTEN = new ConcurrentHashMap<>();
+
   private static byte[] bytes(Report report) {
+    return WRITTEN.computeIfAbsent(report, WorkbookWriterTest::written);
+  }
+
+  private static byte[] written(Report report) {
     OutputSink.Memory sink = new OutputSink.Memory();
     new WorkbookWriter().write(report, sink);
     return sink.bytes("report.xlsx");
