@@ -84,8 +84,8 @@ final class SpreadBlocks {
                 Cell.text(c.title()),
                 Cell.number(c.levels()),
                 Cell.number(c.standardDeviation()),
-                Cell.number(c.interval().lower()),
-                Cell.number(c.interval().upper()),
+                Texts.optional(c.interval().map(Interval::lower), "not computed"),
+                Texts.optional(c.interval().map(Interval::upper), "not computed"),
                 Cell.number(c.shareFraction()),
                 Cell.number(c.unconstrainedVariance()),
                 Cell.text(c.atBoundary() ? "not detectable" : "found")));

@@ -65,7 +65,7 @@ final class SpreadSection {
                     new Chart.Share(
                         c.title(),
                         c.standardDeviation(),
-                        Optional.of(new Chart.Interval(c.interval().lower(), c.interval().upper())),
+                        c.interval().map(i -> new Chart.Interval(i.lower(), i.upper())),
                         c.atBoundary()))
             .toList();
     String largest =

@@ -123,7 +123,7 @@ final class SpreadCommand implements Callable<Integer> {
             lower == null && upper == null
                 ? Optional.empty()
                 : Optional.of(new Limits(optional(lower), optional(upper)));
-        return new SpreadOptions(content, confidence, limits);
+        return new SpreadOptions(content, confidence, limits, true);
       } catch (IllegalArgumentException e) {
         throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong option"));
       }

@@ -29,16 +29,9 @@ class ReadmeTest {
   @Tag("slow")
   void itsSampleIsWhatTheCommandPrints() throws IOException {
     String readme = Files.readString(Path.of("..", "..", "README.md"));
-    String marked =
-        readme.substring(
-            readme.indexOf("<!-- sample-output:begin -->"),
-            readme.indexOf("<!-- sample-output:end -->"));
-    List<String> sample =
-        marked
-            .lines()
-            .filter(line -> !line.startsWith("```") && !line.startsWith("<!--"))
-            .filter(line -> !line.equals("..."))
-            .toList();
+    int begin = readme.indexOf("```text\n", readme.indexOf("<!-- sample-output:begin -->"));
+    String block = readme.substring(begin + "```text\n".length(), readme.indexOf("\n```\n", begin));
+    List<String> sample = block.lines().filter(line -> !line.equals("...")).toList();
     Ran ran = Ran.lotproof("report", Demo.FOLDER, "--to", temp.resolve("evidence"));
     assertThat(sample).hasSizeGreaterThan(5);
     assertThat(ran.out().lines().toList()).containsSubsequence(sample);

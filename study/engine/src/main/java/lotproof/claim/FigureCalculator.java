@@ -54,7 +54,7 @@ final class FigureCalculator {
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
     this.limits =
-        new Spread(new SpreadOptions(claim.content(), claim.confidence(), Optional.empty()));
+        new Spread(new SpreadOptions(claim.content(), claim.confidence(), Optional.empty(), false));
     this.draws = draws;
   }
 

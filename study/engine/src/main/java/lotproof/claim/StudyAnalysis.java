@@ -7,6 +7,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ErrorOfReading;
@@ -73,9 +74,12 @@ public final class StudyAnalysis {
         all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
 
     boolean excludes = keptRuns.size() < all.runs().size();
-    List<Analysis> analyses =
-        (excludes ? List.of(keptRuns, all.runs()) : List.of(keptRuns))
-            .parallelStream().map(this::analysis).toList();
+    // the comparison needs figures and limits; intervals of its components would cost as much again
+    List<Supplier<Analysis>> work = new ArrayList<>(List.of(() -> analysis(keptRuns, true)));
+    if (excludes) {
+      work.add(() -> analysis(all.runs(), false));
+    }
+    List<Analysis> analyses = work.parallelStream().map(Supplier::get).toList();
     List<Finding> findings =
         new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(all.issues());
@@ -102,9 +106,9 @@ public final class StudyAnalysis {
         .orElse(false);
   }
 
-  private Analysis analysis(List<ReducedRun> runs) {
+  private Analysis analysis(List<ReducedRun> runs, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    List<CharacteristicSpread> spreads = new StudySpread(study).of(runs);
+    List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes =
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);

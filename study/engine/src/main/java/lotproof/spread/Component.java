@@ -1,5 +1,6 @@
 package lotproof.spread;
 
+import java.util.Optional;
 import lotproof.statistics.Interval;
 
 /**
@@ -9,7 +10,8 @@ import lotproof.statistics.Interval;
  * @param title name shown to people
  * @param levels how many units, lots or values it rests on
  * @param standardDeviation estimate, 0 or above, in the characteristic's unit
- * @param interval profile-likelihood interval of that standard deviation
+ * @param interval profile-likelihood interval of that standard deviation; absent where it was not
+ *     asked for
  * @param variance square of the estimate
  * @param unconstrainedVariance the variance that the data alone would give; below zero when the
  *     data show less variation than the finer sources explain
@@ -21,7 +23,7 @@ public record Component(
     String title,
     int levels,
     double standardDeviation,
-    Interval interval,
+    Optional<Interval> interval,
     double variance,
     double unconstrainedVariance,
     double shareFraction,

@@ -88,7 +88,10 @@ public final class Spread {
   }
 
   private List<Component> components(MeasuredValues values, FactorPlan plan, ComponentsFit fit) {
-    List<Interval> intervals = ProfileIntervals.ofStandardDeviations(fit, options.confidence());
+    List<Interval> intervals =
+        options.intervals()
+            ? ProfileIntervals.ofStandardDeviations(fit, options.confidence())
+            : List.of();
     double[] variances = fit.variances();
     double[] unconstrained = fit.unconstrainedVariances();
     double total = java.util.Arrays.stream(variances).sum();
@@ -103,7 +106,7 @@ public final class Spread {
               role == Role.RESIDUAL ? plan.residualTitle() : role.title(),
               FactorPlan.levels(values, role),
               Math.sqrt(variances[k]),
-              intervals.get(k),
+              options.intervals() ? Optional.of(intervals.get(k)) : Optional.empty(),
               variances[k],
               unconstrained[k],
               total > 0 ? variances[k] / total : 0,

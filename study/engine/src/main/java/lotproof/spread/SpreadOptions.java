@@ -9,10 +9,13 @@ import lotproof.study.Limits;
  * @param content fraction of future kits that limits are stated for, in 0..1
  * @param confidence confidence of limits and intervals, in 0..1
  * @param limits specification limits for capability, if there are some
+ * @param intervals whether components get intervals, which cost most of the time
  */
-public record SpreadOptions(double content, double confidence, Optional<Limits> limits) {
+public record SpreadOptions(
+    double content, double confidence, Optional<Limits> limits, boolean intervals) {
   /** 95 % content with 95 % confidence and no specification limits. */
-  public static final SpreadOptions DEFAULTS = new SpreadOptions(0.95, 0.95, Optional.empty());
+  public static final SpreadOptions DEFAULTS =
+      new SpreadOptions(0.95, 0.95, Optional.empty(), true);
 
   public SpreadOptions {
     if (!(content > 0 && content < 1)) {
@@ -25,6 +28,6 @@ public record SpreadOptions(double content, double confidence, Optional<Limits> 
 
   /** The same question with specification limits. */
   public SpreadOptions withLimits(Optional<Limits> newLimits) {
-    return new SpreadOptions(content, confidence, newLimits);
+    return new SpreadOptions(content, confidence, newLimits, intervals);
   }
 }

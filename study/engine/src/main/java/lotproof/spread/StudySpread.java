@@ -26,10 +26,13 @@ public final class StudySpread {
   /**
    * One result for each characteristic, in the order of {@link Characteristic}. The factor is left
    * out: it is the sensitivity in other units and spreads alike.
+   *
+   * @param intervals whether components get intervals
    */
-  public List<CharacteristicSpread> of(List<ReducedRun> runs) {
+  public List<CharacteristicSpread> of(List<ReducedRun> runs, boolean intervals) {
     SpreadOptions options =
-        new SpreadOptions(study.claim().content(), study.claim().confidence(), Optional.empty());
+        new SpreadOptions(
+            study.claim().content(), study.claim().confidence(), Optional.empty(), intervals);
     return Arrays.stream(Characteristic.values())
         .parallel()
         .filter(characteristic -> characteristic != Characteristic.FACTOR)
