@@ -1,5 +1,6 @@
 package lotproof.app;
 
+import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Locale;
 import lotproof.report.text.OutsideText;
@@ -33,6 +34,10 @@ final class Failures {
       }
       return Exit.UNUSABLE;
     }
+    if (failure instanceof UncheckedIOException notRead) {
+      io.err().println("lotproof: " + oneLine(notRead.getMessage()) + because(notRead));
+      return Exit.UNUSABLE;
+    }
     return fault(io, failure);
   }
 
@@ -46,6 +51,18 @@ final class Failures {
                 failure.getClass().getSimpleName(),
                 oneLine(failure.getMessage())));
     return Exit.FAULT;
+  }
+
+  /** What the file system said, which its messages alone often leave out. */
+  private static String because(UncheckedIOException failure) {
+    Throwable cause = failure.getCause();
+    return cause == null
+        ? ""
+        : " ("
+            + cause.getClass().getSimpleName().replace("Exception", "")
+            + ": "
+            + oneLine(cause.getMessage())
+            + ")";
   }
 
   private static String oneLine(@org.jspecify.annotations.Nullable String message) {

@@ -123,6 +123,14 @@ class ReportingTest {
   }
 
   @Test
+  void aFolderThatCannotBeMadeIsUnusableInOneLine() throws IOException {
+    Path file = Files.writeString(temp.resolve("in-the-way"), "x");
+    Ran ran = Ran.lotproof("report", study, "--to", file.resolve("below"));
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("cannot write").doesNotContain("fault").doesNotContain("\tat ");
+  }
+
+  @Test
   void aFileCannotBeTheTargetOfAReport() throws IOException {
     Path file = Files.writeString(temp.resolve("taken"), "x");
     Ran ran = Ran.lotproof("report", study, "--to", file);
