@@ -11,29 +11,32 @@ import javax.imageio.ImageIO;
 import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.JFreeChart;
+import org.jfree.chart.title.TextTitle;
+import org.jfree.chart.ui.HorizontalAlignment;
 import org.jfree.svg.SVGGraphics2D;
 
 /** Draws charts, as vectors and as pixels. */
 public final class ChartDrawing {
   private static final int PIXELS_FOR_EACH_UNIT = 2;
   private static final double TALL_FROM = 0.75;
+  private static final float TITLE_SIZE = 14;
   private static final String OPENING = "<svg ";
 
   private ChartDrawing() {}
 
   /** A drawing to be set into a page; described for those who cannot see it. */
   public static String inlineSvg(Chart chart, ChartSize size) {
-    return svg(chart, size, "");
+    return svg(chart, size, "", false);
   }
 
-  /** A drawing in a file of its own. */
+  /** A drawing in a file of its own, with its question as title. */
   public static String svgDocument(Chart chart, ChartSize size) {
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        + svg(chart, size, "xmlns=\"http://www.w3.org/2000/svg\" ")
+        + svg(chart, size, "xmlns=\"http://www.w3.org/2000/svg\" ", true)
         + "\n";
   }
 
-  /** A picture with two pixels for each unit of length. */
+  /** A picture with two pixels for each unit of length, with the chart's question as title. */
   public static byte[] png(Chart chart, ChartSize size) {
     BufferedImage image =
         new BufferedImage(
@@ -50,7 +53,7 @@ public final class ChartDrawing {
       graphics.setRenderingHint(
           RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
       graphics.scale(PIXELS_FOR_EACH_UNIT, PIXELS_FOR_EACH_UNIT);
-      draw(chart, size, graphics);
+      draw(chart, size, graphics, true);
     } finally {
       graphics.dispose();
     }
@@ -65,13 +68,13 @@ public final class ChartDrawing {
     return bytes.toByteArray();
   }
 
-  private static String svg(Chart chart, ChartSize size, String namespace) {
+  private static String svg(Chart chart, ChartSize size, String namespace, boolean titled) {
     String id = chart.caption().id() + (size == ChartSize.WIDE ? "-wide" : "-narrow");
     SVGGraphics2D graphics = new SVGGraphics2D(size.width(), size.height(chart));
     graphics.setDefsKeyPrefix(id);
     graphics.setGeomDoubleConverter(ChartDrawing::coordinate);
     graphics.setFontFunction(family -> "\"" + family + "\", sans-serif");
-    draw(chart, size, graphics);
+    draw(chart, size, graphics, titled);
     String drawn = graphics.getSVGElement();
     // the library's own opening tag carries no description and has fixed sizes
     String content = drawn.substring(drawn.indexOf('>', drawn.indexOf(OPENING)) + 1);
@@ -100,9 +103,23 @@ public final class ChartDrawing {
         + content;
   }
 
-  private static void draw(Chart chart, ChartSize size, Graphics2D graphics) {
+  private static void draw(Chart chart, ChartSize size, Graphics2D graphics, boolean titled) {
     JFreeChart drawing = drawing(chart, size);
+    if (titled) {
+      drawing.setTitle(title(chart));
+    }
     drawing.draw(graphics, new Rectangle2D.Double(0, 0, size.width(), size.height(chart)));
+  }
+
+  /** On a page the title stands in the text; a file has to carry it. */
+  private static TextTitle title(Chart chart) {
+    TextTitle title =
+        new TextTitle(OutsideText.clean(chart.caption().question()), ChartFonts.bold(TITLE_SIZE));
+    title.setPaint(Ink.TEXT);
+    title.setHorizontalAlignment(HorizontalAlignment.LEFT);
+    title.setTextAlignment(HorizontalAlignment.LEFT);
+    title.setPadding(2, 2, 6, 2);
+    return title;
   }
 
   private static JFreeChart drawing(Chart chart, ChartSize size) {

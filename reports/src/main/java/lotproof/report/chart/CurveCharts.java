@@ -14,6 +14,7 @@ import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItemCollection;
 import org.jfree.chart.annotations.XYShapeAnnotation;
 import org.jfree.chart.axis.NumberAxis;
+import org.jfree.chart.plot.SeriesRenderingOrder;
 import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
 import org.jfree.chart.ui.Layer;
@@ -70,6 +71,7 @@ final class CurveCharts {
     if (others) {
       PlotParts.addLine(legend, "every other kit", Ink.line(0.7f), Ink.QUIET);
     }
+    plot.setSeriesRenderingOrder(SeriesRenderingOrder.FORWARD);
     plot.setDataset(data);
     plot.setRenderer(renderer);
     return PlotParts.chart(plot, legend);

@@ -8,7 +8,7 @@ public enum Role {
   BOARD("board", "Boards"),
   /** Cell and board together, where each only ever met the other. */
   KIT("kit", "Kits (cell and board together)"),
-  PAIR("pair", "Pairing of cell and board"),
+  PAIR("pair", "Pairing"),
   RESIDUAL("residual", "Bench and repeat");
 
   private final String key;

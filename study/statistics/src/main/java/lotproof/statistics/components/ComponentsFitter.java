@@ -56,7 +56,7 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
-    return climbAll(surface, criterion, starts);
+    return climbAll(surface, criterion, starts, false);
   }
 
   /**
@@ -72,28 +72,32 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
-    List<double[]> starts = starts(data);
-    if (data.rows > SMALL_STUDY_ROWS) {
-      starts = starts.subList(0, 1);
-    }
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    return climbAll(surface, earlier.criterion(), starts);
+    boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
+    return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough);
   }
 
   private static FitOutcome climbAll(
-      LikelihoodSurface surface, Criterion criterion, List<double[]> starts) {
+      LikelihoodSurface surface,
+      Criterion criterion,
+      List<double[]> starts,
+      boolean firstIsEnough) {
     ProjectedAscent ascent =
         new ProjectedAscent(surface, new boolean[surface.data().components()], LAST_STEP);
     ProjectedAscent.Summit best = null;
     double[] bestStart = starts.get(0);
+    int tried = 0;
     for (double[] start : starts) {
+      if (firstIsEnough && best != null && unboundedness(best) == 0) {
+        break;
+      }
+      tried++;
       ProjectedAscent.Summit known = best;
       Optional<ProjectedAscent.Summit> summit =
           ascent.climb(
               start,
               (theta, value, slopes) -> known != null && leadsTo(known, theta, value, slopes));
-      if (summit.isPresent()
-          && (best == null || summit.get().logLikelihood() > best.logLikelihood() + 1e-9)) {
+      if (summit.isPresent() && (best == null || higher(summit.get(), best))) {
         best = summit.get();
         bestStart = start;
       }
@@ -101,23 +105,37 @@ public final class ComponentsFitter {
     if (best == null) {
       return new NotEstimable("The likelihood could not be computed from any start.");
     }
-    if (reproducesReadings(best)) {
+    if (unboundedness(best) > 0.75) {
       return new NotEstimable(
           "The units alone reproduce every reading exactly, so the residual spread cannot be told"
               + " from zero; the readings may be rounded too coarsely.");
     }
-    FitRecord record = record(surface, best, bestStart, starts.size());
-    return new ComponentsFit(surface, criterion, best, record);
+    return new ComponentsFit(surface, criterion, best, record(surface, best, bestStart, tried));
+  }
+
+  /** A summit with a bounded likelihood goes before one without, whatever the value there. */
+  private static boolean higher(ProjectedAscent.Summit one, ProjectedAscent.Summit other) {
+    if ((unboundedness(one) > 0) != (unboundedness(other) > 0)) {
+      return unboundedness(other) > 0;
+    }
+    return one.logLikelihood() > other.logLikelihood() + 1e-9;
   }
 
   /**
-   * The likelihood grows without bound as the residual shrinks: it stands at its token share while
-   * halving it would still gain half its degrees of freedom.
+   * By how much the likelihood grows each time the residual shrinks by a factor e at its token
+   * share: half the number of contrasts that depend on the residual alone and came out as zero. 0
+   * where the likelihood is bounded. A single such contrast, as a rotation of two passes has it,
+   * can be zero by chance in rounded readings; the residual then counts as zero. More say that the
+   * units reproduce the readings.
    */
-  private static boolean reproducesReadings(ProjectedAscent.Summit summit) {
+  private static double unboundedness(ProjectedAscent.Summit summit) {
     double[] theta = summit.theta();
     int e = theta.length - 1;
-    return theta[e] > 0 && atToken(theta) && summit.derivatives().score()[e] * theta[e] < -0.1;
+    if (theta[e] == 0 || !atToken(theta)) {
+      return 0;
+    }
+    double growth = -summit.derivatives().score()[e] * theta[e];
+    return growth > 0.1 ? growth : 0;
   }
 
   private static boolean atToken(double[] theta) {

@@ -78,13 +78,22 @@ final class EquationsLikelihood extends Likelihood {
     double residual = theta[data.factors()];
     double own = data.rowFactor < 0 ? 0 : theta[data.rowFactor];
     double logDeterminant = 0;
+    double readings = 0;
+    double rowWeight = 0;
+    double rowLog = 0;
     for (int p = 0; p < data.rows; p++) {
-      double variance = own + residual / data.readings[p];
-      if (!(variance > 0)) {
-        return Double.NEGATIVE_INFINITY;
+      // runs of rows with equal numbers of readings are the rule
+      if (data.readings[p] != readings) {
+        readings = data.readings[p];
+        double variance = own + residual / readings;
+        if (!(variance > 0)) {
+          return Double.NEGATIVE_INFINITY;
+        }
+        rowWeight = 1 / variance;
+        rowLog = Math.log(variance);
       }
-      weight[p] = 1 / variance;
-      logDeterminant += Math.log(variance);
+      weight[p] = rowWeight;
+      logDeterminant += rowLog;
     }
     sumWeights();
     for (double a : inflation) {

@@ -108,6 +108,24 @@ class NotEstimableTest {
   }
 
   @Test
+  void oneContrastThatCancelsByChanceIsAZeroResidual() {
+    // a rotation of two passes has one contrast free of units; rounding makes it exactly zero
+    Observations study =
+        Studies.rotation(
+            new Studies.Shape(12, 12, 2, 0, false, false), new double[] {1, 0.5, 0, 0.2, 0}, 0, 3);
+    double[] values = study.values();
+    double alternating = 0;
+    for (int i = 0; i < 12; i++) {
+      alternating += values[i] - values[12 + i];
+    }
+    values[0] -= alternating;
+    ComponentsFit fit = Studies.fit(study.withValues(values), Criterion.REML);
+    assertThat(fit.record().converged()).isTrue();
+    assertThat(fit.variance("cell")).isBetween(0.2, 4.0);
+    assertThat(ProfileIntervals.ofStandardDeviations(fit, 0.95)).hasSize(3);
+  }
+
+  @Test
   void repeatedKnownInfluences() {
     Observations observations =
         new Observations(

@@ -1,0 +1,244 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import lotproof.statistics.Interval;
+import lotproof.statistics.components.SimulatedDesign.Kind;
+import org.apache.commons.rng.UniformRandomProvider;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * Measures how often the promised content is really held, over whole simulated studies. Runs with
+ * {@code mvn -pl study/statistics test -Dsurefire.excludedGroups= -Dsurefire.groups=guarantee};
+ * writes target/guarantees.md, from which docs/guarantees.md is made.
+ */
+@Tag("guarantee")
+class GuaranteeTest {
+  private static final long SEED = 20261125;
+  private static final int STUDIES = Integer.getInteger("guarantee.studies", 2000);
+  private static final double CONFIDENCE = 0.95;
+
+  /** Lowest long-run confidence that earlier simulations saw in any design. */
+  private static final double FLOOR = 0.93;
+
+  private static final Path REPORT = Path.of("target", "guarantees.md");
+
+  @BeforeAll
+  static void startReport() throws IOException {
+    Files.createDirectories(REPORT.getParent());
+    Files.writeString(REPORT, "");
+  }
+
+  private static void report(String line) throws IOException {
+    Files.writeString(REPORT, line + "\n", StandardOpenOption.CREATE, StandardOpenOption.APPEND);
+  }
+
+  /** Three claims of one study: one-sided, about the mean, about zero. */
+  private static final class Tally {
+    private final double mean;
+    private final double sd;
+    private final double content;
+    private final int[] held = new int[3];
+    private final List<List<Double>> widths =
+        List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
+    private int studies;
+    private int refused;
+
+    Tally(double mean, double sd, double content) {
+      this.mean = mean;
+      this.sd = sd;
+      this.content = content;
+    }
+
+    void add(FutureUnitLimits limits) {
+      studies++;
+      double d = limits.twoSidedHalfWidth();
+      double a = limits.symmetricHalfWidth();
+      hold(0, below(limits.upper()));
+      hold(1, below(limits.mean() + d) - below(limits.mean() - d));
+      hold(2, below(a) - below(-a));
+      double z = Quantiles.normal(content);
+      widths.get(0).add((limits.upper() - mean) / (z * sd));
+      widths.get(1).add(d / FoldedNormal.halfWidth(0, sd, content));
+      widths.get(2).add(a / FoldedNormal.halfWidth(mean, sd, content));
+    }
+
+    private double below(double limit) {
+      return Quantiles.normalBelow((limit - mean) / sd);
+    }
+
+    private void hold(int claim, double inside) {
+      held[claim] += inside >= content ? 1 : 0;
+    }
+
+    double confidence(int claim) {
+      return held[claim] / (double) studies;
+    }
+
+    double median(int claim) {
+      double[] sorted = widths.get(claim).stream().mapToDouble(v -> v).sorted().toArray();
+      return sorted[sorted.length / 2];
+    }
+  }
+
+  private static void measure(
+      String name, SimulatedDesign design, boolean withReading, double content, double meanInSds)
+      throws IOException {
+    double sd = Math.sqrt(design.totalVariance(withReading));
+    double mean = meanInSds * sd;
+    Set<String> excluded = withReading ? Set.of() : Set.of(RandomFactor.RESIDUAL);
+    Tally tally = new Tally(mean, sd, content);
+    UniformRandomProvider random = Studies.random(SEED + name.hashCode());
+    for (int i = 0; i < STUDIES; i++) {
+      FitOutcome outcome = ComponentsFitter.fit(design.draw(random, mean), Criterion.REML);
+      if (outcome instanceof ComponentsFit fit) {
+        tally.add(
+            FutureUnitLimits.of(fit, SimulatedDesign.FINEST_FIRST, excluded, content, CONFIDENCE));
+      } else {
+        tally.refused++;
+      }
+    }
+    report(
+        String.format(
+            Locale.ROOT,
+            "| %s | %.2f | %.1f | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f | %d |",
+            name,
+            content,
+            meanInSds,
+            tally.confidence(0),
+            tally.confidence(1),
+            tally.confidence(2),
+            tally.median(0),
+            tally.median(1),
+            tally.median(2),
+            tally.refused));
+    double allowed = FLOOR - 3 * Math.sqrt(FLOOR * (1 - FLOOR) / STUDIES);
+    for (int claim = 0; claim < 3; claim++) {
+      assertThat(tally.confidence(claim)).as(name + " claim " + claim).isGreaterThan(allowed);
+    }
+    assertThat(tally.refused).isLessThan(STUDIES / 100);
+  }
+
+  @ParameterizedTest(name = "{0} content {6} mean {7}")
+  @CsvSource({
+    "disjoint pairs n=20, DISJOINT, 20, 0, 0, 1, 0.95, 0",
+    "disjoint pairs n=50, DISJOINT, 50, 0, 0, 1, 0.95, 0",
+    "disjoint pairs n=50, DISJOINT, 50, 0, 0, 1, 0.99, 0",
+    "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 0",
+    "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 0.5",
+    "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 1",
+    "rotation n=20, ROTATION, 20, 0, 0, 1, 0.99, 0",
+    "rotation n=20 10 % missing, ROTATION, 20, 0.1, 0, 1, 0.95, 0",
+    "rotation n=50, ROTATION, 50, 0, 0, 1, 0.95, 0",
+    "rotation n=50, ROTATION, 50, 0, 0, 1, 0.95, 1",
+    "rotation n=50, ROTATION, 50, 0, 0, 1, 0.99, 0",
+    "rotation n=50 10 % missing, ROTATION, 50, 0.1, 0, 1, 0.95, 0",
+    "rotation n=50 20 pairs twice, ROTATION, 50, 0, 20, 1, 0.95, 0",
+    "blocks of 2 x 2 n=20, BLOCKS, 20, 0, 0, 1, 0.95, 0",
+    "full crossing 6 x 6, CROSSED, 6, 0, 0, 1, 0.95, 0",
+  })
+  void withoutLots(
+      String name,
+      Kind kind,
+      int units,
+      double missing,
+      int repeated,
+      double boardScale,
+      double content,
+      double meanInSds)
+      throws IOException {
+    List<Double> sds = List.of(1.0, 0.5 * boardScale, 0.1, 0.2);
+    SimulatedDesign design = new SimulatedDesign(kind, units, missing, repeated, 1, 0, sds);
+    measure(name, design, true, content, meanInSds);
+  }
+
+  @ParameterizedTest(name = "{0} board {2} pair {3} reading {4}")
+  @CsvSource({
+    "rotation n=50 ratios 1:1:.1:.2, ROTATION, 1, 0.1, 0.2",
+    "rotation n=50 ratios 1:.5:.3:.2, ROTATION, 0.5, 0.3, 0.2",
+    "rotation n=50 ratios 1:.2:.1:.5, ROTATION, 0.2, 0.1, 0.5",
+    "rotation n=50 ratios 1:.05:.02:.05, ROTATION, 0.05, 0.02, 0.05",
+  })
+  void otherRatios(String name, Kind kind, double board, double pair, double reading)
+      throws IOException {
+    List<Double> sds = List.of(1.0, board, pair, reading);
+    measure(name, new SimulatedDesign(kind, 50, 0, 0, 1, 0, sds), true, 0.95, 0);
+  }
+
+  @ParameterizedTest(name = "{0}")
+  @CsvSource({
+    "reading excluded: rotation n=20 all twice sd .2, 20, 40, 0.2",
+    "reading excluded: rotation n=20 10 pairs twice sd .2, 20, 10, 0.2",
+    "reading excluded: rotation n=50 20 pairs twice sd .2, 50, 20, 0.2",
+    "reading excluded: rotation n=50 20 pairs twice sd .5, 50, 20, 0.5",
+  })
+  void readingExcluded(String name, int units, int repeated, double reading) throws IOException {
+    List<Double> sds = List.of(1.0, 0.5, 0.1, reading);
+    SimulatedDesign design = new SimulatedDesign(Kind.ROTATION, units, 0, repeated, 1, 0, sds);
+    measure(name, design, false, 0.95, 0);
+  }
+
+  @ParameterizedTest(name = "{0} lots of {1}, share {2}")
+  @CsvSource({
+    "2, 25, 0", "2, 25, 0.25", "2, 25, 0.5",
+    "3, 16, 0", "3, 16, 0.25", "3, 16, 0.5",
+    "5, 10, 0", "5, 10, 0.25", "5, 10, 0.5",
+    "10, 5, 0", "10, 5, 0.25", "10, 5, 0.5",
+  })
+  void withLots(int lots, int unitsPerLot, double share) throws IOException {
+    List<Double> sds = List.of(1.0, 0.5, 0.1, 0.2);
+    SimulatedDesign design =
+        new SimulatedDesign(Kind.ROTATION, lots * unitsPerLot, 0, 0, lots, share, sds);
+    String name = String.format(Locale.ROOT, "lots %d x %d, share %.2f", lots, unitsPerLot, share);
+    measure(name, design, true, 0.95, 0);
+  }
+
+  @ParameterizedTest(name = "profile intervals, {0} n={1}")
+  @CsvSource({"ROTATION, 10", "ROTATION, 20", "ROTATION, 50", "BLOCKS, 20", "CROSSED, 6"})
+  void profileIntervals(Kind kind, int units) throws IOException {
+    double reading = 0.22;
+    List<Double> sds = List.of(1.0, 0.5, 0.0, reading);
+    SimulatedDesign design = new SimulatedDesign(kind, units, 0, 0, 1, 0, sds);
+    UniformRandomProvider random = Studies.random(SEED + units + kind.name().hashCode());
+    double[] truth = {1.0, 0.5, reading};
+    int[] held = new int[truth.length];
+    double[] width = new double[truth.length];
+    for (int i = 0; i < STUDIES; i++) {
+      ComponentsFit fit = Studies.fit(design.draw(random, 0), Criterion.REML);
+      List<Interval> intervals = ProfileIntervals.ofStandardDeviations(fit, CONFIDENCE);
+      for (int k = 0; k < truth.length; k++) {
+        held[k] += intervals.get(k).contains(truth[k]) ? 1 : 0;
+        width[k] += (intervals.get(k).upper() - intervals.get(k).lower()) / truth[k] / STUDIES;
+      }
+    }
+    double[] shares = Arrays.stream(held).mapToDouble(h -> h / (double) STUDIES).toArray();
+    report(
+        String.format(
+            Locale.ROOT,
+            "| profile %s n=%d | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f |",
+            kind.name().toLowerCase(Locale.ROOT),
+            units,
+            shares[0],
+            shares[1],
+            shares[2],
+            width[0],
+            width[1],
+            width[2]));
+    double floor = 0.90;
+    for (double share : shares) {
+      assertThat(share).isGreaterThan(floor - 3 * Math.sqrt(floor * (1 - floor) / STUDIES));
+    }
+  }
+}
