@@ -156,11 +156,7 @@ final class HeadlineAssembly {
             "Content {} of kits, confidence {}.",
             Quantity.percent(claim.content(), 1),
             Quantity.percent(claim.confidence(), 1)));
-    list.add(
-        Prose.of(
-            "Temperatures on the bench {} to {}.",
-            Quantity.of(result.asDecided().temperature().lowestCelsius(), "°C", 1),
-            Quantity.of(result.asDecided().temperature().highestCelsius(), "°C", 1)));
+    list.add(Prose.of("Temperature: {}.", result.asDecided().temperature().words()));
     list.add(
         Prose.of(
             "Bench masses of class {} (OIML R 111); their limits of error are added to the figure.",

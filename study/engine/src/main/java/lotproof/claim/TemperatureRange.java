@@ -68,7 +68,7 @@ public record TemperatureRange(
   }
 
   /** The range inside a sentence, rounded inward to tenths. */
-  String words() {
+  public String words() {
     if (!recorded) {
       return "at the bench's temperature, which was not recorded";
     }

@@ -228,6 +228,27 @@ class DemoStudyAnalysisTest {
     assertThat(figure.withinTheseLotsGrams().getAsDouble()).isLessThan(figure.safestGrams());
   }
 
+  /**
+   * Three sessions have lots whose unconstrained variances fall below zero; the mean stays
+   * uncertain all the same.
+   */
+  @Test
+  void theMeanIsNeverTakenAsKnown() {
+    List<String> sessions =
+        contents.readings().stream().map(r -> r.session()).distinct().limit(3).toList();
+    StudyResult few =
+        new StudyAnalysis(contents.study(), DRAWS)
+            .analyse(
+                contents.readings().stream().filter(r -> sessions.contains(r.session())).toList(),
+                List.of());
+    assertThat(few.asDecided().spreads()).isNotEmpty();
+    for (CharacteristicSpread s : few.asDecided().spreads()) {
+      s.estimated()
+          .ifPresent(
+              e -> assertThat(e.limits().meanStandardError()).as(s.values().key()).isPositive());
+    }
+  }
+
   private static LevelClaim onePointClaim(Study study) {
     return new StudyAnalysis(study, DRAWS)
         .analyse(contents.readings(), List.of())

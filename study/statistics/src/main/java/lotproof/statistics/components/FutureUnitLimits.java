@@ -125,7 +125,8 @@ public record FutureUnitLimits(
       }
       double tau2 = Math.max(0, variance);
       double upper2 = Math.max(tau2 + Math.sqrt(margin), remlVariance);
-      double w2 = Math.max(0, meanVariance);
+      // unconstrained components below zero can leave nothing for the mean, which no study shows
+      double w2 = meanVariance > 0 ? meanVariance : square(fit.meanStandardError()) / unit;
       double nuW = meanSpread > 0 ? meanVariance * meanVariance / meanSpread : 1;
       return new Spread(
           Math.sqrt(tau2 * unit),
