@@ -88,7 +88,7 @@ public final class ComponentsFitter {
     double[] bestStart = starts.get(0);
     int tried = 0;
     for (double[] start : starts) {
-      if (firstIsEnough && best != null && unboundedness(best) == 0) {
+      if (firstIsEnough && best != null && best.unboundedness() == 0) {
         break;
       }
       tried++;
@@ -105,7 +105,7 @@ public final class ComponentsFitter {
     if (best == null) {
       return new NotEstimable("The likelihood could not be computed from any start.");
     }
-    if (unboundedness(best) > 0.75) {
+    if (best.unboundedness() > 0.75) {
       return new NotEstimable(
           "The units alone reproduce every reading exactly, so the residual spread cannot be told"
               + " from zero; the readings may be rounded too coarsely.");
@@ -115,32 +115,10 @@ public final class ComponentsFitter {
 
   /** A summit with a bounded likelihood goes before one without, whatever the value there. */
   private static boolean higher(ProjectedAscent.Summit one, ProjectedAscent.Summit other) {
-    if ((unboundedness(one) > 0) != (unboundedness(other) > 0)) {
-      return unboundedness(other) > 0;
+    if ((one.unboundedness() > 0) != (other.unboundedness() > 0)) {
+      return other.unboundedness() > 0;
     }
     return one.logLikelihood() > other.logLikelihood() + 1e-9;
-  }
-
-  /**
-   * By how much the likelihood grows each time the residual shrinks by a factor e at its token
-   * share: half the number of contrasts that depend on the residual alone and came out as zero. 0
-   * where the likelihood is bounded. A single such contrast, as a rotation of two passes has it,
-   * can be zero by chance in rounded readings; the residual then counts as zero. More say that the
-   * units reproduce the readings.
-   */
-  private static double unboundedness(ProjectedAscent.Summit summit) {
-    double[] theta = summit.theta();
-    int e = theta.length - 1;
-    if (theta[e] == 0 || !atToken(theta)) {
-      return 0;
-    }
-    double growth = -summit.derivatives().score()[e] * theta[e];
-    return growth > 0.1 ? growth : 0;
-  }
-
-  private static boolean atToken(double[] theta) {
-    return theta[theta.length - 1]
-        <= 1.01 * ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(theta).sum();
   }
 
   /**
@@ -190,7 +168,7 @@ public final class ComponentsFitter {
     Set<String> boundary = new LinkedHashSet<>();
     for (int k = 0; k < names.size(); k++) {
       boolean residual = k == names.size() - 1;
-      if (summit.theta()[k] == 0 || (residual && atToken(summit.theta()))) {
+      if (summit.theta()[k] == 0 || (residual && summit.atToken())) {
         boundary.add(names.get(k));
       }
     }

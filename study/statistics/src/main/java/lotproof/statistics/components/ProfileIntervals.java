@@ -23,6 +23,9 @@ import lotproof.statistics.Interval;
 public final class ProfileIntervals {
   private static final int MOST_STEPS = 80;
 
+  /** The profile is flat in the other components, so a rough summit gives it exactly. */
+  private static final double INNER_STEP = 1e-4;
+
   private final LikelihoodSurface surface;
   private final double[] estimate;
   private final double top;
@@ -66,6 +69,11 @@ public final class ProfileIntervals {
 
   private double rootAtZero(int k) {
     Optional<Point> point = at(k, 0, estimate);
+    if (point.isEmpty() && k == estimate.length - 1) {
+      // zero itself is singular; where no repeat speaks against it, "next to zero" decides
+      double token = ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(estimate).sum();
+      point = at(k, token, estimate);
+    }
     return point.isPresent() ? point.get().root : Double.POSITIVE_INFINITY;
   }
 
@@ -126,23 +134,29 @@ public final class ProfileIntervals {
     start[k] = variance;
     boolean[] held = new boolean[start.length];
     held[k] = true;
-    ProjectedAscent ascent = new ProjectedAscent(surface, held, 1e-4);
-    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (t, value, slopes) -> false);
+    Optional<ProjectedAscent.Summit> summit = climb(start, held);
+    int residual = start.length - 1;
+    if (k != residual && summit.isEmpty() && start[residual] == 0) {
+      start[residual] = 1e-3 * Arrays.stream(start).sum();
+      summit = climb(start, held);
+    }
+    if (k != residual && summit.isPresent() && summit.get().unboundedness() > 0) {
+      // the likelihood without bound next to a zero residual is not what the interval is about
+      held[residual] = true;
+      start[residual] = estimate[residual];
+      summit = climb(start, held);
+    }
     if (summit.isEmpty()) {
-      double residual = start[start.length - 1];
-      boolean canRestart = k != start.length - 1 && residual == 0;
-      if (!canRestart) {
-        return Optional.empty();
-      }
-      start[start.length - 1] = 1e-3 * Arrays.stream(start).sum();
-      summit = ascent.climb(start, (t, value, slopes) -> false);
-      if (summit.isEmpty()) {
-        return Optional.empty();
-      }
+      return Optional.empty();
     }
     double fall = 2 * (top - summit.get().logLikelihood());
     double root = Math.sqrt(Math.max(0, fall));
     double slope = -summit.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
     return Optional.of(new Point(root, slope, summit.get().theta()));
+  }
+
+  private Optional<ProjectedAscent.Summit> climb(double[] start, boolean[] held) {
+    ProjectedAscent ascent = new ProjectedAscent(surface, held, INNER_STEP);
+    return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }
