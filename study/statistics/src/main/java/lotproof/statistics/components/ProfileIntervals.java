@@ -23,6 +23,8 @@ import lotproof.statistics.Interval;
 public final class ProfileIntervals {
   private static final int MOST_STEPS = 80;
 
+  private static final double HOPELESS_FALL_PER_ROW = 100;
+
   /** The profile is flat in the other components, so a rough summit gives it exactly. */
   private static final double INNER_STEP = 1e-4;
 
@@ -72,7 +74,12 @@ public final class ProfileIntervals {
     if (point.isEmpty() && k == estimate.length - 1) {
       // zero itself is singular; where no repeat speaks against it, "next to zero" decides
       double token = ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(estimate).sum();
-      point = at(k, token, estimate);
+      double[] next = estimate.clone();
+      next[k] = token;
+      // a contrast free of units costs its square over the residual, which no other component mends
+      boolean hopeless =
+          2 * (top - surface.logLikelihood(next)) > HOPELESS_FALL_PER_ROW * surface.data().rows;
+      point = hopeless ? Optional.empty() : at(k, token, estimate);
     }
     return point.isPresent() ? point.get().root : Double.POSITIVE_INFINITY;
   }
