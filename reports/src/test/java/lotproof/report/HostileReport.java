@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import java.util.stream.IntStream;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
@@ -90,7 +91,13 @@ final class HostileReport {
     sections.add(charts("charts", "few", ordinary()));
     sections.add(charts("extreme", "extreme", extreme()));
     return new Report(
-        new Identity(WORDS.get(6), WORDS.get(7), WORDS.get(15), WORDS.get(4), -1, WORDS.get(12)),
+        new Identity(
+            WORDS.get(6),
+            WORDS.get(7),
+            WORDS.get(15),
+            WORDS.get(4),
+            OptionalLong.of(-1),
+            WORDS.get(12)),
         new Headline(
             WORDS.get(0) + WORDS.get(6),
             new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
@@ -105,7 +112,7 @@ final class HostileReport {
   /** A report that has everything but content. */
   static Report empty() {
     return new Report(
-        new Identity("Empty", "", "", "0.1.0", 0, ""),
+        new Identity("Empty", "", "", "0.1.0", OptionalLong.empty(), ""),
         new Headline(
             "",
             new Headline.NotSupported("error of reading", "nothing was measured"),

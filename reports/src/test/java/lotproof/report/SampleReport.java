@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import java.util.Random;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
@@ -66,7 +67,7 @@ final class SampleReport {
             "Can we print ±50 g for any cell with any board?",
             "9f2c4e7a10b35d8869e0c1f2a4b6d8093e5f7182a4c6e8f00112233445566778",
             "0.1.0",
-            SEED,
+            OptionalLong.of(SEED),
             "4 200 readings from 12 files, 3 decisions"),
         headline(),
         List.of(

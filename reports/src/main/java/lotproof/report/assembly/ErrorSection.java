@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
+import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
@@ -63,7 +64,7 @@ final class ErrorSection {
     String label = "";
     if (claim.outcome() instanceof LevelOutcome.Figure figure) {
       double a = figure.safestGrams();
-      label = "safest figure ±" + Texts.plain(a) + " g";
+      label = "safest figure ±" + Numbers.plain(a) + " g";
       claim.curves().get(0).points().stream()
           .mapToDouble(ErrorCurve.Point::loadKilograms)
           .distinct()
@@ -76,7 +77,7 @@ final class ErrorSection {
             "How far off do kits read, " + Levels.name(claim) + "?",
             curves.size()
                 + " runs; the largest error is "
-                + worst.map(w -> Texts.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
+                + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
                 + " g in size"
                 + worst.map(w -> ", on " + w.pair()).orElse("")
                 + "."),

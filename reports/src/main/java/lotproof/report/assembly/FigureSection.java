@@ -8,6 +8,7 @@ import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
+import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -120,7 +121,7 @@ final class FigureSection {
             Column.significant("margin", "Margin", "g", 4)),
         rows,
         Prose.of(
-            "Error of reading of any kit, all loads of the run, rising and falling; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
+            "Error of reading of any kit at all tested loads of the run together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
             Quantity.percent(result.study().claim().content(), 1),
             Quantity.percent(result.study().claim().confidence(), 1)));
   }
@@ -187,7 +188,9 @@ final class FigureSection {
           .append(Levels.name(claim))
           .append(' ')
           .append(
-              figure.map(f -> "±" + Texts.plain(f.safestGrams()) + " g").orElse("none supported"));
+              figure
+                  .map(f -> "±" + Numbers.plain(f.safestGrams()) + " g")
+                  .orElse("none supported"));
     }
     return new Chart.LevelFigures(
         new Chart.Caption(

@@ -8,6 +8,7 @@ import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
+import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -56,7 +57,7 @@ final class HeadlineAssembly {
                       new Headline.Verdict(
                           wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
                           "±"
-                              + Texts.plain(wanted.wantedGrams())
+                              + Numbers.plain(wanted.wantedGrams())
                               + " g "
                               + claim.level().description()
                               + "?",

@@ -5,6 +5,7 @@ import java.util.Optional;
 import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
+import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 
 /** Picks and pairs the claims of a result. */
@@ -44,7 +45,7 @@ final class Levels {
     }
     StringBuilder masses = new StringBuilder();
     for (double mass : claim.level().pointsKilograms()) {
-      masses.append(masses.isEmpty() ? "" : ", ").append(Texts.plain(mass));
+      masses.append(masses.isEmpty() ? "" : ", ").append(Numbers.plain(mass));
     }
     return claim.level().key() + " (" + masses + " kg)";
   }

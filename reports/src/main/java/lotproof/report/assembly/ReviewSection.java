@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.claim.StudyResult;
+import lotproof.reduce.LoadRun;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -43,7 +44,7 @@ final class ReviewSection {
                         Cell.text(f.characteristic().title()),
                         Cell.number(f.effect()),
                         Cell.text(f.characteristic().unit()),
-                        Cell.number(f.modifiedZ()),
+                        Texts.optional(f.modifiedZ(), "most are equal"),
                         Cell.number(f.testValue()),
                         Cell.number(f.criticalValue()),
                         Cell.text(evidence(f)),
@@ -77,9 +78,7 @@ final class ReviewSection {
             e ->
                 e.run()
                     + " ("
-                    + e.cell()
-                    + " × "
-                    + e.board()
+                    + LoadRun.pairName(e.cell(), e.board())
                     + "): "
                     + new java.math.BigDecimal(e.value())
                         .round(new java.math.MathContext(5))

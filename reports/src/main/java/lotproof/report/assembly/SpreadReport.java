@@ -2,6 +2,7 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import lotproof.report.model.Block;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
@@ -35,7 +36,7 @@ public final class SpreadReport {
             "How far do units differ, and why?",
             fileHash,
             toolVersion,
-            0,
+            OptionalLong.empty(),
             spread.values().values().size() + " values");
     return new Report(
         identity,

@@ -2,6 +2,7 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
@@ -32,7 +33,7 @@ public final class StudyReport {
             result.study().question(),
             recordHash,
             toolVersion,
-            result.study().seed(),
+            OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));

@@ -15,11 +15,6 @@ final class Texts {
 
   private Texts() {}
 
-  /** A number as part of a name, such as a nominal load: no exponent, no trailing zeros. */
-  static String plain(double value) {
-    return new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().toPlainString();
-  }
-
   /** A number that is exact as it stands, such as a nominal load, with just the decimals it has. */
   static Quantity exact(double value, String unit) {
     return Quantity.of(value, unit, decimals(value));

@@ -1,5 +1,7 @@
 package lotproof.report.model;
 
+import java.util.OptionalLong;
+
 /**
  * What the report is about and what it was made from, so that anyone can make it again.
  *
@@ -7,7 +9,7 @@ package lotproof.report.model;
  * @param question what the maker wants to know
  * @param recordHash hash of the record that was read, lower-case hexadecimal
  * @param toolVersion version of the program
- * @param seed seed of everything random
+ * @param seed seed of everything random; absent where nothing is
  * @param generatedFrom the inputs in words, such as how many readings from which files
  */
 public record Identity(
@@ -15,9 +17,14 @@ public record Identity(
     String question,
     String recordHash,
     String toolVersion,
-    long seed,
+    OptionalLong seed,
     String generatedFrom) {
   public Identity {
     Check.text(title, "title");
+  }
+
+  /** The seed in words. */
+  public String seedText() {
+    return seed.isPresent() ? Long.toString(seed.getAsLong()) : "none, nothing is random";
   }
 }

@@ -71,7 +71,7 @@ public record TextReport(int width, boolean color) {
         lines,
         "",
         "Seed "
-            + report.identity().seed()
+            + report.identity().seedText()
             + ", Lotproof "
             + OutsideText.clean(report.identity().toolVersion()));
   }

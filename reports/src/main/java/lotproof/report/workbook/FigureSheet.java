@@ -58,7 +58,7 @@ final class FigureSheet {
     next++;
     text("Made from", report.identity().generatedFrom());
     text("Record's hash", report.identity().recordHash());
-    text("Seed", Long.toString(report.identity().seed()));
+    text("Seed", report.identity().seedText());
     text("Program", "Lotproof " + report.identity().toolVersion());
     TableSheet.setPrint(sheet, report.identity().title(), false);
   }

@@ -249,7 +249,7 @@ public final class WorkbookWriter implements ReportWriter {
       properties
           .getCustomProperties()
           .addProperty("Record hash", OutsideText.clean(identity.recordHash()));
-      properties.getCustomProperties().addProperty("Seed", Long.toString(identity.seed()));
+      properties.getCustomProperties().addProperty("Seed", identity.seedText());
       properties
           .getCustomProperties()
           .addProperty("Program version", OutsideText.clean(identity.toolVersion()));

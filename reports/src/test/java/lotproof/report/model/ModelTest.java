@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import java.util.OptionalLong;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Role;
 import lotproof.report.model.Table.Row;
@@ -90,7 +91,7 @@ class ModelTest {
     Table table = table("t", Cell.number(1));
     Section one = new Section("one", "One", Prose.none(), List.of(table));
     Section two = new Section("two", "Two", Prose.none(), List.of(table));
-    Identity identity = new Identity("T", "", "", "", 1, "");
+    Identity identity = new Identity("T", "", "", "", OptionalLong.of(1), "");
     Headline headline =
         new Headline("", new Headline.NotSupported("of", "why"), List.of(), List.of(), List.of());
 

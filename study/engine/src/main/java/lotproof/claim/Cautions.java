@@ -20,6 +20,7 @@ public final class Cautions {
   public static List<String> notCovered() {
     return List.of(
         "temperatures other than those named",
+        "loads other than those tested, also between them",
         "loads off the centre of the platform",
         "creep and drift over longer than one load run",
         "other supply voltages, cable lengths and humidity",

@@ -5,8 +5,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import lotproof.reduce.ReducedRun;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.Characteristic;
-import org.apache.commons.math3.stat.descriptive.DescriptiveStatistics;
 
 /**
  * How the check standard behaved: the same pair, measured through all sessions.
@@ -39,11 +39,9 @@ public record CheckStandardResult(
     if (runs.isEmpty()) {
       return Optional.empty();
     }
-    DescriptiveStatistics sensitivity = new DescriptiveStatistics();
     List<Run> rows = new ArrayList<>();
     for (ReducedRun run : runs) {
       double value = run.value(Characteristic.SENSITIVITY).orElseThrow();
-      sensitivity.addValue(value);
       rows.add(
           new Run(
               run.run().name(),
@@ -52,8 +50,9 @@ public record CheckStandardResult(
               value,
               run.value(Characteristic.ZERO).orElseThrow()));
     }
-    double mean = sensitivity.getMean();
-    double sd = rows.size() < 2 ? 0 : sensitivity.getStandardDeviation();
+    double[] sensitivities = rows.stream().mapToDouble(Run::sensitivity).toArray();
+    double mean = Summary.mean(sensitivities);
+    double sd = rows.size() < 2 ? 0 : Summary.sd(sensitivities);
     return Optional.of(new CheckStandardResult(rows, mean, sd / mean));
   }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.Decision;
 import lotproof.study.Study;
 
 /** Puts a figure into words with every condition that it needs. */
@@ -12,11 +13,14 @@ final class ClaimSentence {
   private final Study study;
   private final List<LotScope> scopes;
   private final TemperatureRange temperature;
+  private final List<Decision> excluded;
 
-  ClaimSentence(Study study, List<LotScope> scopes, TemperatureRange temperature) {
+  ClaimSentence(
+      Study study, List<LotScope> scopes, TemperatureRange temperature, List<Decision> excluded) {
     this.study = study;
     this.scopes = scopes;
     this.temperature = temperature;
+    this.excluded = excluded;
   }
 
   String of(CalibrationLevel level, LevelOutcome outcome) {
@@ -30,18 +34,16 @@ final class ClaimSentence {
 
   private String of(CalibrationLevel level, LevelOutcome.Figure figure) {
     double capacity = study.kit().capacityKilograms();
-    double largestLoad =
-        study.design().loadsKilograms().stream().mapToDouble(x -> x).max().orElse(capacity);
     String sentence =
         String.format(
             Locale.ROOT,
-            "Error of reading within ±%s g (%s %% of %s kg) %s, for loads from 0 to %s kg, rising and falling, %s: "
+            "Error of reading within ±%s g (%s %% of %s kg) %s, at the tested loads of %s, %s: "
                 + "this holds for at least %s %% of kits of any such cell with any such board, stated with %s %% confidence from %s.",
             Numbers.plain(figure.safestGrams()),
             percentOfCapacity(figure),
             Numbers.plain(capacity),
             level.description(),
-            Numbers.plain(largestLoad),
+            testedLoads(),
             temperature.words(),
             Numbers.percent(study.claim().content()),
             Numbers.percent(study.claim().confidence()),
@@ -49,7 +51,29 @@ final class ClaimSentence {
     List<String> sentences = new ArrayList<>();
     sentences.add(sentence);
     scopes.stream().map(ClaimSentence::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
+    if (!excluded.isEmpty()) {
+      sentences.add(
+          "Excluded by decision: "
+              + excluded.stream()
+                  .map(d -> d.target().word() + " " + d.serial() + " (" + d.cause() + ")")
+                  .collect(Collectors.joining(", "))
+              + ". The figure holds only for kits that these causes do not touch.");
+    }
     return String.join(" ", sentences);
+  }
+
+  /** The loads in words; between them nothing was measured. */
+  private String testedLoads() {
+    List<Double> loads = study.design().loadsKilograms();
+    List<String> ascending =
+        loads.stream().distinct().sorted().map(Numbers::plain).collect(Collectors.toList());
+    String last = ascending.remove(ascending.size() - 1);
+    String list = ascending.isEmpty() ? last : String.join(", ", ascending) + " and " + last;
+    boolean falls = false;
+    for (int i = 1; i < loads.size(); i++) {
+      falls |= loads.get(i) < loads.get(i - 1);
+    }
+    return list + (falls ? " kg, rising and falling" : " kg, rising only");
   }
 
   private static String percentOfCapacity(LevelOutcome.Figure figure) {

@@ -2,20 +2,20 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
-import lotproof.spread.ModelLimits;
 import lotproof.spread.Role;
 import lotproof.spread.Spread;
+import lotproof.spread.ToleranceLimits;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
+import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.NotEstimable;
 
 /**
@@ -58,12 +58,13 @@ record ErrorModel(List<LevelOutcome.PointLimit> points, CurveComponents curves) 
     for (int index : indices) {
       List<Double> errors = curves.stream().map(c -> c.points().get(index).errorGrams()).toList();
       MeasuredValues values = labelled.withValues(errors);
-      Optional<ModelLimits> limits = spread.limits(values, plan);
-      if (limits.isEmpty()) {
-        return new Outcome.NotFitted(reason(values, plan));
+      FitOutcome fitted = ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+      if (!(fitted instanceof ComponentsFit fit)) {
+        return new Outcome.NotFitted(((NotEstimable) fitted).reason());
       }
-      points.add(point(curves.get(0).points().get(index), errors, plan, limits.get()));
-      fits.add(limits.get().fit());
+      ToleranceLimits limits = spread.limits(plan, fit);
+      points.add(point(curves.get(0).points().get(index), errors, plan, fit, limits));
+      fits.add(fit);
     }
     double[][] grams =
         curves.stream()
@@ -89,17 +90,15 @@ record ErrorModel(List<LevelOutcome.PointLimit> points, CurveComponents curves) 
     return curves.boundOfLargest(content, draws, seed);
   }
 
-  private static String reason(MeasuredValues values, FactorPlan plan) {
-    return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-            instanceof NotEstimable no
-        ? no.reason()
-        : "The errors at one of the loads do not vary between kits.";
-  }
-
   private static LevelOutcome.PointLimit point(
-      ErrorCurve.Point where, List<Double> errors, FactorPlan plan, ModelLimits model) {
+      ErrorCurve.Point where,
+      List<Double> errors,
+      FactorPlan plan,
+      ComponentsFit fit,
+      ToleranceLimits limits) {
     List<Role> roles = new ArrayList<>(plan.roles());
     roles.add(Role.RESIDUAL);
+    double[] sds = fit.standardDeviations();
     List<LevelOutcome.Contribution> contributions =
         IntStream.range(0, roles.size())
             .mapToObj(
@@ -107,14 +106,14 @@ record ErrorModel(List<LevelOutcome.PointLimit> points, CurveComponents curves) 
                     new LevelOutcome.Contribution(
                         roles.get(k),
                         roles.get(k) == Role.RESIDUAL ? plan.residualTitle() : roles.get(k).title(),
-                        model.standardDeviations().get(k)))
+                        sds[k]))
             .toList();
     return new LevelOutcome.PointLimit(
         where.loadKilograms(),
         where.direction(),
-        model.mean(),
-        model.limits().totalStandardDeviation(),
-        model.limits().aboutZero(),
+        fit.mean(),
+        limits.totalStandardDeviation(),
+        limits.aboutZero(),
         errors.stream().mapToDouble(Math::abs).max().orElseThrow(),
         contributions);
   }

@@ -4,21 +4,21 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 
 /** Numbers inside sentences: no exponent, no trailing zeros. */
-final class Numbers {
+public final class Numbers {
   private Numbers() {}
 
   /**
    * At most nine significant digits, which hides the binary representation of a decimal step and
    * nothing else.
    */
-  static String plain(double value) {
+  public static String plain(double value) {
     String text =
         new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().toPlainString();
     return text.equals("-0") ? "0" : text;
   }
 
   /** A fraction as a percentage, such as 95 for 0.95. */
-  static String percent(double fraction) {
+  public static String percent(double fraction) {
     return plain(100 * fraction);
   }
 }

@@ -73,11 +73,14 @@ public final class StudyAnalysis {
     List<ReducedRun> keptRuns =
         all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
 
+    List<Decision> exclusions =
+        decided.excluded().stream().map(DecidedRuns.Excluded::decision).distinct().toList();
     boolean excludes = keptRuns.size() < all.runs().size();
     // the comparison needs figures and limits; intervals of its components would cost as much again
-    List<Supplier<Analysis>> work = new ArrayList<>(List.of(() -> analysis(keptRuns, true)));
+    List<Supplier<Analysis>> work =
+        new ArrayList<>(List.of(() -> analysis(keptRuns, exclusions, true)));
     if (excludes) {
-      work.add(() -> analysis(all.runs(), false));
+      work.add(() -> analysis(all.runs(), List.of(), false));
     }
     List<Analysis> analyses = work.parallelStream().map(Supplier::get).toList();
     List<Finding> findings =
@@ -106,13 +109,13 @@ public final class StudyAnalysis {
         .orElse(false);
   }
 
-  private Analysis analysis(List<ReducedRun> runs, boolean intervals) {
+  private Analysis analysis(List<ReducedRun> runs, List<Decision> exclusions, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes =
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
-    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature);
+    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
     List<LevelClaim> claims =
         study.claim().levels().parallelStream()
             .map(request -> claim(request, runs, sentence))

@@ -27,7 +27,7 @@ public record ErrorCurve(String run, String cell, String board, List<Point> poin
 
   /** Name of the pair, as {@link LoadRun#pair()}. */
   public String pair() {
-    return cell + " × " + board;
+    return LoadRun.pairName(cell, board);
   }
 
   /** Largest size of error over the run, in grams. */

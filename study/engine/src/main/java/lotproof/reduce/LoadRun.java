@@ -47,6 +47,11 @@ public record LoadRun(String name, String cell, String board, List<Reading> read
 
   /** Name of the pair, the same for all its runs. */
   public String pair() {
+    return pairName(cell, board);
+  }
+
+  /** Name of the pair of a cell and a board, as everything shows it. */
+  public static String pairName(String cell, String board) {
     return cell + " × " + board;
   }
 

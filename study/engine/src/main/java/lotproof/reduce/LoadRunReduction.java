@@ -5,12 +5,14 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import lotproof.statistics.calibration.LineFit;
+import lotproof.statistics.calibration.LineKind;
+import lotproof.statistics.calibration.Lines;
 import lotproof.study.Characteristic;
 import lotproof.study.DataIssue;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
 import lotproof.study.ReferenceLine;
-import org.apache.commons.math3.stat.regression.SimpleRegression;
 
 /**
  * Computes the characteristics of one load run.
@@ -88,15 +90,15 @@ public final class LoadRunReduction {
   }
 
   private ReducedRun reduce(LoadRun run) {
-    double slope = slope(run);
+    LineFit reference = referenceLine(run);
+    double slope = reference.slope();
     Map<Characteristic, Double> values = new EnumMap<>(Characteristic.class);
     double zero = run.readings().get(0).outputCounts();
     double spanCounts = slope * kit.capacityKilograms();
     values.put(Characteristic.FACTOR, slope);
     values.put(Characteristic.SENSITIVITY, spanCounts / kit.countsPerMillivoltPerVolt());
     values.put(Characteristic.ZERO, zero / kit.countsPerMillivoltPerVolt());
-    values.put(
-        Characteristic.NON_LINEARITY, 100 * largestDistanceFromLine(run, slope) / spanCounts);
+    values.put(Characteristic.NON_LINEARITY, 100 * reference.largestDeviation() / spanCounts);
     largestHysteresis(run)
         .ifPresent(counts -> values.put(Characteristic.HYSTERESIS, 100 * counts / spanCounts));
     lastZero(run)
@@ -108,37 +110,18 @@ public final class LoadRunReduction {
     return new ReducedRun(run, values, slope);
   }
 
-  private double slope(LoadRun run) {
-    return switch (line) {
-      case TERMINAL -> {
-        Reading first = run.readings().get(0);
-        Reading top = run.readings().get(run.peak());
-        yield (top.outputCounts() - first.outputCounts()) / top.loadKilograms();
-      }
-      case LEAST_SQUARES -> leastSquares(run).getSlope();
-    };
-  }
-
-  private static SimpleRegression leastSquares(LoadRun run) {
-    SimpleRegression regression = new SimpleRegression();
-    for (Reading reading : run.readings().subList(0, run.peak() + 1)) {
-      regression.addData(reading.loadKilograms(), reading.outputCounts());
-    }
-    return regression;
-  }
-
-  private double largestDistanceFromLine(LoadRun run, double slope) {
-    double intercept =
+  /** The reference line through the rising readings. */
+  private LineFit referenceLine(LoadRun run) {
+    List<Reading> rising = run.readings().subList(0, run.peak() + 1);
+    LineKind kind =
         switch (line) {
-          case TERMINAL -> run.readings().get(0).outputCounts();
-          case LEAST_SQUARES -> leastSquares(run).getIntercept();
+          case TERMINAL -> LineKind.TERMINAL;
+          case LEAST_SQUARES -> LineKind.LEAST_SQUARES;
         };
-    double largest = 0;
-    for (Reading reading : run.readings().subList(0, run.peak() + 1)) {
-      double distance = reading.outputCounts() - intercept - slope * reading.loadKilograms();
-      largest = Math.abs(distance) > Math.abs(largest) ? distance : largest;
-    }
-    return largest;
+    return Lines.fit(
+        kind,
+        rising.stream().mapToDouble(Reading::loadKilograms).toArray(),
+        rising.stream().mapToDouble(Reading::outputCounts).toArray());
   }
 
   private static OptionalDouble largestHysteresis(LoadRun run) {

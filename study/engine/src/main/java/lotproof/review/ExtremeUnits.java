@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
@@ -56,7 +57,7 @@ public final class ExtremeUnits {
         findings.addAll(of(characteristic, spread, recorded, decisions));
       }
     }
-    findings.sort(Comparator.comparingDouble((Finding f) -> -Math.abs(f.modifiedZ())));
+    findings.sort(Comparator.comparingDouble((Finding f) -> -f.testValue() / f.criticalValue()));
     return List.copyOf(findings);
   }
 
@@ -167,7 +168,17 @@ public final class ExtremeUnits {
 
     /** One outlying value among many. */
     private record Outlier(
-        int index, double effect, double modifiedZ, double testValue, double criticalValue) {}
+        int index,
+        double effect,
+        OptionalDouble modifiedZ,
+        double testValue,
+        double criticalValue) {}
+
+    private static OptionalDouble score(ModifiedZ modified, int index) {
+      return modified instanceof ModifiedZ.Scores known
+          ? OptionalDouble.of(known.scores().get(index))
+          : OptionalDouble.empty();
+    }
 
     private static List<Outlier> outliers(double[] effects) {
       boolean flat = java.util.Arrays.stream(effects).distinct().count() < 3;
@@ -175,16 +186,14 @@ public final class ExtremeUnits {
         return List.of();
       }
       int most = Math.min(MOST_OUTLIERS, effects.length / 4);
-      if (!(ModifiedZ.of(effects) instanceof ModifiedZ.Scores modified)) {
-        return List.of();
-      }
+      ModifiedZ modified = ModifiedZ.of(effects);
       return GeneralizedEsd.test(effects, most, LEVEL).extremes().stream()
           .map(
               step ->
                   new Outlier(
                       step.index(),
                       effects[step.index()],
-                      modified.scores().get(step.index()),
+                      score(modified, step.index()),
                       step.statistic(),
                       step.criticalValue()))
           .toList();

@@ -2,6 +2,7 @@ package lotproof.review;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision;
 
@@ -14,7 +15,7 @@ import lotproof.study.Decision;
  * @param characteristic in what it stands out
  * @param effect how far from the mean of its kind, in the characteristic's unit, with its sign
  * @param modifiedZ distance from the median in robust standard deviations (Iglewicz and Hoaglin
- *     1993)
+ *     1993); absent where more than half of the values are equal
  * @param testValue value of the generalized extreme Studentized deviate test (Rosner 1983)
  * @param criticalValue what that value exceeds at the 5 % level
  * @param compared how many units or runs it was compared with, itself included
@@ -26,7 +27,7 @@ public record Finding(
     String serial,
     Characteristic characteristic,
     double effect,
-    double modifiedZ,
+    OptionalDouble modifiedZ,
     double testValue,
     double criticalValue,
     int compared,

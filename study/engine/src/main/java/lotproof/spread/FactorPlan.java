@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import lotproof.reduce.LoadRun;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
 
@@ -107,7 +108,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     List<String> boards = values.labelsOf(Role.BOARD).orElseThrow();
     List<String> pairs = new ArrayList<>();
     for (int i = 0; i < cells.size(); i++) {
-      pairs.add(cells.get(i) + " × " + boards.get(i));
+      pairs.add(LoadRun.pairName(cells.get(i), boards.get(i)));
     }
     return pairs;
   }

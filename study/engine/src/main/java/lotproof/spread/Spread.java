@@ -1,6 +1,7 @@
 package lotproof.spread;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
@@ -56,23 +57,6 @@ public final class Spread {
         values, outcome, Optional.of(distributionFree(values, kits)), LotSummaries.of(values));
   }
 
-  /**
-   * The limits for a future kit by a given model, without the intervals of its components.
-   *
-   * @return empty when the model cannot be estimated from these values
-   */
-  public Optional<ModelLimits> limits(MeasuredValues values, FactorPlan plan) {
-    return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-            instanceof ComponentsFit fit
-        ? Optional.of(
-            new ModelLimits(
-                fit.mean(),
-                java.util.Arrays.stream(fit.standardDeviations()).boxed().toList(),
-                limits(plan, fit),
-                fit))
-        : Optional.empty();
-  }
-
   private SpreadOutcome estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
@@ -94,7 +78,7 @@ public final class Spread {
             : List.of();
     double[] variances = fit.variances();
     double[] unconstrained = fit.unconstrainedVariances();
-    double total = java.util.Arrays.stream(variances).sum();
+    double total = Arrays.stream(variances).sum();
     List<Role> roles = new ArrayList<>(plan.roles());
     roles.add(Role.RESIDUAL);
     List<Component> components = new ArrayList<>();
@@ -120,10 +104,14 @@ public final class Spread {
       return Optional.empty();
     }
     FactorPlan these = plan.withoutLots();
-    return limits(values, these).map(ModelLimits::limits);
+    return ComponentsFitter.fit(these.observations(values), Criterion.REML)
+            instanceof ComponentsFit fit
+        ? Optional.of(limits(these, fit))
+        : Optional.empty();
   }
 
-  private ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
+  /** The limits for a future kit by the fit of a plan's model. */
+  public ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
     FutureUnitLimits model =
         FutureUnitLimits.of(
             fit, plan.finestFirst(), Set.of(), options.content(), options.confidence());
@@ -162,7 +150,7 @@ public final class Spread {
   private ToleranceLimits toleranceLimits(
       ComponentsFit fit, FutureUnitLimits model, double[] oneSidedThenTwoSided, String method) {
     // the total of the components as estimated; the limits work from the unconstrained one
-    double total = Math.sqrt(java.util.Arrays.stream(fit.variances()).sum());
+    double total = Math.sqrt(Arrays.stream(fit.variances()).sum());
     return new ToleranceLimits(
         options.content(),
         options.confidence(),
@@ -200,7 +188,7 @@ public final class Spread {
 
   private static Optional<Shape> shape(MeasuredValues values, TestedKits kits) {
     double[] independent = pick(values, kits.disjoint());
-    boolean varied = java.util.Arrays.stream(independent).distinct().count() > 2;
+    boolean varied = Arrays.stream(independent).distinct().count() > 2;
     if (independent.length < KITS_FOR_SHAPE || !varied) {
       return Optional.empty();
     }
@@ -215,8 +203,8 @@ public final class Spread {
   private DistributionFreeLimits distributionFree(MeasuredValues values, TestedKits kits) {
     double[] tested = pick(values, kits.first());
     int n = kits.disjoint().size();
-    double smallest = java.util.Arrays.stream(tested).min().orElseThrow();
-    double largest = java.util.Arrays.stream(tested).max().orElseThrow();
+    double smallest = Arrays.stream(tested).min().orElseThrow();
+    double largest = Arrays.stream(tested).max().orElseThrow();
     return new DistributionFreeLimits(
         tested.length,
         n,

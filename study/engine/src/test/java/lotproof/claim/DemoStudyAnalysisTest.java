@@ -205,9 +205,26 @@ class DemoStudyAnalysisTest {
   void sentencesNameTheirConditions() {
     for (LevelClaim claim : result.asDecided().claims()) {
       assertThat(claim.sentence())
-          .contains(claim.level().description(), "95 % of kits", "95 % confidence", "0 to 50 kg")
+          .contains(
+              claim.level().description(),
+              "95 % of kits",
+              "95 % confidence",
+              "at the tested loads of 0, 5, 20, 35 and 50 kg, rising and falling")
           .contains("°C", "cells from 5 lots", "boards from 5 lots");
     }
+  }
+
+  @Test
+  void sentencesNameWhatWasExcludedAndWhy() {
+    String with = result.asDecided().claims().get(0).sentence();
+    result
+        .excluded()
+        .forEach(
+            e ->
+                assertThat(with)
+                    .contains(e.decision().serial() + " (" + e.decision().cause() + ")"));
+    assertThat(result.withoutExclusions().claims().get(0).sentence())
+        .doesNotContain("Excluded by decision");
   }
 
   @Test
