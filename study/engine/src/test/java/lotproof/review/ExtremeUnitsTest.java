@@ -1,0 +1,47 @@
+package lotproof.review;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyFolder;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.Runs;
+import lotproof.study.Characteristic;
+import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
+import org.junit.jupiter.api.Test;
+
+class ExtremeUnitsTest {
+  private static final Path DEMO = Path.of("..", "..", "demo-data", "hive-scale");
+
+  /** Where most values are equal there is no robust scale, yet what differs still stands out. */
+  @Test
+  void findsTheOddOnesAmongEqualValues() {
+    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    List<LoadRun> runs = new ArrayList<>();
+    for (int i = 0; i < 20; i++) {
+      double zero = i == 3 ? 900 : i == 7 ? 700 : 100;
+      runs.add(
+          Runs.run(
+              "R" + i,
+              "C" + i,
+              "B" + i,
+              new double[] {0, 20, 50},
+              new double[] {zero, zero + 20_000, zero + 50_000}));
+    }
+    List<Finding> findings =
+        new ExtremeUnits(study)
+            .of(
+                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                List.of());
+    assertThat(findings)
+        .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
+        .extracting(Finding::serial)
+        .containsExactlyInAnyOrder("R3", "R7");
+    assertThat(findings).allSatisfy(f -> assertThat(f.modifiedZ()).isEmpty());
+  }
+}
