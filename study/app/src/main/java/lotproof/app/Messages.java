@@ -3,12 +3,16 @@ package lotproof.app;
 import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Question;
 import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Provenance;
 
 /** What commands print with {@code --json}; docs/messages.schema.json describes it. */
 final class Messages {
@@ -39,7 +43,31 @@ final class Messages {
 
   /** What {@code import} did with one file. */
   record ImportedFile(
-      String file, String outcome, int readings, List<ColumnUse> columns, List<DataIssue> issues) {}
+      String file,
+      String outcome,
+      int readings,
+      int recognised,
+      List<Fact> understood,
+      List<ColumnUse> columns,
+      List<OpenQuestion> questions,
+      List<DifferingReading> differences,
+      List<DataIssue> issues) {}
+
+  /** What a file leaves open. */
+  record OpenQuestion(String text, List<Question.Choice> choices) {}
+
+  /** A reading for which a file says something else than the record. */
+  record DifferingReading(
+      String run, int step, Provenance recorded, Provenance received, List<Difference.Change> changes) {
+    static DifferingReading of(Difference difference) {
+      return new DifferingReading(
+          difference.received().run(),
+          difference.received().step(),
+          difference.recorded().source(),
+          difference.received().source(),
+          difference.changes());
+    }
+  }
 
   /** What {@code status} found. */
   record Status(

@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -64,14 +65,8 @@ public final class ReadingChecks {
 
   /** A received batch with all that speaks against it in a study folder, in file order. */
   public static Batch against(StudyContents contents, Batch batch) {
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
-    issues.addAll(check(contents.study(), contents.readings(), batch.readings(), Place.SOURCE));
-    if (issues.stream().anyMatch(DataIssue::isError)) {
-      // Where rows are refused, a step that is missing says nothing.
-      issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
-    }
-    issues.sort(Comparator.comparingInt(DataIssue::line));
-    return new Batch(batch.readings(), issues);
+    Arrivals arrivals = Arrivals.of(contents, batch, Optional.empty());
+    return new Batch(batch.readings(), arrivals.issues());
   }
 
   private Map<Integer, Reading> stepsOf(Reading reading) {

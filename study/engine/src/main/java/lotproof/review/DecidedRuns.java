@@ -66,7 +66,9 @@ public record DecidedRuns(List<LoadRun> corrected, List<LoadRun> kept, List<Excl
     for (Decision decision : decisions) {
       boolean concerns =
           decision.action() == Decision.Action.CORRECTED && decision.serial().equals(run.name());
-      if (concerns && decision.value().isPresent()) {
+      // A correction of the source has been applied where the readings come from.
+      boolean ofUnit = !decision.field().equals(Optional.of("source"));
+      if (concerns && ofUnit && decision.value().isPresent()) {
         String serial = decision.value().get();
         boolean cell = decision.field().equals(Optional.of(Decision.Target.CELL.word()));
         result = cell ? result.withCell(serial) : result.withBoard(serial);
