@@ -81,7 +81,8 @@ final class Numbers {
     boolean comma =
         told.isPresent()
             ? told.get().equals("comma")
-            : evidence.comma.orElse(
+            : style != NumberStyle.TYPED
+                && evidence.comma.orElse(
                 evidence.doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent()
                     && separator != ',');
     Optional<Character> grouping =
@@ -100,8 +101,9 @@ final class Numbers {
   }
 
   /** Whether the decimal mark is not certain. */
-  static Optional<Evidence.Sample> doubt(Evidence evidence, char separator, Mapping mapping) {
-    if (mapping.setting(Setting.DECIMAL).isPresent()) {
+  static Optional<Evidence.Sample> doubt(
+      NumberStyle style, Evidence evidence, char separator, Mapping mapping) {
+    if (style == NumberStyle.TYPED || mapping.setting(Setting.DECIMAL).isPresent()) {
       return Optional.empty();
     }
     return evidence.doubt().filter(d -> !(separator == ',' && d.text().indexOf('.') >= 0));
@@ -136,6 +138,12 @@ final class Numbers {
     boolean commaWouldDo = !comma && UnitsOfMeasure.number(text.replace(',', '.')).isPresent();
     if (commaWouldDo && style != NumberStyle.TYPED) {
       return no + " here: other numbers of this file have a decimal point";
+    } else if (commaWouldDo) {
+      return no
+          + "; write "
+          + text.replace(',', '.')
+          + " (beside numbers that are stored as numbers, a decimal comma is read only when told,"
+          + " --decimal comma)";
     } else if (comma && UnitsOfMeasure.number(text).isPresent()) {
       return no + " here: other numbers of this file have a decimal comma";
     } else if (looksGrouped(text)) {

@@ -6,6 +6,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import lotproof.folder.Batch;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
@@ -27,6 +29,8 @@ import lotproof.study.Study;
  * readings is checked by the folder.
  */
 public final class TableReading {
+  private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
+
   private final Context context;
   private final Layouts layouts;
 
@@ -171,7 +175,7 @@ public final class TableReading {
 
   private Result read(Candidate candidate) {
     Grid grid = candidate.grid();
-    grid.issues().forEach(context::add);
+    grid.issues().forEach(issue -> context.add(named(issue, candidate)));
     context.facts().addAll(0, grid.facts());
     Walk walk = walk(candidate);
     Profile profile = new Profile(context);
@@ -184,9 +188,6 @@ public final class TableReading {
     Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(walk.headerLine());
     Numbers numbers = numbers(grid, profile);
     Times times = times(profile);
-    if (grid.numbers() == NumberStyle.TYPED) {
-      profile.warnOfText();
-    }
     boolean sound = walk.isSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
     RowReader reader = new RowReader(context, grid.sheet(), numbers, times, cellUnits);
@@ -195,6 +196,10 @@ public final class TableReading {
             false,
             (slots, row, line) -> reader.read(slots, row, line, namer).ifPresent(readings::add))
         .ifPresent(context::add);
+    boolean noNumber = context.issues().stream().anyMatch(i -> i.code() == Code.NOT_A_NUMBER);
+    if (grid.numbers() == NumberStyle.TYPED && !noNumber) {
+      profile.warnOfText();
+    }
     if (namer.namedRuns()) {
       context.fact("run", "named by session, cell and board, because the file names no runs");
     }
@@ -203,6 +208,27 @@ public final class TableReading {
     }
     signFact(readings);
     return result(sound ? readings : List.of(), walk.uses());
+  }
+
+  /** An issue about a cell of a sheet, with the header of its column in place of its letters. */
+  private static DataIssue named(DataIssue issue, Candidate candidate) {
+    Matcher letters = LETTERS.matcher(issue.column());
+    if (!letters.matches() || candidate.kind() == Kind.TURNED) {
+      return issue;
+    }
+    int index = -1;
+    for (char c : letters.group(1).toCharArray()) {
+      index = 26 * (index + 1) + (c - 'A');
+    }
+    String header = Context.text(candidate.header().cell(index));
+    return new DataIssue(
+        issue.severity(),
+        issue.code(),
+        issue.file(),
+        issue.line(),
+        header.isEmpty() ? letters.group(1) : header,
+        issue.unit(),
+        issue.message());
   }
 
   private Walk walk(Candidate candidate) {
@@ -223,7 +249,7 @@ public final class TableReading {
   }
 
   private Numbers numbers(Grid grid, Profile profile) {
-    Numbers.doubt(profile.numbers(), grid.separator(), context.mapping())
+    Numbers.doubt(grid.numbers(), profile.numbers(), grid.separator(), context.mapping())
         .ifPresent(
             sample ->
                 context.ask(
