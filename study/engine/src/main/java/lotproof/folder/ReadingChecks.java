@@ -103,9 +103,14 @@ public final class ReadingChecks {
   }
 
   private void unknownSerial(Reading reading, ReadingColumn column, String serial, String why) {
+    Optional<String> damage = serials.damage(serial);
+    Code code = damage.isPresent() ? Code.SERIAL_DAMAGED : Code.UNKNOWN_SERIAL;
+    String message =
+        damage
+            .map(how -> why + "; " + how + ": format the column as text and type it again")
+            .orElse(why);
     issues.add(
-        DataIssue.error(
-            Code.UNKNOWN_SERIAL, file(reading), line(reading), column.header(), serial, why));
+        DataIssue.error(code, file(reading), line(reading), column.header(), serial, message));
   }
 
   private void checkLoad(Reading reading) {
