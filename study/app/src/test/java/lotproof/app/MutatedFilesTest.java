@@ -41,8 +41,11 @@ class MutatedFilesTest {
   private static final int THOROUGH = 20_000;
   private static final Duration PATIENCE = Duration.ofSeconds(5);
 
-  private static final Pattern TOKEN =
-      Pattern.compile("[+\\-\u2212]?(?:[0-9][0-9.,'\u00A0 ]*|[.,][0-9]+)(?:[eE][+-]?[0-9]+)?");
+  private static final Pattern WITH_POINT =
+      Pattern.compile("[+\\-\u2212]?(?:[0-9][0-9.,'\u00A0 ]*|\\.[0-9]+)(?:[eE][+-]?[0-9]+)?");
+
+  private static final Pattern WITH_COMMA =
+      Pattern.compile("[+\\-\u2212]?(?:[0-9][0-9.,'\u00A0 ]*|,[0-9]+)(?:[eE][+-]?[0-9]+)?");
 
   /** What one unit of a file is in the record, by the words of its conversion. */
   private static final Map<String, Double> FACTORS =
@@ -202,7 +205,7 @@ class MutatedFilesTest {
     List<Double> all = new ArrayList<>();
     int to = Math.min(lines.length, row + 3);
     for (String line : Arrays.copyOfRange(lines, row - 1, to)) {
-      for (MatchResult match : TOKEN.matcher(line).results().toList()) {
+      for (MatchResult match : (comma ? WITH_COMMA : WITH_POINT).matcher(line).results().toList()) {
         for (String part : parts(match.group(), comma)) {
           try {
             all.add(Double.parseDouble(part.replace('\u2212', '-')));
