@@ -103,6 +103,17 @@ final class Messages {
   }
 
   /**
+   * How a report that was written earlier stands.
+   *
+   * @param origin what it was held against
+   * @param holds whether every file is what the record gives today
+   * @param reasons why not, as far as the origin of the report tells
+   * @param files each file
+   */
+  record Verified(
+      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
+
+  /**
    * A run that was taken out.
    *
    * @param run its name
