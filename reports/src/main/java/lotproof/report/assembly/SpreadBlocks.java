@@ -23,6 +23,9 @@ import lotproof.statistics.capability.CapabilityIndices;
 final class SpreadBlocks {
   private static final int DIGITS = 5;
 
+  /** A longer table is looked up, not read. */
+  private static final int ROWS_TO_READ = 14;
+
   private SpreadBlocks() {}
 
   /**
@@ -129,7 +132,7 @@ final class SpreadBlocks {
     return new Table(
         "influences",
         "What else moves readings, and was taken out",
-        Table.Role.READ,
+        rows.size() > ROWS_TO_READ ? Table.Role.EVIDENCE : Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
             Column.text("influence", "Influence"),

@@ -23,6 +23,9 @@ import lotproof.statistics.Interval;
 public final class ProfileIntervals {
   private static final int MOST_STEPS = 80;
 
+  /** In log variance; the likelihood itself is rounded more coarsely than a closer step sees. */
+  private static final double LAST_MOVE = 1e-10;
+
   private static final double HOPELESS_FALL_PER_ROW = 100;
 
   /** The profile is flat in the other components, so a rough summit gives it exactly. */
@@ -117,7 +120,7 @@ public final class ProfileIntervals {
       if (!(next > low && next < high)) {
         next = between(low, high, u);
       }
-      if (Math.abs(next - u) < 1e-13) {
+      if (Math.abs(next - u) < LAST_MOVE) {
         return Math.exp(next);
       }
       u = Math.max(u - 5, Math.min(u + 5, next));
