@@ -126,6 +126,7 @@ final class ClaimCommand implements Callable<Integer> {
         study.limits(),
         study.causes(),
         claim,
-        study.conditions());
+        study.conditions(),
+        study.influences());
   }
 }
