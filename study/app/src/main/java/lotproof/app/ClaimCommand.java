@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import lotproof.claim.LevelClaim;
 import lotproof.folder.Nearest;
@@ -105,11 +104,11 @@ final class ClaimCommand implements Callable<Integer> {
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
       levels.add(
-          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+          grams == null ? request : request.wanting(grams));
     }
     return withClaim(
         asWritten,
-        new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
+        claim.withLevels(levels));
   }
 
   private static Study withClaim(Study study, ClaimRequest claim) {

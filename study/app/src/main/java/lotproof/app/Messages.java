@@ -70,9 +70,7 @@ final class Messages {
 
     /** The curves of all runs are long and stand in the full result. */
     private static List<LevelClaim> withoutCurves(List<LevelClaim> claims) {
-      return claims.stream()
-          .map(c -> new LevelClaim(c.level(), c.outcome(), c.wanted(), c.sentence(), List.of()))
-          .toList();
+      return claims.stream().map(LevelClaim::withoutCurves).toList();
     }
   }
 
