@@ -107,25 +107,7 @@ final class ClaimCommand implements Callable<Integer> {
       levels.add(
           grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
     }
-    return withClaim(
-        asWritten,
+    return asWritten.withClaim(
         new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
-  }
-
-  private static Study withClaim(Study study, ClaimRequest claim) {
-    return new Study(
-        study.title(),
-        study.question(),
-        study.seed(),
-        study.kit(),
-        study.cellLots(),
-        study.boardLots(),
-        study.checkStandard(),
-        study.design(),
-        study.referenceLine(),
-        study.limits(),
-        study.causes(),
-        claim,
-        study.conditions());
   }
 }

@@ -3,8 +3,11 @@ package lotproof.app;
 import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.upkeep.SplitClaim;
 import lotproof.gather.ColumnUse;
 import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.study.DataIssue;
@@ -83,14 +86,17 @@ final class Messages {
   record Review(
       Origin origin,
       List<Finding> findings,
+      List<ReadingFinding> readings,
       List<Decision> decisions,
       List<ExcludedRun> excluded,
+      List<FigureMove> moves,
       List<DataIssue> issues) {
     static Review of(AnalysedStudy analysed, int exit) {
       StudyResult result = analysed.result();
       return new Review(
           Origin.of("review", analysed, exit),
           result.findings(),
+          result.readings(),
           result.decisions(),
           result.excluded().stream()
               .map(
@@ -98,6 +104,7 @@ final class Messages {
                       new ExcludedRun(
                           e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
               .toList(),
+          result.moves(),
           analysed.issues());
     }
   }
@@ -111,4 +118,16 @@ final class Messages {
    * @param decision the decision that did it
    */
   record ExcludedRun(String run, String cell, String board, String decision) {}
+
+  /**
+   * A decision that {@code review} wrote.
+   *
+   * @param decision the new last line of decisions.csv
+   * @param moves how it moved each figure
+   */
+  record Decided(
+      Origin origin, Decision decision, List<FigureMove> moves, List<DataIssue> issues) {}
+
+  /** What {@code review --split} computed. */
+  record Split(Origin origin, List<String> units, SplitClaim claim) {}
 }

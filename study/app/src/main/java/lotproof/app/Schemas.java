@@ -45,6 +45,8 @@ public final class Schemas {
                 Messages.Import.class,
                 Messages.Status.class,
                 Messages.Review.class,
+                Messages.Decided.class,
+                Messages.Split.class,
                 Messages.Spread.class,
                 Messages.Claim.class)));
     schemas.put(

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
+import lotproof.review.DecidedRuns;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Decision;
 import lotproof.study.Study;
@@ -51,14 +52,7 @@ final class ClaimSentence {
     List<String> sentences = new ArrayList<>();
     sentences.add(sentence);
     scopes.stream().map(ClaimSentence::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
-    if (!excluded.isEmpty()) {
-      sentences.add(
-          "Excluded by decision: "
-              + excluded.stream()
-                  .map(d -> d.target().word() + " " + d.serial() + " (" + d.cause() + ")")
-                  .collect(Collectors.joining(", "))
-              + ". The figure holds only for kits that these causes do not touch.");
-    }
+    sentences.addAll(DecidedRuns.conditions(excluded));
     return String.join(" ", sentences);
   }
 

@@ -53,6 +53,24 @@ public record Study(
     causes = List.copyOf(causes);
   }
 
+  /** The same study, asked for something else. */
+  public Study withClaim(ClaimRequest other) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cellLots,
+        boardLots,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        other,
+        conditions);
+  }
+
   /** Lots of one kind. */
   public List<Lot> lots(UnitKind kind) {
     return kind == UnitKind.CELL ? cellLots : boardLots;
