@@ -25,6 +25,7 @@ final class ReviewSection {
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
     blocks.add(findings(result.findings()));
+    blocks.add(evidence(result.findings()));
     blocks.add(readings(result.readings()));
     blocks.add(ReviewBlocks.history(result.decisions()));
     blocks.add(excluded(result.excluded()));
@@ -51,12 +52,8 @@ final class ReviewSection {
                         Texts.optional(f.modifiedZ(), "most are equal"),
                         Cell.number(f.testValue()),
                         Cell.number(f.criticalValue()),
+                        Cell.text(f.favourable() ? "good" : "bad"),
                         Cell.text(f.verdict().odd().word()),
-                        Cell.text(f.verdict().why()),
-                        Cell.text(f.favourable() ? "good side" : ""),
-                        Cell.text(evidence(f)),
-                        Cell.text(partners(f)),
-                        Cell.text(String.join("; ", f.signs())),
                         f.decision()
                             .map(d -> Cell.text(d.action().word() + ": " + d.cause()))
                             .orElse(Cell.missing("not decided"))))
@@ -74,12 +71,8 @@ final class ReviewSection {
             Column.decimal("robust", "Robust deviations", "", 1),
             Column.decimal("test", "Test value", "", 2),
             Column.decimal("critical", "Exceeds", "", 2),
-            Column.text("odd", "Odd is"),
-            Column.text("why", "Because"),
             Column.text("side", "Side"),
-            Column.text("evidence", "Values behind it"),
-            Column.text("partners", "Its partners in other runs"),
-            Column.text("signs", "Signs"),
+            Column.text("odd", "Odd is"),
             Column.text("decision", "Decision")),
         rows,
         Prose.text(
@@ -115,6 +108,33 @@ final class ReviewSection {
         .round(new java.math.MathContext(digits))
         .stripTrailingZeros()
         .toPlainString();
+  }
+
+  private static Table evidence(List<Finding> findings) {
+    return new Table(
+        "finding-evidence",
+        "What the crossed runs say about each",
+        Table.Role.READ,
+        List.of(
+            Column.serial("serial", "Serial or run"),
+            Column.text("characteristic", "In"),
+            Column.text("why", "Because"),
+            Column.text("evidence", "Values behind it"),
+            Column.text("partners", "Its partners in other runs"),
+            Column.text("signs", "Signs")),
+        findings.stream()
+            .map(
+                f ->
+                    Row.of(
+                        Cell.text(f.serial()),
+                        Cell.text(f.characteristic().title()),
+                        Cell.text(f.verdict().why()),
+                        Cell.text(evidence(f)),
+                        Cell.text(partners(f)),
+                        Cell.text(String.join("; ", f.signs()))))
+            .toList(),
+        Prose.text(
+            "A unit is odd itself when it is off in the same direction with each partner, a pair when it is off together only, a run when the pair's other runs do not show it. A rule of reading and no test; the good side is worth a look too, because a unit can be measured too well."));
   }
 
   private static Table readings(List<ReadingFinding> readings) {

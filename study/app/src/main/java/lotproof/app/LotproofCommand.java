@@ -59,6 +59,7 @@ final class LotproofCommand implements Runnable {
     commandLine.addSubcommand(new SpreadCommand(io, program));
     commandLine.addSubcommand(new ClaimCommand(io, program));
     commandLine.addSubcommand(new ReportCommand(io, program));
+    commandLine.addSubcommand(new LimitsCommand(io, program));
     return commandLine
         .setOut(io.out())
         .setErr(io.err())

@@ -4,6 +4,7 @@ import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.gather.ColumnUse;
 import lotproof.review.Finding;
@@ -130,4 +131,7 @@ final class Messages {
 
   /** What {@code review --split} computed. */
   record Split(Origin origin, List<String> units, SplitClaim claim) {}
+
+  /** What {@code limits} computed. */
+  record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues) {}
 }

@@ -47,6 +47,7 @@ public final class Schemas {
                 Messages.Review.class,
                 Messages.Decided.class,
                 Messages.Split.class,
+                Messages.Limits.class,
                 Messages.Spread.class,
                 Messages.Claim.class)));
     schemas.put(

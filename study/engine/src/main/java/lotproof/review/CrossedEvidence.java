@@ -7,7 +7,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.LoadRun;
@@ -167,11 +169,7 @@ final class CrossedEvidence {
             .boxed()
             .toList();
     if (others.isEmpty()) {
-      return new Finding.Verdict(
-          Finding.Odd.OPEN,
-          "after cell and board "
-              + size(residuals[row])
-              + " is left over; the pair was measured once, so the pair and the run cannot be told apart: measure it again");
+      return ofSingleRun(row);
     }
     String shown =
         others.stream()
@@ -185,6 +183,41 @@ final class CrossedEvidence {
             + " is left over, and "
             + shown
             + " of the same pair");
+  }
+
+  /** A run of a pair that was measured once: the other runs of its cell and of its board speak. */
+  private Finding.Verdict ofSingleRun(int row) {
+    String left = "after cell and board " + size(residuals[row]) + " is left over";
+    Optional<String> cell = opposite(row, LoadRun::cell);
+    Optional<String> board = opposite(row, LoadRun::board);
+    if (cell.isPresent() != board.isPresent()) {
+      String unit = cell.isPresent() ? "cell " + run(row).cell() : "board " + run(row).board();
+      return new Finding.Verdict(
+          cell.isPresent() ? Finding.Odd.CELL : Finding.Odd.BOARD,
+          left
+              + ", and "
+              + cell.or(() -> board).orElse("")
+              + " of the same "
+              + (cell.isPresent() ? "cell" : "board")
+              + ": "
+              + unit
+              + " differs between its runs; it changed, or a serial is wrong");
+    }
+    return new Finding.Verdict(
+        Finding.Odd.OPEN,
+        left
+            + "; the pair was measured once, so the pair and the run cannot be told apart: measure it again");
+  }
+
+  /** The runs of the same unit that are off by about as much in the other direction. */
+  private Optional<String> opposite(int row, Function<LoadRun, String> unit) {
+    String shown =
+        IntStream.range(0, runs.size())
+            .filter(i -> i != row && unit.apply(run(i)).equals(unit.apply(run(row))))
+            .filter(i -> shares(-residuals[i], residuals[row]))
+            .mapToObj(i -> size(residuals[i]) + " in " + run(i).name())
+            .collect(Collectors.joining(", "));
+    return shown.isEmpty() ? Optional.empty() : Optional.of(shown);
   }
 
   /** What else the bench recorded about these runs. */

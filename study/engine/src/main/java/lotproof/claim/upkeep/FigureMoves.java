@@ -28,6 +28,8 @@ import lotproof.reduce.ErrorCurve;
  * coarsest first. The order matters a little where components are large; the parts always add up.
  */
 public final class FigureMoves {
+  private static final double STILL_GRAMS = 0.005;
+
   private final double content;
 
   private FigureMoves(double content) {
@@ -184,11 +186,13 @@ public final class FigureMoves {
     sentences.add(
         String.format(
             Locale.ROOT,
-            "Without the decisions ±%s g, with them ±%s g; the bound moves by %+.3g g.",
+            "Without the decisions ±%s g, with them ±%s g; the bound before rounding %s.",
             Numbers.plain(was.safestGrams()),
             Numbers.plain(is.safestGrams()),
-            move));
-    if (Math.abs(move) > 0) {
+            Math.abs(move) < STILL_GRAMS
+                ? "stays where it is"
+                : String.format(Locale.ROOT, "moves by %+.3g g", move)));
+    if (Math.abs(move) >= STILL_GRAMS) {
       sentences.add("It is mostly " + main(parts, move) + ".");
     }
     if (!removed.isEmpty()) {
