@@ -11,7 +11,7 @@ public sealed interface JigTest {
   /**
    * Tests that protect the figure: any accepted cell with any accepted board keeps it.
    *
-   * @param factor limits in standard deviations of the kind, the same for cells and boards
+   * @param factor limits at the governing load, in standard deviations as the jig sees them
    * @param units limits of each kind at each tested load
    * @param governingLoadKilograms the load that sets the limits
    * @param governingDirection rising or falling

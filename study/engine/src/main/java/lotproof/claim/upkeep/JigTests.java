@@ -29,19 +29,20 @@ import lotproof.study.UnitKind;
  * Computes limits for cells and boards that are tested alone, on a jig with a known partner.
  *
  * <p>With sigma_c and sigma_b the standard deviations of the cells' and the boards' part of the
- * error, lots included, a cell passes when its part is within f sigma_c of the study's mean at each
- * tested load, and a board within f sigma_b. The sizes are added, because any cell may meet any
- * board:
+ * error, lots included, and jig the standard uncertainty of the jig, the jig sees s_c^2 = sigma_c^2 +
+ * jig^2 and s_b^2 = sigma_b^2 + jig^2. A cell passes when its part is within f s_c of the study's
+ * mean at a tested load, and a board within f s_b, so that neither is rejected more often than the
+ * other. The sizes are added, because any cell may meet any board:
  *
  * <pre>
- *   |mean_j| + f (|b_c| sigma_c + |b_b| sigma_b) + z q_j + G = A
+ *   |mean_j| + f (|b_c| s_c + |b_b| s_b) + z q_j + G = A
  *   q_j^2 = pair^2 + repeat^2 + left_c^2 + left_b^2 + (b_c jig)^2 + (b_b jig)^2
  * </pre>
  *
  * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
  * tested load that foretells it best, from the covariances of each source over the loads (1 and 0 at
- * a tested load); jig the standard uncertainty of the jig; z the normal quantile for 1 - (1 - p) / m
- * at m loads, two-sided. f is the smallest over the loads. A construction on the estimated
+ * a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a tested
+ * load is the smallest over the loads that are foretold from it. A construction on the estimated
  * components: it trusts them, while the test of finished kits measures each kit.
  */
 final class JigTests {
@@ -166,7 +167,13 @@ final class JigTests {
   }
 
   /** What a load takes, and the limits in standard deviations that it allows. */
-  private record LoadRoom(int at, double allowanceGrams, double leftGrams, double factor) {}
+  private record LoadRoom(
+      int at, List<Integer> from, double allowanceGrams, double leftGrams, double factor) {}
+
+  /** Standard deviation of a kind's part as the jig sees it. */
+  private double seen(UnitKind kind, int at) {
+    return Math.hypot(sd(kind, at), jig(at));
+  }
 
   private LoadRoom room(int at, double figureGrams, double massGrams) {
     double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
@@ -185,10 +192,10 @@ final class JigTests {
                     + square(board.slope() * jig));
     double left = figureGrams - massGrams - Math.abs(curves.means()[at]) - allowance;
     double spread =
-        Math.abs(cell.slope()) * sd(UnitKind.CELL, cell.from())
-            + Math.abs(board.slope()) * sd(UnitKind.BOARD, board.from());
-    return new LoadRoom(
-        at, allowance, left, left <= 0 ? left : left / Math.max(spread, 1e-12));
+        Math.abs(cell.slope()) * seen(UnitKind.CELL, cell.from())
+            + Math.abs(board.slope()) * seen(UnitKind.BOARD, board.from());
+    double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
+    return new LoadRoom(at, List.of(cell.from(), board.from()), allowance, left, factor);
   }
 
   private double jig(int at) {
@@ -200,11 +207,12 @@ final class JigTests {
   }
 
   private JigTest limits(double figureGrams, double massGrams) {
-    LoadRoom governing =
+    List<LoadRoom> rooms =
         IntStream.range(0, errors.points().size())
             .mapToObj(at -> room(at, figureGrams, massGrams))
-            .min(Comparator.comparingDouble(LoadRoom::factor))
-            .orElseThrow();
+            .toList();
+    LoadRoom governing =
+        rooms.stream().min(Comparator.comparingDouble(LoadRoom::factor)).orElseThrow();
     PointLimit point = errors.points().get(governing.at());
     if (!(governing.leftGrams() > 0)) {
       return new JigTest.CannotProtect(
@@ -221,8 +229,14 @@ final class JigTests {
     List<JigTest.UnitLimit> limits = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       for (int at : tested) {
-        if (square(sd(kind, at)) > SMALLEST_SHARE * square(point.totalStandardDeviationGrams())) {
-          limits.add(limit(kind, at, governing.factor()));
+        double factor =
+            rooms.stream()
+                .filter(room -> room.from().contains(at))
+                .mapToDouble(LoadRoom::factor)
+                .min()
+                .orElse(governing.factor());
+        if (sd(kind, at) > SMALLEST_SHARE * point.totalStandardDeviationGrams()) {
+          limits.add(limit(kind, at, factor));
         }
       }
     }
@@ -256,7 +270,7 @@ final class JigTests {
   private JigTest.UnitLimit limit(UnitKind kind, int at, double factor) {
     PointLimit point = errors.points().get(at);
     double sd = sd(kind, at);
-    double accept = PairTests.roundedInward(factor * sd);
+    double accept = PairTests.roundedInward(factor * seen(kind, at));
     double u = jig(at);
     double band = Conformity.guardBand(u, options.conformity());
     Risks risks =

@@ -10,6 +10,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
+import lotproof.reduce.Direction;
 import lotproof.spread.Role;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.conformity.Conformity;
@@ -277,10 +278,22 @@ final class PairTests {
   }
 
   private static String loads(List<PointLimit> points) {
-    return points.stream()
-        .map(p -> Numbers.plain(p.loadKilograms()) + " kg " + p.direction().word())
-        .distinct()
-        .collect(Collectors.joining(", "));
+    return Arrays.stream(Direction.values())
+        .map(
+            direction ->
+                listed(
+                    points.stream()
+                        .filter(p -> p.direction() == direction)
+                        .map(p -> Numbers.plain(p.loadKilograms()))
+                        .distinct()
+                        .toList(),
+                    direction))
+        .filter(words -> !words.isEmpty())
+        .collect(Collectors.joining(" and "));
+  }
+
+  private static String listed(List<String> loads, Direction direction) {
+    return loads.isEmpty() ? "" : String.join(", ", loads) + " kg " + direction.word();
   }
 
   private String words(CalibrationLevel level, double figureGrams, double accept) {
@@ -288,11 +301,14 @@ final class PairTests {
     tested.forEach(i -> at.add(errors.points().get(i)));
     return String.format(
         Locale.ROOT,
-        "If every kit is tested %s and ships only when it reads within ±%s g at %s, then any kit that ships reads within ±%s g at all loads of the study with a probability of %s %% or more, whichever lot it comes from, as long as the loads that are not tested follow the tested ones as they did in the study.",
+        "If every kit is tested %s and ships only when it reads within ±%s g at %s, then any kit that ships reads within ±%s g at all loads of the study with a probability of %s %% or more, whichever lot it comes from%s.",
         level.description(),
         Numbers.plain(accept),
         loads(at),
         Numbers.plain(figureGrams),
-        Numbers.percent(options.conformity()));
+        Numbers.percent(options.conformity()),
+        at.size() == errors.points().size()
+            ? ""
+            : ", as long as the loads that are not tested follow the tested ones as they did in the study");
   }
 }
