@@ -71,6 +71,24 @@ public record Study(
         conditions);
   }
 
+  /** The same study with other lots. */
+  public Study withLots(List<Lot> cells, List<Lot> boards) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cells,
+        boards,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        claim,
+        conditions);
+  }
+
   /** Lots of one kind. */
   public List<Lot> lots(UnitKind kind) {
     return kind == UnitKind.CELL ? cellLots : boardLots;
