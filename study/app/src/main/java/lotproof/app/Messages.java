@@ -4,6 +4,7 @@ import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.gather.ColumnUse;
@@ -11,8 +12,10 @@ import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.WatchLine;
 
 /** What commands print with {@code --json}; docs/messages.schema.json describes it. */
 final class Messages {
@@ -134,4 +137,17 @@ final class Messages {
 
   /** What {@code limits} computed. */
   record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues) {}
+
+  /**
+   * What {@code watch} found.
+   *
+   * @param checked the check of this call; none when the history is shown or a claim is issued
+   * @param history all checks so far
+   * @param versions all versions of the claim
+   */
+  record Watched(
+      Origin origin,
+      List<LotCheck> checked,
+      List<WatchLine> history,
+      List<ClaimVersion> versions) {}
 }

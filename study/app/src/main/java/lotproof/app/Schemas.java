@@ -40,7 +40,7 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, review, spread and claim print with --json",
+            "What lotproof import, status, review, spread, claim, limits and watch print with --json",
             List.of(
                 Messages.Import.class,
                 Messages.Status.class,
@@ -48,6 +48,7 @@ public final class Schemas {
                 Messages.Decided.class,
                 Messages.Split.class,
                 Messages.Limits.class,
+                Messages.Watched.class,
                 Messages.Spread.class,
                 Messages.Claim.class)));
     schemas.put(
