@@ -106,26 +106,6 @@ final class ClaimCommand implements Callable<Integer> {
       levels.add(
           grams == null ? request : request.wanting(grams));
     }
-    return withClaim(
-        asWritten,
-        claim.withLevels(levels));
-  }
-
-  private static Study withClaim(Study study, ClaimRequest claim) {
-    return new Study(
-        study.title(),
-        study.question(),
-        study.seed(),
-        study.kit(),
-        study.cellLots(),
-        study.boardLots(),
-        study.checkStandard(),
-        study.design(),
-        study.referenceLine(),
-        study.limits(),
-        study.causes(),
-        claim,
-        study.conditions(),
-        study.influences());
+    return asWritten.withClaim(claim.withLevels(levels));
   }
 }

@@ -6,6 +6,7 @@ import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
@@ -107,14 +108,7 @@ final class ClaimSentence {
   private List<String> qualifications() {
     List<String> sentences = new ArrayList<>();
     scopes.stream().map(this::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
-    if (!excluded.isEmpty()) {
-      sentences.add(
-          "Excluded by decision: "
-              + excluded.stream()
-                  .map(d -> d.target().word() + " " + d.serial() + " (" + d.cause() + ")")
-                  .collect(Collectors.joining(", "))
-              + ". The figure holds only for kits that these causes do not touch.");
-    }
+    sentences.addAll(DecidedRuns.conditions(excluded));
     return sentences;
   }
 

@@ -88,8 +88,7 @@ public final class ComponentsFitter {
    * @param start variances of the factors in their order, the residual last, 0 or above; those that
    *     are 0 start small, so that they can move
    */
-  public static FitOutcome fitFrom(
-      Observations observations, Criterion criterion, double[] start) {
+  public static FitOutcome fitFrom(Observations observations, Criterion criterion, double[] start) {
     ReducedRows data = ReducedRows.of(observations);
     Optional<NotEstimable> problem = Estimability.before(data);
     if (problem.isPresent()) {
