@@ -46,9 +46,11 @@ class ExpectedPrecisionTest {
       return runs;
     }
 
-    Runs repeated(int count) {
+    /** Repeats this many of the first so many runs, evenly spread. */
+    Runs repeated(int count, int first) {
       for (int i = 0; i < count; i++) {
-        add(cells.get(i), boards.get(i));
+        int run = i * first / count;
+        add(cells.get(run), boards.get(run));
       }
       return this;
     }
@@ -87,12 +89,12 @@ class ExpectedPrecisionTest {
     check(oracle, "full 10", Runs.blocks(1, 10).crossed(CELL_BOARD_REST));
 
     ExpectedPrecision repeats =
-        Runs.rotation(50, 2).repeated(20).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : List.of("cell", "board", "residual")) {
+        Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
+    for (String name : repeats.names()) {
       oracle.check("rotation 50 2 repeats", name, percent(repeats, name));
     }
     checkTotals(oracle, "rotation 50 2 repeats", repeats);
-    ExpectedPrecision full = Runs.blocks(1, 10).repeated(100).crossed(CELL_BOARD_PAIR_REST);
+    ExpectedPrecision full = Runs.blocks(1, 10).repeated(100, 100).crossed(CELL_BOARD_PAIR_REST);
     for (String name : full.names()) {
       oracle.check("full 10 twice", name, percent(full, name));
     }
@@ -101,7 +103,7 @@ class ExpectedPrecisionTest {
     ExpectedPrecision pairs =
         expected(ExpectedPrecision.of(50, List.of(), new double[] {1.3}, 0));
     oracle.check("pairs 50", "total", 100 * pairs.relativeStandardErrorOfTotal(Set.of()));
-    Runs twice = Runs.rotation(50, 1).repeated(50);
+    Runs twice = Runs.rotation(50, 1).repeated(50, 50);
     checkTotals(
         oracle,
         "pairs 50 twice",
