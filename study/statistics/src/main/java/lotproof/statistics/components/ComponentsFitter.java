@@ -134,8 +134,8 @@ public final class ComponentsFitter {
     for (int k = 0; k < theta.length; k++) {
       distance[k] = theta[k] - known.theta()[k];
     }
-    return SmallMatrix.quadratic(known.derivatives().expected(), distance) < 0.01
-        && SmallMatrix.quadratic(slopes.expected(), distance) < 0.01;
+    return SmallMatrix.quadratic(known.derivatives().average(), distance) < 0.01
+        && SmallMatrix.quadratic(slopes.average(), distance) < 0.01;
   }
 
   private static List<double[]> starts(ReducedRows data) {
