@@ -103,8 +103,7 @@ final class ClaimCommand implements Callable<Integer> {
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
-      levels.add(
-          grams == null ? request : request.wanting(grams));
+      levels.add(grams == null ? request : request.wanting(grams));
     }
     return asWritten.withClaim(claim.withLevels(levels));
   }

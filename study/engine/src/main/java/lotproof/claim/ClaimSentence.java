@@ -142,7 +142,9 @@ final class ClaimSentence {
     }
     parts.addAll(qualifications());
     parts.add(
-        "Not covered: " + String.join("; ", notCovered(figure)) + ". Not for trade, not for lifting.");
+        "Not covered: "
+            + String.join("; ", notCovered(figure))
+            + ". Not for trade, not for lifting.");
     return String.join(" ", parts);
   }
 
@@ -164,7 +166,10 @@ final class ClaimSentence {
             + " % may not, unless each one is tested before it ships.");
     not.add(
         "Any figure below "
-            + study.claim().form().words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
+            + study
+                .claim()
+                .form()
+                .words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
             + " at this level, such as the largest error that was seen or the typical one.");
     for (LotScope scope : scopes) {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {

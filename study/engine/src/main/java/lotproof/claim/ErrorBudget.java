@@ -43,9 +43,7 @@ final class ErrorBudget {
     double weight = found.model().judged().weight(worst);
     LevelOutcome.PointLimit point = found.outcome().points().get(worst);
     double withoutMean =
-        found
-            .model()
-            .boundAt(worst, found.model().weights(), false, content(), confidence());
+        found.model().boundAt(worst, found.model().weights(), false, content(), confidence());
     lines.add(
         new BudgetLine(
             "mean",
@@ -101,10 +99,10 @@ final class ErrorBudget {
         double sum = parted[0] + parted[1];
         double left0 = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
         String of = role == Role.CELL || role == Role.CELL_LOT ? "sensitivity" : "gain";
+        lines.add(line(role, "-" + of, title + ": " + of, has * parted[0], total, left0));
         lines.add(
-            line(role, "-" + of, title + ": " + of, has * parted[0], total, left0));
-        lines.add(
-            line(role, "-shape", title + ": shape of the curve", has * parted[1], total, 1 - left0));
+            line(
+                role, "-shape", title + ": shape of the curve", has * parted[1], total, 1 - left0));
       }
     }
   }
@@ -161,8 +159,7 @@ final class ErrorBudget {
     for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
       if (found.evidence().plan().roles().contains(role)) {
         parts.put(
-            role,
-            new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
+            role, new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
       }
     }
     return Optional.of(parts);

@@ -122,8 +122,7 @@ final class FigureBackground {
 
   private FigureDetail.LimitKinds limitKinds() {
     double typical = Summary.median(testedAscending);
-    return new FigureDetail.LimitKinds(
-        typical, found.outcome().boundGrams(), guaranteed());
+    return new FigureDetail.LimitKinds(typical, found.outcome().boundGrams(), guaranteed());
   }
 
   /**
@@ -132,8 +131,7 @@ final class FigureBackground {
    */
   private GuaranteedLimit guaranteed() {
     List<Role> roles = found.model().roles();
-    boolean repeated =
-        roles.contains(Role.PAIR) || roles.contains(Role.KIT);
+    boolean repeated = roles.contains(Role.PAIR) || roles.contains(Role.KIT);
     if (!repeated) {
       return new GuaranteedLimit.NotKnown(
           "Too few pairs were measured twice to know how well a test of one kit repeats.");
@@ -143,8 +141,7 @@ final class FigureBackground {
       double weight = study.claim().form().weight(point.loadKilograms());
       for (LevelOutcome.Contribution contribution : point.contributions()) {
         if (contribution.role() == Role.RESIDUAL) {
-          repeatability =
-              Math.max(repeatability, contribution.standardDeviationGrams() / weight);
+          repeatability = Math.max(repeatability, contribution.standardDeviationGrams() / weight);
         }
       }
     }
@@ -183,8 +180,7 @@ final class FigureBackground {
       ContentPoint from = curve.get(i - 1);
       ContentPoint to = curve.get(i);
       if (grams < to.byModelGrams()) {
-        double share =
-            (grams - from.byModelGrams()) / (to.byModelGrams() - from.byModelGrams());
+        double share = (grams - from.byModelGrams()) / (to.byModelGrams() - from.byModelGrams());
         return between(from.content(), to.content(), share);
       }
     }

@@ -177,8 +177,7 @@ final class Remedies {
   private double effectiveDegreesOfFreedom() {
     return found
         .model()
-        .limits(
-            found.outcome().worstPoint(), study.claim().content(), study.claim().confidence())
+        .limits(found.outcome().worstPoint(), study.claim().content(), study.claim().confidence())
         .effectiveDegreesOfFreedom();
   }
 
@@ -256,8 +255,7 @@ final class Remedies {
   }
 
   private static double h(double degreesOfFreedom, double confidence) {
-    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence)
-        - 1;
+    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence) - 1;
   }
 
   /** For each spread the share of it that may stay; with it the screen that would leave that. */
@@ -278,16 +276,19 @@ final class Remedies {
       }
     }
     boolean any = remedies.stream().anyMatch(Remedy::possible);
-    return any ? remedies.stream().filter(Remedy::possible).toList() : remedies.stream().limit(1).toList();
+    return any
+        ? remedies.stream().filter(Remedy::possible).toList()
+        : remedies.stream().limit(1).toList();
   }
 
   private Role roleOf(BudgetLine line) {
     return found.model().roles().stream()
-        .filter(r -> {
-          String key = r.key().replace(' ', '-');
-          return line.key().equals(key) || line.key().startsWith(key + "-")
-              && !line.key().startsWith(key + "-lot");
-        })
+        .filter(
+            r -> {
+              String key = r.key().replace(' ', '-');
+              return line.key().equals(key)
+                  || line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot");
+            })
         .findFirst()
         .orElse(Role.RESIDUAL);
   }
@@ -352,8 +353,7 @@ final class Remedies {
 
   /** Bound over the loads with one component's standard deviation brought down to a share. */
   private double boundWith(Role role, double share) {
-    ComponentWeights weights =
-        found.model().weights().scaled(Set.of(role.key()), share * share);
+    ComponentWeights weights = found.model().weights().scaled(Set.of(role.key()), share * share);
     double bound = 0;
     double now = 0;
     for (int p = 0; p < found.outcome().points().size(); p++) {
@@ -362,8 +362,7 @@ final class Remedies {
               bound,
               found
                   .model()
-                  .boundAt(
-                      p, weights, true, study.claim().content(), study.claim().confidence()));
+                  .boundAt(p, weights, true, study.claim().content(), study.claim().confidence()));
       now = Math.max(now, found.outcome().points().get(p).figureGrams());
     }
     // all loads together need this much more than the worst alone
@@ -406,8 +405,7 @@ final class Remedies {
   }
 
   private static double normalBelow(double z) {
-    return Conformity.probability(
-        0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
+    return Conformity.probability(0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
   }
 
   private Remedy content() {

@@ -61,8 +61,7 @@ public final class StudyAnalysis {
     List<LoadRun> ofUnits = recorded.stream().filter(run -> !isCheckStandard(run)).toList();
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     DecidedRuns decided =
-        DecidedRuns.of(
-            ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
+        DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
     Reduction asRecorded = reduction.reduce(ofUnits);
     Reduction check = reduction.reduce(ofCheckStandard);
@@ -97,7 +96,9 @@ public final class StudyAnalysis {
         findings,
         new ExtremeReadings().of(all.runs()),
         FigureMoves.between(
-            analyses.get(analyses.size() - 1).claims(), analyses.get(0).claims(), study.claim().content()),
+            analyses.get(analyses.size() - 1).claims(),
+            analyses.get(0).claims(),
+            study.claim().content()),
         CheckStandardResult.of(check.runs()),
         issues,
         Cautions.always(),
@@ -125,8 +126,7 @@ public final class StudyAnalysis {
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims =
-        new LevelClaims(study, draws, runs, sentence).all(intervals);
+    List<LevelClaim> claims = new LevelClaims(study, draws, runs, sentence).all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
   }
 
