@@ -22,8 +22,7 @@ public final class LimitsSection {
 
   /** The limits of a plan that tests all loads of the study with a tester as good as its bench. */
   static Section of(StudyResult result) {
-    return of(
-        ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
+    return of(ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
   }
 
   /** The section of any limits. */
@@ -126,8 +125,7 @@ public final class LimitsSection {
                   Cell.text(Levels.name(level.level())),
                   Cell.number(load.loadKilograms()),
                   Cell.text(load.direction().word()),
-                  Cell.text(
-                      load.tested() ? "tested" : "from " + load.predictedFrom().orElse("")),
+                  Cell.text(load.tested() ? "tested" : "from " + load.predictedFrom().orElse("")),
                   load.tested() ? Cell.missing("tested") : Cell.number(load.offsetGrams()),
                   load.tested() ? Cell.missing("tested") : Cell.number(load.slope()),
                   Cell.number(load.uncertaintyGrams()),

@@ -31,9 +31,7 @@ public final class WatchBlocks {
       }
     }
     blocks.add(power(check));
-    check
-        .remarks()
-        .forEach(remark -> blocks.add(new Block.Paragraph(Prose.text(remark))));
+    check.remarks().forEach(remark -> blocks.add(new Block.Paragraph(Prose.text(remark))));
     return blocks;
   }
 
@@ -93,8 +91,7 @@ public final class WatchBlocks {
                 l ->
                     Row.of(
                         Cell.text(l.level()),
-                        Cell.text(
-                            Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word()),
+                        Cell.text(Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word()),
                         Cell.number(l.seenShiftGrams()),
                         optional(l.seenSpreadRatio()),
                         Cell.number(l.extremeGrams())))

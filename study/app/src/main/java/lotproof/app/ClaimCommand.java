@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import lotproof.claim.LevelClaim;
 import lotproof.folder.Nearest;
@@ -104,10 +103,8 @@ final class ClaimCommand implements Callable<Integer> {
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
-      levels.add(
-          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+      levels.add(grams == null ? request : request.wanting(grams));
     }
-    return asWritten.withClaim(
-        new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
+    return asWritten.withClaim(claim.withLevels(levels));
   }
 }

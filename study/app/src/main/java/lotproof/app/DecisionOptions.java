@@ -38,7 +38,10 @@ final class DecisionOptions {
   @Option(names = "--run", paramLabel = "RUN", description = "the run it is about")
   private @Nullable String run;
 
-  @Option(names = "--cause", paramLabel = "CAUSE", description = "the cause; agreed causes stand in study.yaml")
+  @Option(
+      names = "--cause",
+      paramLabel = "CAUSE",
+      description = "the cause; agreed causes stand in study.yaml")
   private @Nullable String cause;
 
   @Option(names = "--why", paramLabel = "WORDS", description = "the evidence, in words")
@@ -56,7 +59,8 @@ final class DecisionOptions {
   @Option(
       names = "--by",
       paramLabel = "RUN",
-      description = "for re-measured: the later run. The first counts unless --cause is an agreed one")
+      description =
+          "for re-measured: the later run. The first counts unless --cause is an agreed one")
   private @Nullable String by;
 
   @Option(
@@ -71,10 +75,16 @@ final class DecisionOptions {
       description = "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"")
   private @Nullable String limits;
 
-  @Option(names = "--right-cell", paramLabel = "SERIAL", description = "for corrected: the run's cell")
+  @Option(
+      names = "--right-cell",
+      paramLabel = "SERIAL",
+      description = "for corrected: the run's cell")
   private @Nullable String rightCell;
 
-  @Option(names = "--right-board", paramLabel = "SERIAL", description = "for corrected: the run's board")
+  @Option(
+      names = "--right-board",
+      paramLabel = "SERIAL",
+      description = "for corrected: the run's board")
   private @Nullable String rightBoard;
 
   /** Whether a decision is to be written. */
@@ -84,8 +94,7 @@ final class DecisionOptions {
 
   /** Ends the command when options of a decision stand without one. */
   void mustBeUnused() {
-    Optional<String> lonely =
-        given().filter(name -> !name.isEmpty()).findFirst();
+    Optional<String> lonely = given().filter(name -> !name.isEmpty()).findFirst();
     lonely.ifPresent(
         name -> {
           throw new UnusableException(name + " belongs to --decide or --undo; name one of them");

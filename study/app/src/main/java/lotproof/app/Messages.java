@@ -77,9 +77,7 @@ final class Messages {
 
     /** The curves of all runs are long and stand in the full result. */
     private static List<LevelClaim> withoutCurves(List<LevelClaim> claims) {
-      return claims.stream()
-          .map(c -> new LevelClaim(c.level(), c.outcome(), c.wanted(), c.sentence(), List.of()))
-          .toList();
+      return claims.stream().map(LevelClaim::withoutCurves).toList();
     }
   }
 
@@ -112,6 +110,17 @@ final class Messages {
           analysed.issues());
     }
   }
+
+  /**
+   * How a report that was written earlier stands.
+   *
+   * @param origin what it was held against
+   * @param holds whether every file is what the record gives today
+   * @param reasons why not, as far as the origin of the report tells
+   * @param files each file
+   */
+  record Verified(
+      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
 
   /**
    * A run that was taken out.

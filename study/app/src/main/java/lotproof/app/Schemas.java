@@ -40,7 +40,8 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, review, spread, claim, limits and watch print with --json",
+            "What lotproof import, status, review, spread, claim, limits, watch and report --verify print"
+                + " with --json",
             List.of(
                 Messages.Import.class,
                 Messages.Status.class,
@@ -50,7 +51,8 @@ public final class Schemas {
                 Messages.Limits.class,
                 Messages.Watched.class,
                 Messages.Spread.class,
-                Messages.Claim.class)));
+                Messages.Claim.class,
+                Messages.Verified.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

@@ -73,9 +73,7 @@ final class WatchCommand implements Callable<Integer> {
   @Option(names = "--dry-run", description = "judge the lot and write nothing")
   private boolean dryRun;
 
-  @Option(
-      names = "--strict",
-      description = "answer no (1) to \"re-study\" too")
+  @Option(names = "--strict", description = "answer no (1) to \"re-study\" too")
   private boolean strict;
 
   @Option(names = "--issue", description = "write the present figures as a version of the claim")
@@ -244,8 +242,7 @@ final class WatchCommand implements Callable<Integer> {
     Palette palette = program.palette();
     io.out()
         .println(
-            palette.strong(
-                "Lot " + OutsideText.clean(name) + ": " + check.verdict().word() + "."));
+            palette.strong("Lot " + OutsideText.clean(name) + ": " + check.verdict().word() + "."));
     List<Block> blocks = new ArrayList<>(WatchBlocks.of(check));
     WatchBlocks.changedSince(after.claims(), hash).ifPresent(blocks::add);
     if (!after.watch().isEmpty()) {

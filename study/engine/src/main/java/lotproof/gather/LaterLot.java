@@ -68,8 +68,7 @@ public final class LaterLot {
     }
     if (issues.stream().noneMatch(DataIssue::isError)) {
       issues.addAll(
-          ReadingChecks.check(
-              withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
+          ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)

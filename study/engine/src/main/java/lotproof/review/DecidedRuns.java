@@ -35,10 +35,7 @@ import lotproof.study.Screen;
  * @param issues decisions that do not do what they say
  */
 public record DecidedRuns(
-    List<LoadRun> corrected,
-    List<LoadRun> kept,
-    List<Excluded> excluded,
-    List<DataIssue> issues) {
+    List<LoadRun> corrected, List<LoadRun> kept, List<Excluded> excluded, List<DataIssue> issues) {
 
   /**
    * A run that was taken out.
@@ -196,7 +193,8 @@ public record DecidedRuns(
         .filter(
             d ->
                 (d.action() == Action.EXCLUDED && concerns(d, run))
-                    || (d.action() == Action.RE_MEASURED && uncounted(d, causes).equals(run.name())))
+                    || (d.action() == Action.RE_MEASURED
+                        && uncounted(d, causes).equals(run.name())))
         .findFirst();
   }
 

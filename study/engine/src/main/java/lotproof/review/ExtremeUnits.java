@@ -79,8 +79,7 @@ public final class ExtremeUnits {
     }
     List<FactorEffects> predicted = UnitEffects.predict(fit);
     double[] residuals = UnitEffects.residuals(fit).values();
-    CrossedEvidence crossed =
-        new CrossedEvidence(runs, values, fit.mean(), predicted, residuals);
+    CrossedEvidence crossed = new CrossedEvidence(runs, values, fit.mean(), predicted, residuals);
     Search search =
         new Search(
             characteristic, runs, values, decisions, crossed, fit.mean(), ideal(characteristic));

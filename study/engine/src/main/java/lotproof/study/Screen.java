@@ -21,7 +21,8 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
   public static final String CAUSE = "production screen";
 
   private static final String NUMBER = "([+-]?[0-9]+(?:\\.[0-9]+)?(?:[eE][+-]?[0-9]{1,3})?)";
-  private static final Pattern ONE_LIMIT = Pattern.compile("(at most|at least) " + NUMBER + " (.+)");
+  private static final Pattern ONE_LIMIT =
+      Pattern.compile("(at most|at least) " + NUMBER + " (.+)");
   private static final Pattern TWO_LIMITS =
       Pattern.compile("between " + NUMBER + " and " + NUMBER + " (.+)");
 
@@ -33,8 +34,7 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
 
   /** The screen that a decision states, if it states one. */
   public static Optional<Screen> of(Decision decision) {
-    if (decision.action() != Decision.Action.SCREENED
-        || decision.target() == Decision.Target.RUN) {
+    if (decision.action() != Decision.Action.SCREENED || decision.target() == Decision.Target.RUN) {
       return Optional.empty();
     }
     return characteristic(decision)

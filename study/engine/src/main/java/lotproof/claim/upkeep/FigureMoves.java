@@ -147,9 +147,7 @@ public final class FigureMoves {
     point
         .contributions()
         .forEach(
-            c ->
-                variances.put(
-                    c.title(), c.standardDeviationGrams() * c.standardDeviationGrams()));
+            c -> variances.put(c.title(), c.standardDeviationGrams() * c.standardDeviationGrams()));
     return variances;
   }
 
@@ -219,8 +217,7 @@ public final class FigureMoves {
         .collect(Collectors.joining("; and "));
   }
 
-  private static String taken(
-      Figure was, FigureMove.Removed largest, int count, double move) {
+  private static String taken(Figure was, FigureMove.Removed largest, int count, double move) {
     String runs = count == 1 ? "The run" : "The largest of the " + count + " runs";
     String sentence =
         String.format(

@@ -29,8 +29,8 @@ import lotproof.study.UnitKind;
  * Computes limits for cells and boards that are tested alone, on a jig with a known partner.
  *
  * <p>With sigma_c and sigma_b the standard deviations of the cells' and the boards' part of the
- * error, lots included, and jig the standard uncertainty of the jig, the jig sees s_c^2 = sigma_c^2 +
- * jig^2 and s_b^2 = sigma_b^2 + jig^2. A cell passes when its part is within f s_c of the study's
+ * error, lots included, and jig the standard uncertainty of the jig, the jig sees s_c^2 = sigma_c^2
+ * + jig^2 and s_b^2 = sigma_b^2 + jig^2. A cell passes when its part is within f s_c of the study's
  * mean at a tested load, and a board within f s_b, so that neither is rejected more often than the
  * other. The sizes are added, because any cell may meet any board:
  *
@@ -40,10 +40,10 @@ import lotproof.study.UnitKind;
  * </pre>
  *
  * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
- * tested load that foretells it best, from the covariances of each source over the loads (1 and 0 at
- * a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a tested
- * load is the smallest over the loads that are foretold from it. A construction on the estimated
- * components: it trusts them, while the test of finished kits measures each kit.
+ * tested load that foretells it best, from the covariances of each source over the loads (1 and 0
+ * at a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a
+ * tested load is the smallest over the loads that are foretold from it. A construction on the
+ * estimated components: it trusts them, while the test of finished kits measures each kit.
  */
 final class JigTests {
   private static final double SMALLEST_SHARE = 1e-9;
@@ -203,7 +203,9 @@ final class JigTests {
     return options
         .testerUncertaintyGrams()
         .orElse(
-            repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6);
+            repeat > 0
+                ? repeat
+                : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6);
   }
 
   private JigTest limits(double figureGrams, double massGrams) {
@@ -273,8 +275,7 @@ final class JigTests {
     double accept = PairTests.roundedInward(factor * seen(kind, at));
     double u = jig(at);
     double band = Conformity.guardBand(u, options.conformity());
-    Risks risks =
-        Conformity.risks(0, sd, u, Zone.symmetric(accept + band), Zone.symmetric(accept));
+    Risks risks = Conformity.risks(0, sd, u, Zone.symmetric(accept + band), Zone.symmetric(accept));
     boolean signal = kind == UnitKind.CELL && level.pointsKilograms().isEmpty();
     double perGram =
         study.kit().defaultFactorCountsPerKilogram()

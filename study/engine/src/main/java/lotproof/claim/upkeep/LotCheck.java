@@ -45,8 +45,8 @@ public record LotCheck(
    * @param bestContentFraction share of the lot within the figure by the most favourable mean that
    *     the kits allow
    * @param seenShiftGrams a shift of the lot's mean by this much is seen in 80 % of checks
-   * @param seenSpreadRatio a spread within the lot of this many times the study's is seen in 80 % of
-   *     checks; absent with one kit
+   * @param seenSpreadRatio a spread within the lot of this many times the study's is seen in 80 %
+   *     of checks; absent with one kit
    * @param verdict what follows
    * @param reasons why, in sentences; empty when the claim holds
    */

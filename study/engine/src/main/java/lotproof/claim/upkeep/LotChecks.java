@@ -96,8 +96,7 @@ public final class LotChecks {
             .toList();
     if (runs.isEmpty()) {
       return new Outcome.NotChecked(
-          "no run of the file has the study's loads, so nothing can be compared",
-          reduced.issues());
+          "no run of the file has the study's loads, so nothing can be compared", reduced.issues());
     }
     List<String> remarks = new ArrayList<>();
     if (runs.size() < reduced.runs().size()) {
@@ -213,8 +212,7 @@ public final class LotChecks {
   private static double at(ErrorCurve curve, PointLimit point) {
     return curve.points().stream()
         .filter(
-            p ->
-                p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
+            p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
         .findFirst()
         .map(ErrorCurve.Point::errorGrams)
         .orElseThrow();

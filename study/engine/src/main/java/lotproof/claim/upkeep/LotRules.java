@@ -22,8 +22,8 @@ import lotproof.study.WatchVerdict;
  *
  * <p>From the study: mean mu with standard error w, variance between lots L^2, variance within lots
  * W^2 (cells, boards, pairing, bench). Upper limits of L and W are those of {@link
- * FutureUnitLimits} at 90 % confidence, so that few lots make a wide rule and no false alarm. With n
- * kits that share no unit, mean m and standard deviation s:
+ * FutureUnitLimits} at 90 % confidence, so that few lots make a wide rule and no false alarm. With
+ * n kits that share no unit, mean m and standard deviation s:
  *
  * <ol>
  *   <li>mean: |m - mu| beyond sqrt((z L_U)^2 + (z W_U)^2 / n + (t w)^2), two-sided;
@@ -35,8 +35,8 @@ import lotproof.study.WatchVerdict;
  * </ol>
  *
  * <p>Each rule has the false-alarm rate that it is given; rules 1 and 2 say that the lot differs
- * from what was studied, rules 3 to 5 that it does not keep the claim. A construction; its rates are
- * measured (docs/guarantees.md).
+ * from what was studied, rules 3 to 5 that it does not keep the claim. A construction; its rates
+ * are measured (docs/guarantees.md).
  */
 final class LotRules {
   /** Rules at one level, which share its false-alarm rate. */
@@ -98,10 +98,7 @@ final class LotRules {
   /** Standard deviation within lots, as estimated. */
   double withinSd() {
     return Math.sqrt(
-        finestFirst.stream()
-            .filter(n -> !lots.contains(n))
-            .mapToDouble(fit::variance)
-            .sum());
+        finestFirst.stream().filter(n -> !lots.contains(n)).mapToDouble(fit::variance).sum());
   }
 
   private double withinDegreesOfFreedom() {
@@ -115,8 +112,7 @@ final class LotRules {
         : OptionalDouble.of(
             withinSd()
                 * Math.sqrt(
-                    DistributionQuantiles.fisherUpper(
-                        n - 1.0, withinDegreesOfFreedom(), alpha)));
+                    DistributionQuantiles.fisherUpper(n - 1.0, withinDegreesOfFreedom(), alpha)));
   }
 
   /** How far any of n kits may be from the study's mean. */

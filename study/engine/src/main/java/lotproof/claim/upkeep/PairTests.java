@@ -23,9 +23,10 @@ import lotproof.study.CalibrationLevel;
 /**
  * Computes the limit of a production test of finished kits.
  *
- * <p>With A the figure, G the limits of error of the tester's and the buyer's masses (added, because
- * they are common to all readings) and u the standard uncertainty that a later reading differs from
- * the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found between runs.
+ * <p>With A the figure, G the limits of error of the tester's and the buyer's masses (added,
+ * because they are common to all readings) and u the standard uncertainty that a later reading
+ * differs from the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found
+ * between runs.
  *
  * <ul>
  *   <li>A tested load allows A - G - w, w the guard band with which an item just within the limit
@@ -34,10 +35,10 @@ import lotproof.study.CalibrationLevel;
  *   <li>A load that is not tested is foretold from a tested one: E_j = c + b E_t + r, by least
  *       squares over the study's runs. It allows (A - G - |c| - q) / |b| with q^2 = (k s)^2 + (z u
  *       b)^2 + (z repeat)^2; k the two-sided normal tolerance factor for the content p_j at the
- *       study's confidence and the number of kits that share no unit, or, if larger, the largest |r|
- *       of the study instead of k s. The tested load that allows most is used.
- *   <li>p_j = 1 - (1 - p) / m for m loads, so that a kit keeps the figure at all loads together with
- *       p (Bonferroni). The limit is the smallest that a load allows.
+ *       study's confidence and the number of kits that share no unit, or, if larger, the largest
+ *       |r| of the study instead of k s. The tested load that allows most is used.
+ *   <li>p_j = 1 - (1 - p) / m for m loads, so that a kit keeps the figure at all loads together
+ *       with p (Bonferroni). The limit is the smallest that a load allows.
  * </ul>
  *
  * <p>The guard band holds for <b>any</b> kit that passes, however production shifts, as long as the
@@ -128,7 +129,8 @@ final class PairTests {
     int strictest = strictest(accept);
     PointLimit point = errors.points().get(strictest);
     double repeat = errors.sd(strictest, Role.RESIDUAL);
-    double sd = Math.sqrt(Math.max(0, square(point.totalStandardDeviationGrams()) - square(repeat)));
+    double sd =
+        Math.sqrt(Math.max(0, square(point.totalStandardDeviationGrams()) - square(repeat)));
     double u = uncertainty(strictest);
     Risks risks =
         sd > 0
@@ -199,18 +201,14 @@ final class PairTests {
                 + square(z * errors.sd(at, Role.RESIDUAL)));
     double left = room - Math.abs(offset) - allowance;
     // a load that the tested one says nothing about is kept, or not, whatever the limit is
-    double allows =
-        left <= 0
-            ? left
-            : Math.min(room, left / Math.max(1e-12, Math.abs(slope)));
+    double allows = left <= 0 ? left : Math.min(room, left / Math.max(1e-12, Math.abs(slope)));
     PointLimit point = errors.points().get(at);
     PointLimit source = errors.points().get(from);
     return new PairTest.LoadGuard(
         point.loadKilograms(),
         point.direction(),
         false,
-        Optional.of(
-            Numbers.plain(source.loadKilograms()) + " kg " + source.direction().word()),
+        Optional.of(Numbers.plain(source.loadKilograms()) + " kg " + source.direction().word()),
         offset,
         slope,
         allowance,
@@ -258,7 +256,8 @@ final class PairTests {
   private double tester(int at) {
     double repeat = errors.sd(at, Role.RESIDUAL);
     // a study without repeats has no repeatability of its own; a tenth of the total stands for none
-    double fallback = repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10;
+    double fallback =
+        repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10;
     return options.testerUncertaintyGrams().orElse(Math.max(fallback, 1e-6));
   }
 

@@ -156,8 +156,7 @@ public record SplitClaim(
   private static List<LevelFigure> levels(List<LevelClaim> good, List<LevelClaim> all) {
     List<LevelFigure> levels = new ArrayList<>();
     for (int i = 0; i < good.size(); i++) {
-      levels.add(
-          new LevelFigure(good.get(i).level(), grams(good.get(i)), grams(all.get(i))));
+      levels.add(new LevelFigure(good.get(i).level(), grams(good.get(i)), grams(all.get(i))));
     }
     return levels;
   }

@@ -53,10 +53,7 @@ record TestedErrors(
                 Role.CELL, curves.stream().map(ErrorCurve::cell).toList(),
                 Role.BOARD, curves.stream().map(ErrorCurve::board).toList()));
     return new TestedErrors(
-        List.copyOf(curves),
-        List.copyOf(points),
-        grams,
-        TestedKits.of(labelled).disjoint().size());
+        List.copyOf(curves), List.copyOf(points), grams, TestedKits.of(labelled).disjoint().size());
   }
 
   /** Points that production tests. */
@@ -66,8 +63,7 @@ record TestedErrors(
             i ->
                 options.testLoadsKilograms().isEmpty()
                     || (options.testLoadsKilograms().contains(points.get(i).loadKilograms())
-                        && (options.falling()
-                            || points.get(i).direction() == Direction.RISING)))
+                        && (options.falling() || points.get(i).direction() == Direction.RISING)))
         .boxed()
         .toList();
   }
