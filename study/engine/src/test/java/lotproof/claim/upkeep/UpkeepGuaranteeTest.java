@@ -170,7 +170,7 @@ class UpkeepGuaranteeTest {
         continue;
       }
       studies++;
-      LotRules rules = new LotRules(fit, plan.finestFirst(), ALPHA / LotRules.RULES);
+      LotRules rules = new LotRules(fit, plan.finestFirst(), ALPHA / LotRules.RULES, true);
       double figure =
           FutureUnitLimits.of(fit, plan.finestFirst(), java.util.Set.of(), CONTENT, 0.95)
               .symmetricHalfWidth();
@@ -276,6 +276,7 @@ class UpkeepGuaranteeTest {
               Direction.RISING,
               fit.mean(),
               Math.sqrt(Arrays.stream(fit.variances()).sum()),
+              1,
               1,
               1,
               IntStream.range(0, sds.length)
