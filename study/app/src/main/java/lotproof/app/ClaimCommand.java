@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import lotproof.claim.LevelClaim;
 import lotproof.folder.Nearest;
@@ -104,28 +103,8 @@ final class ClaimCommand implements Callable<Integer> {
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
-      levels.add(
-          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+      levels.add(grams == null ? request : request.wanting(grams));
     }
-    return withClaim(
-        asWritten,
-        new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
-  }
-
-  private static Study withClaim(Study study, ClaimRequest claim) {
-    return new Study(
-        study.title(),
-        study.question(),
-        study.seed(),
-        study.kit(),
-        study.cellLots(),
-        study.boardLots(),
-        study.checkStandard(),
-        study.design(),
-        study.referenceLine(),
-        study.limits(),
-        study.causes(),
-        claim,
-        study.conditions());
+    return asWritten.withClaim(claim.withLevels(levels));
   }
 }

@@ -34,8 +34,7 @@ public record AssumedSpread(
 
   private static void share(double value, String name) {
     if (!(value >= 0 && value <= 1)) {
-      throw new IllegalArgumentException(
-          name + " must lie in 0..1 (0.3 means 30 %), was " + value);
+      throw new IllegalArgumentException(name + " must lie in 0..1 (0.3 means 30 %), was " + value);
     }
   }
 

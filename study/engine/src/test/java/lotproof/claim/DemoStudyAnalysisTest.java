@@ -168,6 +168,7 @@ class DemoStudyAnalysisTest {
           case SUM -> OptionalDouble.of(parts.stream().mapToDouble(p -> p).sum());
           case LARGEST -> parts.stream().mapToDouble(p -> p).max();
           case SIZE -> OptionalDouble.of(Math.abs(parts.get(0)));
+          case SHARE -> OptionalDouble.of(Math.abs(parts.get(0)) / parts.get(1));
           case ERROR_OF_READING -> OptionalDouble.of(errorOfReading(node.parts()));
           case MODEL, GIVEN -> OptionalDouble.empty();
         };
@@ -209,7 +210,7 @@ class DemoStudyAnalysisTest {
               claim.level().description(),
               "95 % of kits",
               "95 % confidence",
-              "at the tested loads of 0, 5, 20, 35 and 50 kg, rising and falling")
+              "at loads from 0 to 50 kg, tested at 0, 5, 20, 35 and 50 kg, rising and falling")
           .contains("°C", "cells from 5 lots", "boards from 5 lots");
     }
   }

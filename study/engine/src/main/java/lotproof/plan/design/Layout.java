@@ -95,7 +95,10 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
   }
 
   private static List<Meeting> rotation(List<Integer> cells, List<Integer> boards, int partners) {
-    int length = partners == 1 ? Math.min(cells.size(), boards.size()) : Math.max(cells.size(), boards.size());
+    int length =
+        partners == 1
+            ? Math.min(cells.size(), boards.size())
+            : Math.max(cells.size(), boards.size());
     List<Meeting> meetings = new ArrayList<>();
     Set<List<Integer>> met = new HashSet<>();
     int passes = Math.min(partners, Math.min(cells.size(), boards.size()));

@@ -87,7 +87,9 @@ public final class RunOrder {
   }
 
   private double cost(List<Meeting> order, int from) {
-    return unevenness(order, from) + 20.0 * repeatsTooSoon(order, from) + 2.0 * twiceRunning(order, from);
+    return unevenness(order, from)
+        + 20.0 * repeatsTooSoon(order, from)
+        + 2.0 * twiceRunning(order, from);
   }
 
   /** How far lots are from an even share of each session of the pass, beyond one unit. */
@@ -146,8 +148,7 @@ public final class RunOrder {
     return count;
   }
 
-  private List<PlannedRun> named(
-      List<Meeting> meetings, java.util.Optional<CheckStandard> check) {
+  private List<PlannedRun> named(List<Meeting> meetings, java.util.Optional<CheckStandard> check) {
     List<String> cells = layout.units().serials(UnitKind.CELL);
     List<String> boards = layout.units().serials(UnitKind.BOARD);
     List<PlannedRun> runs = new ArrayList<>();
@@ -168,8 +169,7 @@ public final class RunOrder {
           check.ifPresent(pair -> runs.add(it.check(pair)));
         }
         Meeting meeting = here.get(i);
-        runs.add(
-            it.run(cells.get(meeting.cell()), boards.get(meeting.board()), meeting.pass()));
+        runs.add(it.run(cells.get(meeting.cell()), boards.get(meeting.board()), meeting.pass()));
       }
       check.ifPresent(pair -> runs.add(it.check(pair)));
     }

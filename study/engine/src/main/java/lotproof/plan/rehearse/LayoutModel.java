@@ -53,8 +53,7 @@ final class LayoutModel {
     addLots(UnitKind.CELL, CELL_LOT, assumed.cellLotVariance());
     addLots(UnitKind.BOARD, BOARD_LOT, assumed.boardLotVariance());
     residual = assumed.repeatVariance();
-    double kit =
-        assumed.cellVariance() + assumed.boardVariance() + assumed.pairingVariance();
+    double kit = assumed.cellVariance() + assumed.boardVariance() + assumed.pairingVariance();
     if (kits && runs > pairs) {
       add(KIT, labels(PAIR), kit);
       missing.add("cells apart from boards");

@@ -52,7 +52,11 @@ public final class Rehearsal {
   private final int pairs;
 
   private Rehearsal(
-      Layout layout, AssumedSpread assumed, Question question, LayoutModel model, ComponentsFit structure) {
+      Layout layout,
+      AssumedSpread assumed,
+      Question question,
+      LayoutModel model,
+      ComponentsFit structure) {
     this.layout = layout;
     this.assumed = assumed;
     this.question = question;
@@ -107,11 +111,7 @@ public final class Rehearsal {
    * @param done is told how many more rehearsals are done, from any thread
    */
   public static Outcome of(
-      Layout layout,
-      AssumedSpread assumed,
-      Question question,
-      Options options,
-      IntConsumer done) {
+      Layout layout, AssumedSpread assumed, Question question, Options options, IntConsumer done) {
     LayoutModel model = new LayoutModel(layout, assumed, true);
     ExpectedPrecision.Outcome outcome =
         ExpectedPrecision.of(
@@ -242,8 +242,7 @@ public final class Rehearsal {
     for (int i = 0; i < times; i++) {
       double content = FoldedNormal.content(tally.trueMean[i], futureSd, tally.figure[i]);
       holds += content >= question.content() ? 1 : 0;
-      trueFigure +=
-          FoldedNormal.halfWidth(tally.trueMean[i], futureSd, question.content()) / times;
+      trueFigure += FoldedNormal.halfWidth(tally.trueMean[i], futureSd, question.content()) / times;
     }
     List<RehearsalResult.QuantileGrams> quantiles = new ArrayList<>();
     for (double fraction : QUANTILES) {

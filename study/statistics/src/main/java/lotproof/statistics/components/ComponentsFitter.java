@@ -39,6 +39,9 @@ public final class ComponentsFitter {
   /** A hundredth of a standard error, squared. */
   private static final double QUICK_DECREMENT = 1e-4;
 
+  /** Share of the total at which a component that stood at zero starts again. */
+  private static final double WARM_FLOOR = 1e-3;
+
   private ComponentsFitter() {}
 
   public static FitOutcome fit(Observations observations, Criterion criterion) {
@@ -109,6 +112,31 @@ public final class ComponentsFitter {
     }
     return new ComponentsFit(
         surface, earlier.criterion(), summit.get(), record(surface, summit.get(), start, 1));
+  }
+
+  /**
+   * Fits observations from given variances alone, such as those of nearly the same study with one
+   * unit more: much faster than {@link #fit}, and the same estimate unless the likelihood has more
+   * than one top.
+   *
+   * @param start variances of the factors in their order, the residual last, 0 or above; those that
+   *     are 0 start small, so that they can move
+   */
+  public static FitOutcome fitFrom(Observations observations, Criterion criterion, double[] start) {
+    ReducedRows data = ReducedRows.of(observations);
+    Optional<NotEstimable> problem = Estimability.before(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    if (start.length != data.components()) {
+      throw new IllegalArgumentException(
+          "start must hold " + data.components() + " variances, had " + start.length);
+    }
+    double unit = data.scale * data.scale;
+    double floor = WARM_FLOOR * Arrays.stream(start).sum() / unit;
+    double[] scaled = Arrays.stream(start).map(v -> Math.max(v / unit, floor)).toArray();
+    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    return climbAll(surface, criterion, List.of(scaled), true);
   }
 
   private static FitOutcome climbAll(

@@ -88,8 +88,7 @@ class ExpectedPrecisionTest {
     check(oracle, "blocks 25", Runs.blocks(25, 2).crossed(CELL_BOARD_REST));
     check(oracle, "full 10", Runs.blocks(1, 10).crossed(CELL_BOARD_REST));
 
-    ExpectedPrecision repeats =
-        Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
+    ExpectedPrecision repeats = Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
     for (String name : repeats.names()) {
       oracle.check("rotation 50 2 repeats", name, percent(repeats, name));
     }
@@ -100,8 +99,7 @@ class ExpectedPrecisionTest {
     }
     checkTotals(oracle, "full 10 twice", full);
 
-    ExpectedPrecision pairs =
-        expected(ExpectedPrecision.of(50, List.of(), new double[] {1.3}, 0));
+    ExpectedPrecision pairs = expected(ExpectedPrecision.of(50, List.of(), new double[] {1.3}, 0));
     oracle.check("pairs 50", "total", 100 * pairs.relativeStandardErrorOfTotal(Set.of()));
     Runs twice = Runs.rotation(50, 1).repeated(50, 50);
     checkTotals(
@@ -137,8 +135,7 @@ class ExpectedPrecisionTest {
 
   @Test
   void independentKitsHaveTheDegreesOfFreedomOfTheTextbook() {
-    ExpectedPrecision pairs =
-        expected(ExpectedPrecision.of(50, List.of(), new double[] {7}, 3));
+    ExpectedPrecision pairs = expected(ExpectedPrecision.of(50, List.of(), new double[] {7}, 3));
     assertThat(pairs.degreesOfFreedomOfTotal()).isCloseTo(49, within(1e-9));
   }
 
@@ -182,8 +179,7 @@ class ExpectedPrecisionTest {
     ExpectedPrecision.Outcome outcome =
         ExpectedPrecision.of(
             20,
-            List.of(
-                RandomFactor.of("cell", pairs.cells), RandomFactor.of("board", pairs.boards)),
+            List.of(RandomFactor.of("cell", pairs.cells), RandomFactor.of("board", pairs.boards)),
             CELL_BOARD_REST,
             0);
     assertThat(outcome).isInstanceOf(ExpectedPrecision.Outcome.Not.class);
