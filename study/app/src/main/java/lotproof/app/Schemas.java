@@ -46,7 +46,8 @@ public final class Schemas {
                 Messages.Status.class,
                 Messages.Review.class,
                 Messages.Spread.class,
-                Messages.Claim.class)));
+                Messages.Claim.class,
+                Messages.Draft.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

@@ -11,7 +11,9 @@ import java.util.stream.Collectors;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -92,6 +94,15 @@ final class StudyWriter {
     line("design:");
     line("  kind: " + design.kind().key());
     line("  loads: " + list(masses(design.loadsKilograms())));
+    design
+        .reference()
+        .ifPresent(
+            partners -> {
+              line("  reference:");
+              line("    cell: " + text(partners.cell()));
+              line("    board: " + text(partners.board()));
+              line("    dummy-bridge: " + partners.dummyBridge());
+            });
     if (!design.pairs().isEmpty()) {
       line("  pairs:");
     }
@@ -131,6 +142,18 @@ final class StudyWriter {
     line("  content: " + plain(claim.content()));
     line("  confidence: " + plain(claim.confidence()));
     line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
+    if (claim.subject() != ClaimSubject.KIT) {
+      line("  for: " + claim.subject().key());
+    }
+    if (!claim.form().equals(new ClaimForm.Symmetric())) {
+      line("  form: " + claim.form().key());
+    }
+    if (claim.form() instanceof ClaimForm.OfReading ratio) {
+      line("  of-reading:");
+      line("    share: " + plain(ratio.readingFraction()));
+      line("    constant: " + quantity(ratio.constantGrams(), Unit.GRAM));
+    }
+    claim.assumedLotRatio().ifPresent(ratio -> line("  assumed-lot-ratio: " + plain(ratio)));
     line("  levels:");
     for (ClaimRequest.LevelRequest request : claim.levels()) {
       line("    - level: " + request.level().key());
@@ -139,6 +162,15 @@ final class StudyWriter {
         line("      mass-class: " + calibrated.massClass().word());
       }
       request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
+      request
+          .temperatureCorrection()
+          .ifPresent(
+              correction -> {
+                line("      temperature-correction:");
+                line(
+                    "        sensor-error: "
+                        + quantity(correction.sensorErrorCelsius(), Unit.CELSIUS));
+              });
     }
   }
 
