@@ -181,12 +181,17 @@ public final class CsvText {
             .onMalformedInput(CodingErrorAction.REPORT)
             .onUnmappableCharacter(CodingErrorAction.REPORT);
     ByteBuffer in = bytes.duplicate();
-    CharBuffer out = CharBuffer.allocate(CHUNK);
     int line = 1;
+    while (in.hasRemaining() && in.get(in.position()) >= 0) {
+      line += in.get() == '\n' ? 1 : 0;
+    }
+    CharBuffer out = CharBuffer.allocate(CHUNK);
     while (true) {
       CoderResult result = decoder.decode(in, out, true);
       out.flip();
-      line += (int) out.chars().filter(c -> c == '\n').count();
+      for (int i = 0; i < out.limit(); i++) {
+        line += out.get(i) == '\n' ? 1 : 0;
+      }
       out.clear();
       if (result.isError()) {
         return OptionalInt.of(line);

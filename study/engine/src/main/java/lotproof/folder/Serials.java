@@ -8,7 +8,7 @@ import java.util.stream.Stream;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The serials that a study knows, those of the check standard included. */
+/** The serials that a study knows, those of the check standard and of reference partners included. */
 final class Serials {
   private static final Pattern POWER_OF_TEN = Pattern.compile("[0-9](?:[.,][0-9]+)?[eE]\\+?[0-9]+");
   private static final Pattern DATE =
@@ -25,6 +25,8 @@ final class Serials {
     boards = of(study, UnitKind.BOARD);
     study.checkStandard().ifPresent(check -> cells.add(check.cell()));
     study.checkStandard().ifPresent(check -> boards.add(check.board()));
+    study.design().reference().ifPresent(partners -> cells.add(partners.cell()));
+    study.design().reference().ifPresent(partners -> boards.add(partners.board()));
   }
 
   private static Set<String> of(Study study, UnitKind kind) {

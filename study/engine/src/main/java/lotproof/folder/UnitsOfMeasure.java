@@ -191,6 +191,9 @@ public final class UnitsOfMeasure {
    * marks, no decimal comma, no words.
    */
   public static Optional<BigDecimal> number(String text) {
+    if (isPlain(text)) {
+      return Optional.of(new BigDecimal(text));
+    }
     if (!NUMBER_ALONE.matcher(text).matches()) {
       return Optional.empty();
     }
@@ -223,6 +226,24 @@ public final class UnitsOfMeasure {
               + example);
     }
     return new QuantityOutcome.Quantity(value.get(), unit.get());
+  }
+
+  /** The usual number, told without a pattern: few digits, at most one point between them. */
+  private static boolean isPlain(String text) {
+    int length = text.length();
+    if (length == 0 || length > 18) {
+      return false;
+    }
+    int points = 0;
+    for (int i = 0; i < length; i++) {
+      char c = text.charAt(i);
+      boolean point = c == '.' && i > 0 && i < length - 1;
+      points += point ? 1 : 0;
+      if (!point && (c < '0' || c > '9')) {
+        return false;
+      }
+    }
+    return points < 2;
   }
 
   /** A number in plain digits that reads back as the same double. */

@@ -82,6 +82,12 @@ final class Asides {
     return all.isEmpty() ? Optional.empty() : Optional.of(all);
   }
 
+  /** Whether a text can begin a row of named values. */
+  static boolean mayName(String text) {
+    return mayBeKey(text)
+        && (text.indexOf(':') > 0 || text.indexOf('=') > 0 || isNameOfOne(text));
+  }
+
   private static Cell firstFilled(Row row) {
     for (Cell cell : row.cells()) {
       if (!(cell instanceof Cell.Blank)) {

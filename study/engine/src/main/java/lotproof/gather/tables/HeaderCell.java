@@ -90,7 +90,8 @@ sealed interface HeaderCell {
     }
     ReadingColumn column = meanings.iterator().next();
     if (column.unit().isEmpty()) {
-      return unitText.isEmpty() ? new Known(column, Optional.empty(), "") : new Unknown();
+      boolean plainName = unitText.isEmpty() || column == ReadingColumn.TIME;
+      return plainName ? new Known(column, Optional.empty(), "") : new Unknown();
     }
     boolean counts = unitText.isEmpty() && Words.saysCounts(plain) && column == ReadingColumn.OUTPUT;
     String text = counts ? Unit.COUNTS.symbol() : unitText;
@@ -127,6 +128,13 @@ sealed interface HeaderCell {
     } else if (header.endsWith("]") && bracket.matches()) {
       rest = bracket.group(1);
       unitText = bracket.group(2);
+    }
+    Matcher inside = PARENTHESES.matcher(rest);
+    while (unitText.isEmpty() && inside.find()) {
+      if (outputUnit(inside.group(1)).isPresent()) {
+        unitText = inside.group(1);
+        rest = rest.substring(0, inside.start()) + " " + rest.substring(inside.end());
+      }
     }
     String open = PARENTHESES.matcher(rest).replaceAll(" $1 ").strip();
     Matcher load = LOAD.matcher(open);

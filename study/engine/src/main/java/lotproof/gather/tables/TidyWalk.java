@@ -2,6 +2,7 @@ package lotproof.gather.tables;
 
 import java.util.EnumMap;
 import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -28,6 +29,8 @@ final class TidyWalk implements Walk {
 
   private static final List<ReadingColumn> NEEDED =
       List.of(ReadingColumn.CELL, ReadingColumn.BOARD, ReadingColumn.LOAD, ReadingColumn.OUTPUT);
+
+  private static final int MOST_TEXTS = 10_000;
 
   private final Grid grid;
   private final Context context;
@@ -84,6 +87,7 @@ final class TidyWalk implements Walk {
     private final Set<Integer> told = new TreeSet<>();
     private final Set<String> missing = new HashSet<>();
     private boolean anyNamed;
+    private final Map<String, Boolean> mayName = new HashMap<>();
 
     private Pass(boolean first, Visitor visitor) {
       this.first = first;
@@ -102,7 +106,7 @@ final class TidyWalk implements Walk {
         }
         return true;
       }
-      Optional<List<Asides.Named>> values = Asides.named(row);
+      Optional<List<Asides.Named>> values = mayBeNamed(row) ? Asides.named(row) : Optional.empty();
       if (values.isPresent()) {
         name(values.get());
       } else if (row.number() < header.number()) {
@@ -111,6 +115,21 @@ final class TidyWalk implements Walk {
         data(row);
       }
       return true;
+    }
+
+    /** Most rows of a long table begin with one of few texts, which are judged once. */
+    private boolean mayBeNamed(Row row) {
+      if (!(row.cell(0) instanceof Cell.Text text)) {
+        return row.cell(0) instanceof Cell.Blank;
+      }
+      Boolean known = mayName.get(text.value());
+      if (known == null) {
+        known = Asides.mayName(text.value());
+        if (mayName.size() < MOST_TEXTS) {
+          mayName.put(text.value(), known);
+        }
+      }
+      return known;
     }
 
     private void name(List<Asides.Named> values) {

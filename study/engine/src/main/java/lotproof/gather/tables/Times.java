@@ -39,8 +39,12 @@ final class Times {
     record Sample(String text, int line, String column) {}
 
     void see(String text, int line, String column) {
+      boolean yearFirst = text.length() > 4 && text.charAt(4) == '-';
+      if (yearFirst || monthFirst.isPresent()) {
+        return;
+      }
       Matcher date = YEAR_LAST.matcher(text);
-      if (monthFirst.isPresent() || !date.matches()) {
+      if (!date.matches()) {
         return;
       }
       yearLast = true;
