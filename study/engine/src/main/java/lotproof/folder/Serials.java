@@ -8,7 +8,9 @@ import java.util.stream.Stream;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The serials that a study knows, those of the check standard and of reference partners included. */
+/**
+ * The serials that a study knows, those of the check standard and of reference partners included.
+ */
 final class Serials {
   private static final Pattern POWER_OF_TEN = Pattern.compile("[0-9](?:[.,][0-9]+)?[eE]\\+?[0-9]+");
   private static final Pattern DATE =

@@ -24,9 +24,9 @@ import lotproof.study.CalibrationLevel;
  * Computes the limit of a production test of finished kits.
  *
  * <p>With A the figure, G what the figure adds for any kit (limits of error of the tester's and the
- * buyer's masses, loads between the tested ones, temperature correction) and u the standard uncertainty that a later reading
- * differs from the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found
- * between runs.
+ * buyer's masses, loads between the tested ones, temperature correction) and u the standard
+ * uncertainty that a later reading differs from the tested one by: u^2 = tester^2 + repeat^2,
+ * repeat being what the study found between runs.
  *
  * <ul>
  *   <li>A tested load allows A - G - w, w the guard band with which an item just within the limit

@@ -122,8 +122,7 @@ class UpkeepGuaranteeTest {
             .mapToDouble(l -> population.lot(sd) * random.nextGaussian())
             .toArray();
     return IntStream.range(0, UNITS)
-        .mapToDouble(
-            i -> lots[i % population.lots()] + population.unit(sd) * random.nextGaussian())
+        .mapToDouble(i -> lots[i % population.lots()] + population.unit(sd) * random.nextGaussian())
         .toArray();
   }
 
@@ -150,8 +149,16 @@ class UpkeepGuaranteeTest {
 
   @ParameterizedTest
   @CsvSource({
-    "1, 0, 3", "1, 0, 5", "1, 0, 10", "5, 0, 5", "5, 0.25, 5", "5, 0.5, 5", "5, 0.25, 10",
-    "10, 0.25, 5", "10, 0.5, 10", "3, 0.25, 5"
+    "1, 0, 3",
+    "1, 0, 5",
+    "1, 0, 10",
+    "5, 0, 5",
+    "5, 0.25, 5",
+    "5, 0.5, 5",
+    "5, 0.25, 10",
+    "10, 0.25, 5",
+    "10, 0.5, 10",
+    "3, 0.25, 5"
   })
   void aLotLikeThoseStudiedIsSeldomCalledDifferent(int lots, double share, int kits)
       throws IOException {
@@ -327,8 +334,7 @@ class UpkeepGuaranteeTest {
           passed++;
           within +=
               Arrays.stream(LOADS)
-                      .allMatch(
-                          x -> Math.abs(kit.at(x) + NOISE * random.nextGaussian()) <= FIGURE)
+                      .allMatch(x -> Math.abs(kit.at(x) + NOISE * random.nextGaussian()) <= FIGURE)
                   ? 1
                   : 0;
         }
