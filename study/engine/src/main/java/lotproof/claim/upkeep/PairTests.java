@@ -271,7 +271,8 @@ final class PairTests {
 
   /** Three significant digits, never above the value. */
   static double roundedInward(double grams) {
-    return new java.math.BigDecimal(grams)
+    // the shortest decimal, so that 44.4 is not taken for 44.39999
+    return java.math.BigDecimal.valueOf(grams)
         .round(new java.math.MathContext(3, java.math.RoundingMode.DOWN))
         .doubleValue();
   }
