@@ -60,8 +60,16 @@ class UpkeepCommandsTest {
     String before = decisions();
     Ran ran =
         review(
-            "--decide", "excluded", "--unit", "C2-0343", "--cause", "bench damage", "--who", "M",
-            "--when", "2026-11-20");
+            "--decide",
+            "excluded",
+            "--unit",
+            "C2-0343",
+            "--cause",
+            "bench damage",
+            "--who",
+            "M",
+            "--when",
+            "2026-11-20");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.err()).contains("D3 above already decides about cell C2-0343");
     assertThat(decisions()).isEqualTo(before);
@@ -81,8 +89,15 @@ class UpkeepCommandsTest {
     String before = decisions();
     Ran ran =
         review(
-            "--undo", "D3", "--cause", "photo shows another cell", "--who", "Mara", "--when",
-            "2026-11-20", "--json");
+            "--undo",
+            "D3",
+            "--cause",
+            "photo shows another cell",
+            "--who",
+            "Mara",
+            "--when",
+            "2026-11-20",
+            "--json");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     JsonNode message = MessageSchema.checked(ran.out());
     assertThat(message.at("/decision/id").asText()).isEqualTo("D6");
@@ -91,8 +106,7 @@ class UpkeepCommandsTest {
         .isGreaterThan(message.at("/moves/2/beforeGrams").asDouble());
     assertThat(decisions())
         .isEqualTo(
-            before
-                + "D6,2026-11-20,Mara,withdrawn,cell,C2-0343,,D3,photo shows another cell,\n");
+            before + "D6,2026-11-20,Mara,withdrawn,cell,C2-0343,,D3,photo shows another cell,\n");
   }
 
   @Test
@@ -101,8 +115,16 @@ class UpkeepCommandsTest {
     String before = decisions();
     Ran ran =
         review(
-            "--decide", "excluded", "--unit", "C1-0363", "--cause", "looks bad", "--who", "M",
-            "--when", "2026-11-20");
+            "--decide",
+            "excluded",
+            "--unit",
+            "C1-0363",
+            "--cause",
+            "looks bad",
+            "--who",
+            "M",
+            "--when",
+            "2026-11-20");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.out())
         .contains("A unit that could ship stays in the claim")
@@ -207,7 +229,8 @@ class UpkeepCommandsTest {
     assertThat(again.out()).contains("the history is as it was");
     assertThat(Files.readString(study.resolve("watch.csv"))).isEqualTo(history);
 
-    Ran bad = Ran.lotproof("watch", study, lot("bad.csv", 1.03), "--lot", "C7", "--date", "2026-11-03");
+    Ran bad =
+        Ran.lotproof("watch", study, lot("bad.csv", 1.03), "--lot", "C7", "--date", "2026-11-03");
     assertThat(bad.exit()).isEqualTo(Exit.NO);
     assertThat(bad.out()).contains("Lot C7: hold the lot.").contains("Found: none:");
     assertThat(Files.readString(study.resolve("watch.csv"))).startsWith(history);

@@ -306,7 +306,9 @@ final class Remedies {
     return Set.copyOf(found.model().roles().stream().map(Role::key).toList());
   }
 
-  /** The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does. */
+  /**
+   * The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does.
+   */
   private static double largestShare(DoublePredicate passes) {
     double low = 0;
     double high = 1;

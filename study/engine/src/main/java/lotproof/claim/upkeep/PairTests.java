@@ -24,9 +24,9 @@ import lotproof.study.CalibrationLevel;
  * Computes the limit of a production test of finished kits.
  *
  * <p>With A the figure, G what the figure adds for any kit (limits of error of the tester's and the
- * buyer's masses, loads between the tested ones, temperature correction) and u the standard uncertainty that a later reading
- * differs from the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found
- * between runs.
+ * buyer's masses, loads between the tested ones, temperature correction) and u the standard
+ * uncertainty that a later reading differs from the tested one by: u^2 = tester^2 + repeat^2,
+ * repeat being what the study found between runs.
  *
  * <ul>
  *   <li>A tested load allows A - G - w, w the guard band with which an item just within the limit
@@ -44,9 +44,9 @@ import lotproof.study.CalibrationLevel;
  * <p>At a tested load the guard band holds for <b>any</b> kit that passes, however production
  * shifts. A load that is not tested is protected for production as it was studied: a least-squares
  * line belongs to the population that it was fitted to, and a far shift can break it
- * (docs/guarantees.md measures one). That step is a construction; the guard band of a tested load is
- * textbook. Yield and risks are those of the study's own production, normal at the tested load that
- * rejects most (JCGM 106:2012, clause 9).
+ * (docs/guarantees.md measures one). That step is a construction; the guard band of a tested load
+ * is textbook. Yield and risks are those of the study's own production, normal at the tested load
+ * that rejects most (JCGM 106:2012, clause 9).
  */
 final class PairTests {
   private final TestedErrors errors;

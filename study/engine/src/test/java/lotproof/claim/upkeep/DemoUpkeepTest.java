@@ -40,8 +40,7 @@ class DemoUpkeepTest {
     assertThat(result.moves()).hasSize(3);
     for (FigureMove move : result.moves()) {
       double sum = move.parts().stream().mapToDouble(FigureMove.Part::moveGrams).sum();
-      double bound =
-          move.afterBoundGrams().getAsDouble() - move.beforeBoundGrams().getAsDouble();
+      double bound = move.afterBoundGrams().getAsDouble() - move.beforeBoundGrams().getAsDouble();
       assertThat(sum).as(move.level().key()).isCloseTo(bound, within(1e-6));
     }
   }

@@ -87,8 +87,7 @@ class UpkeepTest {
   }
 
   private static LimitOptions options(double uncertainty, Double... loads) {
-    return new LimitOptions(
-        Map.of(), List.of(loads), false, OptionalDouble.of(uncertainty), 0.95);
+    return new LimitOptions(Map.of(), List.of(loads), false, OptionalDouble.of(uncertainty), 0.95);
   }
 
   private static PairTest test(TestedErrors errors, LimitOptions options, double figure) {
@@ -138,8 +137,10 @@ class UpkeepTest {
     assertThatThrownBy(() -> options(Double.NaN)).isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> options(0)).hasMessageContaining("0");
     assertThatThrownBy(() -> options(1, -5.0)).hasMessageContaining("-5");
-    assertThatThrownBy(() -> new LimitOptions(Map.of("none", -1.0), List.of(), true,
-            OptionalDouble.empty(), 0.95))
+    assertThatThrownBy(
+            () ->
+                new LimitOptions(
+                    Map.of("none", -1.0), List.of(), true, OptionalDouble.empty(), 0.95))
         .hasMessageContaining("none");
   }
 
