@@ -6,7 +6,9 @@ import java.util.Set;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The serials that a study knows, those of the check standard and of reference partners included. */
+/**
+ * The serials that a study knows, those of the check standard and of reference partners included.
+ */
 final class Serials {
   private final Set<String> cells;
   private final Set<String> boards;
