@@ -1,5 +1,7 @@
 package lotproof.app;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -20,6 +22,8 @@ import org.jspecify.annotations.Nullable;
 
 /** What {@code plan} shows. */
 final class PlanScreen {
+  private static final Cell NONE = Cell.missing("-");
+
   private final Surroundings io;
   private final Palette palette;
 
@@ -70,16 +74,30 @@ final class PlanScreen {
     io.out()
         .println(
             text(
-                "Taken to be true (%s): mean %.4g g; cells %.4g g (%.0f %% of it between lots),"
-                    + " boards %.4g g (%.0f %%), pairing %.3g g, repeat %.3g g.",
-                a.origin(),
-                a.meanGrams(),
-                a.cellGrams(),
-                100 * a.cellLotShare(),
-                a.boardGrams(),
-                100 * a.boardLotShare(),
-                a.pairingGrams(),
-                a.repeatGrams()));
+                "Taken to be true (%s): %s.", a.origin(), words(a)));
+  }
+
+  /** An assumed spread in words. */
+  static String words(AssumedSpread a) {
+    return text(
+        "mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g (%.0f %%),"
+            + " pairing %s g, repeat %s g",
+        number(a.meanGrams()),
+        number(a.cellGrams()),
+        100 * a.cellLotShare(),
+        number(a.boardGrams()),
+        100 * a.boardLotShare(),
+        number(a.pairingGrams()),
+        number(a.repeatGrams()));
+  }
+
+  /** Three digits, no zeros behind. */
+  static String number(double value) {
+    return new BigDecimal(value)
+        .round(new MathContext(3))
+        .add(BigDecimal.ZERO)
+        .stripTrailingZeros()
+        .toPlainString();
   }
 
   private static Table support(DesignComparison comparison) {
@@ -93,15 +111,15 @@ final class PlanScreen {
                   Cell.number(d.runs()),
                   Cell.number(d.sessions()),
                   Cell.number(d.benchHours()),
-                  s.map(x -> Cell.number(x.medianFigureGrams())).orElse(Cell.text("no kits")),
-                  s.map(x -> Cell.number(x.unluckyFigureGrams())).orElse(Cell.text("")),
-                  s.map(x -> Cell.number(x.penalty())).orElse(Cell.text("")),
+                  s.map(x -> Cell.number(x.medianFigureGrams())).orElse(NONE),
+                  s.map(x -> Cell.number(x.unluckyFigureGrams())).orElse(NONE),
+                  s.map(x -> Cell.number(x.penalty())).orElse(NONE),
                   s.flatMap(DesignAssessment.Support::chance)
                       .map(Cell::number)
-                      .orElse(Cell.text("")),
+                      .orElse(NONE),
                   Cell.number(d.disjointKits()),
-                  s.isPresent() ? Cell.number(d.supportedContent()) : Cell.text(""),
-                  d.lotFactor().map(Cell::number).orElse(Cell.text("")))));
+                  s.isPresent() ? Cell.number(d.supportedContent()) : NONE,
+                  d.lotFactor().map(Cell::number).orElse(NONE))));
     }
     return Screen.table(
         "support",
@@ -132,7 +150,7 @@ final class PlanScreen {
           d.components().stream()
               .filter(c -> c.component().equals("pair") || c.component().startsWith("pairing"))
               .findFirst();
-      cells.add(rest.flatMap(DesignAssessment.ComponentPrecision::relativeStandardError).map(Cell::number).orElse(Cell.text("")));
+      cells.add(rest.flatMap(DesignAssessment.ComponentPrecision::relativeStandardError).map(Cell::number).orElse(NONE));
       cells.add(error(d, "repeat"));
       cells.add(Cell.number(d.totalRelativeStandardError()));
       cells.add(Cell.number(d.precisionPerRun()));
@@ -158,7 +176,7 @@ final class PlanScreen {
         .findFirst()
         .flatMap(DesignAssessment.ComponentPrecision::relativeStandardError)
         .map(Cell::number)
-        .orElse(Cell.text(""));
+        .orElse(NONE);
   }
 
   private static Table missing(DesignComparison comparison) {

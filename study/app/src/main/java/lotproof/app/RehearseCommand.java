@@ -26,6 +26,7 @@ import lotproof.report.data.ResultJson;
 import lotproof.report.model.Table.Column;
 import lotproof.spread.Role;
 import lotproof.study.AssumedSpread;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
@@ -96,6 +97,12 @@ final class RehearseCommand implements Callable<Integer> {
     }
     StudyContents contents = StudyFolders.open(study);
     Study it = contents.study();
+    if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
+      throw new UnusableException(
+          "the study asks for a figure of the form \""
+              + it.claim().form().key()
+              + "\"; only ± the same grams at all loads can be rehearsed");
+    }
     LevelRequest request = request(it);
     UnitsAtHand units = units(it);
     Layout layout = new Layout(units, PlanDraft.meetings(it, units));
@@ -249,21 +256,16 @@ final class RehearseCommand implements Callable<Integer> {
     io.out()
         .println(
             text(
-                "Taken to be true (%s): mean %.4g g; cells %.4g g, boards %.4g g, pairing %.3g g,"
-                    + " repeat %.3g g. %.4g %% of kits are then within ±%.4g g.",
+                "Taken to be true (%s): %s. %s %% of kits are then within ±%s g.",
                 a.origin(),
-                a.meanGrams(),
-                a.cellGrams(),
-                a.boardGrams(),
-                a.pairingGrams(),
-                a.repeatGrams(),
-                100 * question.content(),
-                result.trueFigureGrams()));
+                PlanScreen.words(a),
+                PlanScreen.number(100 * question.content()),
+                PlanScreen.number(result.trueFigureGrams())));
     new Screen(io.out(), palette)
         .showIfAny(
             Screen.table(
                 "safest",
-                "The safest figure, masses (" + text("%.3g", question.guardGrams()) + " g) included",
+                "The safest figure, masses (" + PlanScreen.number(question.guardGrams()) + " g) included",
                 List.of(
                     Column.fraction("share", "Share of studies at or below", 0),
                     Column.decimal("grams", "Figure", "g", 1)),
