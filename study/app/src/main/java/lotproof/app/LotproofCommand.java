@@ -55,6 +55,7 @@ final class LotproofCommand implements Runnable {
     CommandLine commandLine = new CommandLine(program);
     commandLine.addSubcommand(new PlanCommand(io, program));
     commandLine.addSubcommand(new RehearseCommand(io, program));
+    commandLine.addSubcommand(new EnterCommand(io, program));
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
     commandLine.addSubcommand(new ReviewCommand(io, program));
