@@ -5,9 +5,11 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.BenchPlanFile;
+import lotproof.folder.ReadingColumn;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.UnitsOfMeasure;
@@ -130,6 +132,7 @@ final class EnterCommand implements Callable<Integer> {
                         planned.isCheck() ? " (check standard)" : "",
                         OutsideText.clean(start.cell()),
                         OutsideText.clean(start.board()))));
+    // what was begun was asked already
     Optional<TypedRun> run = pairKnown ? Optional.of(start) : pair(entry, typing, start);
     return run.isEmpty() ? Ending.STOPPED : values(entry, typing, run.get());
   }
@@ -141,7 +144,36 @@ final class EnterCommand implements Callable<Integer> {
       return Optional.empty();
     }
     Optional<String> board = serial(entry, typing, UnitKind.BOARD, run.board());
-    return board.map(it -> run.withPair(cell.get(), it));
+    return board.flatMap(it -> temperatures(typing, run.withPair(cell.get(), it)));
+  }
+
+  private Optional<TypedRun> temperatures(Typing typing, TypedRun run) {
+    while (true) {
+      Optional<String> typed =
+          typing.line("  °C at cell and board, such as 21.4 22.6 [not noted]: ", List.of());
+      if (typed.isEmpty() || typed.get().equals("quit")) {
+        return Optional.empty();
+      }
+      if (typed.get().isEmpty()) {
+        return Optional.of(run);
+      }
+      String[] parts = typed.get().split("\\s+", -1);
+      Optional<Double> cell = celsius(parts[0]);
+      Optional<Double> board = celsius(parts[parts.length - 1]);
+      if (parts.length <= 2 && cell.isPresent() && board.isPresent()) {
+        return Optional.of(
+            run.withTemperatures(
+                OptionalDouble.of(cell.get()),
+                parts.length == 2 ? OptionalDouble.of(board.get()) : OptionalDouble.empty()));
+      }
+      io.out().println("  one or two temperatures between -60 and 120 °C, or Enter");
+    }
+  }
+
+  private static Optional<Double> celsius(String text) {
+    return UnitsOfMeasure.number(text)
+        .map(BigDecimal::doubleValue)
+        .filter(value -> ReadingColumn.CELL_TEMPERATURE.outOfRange(value).isEmpty());
   }
 
   private Optional<String> serial(

@@ -55,7 +55,12 @@ final class Messages {
 
   /** What {@code status} found. */
   record Status(
-      Origin origin, int readings, int decisions, StudyProgress progress, List<DataIssue> issues) {}
+      Origin origin,
+      int readings,
+      int decisions,
+      StudyProgress progress,
+      StatusFindings findings,
+      List<DataIssue> issues) {}
 
   /** What {@code claim} found. */
   record Claim(

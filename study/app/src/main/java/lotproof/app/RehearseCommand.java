@@ -210,7 +210,7 @@ final class RehearseCommand implements Callable<Integer> {
                     Locale.ROOT,
                     "the record's estimates at %s kg %s",
                     worst.loadKilograms(),
-                    worst.direction().name().toLowerCase(Locale.ROOT)),
+                    worst.direction().word()),
                 worst.meanGrams(),
                 variances));
       }

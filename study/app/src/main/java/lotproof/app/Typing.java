@@ -57,9 +57,7 @@ final class Typing implements AutoCloseable {
       io.out().flush();
       try {
         String line = io.in().readLine();
-        if (line != null) {
-          io.out().println(line);
-        }
+        io.out().println(line == null ? "" : line);
         return Optional.ofNullable(line).map(String::strip);
       } catch (IOException e) {
         throw new UncheckedIOException("what is typed cannot be read", e);

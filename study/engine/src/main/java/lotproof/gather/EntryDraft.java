@@ -1,10 +1,12 @@
 package lotproof.gather;
 
+import java.math.BigDecimal;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.folder.CsvText;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.UnitsOfMeasure;
@@ -13,11 +15,11 @@ import lotproof.study.PlannedRun;
 
 /**
  * The run that is being typed, on the disk after every value, so that a break loses nothing. One
- * line: run, cell, board, remark, values.
+ * line: run, cell, board, both temperatures, remark, values.
  */
 final class EntryDraft {
   private static final String NAME = "entry-draft.csv";
-  private static final int BEFORE_VALUES = 4;
+  private static final int BEFORE_VALUES = 6;
 
   private EntryDraft() {}
 
@@ -25,13 +27,30 @@ final class EntryDraft {
   static List<DataIssue> save(StudyFolder folder, TypedRun run) {
     List<String> fields =
         new ArrayList<>(
-            List.of(run.planned().run(), run.cell(), run.board(), run.remark()));
+            List.of(
+                run.planned().run(),
+                run.cell(),
+                run.board(),
+                text(run.cellCelsius()),
+                text(run.boardCelsius()),
+                run.remark()));
     run.outputCounts().forEach(value -> fields.add(UnitsOfMeasure.plain(value)));
     StringBuilder line = new StringBuilder();
     for (String field : fields) {
       line.append(line.length() == 0 ? "" : ",").append(quoted(field));
     }
     return folder.putBench(NAME, (line + "\n").getBytes(StandardCharsets.UTF_8));
+  }
+
+  private static String text(OptionalDouble value) {
+    return value.isPresent() ? UnitsOfMeasure.plain(value.getAsDouble()) : "";
+  }
+
+  private static OptionalDouble number(String text) {
+    Optional<BigDecimal> value = UnitsOfMeasure.number(text);
+    return value.isPresent()
+        ? OptionalDouble.of(value.get().doubleValue())
+        : OptionalDouble.empty();
   }
 
   private static String quoted(String field) {
@@ -64,9 +83,12 @@ final class EntryDraft {
 
   private static Optional<TypedRun> run(PlannedRun planned, List<String> fields) {
     TypedRun run =
-        TypedRun.of(planned).withPair(fields.get(1), fields.get(2)).withRemark(fields.get(3));
+        TypedRun.of(planned)
+            .withPair(fields.get(1), fields.get(2))
+            .withTemperatures(number(fields.get(3)), number(fields.get(4)))
+            .withRemark(fields.get(5));
     for (String field : fields.subList(BEFORE_VALUES, fields.size())) {
-      Optional<java.math.BigDecimal> value = UnitsOfMeasure.number(field);
+      Optional<BigDecimal> value = UnitsOfMeasure.number(field);
       if (value.isEmpty()) {
         return Optional.empty();
       }

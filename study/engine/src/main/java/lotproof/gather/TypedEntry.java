@@ -169,7 +169,8 @@ public final class TypedEntry {
   /** The run in the tidy layout, kept as the original. */
   private ReceivedFile file(TypedRun run) {
     StringBuilder text =
-        new StringBuilder("session,run,step,cell,board,load [kg],output [counts],remark\n");
+        new StringBuilder("session,run,step,cell,board,load [kg],output [counts],"
+                + "cell temperature [°C],board temperature [°C],remark\n");
     for (int i = 0; i < loads().size(); i++) {
       String line =
           String.join(
@@ -181,6 +182,8 @@ public final class TypedEntry {
               quoted(run.board()),
               UnitsOfMeasure.plain(loads().get(i)),
               UnitsOfMeasure.plain(run.outputCounts().get(i)),
+              text(run.cellCelsius()),
+              text(run.boardCelsius()),
               quoted(remark(run, i)));
       text.append(line).append('\n');
     }
@@ -190,6 +193,10 @@ public final class TypedEntry {
 
   private String remark(TypedRun run, int step) {
     return step == loads().size() - 1 ? run.remark() : "";
+  }
+
+  private static String text(OptionalDouble value) {
+    return value.isPresent() ? UnitsOfMeasure.plain(value.getAsDouble()) : "";
   }
 
   private static String quoted(String field) {
@@ -211,8 +218,8 @@ public final class TypedEntry {
               loads().get(i),
               run.outputCounts().get(i),
               OptionalDouble.empty(),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
+              run.cellCelsius(),
+              run.boardCelsius(),
               remark(run, i),
               new Provenance(file.name(), file.sha256(), i + 2),
               0));
