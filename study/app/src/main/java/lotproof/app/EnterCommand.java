@@ -72,7 +72,8 @@ final class EnterCommand implements Callable<Integer> {
       enter(entry, typing);
     }
     int open = entry.open().size();
-    io.out().println(open == 0 ? "All planned runs are recorded." : open + " planned runs are open.");
+    io.out()
+        .println(open == 0 ? "All planned runs are recorded." : open + " planned runs are open.");
     io.out().flush();
     return Exit.DONE;
   }
@@ -176,8 +177,7 @@ final class EnterCommand implements Callable<Integer> {
         .filter(value -> ReadingColumn.CELL_TEMPERATURE.outOfRange(value).isEmpty());
   }
 
-  private Optional<String> serial(
-      TypedEntry entry, Typing typing, UnitKind kind, String planned) {
+  private Optional<String> serial(TypedEntry entry, Typing typing, UnitKind kind, String planned) {
     List<String> known = entry.serials(kind);
     while (true) {
       Optional<String> typed =
@@ -263,7 +263,9 @@ final class EnterCommand implements Callable<Integer> {
           .println(
               text.isEmpty()
                   ? "  type the counts, or help"
-                  : "  \"" + OutsideText.clean(text) + "\" is no number; digits, such as 1234.5, or help");
+                  : "  \""
+                      + OutsideText.clean(text)
+                      + "\" is no number; digits, such as 1234.5, or help");
       return Optional.empty();
     }
     double counts = number.get().doubleValue();

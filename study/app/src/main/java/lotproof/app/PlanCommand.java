@@ -129,7 +129,8 @@ final class PlanCommand implements Callable<Integer> {
                       chosen.key(),
                       written)));
     } else {
-      new PlanScreen(io, program.palette()).show(comparison, chosen, plan, question, written, study);
+      new PlanScreen(io, program.palette())
+          .show(comparison, chosen, plan, question, written, study);
     }
     return Exit.DONE;
   }
@@ -199,8 +200,7 @@ final class PlanCommand implements Callable<Integer> {
       files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, plan, sheet));
       files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
     }
-    files.put(
-        "preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
+    files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
     files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
     List<DataIssue> issues = new ArrayList<>();
     List<String> written = new ArrayList<>();

@@ -77,9 +77,7 @@ record PlanDraft(
             "--level",
             "What the buyer does before reading: none, or calibration masses in kg",
             "none",
-            text ->
-                level(
-                    text, PlanInput.massClass(o.buyerMasses, "--buyer-masses"), loads),
+            text -> level(text, PlanInput.massClass(o.buyerMasses, "--buyer-masses"), loads),
             new CalibrationLevel.None());
     OptionalDouble wanted =
         q.answer(
@@ -118,9 +116,16 @@ record PlanDraft(
   }
 
   private static Kit kit(PlanOptions o, PlanQuestions q) {
-    String cell = q.answer(o.cellWords, "--cell-words", "The cell in a few words", "load cell", t -> t, "");
+    String cell =
+        q.answer(o.cellWords, "--cell-words", "The cell in a few words", "load cell", t -> t, "");
     String board =
-        q.answer(o.boardWords, "--board-words", "The board in a few words", "converter board", t -> t, "");
+        q.answer(
+            o.boardWords,
+            "--board-words",
+            "The board in a few words",
+            "converter board",
+            t -> t,
+            "");
     double capacity =
         q.answer(
             o.capacity,
@@ -162,8 +167,7 @@ record PlanDraft(
     return value;
   }
 
-  private static List<Lot> lots(
-      UnitKind kind, List<String> given, String option, PlanQuestions q) {
+  private static List<Lot> lots(UnitKind kind, List<String> given, String option, PlanQuestions q) {
     List<String> texts =
         q.several(
             given,
@@ -273,12 +277,14 @@ record PlanDraft(
     }
     spread.cell = sd(spread.cell, "--cell-sd", "Spread between cells, grams at the worst load", q);
     spread.board = sd(spread.board, "--board-sd", "Spread between boards, grams", q);
-    spread.repeat =
-        sd(spread.repeat, "--repeat-sd", "Spread from run to run of a pair, grams", q);
+    spread.repeat = sd(spread.repeat, "--repeat-sd", "Spread from run to run of a pair, grams", q);
   }
 
   private static double sd(
-      @org.jspecify.annotations.Nullable Double given, String option, String question, PlanQuestions q) {
+      @org.jspecify.annotations.Nullable Double given,
+      String option,
+      String question,
+      PlanQuestions q) {
     return q.answer(
         given == null ? null : given.toString(),
         option,
@@ -350,7 +356,8 @@ record PlanDraft(
       }
     }
     List<Design.PlannedPair> pairs = new ArrayList<>();
-    runs.forEach((pair, count) -> pairs.add(new Design.PlannedPair(pair.get(0), pair.get(1), count)));
+    runs.forEach(
+        (pair, count) -> pairs.add(new Design.PlannedPair(pair.get(0), pair.get(1), count)));
     return pairs;
   }
 

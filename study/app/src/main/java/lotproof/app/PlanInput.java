@@ -58,7 +58,11 @@ final class PlanInput {
         int last = Integer.parseInt(range.group(3));
         if (last < first || last - first >= MOST_UNITS) {
           throw new UnusableException(
-              option + ": the range " + part.strip() + " must rise and be shorter than " + MOST_UNITS);
+              option
+                  + ": the range "
+                  + part.strip()
+                  + " must rise and be shorter than "
+                  + MOST_UNITS);
         }
         units.addAll(numbered(range.group(1), first, last, range.group(2).length()));
       } else if (part.isBlank()) {
@@ -118,7 +122,8 @@ final class PlanInput {
   static double[] temperatures(String text, String option) {
     Matcher range = TEMPERATURES.matcher(text);
     if (!range.matches()) {
-      throw new UnusableException(option + " takes LOW..HIGH in °C, such as 18..26, was \"" + text + "\"");
+      throw new UnusableException(
+          option + " takes LOW..HIGH in °C, such as 18..26, was \"" + text + "\"");
     }
     return new double[] {number(range.group(1), option), number(range.group(2), option)};
   }

@@ -60,11 +60,15 @@ final class PlanQuestions {
   private <T> T asked(
       Typing person, String question, @Nullable String otherwise, Function<String, T> read) {
     while (true) {
-      String prompt = question + (otherwise == null || otherwise.isEmpty() ? "" : " [" + otherwise + "]") + ": ";
+      String prompt =
+          question
+              + (otherwise == null || otherwise.isEmpty() ? "" : " [" + otherwise + "]")
+              + ": ";
       String typed =
           person
               .line(prompt, List.of())
-              .orElseThrow(() -> new UnusableException("the plan was broken off; nothing was written"));
+              .orElseThrow(
+                  () -> new UnusableException("the plan was broken off; nothing was written"));
       if (typed.isEmpty() && otherwise == null) {
         io.out().println("  this has no default");
         continue;
@@ -93,7 +97,8 @@ final class PlanQuestions {
       String typed =
           person
               .line(question + (answers.isEmpty() ? ": " : ", or Enter when done: "), List.of())
-              .orElseThrow(() -> new UnusableException("the plan was broken off; nothing was written"));
+              .orElseThrow(
+                  () -> new UnusableException("the plan was broken off; nothing was written"));
       if (typed.isEmpty() && !answers.isEmpty()) {
         return answers;
       }

@@ -58,7 +58,10 @@ final class PlanScreen {
     io.out().println();
     io.out().println(palette.strong("Recommended: " + comparison.advice().design()));
     comparison.advice().reasons().forEach(reason -> io.out().println("  " + reason));
-    comparison.advice().warnings().forEach(warning -> io.out().println(palette.no("  Mind: ") + warning));
+    comparison
+        .advice()
+        .warnings()
+        .forEach(warning -> io.out().println(palette.no("  Mind: ") + warning));
     if (!chosen.key().equals(comparison.advice().design())) {
       io.out().println("Planned as asked for: " + chosen.key());
     }
@@ -71,10 +74,7 @@ final class PlanScreen {
   }
 
   private void assumed(AssumedSpread a) {
-    io.out()
-        .println(
-            text(
-                "Taken to be true (%s): %s.", a.origin(), words(a)));
+    io.out().println(text("Taken to be true (%s): %s.", a.origin(), words(a)));
   }
 
   /** An assumed spread in words. */
@@ -114,9 +114,7 @@ final class PlanScreen {
                   s.map(x -> Cell.number(x.medianFigureGrams())).orElse(NONE),
                   s.map(x -> Cell.number(x.unluckyFigureGrams())).orElse(NONE),
                   s.map(x -> Cell.number(x.penalty())).orElse(NONE),
-                  s.flatMap(DesignAssessment.Support::chance)
-                      .map(Cell::number)
-                      .orElse(NONE),
+                  s.flatMap(DesignAssessment.Support::chance).map(Cell::number).orElse(NONE),
                   Cell.number(d.disjointKits()),
                   s.isPresent() ? Cell.number(d.supportedContent()) : NONE,
                   d.lotFactor().map(Cell::number).orElse(NONE))));
@@ -150,7 +148,10 @@ final class PlanScreen {
           d.components().stream()
               .filter(c -> c.component().equals("pair") || c.component().startsWith("pairing"))
               .findFirst();
-      cells.add(rest.flatMap(DesignAssessment.ComponentPrecision::relativeStandardError).map(Cell::number).orElse(NONE));
+      cells.add(
+          rest.flatMap(DesignAssessment.ComponentPrecision::relativeStandardError)
+              .map(Cell::number)
+              .orElse(NONE));
       cells.add(error(d, "repeat"));
       cells.add(Cell.number(d.totalRelativeStandardError()));
       cells.add(Cell.number(d.precisionPerRun()));
@@ -200,11 +201,7 @@ final class PlanScreen {
         .println(
             text(
                 "Written to %s: %d files, %d runs and %d of the check standard on %d days.",
-                folder,
-                written.size(),
-                plan.runs().size() - checks,
-                checks,
-                days));
+                folder, written.size(), plan.runs().size() - checks, checks, days));
     if (checks == 0) {
       io.out()
           .println(

@@ -74,7 +74,10 @@ final class RehearseCommand implements Callable<Integer> {
   @Option(names = "--seed", description = "decides all draws (default: the study's seed)")
   private @Nullable Long seed;
 
-  @Option(names = "--threads", paramLabel = "N", description = "how many work at once (default: all)")
+  @Option(
+      names = "--threads",
+      paramLabel = "N",
+      description = "how many work at once (default: all)")
   private int threads = Runtime.getRuntime().availableProcessors();
 
   @Mixin private SpreadOptionsOfPlan spread = new SpreadOptionsOfPlan();
@@ -164,7 +167,8 @@ final class RehearseCommand implements Callable<Integer> {
 
   private static UnitsAtHand units(Study it) {
     if (it.design().pairs().isEmpty()) {
-      throw new UnusableException("study.yaml lists no planned pairs, so there is no plan to rehearse");
+      throw new UnusableException(
+          "study.yaml lists no planned pairs, so there is no plan to rehearse");
     }
     try {
       return new UnitsAtHand(it.cellLots(), it.boardLots());
@@ -265,7 +269,9 @@ final class RehearseCommand implements Callable<Integer> {
         .showIfAny(
             Screen.table(
                 "safest",
-                "The safest figure, masses (" + PlanScreen.number(question.guardGrams()) + " g) included",
+                "The safest figure, masses ("
+                    + PlanScreen.number(question.guardGrams())
+                    + " g) included",
                 List.of(
                     Column.fraction("share", "Share of studies at or below", 0),
                     Column.decimal("grams", "Figure", "g", 1)),
@@ -282,13 +288,14 @@ final class RehearseCommand implements Callable<Integer> {
             text(
                 "The safest figure holds for the asked content in %.1f %% of studies (asked:"
                     + " %.4g %%).",
-                100 * result.holdsFraction(),
-                100 * question.confidence()));
+                100 * result.holdsFraction(), 100 * question.confidence()));
     result.wanted().ifPresent(w -> io.out().println(wantedWords(w, question)));
     if (result.withoutFigure() > 0) {
       io.out().println(result.withoutFigure() + " studies gave no figure at all.");
     }
-    io.out().println("Not rehearsed: the bound over all loads together, missing runs, and shapes other than normal.");
+    io.out()
+        .println(
+            "Not rehearsed: the bound over all loads together, missing runs, and shapes other than normal.");
     io.out().flush();
   }
 

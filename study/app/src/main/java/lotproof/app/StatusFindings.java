@@ -49,12 +49,12 @@ record StatusFindings(
                         reduction.reduce(runs.stream().filter(isCheck).toList()).runs()));
     List<Finding> suspects =
         new ExtremeUnits(study)
-            .of(
-                reduction.reduce(recorded.stream().filter(isCheck.negate()).toList()).runs(),
-                DecidedRuns.inForce(contents.decisions()))
-            .stream()
-            .filter(finding -> finding.decision().isEmpty())
-            .toList();
+                .of(
+                    reduction.reduce(recorded.stream().filter(isCheck.negate()).toList()).runs(),
+                    DecidedRuns.inForce(contents.decisions()))
+                .stream()
+                .filter(finding -> finding.decision().isEmpty())
+                .toList();
     int missing = progress.plannedRuns() - progress.plannedRunsDone();
     Optional<BenchTimeLeft> planned =
         StudyFolder.at(folder).benchPlan() instanceof BenchPlanFile.Outcome.Planned it

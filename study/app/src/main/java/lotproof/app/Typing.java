@@ -45,8 +45,8 @@ final class Typing implements AutoCloseable {
   }
 
   /**
-   * One line, without spaces around it. Empty when there are no more: the end of the pipe, Ctrl-D or
-   * Ctrl-C.
+   * One line, without spaces around it. Empty when there are no more: the end of the pipe, Ctrl-D
+   * or Ctrl-C.
    *
    * @param completed words that the tabulator key completes
    */
@@ -71,7 +71,6 @@ final class Typing implements AutoCloseable {
       return Optional.empty();
     }
   }
-
 
   @Override
   public void close() {

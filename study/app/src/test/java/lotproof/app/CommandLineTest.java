@@ -21,7 +21,8 @@ class CommandLineTest {
   @TempDir private Path temp;
 
   @ParameterizedTest
-  @ValueSource(strings = {"import", "status", "review", "spread", "claim", "report"})
+  @ValueSource(
+      strings = {"plan", "rehearse", "import", "status", "review", "spread", "claim", "report"})
   void helpOfEveryCommandShowsExamples(String command) {
     Ran ran = Ran.lotproof(command, "--help");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);

@@ -51,8 +51,7 @@ public final class TypedEntry {
    */
   public static TypedEntry of(
       StudyFolder folder, StudyContents contents, Optional<BenchPlan> plan) {
-    List<PlannedRun> order =
-        plan.map(BenchPlan::runs).orElseGet(() -> byPairs(contents.study()));
+    List<PlannedRun> order = plan.map(BenchPlan::runs).orElseGet(() -> byPairs(contents.study()));
     return new TypedEntry(folder, contents.study(), order, contents.readings());
   }
 
@@ -77,8 +76,7 @@ public final class TypedEntry {
       names.add(reading.run());
       if (!planned.contains(reading.run())) {
         ofPair
-            .computeIfAbsent(
-                List.of(reading.cell(), reading.board()), pair -> new HashSet<>())
+            .computeIfAbsent(List.of(reading.cell(), reading.board()), pair -> new HashSet<>())
             .add(reading.run());
       }
     }
@@ -169,7 +167,8 @@ public final class TypedEntry {
   /** The run in the tidy layout, kept as the original. */
   private ReceivedFile file(TypedRun run) {
     StringBuilder text =
-        new StringBuilder("session,run,step,cell,board,load [kg],output [counts],"
+        new StringBuilder(
+            "session,run,step,cell,board,load [kg],output [counts],"
                 + "cell temperature [°C],board temperature [°C],remark\n");
     for (int i = 0; i < loads().size(); i++) {
       String line =

@@ -32,12 +32,20 @@ public record TypedRun(
 
   /** A run with the planned pair and no value yet. */
   public static TypedRun of(PlannedRun planned) {
-    return new TypedRun(planned, planned.cell(), planned.board(), List.of(), OptionalDouble.empty(), OptionalDouble.empty(), "");
+    return new TypedRun(
+        planned,
+        planned.cell(),
+        planned.board(),
+        List.of(),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        "");
   }
 
   /** The same with another pair. */
   public TypedRun withPair(String otherCell, String otherBoard) {
-    return new TypedRun(planned, otherCell, otherBoard, outputCounts, cellCelsius, boardCelsius, remark);
+    return new TypedRun(
+        planned, otherCell, otherBoard, outputCounts, cellCelsius, boardCelsius, remark);
   }
 
   /** The same with one value more. */

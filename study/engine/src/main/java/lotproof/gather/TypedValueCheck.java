@@ -64,10 +64,7 @@ final class TypedValueCheck {
       return Optional.empty();
     }
     double sensitivity =
-        net
-            / study.kit().countsPerMillivoltPerVolt()
-            * study.kit().capacityKilograms()
-            / load;
+        net / study.kit().countsPerMillivoltPerVolt() * study.kit().capacityKilograms() / load;
     return outside(Characteristic.SENSITIVITY, sensitivity, "sensitivity");
   }
 
@@ -112,8 +109,7 @@ final class TypedValueCheck {
     double[] distances = Arrays.stream(others).map(x -> Math.abs(x - middle)).toArray();
     double far =
         Math.max(
-            FAR * 1.4826 * median(distances),
-            LEAST_PART * scale * study.kit().capacityKilograms());
+            FAR * 1.4826 * median(distances), LEAST_PART * scale * study.kit().capacityKilograms());
     return Math.abs(net - middle) <= far
         ? Optional.empty()
         : Optional.of(

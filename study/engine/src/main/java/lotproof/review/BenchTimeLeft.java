@@ -34,8 +34,7 @@ public record BenchTimeLeft(int runs, double hours, String basis) {
    * @param recorded runs in the order of the record, the check standard's included
    * @param checkRuns how many of them are the check standard's
    */
-  public static Optional<BenchTimeLeft> measured(
-      int runs, List<LoadRun> recorded, int checkRuns) {
+  public static Optional<BenchTimeLeft> measured(int runs, List<LoadRun> recorded, int checkRuns) {
     Map<String, LoadRun> lastOfSession = new LinkedHashMap<>();
     List<Double> minutes = new ArrayList<>();
     for (LoadRun run : recorded) {

@@ -71,7 +71,8 @@ public sealed interface CheckStandardBehaviour {
     double[] first = Arrays.copyOf(values, baseline);
     double[] later = Arrays.copyOfRange(values, baseline, values.length);
     if (Arrays.stream(first).distinct().count() < 2) {
-      return new NotYet("The first runs of the check standard are all equal, which no bench shows.");
+      return new NotYet(
+          "The first runs of the check standard are all equal, which no bench shows.");
     }
     CheckStandardChart chart = CheckStandardChart.of(first, FALSE_ALARM);
     List<String> alarms = new ArrayList<>();
@@ -93,9 +94,7 @@ public sealed interface CheckStandardBehaviour {
     if (trend.honestPValue() < TREND_LEVEL) {
       alarms.add(
           String.format(
-              Locale.ROOT,
-              "a trend over all runs (chance alone: %.2g)",
-              trend.honestPValue()));
+              Locale.ROOT, "a trend over all runs (chance alone: %.2g)", trend.honestPValue()));
     }
     return new Judged(
         values.length,

@@ -100,7 +100,8 @@ public record DesignComparison(
         start.times().sessionsFor(runs),
         start.times().hoursFor(runs),
         List.of(
-            component("cell", a.cellGrams(), cellError), component("board", a.boardGrams(), boardError)),
+            component("cell", a.cellGrams(), cellError),
+            component("board", a.boardGrams(), boardError)),
         relative,
         1 / (2 * relative * relative),
         Math.sqrt(sum / (sum - rest)) - 1,
@@ -175,8 +176,7 @@ public record DesignComparison(
       }
       // precision is compared as if lots were known not to differ, as the number of lots is the
       // same for all designs and its cost is shown on its own
-      double relative =
-          sameLots.map(p -> p.relativeStandardErrorOfTotal(Set.of())).orElse(1.0);
+      double relative = sameLots.map(p -> p.relativeStandardErrorOfTotal(Set.of())).orElse(1.0);
       return new DesignAssessment(
           kind.key(),
           kind.words(),
@@ -251,8 +251,7 @@ public record DesignComparison(
       if (full.isEmpty() || sameLots.isEmpty() || model.fewestLots().isEmpty()) {
         return Optional.empty();
       }
-      return Optional.of(
-          symmetric(model, full.get()) / symmetric(withoutLots, sameLots.get()));
+      return Optional.of(symmetric(model, full.get()) / symmetric(withoutLots, sameLots.get()));
     }
 
     private double symmetric(LayoutModel model, ExpectedPrecision precision) {

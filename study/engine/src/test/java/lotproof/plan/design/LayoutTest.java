@@ -19,7 +19,10 @@ class LayoutTest {
   }
 
   private static List<Integer> sizes(Random random) {
-    return IntStream.range(0, 1 + random.nextInt(5)).map(i -> 2 + random.nextInt(9)).boxed().toList();
+    return IntStream.range(0, 1 + random.nextInt(5))
+        .map(i -> 2 + random.nextInt(9))
+        .boxed()
+        .toList();
   }
 
   @ParameterizedTest
@@ -30,7 +33,8 @@ class LayoutTest {
       UnitsAtHand units = Invented.units(sizes(random), sizes(random));
       Layout layout = Layout.of(kind, units, seed);
       long passesOfPairs =
-          layout.meetings().size() - (kind.hasRepeats() ? layout.ofPass(layout.passes()).size() : 0);
+          layout.meetings().size()
+              - (kind.hasRepeats() ? layout.ofPass(layout.passes()).size() : 0);
       assertThat(layout.pairs()).as("%s, seed %d", kind, seed).isEqualTo((int) passesOfPairs);
       assertThat(layout.used(UnitKind.CELL)).isGreaterThanOrEqualTo(2);
       assertThat(layout.used(UnitKind.BOARD)).isGreaterThanOrEqualTo(2);
@@ -39,7 +43,8 @@ class LayoutTest {
   }
 
   @ParameterizedTest
-  @EnumSource(names = {"DISJOINT_PAIRS", "ROTATION_2", "ROTATION_2_REPEATS", "ROTATION_3", "BLOCKS"})
+  @EnumSource(
+      names = {"DISJOINT_PAIRS", "ROTATION_2", "ROTATION_2_REPEATS", "ROTATION_3", "BLOCKS"})
   void theFirstPassIsAStudyOfIndependentKits(DesignKind kind) {
     for (long seed = 1; seed <= 10; seed++) {
       Layout layout = Layout.of(kind, Invented.units(5, 8), seed);

@@ -5,16 +5,23 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import lotproof.statistics.tolerance.DistributionFree;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import org.junit.jupiter.api.Test;
 
 /** Planning constants against tables computed apart from this program, to their printed digits. */
 class PlanningConstantsTest {
   @ParameterizedTest
   @CsvSource({
-    "1.05, 600.8", "1.10, 165.8", "1.15, 80.9", "1.20, 49.7", "1.25, 34.6", "1.30, 26.0",
-    "1.40, 17.0", "1.50, 12.5", "2.0, 5.5"
+    "1.05, 600.8",
+    "1.10, 165.8",
+    "1.15, 80.9",
+    "1.20, 49.7",
+    "1.25, 34.6",
+    "1.30, 26.0",
+    "1.40, 17.0",
+    "1.50, 12.5",
+    "2.0, 5.5"
   })
   void degreesOfFreedomForAPenalty(double penalty, double expected) {
     assertThat(SampleSize.degreesOfFreedom(penalty, 0.95)).isCloseTo(expected, within(0.0501));
@@ -37,7 +44,8 @@ class PlanningConstantsTest {
     "10, 5, 1.24, 1.27, 1.32, 1.43",
     "25, 2, 1.23, 1.23, 1.24, 1.26"
   })
-  void whatFewLotsCost(int lots, int units, double none, double tenth, double quarter, double half) {
+  void whatFewLotsCost(
+      int lots, int units, double none, double tenth, double quarter, double half) {
     assertThat(LotCost.factor(lots, units, 0, 0.95)).isCloseTo(none, within(0.00501));
     assertThat(LotCost.factor(lots, units, 0.1, 0.95)).isCloseTo(tenth, within(0.00501));
     assertThat(LotCost.factor(lots, units, 0.25, 0.95)).isCloseTo(quarter, within(0.00501));

@@ -28,8 +28,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 class RehearsalTest {
   private static final AssumedSpread NO_LOTS =
       new AssumedSpread("assumed", 20, 200, 100, 20, 40, 0, 0);
-  private static final Question EASY =
-      new Question(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
+  private static final Question EASY = new Question(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
 
   private static RehearsalResult rehearsed(
       Layout layout, AssumedSpread assumed, Question question, int times, int threads) {
@@ -97,8 +96,7 @@ class RehearsalTest {
     AtomicInteger done = new AtomicInteger();
     Layout layout = Layout.of(DesignKind.DISJOINT_PAIRS, Invented.units(1, 6), 1);
     var unused =
-        Rehearsal.of(
-            layout, NO_LOTS, EASY, new Rehearsal.Options(101, 1, 2), done::addAndGet);
+        Rehearsal.of(layout, NO_LOTS, EASY, new Rehearsal.Options(101, 1, 2), done::addAndGet);
     assertThat(done).hasValue(101);
   }
 

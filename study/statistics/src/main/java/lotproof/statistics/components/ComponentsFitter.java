@@ -86,8 +86,8 @@ public final class ComponentsFitter {
   /**
    * Fits other values on the structure of an earlier fit, from its variances, and stops within a
    * thirtieth of a standard error of the top. For simulations of studies whose truth is the earlier
-   * fit's: one start is enough there, and limits for a future unit, which take one more scoring step
-   * themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
+   * fit's: one start is enough there, and limits for a future unit, which take one more scoring
+   * step themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
    *
    * @param values one finite value for each observation
    */
@@ -105,8 +105,7 @@ public final class ComponentsFitter {
     }
     ProjectedAscent ascent =
         new ProjectedAscent(surface, new boolean[start.length], LAST_STEP, QUICK_DECREMENT);
-    Optional<ProjectedAscent.Summit> summit =
-        ascent.climb(start, (theta, value, slopes) -> false);
+    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (theta, value, slopes) -> false);
     if (summit.isEmpty() || summit.get().unboundedness() > 0) {
       return refit(earlier, values);
     }
