@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
@@ -44,6 +45,11 @@ final class ErrorSection {
         Prose.text(
             "Each line is one run of one kit. The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
         blocks);
+  }
+
+  /** Id of the table of a claim's limits load by load. */
+  static String pointsId(Analysis analysis, LevelClaim claim) {
+    return "points-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   private static Chart chart(LevelClaim claim, String id) {

@@ -126,6 +126,11 @@ final class FigureSection {
             Quantity.percent(result.study().claim().confidence(), 1)));
   }
 
+  /** Id of the explanation of a claim's figure. */
+  static String explanationId(Analysis analysis, LevelClaim claim) {
+    return "why-" + Levels.id(claim, analysis.claims().indexOf(claim));
+  }
+
   /** The cell that holds the figure of a claim. */
   static Formula safestCell(Analysis analysis, LevelClaim claim) {
     return new Formula.CellOf("figures", "safest", analysis.claims().indexOf(claim));

@@ -36,7 +36,8 @@ final class HeadlineAssembly {
           "Error of reading, " + leading.get().level().description(),
           "±",
           Texts.exact(figure.safestGrams(), "g"),
-          Optional.of(FigureSection.safestCell(analysis, leading.get())));
+          Optional.of(FigureSection.safestCell(analysis, leading.get())),
+          FigureSection.explanationId(analysis, leading.get()));
     }
     String reason =
         analysis.claims().stream()
@@ -61,7 +62,8 @@ final class HeadlineAssembly {
                               + " g "
                               + claim.level().description()
                               + "?",
-                          because(claim, wanted))));
+                          because(claim, wanted)
+                              .restingOn(FigureSection.explanationId(analysis, claim)))));
     }
     return verdicts;
   }
@@ -81,9 +83,17 @@ final class HeadlineAssembly {
 
   private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
     List<Prose> things = new ArrayList<>();
-    things.add(exclusions(result, leading));
-    things.add(lots(result.asDecided().scopes()));
-    leading.flatMap(LevelClaim::figure).ifPresent(figure -> things.add(worst(figure)));
+    things.add(exclusions(result, leading).restingOn("review"));
+    things.add(lots(result.asDecided().scopes()).restingOn("spread"));
+    leading.ifPresent(
+        claim ->
+            claim
+                .figure()
+                .ifPresent(
+                    figure ->
+                        things.add(
+                            worst(figure)
+                                .restingOn(ErrorSection.pointsId(result.asDecided(), claim)))));
     return things;
   }
 

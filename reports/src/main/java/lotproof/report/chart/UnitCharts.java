@@ -45,8 +45,7 @@ final class UnitCharts {
     for (int lot = 0; lot < chart.lots().size(); lot++) {
       List<UnitValue> units = chart.lots().get(lot).units();
       for (int i = 0; i < units.size(); i++) {
-        // spread over the lot's width in serial order, so that equal values stay apart
-        double x = lot + LOT_WIDTH * ((i + 0.5) / units.size() - 0.5);
+        double x = across(lot, i, units.size());
         UnitValue unit = units.get(i);
         (unit.excluded() ? excluded : counted).add(x, unit.value(), false);
         values.add(unit.value());
@@ -71,6 +70,11 @@ final class UnitCharts {
       PlotParts.addMark(legend, "excluded by a decision", Ink.cross(DOT + 5), Ink.series(1));
     }
     return PlotParts.chart(plot, legend);
+  }
+
+  /** Place of a unit: spread over the lot's width in serial order, so that equal values stay apart. */
+  static double across(int lot, int unit, int units) {
+    return lot + LOT_WIDTH * ((unit + 0.5) / units - 0.5);
   }
 
   static JFreeChart quantiles(QuantilePlot chart) {
