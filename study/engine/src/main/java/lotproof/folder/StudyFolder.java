@@ -32,6 +32,9 @@ public final class StudyFolder {
   /** Originals of imported files, each named by the hash of its bytes. */
   public static final String CAPTURES = "captures";
 
+  /** Bench sheets, the plan of the bench, and a run that is being typed. */
+  public static final String BENCH = "bench";
+
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   private final Path root;
@@ -89,6 +92,67 @@ public final class StudyFolder {
     } catch (IOException e) {
       return List.of(notWritten(StudyFile.NAME, e));
     }
+  }
+
+  /** Whether it holds a study. */
+  public boolean holdsStudy() {
+    return Files.exists(root.resolve(StudyFile.NAME));
+  }
+
+  /**
+   * Writes one file of the bench folder whole, in place of what was there; says why not, or nothing
+   * when written.
+   *
+   * @param name plain file name, without folders
+   */
+  public List<DataIssue> putBench(String name, byte[] content) {
+    try {
+      files.makeDirectory(root);
+      Optional<List<DataIssue>> issues =
+          locked(
+              () -> {
+                Path bench = root.resolve(BENCH);
+                files.makeDirectory(bench);
+                files.put(bench.resolve(plain(name)), content);
+                return List.of();
+              });
+      return issues.orElseGet(() -> List.of(busy()));
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** Removes one file of the bench folder if it is there. */
+  public List<DataIssue> removeBench(String name) {
+    try {
+      Files.deleteIfExists(root.resolve(BENCH).resolve(plain(name)));
+      return List.of();
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** The bytes of one file of the bench folder; empty when it is not there or cannot be read. */
+  public Optional<byte[]> bench(String name) {
+    try {
+      return bytes(BENCH + "/" + plain(name));
+    } catch (IOException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** The plan of the bench. */
+  public BenchPlanFile.Outcome benchPlan() {
+    return bench(BenchPlanFile.NAME)
+        .map(BenchPlanFile::read)
+        .orElseGet(BenchPlanFile.Outcome.None::new);
+  }
+
+  private static String plain(String name) {
+    if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
+      throw new IllegalArgumentException("not a plain file name: " + name);
+    }
+    return name;
   }
 
   /**

@@ -23,8 +23,8 @@ import lotproof.study.CalibrationLevel;
 /**
  * Computes the limit of a production test of finished kits.
  *
- * <p>With A the figure, G the limits of error of the tester's and the buyer's masses (added,
- * because they are common to all readings) and u the standard uncertainty that a later reading
+ * <p>With A the figure, G what the figure adds for any kit (limits of error of the tester's and the
+ * buyer's masses, loads between the tested ones, temperature correction) and u the standard uncertainty that a later reading
  * differs from the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found
  * between runs.
  *
@@ -74,7 +74,7 @@ final class PairTests {
    * The test of one calibration level.
    *
    * @param figureGrams the figure to protect
-   * @param massGrams limits of error of the masses
+   * @param massGrams what the figure adds for any kit
    * @param confidence of the study
    */
   static PairTest of(
@@ -95,7 +95,7 @@ final class PairTests {
       return new PairTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "The masses alone may be off by %.3g g, which leaves nothing of ±%s g.",
+              "What is added for masses, loads between and correction is %.3g g, which leaves nothing of ±%s g.",
               massGrams,
               Numbers.plain(figureGrams)));
     }

@@ -209,7 +209,7 @@ public final class Rehearsal {
         assumed.meanGrams()
             + (cellLots.length == 1 ? cellLots[0] : 0)
             + (boardLots.length == 1 ? boardLots[0] : 0);
-    FitOutcome outcome = ComponentsFitter.refit(structure, values);
+    FitOutcome outcome = ComponentsFitter.quickRefit(structure, values);
     if (outcome instanceof ComponentsFit fit) {
       FutureUnitLimits limits =
           FutureUnitLimits.of(
