@@ -169,7 +169,7 @@ public final class ChartDrawing {
       return UnitCharts.residuals(map, size);
     }
     if (chart instanceof Chart.VariationShares shares) {
-      return LevelCharts.variationShares(shares);
+      return LevelCharts.variationShares(shares, size);
     }
     if (chart instanceof Chart.LevelFigures levels) {
       return LevelCharts.levelFigures(levels);

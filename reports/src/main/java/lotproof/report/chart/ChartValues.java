@@ -202,7 +202,7 @@ public final class ChartValues {
                           + number(chart.value(), i.lower())
                           + " to "
                           + number(chart.value(), i.upper()))
-              .orElse(", no interval");
+              .orElse("");
       marks.add(
           new Point(
               share.value(),

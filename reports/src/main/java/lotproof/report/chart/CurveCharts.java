@@ -105,7 +105,7 @@ final class CurveCharts {
     for (Mark mark : chart.figures()) {
       PlotParts.uprightMark(plot, mark, Ink.LIMIT);
     }
-    chart.wanted().ifPresent(mark -> PlotParts.horizontalMark(plot, mark, Ink.BAND_EDGE));
+    chart.wanted().ifPresent(mark -> PlotParts.ceilingMark(plot, mark, Ink.BAND_EDGE));
     return PlotParts.chart(plot, legend);
   }
 

@@ -117,9 +117,14 @@ final class PlotParts {
 
   /** An axis of words; when there are too many, only every so many is written. */
   static SymbolAxis words(String title, List<String> words, int room) {
+    return words(title, words, room, LONGEST_LABEL);
+  }
+
+  /** The same with words of at most so many letters. */
+  static SymbolAxis words(String title, List<String> words, int room, int letters) {
     String[] labels =
         words.stream()
-            .map(word -> OutsideText.shortened(word, LONGEST_LABEL))
+            .map(word -> OutsideText.shortened(word, letters))
             .toArray(String[]::new);
     SymbolAxis axis = new SymbolAxis(title.isEmpty() ? null : title, labels);
     axis.setRange(-0.5, Math.max(words.size(), 1) - 0.5);
@@ -172,6 +177,14 @@ final class PlotParts {
     ValueMarker marker = marker(mark, color);
     marker.setLabelAnchor(RectangleAnchor.TOP_RIGHT);
     marker.setLabelTextAnchor(TextAnchor.BOTTOM_RIGHT);
+    plot.addRangeMarker(marker, Layer.BACKGROUND);
+  }
+
+  /** A line for a value of the vertical axis, named on the left and under it. */
+  static void ceilingMark(XYPlot plot, Mark mark, Color color) {
+    ValueMarker marker = marker(mark, color);
+    marker.setLabelAnchor(RectangleAnchor.BOTTOM_LEFT);
+    marker.setLabelTextAnchor(TextAnchor.TOP_LEFT);
     plot.addRangeMarker(marker, Layer.BACKGROUND);
   }
 

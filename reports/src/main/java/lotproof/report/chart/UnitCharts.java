@@ -31,8 +31,8 @@ import org.jfree.data.xy.XYSeriesCollection;
 final class UnitCharts {
   private static final double DOT = 6.5;
   private static final double LOT_WIDTH = 0.7;
-  private static final int NAMED_EXTREMES = 3;
-  private static final int LONGEST_SERIAL = 20;
+  private static final int NAMED_EXTREMES = 2;
+  private static final int LONGEST_SERIAL = 28;
   private static final int SIZE_STEPS = 8;
   private static final double LARGEST_MARK = 12;
 
@@ -53,7 +53,7 @@ final class UnitCharts {
     }
     chart.limits().forEach(mark -> values.add(mark.value()));
     List<String> names = chart.lots().stream().map(LotValues::lot).toList();
-    SymbolAxis lots = PlotParts.words("", names, size == ChartSize.WIDE ? 12 : 6);
+    SymbolAxis lots = PlotParts.words("Lot", names, size == ChartSize.WIDE ? 12 : 6);
     int letters = names.stream().mapToInt(String::length).sum();
     lots.setVerticalTickLabels(letters > (size == ChartSize.WIDE ? 80 : 34));
     XYPlot plot = PlotParts.plot(lots, PlotParts.axis(chart.value(), PlotParts.range(values)));
@@ -195,7 +195,7 @@ final class UnitCharts {
                       unit.observed());
               name.setFont(ChartFonts.plain(11f));
               name.setPaint(Ink.TEXT);
-              name.setTextAnchor(left ? TextAnchor.CENTER_LEFT : TextAnchor.CENTER_RIGHT);
+              name.setTextAnchor(left ? TextAnchor.TOP_LEFT : TextAnchor.BOTTOM_RIGHT);
               plot.addAnnotation(name);
             });
   }
