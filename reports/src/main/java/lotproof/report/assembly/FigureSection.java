@@ -48,8 +48,10 @@ final class FigureSection {
                                   new Block.Callout(
                                       Block.CalloutKind.FINDING,
                                       Prose.of("{}: {}", Levels.name(claim), remark)))));
+      blocks.addAll(FigureDetailBlocks.remedies(claim));
     }
     blocks.add(bounds(claims));
+    FigureDetailBlocks.limitKinds(claims).ifPresent(blocks::add);
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       int index = i;
@@ -121,9 +123,10 @@ final class FigureSection {
             Column.significant("margin", "Margin", "g", 4)),
         rows,
         Prose.of(
-            "Error of reading of any kit at all tested loads of the run together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
+            "Error of reading at all loads together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.{}",
             Quantity.percent(result.study().claim().content(), 1),
-            Quantity.percent(result.study().claim().confidence(), 1)));
+            Quantity.percent(result.study().claim().confidence(), 1),
+            Levels.formNote(result.study().claim().form())));
   }
 
   /** Id of the explanation of a claim's figure. */
@@ -163,13 +166,12 @@ final class FigureSection {
             List.of(
                 new Formula.CellOf("bounds", "model", row),
                 new Formula.CellOf("bounds", "tested", row)));
-    Formula masses =
-        new Formula.Join(
-            Formula.Operator.PLUS,
-            new Formula.CellOf("bounds", "bench-masses", row),
-            new Formula.CellOf("bounds", "buyer-masses", row));
-    return Cell.computed(
-        figure.boundGrams(), new Formula.Join(Formula.Operator.PLUS, kits, masses));
+    Formula sum = kits;
+    for (String guard : List.of("bench-masses", "buyer-masses", "between-loads", "temperature")) {
+      sum =
+          new Formula.Join(Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard, row));
+    }
+    return Cell.computed(figure.boundGrams(), sum);
   }
 
   private static Chart chart(StudyResult result) {
@@ -194,7 +196,7 @@ final class FigureSection {
           .append(' ')
           .append(
               figure
-                  .map(f -> "±" + Numbers.plain(f.safestGrams()) + " g")
+                  .map(f -> claim.form().words(f.safestGrams()))
                   .orElse("none supported"));
     }
     return new Chart.LevelFigures(
@@ -229,6 +231,8 @@ final class FigureSection {
                           Cell.number(f.disjointKits()),
                           Cell.number(f.benchMassGrams()),
                           Cell.number(f.buyerMassGrams()),
+                          Cell.number(f.betweenLoadsGrams().orElse(0)),
+                          Cell.number(f.temperatureGrams()),
                           bound(f, rows.size()))));
     }
     return new Table(
@@ -245,10 +249,12 @@ final class FigureSection {
             Column.count("disjoint", "Kits that share no unit"),
             Column.significant("bench-masses", "Bench masses", "g", 3),
             Column.significant("buyer-masses", "Buyer's masses", "g", 3),
+            Column.significant("between-loads", "Between loads", "g", 3),
+            Column.significant("temperature", "Temperature correction", "g", 3),
             Column.significant("bound", "Smallest supported figure", "g", 4)),
         rows,
         Prose.text(
-            "The larger of the first two columns plus both mass columns is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
+            "The larger of the first two columns plus the four guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {

@@ -33,8 +33,8 @@ final class HeadlineAssembly {
   private static Headline.KeyFigure keyFigure(Analysis analysis, Optional<LevelClaim> leading) {
     if (leading.isPresent() && leading.get().outcome() instanceof LevelOutcome.Figure figure) {
       return new Headline.Supported(
-          "Error of reading, " + leading.get().level().description(),
-          "±",
+          Levels.label(leading.get()),
+          Levels.sign(leading.get()),
           Texts.exact(figure.safestGrams(), "g"),
           Optional.of(FigureSection.safestCell(analysis, leading.get())),
           FigureSection.explanationId(analysis, leading.get()));
@@ -57,9 +57,8 @@ final class HeadlineAssembly {
                   verdicts.add(
                       new Headline.Verdict(
                           wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
-                          "±"
-                              + Numbers.plain(wanted.wantedGrams())
-                              + " g "
+                          claim.form().words(wanted.wantedGrams())
+                              + " "
                               + claim.level().description()
                               + "?",
                           because(claim, wanted)
@@ -73,8 +72,9 @@ final class HeadlineAssembly {
       double margin = wanted.marginGrams().orElse(0);
       return Prose.of(
           margin >= 0
-              ? "The smallest supported figure is ±{}, which leaves a margin of {}."
-              : "The smallest supported figure is ±{}; the wanted one is too small by {}.",
+              ? "The smallest supported figure is {}{}, which leaves a margin of {}."
+              : "The smallest supported figure is {}{}; the wanted one is too small by {}.",
+          Levels.sign(claim),
           Texts.grams(figure.boundGrams()),
           Texts.grams(Math.abs(margin)));
     }

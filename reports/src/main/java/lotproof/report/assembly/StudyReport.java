@@ -37,6 +37,7 @@ public final class StudyReport {
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
+    sections.add(FigureDetailBlocks.section(result));
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result));
     sections.add(ReviewSection.of(result));

@@ -1,6 +1,7 @@
 package lotproof.app;
 
 import java.util.List;
+import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.FigureMove;
@@ -78,6 +79,13 @@ final class Messages {
     /** The curves of all runs are long and stand in the full result. */
     private static List<LevelClaim> withoutCurves(List<LevelClaim> claims) {
       return claims.stream().map(LevelClaim::withoutCurves).toList();
+    }
+  }
+
+  /** What {@code claim --check} found in a draft. */
+  record Draft(Origin origin, DraftReport report) {
+    static Draft of(AnalysedStudy analysed, DraftReport report, int exit) {
+      return new Draft(Origin.of("claim", analysed, exit), report);
     }
   }
 

@@ -52,7 +52,8 @@ public final class Schemas {
                 Messages.Watched.class,
                 Messages.Spread.class,
                 Messages.Claim.class,
-                Messages.Verified.class)));
+                Messages.Verified.class,
+                Messages.Draft.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

@@ -6,7 +6,7 @@ import java.util.Set;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The serials that a study knows, those of the check standard included. */
+/** The serials that a study knows, those of the check standard and of reference partners included. */
 final class Serials {
   private final Set<String> cells;
   private final Set<String> boards;
@@ -16,6 +16,8 @@ final class Serials {
     boards = of(study, UnitKind.BOARD);
     study.checkStandard().ifPresent(check -> cells.add(check.cell()));
     study.checkStandard().ifPresent(check -> boards.add(check.board()));
+    study.design().reference().ifPresent(partners -> cells.add(partners.cell()));
+    study.design().reference().ifPresent(partners -> boards.add(partners.board()));
   }
 
   private static Set<String> of(Study study, UnitKind kind) {
