@@ -8,6 +8,7 @@ import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
+import lotproof.claim.LotScope;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
@@ -92,7 +93,7 @@ final class FigureSection {
                   figure
                       .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
-                  figure.isPresent() ? "lots are not few" : NO_FIGURE),
+                  figure.isPresent() ? whyNoOther(result) : NO_FIGURE),
               Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
               wanted
                   .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
@@ -127,6 +128,13 @@ final class FigureSection {
             Quantity.percent(result.study().claim().content(), 1),
             Quantity.percent(result.study().claim().confidence(), 1),
             Levels.formNote(result.study().claim().form())));
+  }
+
+  /** Why there is no separate figure for the study's own lots. */
+  private static String whyNoOther(StudyResult result) {
+    boolean oneLot =
+        result.asDecided().scopes().stream().anyMatch(s -> s.wording() == LotScope.Wording.ONE_LOT);
+    return oneLot ? "the same: one lot" : "lots are not few";
   }
 
   /** Id of the explanation of a claim's figure. */

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import lotproof.report.model.Chart.LotValues;
+import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.PairResidual;
 import lotproof.report.model.Chart.QuantilePlot;
 import lotproof.report.model.Chart.ResidualMap;
@@ -51,7 +52,9 @@ final class UnitCharts {
         values.add(unit.value());
       }
     }
-    chart.limits().forEach(mark -> values.add(mark.value()));
+    LegendItemCollection legend = new LegendItemCollection();
+    List<Mark> limits = PlotParts.near(chart.limits(), values, chart.value(), legend);
+    limits.forEach(mark -> values.add(mark.value()));
     List<String> names = chart.lots().stream().map(LotValues::lot).toList();
     SymbolAxis lots = PlotParts.words("Lot", names, size == ChartSize.WIDE ? 12 : 6);
     int letters = names.stream().mapToInt(String::length).sum();
@@ -63,8 +66,7 @@ final class UnitCharts {
     data.addSeries(excluded);
     plot.setDataset(data);
     plot.setRenderer(dots(Ink.mark(0, DOT), Ink.series(0), Ink.cross(DOT + 5), Ink.series(1)));
-    chart.limits().forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
-    LegendItemCollection legend = new LegendItemCollection();
+    limits.forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
     if (excluded.getItemCount() > 0) {
       PlotParts.addMark(legend, "counts", Ink.mark(0, DOT), Ink.series(0));
       PlotParts.addMark(legend, "excluded by a decision", Ink.cross(DOT + 5), Ink.series(1));
@@ -189,7 +191,7 @@ final class UnitCharts {
               XYTextAnnotation name =
                   new XYTextAnnotation(
                       (left ? "\u00A0\u00A0" : "")
-                          + OutsideText.shortened(unit.serial(), LONGEST_SERIAL)
+                          + OutsideText.abridged(unit.serial(), LONGEST_SERIAL)
                           + (left ? "" : "\u00A0\u00A0"),
                       unit.expected(),
                       unit.observed());
