@@ -93,7 +93,7 @@ class DecisionsTest {
           D2,2026-03-04,M,stays in,cell,CA-002,,,,|column cause, unit CA-002: a decision needs a cause; for one that stays in: none found
           D2,2026-03-04,M,excluded,cell,CA-002,load,,bench damage,|column field, unit CA-002: "load" has no meaning here; leave it empty
           D2,2026-03-04,M,corrected,cell,CA-002,cell,CA-001,recording error,|column target, unit CA-002: a correction is about a run, not a cell
-          D2,2026-03-04,M,corrected,run,R1,load,5,recording error,|column field, unit R1: a correction is of cell or board, not of "load"
+          D2,2026-03-04,M,corrected,run,R1,load,5,recording error,|column field, unit R1: a correction is of cell, board or source, not of "load"
           D2,2026-03-04,M,corrected,run,R1,cell,CA-009,recording error,|column value, unit R1: "CA-009" is no cell of the study; did you mean "CA-001"?
           D2,2026-03-04,M,withdrawn,cell,CA-001,,D7,wrong,|column value, unit CA-001: "D7" names no decision above; a withdrawal names one by its name
           D2,2026-03-04,M,withdrawn,cell,CA-002,,D1,wrong,|column serial, unit CA-002: D1 is about cell CA-001; write the same target and serial
