@@ -228,8 +228,7 @@ final class ImportCommand implements Callable<Integer> {
 
   private ImportOutcome keep(Importer.Prepared prepared) {
     ImportOutcome outcome = prepared.preview().outcome();
-    boolean finishes =
-        outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
+    boolean finishes = outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
     boolean keeps = outcome instanceof ImportOutcome.Imported || finishes;
     if (dryRun || !keeps) {
       return outcome;
@@ -240,7 +239,9 @@ final class ImportCommand implements Callable<Integer> {
     return prepared.keep();
   }
 
-  /** The mapping with answers to all questions; nothing when there are none or one is not answered. */
+  /**
+   * The mapping with answers to all questions; nothing when there are none or one is not answered.
+   */
   private Optional<Mapping> ask(List<Question> questions, Mapping mapping) {
     Mapping told = mapping;
     for (Question question : questions) {

@@ -40,10 +40,7 @@ final class MappingOptions {
       description = "a value that all readings of the file have, such as session=S1")
   private Map<String, String> values = Map.of();
 
-  @Option(
-      names = "--separator",
-      paramLabel = "MARK",
-      description = "comma, semicolon, tab or bar")
+  @Option(names = "--separator", paramLabel = "MARK", description = "comma, semicolon, tab or bar")
   private @Nullable String separator;
 
   @Option(names = "--decimal", paramLabel = "MARK", description = "point or comma")
@@ -107,7 +104,9 @@ final class MappingOptions {
         .orElseThrow(
             () ->
                 new UnusableException(
-                    "--value: \"" + word + "\" is no column; "
+                    "--value: \""
+                        + word
+                        + "\" is no column; "
                         + Nearest.hint(word, words, "the columns are")));
   }
 
@@ -170,7 +169,11 @@ final class MappingOptions {
       throw new UnusableException(issues);
     }
     return Optional.of(
-        "mapping saved as " + StudyFolder.MAPPINGS + "/" + saveAs + ".yaml; use it with --mapping "
+        "mapping saved as "
+            + StudyFolder.MAPPINGS
+            + "/"
+            + saveAs
+            + ".yaml; use it with --mapping "
             + saveAs);
   }
 }

@@ -4,11 +4,11 @@ import java.util.List;
 import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
-import lotproof.folder.Difference;
 import lotproof.claim.upkeep.FigureMove;
 import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
+import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Question;
@@ -71,7 +71,11 @@ final class Messages {
 
   /** A reading for which a file says something else than the record. */
   record DifferingReading(
-      String run, int step, Provenance recorded, Provenance received, List<Difference.Change> changes) {
+      String run,
+      int step,
+      Provenance recorded,
+      Provenance received,
+      List<Difference.Change> changes) {
     static DifferingReading of(Difference difference) {
       return new DifferingReading(
           difference.received().run(),

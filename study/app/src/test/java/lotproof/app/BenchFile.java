@@ -25,11 +25,7 @@ record BenchFile(Path path, Map<String, List<String>> expected) {
   /** All of them, in the order of their names. */
   static List<BenchFile> all() {
     try (Stream<Path> files = Files.list(FOLDER)) {
-      return files
-          .filter(f -> f.toString().endsWith(BESIDE))
-          .sorted()
-          .map(BenchFile::of)
-          .toList();
+      return files.filter(f -> f.toString().endsWith(BESIDE)).sorted().map(BenchFile::of).toList();
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

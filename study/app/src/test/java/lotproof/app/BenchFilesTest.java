@@ -29,8 +29,7 @@ class BenchFilesTest {
   @Test
   void theCorpusIsLarge() {
     assertThat(BenchFile.all()).hasSizeGreaterThanOrEqualTo(100);
-    assertThat(BenchFile.all().stream().filter(BenchFile::isKept))
-        .hasSizeGreaterThanOrEqualTo(50);
+    assertThat(BenchFile.all().stream().filter(BenchFile::isKept)).hasSizeGreaterThanOrEqualTo(50);
   }
 
   @ParameterizedTest(name = "{0}")
@@ -38,8 +37,7 @@ class BenchFilesTest {
   void isUnderstoodOrRefusedAsExpected(BenchFile file) {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     ReceivedFile received = ReceivedFile.of(file.name(), file.content());
-    Importer.Prepared prepared =
-        Importer.prepare(folder, received, Readers.all(), file.told());
+    Importer.Prepared prepared = Importer.prepare(folder, received, Readers.all(), file.told());
     ImportOutcome outcome = prepared.keep();
     assertThat(prepared.preview().outcome()).isEqualTo(outcome);
     if (file.isKept()) {
@@ -59,10 +57,7 @@ class BenchFilesTest {
   }
 
   private static void kept(
-      BenchFile file,
-      StudyFolder folder,
-      Importer.Prepared prepared,
-      List<DataIssue> warnings) {
+      BenchFile file, StudyFolder folder, Importer.Prepared prepared, List<DataIssue> warnings) {
     List<Reading> readings = readings(folder);
     assertThat(readings).hasSize(Integer.parseInt(file.one("readings")));
     assertThat(readings.stream().map(BenchFilesTest::line)).containsAll(file.all("reading"));
@@ -81,8 +76,7 @@ class BenchFilesTest {
         prepared.preview().facts().stream().map(f -> f.name() + " = " + f.value()).toList();
     assertThat(facts).containsAll(file.all("understood"));
     file.all("layout").forEach(layout -> assertThat(facts).contains("layout = " + layout));
-    List<String> expected =
-        file.all("warning").stream().filter(w -> !w.endsWith(" none")).toList();
+    List<String> expected = file.all("warning").stream().filter(w -> !w.endsWith(" none")).toList();
     if (expected.isEmpty()) {
       assertThat(warnings).as("warnings nobody expects").isEmpty();
     }

@@ -23,7 +23,16 @@ class CommandLineTest {
   @ParameterizedTest
   @ValueSource(
       strings = {
-        "plan", "rehearse", "import", "status", "review", "spread", "claim", "report", "limits", "watch"
+        "plan",
+        "rehearse",
+        "import",
+        "status",
+        "review",
+        "spread",
+        "claim",
+        "report",
+        "limits",
+        "watch"
       })
   void helpOfEveryCommandShowsExamples(String command) {
     Ran ran = Ran.lotproof(command, "--help");

@@ -32,8 +32,8 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * Bench files with random damage: nothing is thrown, nothing hangs, and a number that is read stands
- * in its line just so.
+ * Bench files with random damage: nothing is thrown, nothing hangs, and a number that is read
+ * stands in its line just so.
  */
 class MutatedFilesTest {
   private static final long SEED = 20261125;
@@ -156,7 +156,8 @@ class MutatedFilesTest {
     }
   }
 
-  private static void assertWritten(double read, List<Double> written, double factor, String about) {
+  private static void assertWritten(
+      double read, List<Double> written, double factor, String about) {
     boolean found =
         written.stream()
             .anyMatch(w -> Math.abs(w * factor - read) <= 1e-9 * Math.max(1e-6, Math.abs(read)));

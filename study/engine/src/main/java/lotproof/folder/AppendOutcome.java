@@ -13,8 +13,7 @@ public sealed interface AppendOutcome {
    * @param recognised how many the record held already, with the same values
    * @param warnings what a person should know
    */
-  record Appended(int readings, int recognised, List<DataIssue> warnings)
-      implements AppendOutcome {
+  record Appended(int readings, int recognised, List<DataIssue> warnings) implements AppendOutcome {
     public Appended {
       warnings = List.copyOf(warnings);
     }

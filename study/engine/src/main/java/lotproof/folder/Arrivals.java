@@ -22,10 +22,7 @@ import lotproof.study.Reading;
  * @param issues all that speaks against it, in file order
  */
 public record Arrivals(
-    List<Reading> toAppend,
-    int recognised,
-    List<Difference> differences,
-    List<DataIssue> issues) {
+    List<Reading> toAppend, int recognised, List<Difference> differences, List<DataIssue> issues) {
   public Arrivals {
     toAppend = List.copyOf(toAppend);
     differences = List.copyOf(differences);
@@ -53,7 +50,9 @@ public record Arrivals(
     Map<Step, Reading> counting = new HashMap<>(2 * contents.readings().size());
     contents.readings().forEach(r -> counting.put(Step.of(r), r));
     Map<Step, List<Reading>> beside = new HashMap<>();
-    contents.beside().forEach(r -> beside.computeIfAbsent(Step.of(r), s -> new ArrayList<>()).add(r));
+    contents
+        .beside()
+        .forEach(r -> beside.computeIfAbsent(Step.of(r), s -> new ArrayList<>()).add(r));
     List<Reading> fresh = new ArrayList<>();
     List<Difference> differences = new ArrayList<>();
     int recognised = 0;

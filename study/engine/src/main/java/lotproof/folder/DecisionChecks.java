@@ -46,10 +46,7 @@ final class DecisionChecks {
     boolean several = decisions.stream().anyMatch(Sources::isAboutSource);
     if (several) {
       readings.forEach(
-          r ->
-              sources
-                  .computeIfAbsent(r.run(), run -> new HashSet<>())
-                  .add(r.source().sha256()));
+          r -> sources.computeIfAbsent(r.run(), run -> new HashSet<>()).add(r.source().sha256()));
     }
     readings.forEach(r -> pairs.put(r.run(), List.of(r.cell(), r.board())));
   }
@@ -186,7 +183,8 @@ final class DecisionChecks {
     } else if (field.equals(Target.BOARD.word())) {
       serials.whyNotBoard(value).ifPresent(why -> invalid(decision, "value", why));
     } else {
-      invalid(decision, "field", "a correction is of cell, board or source, not of \"" + field + "\"");
+      invalid(
+          decision, "field", "a correction is of cell, board or source, not of \"" + field + "\"");
     }
   }
 
@@ -201,8 +199,7 @@ final class DecisionChecks {
   }
 
   private void checkContradiction(Decision decision) {
-    boolean corrects =
-        decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
+    boolean corrects = decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
     String about =
         (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
             + decision.target().word()

@@ -71,7 +71,11 @@ final class SourceDecisions {
 
   private static String name(Set<String> taken) {
     String free =
-        Stream.iterate(1, n -> n + 1).map(n -> "D" + n).filter(n -> !taken.contains(n)).findFirst().orElseThrow();
+        Stream.iterate(1, n -> n + 1)
+            .map(n -> "D" + n)
+            .filter(n -> !taken.contains(n))
+            .findFirst()
+            .orElseThrow();
     taken.add(free);
     return free;
   }

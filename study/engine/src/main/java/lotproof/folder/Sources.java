@@ -95,7 +95,8 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
   /** For each run the hash that a decision in force names. */
   static Map<String, String> decided(List<Decision> decisions) {
     Map<String, String> decided = new HashMap<>();
-    inForce(decisions).forEach((run, decision) -> decision.value().ifPresent(v -> decided.put(run, v)));
+    inForce(decisions)
+        .forEach((run, decision) -> decision.value().ifPresent(v -> decided.put(run, v)));
     return decided;
   }
 

@@ -35,6 +35,7 @@ public final class StudyFolder {
 
   /** How files of some kind are understood, each under a name. */
   public static final String MAPPINGS = "mappings";
+
   /** Bench sheets, the plan of the bench, and a run that is being typed. */
   public static final String BENCH = "bench";
 
@@ -460,8 +461,7 @@ public final class StudyFolder {
         if (issues.stream().noneMatch(DataIssue::isError)) {
           String hash = Sha256.of(study.get(), readings, decisions);
           return new OpenOutcome.Opened(
-              new StudyContents(
-                  it, sources.effective(), sources.beside(), decided, hash, issues));
+              new StudyContents(it, sources.effective(), sources.beside(), decided, hash, issues));
         }
       }
       return new OpenOutcome.Refused(issues);

@@ -45,7 +45,8 @@ final class DoorChecks {
 
   private static final List<Mistake> MISTAKES =
       List.of(
-          new Mistake(1000, 0.4, "1000 times as steep as expected; are the loads in g and not in kg?"),
+          new Mistake(
+              1000, 0.4, "1000 times as steep as expected; are the loads in g and not in kg?"),
           new Mistake(
               1 / 1000.0, 0.4, "1000 times as flat as expected; are the loads in kg and not in g?"),
           new Mistake(2.2046226, 0.08, "2.2046 times as steep as expected; is a kg taken as a lb?"),
@@ -121,8 +122,7 @@ final class DoorChecks {
     }
     double ratio = run.slope() / expected;
     String seen =
-        String.format(
-            Locale.ROOT, " (%.6g counts per kg, expected %.6g)", run.slope(), expected);
+        String.format(Locale.ROOT, " (%.6g counts per kg, expected %.6g)", run.slope(), expected);
     if (ratio < 0) {
       error(
           Code.SLOPE_DOUBTFUL,

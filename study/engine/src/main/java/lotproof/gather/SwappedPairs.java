@@ -14,14 +14,14 @@ import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
 
 /**
- * Two runs of a session that look as if their serials were exchanged: zero and slope of each fit the
- * other runs of the other's unit, and not those of its own.
+ * Two runs of a session that look as if their serials were exchanged: zero and slope of each fit
+ * the other runs of the other's unit, and not those of its own.
  *
- * <p>How far runs of one unit lie apart is taken from the units that have several runs: 1.4826 times
- * the median distance from their own median. The distance of a run from a unit is the sum over zero
- * and slope of the squared difference in that measure. Exchanged serials are named when the two runs
- * are together more than 60 away from their own units and less than a tenth of that, and at most 30,
- * from the other's. Construction; the numbers were chosen on invented studies.
+ * <p>How far runs of one unit lie apart is taken from the units that have several runs: 1.4826
+ * times the median distance from their own median. The distance of a run from a unit is the sum
+ * over zero and slope of the squared difference in that measure. Exchanged serials are named when
+ * the two runs are together more than 60 away from their own units and less than a tenth of that,
+ * and at most 30, from the other's. Construction; the numbers were chosen on invented studies.
  */
 final class SwappedPairs {
   private static final double FAR = 60;

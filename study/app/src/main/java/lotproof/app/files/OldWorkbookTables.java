@@ -139,7 +139,9 @@ public final class OldWorkbookTables implements TableReader {
                 "holds a formula; a calculated value is no reading: give the value itself");
         case BOOLEAN ->
             unusable(
-                cell, row, "holds the truth value " + (cell.getBooleanCellValue() ? "TRUE" : "FALSE"));
+                cell,
+                row,
+                "holds the truth value " + (cell.getBooleanCellValue() ? "TRUE" : "FALSE"));
         case ERROR ->
             unusable(
                 cell,

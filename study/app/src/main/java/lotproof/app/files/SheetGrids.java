@@ -52,8 +52,7 @@ final class SheetGrids {
               + sheet.hiddenRows().size()
               + ", from here on";
       int first = sheet.hiddenRows().get(0);
-      issues.add(
-          DataIssue.warning(Code.VALUE_INVALID, file.name(), first, "", "", message));
+      issues.add(DataIssue.warning(Code.VALUE_INVALID, file.name(), first, "", "", message));
     }
     return new Grid(
         sheet.name(),
@@ -72,7 +71,6 @@ final class SheetGrids {
   }
 
   private static GridOutcome refused(Code code, ReceivedFile file, String message) {
-    return new GridOutcome.Refused(
-        List.of(DataIssue.error(code, file.name(), 0, "", "", message)));
+    return new GridOutcome.Refused(List.of(DataIssue.error(code, file.name(), 0, "", "", message)));
   }
 }

@@ -76,8 +76,7 @@ final class TestedErrors {
             Map.of(
                 Role.CELL, curves.stream().map(ErrorCurve::cell).toList(),
                 Role.BOARD, curves.stream().map(ErrorCurve::board).toList()));
-    return new TestedErrors(
-        curves, points, grams, TestedKits.of(labelled).disjoint().size());
+    return new TestedErrors(curves, points, grams, TestedKits.of(labelled).disjoint().size());
   }
 
   /** Points that production tests. */

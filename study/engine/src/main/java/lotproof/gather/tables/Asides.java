@@ -32,7 +32,8 @@ final class Asides {
   static void judgeComment(Row row, int columns, Context context) {
     long filled = row.cells().stream().filter(c -> !(c instanceof Cell.Blank)).count();
     boolean swallowed =
-        row.cells().stream().anyMatch(c -> c instanceof Cell.Text t && t.value().indexOf('\n') >= 0);
+        row.cells().stream()
+            .anyMatch(c -> c instanceof Cell.Text t && t.value().indexOf('\n') >= 0);
     if (swallowed) {
       context.error(
           Code.FILE_UNREADABLE,
@@ -84,8 +85,7 @@ final class Asides {
 
   /** Whether a text can begin a row of named values. */
   static boolean mayName(String text) {
-    return mayBeKey(text)
-        && (text.indexOf(':') > 0 || text.indexOf('=') > 0 || isNameOfOne(text));
+    return mayBeKey(text) && (text.indexOf(':') > 0 || text.indexOf('=') > 0 || isNameOfOne(text));
   }
 
   private static Cell firstFilled(Row row) {
@@ -131,8 +131,7 @@ final class Asides {
       if (named.meaning() instanceof HeaderCell.Known known) {
         Optional<Conversion> conversion =
             known.unit().map(unit -> Conversion.of(known.column(), unit, context.study()));
-        slots.put(
-            known.column(), Slots.Slot.constant(named.header(), named.value(), conversion));
+        slots.put(known.column(), Slots.Slot.constant(named.header(), named.value(), conversion));
       }
     }
     return slots;

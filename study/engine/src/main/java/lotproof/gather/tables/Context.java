@@ -12,7 +12,9 @@ import lotproof.study.Study;
 
 /** What is known around a file while it is read, and what is found out about it. */
 final class Context {
-  /** Beyond this many issues nobody reads on, and a file of nothing but trouble fills the memory. */
+  /**
+   * Beyond this many issues nobody reads on, and a file of nothing but trouble fills the memory.
+   */
   private static final int MOST_ISSUES = 5000;
 
   private final ReceivedFile file;
@@ -82,15 +84,19 @@ final class Context {
   }
 
   /** Asks about the file as a whole; without an answer it is an error. */
-  void ask(
-      Setting setting, String text, List<Question.Choice> choices, int line, String column) {
+  void ask(Setting setting, String text, List<Question.Choice> choices, int line, String column) {
     String told = "; it is not guessed: say --" + setting.key() + " " + values(choices);
     ask(new About.Whole(setting), text, choices, Code.AMBIGUOUS, line, column, text + told);
   }
 
   /** Asks about a column; without an answer it is the error that is given. */
   void askColumn(
-      String header, String text, List<Question.Choice> choices, Code code, int line, String error) {
+      String header,
+      String text,
+      List<Question.Choice> choices,
+      Code code,
+      int line,
+      String error) {
     ask(new About.Column(header), text, choices, code, line, header, error);
   }
 

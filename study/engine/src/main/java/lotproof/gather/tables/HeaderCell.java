@@ -82,7 +82,8 @@ sealed interface HeaderCell {
     if (meanings.size() > 1) {
       List<ReadingColumn> fitting =
           meanings.stream()
-              .filter(c -> unitText.isEmpty() || c.unit().isPresent() && unit(c, unitText).isPresent())
+              .filter(
+                  c -> unitText.isEmpty() || c.unit().isPresent() && unit(c, unitText).isPresent())
               .toList();
       return fitting.size() == 1
           ? new Known(fitting.get(0), unit(fitting.get(0), unitText), unitText)
@@ -93,7 +94,8 @@ sealed interface HeaderCell {
       boolean plainName = unitText.isEmpty() || column == ReadingColumn.TIME;
       return plainName ? new Known(column, Optional.empty(), "") : new Unknown();
     }
-    boolean counts = unitText.isEmpty() && Words.saysCounts(plain) && column == ReadingColumn.OUTPUT;
+    boolean counts =
+        unitText.isEmpty() && Words.saysCounts(plain) && column == ReadingColumn.OUTPUT;
     String text = counts ? Unit.COUNTS.symbol() : unitText;
     return new Known(column, unit(column, text), text);
   }

@@ -75,7 +75,9 @@ public final class JsonLines {
     Optional<DataIssue> stop =
         lines.forEachObject(
             (number, object) -> {
-              object.keySet().forEach(name -> lines.columns.putIfAbsent(name, lines.columns.size()));
+              object
+                  .keySet()
+                  .forEach(name -> lines.columns.putIfAbsent(name, lines.columns.size()));
               return lines.columns.size() <= MOST_NAMES;
             },
             issues);
@@ -181,7 +183,8 @@ public final class JsonLines {
         object.put(name, cell(json, name, line, issues));
       }
       if (json.nextToken() != null) {
-        throw new com.fasterxml.jackson.core.JsonParseException(json, "something follows the object");
+        throw new com.fasterxml.jackson.core.JsonParseException(
+            json, "something follows the object");
       }
     }
     return object;

@@ -22,7 +22,8 @@ import lotproof.study.UnitKind;
 final class Layouts {
   private static final int ROWS = 80;
   private static final int UNDERSTOOD = 10;
-  private static final Pattern PAIR = Pattern.compile("(.+?)\\s*(?:/|\\+|&|\\bx\\b|\\u00D7|\\|)\\s*(.+)");
+  private static final Pattern PAIR =
+      Pattern.compile("(.+?)\\s*(?:/|\\+|&|\\bx\\b|\\u00D7|\\|)\\s*(.+)");
 
   /** A layout that a table can have. */
   enum Kind {

@@ -11,14 +11,12 @@ import lotproof.folder.ReadingColumn;
  * What people said about files of one kind.
  *
  * @param settings about the file as a whole
- * @param columns for a header as the file writes it: the column of the record with its unit, such as
- *     {@code load [kg]}, or {@code ignore}
+ * @param columns for a header as the file writes it: the column of the record with its unit, such
+ *     as {@code load [kg]}, or {@code ignore}
  * @param values for a column of the record: the value that all readings of the file have
  */
 public record Mapping(
-    Map<Setting, String> settings,
-    Map<String, String> columns,
-    Map<ReadingColumn, String> values) {
+    Map<Setting, String> settings, Map<String, String> columns, Map<ReadingColumn, String> values) {
   /** Says that a column is left out. */
   public static final String IGNORE = "ignore";
 

@@ -96,7 +96,8 @@ public final class MappingFile {
       }
     } catch (JsonProcessingException e) {
       int line = e.getLocation() == null ? 0 : Math.max(0, e.getLocation().getLineNr());
-      String why = e.getOriginalMessage().lines().findFirst().orElse("").replaceAll("\\p{Cntrl}", "");
+      String why =
+          e.getOriginalMessage().lines().findFirst().orElse("").replaceAll("\\p{Cntrl}", "");
       file.issues.add(
           DataIssue.error(
               Code.MAPPING_INVALID, place, line, "", "", "not readable as YAML: " + why));
@@ -158,8 +159,7 @@ public final class MappingFile {
     boolean free = setting.choices().isEmpty() && !value.isBlank();
     return free || setting.choices().contains(value)
         ? Optional.empty()
-        : Optional.of(
-            "\"" + value + "\" is none of: " + String.join(", ", setting.choices()));
+        : Optional.of("\"" + value + "\" is none of: " + String.join(", ", setting.choices()));
   }
 
   private void column(String header, String meaning) {
@@ -182,8 +182,7 @@ public final class MappingFile {
   private void value(String column, String value) {
     Optional<ReadingColumn> known = ReadingColumn.ofWord(column);
     if (known.isEmpty()) {
-      List<String> words =
-          Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
+      List<String> words = Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
       String hint = Nearest.hint(column, words, "the columns are");
       issue(column, "\"" + column + "\" is no column; " + hint);
       return;

@@ -19,8 +19,10 @@ final class Numbers {
   /** Three digits behind the only mark, and a number before it that could be thousands. */
   private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
 
-  private static final Pattern POINT_GROUPS = Pattern.compile("[+-]?[0-9]{1,3}(\\.[0-9]{3})+,[0-9]*");
-  private static final Pattern COMMA_GROUPS = Pattern.compile("[+-]?[0-9]{1,3}(,[0-9]{3})+\\.[0-9]*");
+  private static final Pattern POINT_GROUPS =
+      Pattern.compile("[+-]?[0-9]{1,3}(\\.[0-9]{3})+,[0-9]*");
+  private static final Pattern COMMA_GROUPS =
+      Pattern.compile("[+-]?[0-9]{1,3}(,[0-9]{3})+\\.[0-9]*");
 
   private final NumberStyle style;
   private final boolean comma;
@@ -36,8 +38,11 @@ final class Numbers {
         grouping.map(
             g ->
                 Pattern.compile(
-                    "[+-]?[0-9]{1,3}(?:" + Pattern.quote(String.valueOf(g)) + "[0-9]{3})+(?:"
-                        + mark + "[0-9]*)?"));
+                    "[+-]?[0-9]{1,3}(?:"
+                        + Pattern.quote(String.valueOf(g))
+                        + "[0-9]{3})+(?:"
+                        + mark
+                        + "[0-9]*)?"));
   }
 
   /** What the numbers of a file show about its decimal mark. */
@@ -83,8 +88,8 @@ final class Numbers {
             ? told.get().equals("comma")
             : style != NumberStyle.TYPED
                 && evidence.comma.orElse(
-                evidence.doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent()
-                    && separator != ',');
+                    evidence.doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent()
+                        && separator != ',');
     Optional<Character> grouping =
         mapping
             .setting(Setting.GROUPING)

@@ -125,7 +125,8 @@ final class Profile implements Walk.Visitor {
   Map<ReadingColumn, Conversion> cellUnits(int headerLine) {
     Map<ReadingColumn, Conversion> found = new EnumMap<>(ReadingColumn.class);
     unitless.forEach(
-        (column, units) -> cellUnit(column, units, headerLine).ifPresent(u -> found.put(column, u)));
+        (column, units) ->
+            cellUnit(column, units, headerLine).ifPresent(u -> found.put(column, u)));
     return found;
   }
 

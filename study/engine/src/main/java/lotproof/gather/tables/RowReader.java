@@ -78,7 +78,9 @@ final class RowReader {
     String cell = text(ReadingColumn.CELL);
     String board = text(ReadingColumn.BOARD);
     String run =
-        slots.has(ReadingColumn.RUN) ? text(ReadingColumn.RUN) : namer.run(session, cell, board, line);
+        slots.has(ReadingColumn.RUN)
+            ? text(ReadingColumn.RUN)
+            : namer.run(session, cell, board, line);
     int step = slots.has(ReadingColumn.STEP) ? step() : namer.step(run);
     OptionalDouble load = quantity(ReadingColumn.LOAD);
     OptionalDouble output = quantity(ReadingColumn.OUTPUT);
@@ -140,7 +142,8 @@ final class RowReader {
   private String checked(ReadingColumn column, String text) {
     boolean remark = column == ReadingColumn.REMARK;
     if (text.length() > (remark ? LONGEST_REMARK : LONGEST_NAME)) {
-      reject(column, Code.VALUE_INVALID, "the text has " + text.length() + " characters; shorten it");
+      reject(
+          column, Code.VALUE_INVALID, "the text has " + text.length() + " characters; shorten it");
       return text.substring(0, LONGEST_NAME);
     }
     int marks = 0;

@@ -25,8 +25,8 @@ import lotproof.study.Reading;
 import lotproof.study.Study;
 
 /**
- * A received file to readings. Looks at the file and the study alone; what the record says about the
- * readings is checked by the folder.
+ * A received file to readings. Looks at the file and the study alone; what the record says about
+ * the readings is checked by the folder.
  */
 public final class TableReading {
   private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
@@ -63,15 +63,13 @@ public final class TableReading {
    * @param outcome its rows, in each way in which they can be read
    * @param mapping what people said about it
    */
-  public static Result read(
-      ReceivedFile file, GridOutcome outcome, Study study, Mapping mapping) {
+  public static Result read(ReceivedFile file, GridOutcome outcome, Study study, Mapping mapping) {
     TableReading reading = new TableReading(file, study, mapping);
     if (outcome instanceof GridOutcome.Refused refused) {
       reading.context.issues().addAll(refused.issues());
       return reading.result(List.of(), List.of());
     }
-    Optional<Candidate> chosen =
-        reading.choose(((GridOutcome.Found) outcome).candidates());
+    Optional<Candidate> chosen = reading.choose(((GridOutcome.Found) outcome).candidates());
     return chosen.map(reading::read).orElseGet(() -> reading.result(List.of(), List.of()));
   }
 
@@ -270,8 +268,7 @@ public final class TableReading {
 
   private static List<Choice> choices(String text) {
     boolean comma = text.indexOf(',') >= 0;
-    Choice decimal =
-        new Choice(comma ? "comma" : "point", "the mark parts decimals: " + text);
+    Choice decimal = new Choice(comma ? "comma" : "point", "the mark parts decimals: " + text);
     Choice thousands =
         new Choice(
             comma ? "point" : "comma", "it parts thousands, and then --grouping is needed too");

@@ -21,7 +21,9 @@ import lotproof.folder.ReceivedFile;
 record TextEncoding(Charset charset, int skip, String words, boolean doubtful) {
   private static final Charset WINDOWS_1252 = Charset.forName("windows-1252");
 
-  /** Bytes of windows-1252 that mean the same in all Latin code pages: no-break space, ° ± ² µ ·. */
+  /**
+   * Bytes of windows-1252 that mean the same in all Latin code pages: no-break space, ° ± ² µ ·.
+   */
   private static final String SAME_EVERYWHERE = "\u00A0\u00B0\u00B1\u00B2\u00B5\u00B7";
 
   private static final int LOOK_AHEAD = 4096;
@@ -51,7 +53,9 @@ record TextEncoding(Charset charset, int skip, String words, boolean doubtful) {
       return known(wide.get(), 0, "UTF-16 without a byte order mark");
     }
     OptionalInt broken = CsvText.notUtf8(bytes);
-    return broken.isEmpty() ? known(StandardCharsets.UTF_8, 0, "UTF-8") : latin(bytes, broken.getAsInt());
+    return broken.isEmpty()
+        ? known(StandardCharsets.UTF_8, 0, "UTF-8")
+        : latin(bytes, broken.getAsInt());
   }
 
   private static Outcome known(Charset charset, int skip, String words) {

@@ -62,8 +62,7 @@ public final class TextGrids {
   }
 
   private static GridOutcome refused(Code code, ReceivedFile file, int line, String why) {
-    return new GridOutcome.Refused(
-        List.of(DataIssue.error(code, file.name(), line, "", "", why)));
+    return new GridOutcome.Refused(List.of(DataIssue.error(code, file.name(), line, "", "", why)));
   }
 
   private GridOutcome open(Mapping mapping) {
@@ -74,8 +73,7 @@ public final class TextGrids {
     String first = head.lines().findFirst().orElse("").replace("\"", "");
     Matcher told = TOLD.matcher(first.strip().isEmpty() ? first : first.stripTrailing());
     boolean tells = told.matches() || first.equals("sep=\t");
-    Optional<Character> wanted =
-        mapping.setting(Setting.SEPARATOR).flatMap(TextGrids::named);
+    Optional<Character> wanted = mapping.setting(Setting.SEPARATOR).flatMap(TextGrids::named);
     List<Grid> grids = new ArrayList<>();
     for (Map.Entry<Character, String> separator : SEPARATORS.entrySet()) {
       char mark = separator.getKey();

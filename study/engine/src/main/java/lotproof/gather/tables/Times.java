@@ -14,8 +14,7 @@ import java.util.regex.Pattern;
  * a date in the file that leaves no doubt, or what a person said.
  */
 final class Times {
-  private static final Pattern ISO =
-      Pattern.compile("(\\d{4})-(\\d{2})-(\\d{2})(?:[T ]+(\\d.*))?");
+  private static final Pattern ISO = Pattern.compile("(\\d{4})-(\\d{2})-(\\d{2})(?:[T ]+(\\d.*))?");
   private static final Pattern YEAR_FIRST =
       Pattern.compile("(\\d{4})[/.](\\d{1,2})[/.](\\d{1,2})(?:[T, ]+(\\d.*))?");
   private static final Pattern YEAR_LAST =

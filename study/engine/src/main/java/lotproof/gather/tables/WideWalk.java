@@ -122,7 +122,8 @@ final class WideWalk implements Walk {
               number,
               unit.map(u -> Conversion.of(ReadingColumn.OUTPUT, u, context.study()))));
     }
-    for (ReadingColumn extra : List.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT, ReadingColumn.STEP)) {
+    for (ReadingColumn extra :
+        List.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT, ReadingColumn.STEP)) {
       columns
           .slots()
           .slot(extra)
@@ -143,7 +144,9 @@ final class WideWalk implements Walk {
       error(
           Code.UNIT_OF_MEASURE_UNKNOWN,
           column.header(),
-          "\"" + column.load().unitText() + "\" is no unit of converter output; write [counts] or"
+          "\""
+              + column.load().unitText()
+              + "\" is no unit of converter output; write [counts] or"
               + " [mV/V]");
       return Optional.empty();
     }
@@ -268,8 +271,7 @@ final class WideWalk implements Walk {
             Slots.Slot.constant(
                 header, new Cell.Numeric(number, number.toString()), Optional.empty()));
         slots.put(
-            ReadingColumn.OUTPUT,
-            Slots.Slot.column(header, step.column().index(), step.output()));
+            ReadingColumn.OUTPUT, Slots.Slot.column(header, step.column().index(), step.output()));
         places.add(slots);
       }
       if (first) {

@@ -48,8 +48,7 @@ final class Words {
     add(all, ReadingColumn.BOARD_TEMPERATURE, "t board", "adc temperature", "chip temperature");
     add(all, ReadingColumn.REMARK, "remarks", "comment", "comments", "note", "notes");
     for (String either : List.of("temperature", "temp", "ambient temperature", "t")) {
-      all.put(
-          either, EnumSet.of(ReadingColumn.CELL_TEMPERATURE, ReadingColumn.BOARD_TEMPERATURE));
+      all.put(either, EnumSet.of(ReadingColumn.CELL_TEMPERATURE, ReadingColumn.BOARD_TEMPERATURE));
     }
     for (String either : List.of("serial", "serial no", "serial number", "s/n", "sn", "unit")) {
       all.put(either, EnumSet.of(ReadingColumn.CELL, ReadingColumn.BOARD));

@@ -111,7 +111,11 @@ public final class Rehearsal {
    * @param done is told how many more rehearsals are done, from any thread
    */
   public static Outcome of(
-      Layout layout, AssumedSpread assumed, PlannedClaim question, Options options, IntConsumer done) {
+      Layout layout,
+      AssumedSpread assumed,
+      PlannedClaim question,
+      Options options,
+      IntConsumer done) {
     LayoutModel model = new LayoutModel(layout, assumed, true);
     ExpectedPrecision.Outcome outcome =
         ExpectedPrecision.of(

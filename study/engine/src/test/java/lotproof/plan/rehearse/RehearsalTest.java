@@ -28,7 +28,8 @@ import org.junit.jupiter.params.provider.EnumSource;
 class RehearsalTest {
   private static final AssumedSpread NO_LOTS =
       new AssumedSpread("assumed", 20, 200, 100, 20, 40, 0, 0);
-  private static final PlannedClaim EASY = new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
+  private static final PlannedClaim EASY =
+      new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
 
   private static RehearsalResult rehearsed(
       Layout layout, AssumedSpread assumed, PlannedClaim question, int times, int threads) {
