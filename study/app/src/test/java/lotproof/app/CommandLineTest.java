@@ -22,7 +22,9 @@ class CommandLineTest {
 
   @ParameterizedTest
   @ValueSource(
-      strings = {"import", "status", "review", "spread", "claim", "report", "limits", "watch"})
+      strings = {
+        "plan", "rehearse", "import", "status", "review", "spread", "claim", "report", "limits", "watch"
+      })
   void helpOfEveryCommandShowsExamples(String command) {
     Ran ran = Ran.lotproof(command, "--help");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
