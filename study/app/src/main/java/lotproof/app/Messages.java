@@ -12,10 +12,15 @@ import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Question;
+import lotproof.plan.rehearse.DesignComparison;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.study.AssumedSpread;
+import lotproof.study.BenchTimes;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
@@ -83,7 +88,12 @@ final class Messages {
 
   /** What {@code status} found. */
   record Status(
-      Origin origin, int readings, int decisions, StudyProgress progress, List<DataIssue> issues) {}
+      Origin origin,
+      int readings,
+      int decisions,
+      StudyProgress progress,
+      StatusFindings findings,
+      List<DataIssue> issues) {}
 
   /** What {@code claim} found. */
   record Claim(
@@ -199,4 +209,46 @@ final class Messages {
       List<LotCheck> checked,
       List<WatchLine> history,
       List<ClaimVersion> versions) {}
+
+  /**
+   * What {@code plan} compared and wrote.
+   *
+   * @param seed decides everything random in the plan
+   * @param assumed what was taken to be true
+   * @param times what the bench takes
+   * @param question what is to be supported
+   * @param comparison what each design can support, and the advice
+   * @param chosen key of the planned design
+   * @param written files that were written, in the study folder
+   */
+  record Plan(
+      String command,
+      String version,
+      int exit,
+      long seed,
+      AssumedSpread assumed,
+      BenchTimes times,
+      PlannedClaim question,
+      DesignComparison comparison,
+      String chosen,
+      List<String> written) {}
+
+  /**
+   * How a planned study would end.
+   *
+   * @param level the calibration level
+   * @param runs planned runs of the study's units
+   * @param seed decides all draws
+   * @param assumed what was taken to be true
+   * @param question what is to be supported
+   * @param result what came of all rehearsals
+   */
+  record Rehearsed(
+      Origin origin,
+      String level,
+      int runs,
+      long seed,
+      AssumedSpread assumed,
+      PlannedClaim question,
+      RehearsalResult result) {}
 }

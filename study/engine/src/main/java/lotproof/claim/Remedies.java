@@ -329,7 +329,7 @@ final class Remedies {
             r -> {
               String key = r.key().replace(' ', '-');
               return line.key().equals(key)
-                  || line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot");
+                  || (line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot"));
             })
         .findFirst()
         .orElse(Role.RESIDUAL);

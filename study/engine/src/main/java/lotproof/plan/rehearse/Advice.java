@@ -158,6 +158,18 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
               chosen.runs() - base.runs(), chosen.benchHours() - base.benchHours()));
     }
     kits.stream()
+        .filter(design -> design.benchHours() < base.benchHours())
+        .min(Comparator.comparingDouble(DesignAssessment::benchHours))
+        .ifPresent(
+            shorter ->
+                reasons.add(
+                    text(
+                        "The shortest, %s, takes %.0f hours for ±%.4g g and leaves open: %s.",
+                        shorter.design(),
+                        shorter.benchHours(),
+                        median(shorter),
+                        String.join("; ", shorter.missing()))));
+    kits.stream()
         .filter(design -> design.benchHours() > chosen.benchHours())
         .filter(design -> median(design) >= median(chosen) / SAME_FIGURE)
         .max(Comparator.comparingDouble(DesignAssessment::benchHours))

@@ -11,13 +11,13 @@ import java.util.OptionalDouble;
  * @param roundingGrams step to which the figure is rounded outward, above 0
  * @param wantedGrams the figure that someone would like to print, if any
  */
-public record Question(
+public record PlannedClaim(
     double content,
     double confidence,
     double guardGrams,
     double roundingGrams,
     OptionalDouble wantedGrams) {
-  public Question {
+  public PlannedClaim {
     fraction(content, "content");
     fraction(confidence, "confidence");
     if (!(guardGrams >= 0 && guardGrams < Double.POSITIVE_INFINITY)) {
