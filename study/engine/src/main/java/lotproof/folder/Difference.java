@@ -44,11 +44,9 @@ public record Difference(Reading recorded, Reading received) {
 
   private static List<Change> changes(Reading one, Reading other) {
     List<Change> changes = new ArrayList<>();
-    List<String> before = values(one);
-    List<String> after = values(other);
     for (ReadingColumn column : ReadingColumn.values()) {
-      String from = before.get(column.ordinal());
-      String to = after.get(column.ordinal());
+      String from = value(one, column);
+      String to = value(other, column);
       if (!from.equals(to)) {
         changes.add(new Change(column.header(), from, to));
       }
@@ -56,21 +54,22 @@ public record Difference(Reading recorded, Reading received) {
     return changes;
   }
 
-  /** In the order of {@link ReadingColumn}. */
-  private static List<String> values(Reading r) {
-    return List.of(
-        r.session(),
-        r.time().map(LocalDateTime::toString).orElse(""),
-        r.run(),
-        Integer.toString(r.step()),
-        r.cell(),
-        r.board(),
-        plain(r.loadKilograms()),
-        plain(r.outputCounts()),
-        optional(r.noiseCounts()),
-        optional(r.cellTemperatureCelsius()),
-        optional(r.boardTemperatureCelsius()),
-        r.remark());
+  /** What a reading says in a column, as the record writes it. */
+  private static String value(Reading r, ReadingColumn column) {
+    return switch (column) {
+      case SESSION -> r.session();
+      case TIME -> r.time().map(LocalDateTime::toString).orElse("");
+      case RUN -> r.run();
+      case STEP -> Integer.toString(r.step());
+      case CELL -> r.cell();
+      case BOARD -> r.board();
+      case LOAD -> plain(r.loadKilograms());
+      case OUTPUT -> plain(r.outputCounts());
+      case NOISE -> optional(r.noiseCounts());
+      case CELL_TEMPERATURE -> optional(r.cellTemperatureCelsius());
+      case BOARD_TEMPERATURE -> optional(r.boardTemperatureCelsius());
+      case REMARK -> r.remark();
+    };
   }
 
   private static String optional(OptionalDouble value) {
