@@ -18,12 +18,12 @@ public enum Setting {
 
   private final String key;
   private final String words;
-  private final List<String> choices;
+  private final String choices;
 
   Setting(String key, String words, String... choices) {
     this.key = key;
     this.words = words;
-    this.choices = List.of(choices);
+    this.choices = String.join(",", choices);
   }
 
   /** Its name in a mapping and, after two dashes, on the command line. */
@@ -38,7 +38,7 @@ public enum Setting {
 
   /** What may be said; empty when it is free. */
   public List<String> choices() {
-    return choices;
+    return choices.isEmpty() ? List.of() : List.of(choices.split(",", -1));
   }
 
   /** The setting with this name. */
