@@ -77,7 +77,11 @@ final class LotproofCommand implements Runnable {
   /** Colours as asked for. */
   Palette palette() {
     String noColor = System.getenv("NO_COLOR");
-    return Palette.of(color, io.terminal(), noColor == null ? "" : noColor);
+    return Palette.of(
+        color,
+        io.terminal(),
+        noColor == null ? "" : noColor,
+        ScreenWidth.of(io.terminal(), System.getenv()));
   }
 
   @Override

@@ -8,9 +8,12 @@ import lotproof.claim.upkeep.FigureMove;
 import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
+import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Question;
 import lotproof.plan.rehearse.DesignComparison;
-import lotproof.plan.rehearse.Question;
+import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
@@ -21,6 +24,7 @@ import lotproof.study.BenchTimes;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Provenance;
 import lotproof.study.WatchLine;
 
 /** What commands print with {@code --json}; docs/messages.schema.json describes it. */
@@ -52,7 +56,35 @@ final class Messages {
 
   /** What {@code import} did with one file. */
   record ImportedFile(
-      String file, String outcome, int readings, List<ColumnUse> columns, List<DataIssue> issues) {}
+      String file,
+      String outcome,
+      int readings,
+      int recognised,
+      List<Fact> understood,
+      List<ColumnUse> columns,
+      List<OpenQuestion> questions,
+      List<DifferingReading> differences,
+      List<DataIssue> issues) {}
+
+  /** What a file leaves open. */
+  record OpenQuestion(String text, List<Question.Choice> choices) {}
+
+  /** A reading for which a file says something else than the record. */
+  record DifferingReading(
+      String run,
+      int step,
+      Provenance recorded,
+      Provenance received,
+      List<Difference.Change> changes) {
+    static DifferingReading of(Difference difference) {
+      return new DifferingReading(
+          difference.received().run(),
+          difference.received().step(),
+          difference.recorded().source(),
+          difference.received().source(),
+          difference.changes());
+    }
+  }
 
   /** What {@code status} found. */
   record Status(
@@ -196,7 +228,7 @@ final class Messages {
       long seed,
       AssumedSpread assumed,
       BenchTimes times,
-      Question question,
+      PlannedClaim question,
       DesignComparison comparison,
       String chosen,
       List<String> written) {}
@@ -217,6 +249,6 @@ final class Messages {
       int runs,
       long seed,
       AssumedSpread assumed,
-      Question question,
+      PlannedClaim question,
       RehearsalResult result) {}
 }

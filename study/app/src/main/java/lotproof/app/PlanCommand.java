@@ -19,7 +19,7 @@ import lotproof.plan.design.Layout;
 import lotproof.plan.design.Preparation;
 import lotproof.plan.design.RunOrder;
 import lotproof.plan.rehearse.DesignComparison;
-import lotproof.plan.rehearse.Question;
+import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.data.ResultJson;
 import lotproof.report.workbook.BenchWorkbook;
 import lotproof.study.BenchPlan;
@@ -95,8 +95,8 @@ final class PlanCommand implements Callable<Integer> {
                     new UnusableException(
                         "OIML R 111 has no limit of error for the loads and classes named, so the"
                             + " masses' error cannot be bounded"));
-    Question question =
-        new Question(
+    PlannedClaim question =
+        new PlannedClaim(
             described.claim().content(),
             described.claim().confidence(),
             guards.benchGrams() + guards.buyerGrams(),
@@ -145,7 +145,7 @@ final class PlanCommand implements Callable<Integer> {
     }
   }
 
-  private DesignComparison compared(PlanDraft draft, Question question) {
+  private DesignComparison compared(PlanDraft draft, PlannedClaim question) {
     OptionalDouble mostHours =
         options.mostHours == null ? OptionalDouble.empty() : OptionalDouble.of(options.mostHours);
     DesignComparison.Start start =

@@ -10,7 +10,7 @@ import java.util.Optional;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.rehearse.DesignAssessment;
 import lotproof.plan.rehearse.DesignComparison;
-import lotproof.plan.rehearse.Question;
+import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
@@ -36,7 +36,7 @@ final class PlanScreen {
       DesignComparison comparison,
       DesignKind chosen,
       BenchPlan plan,
-      Question question,
+      PlannedClaim question,
       List<String> written,
       @Nullable Path folder) {
     assumed(plan.assumed());

@@ -19,7 +19,7 @@ import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.UnitsAtHand;
-import lotproof.plan.rehearse.Question;
+import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.report.data.ResultJson;
@@ -110,7 +110,7 @@ final class RehearseCommand implements Callable<Integer> {
     UnitsAtHand units = units(it);
     Layout layout = new Layout(units, PlanDraft.meetings(it, units));
     AssumedSpread assumed = assumed(contents, request);
-    Question question = question(it, request);
+    PlannedClaim question = question(it, request);
     long used = OptionalLong.of(seed == null ? it.seed() : seed).getAsLong();
     Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
     Rehearsal.Outcome outcome =
@@ -222,7 +222,7 @@ final class RehearseCommand implements Callable<Integer> {
     return Optional.empty();
   }
 
-  private Question question(Study it, LevelRequest request) {
+  private PlannedClaim question(Study it, LevelRequest request) {
     GuardBands guards =
         GuardBands.ofMasses(it, request.level())
             .orElseThrow(
@@ -232,7 +232,7 @@ final class RehearseCommand implements Callable<Integer> {
                             + " study"));
     OptionalDouble figure = wanted == null ? request.wantedGrams() : OptionalDouble.of(wanted);
     try {
-      return new Question(
+      return new PlannedClaim(
           it.claim().content(),
           it.claim().confidence(),
           guards.benchGrams() + guards.buyerGrams(),
@@ -248,7 +248,7 @@ final class RehearseCommand implements Callable<Integer> {
       LevelRequest request,
       Layout layout,
       AssumedSpread a,
-      Question question,
+      PlannedClaim question,
       RehearsalResult result) {
     Palette palette = program.palette();
     io.out()
@@ -299,7 +299,7 @@ final class RehearseCommand implements Callable<Integer> {
     io.out().flush();
   }
 
-  private static String wantedWords(RehearsalResult.Wanted w, Question question) {
+  private static String wantedWords(RehearsalResult.Wanted w, PlannedClaim question) {
     boolean truly = w.trueContent() >= question.content();
     return text(
         "±%.4g g really holds for %.2f %% of kits%s. It would be supported in %.1f %% of studies"

@@ -18,7 +18,6 @@ import java.util.List;
 import java.util.Locale;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
-import org.junit.jupiter.api.Assumptions;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -220,15 +219,6 @@ class PlanningTest {
   @Test
   void aFilledInSheetImportsWithoutAnyMapping() throws IOException {
     Path folder = planned();
-    Path wide =
-        Files.writeString(
-            temp.resolve("wide.csv"),
-            "run,cell,board,reading at 0 kg (counts) up,reading at 50 kg (counts) up\n"
-                + "probe,A-01,Y1,1,2\n");
-    // the layout with loads across the columns comes with import; without it there is nothing to do
-    Assumptions.assumeTrue(
-        Ran.lotproof("import", folder, wide, "--dry-run").exit() == Exit.DONE,
-        "import does not read one row a run yet");
     Path filled = temp.resolve("filled.xlsx");
     int rows;
     byte[] bytes = Files.readAllBytes(folder.resolve("bench/s01.xlsx"));

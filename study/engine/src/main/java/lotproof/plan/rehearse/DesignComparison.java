@@ -47,7 +47,7 @@ public record DesignComparison(
   public record Start(
       UnitsAtHand units,
       AssumedSpread assumed,
-      Question question,
+      PlannedClaim question,
       BenchTimes times,
       OptionalDouble mostHours,
       long seed,
@@ -68,7 +68,7 @@ public record DesignComparison(
               : new Assessing(start, kind).assess(done));
     }
     List<DesignAssessment> scaled = withPrecisionPerRun(designs);
-    Question question = start.question();
+    PlannedClaim question = start.question();
     return new DesignComparison(
         scaled,
         DistributionFree.sampleSizeForExtreme(question.content(), question.confidence(), 1),
@@ -255,7 +255,7 @@ public record DesignComparison(
     }
 
     private double symmetric(LayoutModel model, ExpectedPrecision precision) {
-      Question question = start.question();
+      PlannedClaim question = start.question();
       return precision
           .limits(model.finestFirst(), question.content(), question.confidence())
           .symmetricHalfWidth();

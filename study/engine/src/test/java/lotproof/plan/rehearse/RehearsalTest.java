@@ -28,10 +28,11 @@ import org.junit.jupiter.params.provider.EnumSource;
 class RehearsalTest {
   private static final AssumedSpread NO_LOTS =
       new AssumedSpread("assumed", 20, 200, 100, 20, 40, 0, 0);
-  private static final Question EASY = new Question(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
+  private static final PlannedClaim EASY =
+      new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(600));
 
   private static RehearsalResult rehearsed(
-      Layout layout, AssumedSpread assumed, Question question, int times, int threads) {
+      Layout layout, AssumedSpread assumed, PlannedClaim question, int times, int threads) {
     Rehearsal.Outcome outcome =
         Rehearsal.of(
             layout, assumed, question, new Rehearsal.Options(times, 77, threads), done -> {});
@@ -69,13 +70,13 @@ class RehearsalTest {
   void aFigureThatHoldsForTooFewIsRarelySupported() {
     Layout layout = Layout.of(DesignKind.DISJOINT_PAIRS, Invented.units(1, 20), 1);
     double total = Math.sqrt(200 * 200 + 100 * 100 + 20 * 20 + 40 * 40);
-    Question tooNarrow = new Question(0.95, 0.95, 0, 1e-6, OptionalDouble.of(1.9 * total));
+    PlannedClaim tooNarrow = new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(1.9 * total));
     RehearsalResult.Wanted wanted =
         rehearsed(layout, NO_LOTS, tooNarrow, 1000, 2).wanted().orElseThrow();
     assertThat(wanted.trueContent()).isLessThan(0.95);
     assertThat(wanted.wronglyFraction()).isEqualTo(wanted.supportedFraction());
     assertThat(wanted.wronglyFraction()).isLessThan(0.05 + 4 * wanted.standardError());
-    Question wide = new Question(0.95, 0.95, 0, 1e-6, OptionalDouble.of(6 * total));
+    PlannedClaim wide = new PlannedClaim(0.95, 0.95, 0, 1e-6, OptionalDouble.of(6 * total));
     assertThat(rehearsed(layout, NO_LOTS, wide, 200, 2).wanted().orElseThrow().supportedFraction())
         .isGreaterThan(0.95);
   }
@@ -84,7 +85,7 @@ class RehearsalTest {
   void massesAndRoundingWidenTheFigure() {
     Layout layout = Layout.of(DesignKind.DISJOINT_PAIRS, Invented.units(1, 10), 1);
     RehearsalResult bare = rehearsed(layout, NO_LOTS, EASY, 100, 1);
-    Question guarded = new Question(0.95, 0.95, 7, 5, OptionalDouble.empty());
+    PlannedClaim guarded = new PlannedClaim(0.95, 0.95, 7, 5, OptionalDouble.empty());
     RehearsalResult wider = rehearsed(layout, NO_LOTS, guarded, 100, 1);
     assertThat(wider.medianGrams()).isBetween(bare.medianGrams() + 7, bare.medianGrams() + 12.001);
     assertThat(wider.medianGrams() % 5).isCloseTo(0, within(1e-9));
@@ -129,7 +130,7 @@ class RehearsalTest {
         new DesignComparison.Start(
             Invented.units(5, 4),
             new AssumedSpread("assumed", 0, 200, 100, 0, 20, 0.1, 0.1),
-            new Question(0.95, 0.95, 1, 1, OptionalDouble.empty()),
+            new PlannedClaim(0.95, 0.95, 1, 1, OptionalDouble.empty()),
             new BenchTimes(8, 12, 30, 7),
             OptionalDouble.of(26),
             1,
@@ -153,9 +154,9 @@ class RehearsalTest {
 
   @Test
   void aQuestionThatCannotBeIsRefused() {
-    assertThatThrownBy(() -> new Question(95, 0.95, 0, 1, OptionalDouble.empty()))
+    assertThatThrownBy(() -> new PlannedClaim(95, 0.95, 0, 1, OptionalDouble.empty()))
         .hasMessageContaining("content");
-    assertThatThrownBy(() -> new Question(0.95, 0.95, Double.NaN, 1, OptionalDouble.empty()))
+    assertThatThrownBy(() -> new PlannedClaim(0.95, 0.95, Double.NaN, 1, OptionalDouble.empty()))
         .hasMessageContaining("guard");
     assertThatThrownBy(() -> new AssumedSpread("x", 0, 1, 1, 1, 1, 1.5, 0))
         .hasMessageContaining("lot share");
