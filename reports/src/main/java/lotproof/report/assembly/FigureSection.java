@@ -9,7 +9,6 @@ import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -176,8 +175,7 @@ final class FigureSection {
                 new Formula.CellOf("bounds", "tested", row)));
     Formula sum = kits;
     for (String guard : List.of("bench-masses", "buyer-masses", "between-loads", "temperature")) {
-      sum =
-          new Formula.Join(Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard, row));
+      sum = new Formula.Join(Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard, row));
     }
     return Cell.computed(figure.boundGrams(), sum);
   }
@@ -202,10 +200,7 @@ final class FigureSection {
           .append(i == 0 ? "" : "; ")
           .append(Levels.name(claim))
           .append(' ')
-          .append(
-              figure
-                  .map(f -> claim.form().words(f.safestGrams()))
-                  .orElse("none supported"));
+          .append(figure.map(f -> claim.form().words(f.safestGrams())).orElse("none supported"));
     }
     return new Chart.LevelFigures(
         new Chart.Caption(

@@ -8,7 +8,6 @@ import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;

@@ -54,9 +54,7 @@ public final class ChartDrawing {
     SVGGraphics2D graphics = svgGraphics(title.height(), id() + "-words");
     title.draw(graphics);
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        + opening(
-            "xmlns=\"http://www.w3.org/2000/svg\" ",
-            size.height(chart) + title.height())
+        + opening("xmlns=\"http://www.w3.org/2000/svg\" ", size.height(chart) + title.height())
         + "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>"
         + content(graphics)
         + "<g transform=\"translate(0,"

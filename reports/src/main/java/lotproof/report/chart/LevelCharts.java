@@ -58,8 +58,7 @@ final class LevelCharts {
       (share.atBoundary() ? boundary : estimated).add(share.value(), row, false);
       int at = row;
       if (share.interval().isEmpty()) {
-        marks.under(
-            new XYLineAnnotation(0, at, share.value(), at, Ink.line(4f), Ink.series(2)));
+        marks.under(new XYLineAnnotation(0, at, share.value(), at, Ink.line(4f), Ink.series(2)));
       }
       share
           .interval()

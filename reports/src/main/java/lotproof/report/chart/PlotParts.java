@@ -63,7 +63,9 @@ final class PlotParts {
       for (int step : new int[] {1, 2, 5}) {
         double size = BigDecimal.valueOf(step, -decade).doubleValue();
         units.add(
-            Math.abs(decade) <= PLAIN_DECADE ? new NumberTickUnit(size, format) : new FarTick(size));
+            Math.abs(decade) <= PLAIN_DECADE
+                ? new NumberTickUnit(size, format)
+                : new FarTick(size));
       }
     }
     return units;
@@ -157,9 +159,7 @@ final class PlotParts {
   /** The same with words of at most so many letters. */
   static SymbolAxis words(String title, List<String> words, int room, int letters) {
     String[] labels =
-        words.stream()
-            .map(word -> OutsideText.abridged(word, letters))
-            .toArray(String[]::new);
+        words.stream().map(word -> OutsideText.abridged(word, letters)).toArray(String[]::new);
     SymbolAxis axis = new SymbolAxis(title.isEmpty() ? null : title, labels);
     axis.setRange(-0.5, Math.max(words.size(), 1) - 0.5);
     axis.setGridBandsVisible(false);

@@ -74,7 +74,9 @@ final class UnitCharts {
     return PlotParts.chart(plot, legend);
   }
 
-  /** Place of a unit: spread over the lot's width in serial order, so that equal values stay apart. */
+  /**
+   * Place of a unit: spread over the lot's width in serial order, so that equal values stay apart.
+   */
   static double across(int lot, int unit, int units) {
     return lot + LOT_WIDTH * ((unit + 0.5) / units - 0.5);
   }

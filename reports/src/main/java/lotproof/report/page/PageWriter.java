@@ -47,9 +47,7 @@ public final class PageWriter implements ReportWriter {
   public String page(Report report) {
     StringOutput out = new StringOutput();
     templates.render(
-        "report.jte",
-        Map.of("report", report, "assets", assets, "drawings", drawings.get()),
-        out);
+        "report.jte", Map.of("report", report, "assets", assets, "drawings", drawings.get()), out);
     return out.toString();
   }
 }

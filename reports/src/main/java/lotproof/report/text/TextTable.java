@@ -51,7 +51,9 @@ final class TextTable {
     return lines;
   }
 
-  /** Where the columns do not fit beside each other: a line for each cell, rows parted by a line. */
+  /**
+   * Where the columns do not fit beside each other: a line for each cell, rows parted by a line.
+   */
   private static void addStacked(
       List<String> lines, Table table, List<List<String>> cells, int width) {
     List<String> headings = table.columns().stream().map(TextTable::heading).toList();

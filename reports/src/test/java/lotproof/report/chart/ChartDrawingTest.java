@@ -48,7 +48,8 @@ class ChartDrawingTest {
   @ParameterizedTest
   @MethodSource("charts")
   void everyPictureHasItsSize(Chart chart) throws Exception {
-    var image = ImageIO.read(new ByteArrayInputStream(ChartDrawing.of(chart, ChartSize.WIDE).png()));
+    var image =
+        ImageIO.read(new ByteArrayInputStream(ChartDrawing.of(chart, ChartSize.WIDE).png()));
 
     assertThat(image.getWidth()).isEqualTo(2 * ChartSize.WIDE.width());
     int title = ChartTitle.of(chart, ChartSize.WIDE.width()).height();

@@ -53,6 +53,9 @@ final class LotproofCommand implements Runnable {
   static CommandLine commandLine(Surroundings io) {
     LotproofCommand program = new LotproofCommand(io);
     CommandLine commandLine = new CommandLine(program);
+    commandLine.addSubcommand(new PlanCommand(io, program));
+    commandLine.addSubcommand(new RehearseCommand(io, program));
+    commandLine.addSubcommand(new EnterCommand(io, program));
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
     commandLine.addSubcommand(new ReviewCommand(io, program));

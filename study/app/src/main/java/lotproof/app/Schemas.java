@@ -43,6 +43,8 @@ public final class Schemas {
             "What lotproof import, status, review, spread, claim, limits, watch and report --verify print"
                 + " with --json",
             List.of(
+                Messages.Plan.class,
+                Messages.Rehearsed.class,
                 Messages.Import.class,
                 Messages.Status.class,
                 Messages.Review.class,

@@ -10,8 +10,8 @@ import java.util.regex.Pattern;
 
 /**
  * How many columns text may take. In a terminal that is the terminal's width, between limits that
- * keep tables and lines readable; elsewhere it is the same everywhere, so that a file of output does
- * not depend on the window it was written from.
+ * keep tables and lines readable; elsewhere it is the same everywhere, so that a file of output
+ * does not depend on the window it was written from.
  */
 final class ScreenWidth {
   static final int ELSEWHERE = 110;
@@ -29,13 +29,13 @@ final class ScreenWidth {
     }
     OptionalInt said = number(environment.getOrDefault("COLUMNS", ""));
     OptionalInt width = said.isPresent() ? said : asked();
-    return width.isPresent()
-        ? Math.max(LEAST, Math.min(ELSEWHERE, width.getAsInt()))
-        : ELSEWHERE;
+    return width.isPresent() ? Math.max(LEAST, Math.min(ELSEWHERE, width.getAsInt())) : ELSEWHERE;
   }
 
   private static OptionalInt number(String text) {
-    return text.matches("[1-9]\\d{0,4}") ? OptionalInt.of(Integer.parseInt(text)) : OptionalInt.empty();
+    return text.matches("[1-9]\\d{0,4}")
+        ? OptionalInt.of(Integer.parseInt(text))
+        : OptionalInt.empty();
   }
 
   /** The width that the terminal driver tells; none on systems without stty. */

@@ -41,7 +41,9 @@ record Browser(Path program, Path axe) {
     return Stream.of("chromium", "chromium-browser", "google-chrome")
         .flatMap(
             name ->
-                Stream.of(Objects.requireNonNullElse(System.getenv("PATH"), "").split(File.pathSeparator, -1))
+                Stream.of(
+                        Objects.requireNonNullElse(System.getenv("PATH"), "")
+                            .split(File.pathSeparator, -1))
                     .map(folder -> Path.of(folder, name)))
         .filter(Files::isExecutable)
         .findFirst()
@@ -78,7 +80,8 @@ record Browser(Path program, Path axe) {
     process.destroyForcibly();
     assertThat(ended).as("the browser ended within " + MOST_SECONDS + " s").isTrue();
     String dom = Files.readString(shown);
-    Matcher outcome = OUTCOME.matcher(dom.substring(Math.max(0, dom.lastIndexOf("id=\"outcome\""))));
+    Matcher outcome =
+        OUTCOME.matcher(dom.substring(Math.max(0, dom.lastIndexOf("id=\"outcome\""))));
     assertThat(outcome.find()).as("the check came to its end").isTrue();
     return new JsonMapper().readTree(Base64.getDecoder().decode(outcome.group(1)));
   }

@@ -11,9 +11,9 @@ import java.util.Locale;
 import java.util.Random;
 
 /**
- * A study that nothing was made for: three units of each kind from one lot, runs missing, serials of
- * forty characters, a title that wants to be a script, remarks that want to be formulas, and numbers
- * from billionths to trillions. It comes from a seed.
+ * A study that nothing was made for: three units of each kind from one lot, runs missing, serials
+ * of forty characters, a title that wants to be a script, remarks that want to be formulas, and
+ * numbers from billionths to trillions. It comes from a seed.
  */
 final class UglyStudy {
   static final long SEED = 20261125;
@@ -78,14 +78,10 @@ final class UglyStudy {
         "lots:",
         "  cells:",
         "    - lot: 'LOT-OF-CELLS-0123456789-0123456789-01234'",
-        "      units: ["
-            + String.join(", ", CELLS.stream().map(UglyStudy::quoted).toList())
-            + "]",
+        "      units: [" + String.join(", ", CELLS.stream().map(UglyStudy::quoted).toList()) + "]",
         "  boards:",
         "    - lot: 'B'",
-        "      units: ["
-            + String.join(", ", BOARDS.stream().map(UglyStudy::quoted).toList())
-            + "]",
+        "      units: [" + String.join(", ", BOARDS.stream().map(UglyStudy::quoted).toList()) + "]",
         "design:",
         "  kind: full-crossing",
         "  loads: [0 kg, 2500 kg, 5000 kg, 2500 kg, 0 kg]",

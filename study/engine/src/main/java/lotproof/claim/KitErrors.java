@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
@@ -16,7 +17,6 @@ import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.UnitEffects;
-import lotproof.reduce.Direction;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -27,8 +27,8 @@ import lotproof.study.UnitKind;
  * @param loadKilograms the load
  * @param direction rising or falling
  * @param kits the kits by error, smallest first
- * @param rest what the effects of cell and board leave of each kit, in the order of measuring; empty
- *     where no such model can be fitted or where there are too many kits to look at
+ * @param rest what the effects of cell and board leave of each kit, in the order of measuring;
+ *     empty where no such model can be fitted or where there are too many kits to look at
  */
 public record KitErrors(
     double loadKilograms, Direction direction, List<Kit> kits, List<Rest> rest) {
@@ -73,8 +73,7 @@ public record KitErrors(
     for (ErrorCurve curve : claim.curves()) {
       curve.points().stream()
           .filter(
-              p ->
-                  p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
+              p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
           .findFirst()
           .ifPresent(
               p -> {
@@ -99,8 +98,7 @@ public record KitErrors(
     }
     Map<Pair, Double> means = new LinkedHashMap<>();
     grouped.forEach(
-        (pair, all) ->
-            means.put(pair, all.stream().mapToDouble(v -> v).average().orElseThrow()));
+        (pair, all) -> means.put(pair, all.stream().mapToDouble(v -> v).average().orElseThrow()));
     return means;
   }
 
