@@ -14,8 +14,8 @@ import java.util.regex.Pattern;
  *
  * <ul>
  *   <li>a file: a comment {@code <!-- file: NAME -->} and a fenced block with its content;
- *   <li>a command: a fenced block {@code sh} with one line, a comment {@code <!-- output: all -->} or
- *       {@code <!-- output: 3 from "some words"; 1 from "other words" -->}, and a fenced block
+ *   <li>a command: a fenced block {@code sh} with one line, a comment {@code <!-- output: all -->}
+ *       or {@code <!-- output: 3 from "some words"; 1 from "other words" -->}, and a fenced block
  *       {@code text} with what it printed: all of it, or so many lines from the first that holds
  *       those words.
  * </ul>
@@ -93,7 +93,11 @@ final class Tutorial {
     Files.delete(printed);
     if (exit > Exit.NO) {
       throw new IllegalStateException(
-          command + " ended with " + exit + ": " + Files.readString(folder.resolve("complained.txt")));
+          command
+              + " ended with "
+              + exit
+              + ": "
+              + Files.readString(folder.resolve("complained.txt")));
     }
     return output;
   }

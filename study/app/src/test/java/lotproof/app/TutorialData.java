@@ -60,8 +60,7 @@ final class TutorialData {
       int board = runs.get(run)[1];
       for (int step = 0; step < LOADS.length; step++) {
         double part = LOADS[step] / 50;
-        double kit =
-            slope[cell] + cellLot[cell / (UNITS / 2)] + gain[board] + boardLot[board % 2];
+        double kit = slope[cell] + cellLot[cell / (UNITS / 2)] + gain[board] + boardLot[board % 2];
         boolean falling = step > 2;
         double grams =
             LOADS[step] * 1000 * (1 + kit)
