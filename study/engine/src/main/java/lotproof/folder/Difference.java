@@ -44,32 +44,34 @@ public record Difference(Reading recorded, Reading received) {
 
   private static List<Change> changes(Reading one, Reading other) {
     List<Change> changes = new ArrayList<>();
-    for (ReadingColumn column : ReadingColumn.values()) {
-      String from = value(one, column);
-      String to = value(other, column);
+    List<String> before = values(one);
+    List<String> after = values(other);
+    List<ReadingColumn> columns = List.of(ReadingColumn.values());
+    for (int c = 0; c < columns.size(); c++) {
+      String from = before.get(c);
+      String to = after.get(c);
       if (!from.equals(to)) {
-        changes.add(new Change(column.header(), from, to));
+        changes.add(new Change(columns.get(c).header(), from, to));
       }
     }
     return changes;
   }
 
-  /** What a reading says in a column, as the record writes it. */
-  private static String value(Reading r, ReadingColumn column) {
-    return switch (column) {
-      case SESSION -> r.session();
-      case TIME -> r.time().map(LocalDateTime::toString).orElse("");
-      case RUN -> r.run();
-      case STEP -> Integer.toString(r.step());
-      case CELL -> r.cell();
-      case BOARD -> r.board();
-      case LOAD -> plain(r.loadKilograms());
-      case OUTPUT -> plain(r.outputCounts());
-      case NOISE -> optional(r.noiseCounts());
-      case CELL_TEMPERATURE -> optional(r.cellTemperatureCelsius());
-      case BOARD_TEMPERATURE -> optional(r.boardTemperatureCelsius());
-      case REMARK -> r.remark();
-    };
+  /** In the order of {@link ReadingColumn}. */
+  private static List<String> values(Reading r) {
+    return List.of(
+        r.session(),
+        r.time().map(LocalDateTime::toString).orElse(""),
+        r.run(),
+        Integer.toString(r.step()),
+        r.cell(),
+        r.board(),
+        plain(r.loadKilograms()),
+        plain(r.outputCounts()),
+        optional(r.noiseCounts()),
+        optional(r.cellTemperatureCelsius()),
+        optional(r.boardTemperatureCelsius()),
+        r.remark());
   }
 
   private static String optional(OptionalDouble value) {

@@ -18,12 +18,14 @@ public enum Setting {
 
   private final String key;
   private final String words;
-  private final String choices;
+
+  @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
+  private final List<String> choices;
 
   Setting(String key, String words, String... choices) {
     this.key = key;
     this.words = words;
-    this.choices = String.join(",", choices);
+    this.choices = List.of(choices);
   }
 
   /** Its name in a mapping and, after two dashes, on the command line. */
@@ -38,7 +40,7 @@ public enum Setting {
 
   /** What may be said; empty when it is free. */
   public List<String> choices() {
-    return choices.isEmpty() ? List.of() : List.of(choices.split(",", -1));
+    return choices;
   }
 
   /** The setting with this name. */
