@@ -115,6 +115,13 @@ final class Context {
     }
   }
 
+  /** Whether it is open which column something is, so that none can be called missing. */
+  boolean hasUnclearColumn() {
+    return questions.stream()
+        .anyMatch(
+            q -> q.about() instanceof About.Column && q.unanswered().code() == Code.AMBIGUOUS);
+  }
+
   private static String values(List<Question.Choice> choices) {
     return String.join(" or ", choices.stream().map(Question.Choice::value).toList());
   }

@@ -167,6 +167,10 @@ final class Profile implements Walk.Visitor {
   }
 
   private void noUnit(ReadingColumn column, String header, int headerLine) {
+    if (HeaderCell.of(header, context.mapping()) instanceof HeaderCell.AtLoad) {
+      // The unit of such columns is asked once for all of them.
+      return;
+    }
     List<Choice> choices = new ArrayList<>();
     for (Unit unit : UnitsOfMeasure.units(column.unit().orElseThrow().dimension())) {
       String meaning = column.word() + " [" + unit.symbol() + "]";

@@ -198,7 +198,7 @@ final class TidyWalk implements Walk {
             row.number(),
             column.header(),
             "nothing above this block names its " + column.word() + "; every block names its own");
-      } else if (missing.add(column.word())) {
+      } else if (!context.hasUnclearColumn() && missing.add(column.word())) {
         context.error(
             Code.COLUMN_MISSING,
             header.number(),

@@ -276,7 +276,7 @@ final class WideWalk implements Walk {
       }
       if (first) {
         for (ReadingColumn column : List.of(ReadingColumn.CELL, ReadingColumn.BOARD)) {
-          if (!base.has(column)) {
+          if (!base.has(column) && !context.hasUnclearColumn()) {
             error(
                 Code.COLUMN_MISSING,
                 column.header(),
