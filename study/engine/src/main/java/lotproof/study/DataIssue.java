@@ -53,6 +53,11 @@ public record DataIssue(
     KEY_MISSING,
     VALUE_INVALID,
     DECISION_INVALID,
+    CAPTURE_UNCLEAR,
+    CLOCK_TROUBLE,
+    GLITCH,
+    SATURATED,
+    STUCK,
     FOLDER_BUSY,
     WRITE_FAILED
   }
