@@ -55,6 +55,7 @@ final class LotproofCommand implements Runnable {
     CommandLine commandLine = new CommandLine(program);
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
+    commandLine.addSubcommand(new NoiseCommand(io, program));
     commandLine.addSubcommand(new ReviewCommand(io, program));
     commandLine.addSubcommand(new SpreadCommand(io, program));
     commandLine.addSubcommand(new ClaimCommand(io, program));

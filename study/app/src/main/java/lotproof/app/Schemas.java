@@ -40,10 +40,11 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, review, spread and claim print with --json",
+            "What lotproof import, status, noise, review, spread and claim print with --json",
             List.of(
                 Messages.Import.class,
                 Messages.Status.class,
+                Messages.Noise.class,
                 Messages.Review.class,
                 Messages.Spread.class,
                 Messages.Claim.class)));

@@ -131,6 +131,70 @@ public final class StudyFolder {
     return new AppendOutcome.Appended(batch.readings().size(), batch.issues());
   }
 
+  /**
+   * An original that is read again when it is kept, so that many large ones need no memory.
+   *
+   * @param name its name, without folders
+   * @param sha256 hash of its bytes when its readings were made
+   * @param path where it is
+   */
+  public record Original(String name, String sha256, Path path) {}
+
+  /**
+   * Adds the readings of many files, all of them or none. All originals are kept first; then the
+   * record is replaced once.
+   *
+   * @param originals the files that the readings come from
+   * @param reader gives the readings, given what the folder holds; called while other writers are
+   *     kept out
+   */
+  public AppendOutcome appendAll(
+      List<Original> originals, Function<StudyContents, Batch> reader) {
+    try {
+      return locked(() -> appendAllLocked(originals, reader))
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new AppendOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+    }
+  }
+
+  private AppendOutcome appendAllLocked(
+      List<Original> originals, Function<StudyContents, Batch> reader) throws IOException {
+    Snapshot snapshot = new Snapshot();
+    OpenOutcome opening = snapshot.check();
+    if (opening instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    Batch batch = ReadingChecks.against(contents, reader.apply(contents));
+    if (batch.hasErrors()) {
+      return new AppendOutcome.Refused(batch.issues());
+    }
+    Set<String> needed = new LinkedHashSet<>();
+    batch.readings().forEach(reading -> needed.add(reading.source().sha256()));
+    for (Original original : originals) {
+      if (needed.remove(original.sha256())) {
+        ReceivedFile file = ReceivedFile.of(original.name(), Files.readAllBytes(original.path()));
+        if (!file.sha256().equals(original.sha256())) {
+          String message = "the file changed while it was being imported; nothing was kept";
+          return new AppendOutcome.Refused(
+              List.of(issue(Code.FILE_UNREADABLE, original.name(), message)));
+        }
+        keep(file);
+      }
+    }
+    if (!needed.isEmpty()) {
+      throw new IllegalArgumentException("readings from files that are not named: " + needed);
+    }
+    if (!batch.readings().isEmpty()) {
+      byte[] record = ReadingsFile.append(snapshot.readings, batch.readings());
+      files.put(root.resolve(ReadingsFile.NAME), record);
+    }
+    return new AppendOutcome.Appended(batch.readings().size(), batch.issues());
+  }
+
   /** The readings that the record holds from exactly this file, if any. */
   public static Optional<AppendOutcome> alreadyThere(ReceivedFile file, List<Reading> readings) {
     List<Provenance> sources =

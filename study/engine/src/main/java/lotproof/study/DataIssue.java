@@ -58,6 +58,7 @@ public record DataIssue(
     GLITCH,
     SATURATED,
     STUCK,
+    UNSTEADY,
     FOLDER_BUSY,
     WRITE_FAILED
   }

@@ -14,6 +14,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -36,15 +37,20 @@ public final class CaptureReader {
 
   private CaptureReader() {}
 
-  /** Reads a file. */
-  public static CaptureOutcome read(Path path, CaptureFormat format, SampleSink sink) {
+  /**
+   * Reads a file.
+   *
+   * @param sinks gives the sink once the layout is known
+   */
+  public static CaptureOutcome read(
+      Path path, CaptureFormat format, Function<CaptureLayout, SampleSink> sinks) {
     Path last = path.getFileName();
     String name = last == null ? path.toString() : last.toString();
     if (!Files.isRegularFile(path)) {
       return refused(Code.FILE_MISSING, name, 0, "there is no such file");
     }
     try (InputStream in = Files.newInputStream(path)) {
-      return read(name, in, format, sink);
+      return read(name, in, format, sinks);
     } catch (IOException e) {
       return refused(Code.FILE_UNREADABLE, name, 0, "the file cannot be read");
     }
@@ -52,7 +58,11 @@ public final class CaptureReader {
 
   /** Reads a stream; {@code name} stands in issues. */
   public static CaptureOutcome read(
-      String name, InputStream stream, CaptureFormat format, SampleSink sink) throws IOException {
+      String name,
+      InputStream stream,
+      CaptureFormat format,
+      Function<CaptureLayout, SampleSink> sinks)
+      throws IOException {
     InputStream buffered = stream.markSupported() ? stream : new BufferedInputStream(stream);
     PushbackInputStream in = new PushbackInputStream(buffered, HEAD_BYTES);
     byte[] head = in.readNBytes(HEAD_BYTES);
@@ -72,7 +82,7 @@ public final class CaptureReader {
     }
     in.unread(head, mark, head.length - mark);
     LayoutFinder.Outcome.Found layout = (LayoutFinder.Outcome.Found) found;
-    return stream(name, in, format, layout, text.indexOf('"') >= 0, sink);
+    return stream(name, in, format, layout, text.indexOf('"') >= 0, sinks);
   }
 
   private static CaptureOutcome stream(
@@ -81,11 +91,11 @@ public final class CaptureReader {
       CaptureFormat format,
       LayoutFinder.Outcome.Found found,
       boolean quotes,
-      SampleSink sink)
+      Function<CaptureLayout, SampleSink> sinks)
       throws IOException {
     CaptureLayout layout = found.layout();
     EndWatch watch = new EndWatch(new InputStreamReader(in, StandardCharsets.ISO_8859_1));
-    LineSamples lines = new LineSamples(name, format, layout, found.firstDataLine(), sink);
+    LineSamples lines = new LineSamples(name, format, layout, found.firstDataLine(), sinks.apply(layout));
     boolean columns = layout.separator().isPresent();
     try (CsvReader<LineSamples.Outcome> reader =
         CsvReader.builder()

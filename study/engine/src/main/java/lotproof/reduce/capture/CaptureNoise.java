@@ -189,6 +189,26 @@ public record CaptureNoise(
     return steps.count() >= 4 && up >= 2 && down >= 2;
   }
 
+  /** The same without what only a chart needs. */
+  public CaptureNoise withoutTrace() {
+    return new CaptureNoise(
+        all,
+        good,
+        shortTermNoise,
+        smallestStep,
+        resolution,
+        secondsPerSample,
+        stability,
+        drift,
+        periodic,
+        glitches,
+        steps,
+        gaps,
+        saturation,
+        stuck,
+        List.of());
+  }
+
   /** Length in seconds, where the step is known. */
   public OptionalDouble seconds() {
     return secondsPerSample.isPresent()
