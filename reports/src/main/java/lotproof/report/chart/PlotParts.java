@@ -139,6 +139,8 @@ final class PlotParts {
     double to = Math.pow(10, Math.ceil(Math.log10(high)));
     LogAxis numbers = new LogAxis(label(axis));
     numbers.setRange(from, to > from ? to : 10 * from);
+    numbers.setTickUnit(new NumberTickUnit(1), false, true);
+    numbers.setMinorTickCount(9);
     numbers.setNumberFormatOverride(format(from < 1e-3 || to > 1e6 ? "0E0" : "0.###"));
     style(numbers);
     return numbers;

@@ -1,16 +1,14 @@
 package lotproof.report.chart;
 
-import java.awt.geom.Path2D;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.report.model.Chart.BandPoint;
 import lotproof.report.model.Chart.NoiseStability;
+import lotproof.report.model.Chart.Point;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItemCollection;
-import org.jfree.chart.annotations.XYShapeAnnotation;
 import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.renderer.xy.XYLineAndShapeRenderer;
-import org.jfree.chart.ui.Layer;
 import org.jfree.data.xy.XYSeriesCollection;
 
 /** Stability over averaging time. */
@@ -33,32 +31,32 @@ final class StabilityCharts {
             PlotParts.logAxis(chart.deviation(), deviations));
     XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(true, true);
     LegendItemCollection legend = new LegendItemCollection();
-    if (band.size() > 1) {
-      renderer.addAnnotation(
-          new XYShapeAnnotation(outline(band), Ink.dashed(1.25f, 6, 3), Ink.BAND_EDGE, Ink.BAND),
-          Layer.BACKGROUND);
-      PlotParts.addLine(legend, "interval", Ink.dashed(1.25f, 6, 3), Ink.BAND_EDGE);
-    }
     XYSeriesCollection data = new XYSeriesCollection();
     data.addSeries(PlotParts.series(0, chart.points()));
     renderer.setSeriesPaint(0, Ink.series(0));
     renderer.setSeriesStroke(0, Ink.line(2f));
     renderer.setSeriesShape(0, Ink.mark(0, DOT));
     PlotParts.addLine(legend, chart.deviation().title(), Ink.line(2f), Ink.series(0));
+    // an area would be drawn with straight coordinates; lines follow the logarithmic axes
+    if (band.size() > 1) {
+      data.addSeries(PlotParts.series(1, ends(band, false)));
+      data.addSeries(PlotParts.series(2, ends(band, true)));
+      for (int edge = 1; edge <= 2; edge++) {
+        renderer.setSeriesPaint(edge, Ink.BAND_EDGE);
+        renderer.setSeriesStroke(edge, Ink.dashed(1.25f, 6, 3));
+        renderer.setSeriesShapesVisible(edge, false);
+      }
+      PlotParts.addLine(legend, "interval", Ink.dashed(1.25f, 6, 3), Ink.BAND_EDGE);
+    }
     plot.setDataset(data);
     plot.setRenderer(renderer);
     chart.best().ifPresent(mark -> PlotParts.uprightMark(plot, mark, Ink.LIMIT));
     return PlotParts.chart(plot, legend);
   }
 
-  private static Path2D outline(List<BandPoint> band) {
-    Path2D path = new Path2D.Double();
-    path.moveTo(band.get(0).x(), band.get(0).extent().upper());
-    band.forEach(at -> path.lineTo(at.x(), at.extent().upper()));
-    for (int i = band.size() - 1; i >= 0; i--) {
-      path.lineTo(band.get(i).x(), band.get(i).extent().lower());
-    }
-    path.closePath();
-    return path;
+  private static List<Point> ends(List<BandPoint> band, boolean upper) {
+    return band.stream()
+        .map(b -> new Point(b.x(), upper ? b.extent().upper() : b.extent().lower()))
+        .toList();
   }
 }

@@ -17,6 +17,7 @@ import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -32,7 +33,10 @@ import picocli.CommandLine.Parameters;
     },
     footer = {
       "  lotproof import hive-scale bench-01.csv bench-02.csv",
-      "  lotproof import hive-scale bench-03.xlsx --dry-run"
+      "  lotproof import hive-scale bench-03.xlsx --dry-run",
+      "  lotproof import hive-scale manifest.csv --captures --bits 24",
+      "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
+          + " --load \"0 kg\""
     })
 final class ImportCommand implements Callable<Integer> {
   private final Surroundings io;
@@ -45,7 +49,7 @@ final class ImportCommand implements Callable<Integer> {
       index = "1..*",
       arity = "1..*",
       paramLabel = "FILE",
-      description = "files with readings, CSV or xlsx (layout: docs/formats.md)")
+      description = "files with readings, CSV or xlsx (layout: docs/formats.md); or raw captures")
   private List<Path> files = List.of();
 
   @Option(names = "--dry-run", description = "show what would be kept and keep nothing")
@@ -58,6 +62,9 @@ final class ImportCommand implements Callable<Integer> {
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
+
+  @ArgGroup(validate = false, heading = "%nFor raw captures (layout: docs/formats.md):%n")
+  private CaptureImportOptions captures = new CaptureImportOptions();
 
   ImportCommand(Surroundings io, LotproofCommand program) {
     this.io = io;
@@ -92,6 +99,7 @@ final class ImportCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     StudyFolder folder = StudyFolders.existing(study);
+    captures.check(files);
     List<FileResult> results = new ArrayList<>();
     for (Path file : files) {
       FileResult result =
@@ -113,6 +121,10 @@ final class ImportCommand implements Callable<Integer> {
       throw new UnusableException("there is no file " + file);
     }
     TableReaders readers = Readers.all();
+    if (captures.given()) {
+      CaptureImportOptions.Taken taken = captures.take(folder, file, readers, !dryRun);
+      return new FileResult(file, taken.outcome(), taken.columns(), taken.readings());
+    }
     Preview preview = Importer.preview(folder, file, readers);
     boolean keep = !dryRun && preview.outcome() instanceof ImportOutcome.Imported;
     ImportOutcome outcome = keep ? Importer.importFile(folder, file, readers) : preview.outcome();

@@ -110,7 +110,7 @@ final class NoiseCommand implements Callable<Integer> {
     List<Path> files = files();
     List<CaptureAnalysis> results =
         new Progress(io)
-            .during("reading " + files.size() + " captures", () -> analysed(files, format));
+            .during("reading captures", () -> analysed(files, format));
     List<Analysed> good =
         results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
     ShownUnit shown = shown(good);

@@ -11,6 +11,7 @@ import lotproof.gather.capture.SkippedLines;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
@@ -60,7 +61,7 @@ final class NoiseScreen {
       out.println(OutsideText.clean(text.toString()));
     }
     if (capture.clockWraps() > 0) {
-      out.println("  the clock wrapped " + capture.clockWraps() + " times");
+      out.println("  the clock wrapped: " + capture.clockWraps());
     }
   }
 
@@ -80,61 +81,73 @@ final class NoiseScreen {
               Cell.number(capture.issues().size())));
     }
     String symbol = unit.symbol();
-    return Screen.table(
+    return new Table(
         "noise",
         "Noise",
+        Table.Role.READ,
         List.of(
             Column.serial("capture", "Capture"),
             Column.count("samples", "Samples"),
             Column.significant("mean", "Mean", symbol, 8),
-            Column.significant("rms", "Noise rms", symbol, DIGITS),
-            Column.significant("quick", "Sample to sample", symbol, DIGITS),
+            Column.significant("rms", "Noise", symbol, DIGITS),
+            Column.significant("quick", "Quick", symbol, DIGITS),
             Column.significant("peak", "Peak to peak", symbol, DIGITS),
-            Column.significant("peak-all", "with glitches", symbol, DIGITS),
-            Column.count("signs", "Signs of trouble")),
-        rows);
+            Column.significant("peak-all", "of all", symbol, DIGITS),
+            Column.count("signs", "Signs")),
+        rows,
+        Prose.text(
+            "Noise is the standard deviation; quick is the part from one sample to the next. Glitches"
+                + " count in the last peak to peak only, which grows with the number of samples."));
   }
 
   private Table averaging(List<Analysed> captures) {
-    List<Row> rows = new ArrayList<>();
-    for (Analysed capture : captures) {
-      CaptureNoise noise = capture.noise();
-      Optional<StabilityCurve.Point> best =
-          noise.stability().map(StabilityCurve::shortestNearMinimum);
-      Cell none = Cell.missing("no full scale");
-      Cell still = Cell.missing("too few or equal samples");
-      rows.add(
-          Row.of(
-              Cell.text(capture.file()),
-              noise.resolution().map(b -> Cell.number(b.effective())).orElse(none),
-              noise.resolution().map(b -> Cell.number(b.noiseFree())).orElse(none),
-              noise.resolution().map(b -> Cell.number(b.noiseFreeObserved())).orElse(none),
-              noise.secondsPerSample().isPresent()
-                  ? Cell.number(1 / noise.secondsPerSample().getAsDouble())
-                  : Cell.missing("no clock"),
-              best.map(p -> Cell.number(p.factor())).orElse(still),
-              noise.secondsPerSample().isPresent()
-                  ? best.map(p -> Cell.number(p.seconds())).orElse(still)
-                  : Cell.missing("no clock"),
-              best.map(p -> Cell.number(unit.of(p.deviation()))).orElse(still),
-              Cell.text(
-                  best.map(p -> p.noise().name().toLowerCase(Locale.ROOT).replace('_', ' '))
-                      .orElse(""))));
+    boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
+    boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
+    List<Column> columns = new ArrayList<>(List.of(Column.serial("capture", "Capture")));
+    if (bits) {
+      columns.add(Column.decimal("effective", "Effective bits", "", 1));
+      columns.add(Column.decimal("noise-free", "Noise-free bits", "", 1));
+      columns.add(Column.decimal("observed", "by peak to peak", "", 1));
     }
-    return Screen.table(
-        "averaging",
-        "Resolution, and how long averaging helps",
-        List.of(
-            Column.serial("capture", "Capture"),
-            Column.decimal("effective", "Effective bits", "", 1),
-            Column.decimal("noise-free", "Noise-free bits", "", 1),
-            Column.decimal("observed", "by peak to peak", "", 1),
-            Column.significant("rate", "Rate", "1/s", 4),
-            Column.count("average", "Average of"),
-            Column.significant("time", "Time", "s", 3),
-            Column.significant("left", "Noise left", unit.symbol(), 4),
-            Column.text("kind", "Kind there")),
-        rows);
+    if (timed) {
+      columns.add(Column.significant("rate", "Rate", "1/s", 4));
+      columns.add(Column.significant("time", "Average for", "s", 3));
+    }
+    columns.add(Column.count("average", "Average of"));
+    columns.add(Column.significant("left", "Noise left", unit.symbol(), 4));
+    columns.add(Column.text("kind", "Kind there"));
+    List<Row> rows = captures.stream().map(c -> averagingRow(c, bits, timed)).toList();
+    return Screen.table("averaging", "How far averaging helps", columns, rows);
+  }
+
+  private Row averagingRow(Analysed capture, boolean bits, boolean timed) {
+    CaptureNoise noise = capture.noise();
+    List<Cell> cells = new ArrayList<>(List.of(Cell.text(capture.file())));
+    Cell none = Cell.missing("-");
+    if (bits) {
+      cells.add(noise.resolution().map(b -> Cell.number(b.effective())).orElse(none));
+      cells.add(noise.resolution().map(b -> Cell.number(b.noiseFree())).orElse(none));
+      cells.add(noise.resolution().map(b -> Cell.number(b.noiseFreeObserved())).orElse(none));
+    }
+    Optional<StabilityCurve.Point> best =
+        noise.stability().map(StabilityCurve::shortestNearMinimum);
+    if (timed) {
+      boolean clock = noise.secondsPerSample().isPresent();
+      cells.add(clock ? Cell.number(1 / noise.secondsPerSample().getAsDouble()) : none);
+      cells.add(clock ? best.map(p -> Cell.number(p.seconds())).orElse(none) : none);
+    }
+    cells.add(best.map(p -> Cell.number(p.factor())).orElse(none));
+    cells.add(best.map(p -> Cell.number(unit.of(p.deviation()))).orElse(none));
+    cells.add(Cell.text(noise.stability().map(c -> kind(c, c.shortestNearMinimum())).orElse("")));
+    return new Row(cells);
+  }
+
+  private static String kind(StabilityCurve curve, StabilityCurve.Point point) {
+    return curve
+        .behaviourAt(curve.points().indexOf(point))
+        .name()
+        .toLowerCase(Locale.ROOT)
+        .replace('_', ' ');
   }
 
   private Optional<Table> stability(Analysed capture) {
@@ -153,18 +166,18 @@ final class NoiseScreen {
                         Column.significant("deviation", "Deviation", unit.symbol(), 4),
                         Column.significant("lower", "Lower", unit.symbol(), 4),
                         Column.significant("upper", "Upper", unit.symbol(), 4),
-                        Column.text("kind", "Kind of noise")),
-                    curve.points().stream().map(this::row).toList()));
+                        Column.text("kind", "By its slope")),
+                    curve.points().stream().map(p -> row(curve, p)).toList()));
   }
 
-  private Row row(StabilityCurve.Point point) {
+  private Row row(StabilityCurve curve, StabilityCurve.Point point) {
     return Row.of(
         Cell.number(point.factor()),
         Cell.number(point.seconds()),
         Cell.number(unit.of(point.deviation())),
         Cell.number(unit.of(point.interval().lower())),
         Cell.number(unit.of(point.interval().upper())),
-        Cell.text(point.noise().name().toLowerCase(Locale.ROOT).replace('_', ' ')));
+        Cell.text(kind(curve, point)));
   }
 
   private Table periodic(List<Analysed> captures) {

@@ -248,7 +248,10 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   private boolean looksHexadecimal() {
     String text = shown.toString().strip();
     String last = text.substring(text.lastIndexOf(' ') + 1);
-    return last.matches("[0-9a-fA-F]{4,12}") && last.matches(".*[0-9].*");
+    return line >= firstDataLine
+        && last.matches("[0-9a-fA-F]{4,12}")
+        && last.matches(".*[0-9].*")
+        && last.matches(".*[a-fA-F].*");
   }
 
   /** The end of the file: what came of it. */
