@@ -49,6 +49,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
     })
 final class NoiseCommand implements Callable<Integer> {
+  private static final double CONFIDENCE = 0.95;
+
   private final Surroundings io;
   private final LotproofCommand program;
 
@@ -96,6 +98,13 @@ final class NoiseCommand implements Callable<Integer> {
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
+  /** A capture and the name that it is shown under. */
+  private record Source(String name, Path path) {
+    static Source of(Path path) {
+      return new Source(String.valueOf(path.getFileName()), path);
+    }
+  }
+
   NoiseCommand(Surroundings io, LotproofCommand program) {
     this.io = io;
     this.program = program;
@@ -107,7 +116,7 @@ final class NoiseCommand implements Callable<Integer> {
     if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
-    List<Path> files = files();
+    List<Source> files = files();
     List<CaptureAnalysis> results =
         new Progress(io)
             .during("reading captures", () -> analysed(files, format));
@@ -137,9 +146,11 @@ final class NoiseCommand implements Callable<Integer> {
   }
 
   /** Both cores read captures side by side. */
-  private List<CaptureAnalysis> analysed(List<Path> files, CaptureFormat format) {
+  private List<CaptureAnalysis> analysed(List<Source> files, CaptureFormat format) {
     Optional<Double> range = Optional.ofNullable(fullScale);
-    return files.parallelStream().map(f -> CaptureAnalysis.of(f, format, range, 0.95)).toList();
+    return files.parallelStream()
+        .map(f -> CaptureAnalysis.of(f.name(), f.path(), format, range, CONFIDENCE))
+        .toList();
   }
 
   private ShownUnit shown(List<Analysed> captures) {
@@ -173,10 +184,10 @@ final class NoiseCommand implements Callable<Integer> {
                     "a study gives counts, mV/V, g and kg, not \"" + unit + "\""));
   }
 
-  private List<Path> files() {
-    List<Path> files = new ArrayList<>();
+  private List<Source> files() {
+    List<Source> files = new ArrayList<>();
     for (String source : sources) {
-      List<Path> found = files(source);
+      List<Source> found = files(source);
       if (found.isEmpty()) {
         throw new UnusableException("there is no capture " + source);
       }
@@ -185,19 +196,21 @@ final class NoiseCommand implements Callable<Integer> {
     return files;
   }
 
-  private static List<Path> files(String source) {
+  private static List<Source> files(String source) {
     try {
       Path path = Path.of(source);
       if (Files.isDirectory(path)) {
-        return Files.exists(path.resolve("study.yaml")) ? ofStudy(path) : inFolder(path);
+        return Files.exists(path.resolve("study.yaml")) 
+            ? ofStudy(path)
+            : inFolder(path).stream().map(Source::of).toList();
       }
       if (Files.isRegularFile(path)) {
-        return List.of(path);
+        return List.of(Source.of(path));
       }
     } catch (java.nio.file.InvalidPathException e) {
       // a pattern may be no path on some systems
     }
-    return matching(source);
+    return matching(source).stream().map(Source::of).toList();
   }
 
   private static List<Path> inFolder(Path folder) {
@@ -229,13 +242,15 @@ final class NoiseCommand implements Callable<Integer> {
   }
 
   /** The captures that were imported into a study; its tables of readings are none. */
-  private static List<Path> ofStudy(Path folder) {
+  private static List<Source> ofStudy(Path folder) {
     StudyContents contents = StudyFolders.open(folder);
     return contents.readings().stream()
         .filter(r -> r.remark().matches("(.*; )?capture of [0-9]+ samples.*"))
-        .map(r -> r.source().sha256())
+        .flatMap(
+            r ->
+                captured(folder, r.source().sha256()).stream()
+                    .map(path -> new Source(r.source().file(), path)))
         .distinct()
-        .flatMap(hash -> captured(folder, hash).stream())
         .toList();
   }
 

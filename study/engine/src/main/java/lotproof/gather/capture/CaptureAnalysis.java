@@ -60,9 +60,24 @@ public sealed interface CaptureAnalysis {
       Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
     Path last = path.getFileName();
     String name = last == null ? path.toString() : last.toString();
+    return of(name, path, format, fullScale, confidence);
+  }
+
+  /**
+   * The same under a name of its own, for files that are named by their hash.
+   *
+   * @param name stands in issues and results
+   */
+  static CaptureAnalysis of(
+      String name,
+      Path path,
+      CaptureFormat format,
+      Optional<Double> fullScale,
+      double confidence) {
     AtomicReference<CaptureSamples> samples = new AtomicReference<>();
     CaptureOutcome outcome =
         CaptureReader.read(
+            name,
             path,
             format,
             layout -> {

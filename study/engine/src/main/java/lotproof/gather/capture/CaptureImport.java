@@ -169,7 +169,23 @@ public final class CaptureImport {
     List<Reading> readings = tidy.batch().readings().stream().map(this::fromCapture).toList();
     Batch batch = new Batch(readings, issues);
     return new Result(
-        keep ? append(study, batch) : check(study, batch), tidy.columns(), readings, layouts);
+        keep ? append(study, batch) : check(study, batch),
+        asWritten(tidy.columns()),
+        readings,
+        layouts);
+  }
+
+  /** Output and noise come from the files that the manifest names. */
+  private static List<ColumnUse> asWritten(List<ColumnUse> columns) {
+    return columns.stream()
+        .filter(use -> !use.meaning().equals(ReadingColumn.NOISE.header()))
+        .map(
+            use ->
+                use.meaning().equals(ReadingColumn.OUTPUT.header())
+                    ? new ColumnUse(
+                        use.position(), FILE_COLUMN, "output, noise", "mean and sd of its samples")
+                    : use)
+        .toList();
   }
 
   private static Cell header(ReadingColumn column) {

@@ -40,12 +40,11 @@ public final class CaptureReader {
   /**
    * Reads a file.
    *
+   * @param name stands in issues
    * @param sinks gives the sink once the layout is known
    */
   public static CaptureOutcome read(
-      Path path, CaptureFormat format, Function<CaptureLayout, SampleSink> sinks) {
-    Path last = path.getFileName();
-    String name = last == null ? path.toString() : last.toString();
+      String name, Path path, CaptureFormat format, Function<CaptureLayout, SampleSink> sinks) {
     if (!Files.isRegularFile(path)) {
       return refused(Code.FILE_MISSING, name, 0, "there is no such file");
     }

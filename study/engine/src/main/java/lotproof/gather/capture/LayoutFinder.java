@@ -24,6 +24,7 @@ import lotproof.study.DataIssue.Code;
 final class LayoutFinder {
   private static final char[] SEPARATORS = {';', '\t', ',', ' '};
   private static final int LONGEST_SAMPLE_LINE = 1000;
+  private static final double SHARE_WITH_LETTERS = 0.2;
   private static final String NUMBER =
       "0[xX][0-9a-fA-F]{1,12}|[+-]?[0-9]*[.,]?[0-9]+(?:[eE][+-]?[0-9]{1,3})?|[0-9a-fA-F]{4,12}";
   private static final Pattern NUMBER_ALONE = Pattern.compile("\\s*(?:" + NUMBER + ")\\s*");
@@ -135,13 +136,7 @@ final class LayoutFinder {
     int value = valueColumn(shape, names, time, first);
     List<String> tokens = data.stream().map(l -> fields(l.text(), shape, false).get(value)).toList();
     boolean hex = hexadecimal(tokens, first.number());
-    boolean comma =
-        !hex
-            && shape.separator().map(s -> s != ',').orElse(true)
-            && tokens.stream().anyMatch(t -> t.contains(","));
-    if (comma && tokens.stream().anyMatch(t -> t.contains("."))) {
-      throw new Unclear(first.number(), "some numbers have a decimal point and some a comma");
-    }
+    boolean comma = decimalComma(data, shape, first.number());
     Coding coding = coding(hex, first.number());
     ClockUnit clock = time.isPresent() ? clockUnit(names, time.get(), first.number()) : ClockUnit.NONE;
     Optional<Integer> clocked = clock == ClockUnit.NONE ? Optional.empty() : time;
@@ -163,6 +158,20 @@ final class LayoutFinder {
             shape.suffix(),
             unit(name, shape.suffix())),
         first.number());
+  }
+
+  /** Samples and clock have one decimal mark. */
+  private boolean decimalComma(List<HeadLine> data, Shape shape, int line) throws Unclear {
+    if (shape.separator().isPresent() && shape.separator().get() == ',') {
+      return false;
+    }
+    List<String> all =
+        data.stream().flatMap(l -> fields(l.text(), shape, false).stream()).toList();
+    boolean comma = all.stream().anyMatch(t -> t.contains(","));
+    if (comma && all.stream().anyMatch(t -> t.contains("."))) {
+      throw new Unclear(line, "some numbers have a decimal point and some a comma");
+    }
+    return comma;
   }
 
   private boolean fits(HeadLine line, Shape shape) {
@@ -239,7 +248,10 @@ final class LayoutFinder {
 
   /** 12,5 is two numbers or one. */
   private void checkComma(Shape shape, HeadLine first) throws Unclear {
-    boolean clear = format.separator().isPresent() || header(shape, first).isPresent();
+    boolean clear =
+        format.separator().isPresent()
+            || format.valueColumn().isPresent()
+            || header(shape, first).isPresent();
     if (!clear && shape.columns() == 2 && !first.text().contains(".") && !hexMarked(first.text())) {
       throw new Unclear(
           first.number(),
@@ -288,9 +300,15 @@ final class LayoutFinder {
           int expected = shape.columns();
           boolean withTime = terminalTime && !l.timed() && words.size() == expected + 1;
           return (words.size() == expected || withTime)
-              && (shape.separator().isPresent() || l.text().matches("[\\w /\\[\\]()%µ]{1,30}"))
+              && (shape.separator().isPresent() || names(l.text()))
               && words.stream().allMatch(w -> LETTER.matcher(w).matches());
         });
+  }
+
+  /** Over one column a header is taken for one only when it names samples or a unit. */
+  private static boolean names(String text) {
+    return text.length() <= 30
+        && (VALUE_WORDS.contains(word(text)) || BRACKETS.matcher(text).find());
   }
 
   private Optional<Integer> timeColumn(Shape shape, List<String> names, HeadLine first)
@@ -409,6 +427,8 @@ final class LayoutFinder {
     }
     boolean plain = tokens.stream().noneMatch(t -> t.matches("[0-9]*[a-fA-F][0-9a-fA-F]*"));
     boolean oneWidth = tokens.stream().mapToInt(String::length).distinct().count() == 1;
+    // of true hexadecimal codes six in sixteen have a letter as their last digit alone
+    long withLetter = tokens.stream().filter(t -> t.matches(".*[a-dfA-DF].*")).count();
     boolean zeros =
         tokens.get(0).length() > 1 && oneWidth && tokens.stream().anyMatch(t -> t.matches("0[0-9]+"));
     if (marked == 0 && plain && !zeros) {
@@ -416,7 +436,7 @@ final class LayoutFinder {
     }
     if (marked == 0 && !plain && oneWidth && tokens.size() >= 3
         && tokens.stream().allMatch(t -> t.matches("[0-9a-fA-F]+"))
-        && tokens.stream().anyMatch(t -> t.matches(".*[a-dfA-DF].*"))) {
+        && withLetter >= SHARE_WITH_LETTERS * tokens.size()) {
       return true;
     }
     throw new Unclear(

@@ -20,8 +20,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   private final int firstDataLine;
   private final SampleSink sink;
   private final SampleText numbers;
-  private final SampleText clockNumbers = new SampleText(false, false, true,
-      CaptureFormat.Coding.AUTO, 0);
+  private final SampleText clockNumbers;
   private final RunningClock clock;
   private final TerminalTime terminal = new TerminalTime();
   private final SkippedLines skipped = new SkippedLines();
@@ -70,6 +69,8 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
             format.radix() == Radix.DECIMAL,
             layout.coding(),
             format.bits().orElse(0));
+    this.clockNumbers =
+        new SampleText(false, layout.decimalComma(), true, CaptureFormat.Coding.AUTO, 0);
     this.clock =
         new RunningClock(
             file,
@@ -95,6 +96,12 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     swallowed = false;
     shift = 0;
     shown.setLength(0);
+  }
+
+  @Override
+  protected void handleEmpty() {
+    super.handleEmpty();
+    fields = 0;
   }
 
   @Override
@@ -194,12 +201,15 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     if (swallowed) {
       return Outcome.SWALLOWED;
     }
+    if (fields == 0 || (fields == 1 && shown.length() > 0 && shown.toString().isBlank())) {
+      return Outcome.SKIPPED;
+    }
     boolean whole = fields == layout.columns() && (!layout.hasClock() || haveTime);
     if (!haveValue || !whole || line < firstDataLine) {
       skip();
       return Outcome.SKIPPED;
     }
-    if (samples == 0 && !held) {
+    if (firstLength < 0) {
       firstLength = valueLength;
     } else if (samples == 0 && firstLength < valueLength && layout.separator().isEmpty()) {
       partialFirst();
@@ -216,6 +226,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   private void partialFirst() {
     skipped.add(Kind.TRUNCATED, heldLine, "first number, shorter than the next");
     held = false;
+    firstLength = Integer.MAX_VALUE;
   }
 
   private void release() {
