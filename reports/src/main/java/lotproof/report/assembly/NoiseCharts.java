@@ -28,7 +28,11 @@ public final class NoiseCharts {
   public static List<Chart> of(String id, CaptureAnalysis.Analysed capture, ShownUnit unit) {
     List<Chart> charts = new ArrayList<>();
     charts.add(trace(id, capture, unit));
-    capture.noise().stability().flatMap(c -> stability(id, capture, c, unit)).ifPresent(charts::add);
+    capture
+        .noise()
+        .stability()
+        .flatMap(c -> stability(id, capture, c, unit))
+        .ifPresent(charts::add);
     return charts;
   }
 

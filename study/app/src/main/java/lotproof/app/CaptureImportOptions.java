@@ -137,8 +137,7 @@ final class CaptureImportOptions {
 
   private static ImportOutcome answer(Path file, CaptureImport.Result result) {
     if (result.outcome() instanceof AppendOutcome.Appended appended) {
-      String hash =
-          result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
+      String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
       return new ImportOutcome.Imported(appended.readings(), hash, appended.warnings());
     }
     if (result.outcome() instanceof AppendOutcome.AlreadyThere there) {
@@ -147,12 +146,7 @@ final class CaptureImportOptions {
           there.readings(),
           "",
           DataIssue.warning(
-              Code.ALREADY_IMPORTED,
-              Objects.toString(file.getFileName()),
-              0,
-              "",
-              "",
-              message));
+              Code.ALREADY_IMPORTED, Objects.toString(file.getFileName()), 0, "", "", message));
     }
     return new ImportOutcome.Refused(((AppendOutcome.Refused) result.outcome()).issues());
   }

@@ -118,8 +118,7 @@ final class NoiseCommand implements Callable<Integer> {
     }
     List<Source> files = files();
     List<CaptureAnalysis> results =
-        new Progress(io)
-            .during("reading captures", () -> analysed(files, format));
+        new Progress(io).during("reading captures", () -> analysed(files, format));
     List<Analysed> good =
         results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
     ShownUnit shown = shown(good);
@@ -200,7 +199,7 @@ final class NoiseCommand implements Callable<Integer> {
     try {
       Path path = Path.of(source);
       if (Files.isDirectory(path)) {
-        return Files.exists(path.resolve("study.yaml")) 
+        return Files.exists(path.resolve("study.yaml"))
             ? ofStudy(path)
             : inFolder(path).stream().map(Source::of).toList();
       }

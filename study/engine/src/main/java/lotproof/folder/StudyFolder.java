@@ -148,8 +148,7 @@ public final class StudyFolder {
    * @param reader gives the readings, given what the folder holds; called while other writers are
    *     kept out
    */
-  public AppendOutcome appendAll(
-      List<Original> originals, Function<StudyContents, Batch> reader) {
+  public AppendOutcome appendAll(List<Original> originals, Function<StudyContents, Batch> reader) {
     try {
       return locked(() -> appendAllLocked(originals, reader))
           .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));

@@ -69,11 +69,7 @@ public sealed interface CaptureAnalysis {
    * @param name stands in issues and results
    */
   static CaptureAnalysis of(
-      String name,
-      Path path,
-      CaptureFormat format,
-      Optional<Double> fullScale,
-      double confidence) {
+      String name, Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
     AtomicReference<CaptureSamples> samples = new AtomicReference<>();
     CaptureOutcome outcome =
         CaptureReader.read(

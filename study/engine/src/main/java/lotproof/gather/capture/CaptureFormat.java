@@ -112,7 +112,8 @@ public record CaptureFormat(
       throw new IllegalArgumentException("bits must lie in 2..48, was " + bits.getAsInt());
     }
     if (clockBits.isPresent() && !(clockBits.getAsInt() >= 8 && clockBits.getAsInt() <= 48)) {
-      throw new IllegalArgumentException("clock bits must lie in 8..48, was " + clockBits.getAsInt());
+      throw new IllegalArgumentException(
+          "clock bits must lie in 8..48, was " + clockBits.getAsInt());
     }
     if (samplesPerSecond.isPresent()
         && !(samplesPerSecond.getAsDouble() > 0 && samplesPerSecond.getAsDouble() <= 1e9)) {

@@ -103,8 +103,7 @@ public final class CaptureImport {
     }
     TableOutcome outcome = readers.read(received);
     if (outcome instanceof TableOutcome.Refused no) {
-      return new Result(
-          new AppendOutcome.Refused(no.issues()), List.of(), List.of(), Map.of());
+      return new Result(new AppendOutcome.Refused(no.issues()), List.of(), List.of(), Map.of());
     }
     TableOutcome.Found found = (TableOutcome.Found) outcome;
     CaptureImport captures = new CaptureImport(parent, format);
@@ -118,7 +117,11 @@ public final class CaptureImport {
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
   public static Result ofFile(
-      StudyFolder study, Path file, Map<String, String> values, CaptureFormat format, boolean keep) {
+      StudyFolder study,
+      Path file,
+      Map<String, String> values,
+      CaptureFormat format,
+      boolean keep) {
     Path parent = file.toAbsolutePath().getParent();
     String name = String.valueOf(file.getFileName());
     if (parent == null) {
@@ -160,8 +163,7 @@ public final class CaptureImport {
     header.add(header(ReadingColumn.NOISE));
     TidyImport.Result tidy =
         TidyImport.read(
-            manifest,
-            new Table(new Row(table.header().number(), header), rows, table.numbers()));
+            manifest, new Table(new Row(table.header().number(), header), rows, table.numbers()));
     boolean noneReadable = rows.isEmpty() && !table.rows().isEmpty();
     tidy.batch().issues().stream()
         .filter(issue -> !(noneReadable && issue.code() == Code.FILE_EMPTY))
@@ -254,8 +256,7 @@ public final class CaptureImport {
     if (path.isEmpty()) {
       String message = "\"" + name + "\" is not the name of a file beside the manifest";
       found.add(
-          DataIssue.error(
-              Code.VALUE_INVALID, manifest, row.number(), FILE_COLUMN, "", message));
+          DataIssue.error(Code.VALUE_INVALID, manifest, row.number(), FILE_COLUMN, "", message));
       return Optional.empty();
     }
     try {
@@ -270,17 +271,14 @@ public final class CaptureImport {
         layout.add(good.layout().words());
         if (!good.layout().unit().equals("counts")) {
           String message = "the samples are in " + good.layout().unit() + "; readings are counts";
-          found.add(
-              DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, good.file(), 0, "", "", message));
+          found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, good.file(), 0, "", "", message));
         }
         ReceivedFile bytes = ReceivedFile.of(good.file(), Files.readAllBytes(path.get()));
         int line = Math.max(1, good.layout().headerLine() + 1);
-        return Optional.of(
-            new Taken(path.get(), good.file(), bytes.sha256(), line, good.noise()));
+        return Optional.of(new Taken(path.get(), good.file(), bytes.sha256(), line, good.noise()));
       }
     } catch (IOException e) {
-      found.add(
-          DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
+      found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
     }
     return Optional.empty();
   }
@@ -381,8 +379,7 @@ public final class CaptureImport {
       if (known.contains(reading.source().sha256())) {
         String message = "the same capture was imported before; it is not taken again";
         all.add(
-            DataIssue.warning(
-                Code.ALREADY_IMPORTED, reading.source().file(), 0, "", "", message));
+            DataIssue.warning(Code.ALREADY_IMPORTED, reading.source().file(), 0, "", "", message));
       } else {
         fresh.add(reading);
       }

@@ -53,7 +53,8 @@ public record CaptureLayout(
       parts.add(columns + " columns separated by " + separatorWord(separator.get()));
       parts.add("samples in column " + (valueIndex + 1) + name);
     } else {
-      parts.add("one number a line" + (prefix.isBlank() ? "" : " after \"" + prefix.strip() + "\""));
+      parts.add(
+          "one number a line" + (prefix.isBlank() ? "" : " after \"" + prefix.strip() + "\""));
     }
     parts.add(hexadecimal ? "hexadecimal" : "decimal" + (decimalComma ? " with comma" : ""));
     if (coding != Coding.AUTO) {

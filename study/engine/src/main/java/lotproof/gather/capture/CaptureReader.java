@@ -94,7 +94,8 @@ public final class CaptureReader {
       throws IOException {
     CaptureLayout layout = found.layout();
     EndWatch watch = new EndWatch(new InputStreamReader(in, StandardCharsets.ISO_8859_1));
-    LineSamples lines = new LineSamples(name, format, layout, found.firstDataLine(), sinks.apply(layout));
+    LineSamples lines =
+        new LineSamples(name, format, layout, found.firstDataLine(), sinks.apply(layout));
     boolean columns = layout.separator().isPresent();
     try (CsvReader<LineSamples.Outcome> reader =
         CsvReader.builder()

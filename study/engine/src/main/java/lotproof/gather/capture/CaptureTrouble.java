@@ -181,9 +181,7 @@ final class CaptureTrouble {
                 ? number(sine.hertz().getAsDouble()) + " Hz"
                 : number(sine.cyclesPerSample()) + " cycles per sample";
         String mains =
-            sine.mainsAlias().isEmpty()
-                ? ""
-                : " (hint: mains pick-up, " + sine.mainsAlias() + ")";
+            sine.mainsAlias().isEmpty() ? "" : " (hint: mains pick-up, " + sine.mainsAlias() + ")";
         warn(
             Code.UNSTEADY,
             0,

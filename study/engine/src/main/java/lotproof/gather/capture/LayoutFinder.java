@@ -34,13 +34,27 @@ final class LayoutFinder {
   private static final Pattern LETTER = Pattern.compile(".*\\p{L}.*");
   private static final Pattern BRACKETS = Pattern.compile("[\\[(]\\s*([^\\])]*?)\\s*[\\])]");
   private static final Set<String> CLOCK_WORDS =
-      Set.of("time", "t", "timestamp", "clock", "elapsed", "seconds", "millis", "micros", "ms",
-          "us", "sec", "s", "milliseconds", "microseconds");
+      Set.of(
+          "time",
+          "t",
+          "timestamp",
+          "clock",
+          "elapsed",
+          "seconds",
+          "millis",
+          "micros",
+          "ms",
+          "us",
+          "sec",
+          "s",
+          "milliseconds",
+          "microseconds");
   private static final Set<String> COUNTER_WORDS =
       Set.of("n", "i", "no", "nr", "index", "sample", "seq", "line");
   private static final Set<String> VALUE_WORDS =
       Set.of("counts", "count", "raw", "adc", "code", "value", "reading", "output", "weight");
-  private static final Set<String> UNITS = Set.of("counts", "g", "kg", "lb", "n", "mv", "v", "mv/v");
+  private static final Set<String> UNITS =
+      Set.of("counts", "g", "kg", "lb", "n", "mv", "v", "mv/v");
   private static final Map<String, ClockUnit> CLOCK_UNITS =
       Map.ofEntries(
           Map.entry("s", ClockUnit.SECOND),
@@ -101,8 +115,7 @@ final class LayoutFinder {
       return finder.layout();
     } catch (Unclear question) {
       return new Outcome.Unknown(
-          DataIssue.error(
-              Code.CAPTURE_UNCLEAR, file, question.line, "", "", question.why));
+          DataIssue.error(Code.CAPTURE_UNCLEAR, file, question.line, "", "", question.why));
     }
   }
 
@@ -134,11 +147,13 @@ final class LayoutFinder {
     List<String> names = header.map(l -> fields(l.text(), shape, true)).orElse(List.of());
     Optional<Integer> time = timeColumn(shape, names, first);
     int value = valueColumn(shape, names, time, first);
-    List<String> tokens = data.stream().map(l -> fields(l.text(), shape, false).get(value)).toList();
+    List<String> tokens =
+        data.stream().map(l -> fields(l.text(), shape, false).get(value)).toList();
     boolean hex = hexadecimal(tokens, first.number());
     boolean comma = decimalComma(data, shape, first.number());
     Coding coding = coding(hex, first.number());
-    ClockUnit clock = time.isPresent() ? clockUnit(names, time.get(), first.number()) : ClockUnit.NONE;
+    ClockUnit clock =
+        time.isPresent() ? clockUnit(names, time.get(), first.number()) : ClockUnit.NONE;
     Optional<Integer> clocked = clock == ClockUnit.NONE ? Optional.empty() : time;
     String name = value < names.size() ? names.get(value).strip() : "";
     return new Outcome.Found(
@@ -165,8 +180,7 @@ final class LayoutFinder {
     if (shape.separator().isPresent() && shape.separator().get() == ',') {
       return false;
     }
-    List<String> all =
-        data.stream().flatMap(l -> fields(l.text(), shape, false).stream()).toList();
+    List<String> all = data.stream().flatMap(l -> fields(l.text(), shape, false).stream()).toList();
     boolean comma = all.stream().anyMatch(t -> t.contains(","));
     if (comma && all.stream().anyMatch(t -> t.contains("."))) {
       throw new Unclear(line, "some numbers have a decimal point and some a comma");
@@ -216,7 +230,8 @@ final class LayoutFinder {
   private Shape shape() throws Unclear {
     Map<String, List<Shape>> found = new TreeMap<>();
     for (HeadLine line : lines) {
-      shapeOf(line).ifPresent(s -> found.computeIfAbsent(s.toString(), k -> new ArrayList<>()).add(s));
+      shapeOf(line)
+          .ifPresent(s -> found.computeIfAbsent(s.toString(), k -> new ArrayList<>()).add(s));
     }
     List<Shape> most =
         found.values().stream()
@@ -336,13 +351,16 @@ final class LayoutFinder {
     return word(name).matches("(t|time|clock|elapsed)[_ -]?(s|ms|us|millis|micros)");
   }
 
-  private int valueColumn(
-      Shape shape, List<String> names, Optional<Integer> time, HeadLine first) throws Unclear {
+  private int valueColumn(Shape shape, List<String> names, Optional<Integer> time, HeadLine first)
+      throws Unclear {
     if (format.valueColumn().isPresent()) {
       return named(format.valueColumn().get(), names, shape, "--value-column", first);
     }
     List<Integer> left =
-        IntStream.range(0, shape.columns()).filter(i -> !time.equals(Optional.of(i))).boxed().toList();
+        IntStream.range(0, shape.columns())
+            .filter(i -> !time.equals(Optional.of(i)))
+            .boxed()
+            .toList();
     if (left.size() == 1 && (shape.columns() == 1 || !names.isEmpty() || time.isPresent())) {
       return left.get(0);
     }
@@ -430,11 +448,16 @@ final class LayoutFinder {
     // of true hexadecimal codes six in sixteen have a letter as their last digit alone
     long withLetter = tokens.stream().filter(t -> t.matches(".*[a-dfA-DF].*")).count();
     boolean zeros =
-        tokens.get(0).length() > 1 && oneWidth && tokens.stream().anyMatch(t -> t.matches("0[0-9]+"));
+        tokens.get(0).length() > 1
+            && oneWidth
+            && tokens.stream().anyMatch(t -> t.matches("0[0-9]+"));
     if (marked == 0 && plain && !zeros) {
       return false;
     }
-    if (marked == 0 && !plain && oneWidth && tokens.size() >= 3
+    if (marked == 0
+        && !plain
+        && oneWidth
+        && tokens.size() >= 3
         && tokens.stream().allMatch(t -> t.matches("[0-9a-fA-F]+"))
         && withLetter >= SHARE_WITH_LETTERS * tokens.size()) {
       return true;

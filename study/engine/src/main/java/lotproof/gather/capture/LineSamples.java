@@ -170,7 +170,8 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     while (end > from && buffer[end - 1] == ' ') {
       end--;
     }
-    return !suffix.isEmpty() && startsWith(buffer, Math.max(from, end - suffix.length()), to, suffix)
+    return !suffix.isEmpty()
+            && startsWith(buffer, Math.max(from, end - suffix.length()), to, suffix)
         ? to - end + suffix.length()
         : 0;
   }

@@ -12,8 +12,7 @@ import lotproof.study.Kit;
 public record ShownUnit(String symbol, double samplesPerUnit) {
   public ShownUnit {
     if (!(samplesPerUnit > 0 && Double.isFinite(samplesPerUnit))) {
-      throw new IllegalArgumentException(
-          "counts per unit must be above 0, was " + samplesPerUnit);
+      throw new IllegalArgumentException("counts per unit must be above 0, was " + samplesPerUnit);
     }
   }
 

@@ -69,7 +69,9 @@ public final class SkippedLines {
   /** All of them by reason. */
   List<Skipped> all() {
     return counts.entrySet().stream()
-        .map(e -> new Skipped(e.getKey(), e.getValue(), examples.getOrDefault(e.getKey(), List.of())))
+        .map(
+            e ->
+                new Skipped(e.getKey(), e.getValue(), examples.getOrDefault(e.getKey(), List.of())))
         .toList();
   }
 }

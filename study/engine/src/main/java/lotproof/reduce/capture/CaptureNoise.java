@@ -56,7 +56,8 @@ public record CaptureNoise(
    *
    * @param samples how many
    * @param mean their mean
-   * @param sd standard deviation with divisor n - 1, the noise as root mean square; 0 for one sample
+   * @param sd standard deviation with divisor n - 1, the noise as root mean square; 0 for one
+   *     sample
    * @param minimum smallest
    * @param maximum largest
    */

@@ -99,10 +99,7 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
 
   private static boolean ratesDiffer(List<CaptureNoise> captures) {
     double[] steps =
-        captures.stream()
-            .flatMapToDouble(c -> c.secondsPerSample().stream())
-            .sorted()
-            .toArray();
+        captures.stream().flatMapToDouble(c -> c.secondsPerSample().stream()).sorted().toArray();
     return steps.length > 1 && steps[steps.length - 1] > RATE_TOLERANCE * steps[0];
   }
 }

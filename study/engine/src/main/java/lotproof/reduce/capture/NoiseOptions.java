@@ -19,9 +19,15 @@ public record NoiseOptions(
   /** Ends of the usual widths, 16, 24 and 32 bit, with sign and without, 0 left out. */
   private static final List<Double> USUAL_RAILS =
       List.of(
-          32_767.0, -32_768.0, 65_535.0,
-          8_388_607.0, -8_388_608.0, 16_777_215.0,
-          2_147_483_647.0, -2_147_483_648.0, 4_294_967_295.0);
+          32_767.0,
+          -32_768.0,
+          65_535.0,
+          8_388_607.0,
+          -8_388_608.0,
+          16_777_215.0,
+          2_147_483_647.0,
+          -2_147_483_648.0,
+          4_294_967_295.0);
 
   /** Nothing is known; the ends of the usual widths count as overdriven. */
   public static final NoiseOptions DEFAULTS =

@@ -29,10 +29,6 @@ final class RunningMoments {
     double variance = count < 2 ? 0 : Math.max(0, (squares - sum * mean) / (count - 1));
     boolean equal = !(maximum > minimum);
     return new Moments(
-        count,
-        equal ? minimum : origin + mean,
-        equal ? 0 : Math.sqrt(variance),
-        minimum,
-        maximum);
+        count, equal ? minimum : origin + mean, equal ? 0 : Math.sqrt(variance), minimum, maximum);
   }
 }

@@ -53,8 +53,7 @@ class CaptureMutationTest {
       return;
     }
     CaptureOutcome.Read read = (CaptureOutcome.Read) got.outcome();
-    String[] lines =
-        new String(content, StandardCharsets.ISO_8859_1).split("\r\n|\r|\n", -1);
+    String[] lines = new String(content, StandardCharsets.ISO_8859_1).split("\r\n|\r|\n", -1);
     for (Corpus.Sample sample : got.samples()) {
       assertThat(Double.isFinite(sample.value())).as(what).isTrue();
       String line = lines[(int) sample.line() - 1];
