@@ -37,9 +37,11 @@ public final class StudyReport {
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
+    sections.add(FigureDetailBlocks.section(result));
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result));
     sections.add(ReviewSection.of(result));
+    sections.add(LimitsSection.of(result));
     sections.add(BenchSection.of(result));
     sections.add(UnitSection.of(result));
     sections.add(MethodSection.of(result));

@@ -48,6 +48,12 @@ final class CaptureImportOptions {
   @Option(names = "--load", paramLabel = "LOAD", description = "its load, such as \"20 kg\"")
   private @Nullable String load;
 
+  @Option(
+      names = "--capture-separator",
+      paramLabel = "MARK",
+      description = "what separates columns of captures: comma, semicolon, tab, space or none")
+  private String separator = "";
+
   @ArgGroup(validate = false)
   private CaptureOptions format = new CaptureOptions();
 
@@ -71,7 +77,7 @@ final class CaptureImportOptions {
 
   /** Ends the command where options contradict. */
   void check(List<Path> files) {
-    CaptureFormat said = format.format();
+    CaptureFormat said = format.format(separator);
     if (!given()) {
       if (!said.equals(CaptureFormat.AS_FOUND) || session != null || time != null) {
         throw new UnusableException(
@@ -93,8 +99,8 @@ final class CaptureImportOptions {
   Taken take(StudyFolder folder, Path file, TableReaders readers, boolean keep) {
     CaptureImport.Result result =
         manifest
-            ? CaptureImport.ofManifest(folder, file, format.format(), readers, keep)
-            : CaptureImport.ofFile(folder, file, values(), format.format(), keep);
+            ? CaptureImport.ofManifest(folder, file, format.format(separator), readers, keep)
+            : CaptureImport.ofFile(folder, file, values(), format.format(separator), keep);
     return new Taken(answer(file, result), result.columns(), result.readings());
   }
 
@@ -138,7 +144,8 @@ final class CaptureImportOptions {
   private static ImportOutcome answer(Path file, CaptureImport.Result result) {
     if (result.outcome() instanceof AppendOutcome.Appended appended) {
       String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
-      return new ImportOutcome.Imported(appended.readings(), hash, appended.warnings());
+      return new ImportOutcome.Imported(
+          appended.readings(), appended.recognised(), hash, appended.warnings());
     }
     if (result.outcome() instanceof AppendOutcome.AlreadyThere there) {
       String message = "all captures are in the record already; nothing was changed";

@@ -18,12 +18,6 @@ import picocli.CommandLine.Option;
 /** What a person can say about captures. */
 final class CaptureOptions {
   @Option(
-      names = "--separator",
-      paramLabel = "MARK",
-      description = "what separates columns: comma, semicolon, tab, space or none")
-  private String separator = "";
-
-  @Option(
       names = "--value-column",
       paramLabel = "COLUMN",
       description = "header or number (from 1) of the column with the samples")
@@ -65,15 +59,15 @@ final class CaptureOptions {
       description = "samples per second of a capture without clock")
   private @Nullable Double rate;
 
-  /** Whether anything was said. */
-  boolean given() {
-    return !format().equals(CaptureFormat.AS_FOUND);
-  }
-
-  CaptureFormat format() {
+  /**
+   * All of it.
+   *
+   * @param separator what separates columns, in a word; empty when nothing was said
+   */
+  CaptureFormat format(String separator) {
     try {
       return new CaptureFormat(
-          separator(),
+          mark(separator),
           Optional.ofNullable(valueColumn),
           Optional.ofNullable(timeColumn),
           word("--radix", radix, Radix.values(), Radix::word),
@@ -87,7 +81,7 @@ final class CaptureOptions {
     }
   }
 
-  private Optional<Character> separator() {
+  private static Optional<Character> mark(String separator) {
     return switch (separator.toLowerCase(Locale.ROOT)) {
       case "" -> Optional.empty();
       case "comma", "," -> Optional.of(',');

@@ -61,6 +61,12 @@ final class NoiseCommand implements Callable<Integer> {
       description = "captures, folders of captures, patterns in quotation marks")
   private List<String> sources = List.of();
 
+  @Option(
+      names = "--separator",
+      paramLabel = "MARK",
+      description = "what separates columns: comma, semicolon, tab, space or none")
+  private String separator = "";
+
   @Mixin private CaptureOptions capture = new CaptureOptions();
 
   @Option(
@@ -112,7 +118,7 @@ final class NoiseCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    CaptureFormat format = capture.format();
+    CaptureFormat format = capture.format(separator);
     if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
@@ -282,8 +288,9 @@ final class NoiseCommand implements Callable<Integer> {
         String.format(Locale.ROOT, "c%03d-%s", index + 1, plain.isEmpty() ? "capture" : plain);
     List<Chart> charts = NoiseCharts.of(id.substring(0, Math.min(48, id.length())), capture, shown);
     for (Chart chart : charts) {
-      sink.put(chart.caption().id() + ".svg", ChartDrawing.svgDocument(chart, ChartSize.WIDE));
-      sink.put(chart.caption().id() + ".png", ChartDrawing.png(chart, ChartSize.WIDE));
+      ChartDrawing drawing = ChartDrawing.of(chart, ChartSize.WIDE);
+      sink.put(chart.caption().id() + ".svg", drawing.svgDocument());
+      sink.put(chart.caption().id() + ".png", drawing.png());
     }
     return charts.size();
   }

@@ -9,9 +9,12 @@ import java.util.Map;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -59,6 +62,7 @@ final class StudyWriter {
                         + "}"));
     writer.design(study.design());
     writer.reduction(study.referenceLine());
+    writer.spread(study.influences());
     writer.limits(study.limits());
     writer.line("causes:");
     study.causes().forEach(cause -> writer.line("  - " + text(cause)));
@@ -92,6 +96,15 @@ final class StudyWriter {
     line("design:");
     line("  kind: " + design.kind().key());
     line("  loads: " + list(masses(design.loadsKilograms())));
+    design
+        .reference()
+        .ifPresent(
+            partners -> {
+              line("  reference:");
+              line("    cell: " + text(partners.cell()));
+              line("    board: " + text(partners.board()));
+              line("    dummy-bridge: " + partners.dummyBridge());
+            });
     if (!design.pairs().isEmpty()) {
       line("  pairs:");
     }
@@ -110,6 +123,24 @@ final class StudyWriter {
   private void reduction(ReferenceLine referenceLine) {
     line("reduction:");
     line("  reference-line: " + referenceLine.key());
+  }
+
+  private void spread(BenchInfluences influences) {
+    if (influences.isEmpty()) {
+      return;
+    }
+    line("spread:");
+    if (!influences.covariates().isEmpty()) {
+      line(
+          "  covariates: "
+              + list(
+                  influences.covariates().stream().map(BenchInfluences.Covariate::key).toList()));
+    }
+    if (!influences.blocks().isEmpty()) {
+      line(
+          "  blocks: "
+              + list(influences.blocks().stream().map(BenchInfluences.Block::key).toList()));
+    }
   }
 
   private void limits(Map<Characteristic, Limits> limits) {
@@ -131,6 +162,18 @@ final class StudyWriter {
     line("  content: " + plain(claim.content()));
     line("  confidence: " + plain(claim.confidence()));
     line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
+    if (claim.subject() != ClaimSubject.KIT) {
+      line("  for: " + claim.subject().key());
+    }
+    if (!claim.form().equals(new ClaimForm.Symmetric())) {
+      line("  form: " + claim.form().key());
+    }
+    if (claim.form() instanceof ClaimForm.OfReading ratio) {
+      line("  of-reading:");
+      line("    share: " + plain(ratio.readingFraction()));
+      line("    constant: " + quantity(ratio.constantGrams(), Unit.GRAM));
+    }
+    claim.assumedLotRatio().ifPresent(ratio -> line("  assumed-lot-ratio: " + plain(ratio)));
     line("  levels:");
     for (ClaimRequest.LevelRequest request : claim.levels()) {
       line("    - level: " + request.level().key());
@@ -139,6 +182,15 @@ final class StudyWriter {
         line("      mass-class: " + calibrated.massClass().word());
       }
       request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
+      request
+          .temperatureCorrection()
+          .ifPresent(
+              correction -> {
+                line("      temperature-correction:");
+                line(
+                    "        sensor-error: "
+                        + quantity(correction.sensorErrorCelsius(), Unit.CELSIUS));
+              });
     }
   }
 

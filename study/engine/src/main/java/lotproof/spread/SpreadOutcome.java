@@ -13,26 +13,35 @@ public sealed interface SpreadOutcome {
    *
    * @param mean estimated mean of all kits
    * @param components sources of variation, coarsest first, residual last
+   * @param influences what else moves the values and was taken out; the mean and the limits are at
+   *     its average over the study
    * @param limits limits for a future kit
    * @param withinTheseLots the same with the lots left out of the model, when lots are few; it
    *     speaks of these lots only
    * @param capability indices against the specification limits, when the study has some
    * @param shape closeness to a normal distribution, when there are enough kits
+   * @param bench what repeats say of the bench, when there are some
+   * @param caveats cases in which the stated confidence was measured to be less
    * @param fit how the fit went
    * @param notes what the reader must know about the model
    */
   record Estimated(
       double mean,
       List<Component> components,
+      List<InfluenceEffect> influences,
       ToleranceLimits limits,
       Optional<ToleranceLimits> withinTheseLots,
       Optional<CapabilityIndices> capability,
       Optional<Shape> shape,
+      Optional<BenchShare> bench,
+      List<Caveat> caveats,
       FitRecord fit,
       List<String> notes)
       implements SpreadOutcome {
     public Estimated {
       components = List.copyOf(components);
+      influences = List.copyOf(influences);
+      caveats = List.copyOf(caveats);
       notes = List.copyOf(notes);
     }
   }

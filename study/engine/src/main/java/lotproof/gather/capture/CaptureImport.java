@@ -2,6 +2,7 @@ package lotproof.gather.capture;
 
 import java.io.IOException;
 import java.math.BigDecimal;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -15,9 +16,10 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.folder.AppendOutcome;
+import lotproof.folder.Arrivals;
 import lotproof.folder.Batch;
+import lotproof.folder.CsvText;
 import lotproof.folder.OpenOutcome;
-import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
@@ -29,12 +31,14 @@ import lotproof.gather.Table;
 import lotproof.gather.Table.NumberStyle;
 import lotproof.gather.TableOutcome;
 import lotproof.gather.TableReaders;
-import lotproof.gather.TidyImport;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.TableReading;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Study;
 
 /**
  * Captures into a study: each becomes one reading, the mean of its samples, with their standard
@@ -161,17 +165,20 @@ public final class CaptureImport {
     List<Row> rows = withNumbers(manifest.name(), table, column.getAsInt(), layouts);
     List<Cell> header = replaced(table.header(), column.getAsInt(), header(ReadingColumn.OUTPUT));
     header.add(header(ReadingColumn.NOISE));
-    TidyImport.Result tidy =
-        TidyImport.read(
-            manifest, new Table(new Row(table.header().number(), header), rows, table.numbers()));
-    boolean noneReadable = rows.isEmpty() && !table.rows().isEmpty();
-    tidy.batch().issues().stream()
-        .filter(issue -> !(noneReadable && issue.code() == Code.FILE_EMPTY))
-        .forEach(issues::add);
-    List<Reading> readings = tidy.batch().readings().stream().map(this::fromCapture).toList();
+    OpenOutcome opening = study.open();
+    if (opening instanceof OpenOutcome.Refused no) {
+      return new Result(new AppendOutcome.Refused(no.issues()), List.of(), List.of(), layouts);
+    }
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    if (rows.isEmpty() && !table.rows().isEmpty()) {
+      return new Result(new AppendOutcome.Refused(issues), List.of(), List.of(), layouts);
+    }
+    TableReading.Result tidy = tidy(manifest, new Row(1, header), rows, table, contents.study());
+    tidy.batch().issues().forEach(issue -> issues.add(atItsRow(issue, rows)));
+    List<Reading> readings = tidy.batch().readings().stream().map(r -> fromCapture(r, rows)).toList();
     Batch batch = new Batch(readings, issues);
     return new Result(
-        keep ? append(study, batch) : check(study, batch),
+        keep ? append(study, batch) : check(contents, batch),
         asWritten(tidy.columns()),
         readings,
         layouts);
@@ -192,6 +199,48 @@ public final class CaptureImport {
 
   private static Cell header(ReadingColumn column) {
     return new Cell.Text(column.header());
+  }
+
+  /** The rows as a tidy table, read as any other; its lines are counted from 1. */
+  private static TableReading.Result tidy(
+      ReceivedFile manifest, Row header, List<Row> rows, Table table, Study study) {
+    boolean comma = table.numbers() == NumberStyle.POINT_OR_COMMA;
+    StringBuilder text = new StringBuilder(CsvText.line(texts(header, false)));
+    rows.forEach(row -> text.append(CsvText.line(texts(row, comma))));
+    ReceivedFile file =
+        ReceivedFile.of(manifest.name(), text.toString().getBytes(StandardCharsets.UTF_8));
+    return TableReading.read(
+        file, TableReaders.textOnly().open(file, Mapping.none()), study, Mapping.none());
+  }
+
+  private static List<String> texts(Row row, boolean decimalComma) {
+    return row.cells().stream()
+        .map(
+            cell -> {
+              if (cell instanceof Cell.Text text) {
+                boolean number = decimalComma && text.value().matches("[+-]?[0-9]+,[0-9]+");
+                return number ? text.value().replace(',', '.') : text.value();
+              } else if (cell instanceof Cell.Numeric number) {
+                return number.shown();
+              } else if (cell instanceof Cell.DateTime date) {
+                return date.value().toString();
+              }
+              return "";
+            })
+        .toList();
+  }
+
+  /** Where an issue of the tidy table stands in the manifest. */
+  private static DataIssue atItsRow(DataIssue issue, List<Row> rows) {
+    int at = issue.line() - 2;
+    return new DataIssue(
+        issue.severity(),
+        issue.code(),
+        issue.file(),
+        at >= 0 && at < rows.size() ? rows.get(at).number() : issue.line(),
+        issue.column(),
+        issue.unit(),
+        issue.message());
   }
 
   private static List<Cell> replaced(Row row, int index, Cell cell) {
@@ -307,8 +356,8 @@ public final class CaptureImport {
     }
   }
 
-  private Reading fromCapture(Reading reading) {
-    Taken taken = byRow.get(reading.source().row());
+  private Reading fromCapture(Reading reading, List<Row> rows) {
+    Taken taken = byRow.get(rows.get(reading.source().row() - 2).number());
     if (taken == null) {
       throw new IllegalStateException("no capture for row " + reading.source().row());
     }
@@ -354,19 +403,17 @@ public final class CaptureImport {
     return nothingNew && !earlier.isEmpty() ? earlier.get(0) : outcome;
   }
 
-  private static AppendOutcome check(StudyFolder study, Batch batch) {
-    OpenOutcome opening = study.open();
-    if (opening instanceof OpenOutcome.Refused refused) {
-      return new AppendOutcome.Refused(refused.issues());
-    }
-    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Batch checked = ReadingChecks.against(contents, fresh(contents, batch));
-    if (checked.hasErrors()) {
-      return new AppendOutcome.Refused(checked.issues());
+  private static AppendOutcome check(StudyContents contents, Batch batch) {
+    Arrivals arrivals = Arrivals.of(contents, fresh(contents, batch), Optional.empty());
+    if (arrivals.hasErrors()) {
+      return new AppendOutcome.Refused(arrivals.issues());
     }
     return alreadyThere(contents, batch)
-        .filter(there -> checked.readings().isEmpty())
-        .orElseGet(() -> new AppendOutcome.Appended(checked.readings().size(), checked.issues()));
+        .filter(there -> arrivals.toAppend().isEmpty())
+        .orElseGet(
+            () ->
+                new AppendOutcome.Appended(
+                    arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues()));
   }
 
   /** The readings whose captures the record does not hold yet. */
