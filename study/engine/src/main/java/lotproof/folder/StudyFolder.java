@@ -297,8 +297,7 @@ public final class StudyFolder {
       throw new IllegalArgumentException("readings from files that are not named: " + needed);
     }
     if (!fresh.isEmpty()) {
-      files.put(
-          root.resolve(ReadingsFile.NAME), ReadingsFile.append(snapshot.readings, fresh));
+      files.put(root.resolve(ReadingsFile.NAME), ReadingsFile.append(snapshot.readings, fresh));
     }
     return new AppendOutcome.Appended(fresh.size(), arrivals.recognised(), arrivals.issues());
   }

@@ -175,7 +175,8 @@ public final class CaptureImport {
     }
     TableReading.Result tidy = tidy(manifest, new Row(1, header), rows, table, contents.study());
     tidy.batch().issues().forEach(issue -> issues.add(atItsRow(issue, rows)));
-    List<Reading> readings = tidy.batch().readings().stream().map(r -> fromCapture(r, rows)).toList();
+    List<Reading> readings =
+        tidy.batch().readings().stream().map(r -> fromCapture(r, rows)).toList();
     Batch batch = new Batch(readings, issues);
     return new Result(
         keep ? append(study, batch) : check(contents, batch),
