@@ -99,7 +99,7 @@ public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
   public double slopeAt(int index) {
     Point before = points.get(Math.max(0, index - 1));
     Point after = points.get(Math.min(points.size() - 1, index + 1));
-    boolean usable = before.deviation() > 0 && after.deviation() > 0 && after != before;
+    boolean usable = before.deviation() > 0 && after.deviation() > 0 && points.size() > 1;
     return usable
         ? Math.log(after.deviation() / before.deviation())
             / Math.log(after.seconds() / before.seconds())
