@@ -83,8 +83,7 @@ sealed interface HeaderCell {
       List<ReadingColumn> fitting =
           meanings.stream()
               .filter(
-                  c ->
-                      unitText.isEmpty() || (c.unit().isPresent() && unit(c, unitText).isPresent()))
+                  c -> unitText.isEmpty() || unit(c, unitText).isPresent())
               .toList();
       return fitting.size() == 1
           ? new Known(fitting.get(0), unit(fitting.get(0), unitText), unitText)
