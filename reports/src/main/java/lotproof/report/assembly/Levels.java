@@ -8,6 +8,7 @@ import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 
 /** Picks and pairs the claims of a result. */
 final class Levels {
@@ -54,5 +55,40 @@ final class Levels {
       masses.append(masses.isEmpty() ? "" : ", ").append(Numbers.plain(mass));
     }
     return level.key() + " (" + masses + " kg)";
+  }
+
+  /** What stands before a figure's number. */
+  static String sign(LevelClaim claim) {
+    return claim.form().side() == ClaimForm.Side.BOTH ? "±" : "";
+  }
+
+  /** What a figure's number is, where it stands alone. */
+  static String label(LevelClaim claim) {
+    String level = claim.level().description();
+    if (claim.form() instanceof ClaimForm.OfReading && claim.figure().isPresent()) {
+      return "Error of reading "
+          + claim.form().words(claim.figure().get().safestGrams())
+          + ", of which the constant part, "
+          + level;
+    }
+    return switch (claim.form().side()) {
+      case BOTH -> "Error of reading, " + level;
+      case ABOVE -> "Reads too high by at most, " + level;
+      case BELOW -> "Reads too low by at most, " + level;
+    };
+  }
+
+  /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
+  static String formNote(ClaimForm form) {
+    if (form instanceof ClaimForm.OfReading) {
+      return " Every figure is the constant part of a share of the reading and a constant, in the ratio of "
+          + form.words(((ClaimForm.OfReading) form).constantGrams())
+          + ".";
+    }
+    return switch (form.side()) {
+      case BOTH -> "";
+      case ABOVE -> " Every figure limits reading too high alone.";
+      case BELOW -> " Every figure limits reading too low alone.";
+    };
   }
 }

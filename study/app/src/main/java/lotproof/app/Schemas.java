@@ -43,6 +43,8 @@ public final class Schemas {
             "What lotproof import, status, review, spread, claim, limits, watch and report --verify print"
                 + " with --json",
             List.of(
+                Messages.Plan.class,
+                Messages.Rehearsed.class,
                 Messages.Import.class,
                 Messages.Status.class,
                 Messages.Review.class,
@@ -52,7 +54,8 @@ public final class Schemas {
                 Messages.Watched.class,
                 Messages.Spread.class,
                 Messages.Claim.class,
-                Messages.Verified.class)));
+                Messages.Verified.class,
+                Messages.Draft.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

@@ -24,7 +24,8 @@ final class ClaimWeights {
     Role own = subject == ClaimSubject.CELL ? Role.CELL : Role.BOARD;
     Role partner = subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
     boolean apart =
-        plan.roles().contains(own) && plan.roles().contains(partner) || values.levels(partner) == 1;
+        (plan.roles().contains(own) && plan.roles().contains(partner))
+            || values.levels(partner) == 1;
     return apart
         ? Optional.empty()
         : Optional.of(

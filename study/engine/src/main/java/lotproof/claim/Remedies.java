@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.function.DoublePredicate;
 import java.util.stream.IntStream;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.spread.Role;
@@ -278,7 +279,48 @@ final class Remedies {
     boolean any = remedies.stream().anyMatch(Remedy::possible);
     return any
         ? remedies.stream().filter(Remedy::possible).toList()
-        : remedies.stream().limit(1).toList();
+        : List.of(together(target, remedies));
+  }
+
+  /** Where no contributor alone would do: all of them by one factor. */
+  private Remedy together(double target, List<Remedy> alone) {
+    double share = largestShare(f -> boundWith(everything(), f) <= target);
+    String largest = alone.isEmpty() ? "" : alone.get(0).sentence() + " ";
+    return boundWith(everything(), 0) > target
+        ? new Remedy(
+            Remedy.Kind.CONTRIBUTOR,
+            false,
+            OptionalDouble.of(0),
+            largest + "Nor without any spread: the mean error alone is too large for it.")
+        : new Remedy(
+            Remedy.Kind.CONTRIBUTOR,
+            true,
+            OptionalDouble.of(share),
+            largest
+                + "All spreads together would have to come down to "
+                + Numbers.digits(100 * share, 3)
+                + " % of what they are.");
+  }
+
+  private Set<String> everything() {
+    return Set.copyOf(found.model().roles().stream().map(Role::key).toList());
+  }
+
+  /**
+   * The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does.
+   */
+  private static double largestShare(DoublePredicate passes) {
+    double low = 0;
+    double high = 1;
+    for (int i = 0; i < 30; i++) {
+      double middle = (low + high) / 2;
+      if (passes.test(middle)) {
+        low = middle;
+      } else {
+        high = middle;
+      }
+    }
+    return low;
   }
 
   private Role roleOf(BudgetLine line) {
@@ -287,14 +329,14 @@ final class Remedies {
             r -> {
               String key = r.key().replace(' ', '-');
               return line.key().equals(key)
-                  || line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot");
+                  || (line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot"));
             })
         .findFirst()
         .orElse(Role.RESIDUAL);
   }
 
   private List<Remedy> contributor(Role role, BudgetLine line, double target) {
-    if (boundWith(role, 0) > target) {
+    if (boundWith(Set.of(role.key()), 0) > target) {
       return List.of(
           new Remedy(
               Remedy.Kind.CONTRIBUTOR,
@@ -304,17 +346,7 @@ final class Remedies {
                   + line.title()
                   + ". Even without any of it the wanted figure would not be reached."));
     }
-    double low = 0;
-    double high = 1;
-    for (int i = 0; i < 30; i++) {
-      double middle = (low + high) / 2;
-      if (boundWith(role, middle) <= target) {
-        low = middle;
-      } else {
-        high = middle;
-      }
-    }
-    double share = low;
+    double share = largestShare(f -> boundWith(Set.of(role.key()), f) <= target);
     double sd = sdOf(role);
     List<Remedy> remedies = new ArrayList<>();
     remedies.add(
@@ -351,9 +383,9 @@ final class Remedies {
         .sum();
   }
 
-  /** Bound over the loads with one component's standard deviation brought down to a share. */
-  private double boundWith(Role role, double share) {
-    ComponentWeights weights = found.model().weights().scaled(Set.of(role.key()), share * share);
+  /** Bound over the loads with some components' standard deviations brought down to a share. */
+  private double boundWith(Set<String> components, double share) {
+    ComponentWeights weights = found.model().weights().scaled(components, share * share);
     double bound = 0;
     double now = 0;
     for (int p = 0; p < found.outcome().points().size(); p++) {

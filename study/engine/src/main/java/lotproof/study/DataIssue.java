@@ -54,7 +54,21 @@ public record DataIssue(
     VALUE_INVALID,
     DECISION_INVALID,
     FOLDER_BUSY,
-    WRITE_FAILED
+    WRITE_FAILED,
+    AMBIGUOUS,
+    MAPPING_INVALID,
+    DATA_SKIPPED,
+    READING_DIFFERS,
+    UNIT_OF_MEASURE_MIXED,
+    SERIAL_DAMAGED,
+    SLOPE_DOUBTFUL,
+    TARE_MISSING,
+    CODES_SATURATED,
+    CODES_STUCK,
+    PAIR_NOT_PLANNED,
+    PAIR_SWAPPED,
+    TIME_GAP,
+    RUN_ORDER
   }
 
   /** An issue for which nothing is kept. */

@@ -15,8 +15,9 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
-import lotproof.claim.Numbers;
 import lotproof.reduce.ErrorCurve;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.study.ClaimForm;
 
 /**
  * Explains the difference of two figures of the same level in numbers.
@@ -31,27 +32,25 @@ public final class FigureMoves {
   private static final double STILL_GRAMS = 0.005;
 
   private final double content;
+  private final ClaimForm form;
 
-  private FigureMoves(double content) {
+  private FigureMoves(double content, ClaimForm form) {
     this.content = content;
+    this.form = form;
   }
 
   /**
-   * The move of each level that both have.
+   * The move of each level, in grams of the claim's form.
    *
    * @param before claims without the decisions
-   * @param after claims with them
+   * @param after claims with them, of the same levels in the same order
    * @param content of the claim
    */
   public static List<FigureMove> between(
       List<LevelClaim> before, List<LevelClaim> after, double content) {
-    FigureMoves moves = new FigureMoves(content);
     List<FigureMove> all = new ArrayList<>();
-    for (LevelClaim now : after) {
-      before.stream()
-          .filter(claim -> claim.level().equals(now.level()))
-          .findFirst()
-          .ifPresent(was -> all.add(moves.of(was, now)));
+    for (int i = 0; i < Math.min(before.size(), after.size()); i++) {
+      all.add(new FigureMoves(content, after.get(i).form()).of(before.get(i), after.get(i)));
     }
     return List.copyOf(all);
   }
@@ -99,7 +98,7 @@ public final class FigureMoves {
     double plain = plainBefore;
     Map<String, Double> variances = variances(same.get());
     Map<String, Double> now = variances(there);
-    double moved = HalfWidth.of(there.meanGrams(), root(variances), content);
+    double moved = plain(there, there.meanGrams(), root(variances));
     parts.add(
         new FigureMove.Part(
             "Mean error", same.get().meanGrams(), there.meanGrams(), moved - plain));
@@ -110,7 +109,7 @@ public final class FigureMoves {
       double before = variances.getOrDefault(title, 0.0);
       double after = now.getOrDefault(title, 0.0);
       variances.put(title, after);
-      moved = HalfWidth.of(there.meanGrams(), root(variances), content);
+      moved = plain(there, there.meanGrams(), root(variances));
       parts.add(
           new FigureMove.Part(
               "Spread: " + title, Math.sqrt(before), Math.sqrt(after), moved - plain));
@@ -119,14 +118,18 @@ public final class FigureMoves {
     add(
         parts,
         "What the study does not know of mean and spread",
-        same.get().withinGrams() - plainBefore,
-        there.withinGrams() - plain);
+        same.get().figureGrams() - plainBefore,
+        there.figureGrams() - plain);
     add(
         parts,
         "All loads together, and the largest tested kit",
-        was.boundGrams() - guards(was) - same.get().withinGrams(),
-        is.boundGrams() - guards(is) - there.withinGrams());
-    add(parts, "Guard bands for masses", guards(was), guards(is));
+        was.boundGrams() - was.guardGrams() - same.get().figureGrams(),
+        is.boundGrams() - is.guardGrams() - there.figureGrams());
+    add(
+        parts,
+        "What is added: masses, loads between, correction",
+        was.guardGrams(),
+        is.guardGrams());
     return parts;
   }
 
@@ -134,12 +137,20 @@ public final class FigureMoves {
     parts.add(new FigureMove.Part(title, before, after, after - before));
   }
 
-  private static double guards(Figure figure) {
-    return figure.benchMassGrams() + figure.buyerMassGrams();
+  private double plain(PointLimit point) {
+    return plain(point, point.meanGrams(), root(variances(point)));
   }
 
-  private double plain(PointLimit point) {
-    return HalfWidth.of(point.meanGrams(), root(variances(point)), content);
+  /** The bound in grams of the form if mean and spread were known. */
+  private double plain(PointLimit point, double mean, double sd) {
+    double weight = form.weight(point.loadKilograms());
+    double grams =
+        switch (form.side()) {
+          case BOTH -> HalfWidth.of(mean, sd, content);
+          case ABOVE -> mean + DistributionQuantiles.normal(content) * sd;
+          case BELOW -> -mean + DistributionQuantiles.normal(content) * sd;
+        };
+    return grams / weight;
   }
 
   private static Map<String, Double> variances(PointLimit point) {
@@ -184,9 +195,9 @@ public final class FigureMoves {
     sentences.add(
         String.format(
             Locale.ROOT,
-            "Without the decisions ±%s g, with them ±%s g; the bound before rounding %s.",
-            Numbers.plain(was.safestGrams()),
-            Numbers.plain(is.safestGrams()),
+            "Without the decisions %s, with them %s; the bound before rounding %s.",
+            after.form().words(was.safestGrams()),
+            after.form().words(is.safestGrams()),
             Math.abs(move) < STILL_GRAMS
                 ? "stays where it is"
                 : String.format(Locale.ROOT, "moves by %+.3g g", move)));

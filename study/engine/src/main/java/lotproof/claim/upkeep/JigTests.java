@@ -220,7 +220,7 @@ final class JigTests {
       return new JigTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "At %s kg %s the mean error (%.3g g), masses (%.3g g) and what a jig does not see (%.3g g) leave no room for ±%s g.",
+              "At %s kg %s the mean error (%.3g g), what is added (%.3g g) and what a jig does not see (%.3g g) leave no room for ±%s g.",
               Numbers.plain(point.loadKilograms()),
               point.direction().word(),
               curves.means()[governing.at()],

@@ -27,6 +27,8 @@ import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -104,6 +106,11 @@ public final class LotChecks {
           (reduced.runs().size() - runs.size())
               + " runs have other loads than the study and were not compared.");
     }
+    if (study.claim().subject() != ClaimSubject.KIT) {
+      return new Outcome.NotChecked(
+          "the claim is for a cell or a board alone, and a later lot is checked as kits",
+          reduced.issues());
+    }
     List<LevelClaim> claims =
         result.asDecided().claims().stream().filter(c -> c.figure().isPresent()).toList();
     if (claims.isEmpty()) {
@@ -116,8 +123,11 @@ public final class LotChecks {
     for (LevelClaim claim : claims) {
       List<ErrorCurve> curves = curves(runs, claim.level());
       Optional<LotRules> rules = rules(claim, alpha);
-      if (curves.isEmpty() || rules.isEmpty()) {
-        remarks.add("Not compared " + claim.level().description() + ".");
+      if (curves.isEmpty() || rules.isEmpty() || claim.correction().isPresent()) {
+        remarks.add(
+            "Not compared "
+                + claim.level().description()
+                + (claim.correction().isPresent() ? ", with temperature correction." : "."));
         continue;
       }
       List<ErrorCurve> disjoint = disjoint(curves);
@@ -201,12 +211,27 @@ public final class LotChecks {
                     study.lotBySerial(UnitKind.CELL),
                     Role.BOARD_LOT,
                     study.lotBySerial(UnitKind.BOARD)))
-            .withValues(curves.stream().map(c -> at(c, worst)).toList());
+            .withValues(curves.stream().map(c -> at(c, worst, claim.form())).toList());
     FactorPlan plan = FactorPlan.of(values);
     return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
             instanceof ComponentsFit fit
-        ? Optional.of(new LotRules(fit, plan.finestFirst(), alpha))
+        ? Optional.of(
+            new LotRules(
+                fit, plan.finestFirst(), alpha, claim.form().side() == ClaimForm.Side.BOTH))
         : Optional.empty();
+  }
+
+  /** Error at a load in grams of the claim's form, turned round where only low readings count. */
+  private static double at(ErrorCurve curve, PointLimit point, ClaimForm form) {
+    double sign = form.side() == ClaimForm.Side.BELOW ? -1 : 1;
+    return sign * at(curve, point) / form.weight(point.loadKilograms());
+  }
+
+  private static double largest(ErrorCurve curve, ClaimForm form) {
+    return curve.points().stream()
+        .mapToDouble(p -> form.side().counted(p.errorGrams()) / form.weight(p.loadKilograms()))
+        .max()
+        .orElse(0);
   }
 
   private static double at(ErrorCurve curve, PointLimit point) {
@@ -227,17 +252,18 @@ public final class LotChecks {
     Figure figure = claim.figure().orElseThrow();
     PointLimit worst = figure.points().get(figure.worstPoint());
     String label = label(claim.level());
+    ClaimForm form = claim.form();
     double grams = Objects.requireNonNullElse(promised.get(label), figure.safestGrams());
     double content = study.claim().content();
     int n = disjoint.size();
-    double[] atLoad = disjoint.stream().mapToDouble(c -> at(c, worst)).toArray();
+    double[] atLoad = disjoint.stream().mapToDouble(c -> at(c, worst, form)).toArray();
     Map<String, Double> largestOfKit =
         curves.stream()
             .collect(
                 Collectors.toMap(
-                    ErrorCurve::pair, ErrorCurve::largestGrams, Math::max, LinkedHashMap::new));
+                    ErrorCurve::pair, c -> largest(c, form), Math::max, LinkedHashMap::new));
     ErrorCurve furthest =
-        curves.stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams)).orElseThrow();
+        curves.stream().max(Comparator.comparingDouble(c -> largest(c, form))).orElseThrow();
     double[] largest = largestOfKit.values().stream().mapToDouble(g -> g).toArray();
     LotRules.Finding found = rules.judge(atLoad, largest, grams, content);
     return new LotCheck.LevelCheck(
@@ -246,12 +272,12 @@ public final class LotChecks {
         worst.direction(),
         grams,
         found.mean(),
-        worst.meanGrams(),
+        rules.studyMean(),
         found.meanLimit(),
         found.sd(),
         rules.withinSd(),
         found.sdLimit(),
-        furthest.largestGrams(),
+        largest(furthest, form),
         furthest.run(),
         found.beyond(),
         rules.allowedBeyond(largest.length, content),

@@ -49,6 +49,7 @@ final class LotRules {
   private final List<String> finestFirst;
   private final Set<String> lots;
   private final double alpha;
+  private final boolean twoSided;
 
   /**
    * Rules from a fit.
@@ -56,8 +57,10 @@ final class LotRules {
    * @param fit of the study's errors at one load
    * @param finestFirst its components, the finest first
    * @param alpha false-alarm rate of each rule
+   * @param twoSided whether errors of both signs count against the figure
    */
-  LotRules(ComponentsFit fit, List<String> finestFirst, double alpha) {
+  LotRules(ComponentsFit fit, List<String> finestFirst, double alpha, boolean twoSided) {
+    this.twoSided = twoSided;
     this.fit = fit;
     this.finestFirst = finestFirst;
     this.alpha = alpha;
@@ -79,6 +82,10 @@ final class LotRules {
     Set<String> others =
         finestFirst.stream().filter(n -> !lots.contains(n)).collect(Collectors.toSet());
     return lots.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
+  }
+
+  double studyMean() {
+    return fit.mean();
   }
 
   /** How a mean of n kits may differ from the study's. */
@@ -145,11 +152,14 @@ final class LotRules {
   double bestContent(double mean, int n, double figureGrams) {
     double t = DistributionQuantiles.studentUpper(withinDegreesOfFreedom(), alpha);
     double sd = withinSd();
+    double margin = t * sd / Math.sqrt(n);
+    double counted = twoSided ? Math.abs(mean) : mean;
     if (!(sd > 0)) {
-      return Math.abs(mean) <= figureGrams ? 1 : 0;
+      return counted <= figureGrams ? 1 : 0;
     }
-    double nearest = Math.max(0, Math.abs(mean) - t * sd / Math.sqrt(n));
-    return Conformity.probability(nearest, sd, Zone.symmetric(figureGrams));
+    double nearest = twoSided ? Math.max(0, counted - margin) : counted - margin;
+    Zone zone = twoSided ? Zone.symmetric(figureGrams) : Zone.atMost(figureGrams);
+    return Conformity.probability(nearest, sd, zone);
   }
 
   /** A shift of the lot's mean that is seen in 80 % of checks. */
@@ -173,7 +183,7 @@ final class LotRules {
    * What a lot's kits say.
    *
    * @param atLoad error of each kit at the load, kits that share no unit
-   * @param largest largest size of error of each kit over all loads
+   * @param largest largest error that counts of each kit over all loads
    */
   Finding judge(double[] atLoad, double[] largest, double figureGrams, double content) {
     int n = atLoad.length;
@@ -207,7 +217,7 @@ final class LotRules {
           beyond
               + " of "
               + largest.length
-              + " kits are beyond ±"
+              + " kits are beyond the figure of "
               + Numbers.plain(figureGrams)
               + " g, too many for a claim of "
               + Numbers.percent(content)

@@ -8,6 +8,8 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
 
 /**
  * Production tests that protect the figures of a study.
@@ -61,10 +63,24 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
             .orElse(figure.safestGrams());
-    double masses = figure.benchMassGrams() + figure.buyerMassGrams();
+    double masses = figure.guardGrams();
     double confidence = result.study().claim().confidence();
     double[] largest =
         claim.curves().stream().mapToDouble(c -> c.largestGrams()).sorted().toArray();
+    boolean plain =
+        claim.form() instanceof ClaimForm.Symmetric
+            && result.study().claim().subject() == ClaimSubject.KIT;
+    if (!plain) {
+      String reason =
+          "Production limits are computed for figures of plus or minus grams of a kit; this claim has another form or is for a cell or board alone.";
+      return new LevelLimits(
+          claim.level(),
+          protectedGrams,
+          median(largest).orElse(0),
+          figure.safestGrams(),
+          new PairTest.CannotProtect(reason),
+          new JigTest.CannotProtect(reason));
+    }
     return new LevelLimits(
         claim.level(),
         protectedGrams,

@@ -110,7 +110,13 @@ public record SplitClaim(
     Study asked =
         study.withClaim(
             new ClaimRequest(
-                claim.content(), partConfidence, claim.roundingGrams(), claim.levels()));
+                claim.content(),
+                partConfidence,
+                claim.roundingGrams(),
+                claim.form(),
+                claim.subject(),
+                claim.assumedLotRatio(),
+                claim.levels()));
     List<Decision> without = new ArrayList<>(decisions);
     badCells.forEach(serial -> without.add(out(Decision.Target.CELL, serial)));
     badBoards.forEach(serial -> without.add(out(Decision.Target.BOARD, serial)));
@@ -188,8 +194,8 @@ public record SplitClaim(
         sentences.add(
             String.format(
                 Locale.ROOT,
-                "Good kits read within ±%s g %s, and at least %.1f %% of all kits do, stated with %s %% confidence.",
-                Numbers.plain(level.goodGrams().getAsDouble()),
+                "Good kits read within %s %s, and at least %.1f %% of all kits do, stated with %s %% confidence.",
+                claim.form().words(level.goodGrams().getAsDouble()),
                 level.level().description(),
                 // rounded down: a content is never overstated
                 Math.floor(1000 * content) / 10,

@@ -136,6 +136,15 @@ final class LayoutModel {
     return FINEST_FIRST.stream().filter(names::contains).toList();
   }
 
+  /** What the residual holds, in words. */
+  String residualWords() {
+    List<String> names = names();
+    if (names.contains(PAIR) || names.contains(KIT)) {
+      return "repeat";
+    }
+    return names.contains(CELL) ? "pairing and repeat" : "kit, repeat included";
+  }
+
   /** What the layout cannot estimate, in words. */
   List<String> missing() {
     return List.copyOf(missing);
