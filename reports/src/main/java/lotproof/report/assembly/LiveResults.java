@@ -108,8 +108,7 @@ final class LiveResults {
     tables.set(
         LIMITS,
         "total-sd",
-        row ->
-            sumOfVariances(tables.words(LIMITS, CHARACTERISTIC, row)).map(Formula::squareRoot));
+        row -> sumOfVariances(tables.words(LIMITS, CHARACTERISTIC, row)).map(Formula::squareRoot));
     tables.insert(
         LIMITS,
         "total-sd",
@@ -194,16 +193,12 @@ final class LiveResults {
             row ->
                 present(below.apply(row), above.apply(row))
                     .flatMap(
-                        sides ->
-                            sides.stream()
-                                .map(side -> beyond(side))
-                                .reduce(Formula::plus))));
+                        sides -> sides.stream().map(side -> beyond(side)).reduce(Formula::plus))));
   }
 
   /** Probability of the normal distribution further out than so many standard deviations. */
   private static Formula beyond(Formula deviations) {
-    return new Formula.Apply(
-        Formula.Function.NORMAL_BELOW, Formula.constant(0).minus(deviations));
+    return new Formula.Apply(Formula.Function.NORMAL_BELOW, Formula.constant(0).minus(deviations));
   }
 
   private static Optional<List<Formula>> present(
@@ -233,8 +228,7 @@ final class LiveResults {
             limitsRow(row) < 0
                 ? Cell.missing("no limits")
                 : Cell.number(value(LIMITS, from, limitsRow(row))));
-    tables.set(
-        CAPABILITY, key, row -> Optional.of(Formula.cell(LIMITS, from, limitsRow(row))));
+    tables.set(CAPABILITY, key, row -> Optional.of(Formula.cell(LIMITS, from, limitsRow(row))));
   }
 
   private void insertLimit(
@@ -278,10 +272,7 @@ final class LiveResults {
                             .map(
                                 c ->
                                     Formula.summary(
-                                        summary,
-                                        RunTables.UNITS,
-                                        c.key(),
-                                        unitsOf.get(row)))));
+                                        summary, RunTables.UNITS, c.key(), unitsOf.get(row)))));
     tables.set(LOTS, columns);
   }
 
@@ -310,8 +301,7 @@ final class LiveResults {
               Formula n = kits.apply(row);
               Formula fewer = n.minus(ONE);
               return Optional.of(
-                  ONE.minus(n.times(content.toThe(fewer)))
-                      .plus(fewer.times(content.toThe(n))));
+                  ONE.minus(n.times(content.toThe(fewer))).plus(fewer.times(content.toThe(n))));
             },
             "supported",
             row -> Optional.of(supported(kits.apply(row)))));
@@ -456,8 +446,7 @@ final class LiveResults {
             "margin",
             row -> {
               int above =
-                  (int)
-                      claims.subList(0, row).stream().filter(c -> c.figure().isPresent()).count();
+                  (int) claims.subList(0, row).stream().filter(c -> c.figure().isPresent()).count();
               return Optional.of(
                   Formula.cell(table, "wanted", row).minus(Formula.cell(BOUNDS, "bound", above)));
             }));

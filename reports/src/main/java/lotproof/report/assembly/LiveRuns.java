@@ -67,9 +67,7 @@ final class LiveRuns {
 
   private static boolean sameUnit(LiveTables tables, int row, LoadRun run) {
     boolean cell = tables.words(RunTables.UNITS, "kind", row).equals("cell");
-    return tables
-        .words(RunTables.UNITS, "serial", row)
-        .equals(cell ? run.cell() : run.board());
+    return tables.words(RunTables.UNITS, "serial", row).equals(cell ? run.cell() : run.board());
   }
 
   private static boolean samePair(LiveTables tables, int row, LoadRun run) {
@@ -99,8 +97,7 @@ final class LiveRuns {
       columns.put(c.key(), row -> overRuns(Summary.MEAN, c.key(), runsOf.get(row)));
     }
     columns.put(
-        countColumn,
-        row -> overRuns(Summary.COUNT, Characteristic.FACTOR.key(), runsOf.get(row)));
+        countColumn, row -> overRuns(Summary.COUNT, Characteristic.FACTOR.key(), runsOf.get(row)));
     tables.set(table, columns);
   }
 
@@ -119,13 +116,11 @@ final class LiveRuns {
     of.put(
         Characteristic.SENSITIVITY,
         (row, run) ->
-            Optional.of(
-                factor(row).times(number("capacity")).over(number("converter-scale"))));
+            Optional.of(factor(row).times(number("capacity")).over(number("converter-scale"))));
     of.put(
         Characteristic.ZERO,
         (row, run) -> Optional.of(output(run.run(), 0).over(number("converter-scale"))));
-    of.put(
-        Characteristic.NON_LINEARITY, (row, run) -> Optional.of(nonLinearity(run.run(), row)));
+    of.put(Characteristic.NON_LINEARITY, (row, run) -> Optional.of(nonLinearity(run.run(), row)));
     of.put(Characteristic.HYSTERESIS, (row, run) -> hysteresis(run.run(), row));
     of.put(
         Characteristic.ZERO_RETURN,

@@ -56,9 +56,7 @@ final class LiveTables {
   }
 
   private Block current(Block block) {
-    return block instanceof Table table
-        ? tables.getOrDefault(table.tableId(), table)
-        : block;
+    return block instanceof Table table ? tables.getOrDefault(table.tableId(), table) : block;
   }
 
   /** The number in a cell, if there is one. */
@@ -66,8 +64,7 @@ final class LiveTables {
     Table table = tables.get(id);
     return table == null || row >= table.rows().size()
         ? OptionalDouble.empty()
-        : FormulaValue.numberIn(
-            table.rows().get(row).cells().get(table.columnIndex(column)));
+        : FormulaValue.numberIn(table.rows().get(row).cells().get(table.columnIndex(column)));
   }
 
   /** The words in a cell; empty where there are none. */
@@ -142,7 +139,6 @@ final class LiveTables {
   }
 
   private static Table changed(Table table, List<Column> columns, List<Row> rows) {
-    return new Table(
-        table.tableId(), table.title(), table.role(), columns, rows, table.note());
+    return new Table(table.tableId(), table.title(), table.role(), columns, rows, table.note());
   }
 }

@@ -110,8 +110,7 @@ final class RunTables {
       byUnit.entrySet().stream()
           .sorted(
               Comparator.comparing(
-                      (Map.Entry<String, List<RecordedRun>> e) ->
-                          lots.getOrDefault(e.getKey(), ""))
+                      (Map.Entry<String, List<RecordedRun>> e) -> lots.getOrDefault(e.getKey(), ""))
                   .thenComparing(Map.Entry::getKey))
           .forEach(
               e ->
@@ -159,8 +158,7 @@ final class RunTables {
     List<ErrorCurve.Point> steps = claim.curves().get(0).points();
     for (int step = 0; step < steps.size(); step++) {
       ErrorCurve.Point point = steps.get(step);
-      String title =
-          Numbers.plain(point.loadKilograms()) + " kg " + point.direction().word();
+      String title = Numbers.plain(point.loadKilograms()) + " kg " + point.direction().word();
       columns.add(Column.significant(stepKey(step), title, "g", 4));
     }
     columns.add(Column.significant("largest", "Largest that counts", "g", 4));

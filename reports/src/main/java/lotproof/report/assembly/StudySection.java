@@ -52,7 +52,10 @@ final class StudySection {
         List.of(
             decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
             decimal(
-                "default-factor", "Default factor", "counts/kg", kit.defaultFactorCountsPerKilogram()),
+                "default-factor",
+                "Default factor",
+                "counts/kg",
+                kit.defaultFactorCountsPerKilogram()),
             decimal(
                 "converter-scale",
                 "Converter scale",

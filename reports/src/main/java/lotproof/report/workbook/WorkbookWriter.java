@@ -15,7 +15,6 @@ import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
-import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
@@ -45,8 +44,17 @@ public final class WorkbookWriter implements ReportWriter {
   /** Order of the sheets: how it was found before how it is kept; others follow. */
   private static final List<String> ORDER =
       List.of(
-          "figure", "study", "spread", "units", "readings", "review", "errors", "limits", "bench",
-          "method", "glossary");
+          "figure",
+          "study",
+          "spread",
+          "units",
+          "readings",
+          "review",
+          "errors",
+          "limits",
+          "bench",
+          "method",
+          "glossary");
 
   /** Of a longer column mean and extremes are held against the program, not each cell. */
   private static final int ROWS_CHECKED_SINGLY = 60;

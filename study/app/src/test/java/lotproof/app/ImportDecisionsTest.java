@@ -97,7 +97,16 @@ class ImportDecisionsTest {
 
     Ran ran =
         Ran.lotproof(
-            "import", study, corrected, "--supersede", "--when", "2026-03-05T16:10", "--who", "Mara Lind", "--why", "misread");
+            "import",
+            study,
+            corrected,
+            "--supersede",
+            "--when",
+            "2026-03-05T16:10",
+            "--who",
+            "Mara Lind",
+            "--why",
+            "misread");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(text("readings.csv")).contains("1718090").contains("1718290");
     assertThat(text("decisions.csv"))
@@ -111,7 +120,9 @@ class ImportDecisionsTest {
             study,
             file("c.csv", RUN.replace("1718090", "1718390")),
             "--keep-first",
-            "--when", "2026-03-05T16:10", "--who",
+            "--when",
+            "2026-03-05T16:10",
+            "--who",
             "Mara Lind",
             "--why",
             "c is a slip");
@@ -130,7 +141,16 @@ class ImportDecisionsTest {
     Ran.lotproof("import", study, file("a.csv", RUN));
     Path corrected = file("b.csv", RUN.replace("1718090", "1718290"));
     Object[] again = {
-      "import", study, corrected, "--supersede", "--when", "2026-03-05T16:10", "--who", "Mara Lind", "--why", "misread"
+      "import",
+      study,
+      corrected,
+      "--supersede",
+      "--when",
+      "2026-03-05T16:10",
+      "--who",
+      "Mara Lind",
+      "--why",
+      "misread"
     };
     Ran.lotproof(again);
     Files.delete(study.resolve("decisions.csv"));

@@ -61,9 +61,21 @@ class RecalculatedWorkbookTest {
     // the steps from readings to the figure, each on its sheet
     for (String sheet :
         List.of(
-            "Figure", "Figures", "Bounds", "Components", "Limits", "Capability", "Lots",
-            "Unit values", "Pairs", "Runs", "Run errors none 1", "Run errors two point 3",
-            "Points none 1", "Distribution free", "Recalculation")) {
+            "Figure",
+            "Figures",
+            "Bounds",
+            "Components",
+            "Limits",
+            "Capability",
+            "Lots",
+            "Unit values",
+            "Pairs",
+            "Runs",
+            "Run errors none 1",
+            "Run errors two point 3",
+            "Points none 1",
+            "Distribution free",
+            "Recalculation")) {
       assertThat(formulas.keySet()).as(sheet).anyMatch(key -> key.startsWith(sheet + "!"));
     }
   }
