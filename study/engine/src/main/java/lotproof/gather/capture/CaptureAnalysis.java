@@ -3,6 +3,7 @@ package lotproof.gather.capture;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import lotproof.gather.capture.CaptureFormat.Coding;
@@ -87,7 +88,8 @@ public sealed interface CaptureAnalysis {
       return new Refused(name, refused.issues());
     }
     CaptureOutcome.Read read = (CaptureOutcome.Read) outcome;
-    CaptureNoise noise = samples.get().finish();
+    CaptureNoise noise =
+        Objects.requireNonNull(samples.get(), "a capture that was read has samples").finish();
     List<DataIssue> issues = new ArrayList<>(read.issues());
     issues.addAll(CaptureTrouble.of(name, read, noise));
     return new Analysed(name, read.layout(), read.clockWraps(), read.skipped(), noise, issues);
