@@ -6,7 +6,7 @@ import java.nio.charset.Charset;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
-import java.time.temporal.ChronoUnit;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
 import java.util.EnumSet;
 import java.util.List;
@@ -54,7 +54,7 @@ import picocli.CommandLine.Parameters;
       "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
           + " --load \"0 kg\"",
       "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
-          + " --why \"load 3 was noted wrong\""
+          + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
 final class ImportCommand implements Callable<Integer> {
   private static final int MOST_ROUNDS = 30;
@@ -105,7 +105,7 @@ final class ImportCommand implements Callable<Integer> {
   @Option(
       names = "--when",
       paramLabel = "TIME",
-      description = "when it was decided, such as 2026-03-05T16:10 (default: now)")
+      description = "when it was decided, such as 2026-03-05T16:10")
   private @Nullable LocalDateTime when;
 
   @Option(names = "--dry-run", description = "show what would be kept and keep nothing")
@@ -192,17 +192,12 @@ final class ImportCommand implements Callable<Integer> {
     if (!supersede && !keepFirst) {
       return Optional.empty();
     }
-    if (who == null || who.isBlank() || why == null || why.isBlank()) {
+    if (who == null || who.isBlank() || why == null || why.isBlank() || when == null) {
       throw new UnusableException(
-          "a decision needs --who and --why; both stand in decisions.csv for good");
+          "a decision needs --who, --why and --when; all three stand in decisions.csv for good");
     }
     Choice choice = supersede ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
-    return Optional.of(new SourceDecision(choice, now(), who, why));
-  }
-
-  private String now() {
-    LocalDateTime time = when == null ? LocalDateTime.now() : when;
-    return time.truncatedTo(ChronoUnit.MINUTES).toString();
+    return Optional.of(new SourceDecision(choice, when.toString(), who, why));
   }
 
   private boolean asks() {
@@ -297,11 +292,21 @@ final class ImportCommand implements Callable<Integer> {
     }
     Optional<String> name = prompt.line("Who decides?").filter(n -> !n.isBlank());
     Optional<String> reason = prompt.line("Why?").filter(r -> !r.isBlank());
-    if (name.isEmpty() || reason.isEmpty()) {
+    Optional<String> time =
+        prompt.line("When, such as 2026-03-05T16:10?").filter(ImportCommand::isTime);
+    if (name.isEmpty() || reason.isEmpty() || time.isEmpty()) {
       return Optional.empty();
     }
     Choice counts = choice.get() == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
-    return Optional.of(new SourceDecision(counts, now(), name.get(), reason.get()));
+    return Optional.of(new SourceDecision(counts, time.get(), name.get(), reason.get()));
+  }
+
+  private static boolean isTime(String text) {
+    try {
+      return LocalDateTime.parse(text).toString().equals(text);
+    } catch (DateTimeParseException e) {
+      return false;
+    }
   }
 
   private int exit(List<ImportedFile> results) {

@@ -93,11 +93,20 @@ class ImportDecisionsTest {
     Path corrected = file("b.csv", RUN.replace("1718090", "1718290"));
     Ran undecided = Ran.lotproof("import", study, corrected, "--supersede");
     assertThat(undecided.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(undecided.err()).contains("--who and --why");
+    assertThat(undecided.err()).contains("--who, --why and --when");
 
     Ran ran =
         Ran.lotproof(
-            "import", study, corrected, "--supersede", "--who", "Mara Lind", "--why", "misread");
+            "import",
+            study,
+            corrected,
+            "--supersede",
+            "--when",
+            "2026-03-05T16:10",
+            "--who",
+            "Mara Lind",
+            "--why",
+            "misread");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(text("readings.csv")).contains("1718090").contains("1718290");
     assertThat(text("decisions.csv"))
@@ -111,6 +120,8 @@ class ImportDecisionsTest {
             study,
             file("c.csv", RUN.replace("1718090", "1718390")),
             "--keep-first",
+            "--when",
+            "2026-03-05T16:10",
             "--who",
             "Mara Lind",
             "--why",
@@ -130,7 +141,16 @@ class ImportDecisionsTest {
     Ran.lotproof("import", study, file("a.csv", RUN));
     Path corrected = file("b.csv", RUN.replace("1718090", "1718290"));
     Object[] again = {
-      "import", study, corrected, "--supersede", "--who", "Mara Lind", "--why", "misread"
+      "import",
+      study,
+      corrected,
+      "--supersede",
+      "--when",
+      "2026-03-05T16:10",
+      "--who",
+      "Mara Lind",
+      "--why",
+      "misread"
     };
     Ran.lotproof(again);
     Files.delete(study.resolve("decisions.csv"));

@@ -7,6 +7,7 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.BufferedReader;
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.PrintWriter;
 import java.io.StringReader;
 import java.io.StringWriter;
@@ -14,6 +15,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.junit.jupiter.api.Test;
@@ -212,5 +214,35 @@ class PlanningTest {
     Path folder = planned();
     Ran ran = typed("K9\n\n\nquit\n", "enter", folder);
     assertThat(ran.out()).contains("there is no cell K9 in the study");
+  }
+
+  @Test
+  void aFilledInSheetImportsWithoutAnyMapping() throws IOException {
+    Path folder = planned();
+    Path filled = temp.resolve("filled.xlsx");
+    int rows;
+    byte[] bytes = Files.readAllBytes(folder.resolve("bench/s01.xlsx"));
+    try (XSSFWorkbook workbook = new XSSFWorkbook(new ByteArrayInputStream(bytes));
+        OutputStream out = Files.newOutputStream(filled)) {
+      Sheet sheet = workbook.getSheet("readings");
+      rows = sheet.getLastRowNum();
+      double[] loads = {0, 12.5, 25, 37.5, 50, 37.5, 25, 12.5, 0};
+      for (int r = 1; r <= rows; r++) {
+        sheet.getRow(r).getCell(4).setCellValue("2026-09-07");
+        sheet.getRow(r).getCell(5).setCellValue(String.format(Locale.ROOT, "%02d:00", 8 + r));
+        for (int k = 0; k < loads.length; k++) {
+          sheet.getRow(r).getCell(6 + k).setCellValue(1000 + 10 * r + (83_886 + r) * loads[k]);
+        }
+        sheet.getRow(r).getCell(15).setCellValue(20.5);
+        sheet.getRow(r).getCell(16).setCellValue(21.5);
+      }
+      workbook.write(out);
+    }
+    Ran ran = Ran.lotproof("import", folder, filled);
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    List<String> record = Files.readAllLines(folder.resolve("readings.csv"));
+    assertThat(record).hasSize(1 + 9 * rows);
+    assertThat(record.get(5)).contains(",5,K0,B0,50,4195360,").contains(",20.5,21.5,");
+    assertThat(Ran.lotproof("status", folder).out()).contains("3 runs of the check standard");
   }
 }

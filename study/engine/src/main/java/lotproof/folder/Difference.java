@@ -46,11 +46,12 @@ public record Difference(Reading recorded, Reading received) {
     List<Change> changes = new ArrayList<>();
     List<String> before = values(one);
     List<String> after = values(other);
-    for (ReadingColumn column : ReadingColumn.values()) {
-      String from = before.get(column.ordinal());
-      String to = after.get(column.ordinal());
+    List<ReadingColumn> columns = List.of(ReadingColumn.values());
+    for (int c = 0; c < columns.size(); c++) {
+      String from = before.get(c);
+      String to = after.get(c);
       if (!from.equals(to)) {
-        changes.add(new Change(column.header(), from, to));
+        changes.add(new Change(columns.get(c).header(), from, to));
       }
     }
     return changes;

@@ -189,10 +189,12 @@ class DecisionsTest {
     write("D1,2026-03-04,Mara Lind,screened,board,BA-001,noise,at most 0.6 g,production screen,\n");
     assertThat(opened(folder).decisions()).hasSize(1);
     write(
-        "D1,2026-03-04,Mara Lind,screened,board,BA-001,colour,at most 0.6 g,production screen,\n"
-            + "D2,2026-03-04,Mara Lind,screened,cell,CA-001,noise,under 0.6 g,production screen,\n"
-            + "D3,2026-03-04,Mara Lind,screened,cell,CA-002,noise,at most 0.6 kg,production screen,\n"
-            + "D4,2026-03-04,Mara Lind,screened,run,R1,noise,at most 0.6 g,production screen,\n");
+        """
+        D1,2026-03-04,Mara Lind,screened,board,BA-001,colour,at most 0.6 g,production screen,
+        D2,2026-03-04,Mara Lind,screened,cell,CA-001,noise,under 0.6 g,production screen,
+        D3,2026-03-04,Mara Lind,screened,cell,CA-002,noise,at most 0.6 kg,production screen,
+        D4,2026-03-04,Mara Lind,screened,run,R1,noise,at most 0.6 g,production screen,
+        """);
     assertThat(refusal(folder))
         .hasSize(4)
         .satisfiesExactly(
@@ -211,8 +213,10 @@ class DecisionsTest {
   @Test
   void aRunIsMeasuredAgainByAnotherRunOfItsPair() throws IOException {
     write(
-        "D1,2026-03-04,Mara Lind,re-measured,run,R1,,R1,none found,\n"
-            + "D2,2026-03-04,Mara Lind,re-measured,cell,CA-001,,R1,none found,\n");
+        """
+        D1,2026-03-04,Mara Lind,re-measured,run,R1,,R1,none found,
+        D2,2026-03-04,Mara Lind,re-measured,cell,CA-001,,R1,none found,
+        """);
     assertThat(refusal(folder))
         .satisfiesExactly(
             one -> assertThat(one).contains("not by itself"),

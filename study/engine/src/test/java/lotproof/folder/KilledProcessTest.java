@@ -101,13 +101,16 @@ class KilledProcessTest {
 
     public static void main(String[] arguments) throws IOException {
       StudyFolder folder = StudyFolder.at(Path.of(arguments[0]));
-      new FileOutputStream(FileDescriptor.out).write('\n');
       for (int i = 0; i < 10_000; i++) {
         String run = arguments[1] + "-" + i;
         ReceivedFile file = bench(run);
         AppendOutcome outcome = folder.append(file, contents -> batch(file, run));
         if (outcome instanceof AppendOutcome.Refused) {
           Runtime.getRuntime().halt(1);
+        }
+        if (i == 0) {
+          // The first one takes long; from now on a random instant lies within an import.
+          new FileOutputStream(FileDescriptor.out).write('\n');
         }
       }
     }
@@ -140,18 +143,18 @@ class KilledProcessTest {
               .redirectError(ProcessBuilder.Redirect.INHERIT)
               .start();
       assertThat(child.getInputStream().read()).isEqualTo('\n');
-      Thread.sleep(random.nextInt(400), random.nextInt(1_000_000));
+      Thread.sleep(random.nextInt(150), random.nextInt(1_000_000));
       child.destroyForcibly();
       killed += child.waitFor() == KILLED ? 1 : 0;
       List<Reading> readings = opened(folder).readings();
       assertThat(readings.size() % 5).as("seed %d, kill %d", seed, i).isZero();
       assertThat(readings.size()).isGreaterThanOrEqualTo(before);
-      changed += readings.size() > before ? 1 : 0;
+      changed += readings.size() > before + 5 ? 1 : 0;
       before = readings.size();
     }
     assertThat(killed).isEqualTo(200);
-    // Kills before the first import or between two would show little.
-    assertThat(changed).isGreaterThan(50);
+    // The first import of each child went through; more of them must have been at work when killed.
+    assertThat(changed).isGreaterThan(100);
   }
 
   @Test

@@ -18,6 +18,8 @@ public enum Setting {
 
   private final String key;
   private final String words;
+
+  @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
   private final List<String> choices;
 
   Setting(String key, String words, String... choices) {

@@ -1,10 +1,11 @@
 package lotproof.gather.tables;
 
+import java.util.EnumMap;
+import java.util.Map;
 import java.util.Optional;
 import lotproof.folder.ReadingColumn;
 import lotproof.gather.Cell;
 import lotproof.gather.Row;
-import org.jspecify.annotations.Nullable;
 
 /** Where the values of one reading stand: for each column of the record a cell of the row. */
 final class Slots {
@@ -36,34 +37,34 @@ final class Slots {
     }
   }
 
-  private final @Nullable Slot[] slots = new Slot[ReadingColumn.values().length];
+  private final Map<ReadingColumn, Slot> slots = new EnumMap<>(ReadingColumn.class);
   private Optional<Slot> day = Optional.empty();
 
   Slots copy() {
     Slots copy = new Slots();
-    System.arraycopy(slots, 0, copy.slots, 0, slots.length);
+    copy.slots.putAll(slots);
     copy.day = day;
     return copy;
   }
 
   void put(ReadingColumn column, Slot slot) {
-    slots[column.ordinal()] = slot;
+    slots.put(column, slot);
   }
 
   void remove(ReadingColumn column) {
-    slots[column.ordinal()] = null;
+    slots.remove(column);
   }
 
   Optional<Slot> slot(ReadingColumn column) {
-    return Optional.ofNullable(slots[column.ordinal()]);
+    return Optional.ofNullable(slots.get(column));
   }
 
   boolean has(ReadingColumn column) {
-    return slots[column.ordinal()] != null;
+    return slots.containsKey(column);
   }
 
   Cell cell(ReadingColumn column, Row row) {
-    Slot slot = slots[column.ordinal()];
+    Slot slot = slots.get(column);
     return slot == null ? BLANK : slot.in(row);
   }
 
