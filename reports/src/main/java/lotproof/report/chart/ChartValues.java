@@ -166,7 +166,8 @@ public final class ChartValues {
     Map<String, List<Point>> byBoard = new LinkedHashMap<>();
     chart.boards().forEach(board -> byBoard.put(board, new ArrayList<>()));
     chart.pairs().stream()
-        .sorted(Comparator.comparing((Chart.PairResidual pair) -> cells.getOrDefault(pair.cell(), 0)))
+        .sorted(
+            Comparator.comparing((Chart.PairResidual pair) -> cells.getOrDefault(pair.cell(), 0)))
         .limit(MOST)
         .forEach(
             pair ->

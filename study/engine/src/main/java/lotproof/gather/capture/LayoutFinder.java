@@ -67,7 +67,6 @@ final class LayoutFinder {
           Map.entry("micros", ClockUnit.MICROSECOND),
           Map.entry("microseconds", ClockUnit.MICROSECOND));
 
-  private final String file;
   private final CaptureFormat format;
   private final List<HeadLine> lines = new ArrayList<>();
   private boolean terminalTime;
@@ -91,8 +90,7 @@ final class LayoutFinder {
     }
   }
 
-  private LayoutFinder(String file, CaptureFormat format) {
-    this.file = file;
+  private LayoutFinder(CaptureFormat format) {
     this.format = format;
   }
 
@@ -110,7 +108,7 @@ final class LayoutFinder {
    */
   static Outcome find(String file, CaptureFormat format, String head, boolean cut) {
     try {
-      LayoutFinder finder = new LayoutFinder(file, format);
+      LayoutFinder finder = new LayoutFinder(format);
       finder.split(head, cut);
       return finder.layout();
     } catch (Unclear question) {
@@ -202,7 +200,7 @@ final class LayoutFinder {
   }
 
   private static boolean numeric(String field, char separator) {
-    return NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(","))
+    return (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
         || new TerminalTime().find(field);
   }
 
