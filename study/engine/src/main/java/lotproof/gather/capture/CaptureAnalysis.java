@@ -3,7 +3,6 @@ package lotproof.gather.capture;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicReference;
 import lotproof.gather.capture.CaptureFormat.Coding;
@@ -11,6 +10,7 @@ import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureSamples;
 import lotproof.reduce.capture.NoiseOptions;
 import lotproof.study.DataIssue;
+import org.jspecify.annotations.Nullable;
 
 /** A capture from file to numbers. */
 public sealed interface CaptureAnalysis {
@@ -71,25 +71,29 @@ public sealed interface CaptureAnalysis {
    */
   static CaptureAnalysis of(
       String name, Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
-    AtomicReference<CaptureSamples> samples = new AtomicReference<>();
+    // the reader asks for a sink once it knows the layout, which says whether there is a clock
+    AtomicReference<@Nullable CaptureSamples> samples = new AtomicReference<>();
     CaptureOutcome outcome =
         CaptureReader.read(
             name,
             path,
             format,
             layout -> {
-              CaptureSamples sums =
+              CaptureSamples taken =
                   new CaptureSamples(
                       options(layout, format, fullScale, confidence), layout.hasClock());
-              samples.set(sums);
-              return sums::add;
+              samples.set(taken);
+              return taken::add;
             });
     if (outcome instanceof CaptureOutcome.Refused refused) {
       return new Refused(name, refused.issues());
     }
     CaptureOutcome.Read read = (CaptureOutcome.Read) outcome;
-    CaptureNoise noise =
-        Objects.requireNonNull(samples.get(), "a capture that was read has samples").finish();
+    CaptureSamples sums = samples.get();
+    if (sums == null) {
+      throw new IllegalStateException(name + " was read without a sink");
+    }
+    CaptureNoise noise = sums.finish();
     List<DataIssue> issues = new ArrayList<>(read.issues());
     issues.addAll(CaptureTrouble.of(name, read, noise));
     return new Analysed(name, read.layout(), read.clockWraps(), read.skipped(), noise, issues);

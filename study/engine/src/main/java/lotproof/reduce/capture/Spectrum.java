@@ -51,16 +51,19 @@ final class Spectrum {
       power[i] = re * re + im * im;
     }
     double height = MARGIN * Math.log(power.length / CHANCE) / Math.log(2);
-    List<Periodic> found = new ArrayList<>();
+    List<Integer> peaks = new ArrayList<>();
     for (int bin = LOWEST_BIN; bin < power.length - 2; bin++) {
       boolean peak = isPeak(power, bin);
       if (peak && power[bin] > height * level(power, bin)) {
-        found.add(sine(windowed, power, bin, size, variance, secondsPerSample));
+        peaks.add(bin);
       }
     }
-    return found.stream()
-        .sorted(Comparator.comparingDouble(Periodic::amplitude).reversed())
+    // a repeated pattern has hundreds of lines; each costs a pass over the samples
+    return peaks.stream()
+        .sorted(Comparator.comparingDouble((Integer bin) -> power[bin]).reversed())
         .limit(SHOWN)
+        .map(bin -> sine(windowed, power, bin, size, variance, secondsPerSample))
+        .sorted(Comparator.comparingDouble(Periodic::amplitude).reversed())
         .toList();
   }
 
