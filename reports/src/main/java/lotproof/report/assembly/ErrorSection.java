@@ -46,6 +46,7 @@ final class ErrorSection {
       LevelClaim claim = claims.get(i);
       String id = "points-" + Levels.id(claim, i);
       claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id)));
+      RunTables.errors(claim, i).ifPresent(blocks::add);
     }
     return new Section(
         "errors",

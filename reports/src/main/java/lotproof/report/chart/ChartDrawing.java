@@ -172,6 +172,9 @@ public final class ChartDrawing {
     if (chart instanceof Chart.LevelFigures levels) {
       return LevelCharts.levelFigures(levels);
     }
+    if (chart instanceof Chart.NoiseStability stability) {
+      return StabilityCharts.of(stability);
+    }
     throw new IllegalArgumentException("unknown chart " + chart);
   }
 

@@ -1,6 +1,5 @@
 package lotproof.report.chart;
 
-import java.nio.charset.StandardCharsets;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Chart;
@@ -25,20 +24,15 @@ public final class ChartFilesWriter implements ReportWriter {
     report.charts().parallelStream()
         .map(this::files)
         .toList()
-        .forEach(
-            files -> {
-              sink.put(files.name() + ".svg", files.svg());
-              sink.put(files.name() + ".png", files.png());
-            });
+        .forEach(files -> files.files().forEach(sink::put));
   }
 
-  private record Files(String name, byte[] svg, byte[] png) {}
-
-  private Files files(Chart chart) {
+  private OutputSink.Memory files(Chart chart) {
     ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);
-    return new Files(
-        "charts/" + chart.caption().id(),
-        drawing.svgDocument().getBytes(StandardCharsets.UTF_8),
-        drawing.png());
+    String name = "charts/" + chart.caption().id();
+    OutputSink.Memory files = new OutputSink.Memory();
+    files.put(name + ".svg", drawing.svgDocument());
+    files.put(name + ".png", drawing.png());
+    return files;
   }
 }

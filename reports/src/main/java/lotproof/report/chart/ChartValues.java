@@ -166,16 +166,17 @@ public final class ChartValues {
     Map<String, List<Point>> byBoard = new LinkedHashMap<>();
     chart.boards().forEach(board -> byBoard.put(board, new ArrayList<>()));
     chart.pairs().stream()
-        .sorted(Comparator.comparing((Chart.PairResidual pair) -> cells.get(pair.cell())))
+        .sorted(
+            Comparator.comparing((Chart.PairResidual pair) -> cells.getOrDefault(pair.cell(), 0)))
         .limit(MOST)
         .forEach(
             pair ->
                 byBoard
-                    .get(pair.board())
+                    .computeIfAbsent(pair.board(), board -> new ArrayList<>())
                     .add(
                         new Point(
-                            cells.get(pair.cell()),
-                            boards.get(pair.board()),
+                            cells.getOrDefault(pair.cell(), 0),
+                            boards.getOrDefault(pair.board(), 0),
                             OutsideText.clean(pair.cell())
                                 + ": "
                                 + number(chart.residual(), pair.residual()))));

@@ -22,6 +22,7 @@ import lotproof.report.text.OutsideText;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItem;
 import org.jfree.chart.LegendItemCollection;
+import org.jfree.chart.axis.LogAxis;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
 import org.jfree.chart.axis.SymbolAxis;
@@ -169,7 +170,22 @@ final class PlotParts {
     return axis;
   }
 
-  private static void style(NumberAxis axis) {
+  /** A logarithmic axis over whole decades, for values above 0. */
+  static LogAxis logAxis(Axis axis, List<Double> values) {
+    double low = values.stream().mapToDouble(v -> v).min().orElse(1);
+    double high = values.stream().mapToDouble(v -> v).max().orElse(10);
+    double from = Math.pow(10, Math.floor(Math.log10(low)));
+    double to = Math.pow(10, Math.ceil(Math.log10(high)));
+    LogAxis numbers = new LogAxis(label(axis));
+    numbers.setRange(from, to > from ? to : 10 * from);
+    numbers.setTickUnit(new NumberTickUnit(1), false, true);
+    numbers.setMinorTickCount(9);
+    numbers.setNumberFormatOverride(format(from < 1e-3 || to > 1e6 ? "0E0" : "0.###"));
+    style(numbers);
+    return numbers;
+  }
+
+  private static void style(ValueAxis axis) {
     axis.setLabelFont(ChartFonts.plain(TEXT_SIZE));
     axis.setTickLabelFont(ChartFonts.plain(TEXT_SIZE));
     axis.setLabelPaint(Ink.TEXT);

@@ -50,6 +50,9 @@ import picocli.CommandLine.Parameters;
       "  lotproof import hive-scale bench-03.xlsx --dry-run",
       "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping log",
       "  lotproof import hive-scale log-2.txt --mapping log --yes",
+      "  lotproof import hive-scale manifest.csv --captures --bits 24",
+      "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
+          + " --load \"0 kg\"",
       "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
           + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
@@ -116,6 +119,9 @@ final class ImportCommand implements Callable<Integer> {
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
+  @ArgGroup(validate = false, heading = "%nFor raw captures (layout: docs/formats.md):%n")
+  private CaptureImportOptions captures = new CaptureImportOptions();
+
   ImportCommand(Surroundings io, LotproofCommand program) {
     this(
         io,
@@ -133,12 +139,16 @@ final class ImportCommand implements Callable<Integer> {
   public Integer call() {
     StudyFolder folder = StudyFolders.existing(study);
     understanding.check();
+    captures.check(files);
     Optional<SourceDecision> decision = decision();
     Mapping mapping = understanding.mapping(folder);
     ImportPrinter printer = new ImportPrinter(io, program.palette());
     List<ImportedFile> results = new ArrayList<>();
     for (Path file : files) {
-      ImportedFile result = take(folder, file, mapping, decision, printer);
+      ImportedFile result =
+          captures.given()
+              ? captured(folder, file, mapping, printer)
+              : take(folder, file, mapping, decision, printer);
       mapping = result.mapping();
       results.add(result);
       if (!json) {
@@ -154,6 +164,25 @@ final class ImportCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(message(results, exit)));
     }
     return exit;
+  }
+
+  private ImportedFile captured(
+      StudyFolder folder, Path path, Mapping mapping, ImportPrinter printer) {
+    if (!Files.isRegularFile(path)) {
+      throw new UnusableException("there is no file " + path);
+    }
+    CaptureImportOptions.Taken taken =
+        new Progress(io)
+            .during(
+                "reading " + path.getFileName(),
+                () -> captures.take(folder, path, Readers.all(), !dryRun));
+    Preview preview =
+        new Preview(
+            taken.outcome(), List.of(), taken.columns(), taken.readings(), List.of(), List.of());
+    if (!json) {
+      printer.understanding(path, preview);
+    }
+    return new ImportedFile(path, taken.outcome(), preview, mapping);
   }
 
   private Optional<SourceDecision> decision() {

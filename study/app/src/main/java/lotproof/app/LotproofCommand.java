@@ -58,6 +58,7 @@ final class LotproofCommand implements Runnable {
     commandLine.addSubcommand(new EnterCommand(io, program));
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
+    commandLine.addSubcommand(new NoiseCommand(io, program));
     commandLine.addSubcommand(new ReviewCommand(io, program));
     commandLine.addSubcommand(new SpreadCommand(io, program));
     commandLine.addSubcommand(new ClaimCommand(io, program));

@@ -10,11 +10,16 @@ import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.capture.CaptureAnalysis;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.SkippedLines;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Question;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.RehearsalResult;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.LotNoise;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
@@ -181,6 +186,56 @@ final class Messages {
    * @param decision the decision that did it
    */
   record ExcludedRun(String run, String cell, String board, String decision) {}
+
+  /**
+   * What {@code noise} found.
+   *
+   * @param unit unit of the samples and of all their numbers
+   * @param shownUnit unit that was asked for
+   * @param samplesPerShownUnit divide by it to have numbers in that unit
+   */
+  record Noise(
+      String command,
+      String version,
+      int exit,
+      String unit,
+      String shownUnit,
+      double samplesPerShownUnit,
+      List<Capture> captures,
+      LotNoise lot,
+      List<DataIssue> issues) {
+    static Noise of(
+        int exit,
+        ShownUnit shown,
+        List<CaptureAnalysis.Analysed> captures,
+        LotNoise lot,
+        List<DataIssue> issues) {
+      return new Noise(
+          "noise",
+          LotproofCommand.Version.number(),
+          exit,
+          captures.isEmpty() ? shown.symbol() : captures.get(0).layout().unit(),
+          shown.symbol(),
+          shown.samplesPerUnit(),
+          captures.stream().map(Capture::of).toList(),
+          lot,
+          issues);
+    }
+  }
+
+  /** One capture as {@code noise} saw it. */
+  record Capture(
+      String file,
+      String understood,
+      long clockWraps,
+      List<SkippedLines.Skipped> skipped,
+      CaptureNoise noise) {
+    /** The trace is for charts. */
+    static Capture of(CaptureAnalysis.Analysed a) {
+      return new Capture(
+          a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise().withoutTrace());
+    }
+  }
 
   /**
    * A decision that {@code review} wrote.

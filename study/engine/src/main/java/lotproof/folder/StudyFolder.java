@@ -239,6 +239,69 @@ public final class StudyFolder {
         arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues());
   }
 
+  /**
+   * An original that is read again when it is kept, so that many large ones need no memory.
+   *
+   * @param name its name, without folders
+   * @param sha256 hash of its bytes when its readings were made
+   * @param path where it is
+   */
+  public record Original(String name, String sha256, Path path) {}
+
+  /**
+   * Adds the readings of many files, all of them or none. All originals are kept first; then the
+   * record is replaced once.
+   *
+   * @param originals the files that the readings come from
+   * @param reader gives the readings, given what the folder holds; called while other writers are
+   *     kept out
+   */
+  public AppendOutcome appendAll(List<Original> originals, Function<StudyContents, Batch> reader) {
+    try {
+      return locked(() -> appendAllLocked(originals, reader))
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new AppendOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+    }
+  }
+
+  private AppendOutcome appendAllLocked(
+      List<Original> originals, Function<StudyContents, Batch> reader) throws IOException {
+    Snapshot snapshot = new Snapshot();
+    OpenOutcome opening = snapshot.check();
+    if (opening instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    Arrivals arrivals = Arrivals.of(contents, reader.apply(contents), Optional.empty());
+    if (arrivals.hasErrors()) {
+      return new AppendOutcome.Refused(arrivals.issues());
+    }
+    List<Reading> fresh = arrivals.toAppend();
+    Set<String> needed = new LinkedHashSet<>();
+    fresh.forEach(reading -> needed.add(reading.source().sha256()));
+    for (Original original : originals) {
+      if (needed.remove(original.sha256())) {
+        ReceivedFile file = ReceivedFile.of(original.name(), Files.readAllBytes(original.path()));
+        if (!file.sha256().equals(original.sha256())) {
+          String message = "the file changed while it was being imported; nothing was kept";
+          return new AppendOutcome.Refused(
+              List.of(issue(Code.FILE_UNREADABLE, original.name(), message)));
+        }
+        keep(file);
+      }
+    }
+    if (!needed.isEmpty()) {
+      throw new IllegalArgumentException("readings from files that are not named: " + needed);
+    }
+    if (!fresh.isEmpty()) {
+      files.put(root.resolve(ReadingsFile.NAME), ReadingsFile.append(snapshot.readings, fresh));
+    }
+    return new AppendOutcome.Appended(fresh.size(), arrivals.recognised(), arrivals.issues());
+  }
+
   /** The runs of which a file has readings that nobody has decided about. */
   private static Set<String> runsBeside(ReceivedFile file, StudyContents contents) {
     Set<String> decided = Sources.decided(contents.decisions()).keySet();

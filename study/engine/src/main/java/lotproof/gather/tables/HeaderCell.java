@@ -82,8 +82,7 @@ sealed interface HeaderCell {
     if (meanings.size() > 1) {
       List<ReadingColumn> fitting =
           meanings.stream()
-              .filter(
-                  c -> unitText.isEmpty() || unit(c, unitText).isPresent())
+              .filter(c -> unitText.isEmpty() || unit(c, unitText).isPresent())
               .toList();
       return fitting.size() == 1
           ? new Known(fitting.get(0), unit(fitting.get(0), unitText), unitText)

@@ -150,7 +150,7 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
           "It tells cells from boards, so that it shows whom to ask when the figure is too wide,"
               + " and supports limits for cells and boards alone.");
     }
-    if (chosen != base) {
+    if (!chosen.equals(base)) {
       reasons.add(
           text(
               "Its %d repeated runs tell pairing from the bench's repeatability and cost %.1f"

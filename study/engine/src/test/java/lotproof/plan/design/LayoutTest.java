@@ -32,10 +32,10 @@ class LayoutTest {
       Random random = new Random(seed);
       UnitsAtHand units = Invented.units(sizes(random), sizes(random));
       Layout layout = Layout.of(kind, units, seed);
-      long passesOfPairs =
+      int passesOfPairs =
           layout.meetings().size()
               - (kind.hasRepeats() ? layout.ofPass(layout.passes()).size() : 0);
-      assertThat(layout.pairs()).as("%s, seed %d", kind, seed).isEqualTo((int) passesOfPairs);
+      assertThat(layout.pairs()).as("%s, seed %d", kind, seed).isEqualTo(passesOfPairs);
       assertThat(layout.used(UnitKind.CELL)).isGreaterThanOrEqualTo(2);
       assertThat(layout.used(UnitKind.BOARD)).isGreaterThanOrEqualTo(2);
       assertThat(layout).isEqualTo(Layout.of(kind, units, seed));
