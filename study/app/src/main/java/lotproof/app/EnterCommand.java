@@ -244,7 +244,6 @@ final class EnterCommand implements Callable<Integer> {
         } else {
           io.out().println("  yes records it; undo takes the last value back");
         }
-        continue;
       } else {
         Optional<TypedRun> next = value(entry, run, text, doubted.equals(text));
         doubted = next.isPresent() ? "" : text;

@@ -72,7 +72,7 @@ final class NoiseScreen {
       rows.add(
           Row.of(
               Cell.text(capture.file()),
-              Cell.number(noise.all().samples()),
+              Cell.number((double) noise.all().samples()),
               Cell.number(unit.of(noise.good().mean())),
               Cell.number(unit.of(noise.good().sd())),
               Cell.number(unit.of(noise.shortTermNoise())),
