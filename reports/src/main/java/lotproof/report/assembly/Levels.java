@@ -8,6 +8,7 @@ import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.study.ClaimForm;
+import lotproof.study.CalibrationLevel;
 
 /** Picks and pairs the claims of a result. */
 final class Levels {
@@ -41,14 +42,19 @@ final class Levels {
 
   /** The level with its masses, for tables and charts. */
   static String name(LevelClaim claim) {
-    if (claim.level().pointsKilograms().isEmpty()) {
-      return claim.level().key();
+    return name(claim.level());
+  }
+
+  /** The level with its masses. */
+  static String name(CalibrationLevel level) {
+    if (level.pointsKilograms().isEmpty()) {
+      return level.key();
     }
     StringBuilder masses = new StringBuilder();
-    for (double mass : claim.level().pointsKilograms()) {
+    for (double mass : level.pointsKilograms()) {
       masses.append(masses.isEmpty() ? "" : ", ").append(Numbers.plain(mass));
     }
-    return claim.level().key() + " (" + masses + " kg)";
+    return level.key() + " (" + masses + " kg)";
   }
 
   /** What stands before a figure's number. */

@@ -13,6 +13,7 @@ import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.Component;
 import lotproof.spread.DistributionFreeLimits;
 import lotproof.spread.GroupSummary;
+import lotproof.spread.InfluenceEffect;
 import lotproof.spread.SpreadOutcome;
 import lotproof.spread.ToleranceLimits;
 import lotproof.statistics.Interval;
@@ -21,6 +22,9 @@ import lotproof.statistics.capability.CapabilityIndices;
 /** Tables of a spread, for a study's report and for a bare table of results. */
 final class SpreadBlocks {
   private static final int DIGITS = 5;
+
+  /** A longer table is looked up, not read. */
+  private static final int ROWS_TO_READ = 14;
 
   private SpreadBlocks() {}
 
@@ -36,9 +40,7 @@ final class SpreadBlocks {
     blocks.add(components(spreads));
     blocks.add(limits(spreads, withoutExclusions));
     blocks.add(distributionFree(spreads));
-    Table capability = capability(spreads);
-    Table lots = lots(spreads);
-    for (Table table : List.of(capability, lots)) {
+    for (Table table : List.of(influences(spreads), capability(spreads), lots(spreads))) {
       if (!table.rows().isEmpty()) {
         blocks.add(table);
       }
@@ -108,6 +110,41 @@ final class SpreadBlocks {
         rows,
         Prose.text(
             "Restricted maximum likelihood; profile-likelihood intervals. An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative."));
+  }
+
+  private static Table influences(List<CharacteristicSpread> spreads) {
+    List<Row> rows = new ArrayList<>();
+    for (CharacteristicSpread spread : spreads) {
+      for (InfluenceEffect e :
+          spread.estimated().map(SpreadOutcome.Estimated::influences).orElse(List.of())) {
+        rows.add(
+            Row.of(
+                name(spread),
+                Cell.text(e.influence()),
+                Cell.text(e.per()),
+                Cell.number(e.estimate()),
+                Cell.number(e.standardError()),
+                Cell.number(e.interval().lower()),
+                Cell.number(e.interval().upper()),
+                Cell.text(e.toldFromZero() ? "moves it" : "not told from none")));
+      }
+    }
+    return new Table(
+        "influences",
+        "What else moves readings, and was taken out",
+        rows.size() > ROWS_TO_READ ? Table.Role.EVIDENCE : Table.Role.READ,
+        List.of(
+            Column.text("characteristic", "Characteristic"),
+            Column.text("influence", "Influence"),
+            Column.text("per", "Change"),
+            Column.significant("estimate", "Estimate", "", DIGITS),
+            Column.significant("standard-error", "Standard error", "", DIGITS),
+            Column.significant("lower", "Interval from", "", DIGITS),
+            Column.significant("upper", "to", "", DIGITS),
+            Column.text("state", "Finding")),
+        rows,
+        Prose.text(
+            "Estimated together with the components (generalised least squares, Satterthwaite's degrees of freedom). Mean and limits are at the average of each influence over the study; the figures of a claim do not take influences out."));
   }
 
   private static Table limits(

@@ -41,6 +41,7 @@ public final class StudyReport {
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result));
     sections.add(ReviewSection.of(result));
+    sections.add(LimitsSection.of(result));
     sections.add(BenchSection.of(result));
     sections.add(UnitSection.of(result));
     sections.add(MethodSection.of(result));

@@ -1,13 +1,10 @@
 package lotproof.report.chart;
 
+import com.pngencoder.PngEncoder;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import javax.imageio.ImageIO;
 import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.JFreeChart;
@@ -18,6 +15,7 @@ import org.jfree.svg.SVGGraphics2D;
 /** Draws charts, as vectors and as pixels. */
 public final class ChartDrawing {
   private static final int PIXELS_FOR_EACH_UNIT = 2;
+  private static final int PNG_COMPRESSION = 6;
   private static final double TALL_FROM = 0.75;
   private static final float TITLE_SIZE = 14;
   private static final String OPENING = "<svg ";
@@ -57,15 +55,12 @@ public final class ChartDrawing {
     } finally {
       graphics.dispose();
     }
-    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-    try {
-      if (!ImageIO.write(image, "png", bytes)) {
-        throw new IllegalStateException("this Java cannot write PNG");
-      }
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-    return bytes.toByteArray();
+    // one thread, so that the bytes do not depend on the machine
+    return new PngEncoder()
+        .withBufferedImage(image)
+        .withMultiThreadedCompressionEnabled(false)
+        .withCompressionLevel(PNG_COMPRESSION)
+        .toBytes();
   }
 
   private static String svg(Chart chart, ChartSize size, String namespace, boolean titled) {

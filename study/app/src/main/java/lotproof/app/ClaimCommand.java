@@ -178,28 +178,8 @@ final class ClaimCommand implements Callable<Integer> {
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
-      levels.add(
-          grams == null ? request : request.wanting(grams));
+      levels.add(grams == null ? request : request.wanting(grams));
     }
-    return withClaim(
-        asWritten,
-        claim.withLevels(levels));
-  }
-
-  private static Study withClaim(Study study, ClaimRequest claim) {
-    return new Study(
-        study.title(),
-        study.question(),
-        study.seed(),
-        study.kit(),
-        study.cellLots(),
-        study.boardLots(),
-        study.checkStandard(),
-        study.design(),
-        study.referenceLine(),
-        study.limits(),
-        study.causes(),
-        claim,
-        study.conditions());
+    return asWritten.withClaim(claim.withLevels(levels));
   }
 }

@@ -1,7 +1,10 @@
 package lotproof.app;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartFilesWriter;
@@ -14,6 +17,7 @@ import lotproof.report.workbook.WorkbookWriter;
 /** All files of a report. */
 final class Evidence {
   static final String RESULT_NAME = "result.json";
+  static final String ORIGIN_NAME = "origin.json";
 
   private Evidence() {}
 
@@ -36,16 +40,19 @@ final class Evidence {
                   return files;
                 })
             .toList();
+    SortedMap<String, byte[]> all = new TreeMap<>();
     List<String> names = new ArrayList<>();
     for (OutputSink.Memory files : written) {
-      files
-          .files()
-          .forEach(
-              (name, content) -> {
-                sink.put(name, content);
-                names.add(name);
-              });
+      all.putAll(files.files());
+      names.addAll(files.files().keySet());
     }
+    all.put(ORIGIN_NAME, bytes(ReportOrigin.of(analysed, all)));
+    names.add(ORIGIN_NAME);
+    all.forEach(sink::put);
     return names;
+  }
+
+  private static byte[] bytes(ReportOrigin origin) {
+    return ResultJson.of(origin).getBytes(StandardCharsets.UTF_8);
   }
 }

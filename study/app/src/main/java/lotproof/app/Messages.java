@@ -4,12 +4,19 @@ import java.util.List;
 import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.upkeep.LotCheck;
+import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.SplitClaim;
 import lotproof.gather.ColumnUse;
 import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.WatchLine;
 
 /** What commands print with {@code --json}; docs/messages.schema.json describes it. */
 final class Messages {
@@ -89,14 +96,17 @@ final class Messages {
   record Review(
       Origin origin,
       List<Finding> findings,
+      List<ReadingFinding> readings,
       List<Decision> decisions,
       List<ExcludedRun> excluded,
+      List<FigureMove> moves,
       List<DataIssue> issues) {
     static Review of(AnalysedStudy analysed, int exit) {
       StudyResult result = analysed.result();
       return new Review(
           Origin.of("review", analysed, exit),
           result.findings(),
+          result.readings(),
           result.decisions(),
           result.excluded().stream()
               .map(
@@ -104,9 +114,21 @@ final class Messages {
                       new ExcludedRun(
                           e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
               .toList(),
+          result.moves(),
           analysed.issues());
     }
   }
+
+  /**
+   * How a report that was written earlier stands.
+   *
+   * @param origin what it was held against
+   * @param holds whether every file is what the record gives today
+   * @param reasons why not, as far as the origin of the report tells
+   * @param files each file
+   */
+  record Verified(
+      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
 
   /**
    * A run that was taken out.
@@ -117,4 +139,32 @@ final class Messages {
    * @param decision the decision that did it
    */
   record ExcludedRun(String run, String cell, String board, String decision) {}
+
+  /**
+   * A decision that {@code review} wrote.
+   *
+   * @param decision the new last line of decisions.csv
+   * @param moves how it moved each figure
+   */
+  record Decided(
+      Origin origin, Decision decision, List<FigureMove> moves, List<DataIssue> issues) {}
+
+  /** What {@code review --split} computed. */
+  record Split(Origin origin, List<String> units, SplitClaim claim) {}
+
+  /** What {@code limits} computed. */
+  record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues) {}
+
+  /**
+   * What {@code watch} found.
+   *
+   * @param checked the check of this call; none when the history is shown or a claim is issued
+   * @param history all checks so far
+   * @param versions all versions of the claim
+   */
+  record Watched(
+      Origin origin,
+      List<LotCheck> checked,
+      List<WatchLine> history,
+      List<ClaimVersion> versions) {}
 }

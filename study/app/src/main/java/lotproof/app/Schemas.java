@@ -40,14 +40,20 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, review, spread and claim print with --json",
+            "What lotproof import, status, review, spread, claim, limits, watch and report --verify print"
+                + " with --json",
             List.of(
                 Messages.Import.class,
                 Messages.Status.class,
                 Messages.Review.class,
+                Messages.Decided.class,
+                Messages.Split.class,
+                Messages.Limits.class,
+                Messages.Watched.class,
                 Messages.Spread.class,
                 Messages.Claim.class,
-                Messages.Draft.class)));
+                Messages.Draft.class,
+                Messages.Verified.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

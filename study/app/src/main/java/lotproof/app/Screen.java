@@ -2,6 +2,7 @@ package lotproof.app;
 
 import java.io.PrintWriter;
 import java.util.List;
+import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -31,6 +32,11 @@ final class Screen {
   /** The sections alone, for a command that is about them and not about the figure. */
   void showSections(Report report) {
     out.print(text.sectionsOf(report));
+    out.flush();
+  }
+
+  void showBlocks(List<Block> blocks) {
+    out.print(text.of(blocks));
     out.flush();
   }
 

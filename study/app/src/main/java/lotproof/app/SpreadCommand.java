@@ -6,11 +6,13 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import lotproof.folder.ReceivedFile;
@@ -18,6 +20,7 @@ import lotproof.gather.ResultTable;
 import lotproof.report.assembly.SpreadReport;
 import lotproof.report.data.ResultJson;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.KnownInfluence;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.spread.Spread;
@@ -42,7 +45,8 @@ import picocli.CommandLine.Parameters;
     footer = {
       "  lotproof spread hive-scale",
       "  lotproof spread results.csv --value sensitivity --cell cell --board board",
-      "  lotproof spread results.csv --value gain --board serial --board-lot lot --unit mV/V"
+      "  lotproof spread results.csv --value gain --board serial --board-lot lot --unit mV/V",
+      "  lotproof spread results.csv --value zero --cell cell --covariate temp --block operator"
     })
 final class SpreadCommand implements Callable<Integer> {
   private final Surroundings io;
@@ -87,6 +91,22 @@ final class SpreadCommand implements Callable<Integer> {
     @Option(names = "--board-lot", paramLabel = "COLUMN", description = "lots of the boards")
     private String boardLot = "";
 
+    @Option(
+        names = "--covariate",
+        paramLabel = "COLUMN",
+        description =
+            "a column of numbers, such as a temperature, whose influence is taken out; may be"
+                + " repeated")
+    private List<String> covariates = new ArrayList<>();
+
+    @Option(
+        names = "--block",
+        paramLabel = "COLUMN",
+        description =
+            "a column of labels, such as day or operator, whose influence is taken out; may be"
+                + " repeated")
+    private List<String> blocks = new ArrayList<>();
+
     @Option(names = "--unit", paramLabel = "UNIT", description = "unit of measure, shown as it is")
     private String unit = "";
 
@@ -117,6 +137,31 @@ final class SpreadCommand implements Callable<Integer> {
       }
     }
 
+    /** All columns of labels, each once. */
+    private List<String> labelColumns() {
+      Set<String> columns = new LinkedHashSet<>(labels().values());
+      columns.addAll(blocks);
+      return List.copyOf(columns);
+    }
+
+    private List<KnownInfluence> influences(ResultTable.Outcome.Found found) {
+      List<KnownInfluence> influences = new ArrayList<>();
+      for (String column : covariates) {
+        influences.add(
+            new KnownInfluence.Covariate(
+                column, "", found.numbers().getOrDefault(column, List.of())));
+      }
+      for (String column : blocks) {
+        influences.add(
+            new KnownInfluence.Block(column, found.labels().getOrDefault(column, List.of())));
+      }
+      return influences;
+    }
+
+    private boolean namesColumns() {
+      return !value.isEmpty() || !labels().isEmpty() || !covariates.isEmpty() || !blocks.isEmpty();
+    }
+
     private SpreadOptions options() {
       try {
         Optional<Limits> limits =
@@ -140,9 +185,11 @@ final class SpreadCommand implements Callable<Integer> {
   }
 
   private int ofStudy() {
-    if (!table.value.isEmpty() || !table.labels().isEmpty()) {
+    if (table.namesColumns()) {
       throw new UnusableException(
-          "columns are named for a table of results; " + source + " is a folder");
+          "columns are named for a table of results; "
+              + source
+              + " is a folder (a study names its influences under spread in study.yaml)");
     }
     AnalysedStudy analysed = AnalysedStudy.of(io, source, UnaryOperator.identity());
     if (json) {
@@ -171,7 +218,7 @@ final class SpreadCommand implements Callable<Integer> {
     ReceivedFile file = received();
     Map<Role, String> columns = table.labels();
     ResultTable.Outcome outcome =
-        ResultTable.read(file, Readers.all(), table.value, new ArrayList<>(columns.values()));
+        ResultTable.read(file, Readers.all(), table.value, table.labelColumns(), table.covariates);
     if (outcome instanceof ResultTable.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }
@@ -202,7 +249,8 @@ final class SpreadCommand implements Callable<Integer> {
     Map<Role, List<String>> labels = new EnumMap<>(Role.class);
     columns.forEach(
         (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));
-    return new MeasuredValues("value", table.value, table.unit, found.values(), labels);
+    return new MeasuredValues(
+        "value", table.value, table.unit, found.values(), labels, table.influences(found));
   }
 
   private ReceivedFile received() {

@@ -55,8 +55,7 @@ final class BetweenLoads {
           bend = Math.max(bend, secondDerivative(branch, middle));
         }
       }
-      double lower =
-          Math.min(branch.get(i).loadKilograms(), branch.get(i + 1).loadKilograms());
+      double lower = Math.min(branch.get(i).loadKilograms(), branch.get(i + 1).loadKilograms());
       if (bend >= 0) {
         double grams = step * step / 8 * bend / form.weight(lower);
         largest = OptionalDouble.of(Math.max(largest.orElse(0), grams));

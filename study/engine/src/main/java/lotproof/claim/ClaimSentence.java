@@ -6,6 +6,7 @@ import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
@@ -122,14 +123,7 @@ final class ClaimSentence {
   private List<String> qualifications() {
     List<String> sentences = new ArrayList<>();
     scopes.stream().map(this::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
-    if (!excluded.isEmpty()) {
-      sentences.add(
-          "Excluded by decision: "
-              + excluded.stream()
-                  .map(d -> d.target().word() + " " + d.serial() + " (" + d.cause() + ")")
-                  .collect(Collectors.joining(", "))
-              + ". The figure holds only for kits that these causes do not touch.");
-    }
+    sentences.addAll(DecidedRuns.conditions(excluded));
     return sentences;
   }
 
@@ -163,7 +157,9 @@ final class ClaimSentence {
     }
     parts.addAll(qualifications());
     parts.add(
-        "Not covered: " + String.join("; ", notCovered(figure)) + ". Not for trade, not for lifting.");
+        "Not covered: "
+            + String.join("; ", notCovered(figure))
+            + ". Not for trade, not for lifting.");
     return String.join(" ", parts);
   }
 
@@ -185,7 +181,10 @@ final class ClaimSentence {
             + " % may not, unless each one is tested before it ships.");
     not.add(
         "Any figure below "
-            + study.claim().form().words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
+            + study
+                .claim()
+                .form()
+                .words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
             + " at this level, such as the largest error that was seen or the typical one.");
     for (LotScope scope : scopes) {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {

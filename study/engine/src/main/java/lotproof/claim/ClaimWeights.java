@@ -17,15 +17,14 @@ final class ClaimWeights {
   private ClaimWeights() {}
 
   /** Why a claim for this subject cannot be made from this model; empty when it can. */
-  static Optional<String> obstacle(
-      ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
+  static Optional<String> obstacle(ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
     if (subject == ClaimSubject.KIT) {
       return Optional.empty();
     }
     Role own = subject == ClaimSubject.CELL ? Role.CELL : Role.BOARD;
     Role partner = subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
     boolean apart =
-        plan.roles().contains(own) && plan.roles().contains(partner)
+        (plan.roles().contains(own) && plan.roles().contains(partner))
             || values.levels(partner) == 1;
     return apart
         ? Optional.empty()
@@ -45,9 +44,9 @@ final class ClaimWeights {
   }
 
   /**
-   * Weights of the study's claim. With a declared ratio r of the spread between lots to that within,
-   * and one lot of a kind: the variance of its units counts 1 + r^2 times, and the mean is uncertain
-   * by r^2 times that variance more, because the one lot's own mean is one draw of lots.
+   * Weights of the study's claim. With a declared ratio r of the spread between lots to that
+   * within, and one lot of a kind: the variance of its units counts 1 + r^2 times, and the mean is
+   * uncertain by r^2 times that variance more, because the one lot's own mean is one draw of lots.
    */
   static ComponentWeights of(Study study, FactorPlan plan, MeasuredValues values) {
     ComponentWeights subject = ofSubject(study.claim().subject());

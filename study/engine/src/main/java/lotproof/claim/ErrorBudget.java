@@ -161,8 +161,7 @@ final class ErrorBudget {
     for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
       if (found.evidence().plan().roles().contains(role)) {
         parts.put(
-            role,
-            new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
+            role, new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
       }
     }
     return Optional.of(parts);

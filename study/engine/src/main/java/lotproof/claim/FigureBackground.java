@@ -127,8 +127,7 @@ final class FigureBackground {
 
   private FigureDetail.LimitKinds limitKinds() {
     double typical = Summary.median(testedAscending);
-    return new FigureDetail.LimitKinds(
-        typical, found.outcome().boundGrams(), guaranteed());
+    return new FigureDetail.LimitKinds(typical, found.outcome().boundGrams(), guaranteed());
   }
 
   /**
@@ -137,8 +136,7 @@ final class FigureBackground {
    */
   private GuaranteedLimit guaranteed() {
     List<Role> roles = found.model().roles();
-    boolean repeated =
-        roles.contains(Role.PAIR) || roles.contains(Role.KIT);
+    boolean repeated = roles.contains(Role.PAIR) || roles.contains(Role.KIT);
     if (!repeated) {
       return new GuaranteedLimit.NotKnown(
           "Too few pairs were measured twice to know how well a test of one kit repeats.");
@@ -148,8 +146,7 @@ final class FigureBackground {
       double weight = study.claim().form().weight(point.loadKilograms());
       for (LevelOutcome.Contribution contribution : point.contributions()) {
         if (contribution.role() == Role.RESIDUAL) {
-          repeatability =
-              Math.max(repeatability, contribution.standardDeviationGrams() / weight);
+          repeatability = Math.max(repeatability, contribution.standardDeviationGrams() / weight);
         }
       }
     }
@@ -188,8 +185,7 @@ final class FigureBackground {
       ContentPoint from = curve.get(i - 1);
       ContentPoint to = curve.get(i);
       if (grams < to.byModelGrams()) {
-        double share =
-            (grams - from.byModelGrams()) / (to.byModelGrams() - from.byModelGrams());
+        double share = (grams - from.byModelGrams()) / (to.byModelGrams() - from.byModelGrams());
         return between(from.content(), to.content(), share);
       }
     }

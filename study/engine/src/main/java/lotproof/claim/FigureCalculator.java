@@ -182,8 +182,7 @@ final class FigureCalculator {
     double safest = roundedOutward(bound);
     OptionalDouble theseLots = withinTheseLots(evidence, freeGrams);
     FigureExplanation explanation =
-        new FigureExplanation(
-            study, evidence.level(), guards, curveGrams, points.get(worstPoint));
+        new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
     int disjoint = kits.disjoint().size();
     LevelOutcome.Figure figure =
         new LevelOutcome.Figure(

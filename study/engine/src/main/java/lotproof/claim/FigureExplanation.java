@@ -174,8 +174,7 @@ final class FigureExplanation {
         GRAMS,
         Explanation.Rule.SHARE,
         found + "; size of the error over the form's weight at the load",
-        List.of(
-            error, Explanation.given("Weight at the load", weight, "1", "form of the claim")));
+        List.of(error, Explanation.given("Weight at the load", weight, "1", "form of the claim")));
   }
 
   private Explanation errorOfReading(ErrorCurve curve, LoadRun run, int index) {

@@ -88,8 +88,7 @@ final class LeaveOneOut {
         continue;
       }
       for (String serial : distinct) {
-        List<Integer> kept =
-            all().stream().filter(i -> !serials.get(i).equals(serial)).toList();
+        List<Integer> kept = all().stream().filter(i -> !serials.get(i).equals(serial)).toList();
         units.add(new Unit(kind, serial, kept));
       }
     }
@@ -169,9 +168,7 @@ final class LeaveOneOut {
   /** Some of the values with their labels. */
   private static MeasuredValues only(MeasuredValues values, List<Integer> kept) {
     Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    values
-        .labels()
-        .forEach((role, all) -> labels.put(role, kept.stream().map(all::get).toList()));
+    values.labels().forEach((role, all) -> labels.put(role, kept.stream().map(all::get).toList()));
     return new MeasuredValues(
         values.key(),
         values.title(),

@@ -66,8 +66,7 @@ final class LevelClaims {
       correction = Optional.of((TemperatureEffect.Estimated) effect);
     }
     List<ErrorCurve> curves = curves(request, correction);
-    FigureCalculator.Computed computed =
-        calculator.figure(request.level(), curves, correction);
+    FigureCalculator.Computed computed = calculator.figure(request.level(), curves, correction);
     Optional<FigureDetail> detail =
         details && computed instanceof FigureCalculator.Computed.Found found
             ? Optional.of(new FigureBackground(study, found).detail())
@@ -87,8 +86,7 @@ final class LevelClaims {
       ClaimRequest.LevelRequest request, Optional<TemperatureEffect.Estimated> correction) {
     ErrorOfReading errors =
         correction
-            .map(
-                c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
+            .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
             .orElseGet(() -> new ErrorOfReading(study.kit()));
     return runs.stream()
         .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))

@@ -11,8 +11,8 @@ public sealed interface LevelOutcome {
   /**
    * The study supports a figure.
    *
-   * @param safestGrams the figure: {@code boundGrams} rounded outward to the study's step
-   *     The number of every figure is in grams of the claim's form: plus or minus so much, or the
+   * @param safestGrams the figure: {@code boundGrams} rounded outward to the study's step The
+   *     number of every figure is in grams of the claim's form: plus or minus so much, or the
    *     constant part of "share of reading + constant"
    * @param boundGrams smallest supported figure before rounding: the larger of the two bounds plus
    *     the guard bands

@@ -25,7 +25,10 @@ public final class Numbers {
   /** A measured number, rounded to some significant digits. */
   public static String digits(double value, int significant) {
     String text =
-        new BigDecimal(value).round(new MathContext(significant)).stripTrailingZeros().toPlainString();
+        new BigDecimal(value)
+            .round(new MathContext(significant))
+            .stripTrailingZeros()
+            .toPlainString();
     return text.equals("-0") ? "0" : text;
   }
 }

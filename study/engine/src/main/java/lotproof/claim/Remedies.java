@@ -174,8 +174,7 @@ final class Remedies {
   private double effectiveDegreesOfFreedom() {
     return found
         .model()
-        .limits(
-            found.outcome().worstPoint(), study.claim().content(), study.claim().confidence())
+        .limits(found.outcome().worstPoint(), study.claim().content(), study.claim().confidence())
         .effectiveDegreesOfFreedom();
   }
 
@@ -253,8 +252,7 @@ final class Remedies {
   }
 
   private static double h(double degreesOfFreedom, double confidence) {
-    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence)
-        - 1;
+    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence) - 1;
   }
 
   /** For each spread the share of it that may stay; with it the screen that would leave that. */
@@ -321,11 +319,12 @@ final class Remedies {
 
   private Role roleOf(BudgetLine line) {
     return found.model().roles().stream()
-        .filter(r -> {
-          String key = r.key().replace(' ', '-');
-          return line.key().equals(key) || line.key().startsWith(key + "-")
-              && !line.key().startsWith(key + "-lot");
-        })
+        .filter(
+            r -> {
+              String key = r.key().replace(' ', '-');
+              return line.key().equals(key)
+                  || line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot");
+            })
         .findFirst()
         .orElse(Role.RESIDUAL);
   }
@@ -442,8 +441,7 @@ final class Remedies {
   }
 
   private static double normalBelow(double z) {
-    return Conformity.probability(
-        0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
+    return Conformity.probability(0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
   }
 
   private Remedy content() {

@@ -7,12 +7,14 @@ import java.util.Objects;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import lotproof.claim.upkeep.FigureMoves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.PairSummary;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
 import lotproof.review.DecidedRuns;
+import lotproof.review.ExtremeReadings;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
@@ -57,9 +59,9 @@ public final class StudyAnalysis {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
     List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
     List<LoadRun> ofUnits = recorded.stream().filter(run -> !isCheckStandard(run)).toList();
-    DecidedRuns decided = DecidedRuns.of(ofUnits, decisions);
-
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
+    DecidedRuns decided =
+        DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
     Reduction asRecorded = reduction.reduce(ofUnits);
     Reduction check = reduction.reduce(ofCheckStandard);
@@ -82,6 +84,7 @@ public final class StudyAnalysis {
         new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(all.issues());
     issues.addAll(check.issues());
+    issues.addAll(decided.issues());
     issues.addAll(PlannedRuns.missing(study, decided.corrected()));
     return new StudyResult(
         study,
@@ -91,6 +94,11 @@ public final class StudyAnalysis {
         decided.excluded(),
         decisions,
         findings,
+        new ExtremeReadings().of(all.runs()),
+        FigureMoves.between(
+            analyses.get(analyses.size() - 1).claims(),
+            analyses.get(0).claims(),
+            study.claim().content()),
         CheckStandardResult.of(check.runs()),
         issues,
         Cautions.always(),
@@ -126,8 +134,7 @@ public final class StudyAnalysis {
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims =
-        new LevelClaims(study, draws, runs, sentence).all(intervals);
+    List<LevelClaim> claims = new LevelClaims(study, draws, runs, sentence).all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
   }
 

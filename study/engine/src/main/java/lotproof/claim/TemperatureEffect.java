@@ -9,6 +9,7 @@ import lotproof.reduce.ReducedRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
@@ -18,7 +19,6 @@ import lotproof.statistics.components.Observations;
 import lotproof.study.Characteristic;
 import lotproof.study.Study;
 import lotproof.study.TemperatureCorrection;
-import lotproof.statistics.DistributionQuantiles;
 
 /**
  * The mean temperature coefficient of sensitivity of all kits, as the record shows it.
@@ -26,8 +26,8 @@ import lotproof.statistics.DistributionQuantiles;
  * <p>Sensitivity is fitted with the temperature of the run as a known influence beside the random
  * factors (REML); coefficient = change per kelvin over the mean. Its uncertainty is common to all
  * kits, so it enters the claim as a guard band and never as a variance: at load x the band is x
- * (|k| times the thermometer's limit of error + z u(k) times the largest distance from the reference
- * temperature).
+ * (|k| times the thermometer's limit of error + z u(k) times the largest distance from the
+ * reference temperature).
  */
 public sealed interface TemperatureEffect {
 
@@ -57,8 +57,7 @@ public sealed interface TemperatureEffect {
 
     /** Guard band at a load. */
     double guardGrams(double loadKilograms) {
-      double reach =
-          Math.max(highestCelsius - referenceCelsius, referenceCelsius - lowestCelsius);
+      double reach = Math.max(highestCelsius - referenceCelsius, referenceCelsius - lowestCelsius);
       double z = DistributionQuantiles.normal((1 + confidence) / 2);
       return 1000
           * loadKilograms
@@ -109,16 +108,13 @@ public sealed interface TemperatureEffect {
     FactorPlan plan = FactorPlan.of(values);
     Observations observations =
         new Observations(
-            values.array(),
-            plan.factors(values),
-            List.of(new FixedColumn("temperature", celsius)));
+            values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
     if (!(ComponentsFitter.fit(observations, Criterion.REML) instanceof ComponentsFit fit)) {
       return new NotEstimable(
           "The runs cannot tell temperature from the units, so a mean coefficient cannot be estimated.");
     }
     FixedEffect slope = fit.fixedEffects().get(0);
-    double reference =
-        Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;
+    double reference = Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;
     return new Estimated(
         slope.estimate() / fit.mean(),
         slope.standardError() / fit.mean(),
@@ -132,9 +128,7 @@ public sealed interface TemperatureEffect {
   /** Mean recorded temperature of a run, of the cell where it was taken and else of the board. */
   static OptionalDouble celsius(LoadRun run) {
     OptionalDouble cell =
-        run.readings().stream()
-            .flatMapToDouble(r -> r.cellTemperatureCelsius().stream())
-            .average();
+        run.readings().stream().flatMapToDouble(r -> r.cellTemperatureCelsius().stream()).average();
     return cell.isPresent()
         ? cell
         : run.readings().stream()

@@ -19,6 +19,7 @@ import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
 import lotproof.study.Reading;
+import lotproof.study.Screen;
 import lotproof.study.Study;
 
 /** What decisions must satisfy, each against those above it. */
@@ -30,6 +31,7 @@ final class DecisionChecks {
   private final Study study;
   private final Serials serials;
   private final Set<String> runs;
+  private final Map<String, List<String>> pairs = new HashMap<>();
   private final Set<String> names = new HashSet<>();
   private final Set<String> withdrawn = new HashSet<>();
   private final Map<String, Decision> holding = new LinkedHashMap<>();
@@ -40,6 +42,7 @@ final class DecisionChecks {
     this.study = study;
     this.serials = new Serials(study);
     this.runs = readings.stream().map(Reading::run).collect(Collectors.toSet());
+    readings.forEach(r -> pairs.put(r.run(), List.of(r.cell(), r.board())));
   }
 
   /** Issues of all decisions, in file order. */
@@ -61,6 +64,10 @@ final class DecisionChecks {
       checkCause(decision);
       if (decision.action() == Action.CORRECTED) {
         checkCorrection(decision);
+      } else if (decision.action() == Action.SCREENED) {
+        checkScreen(decision);
+      } else if (decision.action() == Action.RE_MEASURED) {
+        checkRemeasured(decision);
       } else {
         mustBeEmpty(decision, "field", decision.field());
         mustBeEmpty(decision, "value", decision.value());
@@ -115,6 +122,45 @@ final class DecisionChecks {
               + "\" is no cause that was agreed in study.yaml; "
               + Nearest.hint(cause, study.causes(), "agreed causes");
       invalid(decision, "cause", message);
+    } else if (decision.action() == Action.EXCLUDED && cause.equals(Screen.CAUSE)) {
+      String message =
+          "a unit that could ship is not excluded; write screened with the characteristic that"
+              + " production tests on every unit and its limits, so that the claim can say so";
+      invalid(decision, "cause", message);
+    }
+  }
+
+  private void checkScreen(Decision decision) {
+    if (Screen.of(decision).isEmpty()) {
+      String column = Screen.characteristic(decision).isPresent() ? "value" : "field";
+      invalid(decision, column, Screen.whyNot(decision));
+    }
+  }
+
+  /** Both runs are in the record and of one pair; which one counts follows from the cause. */
+  private void checkRemeasured(Decision decision) {
+    mustBeEmpty(decision, "field", decision.field());
+    String later = decision.value().orElse("");
+    if (decision.target() != Target.RUN) {
+      invalid(decision, "target", "a run is measured again, not a " + decision.target().word());
+      return;
+    }
+    List<String> first = pairs.getOrDefault(decision.serial(), List.of());
+    List<String> second = pairs.getOrDefault(later, List.of());
+    if (second.isEmpty()) {
+      String hint =
+          Nearest.to(later, runs).map(near -> "; did you mean \"" + near + "\"?").orElse("");
+      invalid(decision, "value", "\"" + later + "\" is no run of the record" + hint);
+    } else if (later.equals(decision.serial())) {
+      invalid(decision, "value", "a run is measured again by another run, not by itself");
+    } else if (!first.isEmpty() && !first.equals(second)) {
+      String message =
+          later
+              + " is of "
+              + String.join(" with ", second)
+              + " and not of "
+              + String.join(" with ", first);
+      invalid(decision, "value", message);
     }
   }
 
@@ -154,6 +200,20 @@ final class DecisionChecks {
       invalid(decision, "action", message);
     } else {
       holding.put(about, decision);
+      if (corrects) {
+        applyCorrection(decision);
+      }
+    }
+  }
+
+  /** A run that was measured again is compared by the serials that the corrections gave it. */
+  private void applyCorrection(Decision decision) {
+    List<String> pair = pairs.get(decision.serial());
+    if (pair != null) {
+      String value = decision.value().orElse("");
+      boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
+      pairs.put(
+          decision.serial(), cell ? List.of(value, pair.get(1)) : List.of(pair.get(0), value));
     }
   }
 

@@ -12,12 +12,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
+import lotproof.study.WatchLine;
 
 /**
  * The directory that holds one study.
@@ -29,6 +31,9 @@ import lotproof.study.Study;
 public final class StudyFolder {
   /** Originals of imported files, each named by the hash of its bytes. */
   public static final String CAPTURES = "captures";
+
+  /** Bench sheets, the plan of the bench, and a run that is being typed. */
+  public static final String BENCH = "bench";
 
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
@@ -87,6 +92,67 @@ public final class StudyFolder {
     } catch (IOException e) {
       return List.of(notWritten(StudyFile.NAME, e));
     }
+  }
+
+  /** Whether it holds a study. */
+  public boolean holdsStudy() {
+    return Files.exists(root.resolve(StudyFile.NAME));
+  }
+
+  /**
+   * Writes one file of the bench folder whole, in place of what was there; says why not, or nothing
+   * when written.
+   *
+   * @param name plain file name, without folders
+   */
+  public List<DataIssue> putBench(String name, byte[] content) {
+    try {
+      files.makeDirectory(root);
+      Optional<List<DataIssue>> issues =
+          locked(
+              () -> {
+                Path bench = root.resolve(BENCH);
+                files.makeDirectory(bench);
+                files.put(bench.resolve(plain(name)), content);
+                return List.of();
+              });
+      return issues.orElseGet(() -> List.of(busy()));
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** Removes one file of the bench folder if it is there. */
+  public List<DataIssue> removeBench(String name) {
+    try {
+      Files.deleteIfExists(root.resolve(BENCH).resolve(plain(name)));
+      return List.of();
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** The bytes of one file of the bench folder; empty when it is not there or cannot be read. */
+  public Optional<byte[]> bench(String name) {
+    try {
+      return bytes(BENCH + "/" + plain(name));
+    } catch (IOException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** The plan of the bench. */
+  public BenchPlanFile.Outcome benchPlan() {
+    return bench(BenchPlanFile.NAME)
+        .map(BenchPlanFile::read)
+        .orElseGet(BenchPlanFile.Outcome.None::new);
+  }
+
+  private static String plain(String name) {
+    if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
+      throw new IllegalArgumentException("not a plain file name: " + name);
+    }
+    return name;
   }
 
   /**
@@ -186,6 +252,79 @@ public final class StudyFolder {
     files.put(root.resolve(DecisionsFile.NAME), after.decisions);
     List<Decision> all = ((OpenOutcome.Opened) opening).contents().decisions();
     return new DecisionOutcome.Recorded(all.get(all.size() - 1));
+  }
+
+  /** The checks of later lots and the versions of the claim. */
+  public HistoryOutcome history() {
+    try {
+      return history(bytesOf(History.WATCH.name()), bytesOf(History.CLAIMS.name()));
+    } catch (IOException e) {
+      return new HistoryOutcome.Refused(List.of(unreadable(e)));
+    }
+  }
+
+  private static HistoryOutcome history(byte[] watch, byte[] claims) {
+    List<DataIssue> issues = new ArrayList<>();
+    List<WatchLine> checks = History.WATCH.read(watch, issues);
+    List<ClaimVersion> versions = History.CLAIMS.read(claims, issues);
+    return issues.stream().anyMatch(DataIssue::isError)
+        ? new HistoryOutcome.Refused(issues)
+        : new HistoryOutcome.Known(checks, versions);
+  }
+
+  /**
+   * Adds the check of a later lot, and keeps the original of its readings first.
+   *
+   * @param file the file of readings
+   * @param lines makes the lines, given the history; called while other writers are kept out
+   */
+  public HistoryOutcome addWatch(
+      ReceivedFile file, Function<HistoryOutcome.Known, List<WatchLine>> lines) {
+    return add(
+        History.WATCH,
+        known -> {
+          keep(file);
+          return lines.apply(known);
+        });
+  }
+
+  /** Adds a version of the claim. */
+  public HistoryOutcome addClaims(Function<HistoryOutcome.Known, List<ClaimVersion>> lines) {
+    return add(History.CLAIMS, lines::apply);
+  }
+
+  private interface Lines<T> {
+    List<T> after(HistoryOutcome.Known known) throws IOException;
+  }
+
+  private <T> HistoryOutcome add(History<T> history, Lines<T> lines) {
+    try {
+      return locked(
+              () -> {
+                HistoryOutcome before = history();
+                if (!(before instanceof HistoryOutcome.Known known)) {
+                  return before;
+                }
+                byte[] old = bytesOf(history.name());
+                byte[] added = history.append(old, lines.after(known));
+                List<DataIssue> issues = new ArrayList<>();
+                history.read(added, issues);
+                if (!issues.isEmpty()) {
+                  return new HistoryOutcome.Refused(issues);
+                }
+                files.put(root.resolve(history.name()), added);
+                return history();
+              })
+          .orElseGet(() -> new HistoryOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new HistoryOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new HistoryOutcome.Refused(List.of(notWritten(history.name(), e)));
+    }
+  }
+
+  private byte[] bytesOf(String name) throws IOException {
+    return bytes(name).orElseGet(() -> new byte[0]);
   }
 
   /** The bytes of all files, read once. */

@@ -17,6 +17,7 @@ import java.util.Set;
 import lotproof.folder.StudySection.Trouble;
 import lotproof.folder.UnitsOfMeasure.Dimension;
 import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.BenchInfluences;
 import lotproof.study.Characteristic;
 import lotproof.study.CheckStandard;
 import lotproof.study.ClaimRequest;
@@ -59,6 +60,7 @@ final class StudyReader {
     List<String> causes = root.texts("causes");
     Optional<ClaimRequest> claim = ClaimReader.claim(root.section("claim"), capacity);
     Optional<Conditions> conditions = conditions(root.section("conditions"));
+    BenchInfluences influences = influences(root.section("spread"));
     List<DataIssue> issues = new ArrayList<>(tree.issues());
     issues.addAll(trouble.issues());
     issues.addAll(StudySchema.check(tree, trouble.places()));
@@ -82,7 +84,8 @@ final class StudyReader {
             limits,
             causes,
             claim.orElseThrow(),
-            conditions.orElseThrow()));
+            conditions.orElseThrow(),
+            influences));
   }
 
   private static Optional<Kit> kit(StudySection in) {
@@ -225,6 +228,25 @@ final class StudyReader {
           "\"" + serial + "\" is no " + kind.word() + " of the study; " + hint);
     }
     return serial;
+  }
+
+  /** Unknown and repeated names are found by the schema. */
+  private static BenchInfluences influences(StudySection in) {
+    List<BenchInfluences.Covariate> covariates = new ArrayList<>();
+    List<BenchInfluences.Block> blocks = new ArrayList<>();
+    if (in.has("covariates")) {
+      in.texts("covariates").stream()
+          .flatMap(key -> BenchInfluences.Covariate.ofKey(key).stream())
+          .distinct()
+          .forEach(covariates::add);
+    }
+    if (in.has("blocks")) {
+      in.texts("blocks").stream()
+          .flatMap(key -> BenchInfluences.Block.ofKey(key).stream())
+          .distinct()
+          .forEach(blocks::add);
+    }
+    return new BenchInfluences(covariates, blocks);
   }
 
   private static Optional<ReferenceLine> referenceLine(StudySection in) {

@@ -106,6 +106,7 @@ final class StudySchema {
   private static String misfit(ValidationMessage message, JsonNode value, JsonNode rule) {
     return switch (message.getType()) {
       case "minItems" -> " needs " + rule.asText() + " or more, has " + value.size();
+      case "uniqueItems" -> " names the same thing twice";
       case "minLength" -> " must not be empty";
       case "minProperties" -> " needs a lower or an upper value";
       case "pattern" ->

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
@@ -61,6 +62,7 @@ final class StudyWriter {
                         + "}"));
     writer.design(study.design());
     writer.reduction(study.referenceLine());
+    writer.spread(study.influences());
     writer.limits(study.limits());
     writer.line("causes:");
     study.causes().forEach(cause -> writer.line("  - " + text(cause)));
@@ -121,6 +123,24 @@ final class StudyWriter {
   private void reduction(ReferenceLine referenceLine) {
     line("reduction:");
     line("  reference-line: " + referenceLine.key());
+  }
+
+  private void spread(BenchInfluences influences) {
+    if (influences.isEmpty()) {
+      return;
+    }
+    line("spread:");
+    if (!influences.covariates().isEmpty()) {
+      line(
+          "  covariates: "
+              + list(
+                  influences.covariates().stream().map(BenchInfluences.Covariate::key).toList()));
+    }
+    if (!influences.blocks().isEmpty()) {
+      line(
+          "  blocks: "
+              + list(influences.blocks().stream().map(BenchInfluences.Block::key).toList()));
+    }
   }
 
   private void limits(Map<Characteristic, Limits> limits) {

@@ -59,7 +59,7 @@ public final class Importer {
     return new Preview(answer(it, wouldBe), result.columns(), batch.readings());
   }
 
-  private static TidyImport.Result read(ReceivedFile file, TableReaders readers) {
+  static TidyImport.Result read(ReceivedFile file, TableReaders readers) {
     TableOutcome outcome = readers.read(file);
     if (outcome instanceof TableOutcome.Refused refused) {
       return new TidyImport.Result(new Batch(List.of(), refused.issues()), List.of());
@@ -94,9 +94,9 @@ public final class Importer {
   }
 
   /** A file that was read, or why it was not. */
-  private record Received(Optional<ReceivedFile> file, Optional<DataIssue> issue) {}
+  record Received(Optional<ReceivedFile> file, Optional<DataIssue> issue) {}
 
-  private static Received receive(Path path) {
+  static Received receive(Path path) {
     String name = path.getFileName() == null ? path.toString() : path.getFileName().toString();
     try {
       if (!Files.exists(path)) {

@@ -34,9 +34,14 @@ public final class ResultTable {
      *
      * @param values one number for each row
      * @param labels for each label column its text in each row
+     * @param numbers for each further column of numbers its value in each row
      * @param warnings what a person should know
      */
-    record Found(List<Double> values, Map<String, List<String>> labels, List<DataIssue> warnings)
+    record Found(
+        List<Double> values,
+        Map<String, List<String>> labels,
+        Map<String, List<Double>> numbers,
+        List<DataIssue> warnings)
         implements Outcome {
       public Found {
         values = List.copyOf(values);
@@ -59,9 +64,14 @@ public final class ResultTable {
    * @param readers kinds of file that can be read
    * @param valueColumn header of the column of numbers
    * @param labelColumns headers of the columns of labels
+   * @param numberColumns headers of further columns of numbers
    */
   public static Outcome read(
-      ReceivedFile received, TableReaders readers, String valueColumn, List<String> labelColumns) {
+      ReceivedFile received,
+      TableReaders readers,
+      String valueColumn,
+      List<String> labelColumns,
+      List<String> numberColumns) {
     TableOutcome outcome = readers.read(received);
     if (outcome instanceof TableOutcome.Refused refused) {
       return new Outcome.Refused(refused.issues());
@@ -69,15 +79,21 @@ public final class ResultTable {
     TableOutcome.Found found = (TableOutcome.Found) outcome;
     ResultTable table = new ResultTable(received.name(), found.table());
     table.issues.addAll(found.issues());
-    return table.take(valueColumn, labelColumns);
+    return table.take(valueColumn, labelColumns, numberColumns);
   }
 
-  private Outcome take(String valueColumn, List<String> labelColumns) {
+  private Outcome take(String valueColumn, List<String> labelColumns, List<String> numberColumns) {
     OptionalInt valueAt = column(valueColumn);
     Map<String, Integer> labelAt = new LinkedHashMap<>();
     for (String label : labelColumns) {
       column(label).ifPresent(at -> labelAt.put(label, at));
     }
+    Map<String, Integer> numberAt = new LinkedHashMap<>();
+    for (String number : numberColumns) {
+      column(number).ifPresent(at -> numberAt.put(number, at));
+    }
+    Map<String, List<Double>> numbers = new LinkedHashMap<>();
+    numberAt.keySet().forEach(number -> numbers.put(number, new ArrayList<>()));
     List<Double> values = new ArrayList<>();
     Map<String, List<String>> labels = new LinkedHashMap<>();
     labelAt.keySet().forEach(label -> labels.put(label, new ArrayList<>()));
@@ -89,6 +105,9 @@ public final class ResultTable {
               int at = labelAt.getOrDefault(label, 0);
               texts.add(label(row, at, label));
             });
+        numbers.forEach(
+            (column, list) ->
+                number(row, numberAt.getOrDefault(column, 0), column).ifPresent(list::add));
       }
       if (table.rows().isEmpty()) {
         error(Code.FILE_EMPTY, 0, "", "the table has a header and no row");
@@ -96,7 +115,7 @@ public final class ResultTable {
     }
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
-        : new Outcome.Found(values, labels, issues);
+        : new Outcome.Found(values, labels, numbers, issues);
   }
 
   private OptionalInt column(String name) {

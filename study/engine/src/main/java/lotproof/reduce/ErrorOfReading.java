@@ -54,8 +54,7 @@ public final class ErrorOfReading {
    */
   public Optional<ErrorCurve> curve(ReducedRun reduced, CalibrationLevel level) {
     LoadRun run = reduced.run();
-    if (perKelvin != 0
-        && run.readings().stream().anyMatch(reading -> celsius(reading).isEmpty())) {
+    if (perKelvin != 0 && run.readings().stream().anyMatch(reading -> celsius(reading).isEmpty())) {
       return Optional.empty();
     }
     List<Double> masses = level.pointsKilograms();

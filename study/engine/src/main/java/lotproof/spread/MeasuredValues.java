@@ -15,9 +15,15 @@ import java.util.Optional;
  * @param values one value for each run, finite
  * @param labels for each role that is known the label of each value (serial or lot name); a list is
  *     as long as the values
+ * @param influences what else moves the values and is to be taken out; mostly nothing
  */
 public record MeasuredValues(
-    String key, String title, String unit, List<Double> values, Map<Role, List<String>> labels) {
+    String key,
+    String title,
+    String unit,
+    List<Double> values,
+    Map<Role, List<String>> labels,
+    List<KnownInfluence> influences) {
   public MeasuredValues {
     values = List.copyOf(values);
     for (double value : values) {
@@ -39,11 +45,30 @@ public record MeasuredValues(
       ordered.put(entry.getKey(), List.copyOf(entry.getValue()));
     }
     labels = Collections.unmodifiableMap(ordered);
+    influences = List.copyOf(influences);
+    for (KnownInfluence influence : influences) {
+      int known =
+          influence instanceof KnownInfluence.Covariate covariate
+              ? covariate.values().size()
+              : influence instanceof KnownInfluence.Block block
+                  ? block.labels().size()
+                  : values.size();
+      if (known != values.size()) {
+        throw new IllegalArgumentException(
+            influence.name() + " must be known for " + values.size() + " values, was for " + known);
+      }
+    }
+  }
+
+  /** Values of which nothing is known but their units and lots. */
+  public MeasuredValues(
+      String key, String title, String unit, List<Double> values, Map<Role, List<String>> labels) {
+    this(key, title, unit, values, labels, List.of());
   }
 
   /** Other values of the same runs. */
   public MeasuredValues withValues(List<Double> others) {
-    return new MeasuredValues(key, title, unit, others, labels);
+    return new MeasuredValues(key, title, unit, others, labels, influences);
   }
 
   /** Labels of one role, if it is known. */

@@ -60,15 +60,19 @@ public final class Spread {
   private SpreadOutcome estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
+    InfluencePlan influences = InfluencePlan.of(values);
+    List<String> notes = new ArrayList<>(plan.notes());
+    notes.addAll(influences.notes());
     return new SpreadOutcome.Estimated(
         fit.mean(),
         components(values, plan, fit),
+        influences.effects(fit, options.confidence()),
         limits,
         withinTheseLots(values, plan),
         capability(fit.mean(), values.values().size(), limits),
         shape(values, kits),
         fit.record(),
-        plan.notes());
+        notes);
   }
 
   private List<Component> components(MeasuredValues values, FactorPlan plan, ComponentsFit fit) {
@@ -115,7 +119,7 @@ public final class Spread {
     FutureUnitLimits model =
         FutureUnitLimits.of(
             fit, plan.finestFirst(), Set.of(), options.content(), options.confidence());
-    if (plan.roles().isEmpty()) {
+    if (plan.roles().isEmpty() && fit.fixedEffects().isEmpty()) {
       return exactLimits(fit, model);
     }
     double mean = model.mean();

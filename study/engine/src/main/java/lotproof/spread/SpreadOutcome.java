@@ -13,6 +13,8 @@ public sealed interface SpreadOutcome {
    *
    * @param mean estimated mean of all kits
    * @param components sources of variation, coarsest first, residual last
+   * @param influences what else moves the values and was taken out; the mean and the limits are at
+   *     its average over the study
    * @param limits limits for a future kit
    * @param withinTheseLots the same with the lots left out of the model, when lots are few; it
    *     speaks of these lots only
@@ -24,6 +26,7 @@ public sealed interface SpreadOutcome {
   record Estimated(
       double mean,
       List<Component> components,
+      List<InfluenceEffect> influences,
       ToleranceLimits limits,
       Optional<ToleranceLimits> withinTheseLots,
       Optional<CapabilityIndices> capability,
@@ -33,6 +36,7 @@ public sealed interface SpreadOutcome {
       implements SpreadOutcome {
     public Estimated {
       components = List.copyOf(components);
+      influences = List.copyOf(influences);
       notes = List.copyOf(notes);
     }
   }

@@ -55,7 +55,8 @@ public final class StudySpread {
         characteristic.title(),
         characteristic.unit(),
         showing.stream().map(run -> run.value(characteristic).orElseThrow()).toList(),
-        labels(showing.stream().map(ReducedRun::run).toList()));
+        labels(showing.stream().map(ReducedRun::run).toList()),
+        new RunInfluences(study.influences()).of(showing.stream().map(ReducedRun::run).toList()));
   }
 
   /** Units and lots of these runs, by role. */

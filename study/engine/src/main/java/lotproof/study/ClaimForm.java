@@ -119,7 +119,8 @@ public sealed interface ClaimForm {
   record OneSided(Side side) implements ClaimForm {
     public OneSided {
       if (side == Side.BOTH) {
-        throw new IllegalArgumentException("a one-sided figure needs side ABOVE or BELOW, was BOTH");
+        throw new IllegalArgumentException(
+            "a one-sided figure needs side ABOVE or BELOW, was BOTH");
       }
     }
 

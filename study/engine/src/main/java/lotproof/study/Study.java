@@ -23,6 +23,7 @@ import java.util.stream.Stream;
  * @param causes causes for which a unit or run may be excluded, agreed before the first reading
  * @param claim what the study is asked to support
  * @param conditions under which conditions the figure holds
+ * @param influences what beside the units is taken out of the spread
  */
 public record Study(
     String title,
@@ -37,7 +38,40 @@ public record Study(
     Map<Characteristic, Limits> limits,
     List<String> causes,
     ClaimRequest claim,
-    Conditions conditions) {
+    Conditions conditions,
+    BenchInfluences influences) {
+  /** A study that takes nothing out of the spread. */
+  public Study(
+      String title,
+      String question,
+      long seed,
+      Kit kit,
+      List<Lot> cellLots,
+      List<Lot> boardLots,
+      Optional<CheckStandard> checkStandard,
+      Design design,
+      ReferenceLine referenceLine,
+      Map<Characteristic, Limits> limits,
+      List<String> causes,
+      ClaimRequest claim,
+      Conditions conditions) {
+    this(
+        title,
+        question,
+        seed,
+        kit,
+        cellLots,
+        boardLots,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        claim,
+        conditions,
+        BenchInfluences.NONE);
+  }
+
   public Study {
     Require.text(title, "title");
     cellLots = List.copyOf(cellLots);
@@ -51,6 +85,44 @@ public record Study(
     ordered.putAll(limits);
     limits = java.util.Collections.unmodifiableMap(ordered);
     causes = List.copyOf(causes);
+  }
+
+  /** The same study, asked for something else. */
+  public Study withClaim(ClaimRequest other) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cellLots,
+        boardLots,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        other,
+        conditions,
+        influences);
+  }
+
+  /** The same study with other lots. */
+  public Study withLots(List<Lot> cells, List<Lot> boards) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cells,
+        boards,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        claim,
+        conditions,
+        influences);
   }
 
   /** Lots of one kind. */

@@ -23,6 +23,7 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Lot;
+import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.BeforeAll;
@@ -221,9 +222,13 @@ class DemoStudyAnalysisTest {
     result
         .excluded()
         .forEach(
-            e ->
-                assertThat(with)
-                    .contains(e.decision().serial() + " (" + e.decision().cause() + ")"));
+            e -> {
+              lotproof.study.Decision d = e.decision();
+              assertThat(with)
+                  .contains(
+                      Screen.of(d).map(Screen::words).orElse(d.serial() + " (" + d.cause() + ")"));
+            });
+    assertThat(with).contains("Holds only if production tests every board before it ships");
     assertThat(result.withoutExclusions().claims().get(0).sentence())
         .doesNotContain("Excluded by decision");
   }

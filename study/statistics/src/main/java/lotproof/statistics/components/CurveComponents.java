@@ -159,8 +159,8 @@ public final class CurveComponents implements CurveOutcome {
   }
 
   /**
-   * Factor by which drawn deviations are widened: the largest ratio totalSdUpper / totalSd among the
-   * points that hold at least a quarter of the largest total variance.
+   * Factor by which drawn deviations are widened: the largest ratio totalSdUpper / totalSd among
+   * the points that hold at least a quarter of the largest total variance.
    */
   public static double inflation(
       List<ComponentsFit> fits,

@@ -48,11 +48,12 @@ final class DenseLikelihood extends Likelihood {
     covariance = gram.inverse();
     projection = inverse.clone();
     for (int a = 0; a < columns; a++) {
+      double[] spread = new double[n];
       for (int b = 0; b < columns; b++) {
-        for (int i = 0; i < n; i++) {
-          double factor = -whitened[a][i] * covariance[a][b];
-          Dense.addScaled(projection, i * n, factor, whitened[b], 0, n);
-        }
+        Dense.addScaled(spread, 0, covariance[a][b], whitened[b], 0, n);
+      }
+      for (int i = 0; i < n; i++) {
+        Dense.addScaled(projection, i * n, -whitened[a][i], spread, 0, n);
       }
     }
     double quadratic = Dense.dot(data.y, multiply(projection, data.y));

@@ -23,8 +23,7 @@ public final class FutureCurves {
    */
   public double[] largest(double inflation, boolean sizes) {
     if (!(inflation > 0 && inflation < Double.POSITIVE_INFINITY)) {
-      throw new IllegalArgumentException(
-          "inflation must be above 0 and finite, was " + inflation);
+      throw new IllegalArgumentException("inflation must be above 0 and finite, was " + inflation);
     }
     double[] largest = new double[deviations.length];
     for (int d = 0; d < largest.length; d++) {

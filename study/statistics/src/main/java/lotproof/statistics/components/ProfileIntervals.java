@@ -24,6 +24,9 @@ import lotproof.statistics.Interval;
 public final class ProfileIntervals {
   private static final int MOST_STEPS = 80;
 
+  /** In log variance; the likelihood itself is rounded more coarsely than a closer step sees. */
+  private static final double LAST_MOVE = 1e-10;
+
   private static final double HOPELESS_FALL_PER_ROW = 100;
 
   /** A Newton step from a point that misses the target by this much ends at it within 1e-9. */
@@ -126,7 +129,7 @@ public final class ProfileIntervals {
       if (!(next > low && next < high)) {
         next = between(low, high, u);
       }
-      if (Math.abs(next - u) < 1e-13) {
+      if (Math.abs(next - u) < LAST_MOVE) {
         return Math.exp(next);
       }
       u = Math.max(u - 5, Math.min(u + 5, next));

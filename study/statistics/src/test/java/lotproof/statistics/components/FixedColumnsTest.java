@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.within;
 import de.siegmar.fastcsv.reader.NamedCsvRecord;
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.Interval;
+import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.Test;
 
 /** Known influences beside the mean. */
@@ -71,5 +73,83 @@ class FixedColumnsTest {
         .isCloseTo(still.fixedEffects().get(0).estimate(), within(1e-9));
     assertThat(moved.variances()[0]).isCloseTo(still.variances()[0], within(1e-6));
     assertThat(moved.mean() - still.mean()).isCloseTo(14, within(1e-8));
+  }
+
+  /** An unbalanced crossed study with a covariate and three days, from the file. */
+  private static ComponentsFit crossedWithDays() {
+    Observations plain = Studies.read("crossed_small.csv", "y", "cell;board");
+    int n = plain.size();
+    double[] x = new double[n];
+    double[][] day = new double[2][n];
+    for (int i = 0; i < n; i++) {
+      x[i] = (i + 1) * 7 % 11;
+      if (i >= 12) {
+        day[i / 12 - 1][i] = 1;
+      }
+    }
+    List<FixedColumn> columns =
+        List.of(
+            new FixedColumn("x", x),
+            new FixedColumn("day 1", day[0]),
+            new FixedColumn("day 2", day[1]));
+    return Studies.fit(new Observations(plain.values(), plain.factors(), columns), Criterion.REML);
+  }
+
+  @Test
+  void covariateAndBlocksOfAnUnbalancedStudy() {
+    Oracle oracle = Oracle.load("fixed-effects");
+    ComponentsFit fit = crossedWithDays();
+    for (int k = 0; k < 3; k++) {
+      oracle.check("crossed", "sd " + fit.componentNames().get(k), fit.standardDeviations()[k]);
+    }
+    oracle.check("crossed", "criterion", fit.minusTwoLogLikelihood());
+    oracle.check("crossed", "mean", fit.mean());
+    for (FixedEffectIntervals.Estimate e : FixedEffectIntervals.of(fit, 0.95)) {
+      String name = e.effect().name();
+      oracle.check("crossed", name, e.effect().estimate());
+      oracle.check("crossed", name + " se", e.effect().standardError());
+      oracle.check("crossed", name + " df", e.degreesOfFreedom());
+    }
+    oracle.assertAllUsed();
+  }
+
+  /** Balanced: the column varies within batches, so 30 - 6 - 1 degrees of freedom are exact. */
+  @Test
+  void degreesOfFreedomOfABalancedColumnAreExact() {
+    Observations plain = Studies.read("lme4_dyestuff.csv", "Yield", "Batch");
+    double[] order = new double[plain.size()];
+    for (int i = 0; i < order.length; i++) {
+      order[i] = i % 5;
+    }
+    ComponentsFit fit =
+        Studies.fit(
+            new Observations(
+                plain.values(), plain.factors(), List.of(new FixedColumn("order", order))),
+            Criterion.REML);
+    FixedEffectIntervals.Estimate e = FixedEffectIntervals.of(fit, 0.9).get(0);
+    assertThat(e.degreesOfFreedom()).isCloseTo(23, within(1e-5));
+    double half = Quantiles.student(0.95, 23) * e.effect().standardError();
+    Interval interval = e.interval();
+    assertThat(interval.upper() - e.effect().estimate()).isCloseTo(half, within(1e-6 * half));
+    assertThat(interval.lower() + interval.upper())
+        .isCloseTo(2 * e.effect().estimate(), within(1e-9));
+  }
+
+  @Test
+  void columnsThatRepeatEachOtherAreRefused() {
+    Observations plain = Studies.read("lme4_dyestuff.csv", "Yield", "Batch");
+    double[] order = new double[plain.size()];
+    for (int i = 0; i < order.length; i++) {
+      order[i] = i % 5;
+    }
+    double[] twice = java.util.Arrays.stream(order).map(v -> 3 - 2 * v).toArray();
+    FitOutcome outcome =
+        ComponentsFitter.fit(
+            new Observations(
+                plain.values(),
+                plain.factors(),
+                List.of(new FixedColumn("order", order), new FixedColumn("twice", twice))),
+            Criterion.REML);
+    assertThat(outcome).isInstanceOf(NotEstimable.class);
   }
 }

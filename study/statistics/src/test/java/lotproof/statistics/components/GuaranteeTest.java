@@ -3,10 +3,6 @@ package lotproof.statistics.components;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
-import java.nio.file.StandardOpenOption;
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
@@ -16,6 +12,7 @@ import lotproof.statistics.components.SimulatedDesign.Kind;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.TestInstance;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
@@ -25,117 +22,39 @@ import org.junit.jupiter.params.provider.CsvSource;
  * writes target/guarantees.md, from which docs/guarantees.md is made.
  */
 @Tag("guarantee")
+@TestInstance(TestInstance.Lifecycle.PER_CLASS)
 class GuaranteeTest {
-  private static final long SEED = 20261125;
-  private static final int STUDIES = Integer.getInteger("guarantee.studies", 2000);
-  private static final double CONFIDENCE = 0.95;
+  private static final long SEED = LimitsTally.SEED;
+  private static final int STUDIES = LimitsTally.STUDIES;
+  private static final double CONFIDENCE = LimitsTally.CONFIDENCE;
 
-  /** Lowest long-run confidence that earlier simulations saw in any design. */
-  private static final double FLOOR = 0.93;
-
-  private static final Path REPORT = Path.of("target", "guarantees.md");
+  private GuaranteeReport report;
 
   @BeforeAll
-  static void startReport() throws IOException {
-    Files.createDirectories(REPORT.getParent());
-    Files.writeString(REPORT, "");
+  void startReport() throws IOException {
+    report = GuaranteeReport.start("guarantees.md");
   }
 
-  private static void report(String line) throws IOException {
-    Files.writeString(REPORT, line + "\n", StandardOpenOption.CREATE, StandardOpenOption.APPEND);
-  }
-
-  /** Three claims of one study: one-sided, about the mean, about zero. */
-  private static final class Tally {
-    private final double mean;
-    private final double sd;
-    private final double content;
-    private final int[] held = new int[3];
-    private final List<List<Double>> widths =
-        List.of(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
-    private int studies;
-    private int refused;
-
-    Tally(double mean, double sd, double content) {
-      this.mean = mean;
-      this.sd = sd;
-      this.content = content;
-    }
-
-    void add(FutureUnitLimits limits) {
-      studies++;
-      double d = limits.twoSidedHalfWidth();
-      double a = limits.symmetricHalfWidth();
-      hold(0, below(limits.upper()));
-      hold(1, below(limits.mean() + d) - below(limits.mean() - d));
-      hold(2, below(a) - below(-a));
-      double z = Quantiles.normal(content);
-      widths.get(0).add((limits.upper() - mean) / (z * sd));
-      widths.get(1).add(d / FoldedNormal.halfWidth(0, sd, content));
-      widths.get(2).add(a / FoldedNormal.halfWidth(mean, sd, content));
-    }
-
-    private double below(double limit) {
-      return Quantiles.normalBelow((limit - mean) / sd);
-    }
-
-    private void hold(int claim, double inside) {
-      held[claim] += inside >= content ? 1 : 0;
-    }
-
-    double confidence(int claim) {
-      return held[claim] / (double) studies;
-    }
-
-    double median(int claim) {
-      double[] sorted = widths.get(claim).stream().mapToDouble(v -> v).sorted().toArray();
-      return sorted[sorted.length / 2];
-    }
-  }
-
-  private static void measure(
+  private void measure(
       String name, SimulatedDesign design, boolean withReading, double content, double meanInSds)
       throws IOException {
     double sd = Math.sqrt(design.totalVariance(withReading));
     double mean = meanInSds * sd;
     Set<String> excluded = withReading ? Set.of() : Set.of(RandomFactor.RESIDUAL);
-    Tally tally = new Tally(mean, sd, content);
-    UniformRandomProvider random = Studies.random(SEED + name.hashCode());
-    for (int i = 0; i < STUDIES; i++) {
-      FitOutcome outcome = ComponentsFitter.fit(design.draw(random, mean), Criterion.REML);
-      if (outcome instanceof ComponentsFit fit) {
-        tally.add(
-            FutureUnitLimits.of(fit, SimulatedDesign.FINEST_FIRST, excluded, content, CONFIDENCE));
-      } else {
-        tally.refused++;
-      }
-    }
-    report(
-        String.format(
-            Locale.ROOT,
-            "| %s | %.2f | %.1f | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f | %d |",
-            name,
-            content,
-            meanInSds,
-            tally.confidence(0),
-            tally.confidence(1),
-            tally.confidence(2),
-            tally.median(0),
-            tally.median(1),
-            tally.median(2),
-            tally.refused));
-    double allowed = FLOOR - 3 * Math.sqrt(FLOOR * (1 - FLOOR) / STUDIES);
-    for (int claim = 0; claim < 3; claim++) {
-      assertThat(tally.confidence(claim)).as(name + " claim " + claim).isGreaterThan(allowed);
-    }
-    assertThat(tally.refused).isLessThan(STUDIES / 100);
+    LimitsTally tally =
+        LimitsTally.over(name, design, excluded, new KitPopulation.Normal(mean, sd), mean, content);
+    report.row(tally.row(name, meanInSds));
+    tally.check(name, LimitsTally.FLOOR);
   }
 
   @ParameterizedTest(name = "{0} content {6} mean {7}")
   @CsvSource({
+    "disjoint pairs n=10, DISJOINT, 10, 0, 0, 1, 0.95, 0",
     "disjoint pairs n=20, DISJOINT, 20, 0, 0, 1, 0.95, 0",
     "disjoint pairs n=50, DISJOINT, 50, 0, 0, 1, 0.95, 0",
     "disjoint pairs n=50, DISJOINT, 50, 0, 0, 1, 0.99, 0",
+    "rotation n=10, ROTATION, 10, 0, 0, 1, 0.95, 0",
+    "rotation n=10 10 % missing, ROTATION, 10, 0.1, 0, 1, 0.95, 0",
     "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 0",
     "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 0.5",
     "rotation n=20, ROTATION, 20, 0, 0, 1, 0.95, 1",
@@ -224,7 +143,7 @@ class GuaranteeTest {
       }
     }
     double[] shares = Arrays.stream(held).mapToDouble(h -> h / (double) STUDIES).toArray();
-    report(
+    report.row(
         String.format(
             Locale.ROOT,
             "| profile %s n=%d | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f |",
