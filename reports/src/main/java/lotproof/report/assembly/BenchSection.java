@@ -31,6 +31,7 @@ final class BenchSection {
                           "The check standard was measured {} times. Its sensitivity varied by {} of its mean (one standard deviation).",
                           Quantity.count(check.runs().size()),
                           Quantity.percent(check.sensitivityRelativeSd(), 4))));
+              check.watch().ifPresent(watch -> blocks.add(steadiness(check, watch)));
               blocks.add(new Block.ChartBlock(chart(check)));
             },
             () ->
@@ -44,26 +45,42 @@ final class BenchSection {
         "bench", "Was the bench steady, and is anything missing?", Prose.none(), blocks);
   }
 
+  private static Block steadiness(CheckStandardResult check, CheckStandardResult.Watch watch) {
+    List<String> signalled =
+        watch.alarms().stream().map(a -> check.runs().get(a.index()).name()).distinct().toList();
+    String drift =
+        watch.drifts()
+            ? "It drifts steadily, more than chance explains, by {} from run to run."
+            : "No steady drift is seen; the trend is {} from run to run.";
+    String alarms =
+        signalled.isEmpty()
+            ? " No run lies outside the limits of a steady bench."
+            : " Runs that a steady bench would hardly give: " + String.join(", ", signalled) + ".";
+    Prose text = Prose.of(drift + alarms, Quantity.significant(watch.drift().slope(), "mV/V", 2));
+    boolean steady = signalled.isEmpty() && !watch.drifts();
+    return steady ? new Block.Paragraph(text) : new Block.Callout(Block.CalloutKind.CAUTION, text);
+  }
+
   private static Chart chart(CheckStandardResult check) {
     List<Chart.Point> points = new ArrayList<>();
     for (int i = 0; i < check.runs().size(); i++) {
       points.add(new Chart.Point(i + 1, check.runs().get(i).sensitivity()));
     }
-    double sd = check.sensitivityMean() * check.sensitivityRelativeSd();
     List<Chart.Mark> marks = new ArrayList<>();
     marks.add(new Chart.Mark("mean", check.sensitivityMean()));
-    if (sd > 0) {
-      marks.add(
-          new Chart.Mark("mean plus 3 standard deviations", check.sensitivityMean() + 3 * sd));
-      marks.add(
-          new Chart.Mark("mean minus 3 standard deviations", check.sensitivityMean() - 3 * sd));
-    }
+    check
+        .watch()
+        .ifPresent(
+            watch -> {
+              marks.add(new Chart.Mark("upper limit of a steady bench", watch.chart().upper()));
+              marks.add(new Chart.Mark("lower limit of a steady bench", watch.chart().lower()));
+            });
     return new Chart.RunOrder(
         new Chart.Caption(
             "check-standard",
             "Did the bench drift from session to session?",
             check.runs().size()
-                + " runs of the check standard in order, with their mean and three standard deviations on either side."),
+                + " runs of the check standard in order, with their mean and the limits that a steady bench keeps in 997 of 1000 runs."),
         new Chart.Axis("Run of the check standard, in order", ""),
         new Chart.Axis("Sensitivity", "mV/V"),
         List.of(new Chart.Curve("check standard", points, true)),

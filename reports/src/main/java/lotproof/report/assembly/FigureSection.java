@@ -9,7 +9,7 @@ import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.Numbers;
+import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -93,7 +93,7 @@ final class FigureSection {
                   figure
                       .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
-                  figure.isPresent() ? "lots are not few" : NO_FIGURE),
+                  figure.isPresent() ? whyNoOther(result) : NO_FIGURE),
               Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
               wanted
                   .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
@@ -128,6 +128,18 @@ final class FigureSection {
             Quantity.percent(result.study().claim().content(), 1),
             Quantity.percent(result.study().claim().confidence(), 1),
             Levels.formNote(result.study().claim().form())));
+  }
+
+  /** Why there is no separate figure for the study's own lots. */
+  private static String whyNoOther(StudyResult result) {
+    boolean oneLot =
+        result.asDecided().scopes().stream().anyMatch(s -> s.wording() == LotScope.Wording.ONE_LOT);
+    return oneLot ? "the same: one lot" : "lots are not few";
+  }
+
+  /** Id of the explanation of a claim's figure. */
+  static String explanationId(Analysis analysis, LevelClaim claim) {
+    return "why-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   /** The cell that holds the figure of a claim. */
@@ -213,10 +225,7 @@ final class FigureSection {
           .append(i == 0 ? "" : "; ")
           .append(Levels.name(claim))
           .append(' ')
-          .append(
-              figure
-                  .map(f -> claim.form().words(f.safestGrams()))
-                  .orElse("none supported"));
+          .append(figure.map(f -> claim.form().words(f.safestGrams())).orElse("none supported"));
     }
     return new Chart.LevelFigures(
         new Chart.Caption(

@@ -8,7 +8,6 @@ import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -36,7 +35,8 @@ final class HeadlineAssembly {
           Levels.label(leading.get()),
           Levels.sign(leading.get()),
           Texts.exact(figure.safestGrams(), "g"),
-          Optional.of(FigureSection.safestCell(analysis, leading.get())));
+          Optional.of(FigureSection.safestCell(analysis, leading.get())),
+          FigureSection.explanationId(analysis, leading.get()));
     }
     String reason =
         analysis.claims().stream()
@@ -60,7 +60,8 @@ final class HeadlineAssembly {
                               + " "
                               + claim.level().description()
                               + "?",
-                          because(claim, wanted))));
+                          because(claim, wanted)
+                              .restingOn(FigureSection.explanationId(analysis, claim)))));
     }
     return verdicts;
   }
@@ -81,9 +82,17 @@ final class HeadlineAssembly {
 
   private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
     List<Prose> things = new ArrayList<>();
-    things.add(exclusions(result, leading));
-    things.add(lots(result.asDecided().scopes()));
-    leading.flatMap(LevelClaim::figure).ifPresent(figure -> things.add(worst(figure)));
+    things.add(exclusions(result, leading).restingOn("review"));
+    things.add(lots(result.asDecided().scopes()).restingOn("spread"));
+    leading.ifPresent(
+        claim ->
+            claim
+                .figure()
+                .ifPresent(
+                    figure ->
+                        things.add(
+                            worst(figure)
+                                .restingOn(ErrorSection.pointsId(result.asDecided(), claim)))));
     return things;
   }
 

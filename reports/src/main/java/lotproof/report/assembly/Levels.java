@@ -7,8 +7,8 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
-import lotproof.study.ClaimForm;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 
 /** Picks and pairs the claims of a result. */
 final class Levels {
@@ -80,9 +80,9 @@ final class Levels {
 
   /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
   static String formNote(ClaimForm form) {
-    if (form instanceof ClaimForm.OfReading) {
+    if (form instanceof ClaimForm.OfReading share) {
       return " Every figure is the constant part of a share of the reading and a constant, in the ratio of "
-          + form.words(((ClaimForm.OfReading) form).constantGrams())
+          + form.words(share.constantGrams())
           + ".";
     }
     return switch (form.side()) {

@@ -81,7 +81,8 @@ public final class ReviewBlocks {
     for (FigureMove move : moves) {
       String level = Levels.name(move.level());
       blocks.add(new Block.Paragraph(Prose.of("{}: {}", level, move.words())));
-      for (FigureMove.Part part : move.parts()) {
+      boolean still = move.parts().stream().allMatch(p -> p.moveGrams() == 0);
+      for (FigureMove.Part part : still ? List.<FigureMove.Part>of() : move.parts()) {
         rows.add(
             Row.of(
                 Cell.text(level),
@@ -134,7 +135,7 @@ public final class ReviewBlocks {
                 Column.significant("all", "All units in: ±", "g", 4),
                 Column.fraction("all-content", "of all kits", 1),
                 Column.significant("good", "Good kits: ±", "g", 4),
-                Column.fraction("good-content", "of all kits, good and bad", 1)),
+                Column.fraction("good-content", "of all kits, good and bad", 2)),
             rows,
             Prose.of(
                 "Both columns at {} % confidence in all; the split one states each part at {} %.",

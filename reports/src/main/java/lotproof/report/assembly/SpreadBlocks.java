@@ -45,6 +45,7 @@ final class SpreadBlocks {
         blocks.add(table);
       }
     }
+    blocks.addAll(CheckBlocks.of(spreads));
     return blocks;
   }
 
@@ -55,10 +56,7 @@ final class SpreadBlocks {
       String title = spread.values().title();
       if (spread.outcome() instanceof SpreadOutcome.Estimated estimated) {
         notes.addAll(estimated.notes());
-        estimated
-            .shape()
-            .filter(shape -> !shape.warning().isEmpty())
-            .ifPresent(shape -> notes.add(title + ": " + shape.warning()));
+        estimated.caveats().forEach(caveat -> notes.add(title + ": " + caveat.sentence()));
       } else {
         notes.add(title + ": " + ((SpreadOutcome.NotEstimable) spread.outcome()).reason());
       }
@@ -70,7 +68,7 @@ final class SpreadBlocks {
   }
 
   /** The characteristic with its unit of measure, which the numbers beside it carry. */
-  private static Cell name(CharacteristicSpread spread) {
+  static Cell name(CharacteristicSpread spread) {
     String unit = spread.values().unit();
     return Cell.text(spread.values().title() + (unit.isEmpty() ? "" : " [" + unit + "]"));
   }

@@ -166,9 +166,7 @@ public final class BenchWorkbook {
   private void print(Sheet sheet, Study study) {
     sheet.createFreezePane(4, 1);
     TableSheet.setPrint(
-        sheet,
-        study.title() + ", session " + content.session() + ", day " + content.day(),
-        true);
+        sheet, study.title() + ", session " + content.session() + ", day " + content.day(), true);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
     sheet.getFooter().setLeft("Date: ____________  Name: ____________________");
     sheet.setRepeatingRows(new CellRangeAddress(0, 0, -1, -1));

@@ -137,9 +137,7 @@ final class ClaimCommand implements Callable<Integer> {
     io.out().println("Draft: " + report.draft());
     io.out().println();
     for (DraftFinding finding : report.findings()) {
-      io.out()
-          .println(
-              finding.kind().word() + ", " + finding.about() + ": " + finding.message());
+      io.out().println(finding.kind().word() + ", " + finding.about() + ": " + finding.message());
     }
     if (report.findings().isEmpty()) {
       io.out().println("Nothing was found that the draft leaves out or overstates.");

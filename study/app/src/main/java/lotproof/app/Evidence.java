@@ -7,6 +7,7 @@ import java.util.SortedMap;
 import java.util.TreeMap;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.chart.ChartDrawings;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
@@ -23,11 +24,12 @@ final class Evidence {
 
   /** Writes all of them and names them in order. The writers work side by side. */
   static List<String> write(AnalysedStudy analysed, OutputSink sink) {
+    ChartDrawings drawings = new ChartDrawings();
     List<ReportWriter> writers =
         List.of(
             new WorkbookWriter(),
-            new ChartFilesWriter(),
-            new PageWriter(),
+            new ChartFilesWriter(drawings),
+            new PageWriter(drawings),
             new TextWriter(),
             new CsvWriter(),
             (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())));

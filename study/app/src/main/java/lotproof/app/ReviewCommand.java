@@ -111,6 +111,7 @@ final class ReviewCommand implements Callable<Integer> {
     DecisionOutcome outcome = StudyFolders.existing(study).decide(decision);
     if (outcome instanceof DecisionOutcome.Refused refused) {
       explainSplit(before, decision);
+      io.err().println("Nothing was written; the line numbers are those that the line would have.");
       throw new UnusableException(refused.issues());
     }
     Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();

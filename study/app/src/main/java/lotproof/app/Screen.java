@@ -14,14 +14,12 @@ import lotproof.report.text.TextReport;
 
 /** What a person reads in a terminal. */
 final class Screen {
-  private static final int WIDTH = 110;
-
   private final PrintWriter out;
   private final TextReport text;
 
   Screen(PrintWriter out, Palette palette) {
     this.out = out;
-    this.text = new TextReport(WIDTH, palette.isOn());
+    this.text = new TextReport(palette.columns(), palette.isOn());
   }
 
   void show(Report report) {

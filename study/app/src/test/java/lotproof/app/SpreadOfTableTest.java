@@ -123,4 +123,60 @@ class SpreadOfTableTest {
     assertThat(MessageSchema.checked(ran.out()).at("/spreads/0/outcome/capability").isNull())
         .isFalse();
   }
+
+  /** Every serial once on each day; the second day reads 3 more, exactly. */
+  private Path withDays() throws IOException {
+    return table(
+        """
+        serial,day,temp,gain
+        a,1,20,10
+        a,2,21,13.1
+        b,1,22,14
+        b,2,20,16.9
+        c,1,21,19
+        c,2,22,22.0
+        """);
+  }
+
+  @Test
+  void aBlockIsTakenOutAndShown() throws IOException {
+    Ran ran =
+        Ran.lotproof(
+            "spread",
+            withDays(),
+            "--value",
+            "gain",
+            "--cell",
+            "serial",
+            "--block",
+            "day",
+            "--json");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    JsonNode effect = MessageSchema.checked(ran.out()).at("/spreads/0/outcome/influences/0");
+    assertThat(effect.at("/influence").asText()).isEqualTo("day");
+    assertThat(effect.at("/per").asText()).isEqualTo("2 against 1");
+    // balanced: the mean of the differences 3.1, 2.9 and 3.0, on 6 - 3 - 1 degrees of freedom
+    assertThat(effect.at("/estimate").asDouble()).isCloseTo(3, within(1e-9));
+    assertThat(effect.at("/degreesOfFreedom").asDouble()).isCloseTo(2, within(1e-4));
+    Ran words =
+        Ran.lotproof(
+            "spread", withDays(), "--value", "gain", "--cell", "serial", "--covariate", "temp");
+    assertThat(words.out()).contains("What else moves readings");
+  }
+
+  @Test
+  void aCovariateThatIsNoNumberIsNamedWithItsLine() throws IOException {
+    Ran ran =
+        Ran.lotproof(
+            "spread", table("gain,temp\n1,20\n2,warm\n"), "--value", "gain", "--covariate", "temp");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("line 3, column temp").contains("warm");
+  }
+
+  @Test
+  void influencesOfAStudyStandInItsFile() throws IOException {
+    Ran ran = Ran.lotproof("spread", temp, "--block", "day");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("study.yaml");
+  }
 }

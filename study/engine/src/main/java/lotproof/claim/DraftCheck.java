@@ -79,7 +79,8 @@ public final class DraftCheck {
   }
 
   private Optional<String> levelKey() {
-    if (text.says("(multi|three|four|five|3|4|5)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*(multi|three|four|five)[ -]points?\\b")) {
+    if (text.says(
+        "(multi|three|four|five|3|4|5)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*(multi|three|four|five)[ -]points?\\b")) {
       return Optional.of("multi-point");
     }
     if (text.says("(two|2)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\btwo\\b")) {
@@ -88,7 +89,8 @@ public final class DraftCheck {
     if (text.says("(one|1|single)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\bone\\b")) {
       return Optional.of("one-point");
     }
-    return text.says("default factor|factory factor|without (any )?calibration|uncalibrated|out of the box")
+    return text.says(
+            "default factor|factory factor|without (any )?calibration|uncalibrated|out of the box")
         ? Optional.of("none")
         : Optional.empty();
   }
@@ -153,7 +155,10 @@ public final class DraftCheck {
     String range = Numbers.plain(lowest) + " to " + Numbers.plain(highest) + " kg";
     Optional<double[]> said = text.loadsKilograms();
     if (said.isEmpty()) {
-      add(Kind.NOT_STATED, "loads", "It does not say for which loads; the study tested " + range + ".");
+      add(
+          Kind.NOT_STATED,
+          "loads",
+          "It does not say for which loads; the study tested " + range + ".");
     } else if (said.get()[0] < lowest - SLACK || said.get()[1] > highest + SLACK) {
       add(
           Kind.OVERSTATED,
@@ -302,13 +307,15 @@ public final class DraftCheck {
           "accuracy",
           "The bare word accuracy says nothing; write \"error of reading\" and after which calibration.");
     }
-    if (text.says("legal for trade|trade[ -]approved|certified|type[ -]approv|verified for trade")) {
+    if (text.says(
+        "legal for trade|trade[ -]approved|certified|type[ -]approv|verified for trade")) {
       add(
           Kind.WORDS,
           "approval",
           "No study of this kind makes a scale legal for trade or certifies anything.");
     }
-    if (text.says("\\b(medical|dosing|lifting|crane|safety)\\b") && !text.says("\\bnot (for|to)\\b")) {
+    if (text.says("\\b(medical|dosing|lifting|crane|safety)\\b")
+        && !text.says("\\bnot (for|to)\\b")) {
       add(Kind.WORDS, "use", "Medical use, dosing, lifting and safety functions are not covered.");
     }
   }

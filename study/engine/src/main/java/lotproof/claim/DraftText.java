@@ -19,7 +19,11 @@ final class DraftText {
 
   private static final Pattern OF_READING =
       Pattern.compile(
-          "\\(?\\s*" + NUMBER + "\\s*%\\s*of\\s*(?:the\\s*)?reading\\s*\\+\\s*" + NUMBER + "\\s*g\\b");
+          "\\(?\\s*"
+              + NUMBER
+              + "\\s*%\\s*of\\s*(?:the\\s*)?reading\\s*\\+\\s*"
+              + NUMBER
+              + "\\s*g\\b");
   private static final Pattern MASS = Pattern.compile("(±\\s*)?" + NUMBER + "\\s*(mg|g|kg)\\b");
   private static final Pattern PERCENT =
       Pattern.compile(
@@ -38,10 +42,14 @@ final class DraftText {
   private static final Pattern TEMPERATURE = Pattern.compile(SIGNED + "\\s*°\\s*c\\b");
   private static final Pattern CONTENT =
       Pattern.compile(
-          NUMBER + "\\s*%\\s*of\\s*(?:all\\s*|the\\s*|our\\s*|such\\s*)*(?:kit|scale|unit|cell|board|product|device|buyer)");
+          NUMBER
+              + "\\s*%\\s*of\\s*(?:all\\s*|the\\s*|our\\s*|such\\s*)*(?:kit|scale|unit|cell|board|product|device|buyer)");
   private static final Pattern CONFIDENCE =
       Pattern.compile(
-          NUMBER + "\\s*%\\s*confidence|confidence\\s*(?:level\\s*)?(?:of\\s*|:\\s*)?" + NUMBER + "\\s*%");
+          NUMBER
+              + "\\s*%\\s*confidence|confidence\\s*(?:level\\s*)?(?:of\\s*|:\\s*)?"
+              + NUMBER
+              + "\\s*%");
 
   private final String text;
 

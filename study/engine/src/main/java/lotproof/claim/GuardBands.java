@@ -20,7 +20,7 @@ import lotproof.study.Study;
  * @param temperatureGrams for the temperature correction; 0 without one
  * @param referenceGrams for the reference pair's own error; 0 where kits were measured
  */
-record GuardBands(
+public record GuardBands(
     double benchGrams,
     double buyerGrams,
     OptionalDouble betweenGrams,
@@ -28,10 +28,23 @@ record GuardBands(
     double referenceGrams) {
 
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
-  static Optional<GuardBands> of(
+  public static Optional<GuardBands> of(
       Study study,
       CalibrationLevel level,
       List<ErrorCurve> curves,
+      Optional<TemperatureEffect.Estimated> correction) {
+    return of(study, level, BetweenLoads.grams(curves, study.claim().form()), correction);
+  }
+
+  /** What the masses alone add, as far as it is known before the first reading. */
+  public static Optional<GuardBands> ofMasses(Study study, CalibrationLevel level) {
+    return of(study, level, OptionalDouble.empty(), Optional.empty());
+  }
+
+  private static Optional<GuardBands> of(
+      Study study,
+      CalibrationLevel level,
+      OptionalDouble between,
       Optional<TemperatureEffect.Estimated> correction) {
     ClaimForm form = study.claim().form();
     double bench = 0;
@@ -49,7 +62,7 @@ record GuardBands(
       double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
       temperature = Math.max(temperature, guard / weight);
     }
-    return Optional.of(new GuardBands(bench, buyer, BetweenLoads.grams(curves, form), temperature, 0));
+    return Optional.of(new GuardBands(bench, buyer, between, temperature, 0));
   }
 
   double totalGrams() {

@@ -143,7 +143,7 @@ final class LevelClaims {
     for (Level other : levels) {
       boolean supports =
           other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
-      if (other != level && supports) {
+      if (!other.equals(level) && supports) {
         supporting.add(other.request().level().description());
       }
     }

@@ -302,7 +302,9 @@ final class Remedies {
     return Set.copyOf(found.model().roles());
   }
 
-  /** The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does. */
+  /**
+   * The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does.
+   */
   private static double largestShare(DoublePredicate passes) {
     double low = 0;
     double high = 1;
@@ -323,7 +325,7 @@ final class Remedies {
             r -> {
               String key = r.key().replace(' ', '-');
               return line.key().equals(key)
-                  || line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot");
+                  || (line.key().startsWith(key + "-") && !line.key().startsWith(key + "-lot"));
             })
         .findFirst()
         .orElse(Role.RESIDUAL);

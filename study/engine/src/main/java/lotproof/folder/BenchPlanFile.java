@@ -69,7 +69,8 @@ public final class BenchPlanFile {
       return new Outcome.Planned(content.plan());
     } catch (JacksonException e) {
       JsonLocation at = e.getLocation();
-      return refused(at == null ? 0 : at.getLineNr(), "not a bench plan: " + e.getOriginalMessage());
+      return refused(
+          at == null ? 0 : at.getLineNr(), "not a bench plan: " + e.getOriginalMessage());
     } catch (IOException e) {
       return refused(0, "the file cannot be read");
     }

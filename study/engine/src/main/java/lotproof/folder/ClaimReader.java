@@ -53,8 +53,7 @@ final class ClaimReader {
     return fractions && ratioInside && form.isPresent()
         ? in.whenComplete(
             () ->
-                new ClaimRequest(
-                    content, confidence, rounding, form.get(), subject, ratio, levels))
+                new ClaimRequest(content, confidence, rounding, form.get(), subject, ratio, levels))
         : Optional.empty();
   }
 
@@ -116,7 +115,6 @@ final class ClaimReader {
         ? section.whenComplete(() -> new TemperatureCorrection(error))
         : Optional.empty();
   }
-
 
   private static Optional<CalibrationLevel> level(StudySection in, double capacity) {
     String key = in.text("level");

@@ -31,6 +31,7 @@ final class DecisionChecks {
   private final Study study;
   private final Serials serials;
   private final Set<String> runs;
+  private final Map<String, Set<String>> sources = new HashMap<>();
   private final Map<String, List<String>> pairs = new HashMap<>();
   private final Set<String> names = new HashSet<>();
   private final Set<String> withdrawn = new HashSet<>();
@@ -38,16 +39,21 @@ final class DecisionChecks {
   private final Map<String, Decision> above = new HashMap<>();
   private final List<DataIssue> issues = new ArrayList<>();
 
-  private DecisionChecks(Study study, List<Reading> readings) {
+  private DecisionChecks(Study study, List<Reading> readings, List<Decision> decisions) {
     this.study = study;
     this.serials = new Serials(study);
     this.runs = readings.stream().map(Reading::run).collect(Collectors.toSet());
+    boolean several = decisions.stream().anyMatch(Sources::isAboutSource);
+    if (several) {
+      readings.forEach(
+          r -> sources.computeIfAbsent(r.run(), run -> new HashSet<>()).add(r.source().sha256()));
+    }
     readings.forEach(r -> pairs.put(r.run(), List.of(r.cell(), r.board())));
   }
 
   /** Issues of all decisions, in file order. */
   static List<DataIssue> check(Study study, List<Reading> readings, List<Decision> decisions) {
-    DecisionChecks checks = new DecisionChecks(study, readings);
+    DecisionChecks checks = new DecisionChecks(study, readings, decisions);
     decisions.forEach(checks::add);
     return checks.issues;
   }
@@ -62,7 +68,9 @@ final class DecisionChecks {
     } else {
       checkTarget(decision);
       checkCause(decision);
-      if (decision.action() == Action.CORRECTED) {
+      if (Sources.isAboutSource(decision) && decision.action() != Action.EXCLUDED) {
+        checkSource(decision);
+      } else if (decision.action() == Action.CORRECTED) {
         checkCorrection(decision);
       } else if (decision.action() == Action.SCREENED) {
         checkScreen(decision);
@@ -175,12 +183,23 @@ final class DecisionChecks {
     } else if (field.equals(Target.BOARD.word())) {
       serials.whyNotBoard(value).ifPresent(why -> invalid(decision, "value", why));
     } else {
-      invalid(decision, "field", "a correction is of cell or board, not of \"" + field + "\"");
+      invalid(
+          decision, "field", "a correction is of cell, board or source, not of \"" + field + "\"");
+    }
+  }
+
+  private void checkSource(Decision decision) {
+    String hash = decision.value().orElse("");
+    if (!sources.getOrDefault(decision.serial(), Set.of()).contains(hash)) {
+      invalid(
+          decision,
+          "value",
+          "\"" + hash + "\" is the hash of no file that the run has readings from");
     }
   }
 
   private void checkContradiction(Decision decision) {
-    boolean corrects = decision.action() == Action.CORRECTED;
+    boolean corrects = decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
     String about =
         (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
             + decision.target().word()

@@ -132,9 +132,7 @@ final class StudyReader {
       in.reject(
           key,
           Code.VALUE_INVALID,
-          "serial \"" + serial + "\" is used above; "
-              + owner
-              + " to no lot");
+          "serial \"" + serial + "\" is used above; " + owner + " to no lot");
     }
     return serial;
   }
@@ -163,8 +161,7 @@ final class StudyReader {
     }
     boolean partners = kind.equals(Optional.of(Design.Kind.REFERENCE_PARTNER));
     if (partners && !in.has("reference")) {
-      in.reject(
-          "kind", Code.KEY_MISSING, "design reference-partner needs the key \"reference\"");
+      in.reject("kind", Code.KEY_MISSING, "design reference-partner needs the key \"reference\"");
     }
     if (!partners && in.has("reference")) {
       in.reject(

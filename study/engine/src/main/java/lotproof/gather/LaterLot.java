@@ -9,6 +9,8 @@ import java.util.TreeSet;
 import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Lot;
@@ -51,12 +53,13 @@ public final class LaterLot {
 
   /** Reads a file; nothing is written. */
   public static Outcome read(Study study, Path path, TableReaders readers) {
-    Importer.Received received = Importer.receive(path);
-    if (received.issue().isPresent()) {
-      return new Outcome.Refused(List.of(received.issue().get()));
+    Importer.Receipt receipt = Importer.receive(path);
+    if (receipt instanceof Importer.Receipt.Failed failed) {
+      return new Outcome.Refused(List.of(failed.issue()));
     }
-    ReceivedFile file = received.file().orElseThrow();
-    TidyImport.Result tidy = Importer.read(file, readers);
+    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    TableReading.Result tidy =
+        TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream().filter(r -> !isCheckStandard(study, r)).toList();

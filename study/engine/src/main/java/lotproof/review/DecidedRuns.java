@@ -178,7 +178,9 @@ public record DecidedRuns(
     for (Decision decision : decisions) {
       boolean concerns =
           decision.action() == Action.CORRECTED && decision.serial().equals(run.name());
-      if (concerns && decision.value().isPresent()) {
+      // A correction of the source has been applied where the readings come from.
+      boolean ofUnit = !decision.field().equals(Optional.of("source"));
+      if (concerns && ofUnit && decision.value().isPresent()) {
         String serial = decision.value().get();
         boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
         result = cell ? result.withCell(serial) : result.withBoard(serial);

@@ -81,7 +81,7 @@ public final class ExtremeReadings {
     return runs.stream()
         .filter(
             run ->
-                run != of
+                !run.run().name().equals(of.run().name())
                     && (run.run().cell().equals(of.run().cell())
                         || run.run().board().equals(of.run().board())))
         .map(

@@ -10,14 +10,17 @@ import java.util.Optional;
  * @param outcome components and limits, or why there are none
  * @param distributionFree what the tested kits say without a model; absent without any value
  * @param lots plain figures by lot
+ * @param checks looks at what the model does not show; empty where they were not asked for
  */
 public record CharacteristicSpread(
     MeasuredValues values,
     SpreadOutcome outcome,
     Optional<DistributionFreeLimits> distributionFree,
-    List<GroupSummary> lots) {
+    List<GroupSummary> lots,
+    List<DataCheck> checks) {
   public CharacteristicSpread {
     lots = List.copyOf(lots);
+    checks = List.copyOf(checks);
   }
 
   /** The estimate, if there is one. */

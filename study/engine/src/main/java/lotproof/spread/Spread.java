@@ -19,6 +19,8 @@ import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.NotEstimable;
 import lotproof.statistics.components.ProfileIntervals;
 import lotproof.statistics.shape.AndersonDarling;
+import lotproof.statistics.shape.Moments;
+import lotproof.statistics.shape.ShapiroWilk;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.statistics.tolerance.NormalTolerance;
 
@@ -29,6 +31,7 @@ import lotproof.statistics.tolerance.NormalTolerance;
  */
 public final class Spread {
   private static final int KITS_FOR_SHAPE = 8;
+  private static final int MOST_FOR_SHAPIRO_WILK = 5000;
   private static final double SHAPE_WARNING_LEVEL = 0.05;
 
   private final SpreadOptions options;
@@ -44,6 +47,7 @@ public final class Spread {
           values,
           new SpreadOutcome.NotEstimable("No run shows this characteristic."),
           Optional.empty(),
+          List.of(),
           List.of());
     }
     FactorPlan plan = FactorPlan.of(values);
@@ -53,8 +57,14 @@ public final class Spread {
         fitted instanceof ComponentsFit fit
             ? estimated(values, plan, kits, fit)
             : new SpreadOutcome.NotEstimable(((NotEstimable) fitted).reason());
+    Optional<ComponentsFit> estimated =
+        fitted instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
     return new CharacteristicSpread(
-        values, outcome, Optional.of(distributionFree(values, kits)), LotSummaries.of(values));
+        values,
+        outcome,
+        Optional.of(distributionFree(values, kits)),
+        LotSummaries.of(values),
+        options.intervals() ? DataChecks.of(values, plan, estimated) : List.of());
   }
 
   private SpreadOutcome estimated(
@@ -63,6 +73,8 @@ public final class Spread {
     InfluencePlan influences = InfluencePlan.of(values);
     List<String> notes = new ArrayList<>(plan.notes());
     notes.addAll(influences.notes());
+    Optional<Shape> shape = shape(values, kits);
+    boolean looksNormal = shape.isEmpty() || shape.get().warning().isEmpty();
     return new SpreadOutcome.Estimated(
         fit.mean(),
         components(values, plan, fit),
@@ -70,7 +82,10 @@ public final class Spread {
         limits,
         withinTheseLots(values, plan),
         capability(fit.mean(), values.values().size(), limits),
-        shape(values, kits),
+        shape,
+        KitRepeats.benchShare(
+            values, limits.totalStandardDeviation(), options.limits(), options.confidence()),
+        Caveat.of(values, plan, fit, looksNormal),
         fit.record(),
         notes);
   }
@@ -201,7 +216,21 @@ public final class Spread {
         test.pValue() < SHAPE_WARNING_LEVEL
             ? "The values do not look normal; limits by the model lean on the normal shape, the distribution-free ones do not."
             : "";
-    return Optional.of(new Shape(independent.length, test.statistic(), test.pValue(), warning));
+    Optional<ShapiroWilk> second =
+        independent.length <= MOST_FOR_SHAPIRO_WILK
+            ? Optional.of(ShapiroWilk.test(independent))
+            : Optional.empty();
+    Moments moments = Moments.of(independent);
+    return Optional.of(
+        new Shape(
+            independent.length,
+            test.statistic(),
+            test.pValue(),
+            second.map(t -> OptionalDouble.of(t.statistic())).orElse(OptionalDouble.empty()),
+            second.map(t -> OptionalDouble.of(t.pValue())).orElse(OptionalDouble.empty()),
+            moments.adjustedSkewness(),
+            moments.excessKurtosis(),
+            warning));
   }
 
   private DistributionFreeLimits distributionFree(MeasuredValues values, TestedKits kits) {

@@ -20,6 +20,8 @@ public sealed interface SpreadOutcome {
    *     speaks of these lots only
    * @param capability indices against the specification limits, when the study has some
    * @param shape closeness to a normal distribution, when there are enough kits
+   * @param bench what repeats say of the bench, when there are some
+   * @param caveats cases in which the stated confidence was measured to be less
    * @param fit how the fit went
    * @param notes what the reader must know about the model
    */
@@ -31,12 +33,15 @@ public sealed interface SpreadOutcome {
       Optional<ToleranceLimits> withinTheseLots,
       Optional<CapabilityIndices> capability,
       Optional<Shape> shape,
+      Optional<BenchShare> bench,
+      List<Caveat> caveats,
       FitRecord fit,
       List<String> notes)
       implements SpreadOutcome {
     public Estimated {
       components = List.copyOf(components);
       influences = List.copyOf(influences);
+      caveats = List.copyOf(caveats);
       notes = List.copyOf(notes);
     }
   }

@@ -115,7 +115,8 @@ class DecidedRunsTest {
   @Test
   void excludesEveryRunOfAnExcludedCell() {
     DecidedRuns decided =
-        decided(RUNS,
+        decided(
+            RUNS,
             List.of(decision("D1", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", "")));
     assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R2");
     assertThat(decided.excluded()).extracting(e -> e.decision().id()).containsExactly("D1", "D1");
@@ -125,7 +126,8 @@ class DecidedRunsTest {
   @Test
   void correctsTheCellOfOneRunBeforeExclusions() {
     DecidedRuns decided =
-        decided(RUNS,
+        decided(
+            RUNS,
             List.of(
                 decision("D1", Decision.Action.CORRECTED, Decision.Target.RUN, "R2", "C1"),
                 decision("D2", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", "")));
@@ -145,7 +147,8 @@ class DecidedRunsTest {
   @Test
   void aUnitThatStaysInIsKept() {
     DecidedRuns decided =
-        decided(RUNS,
+        decided(
+            RUNS,
             List.of(decision("D1", Decision.Action.STAYS_IN, Decision.Target.BOARD, "B2", "")));
     assertThat(decided.kept()).hasSize(3);
   }

@@ -125,7 +125,11 @@ public final class FigureMoves {
         "All loads together, and the largest tested kit",
         was.boundGrams() - was.guardGrams() - same.get().figureGrams(),
         is.boundGrams() - is.guardGrams() - there.figureGrams());
-    add(parts, "What is added: masses, loads between, correction", was.guardGrams(), is.guardGrams());
+    add(
+        parts,
+        "What is added: masses, loads between, correction",
+        was.guardGrams(),
+        is.guardGrams());
     return parts;
   }
 

@@ -16,7 +16,8 @@ public sealed interface JigTest {
    * @param governingLoadKilograms the load that sets the limits
    * @param governingDirection rising or falling
    * @param allowanceGrams what pairing, readings and loads that are not tested take at that load
-   * @param massGrams what is added for masses, loads between the tested ones and temperature correction
+   * @param massGrams what is added for masses, loads between the tested ones and temperature
+   *     correction
    * @param yieldFraction share of kits whose cell and board both pass, by the model
    * @param words the claim that the tests guarantee
    */

@@ -217,10 +217,7 @@ public final class LotChecks {
             instanceof ComponentsFit fit
         ? Optional.of(
             new LotRules(
-                fit,
-                plan.finestFirst(),
-                alpha,
-                claim.form().side() == ClaimForm.Side.BOTH))
+                fit, plan.finestFirst(), alpha, claim.form().side() == ClaimForm.Side.BOTH))
         : Optional.empty();
   }
 

@@ -14,7 +14,8 @@ public sealed interface PairTest {
    *     load; rounded inward
    * @param boundGrams the same before rounding
    * @param guardBandGrams the figure minus {@code acceptGrams}: the whole guard band
-   * @param massGrams part of it for masses, loads between the tested ones and temperature correction, added
+   * @param massGrams part of it for masses, loads between the tested ones and temperature
+   *     correction, added
    * @param testerUncertaintyGrams standard uncertainty of one reading of the tester
    * @param loads what each load of the study allows
    * @param governing index into {@code loads} of the one that sets the limit

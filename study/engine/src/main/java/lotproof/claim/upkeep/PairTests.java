@@ -24,9 +24,9 @@ import lotproof.study.CalibrationLevel;
  * Computes the limit of a production test of finished kits.
  *
  * <p>With A the figure, G what the figure adds for any kit (limits of error of the tester's and the
- * buyer's masses, loads between the tested ones, temperature correction) and u the standard uncertainty that a later reading
- * differs from the tested one by: u^2 = tester^2 + repeat^2, repeat being what the study found
- * between runs.
+ * buyer's masses, loads between the tested ones, temperature correction) and u the standard
+ * uncertainty that a later reading differs from the tested one by: u^2 = tester^2 + repeat^2,
+ * repeat being what the study found between runs.
  *
  * <ul>
  *   <li>A tested load allows A - G - w, w the guard band with which an item just within the limit
@@ -41,10 +41,12 @@ import lotproof.study.CalibrationLevel;
  *       with p (Bonferroni). The limit is the smallest that a load allows.
  * </ul>
  *
- * <p>The guard band holds for <b>any</b> kit that passes, however production shifts, as long as the
- * loads that are not tested follow the tested ones as they did in the study. That step is a
- * construction; the guard band of a tested load is textbook. Yield and risks are those of the
- * study's own production, normal at the tested load that rejects most (JCGM 106:2012, clause 9).
+ * <p>At a tested load the guard band holds for <b>any</b> kit that passes, however production
+ * shifts. A load that is not tested is protected for production as it was studied: a least-squares
+ * line belongs to the population that it was fitted to, and a far shift can break it
+ * (docs/guarantees.md measures one). That step is a construction; the guard band of a tested load
+ * is textbook. Yield and risks are those of the study's own production, normal at the tested load
+ * that rejects most (JCGM 106:2012, clause 9).
  */
 final class PairTests {
   private final TestedErrors errors;
@@ -271,7 +273,8 @@ final class PairTests {
 
   /** Three significant digits, never above the value. */
   static double roundedInward(double grams) {
-    return new java.math.BigDecimal(grams)
+    // the shortest decimal, so that 44.4 is not taken for 44.39999
+    return java.math.BigDecimal.valueOf(grams)
         .round(new java.math.MathContext(3, java.math.RoundingMode.DOWN))
         .doubleValue();
   }
@@ -300,14 +303,14 @@ final class PairTests {
     tested.forEach(i -> at.add(errors.points().get(i)));
     return String.format(
         Locale.ROOT,
-        "If every kit is tested %s and ships only when it reads within ±%s g at %s, then any kit that ships reads within ±%s g at all loads of the study with a probability of %s %% or more, whichever lot it comes from%s.",
+        "If every kit is tested %s and ships only when it reads within ±%s g at %s, then any kit that ships reads within ±%s g at all loads of the study with a probability of %s %% or more, %s.",
         level.description(),
         Numbers.plain(accept),
         loads(at),
         Numbers.plain(figureGrams),
         Numbers.percent(options.conformity()),
         at.size() == errors.points().size()
-            ? ""
-            : ", as long as the loads that are not tested follow the tested ones as they did in the study");
+            ? "whichever lot it comes from"
+            : "as long as production is like the one studied, because the loads that are not tested are foretold from the tested ones");
   }
 }

@@ -12,16 +12,40 @@ import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
 
-/**
- * Errors of the study's kits at the loads that a figure speaks of.
- *
- * @param curves the kits' curves, one a run
- * @param points the loads, with mean and spread by source
- * @param grams error of each curve (row) at each point (column)
- * @param disjointKits how many of the kits share no unit
- */
-record TestedErrors(
-    List<ErrorCurve> curves, List<PointLimit> points, double[][] grams, int disjointKits) {
+/** Errors of the study's kits at the loads that a figure speaks of. */
+final class TestedErrors {
+  private final List<ErrorCurve> curves;
+  private final List<PointLimit> points;
+  private final double[][] grams;
+  private final int disjointKits;
+
+  private TestedErrors(
+      List<ErrorCurve> curves, List<PointLimit> points, double[][] grams, int disjointKits) {
+    this.curves = List.copyOf(curves);
+    this.points = List.copyOf(points);
+    this.grams = grams;
+    this.disjointKits = disjointKits;
+  }
+
+  /** The kits' curves, one a run. */
+  List<ErrorCurve> curves() {
+    return curves;
+  }
+
+  /** The loads, with mean and spread by source. */
+  List<PointLimit> points() {
+    return points;
+  }
+
+  /** Error of each curve (row) at each point (column), in grams. */
+  double[][] grams() {
+    return java.util.Arrays.stream(grams).map(double[]::clone).toArray(double[][]::new);
+  }
+
+  /** How many of the kits share no unit. */
+  int disjointKits() {
+    return disjointKits;
+  }
 
   static TestedErrors of(List<ErrorCurve> curves, List<PointLimit> points) {
     List<ErrorCurve.Point> first = curves.get(0).points();
@@ -52,8 +76,7 @@ record TestedErrors(
             Map.of(
                 Role.CELL, curves.stream().map(ErrorCurve::cell).toList(),
                 Role.BOARD, curves.stream().map(ErrorCurve::board).toList()));
-    return new TestedErrors(
-        List.copyOf(curves), List.copyOf(points), grams, TestedKits.of(labelled).disjoint().size());
+    return new TestedErrors(curves, points, grams, TestedKits.of(labelled).disjoint().size());
   }
 
   /** Points that production tests. */

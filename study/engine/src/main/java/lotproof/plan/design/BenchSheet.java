@@ -22,8 +22,7 @@ import lotproof.study.Study;
  * @param headers column names with units
  * @param rows one list of cells for each run; what the bench is to fill in is empty
  */
-public record BenchSheet(
-    String session, int day, List<String> headers, List<List<String>> rows) {
+public record BenchSheet(String session, int day, List<String> headers, List<List<String>> rows) {
   /** Remark beside runs of the check standard. */
   public static final String CHECK_REMARK = "check standard";
 
@@ -57,8 +56,7 @@ public record BenchSheet(
   }
 
   private static List<String> row(PlannedRun run, int columns) {
-    List<String> row =
-        new ArrayList<>(List.of(run.session(), run.run(), run.cell(), run.board()));
+    List<String> row = new ArrayList<>(List.of(run.session(), run.run(), run.cell(), run.board()));
     while (row.size() < columns - 1) {
       row.add("");
     }

@@ -39,7 +39,7 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
     if (kind == DesignKind.REFERENCE_PARTNER) {
       throw new IllegalArgumentException("a reference partner is no layout of kits");
     }
-    Draws draws = Draws.of(seed, kind.ordinal());
+    Draws draws = Draws.of(seed, List.of(DesignKind.values()).indexOf(kind));
     Layout best = null;
     double bestUnevenness = Double.POSITIVE_INFINITY;
     for (int i = 0; i < RINGS_TRIED; i++) {

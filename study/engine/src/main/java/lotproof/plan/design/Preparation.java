@@ -42,8 +42,7 @@ public final class Preparation {
         text(
             "Stop at %s kg: the cell's capacity is %s kg, and a load above it can damage the cell"
                 + " for good without a sign.",
-            number(largest(study)),
-            number(capacity)));
+            number(largest(study)), number(capacity)));
   }
 
   /** Cautions for people. */
@@ -61,8 +60,7 @@ public final class Preparation {
   public static List<String> filling(Study study) {
     List<String> lines = new ArrayList<>();
     lines.add("Work from top to bottom. The order was drawn at random; do not sort or regroup it.");
-    lines.add(
-        "Readings are raw converter counts, mean of the samples after settling, not tared.");
+    lines.add("Readings are raw converter counts, mean of the samples after settling, not tared.");
     lines.add(
         "A run that went wrong stays on the sheet: write what happened into the remark and measure"
             + " the pair once more on a new row with a run name of its own.");

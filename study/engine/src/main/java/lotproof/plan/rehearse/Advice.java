@@ -71,8 +71,7 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
         text(
             "No design fits into %.4g bench hours; the shortest takes %.1f. Take fewer units or"
                 + " more time.",
-            most,
-            shortest.benchHours()));
+            most, shortest.benchHours()));
     return List.of(shortest);
   }
 
@@ -92,8 +91,7 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
                 byChance
                     ? chance(design).orElse(0.0) >= bestChance - SAME_CHANCE
                     : median(design) <= bestFigure * SAME_FIGURE
-                        || (bestChance > 0
-                            && chance(design).orElse(0.0) >= 1 - SAME_CHANCE))
+                        || (bestChance > 0 && chance(design).orElse(0.0) >= 1 - SAME_CHANCE))
         .min(Comparator.comparingDouble(DesignAssessment::benchHours))
         .orElseThrow();
   }
@@ -120,25 +118,19 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
     String base =
         text(
             "%s: %s, %d runs in %d sessions, about %.0f bench hours.",
-            chosen.design(),
-            chosen.words(),
-            chosen.runs(),
-            chosen.sessions(),
-            chosen.benchHours());
+            chosen.design(), chosen.words(), chosen.runs(), chosen.sessions(), chosen.benchHours());
     String figure =
         text(
             " If the spread is as assumed, half of such studies end with ±%.4g g or less, which is"
                 + " %.2f times the true figure.",
-            median(chosen),
-            chosen.support().orElseThrow().penalty());
+            median(chosen), chosen.support().orElseThrow().penalty());
     String wanted =
         chance(chosen)
             .map(
                 share ->
                     text(
                         " The wanted ±%.4g g is supported by %.0f %% of them.",
-                        start.question().wantedGrams().orElse(0),
-                        100 * share))
+                        start.question().wantedGrams().orElse(0), 100 * share))
             .orElse("");
     return base + figure + wanted;
   }
@@ -158,14 +150,25 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
           "It tells cells from boards, so that it shows whom to ask when the figure is too wide,"
               + " and supports limits for cells and boards alone.");
     }
-    if (chosen != base) {
+    if (!chosen.equals(base)) {
       reasons.add(
           text(
               "Its %d repeated runs tell pairing from the bench's repeatability and cost %.1f"
                   + " hours; leave them out when time runs short.",
-              chosen.runs() - base.runs(),
-              chosen.benchHours() - base.benchHours()));
+              chosen.runs() - base.runs(), chosen.benchHours() - base.benchHours()));
     }
+    kits.stream()
+        .filter(design -> design.benchHours() < base.benchHours())
+        .min(Comparator.comparingDouble(DesignAssessment::benchHours))
+        .ifPresent(
+            shorter ->
+                reasons.add(
+                    text(
+                        "The shortest, %s, takes %.0f hours for ±%.4g g and leaves open: %s.",
+                        shorter.design(),
+                        shorter.benchHours(),
+                        median(shorter),
+                        String.join("; ", shorter.missing()))));
     kits.stream()
         .filter(design -> design.benchHours() > chosen.benchHours())
         .filter(design -> median(design) >= median(chosen) / SAME_FIGURE)
@@ -176,9 +179,7 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
                     text(
                         "%s takes %.0f hours and buys no better figure (±%.4g g): the figure rests"
                             + " on the number of units and lots, hardly on runs for each.",
-                        longer.design(),
-                        longer.benchHours(),
-                        median(longer))));
+                        longer.design(), longer.benchHours(), median(longer))));
     if (!chosen.design().equals(DesignKind.BLOCKS.key())) {
       reasons.add(
           "Its first pass is a study of independent kits on its own, should the bench be needed"
@@ -196,8 +197,7 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
                     text(
                         "The wanted figure would fail in %.0f of 100 such studies. A figure of"
                             + " ±%.4g g would be supported by 95.",
-                        100 * (1 - share),
-                        chosen.support().orElseThrow().unluckyFigureGrams())));
+                        100 * (1 - share), chosen.support().orElseThrow().unluckyFigureGrams())));
     for (UnitKind kind : UnitKind.values()) {
       int lots = start.units().lots(kind).size();
       if (lots == 1) {
@@ -215,32 +215,23 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
           text(
               "%d kits that share no unit support %.1f %% of kits without a model; the rest of the"
                   + " claim leans on the normal shape.",
-              chosen.disjointKits(),
-              100 * chosen.supportedContent()));
+              chosen.disjointKits(), 100 * chosen.supportedContent()));
     }
   }
 
   private static String fewLots(UnitKind kind, int lots, DesignComparison.Start start) {
     int units = start.units().serials(kind).size();
     double share =
-        kind == UnitKind.CELL
-            ? start.assumed().cellLotShare()
-            : start.assumed().boardLotShare();
+        kind == UnitKind.CELL ? start.assumed().cellLotShare() : start.assumed().boardLotShare();
     double confidence = start.question().confidence();
     double now = LotCost.factor(lots, Math.max(1, units / (double) lots), share, confidence);
     int better = Math.min(10, Math.max(LOTS_FOR_GENERAL_WORDING, units / 2));
-    double then =
-        LotCost.factor(better, Math.max(1, units / (double) better), share, confidence);
+    double then = LotCost.factor(better, Math.max(1, units / (double) better), share, confidence);
     return text(
         "%d lots of %ss cannot bound how lots differ: their spread has to be taken as up to %.2f"
             + " times its size; %d units from %d lots would bring that to %.2f. More lots help,"
             + " more units of a lot do not.",
-        lots,
-        kind.word(),
-        now,
-        units,
-        better,
-        then);
+        lots, kind.word(), now, units, better, then);
   }
 
   private static String text(String format, Object... values) {

@@ -47,7 +47,7 @@ public record DesignComparison(
   public record Start(
       UnitsAtHand units,
       AssumedSpread assumed,
-      Question question,
+      PlannedClaim question,
       BenchTimes times,
       OptionalDouble mostHours,
       long seed,
@@ -68,7 +68,7 @@ public record DesignComparison(
               : new Assessing(start, kind).assess(done));
     }
     List<DesignAssessment> scaled = withPrecisionPerRun(designs);
-    Question question = start.question();
+    PlannedClaim question = start.question();
     return new DesignComparison(
         scaled,
         DistributionFree.sampleSizeForExtreme(question.content(), question.confidence(), 1),
@@ -100,7 +100,8 @@ public record DesignComparison(
         start.times().sessionsFor(runs),
         start.times().hoursFor(runs),
         List.of(
-            component("cell", a.cellGrams(), cellError), component("board", a.boardGrams(), boardError)),
+            component("cell", a.cellGrams(), cellError),
+            component("board", a.boardGrams(), boardError)),
         relative,
         1 / (2 * relative * relative),
         Math.sqrt(sum / (sum - rest)) - 1,
@@ -175,8 +176,7 @@ public record DesignComparison(
       }
       // precision is compared as if lots were known not to differ, as the number of lots is the
       // same for all designs and its cost is shown on its own
-      double relative =
-          sameLots.map(p -> p.relativeStandardErrorOfTotal(Set.of())).orElse(1.0);
+      double relative = sameLots.map(p -> p.relativeStandardErrorOfTotal(Set.of())).orElse(1.0);
       return new DesignAssessment(
           kind.key(),
           kind.words(),
@@ -251,12 +251,11 @@ public record DesignComparison(
       if (full.isEmpty() || sameLots.isEmpty() || model.fewestLots().isEmpty()) {
         return Optional.empty();
       }
-      return Optional.of(
-          symmetric(model, full.get()) / symmetric(withoutLots, sameLots.get()));
+      return Optional.of(symmetric(model, full.get()) / symmetric(withoutLots, sameLots.get()));
     }
 
     private double symmetric(LayoutModel model, ExpectedPrecision precision) {
-      Question question = start.question();
+      PlannedClaim question = start.question();
       return precision
           .limits(model.finestFirst(), question.content(), question.confidence())
           .symmetricHalfWidth();

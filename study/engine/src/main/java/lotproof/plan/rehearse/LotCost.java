@@ -7,9 +7,9 @@ import lotproof.statistics.DistributionQuantiles;
  * expected mean squares of one population of lots x units.
  *
  * <p>With f the share of the variance between lots, L lots of m units, gamma the confidence and
- * H_nu = nu / chi2(1 - gamma; nu) - 1: factor = sqrt(1 + sqrt(((1/m)(1 - f + m f) H_{L-1})^2 + ((1 -
- * 1/m)(1 - f) H_{L(m-1)})^2)). Modified large sample limits of a balanced nested analysis (Graybill
- * and Wang 1980, from memory).
+ * H_nu = nu / chi2(1 - gamma; nu) - 1: factor = sqrt(1 + sqrt(((1/m)(1 - f + m f) H_{L-1})^2 + ((1
+ * - 1/m)(1 - f) H_{L(m-1)})^2)). Modified large sample limits of a balanced nested analysis
+ * (Graybill and Wang 1980, from memory).
  */
 public final class LotCost {
   private LotCost() {}
@@ -31,8 +31,7 @@ public final class LotCost {
     }
     double m = unitsPerLot;
     double between = (1 - share + m * share) / m * excess(lots - 1, confidence);
-    double within =
-        m > 1 ? (1 - 1 / m) * (1 - share) * excess(lots * (m - 1), confidence) : 0;
+    double within = m > 1 ? (1 - 1 / m) * (1 - share) * excess(lots * (m - 1), confidence) : 0;
     return Math.sqrt(1 + Math.hypot(between, within));
   }
 

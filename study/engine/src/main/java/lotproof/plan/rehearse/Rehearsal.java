@@ -42,7 +42,7 @@ public final class Rehearsal {
 
   private final Layout layout;
   private final AssumedSpread assumed;
-  private final Question question;
+  private final PlannedClaim question;
   private final LayoutModel model;
   private final ComponentsFit structure;
   private final double futureSd;
@@ -54,7 +54,7 @@ public final class Rehearsal {
   private Rehearsal(
       Layout layout,
       AssumedSpread assumed,
-      Question question,
+      PlannedClaim question,
       LayoutModel model,
       ComponentsFit structure) {
     this.layout = layout;
@@ -111,7 +111,11 @@ public final class Rehearsal {
    * @param done is told how many more rehearsals are done, from any thread
    */
   public static Outcome of(
-      Layout layout, AssumedSpread assumed, Question question, Options options, IntConsumer done) {
+      Layout layout,
+      AssumedSpread assumed,
+      PlannedClaim question,
+      Options options,
+      IntConsumer done) {
     LayoutModel model = new LayoutModel(layout, assumed, true);
     ExpectedPrecision.Outcome outcome =
         ExpectedPrecision.of(

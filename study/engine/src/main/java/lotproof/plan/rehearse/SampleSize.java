@@ -14,8 +14,7 @@ public final class SampleSize {
   /** R for given degrees of freedom. */
   public static double penalty(double degreesOfFreedom, double confidence) {
     return Math.sqrt(
-        degreesOfFreedom
-            / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence));
+        degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence));
   }
 
   /**

@@ -1,6 +1,7 @@
 package lotproof.claim.upkeep;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -122,8 +123,7 @@ class UpkeepGuaranteeTest {
             .mapToDouble(l -> population.lot(sd) * random.nextGaussian())
             .toArray();
     return IntStream.range(0, UNITS)
-        .mapToDouble(
-            i -> lots[i % population.lots()] + population.unit(sd) * random.nextGaussian())
+        .mapToDouble(i -> lots[i % population.lots()] + population.unit(sd) * random.nextGaussian())
         .toArray();
   }
 
@@ -150,8 +150,16 @@ class UpkeepGuaranteeTest {
 
   @ParameterizedTest
   @CsvSource({
-    "1, 0, 3", "1, 0, 5", "1, 0, 10", "5, 0, 5", "5, 0.25, 5", "5, 0.5, 5", "5, 0.25, 10",
-    "10, 0.25, 5", "10, 0.5, 10", "3, 0.25, 5"
+    "1, 0, 3",
+    "1, 0, 5",
+    "1, 0, 10",
+    "5, 0, 5",
+    "5, 0.25, 5",
+    "5, 0.5, 5",
+    "5, 0.25, 10",
+    "10, 0.25, 5",
+    "10, 0.5, 10",
+    "3, 0.25, 5"
   })
   void aLotLikeThoseStudiedIsSeldomCalledDifferent(int lots, double share, int kits)
       throws IOException {
@@ -200,7 +208,9 @@ class UpkeepGuaranteeTest {
         shiftsSeen / (double) studies);
     double error = 3 * Math.sqrt(ALPHA * (1 - ALPHA) / studies);
     assertThat(alarms / (double) studies).as("seed " + SEED).isLessThanOrEqualTo(ALPHA + error);
-    assertThat(shiftsSeen / (double) studies).as("seed " + SEED).isBetween(0.75, 0.85);
+    assertThat(shiftsSeen / (double) studies)
+        .as("seed " + SEED)
+        .isCloseTo(0.8, within(0.02 + 3 * Math.sqrt(0.16 / studies)));
   }
 
   private static final double[] LOADS = {5, 20, 35, 50};
@@ -287,12 +297,21 @@ class UpkeepGuaranteeTest {
   }
 
   /**
-   * Production as studied, and shifted so far that many kits stand at the limit: the limit has to
-   * protect there too.
+   * Production as studied, and shifted so far that many kits stand at the limit: where the load
+   * with the largest errors is tested, the limit has to protect there too. Where it is only
+   * foretold, a far shift breaks the promise, which the words of the limit except; a row that
+   * stopped doing so would mean that those words can be made stronger.
    */
   @ParameterizedTest
-  @CsvSource({"50, 0", "50, 9", "50, 13", "20, 0", "20, 13", "20;50, 13"})
-  void kitsThatPassKeepTheFigure(String loads, double shift) throws IOException {
+  @CsvSource({
+    "50, 0, true",
+    "50, 9, true",
+    "50, 13, true",
+    "20, 0, true",
+    "20, 13, false",
+    "20;50, 13, true"
+  })
+  void kitsThatPassKeepTheFigure(String loads, double shift, boolean promised) throws IOException {
     Random random = new Random(SEED + loads.hashCode() + Math.round(shift));
     List<Double> tested = Arrays.stream(loads.split(";")).map(Double::valueOf).toList();
     LimitOptions options =
@@ -327,8 +346,7 @@ class UpkeepGuaranteeTest {
           passed++;
           within +=
               Arrays.stream(LOADS)
-                      .allMatch(
-                          x -> Math.abs(kit.at(x) + NOISE * random.nextGaussian()) <= FIGURE)
+                      .allMatch(x -> Math.abs(kit.at(x) + NOISE * random.nextGaussian()) <= FIGURE)
                   ? 1
                   : 0;
         }
@@ -353,6 +371,6 @@ class UpkeepGuaranteeTest {
         least,
         passing / Math.max(1, judged));
     assertThat(judged).isGreaterThan(0);
-    assertThat(kept / (double) judged).as("seed " + SEED).isGreaterThanOrEqualTo(0.95);
+    assertThat(kept / (double) judged >= 0.95).as("seed " + SEED).isEqualTo(promised);
   }
 }

@@ -36,8 +36,8 @@ public final class ComponentsFitter {
 
   private static final double LAST_STEP = 1e-6;
 
-  /** A hundredth of a standard error, squared. */
-  private static final double QUICK_DECREMENT = 1e-4;
+  /** A thirtieth of a standard error, squared. */
+  private static final double QUICK_DECREMENT = 1e-3;
 
   /** Share of the total at which a component that stood at zero starts again. */
   private static final double WARM_FLOOR = 1e-3;
@@ -85,9 +85,9 @@ public final class ComponentsFitter {
 
   /**
    * Fits other values on the structure of an earlier fit, from its variances, and stops within a
-   * hundredth of a standard error of the top. For simulations of studies whose truth is the earlier
-   * fit's: one start is enough there, and limits for a future unit, which take one more scoring step
-   * themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
+   * thirtieth of a standard error of the top. For simulations of studies whose truth is the earlier
+   * fit's: one start is enough there, and limits for a future unit, which take one more scoring
+   * step themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
    *
    * @param values one finite value for each observation
    */
@@ -105,8 +105,7 @@ public final class ComponentsFitter {
     }
     ProjectedAscent ascent =
         new ProjectedAscent(surface, new boolean[start.length], LAST_STEP, QUICK_DECREMENT);
-    Optional<ProjectedAscent.Summit> summit =
-        ascent.climb(start, (theta, value, slopes) -> false);
+    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (theta, value, slopes) -> false);
     if (summit.isEmpty() || summit.get().unboundedness() > 0) {
       return refit(earlier, values);
     }

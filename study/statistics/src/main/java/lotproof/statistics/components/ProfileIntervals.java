@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import lotproof.statistics.Interval;
+import org.apache.commons.math3.special.Gamma;
 
 /**
  * Profile likelihood intervals of standard deviations: all values v at which the likelihood,
@@ -40,10 +41,10 @@ public final class ProfileIntervals {
   private final double top;
   private final Point summit;
   private final double[][] covariance;
-  private final double target;
+  private final double[] targets;
   private final double confidence;
 
-  private ProfileIntervals(ComponentsFit fit, double confidence) {
+  private ProfileIntervals(ComponentsFit fit, double confidence, boolean adjusted) {
     this.surface = fit.surface();
     this.estimate = fit.scaledVariances();
     this.top = fit.scaledLogLikelihood();
@@ -53,13 +54,46 @@ public final class ProfileIntervals {
         SmallMatrix.inverse(information)
             .orElseThrow(() -> new IllegalStateException("information is singular"));
     this.confidence = confidence;
-    this.target = Quantiles.normal((1 + confidence) / 2);
+    this.targets = new double[estimate.length];
+    double quantile = Quantiles.normal((1 + confidence) / 2);
+    for (int k = 0; k < targets.length; k++) {
+      double size = adjusted ? meanStatistic(degreesOfFreedom(k)) : 1;
+      targets[k] = quantile * Math.sqrt(size);
+    }
+  }
+
+  /** Those of a chi-square variable with the relative variance of the estimate. */
+  private double degreesOfFreedom(int k) {
+    return estimate[k] > 0 ? Math.max(1, 2 * estimate[k] * estimate[k] / covariance[k][k]) : 1;
+  }
+
+  /**
+   * Mean of the likelihood ratio statistic of a variance that is estimated on nu degrees of freedom
+   * alone, nu (ln(nu / 2) - digamma(nu / 2)); 1 for many, 1.27 for one.
+   */
+  private static double meanStatistic(double nu) {
+    return nu * (Math.log(nu / 2) - Gamma.digamma(nu / 2));
   }
 
   /** One interval for each component, in the order of the components. */
   public static List<Interval> ofStandardDeviations(ComponentsFit fit, double confidence) {
+    return of(fit, confidence, false);
+  }
+
+  /**
+   * The same with the chi-square quantile widened by the mean of the likelihood ratio statistic for
+   * a variance with as many degrees of freedom as the estimate has (Bartlett 1937; exact on average
+   * for a single variance, an approximation elsewhere). Meant for components that rest on few
+   * degrees of freedom, such as the residual of a small rotation, where the plain interval is too
+   * short.
+   */
+  public static List<Interval> adjusted(ComponentsFit fit, double confidence) {
+    return of(fit, confidence, true);
+  }
+
+  private static List<Interval> of(ComponentsFit fit, double confidence, boolean adjusted) {
     Checks.fraction(confidence, "confidence");
-    ProfileIntervals profile = new ProfileIntervals(fit, confidence);
+    ProfileIntervals profile = new ProfileIntervals(fit, confidence, adjusted);
     List<Interval> result = new ArrayList<>();
     double scale = fit.data().scale;
     for (int k = 0; k < profile.estimate.length; k++) {
@@ -71,7 +105,7 @@ public final class ProfileIntervals {
 
   private Interval interval(int k) {
     double upper = Math.sqrt(end(k, true));
-    double lower = estimate[k] == 0 || rootAtZero(k) <= target ? 0 : Math.sqrt(end(k, false));
+    double lower = estimate[k] == 0 || rootAtZero(k) <= targets[k] ? 0 : Math.sqrt(end(k, false));
     return new Interval(lower, upper, confidence);
   }
 
@@ -99,6 +133,7 @@ public final class ProfileIntervals {
 
   /** Variance at which the root reaches the target, above or below the estimate. */
   private double end(int k, boolean above) {
+    double target = targets[k];
     double width = Math.sqrt(covariance[k][k]);
     double low = above && estimate[k] > 0 ? Math.log(estimate[k]) : Double.NEGATIVE_INFINITY;
     double high = above ? Double.POSITIVE_INFINITY : Math.log(estimate[k]);
@@ -106,7 +141,7 @@ public final class ProfileIntervals {
     if (estimate[k] == 0) {
       u = Math.log(target * width);
     } else {
-      u = Math.log(estimate[k]) + chiSquareMove(width / estimate[k], above);
+      u = Math.log(estimate[k]) + chiSquareMove(width / estimate[k], target, above);
     }
     Point from = summit;
     for (int step = 0; step < MOST_STEPS; step++) {
@@ -141,7 +176,7 @@ public final class ProfileIntervals {
    * By how much the log of the variance would move if the estimate were a mean square with the same
    * relative standard error (cube root of chi-square, Wilson and Hilferty 1931; from memory).
    */
-  private double chiSquareMove(double relativeError, boolean above) {
+  private static double chiSquareMove(double relativeError, double target, boolean above) {
     double part = relativeError * relativeError / 9;
     double root = 1 - part + (above ? -1 : 1) * target * Math.sqrt(part);
     return Math.max(-3, -3 * Math.log(Math.max(root, 0.4)));

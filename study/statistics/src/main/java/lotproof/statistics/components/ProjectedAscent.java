@@ -40,8 +40,7 @@ final class ProjectedAscent {
     this(surface, held, lastStep, 0);
   }
 
-  ProjectedAscent(
-      LikelihoodSurface surface, boolean[] held, double lastStep, double closeEnough) {
+  ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep, double closeEnough) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;

@@ -124,9 +124,20 @@ class GuaranteeTest {
     measure(name, design, true, 0.95, 0);
   }
 
-  @ParameterizedTest(name = "profile intervals, {0} n={1}")
-  @CsvSource({"ROTATION, 10", "ROTATION, 20", "ROTATION, 50", "BLOCKS, 20", "CROSSED, 6"})
-  void profileIntervals(Kind kind, int units) throws IOException {
+  @ParameterizedTest(name = "profile intervals, {0} n={1}, adjusted {2}")
+  @CsvSource({
+    "ROTATION, 10, false",
+    "ROTATION, 20, false",
+    "ROTATION, 50, false",
+    "BLOCKS, 20, false",
+    "CROSSED, 6, false",
+    "ROTATION, 10, true",
+    "ROTATION, 20, true",
+    "ROTATION, 50, true",
+    "BLOCKS, 20, true",
+    "CROSSED, 6, true",
+  })
+  void profileIntervals(Kind kind, int units, boolean adjusted) throws IOException {
     double reading = 0.22;
     List<Double> sds = List.of(1.0, 0.5, 0.0, reading);
     SimulatedDesign design = new SimulatedDesign(kind, units, 0, 0, 1, 0, sds);
@@ -136,7 +147,10 @@ class GuaranteeTest {
     double[] width = new double[truth.length];
     for (int i = 0; i < STUDIES; i++) {
       ComponentsFit fit = Studies.fit(design.draw(random, 0), Criterion.REML);
-      List<Interval> intervals = ProfileIntervals.ofStandardDeviations(fit, CONFIDENCE);
+      List<Interval> intervals =
+          adjusted
+              ? ProfileIntervals.adjusted(fit, CONFIDENCE)
+              : ProfileIntervals.ofStandardDeviations(fit, CONFIDENCE);
       for (int k = 0; k < truth.length; k++) {
         held[k] += intervals.get(k).contains(truth[k]) ? 1 : 0;
         width[k] += (intervals.get(k).upper() - intervals.get(k).lower()) / truth[k] / STUDIES;
@@ -146,7 +160,8 @@ class GuaranteeTest {
     report.row(
         String.format(
             Locale.ROOT,
-            "| profile %s n=%d | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f |",
+            "| %s %s n=%d | %.3f | %.3f | %.3f | %.2f / %.2f / %.2f |",
+            adjusted ? "adjusted" : "plain",
             kind.name().toLowerCase(Locale.ROOT),
             units,
             shares[0],

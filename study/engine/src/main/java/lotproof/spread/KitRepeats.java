@@ -1,0 +1,139 @@
+package lotproof.spread;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.Interval;
+import lotproof.statistics.gauge.GaugeReading;
+import lotproof.statistics.gauge.GaugeStudy;
+import lotproof.study.Limits;
+
+/** What repeats of the same kit say of the bench. */
+final class KitRepeats {
+  /** Rounded as in the published tables that people compare with. */
+  private static final double CATEGORY_FACTOR = 1.41;
+
+  /** From this chance on the interaction of kit and block is pooled with the repeats. */
+  private static final double POOLING_LEVEL = 0.25;
+
+  private KitRepeats() {}
+
+  /** Values of each kit, in order; a kit is a pair, or a unit where only one kind is known. */
+  static Map<String, List<Double>> valuesByKit(MeasuredValues values) {
+    Map<String, List<Double>> byKit = new LinkedHashMap<>();
+    List<String> kits = kitLabels(values);
+    for (int i = 0; i < kits.size(); i++) {
+      byKit.computeIfAbsent(kits.get(i), k -> new ArrayList<>()).add(values.values().get(i));
+    }
+    return byKit;
+  }
+
+  private static List<String> kitLabels(MeasuredValues values) {
+    Optional<List<String>> cells = values.labelsOf(Role.CELL);
+    Optional<List<String>> boards = values.labelsOf(Role.BOARD);
+    if (cells.isPresent() && boards.isPresent()) {
+      return FactorPlan.labels(values, Role.PAIR);
+    }
+    return cells.or(() -> boards).orElse(List.of());
+  }
+
+  /**
+   * The bench's share, if kits were repeated: by a crossed analysis where every kit was measured
+   * equally often in every stretch of the one block, otherwise by the pooled variance within kits.
+   */
+  static Optional<BenchShare> benchShare(
+      MeasuredValues values, double totalSd, Optional<Limits> limits, double confidence) {
+    Optional<GaugeStudy> crossed = crossed(values);
+    if (crossed.isPresent()) {
+      return Optional.of(ofStudy(crossed.get(), limits, confidence));
+    }
+    double squares = 0;
+    int df = 0;
+    for (List<Double> kit : valuesByKit(values).values()) {
+      double mean = kit.stream().mapToDouble(v -> v).average().orElseThrow();
+      squares += kit.stream().mapToDouble(v -> (v - mean) * (v - mean)).sum();
+      df += kit.size() - 1;
+    }
+    if (df == 0 || !(squares > 0) || !(totalSd > 0)) {
+      return Optional.empty();
+    }
+    double sd = Math.sqrt(squares / df);
+    double tail = (1 - confidence) / 2;
+    Interval interval =
+        new Interval(
+            Math.sqrt(squares / DistributionQuantiles.chiSquareUpper(df, tail)),
+            Math.sqrt(squares / DistributionQuantiles.chiSquare(df, tail)),
+            confidence);
+    double kits = Math.sqrt(Math.max(0, totalSd * totalSd - sd * sd));
+    return Optional.of(
+        new BenchShare(
+            "repeats of the same kit",
+            df,
+            sd,
+            interval,
+            OptionalDouble.empty(),
+            Math.min(1, sd / totalSd),
+            shareOfTolerance(sd, limits),
+            CATEGORY_FACTOR * kits / sd));
+  }
+
+  private static BenchShare ofStudy(GaugeStudy study, Optional<Limits> limits, double confidence) {
+    double operator =
+        Math.sqrt(
+            study.operatorComponent().variance()
+                + study.interactionComponent().map(c -> c.variance()).orElse(0.0));
+    return new BenchShare(
+        "kits crossed with the block",
+        study.repeat().degreesOfFreedom(),
+        study.measuringSd(),
+        study.measuringInterval(confidence),
+        OptionalDouble.of(operator),
+        study.measuringShare(),
+        shareOfTolerance(study.measuringSd(), limits),
+        study.distinctCategories());
+  }
+
+  private static OptionalDouble shareOfTolerance(double sd, Optional<Limits> limits) {
+    boolean both =
+        limits.isPresent() && limits.get().lower().isPresent() && limits.get().upper().isPresent();
+    return both
+        ? OptionalDouble.of(
+            6 * sd / (limits.get().upper().getAsDouble() - limits.get().lower().getAsDouble()))
+        : OptionalDouble.empty();
+  }
+
+  /** A crossed and balanced study of kits by the stretches of the only block. */
+  private static Optional<GaugeStudy> crossed(MeasuredValues values) {
+    List<KnownInfluence.Block> blocks = new ArrayList<>();
+    for (KnownInfluence influence : values.influences()) {
+      if (influence instanceof KnownInfluence.Block block) {
+        blocks.add(block);
+      }
+    }
+    List<String> kits = kitLabels(values);
+    if (blocks.size() != 1 || values.influences().size() != 1 || kits.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> stretches = blocks.get(0).labels();
+    Map<List<String>, Integer> counts = new LinkedHashMap<>();
+    List<GaugeReading> readings = new ArrayList<>();
+    for (int i = 0; i < kits.size(); i++) {
+      counts.merge(List.of(kits.get(i), stretches.get(i)), 1, Integer::sum);
+      readings.add(new GaugeReading(kits.get(i), stretches.get(i), values.values().get(i)));
+    }
+    long kitCount = kits.stream().distinct().count();
+    long stretchCount = stretches.stream().distinct().count();
+    boolean balanced =
+        counts.size() == kitCount * stretchCount
+            && counts.values().stream().distinct().count() == 1;
+    boolean enough =
+        kitCount >= 2 && stretchCount >= 2 && kits.size() >= 2 * kitCount * stretchCount;
+    return balanced && enough
+        ? Optional.of(GaugeStudy.poolingAbove(readings, POOLING_LEVEL))
+        : Optional.empty();
+  }
+}

@@ -1,0 +1,200 @@
+package lotproof.spread;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import lotproof.study.Limits;
+import org.junit.jupiter.api.Test;
+
+/** What is planted in invented values must be found, and nothing where nothing is planted. */
+class DataChecksTest {
+  private static final int UNITS = 30;
+
+  /** A rotation of cells and boards, each pair measured twice, in random order. */
+  private static final class Bench {
+    private final Random random;
+    private final List<Double> values = new ArrayList<>();
+    private final List<String> cells = new ArrayList<>();
+    private final List<String> boards = new ArrayList<>();
+    private final List<String> lots = new ArrayList<>();
+    private double oddCell;
+    private double lotFactor = 1;
+    private double badRepeat;
+    private double drift;
+    private double heaps;
+
+    Bench(long seed) {
+      this.random = new Random(seed);
+    }
+
+    CharacteristicSpread spread() {
+      double[] cell = new double[UNITS];
+      double[] board = new double[UNITS];
+      for (int i = 0; i < UNITS; i++) {
+        boolean second = i >= UNITS / 2;
+        cell[i] = random.nextGaussian() * (second ? lotFactor : 1) + (i == 7 ? oddCell : 0);
+        cell[i] += i % 2 == 0 ? heaps : -heaps;
+        board[i] = 0.5 * random.nextGaussian();
+      }
+      List<int[]> runs = new ArrayList<>();
+      for (int i = 0; i < UNITS; i++) {
+        for (int pass = 0; pass < 2; pass++) {
+          for (int repeat = 0; repeat < 2; repeat++) {
+            runs.add(new int[] {i, (i + pass) % UNITS, repeat});
+          }
+        }
+      }
+      java.util.Collections.shuffle(runs, random);
+      for (int[] run : runs) {
+        boolean bad = run[0] == 3 && run[1] == 4 && run[2] == 1;
+        cells.add("C" + run[0]);
+        boards.add("B" + run[1]);
+        lots.add(run[0] >= UNITS / 2 ? "L2" : "L1");
+        values.add(
+            cell[run[0]]
+                + board[run[1]]
+                + 0.1 * random.nextGaussian()
+                + (bad ? badRepeat : 0)
+                + drift * values.size());
+      }
+      Map<Role, List<String>> labels =
+          Map.of(Role.CELL, cells, Role.BOARD, boards, Role.CELL_LOT, lots);
+      Limits limits = new Limits(OptionalDouble.of(-6), OptionalDouble.of(6));
+      return new Spread(SpreadOptions.DEFAULTS.withLimits(Optional.of(limits)))
+          .of(new MeasuredValues("x", "X", "g", values, labels));
+    }
+  }
+
+  private static DataCheck.Done done(CharacteristicSpread spread, String key, String about) {
+    return spread.checks().stream()
+        .filter(DataCheck.Done.class::isInstance)
+        .map(DataCheck.Done.class::cast)
+        .filter(check -> check.key().equals(key) && check.about().contains(about))
+        .findFirst()
+        .orElseThrow();
+  }
+
+  @Test
+  void aSteadyBenchGivesNothingToLookAt() {
+    CharacteristicSpread spread = new Bench(1).spread();
+    assertThat(spread.checks()).hasSizeGreaterThan(10);
+    assertThat(spread.checks())
+        .noneMatch(check -> check instanceof DataCheck.Done done && done.notable());
+  }
+
+  @Test
+  void anOddCellIsPointedAt() {
+    Bench bench = new Bench(2);
+    bench.oddCell = 9;
+    CharacteristicSpread spread = bench.spread();
+    for (String key : List.of("grubbs", "generalized-esd", "modified-z")) {
+      DataCheck.Done check = done(spread, key, "cells");
+      assertThat(check.notable()).as(key).isTrue();
+      assertThat(check.pointsAt()).as(key).containsExactly("C7");
+      assertThat(done(spread, key, "boards").notable()).as(key).isFalse();
+    }
+  }
+
+  @Test
+  void aKitThatRepeatsBadlyIsPointedAt() {
+    Bench bench = new Bench(3);
+    bench.badRepeat = 2;
+    DataCheck.Done check = done(bench.spread(), "cochran", "60 kits measured 2 times");
+    assertThat(check.notable()).isTrue();
+    assertThat(check.pointsAt()).containsExactly("C3 × B4");
+    assertThat(check.statistic()).isGreaterThan(check.criticalValue().orElseThrow());
+  }
+
+  @Test
+  void lotsThatScatterUnequallyAreSeen() {
+    Bench bench = new Bench(4);
+    bench.lotFactor = 6;
+    CharacteristicSpread spread = bench.spread();
+    assertThat(done(spread, "bartlett", "2 cell lots").notable()).isTrue();
+    assertThat(done(spread, "brown-forsythe", "2 cell lots").notable()).isTrue();
+  }
+
+  @Test
+  void aDriftIsSeenInTheOrderOfTheRuns() {
+    Bench bench = new Bench(5);
+    bench.drift = 0.03;
+    CharacteristicSpread spread = bench.spread();
+    DataCheck.Done drift = done(spread, "drift", "120 values");
+    assertThat(drift.notable()).isTrue();
+    assertThat(drift.statistic()).isCloseTo(0.03, within(0.01));
+    assertThat(done(spread, "runs", "120 values").notable()).isTrue();
+  }
+
+  @Test
+  void twoKindsInOneHeapAreSeen() {
+    Bench bench = new Bench(6);
+    bench.heaps = 4;
+    assertThat(done(bench.spread(), "two-heaps", "cells").notable()).isTrue();
+  }
+
+  @Test
+  void tooFewUnitsAreNotJudged() {
+    List<Double> values = List.of(1.0, 2.0, 4.0);
+    CharacteristicSpread spread =
+        new Spread(SpreadOptions.DEFAULTS).of(new MeasuredValues("x", "X", "g", values, Map.of()));
+    assertThat(spread.checks()).hasSize(1);
+    assertThat(spread.checks().get(0)).isInstanceOf(DataCheck.NotDone.class);
+  }
+
+  /** Two kits twice: squares within are 0.5 and 2 on one degree of freedom each. */
+  @Test
+  void theBenchesShareComesFromRepeatsOfTheSameKit() {
+    Map<Role, List<String>> labels =
+        Map.of(
+            Role.CELL, List.of("a", "a", "b", "b"),
+            Role.BOARD, List.of("p", "p", "q", "q"));
+    MeasuredValues values =
+        new MeasuredValues("x", "X", "g", List.of(10.0, 11.0, 20.0, 22.0), labels);
+    Limits limits = new Limits(OptionalDouble.of(0), OptionalDouble.of(40));
+    BenchShare share = KitRepeats.benchShare(values, 5, Optional.of(limits), 0.95).orElseThrow();
+    double sd = Math.sqrt(2.5 / 2);
+    assertThat(share.degreesOfFreedom()).isEqualTo(2);
+    assertThat(share.standardDeviation()).isCloseTo(sd, within(1e-12));
+    assertThat(share.shareOfTotal()).isCloseTo(sd / 5, within(1e-12));
+    assertThat(share.shareOfTolerance().orElseThrow()).isCloseTo(6 * sd / 40, within(1e-12));
+    assertThat(share.distinctCategories())
+        .isCloseTo(1.41 * Math.sqrt(25 - 1.25) / sd, within(1e-12));
+    assertThat(share.interval().contains(sd)).isTrue();
+  }
+
+  /** Kits crossed with operators, balanced: the crossed analysis, its operators included. */
+  @Test
+  void kitsCrossedWithOperatorsAreAnalysedAsACrossedStudy() {
+    List<Double> values = new ArrayList<>();
+    List<String> kits = new ArrayList<>();
+    List<String> operators = new ArrayList<>();
+    Random random = new Random(7);
+    for (int kit = 0; kit < 10; kit++) {
+      for (int operator = 0; operator < 3; operator++) {
+        for (int repeat = 0; repeat < 3; repeat++) {
+          values.add(kit + 0.8 * operator + 0.1 * random.nextGaussian());
+          kits.add("k" + kit);
+          operators.add("o" + operator);
+        }
+      }
+    }
+    MeasuredValues measured =
+        new MeasuredValues(
+            "x",
+            "X",
+            "g",
+            values,
+            Map.of(Role.CELL, kits),
+            List.of(new KnownInfluence.Block("operator", operators)));
+    BenchShare share = KitRepeats.benchShare(measured, 3, Optional.empty(), 0.95).orElseThrow();
+    assertThat(share.basis()).isEqualTo("kits crossed with the block");
+    assertThat(share.betweenBlocks().orElseThrow()).isCloseTo(0.8, within(0.05));
+    assertThat(share.shareOfTolerance()).isEmpty();
+  }
+}
