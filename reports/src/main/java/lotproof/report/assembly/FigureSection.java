@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
 import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
@@ -167,15 +168,39 @@ final class FigureSection {
         .orElse(Cell.missing(NO_FIGURE));
   }
 
-  private static Cell bound(LevelOutcome.Figure figure, int row) {
+  /** A guard band as a column of the table of bounds. */
+  private record Guard(String id, String title, ToDoubleFunction<LevelOutcome.Figure> grams) {}
+
+  private static final List<Guard> GUARDS =
+      List.of(
+          new Guard("bench-masses", "Bench masses", LevelOutcome.Figure::benchMassGrams),
+          new Guard("buyer-masses", "Buyer's masses", LevelOutcome.Figure::buyerMassGrams),
+          new Guard("between-loads", "Between loads", f -> f.betweenLoadsGrams().orElse(0)),
+          new Guard("temperature", "Temperature", LevelOutcome.Figure::temperatureGrams),
+          new Guard("reference", "Reference pair", LevelOutcome.Figure::referenceGrams));
+
+  /** Guard bands that some level has. */
+  private static List<Guard> guards(List<LevelClaim> claims) {
+    return GUARDS.stream()
+        .filter(
+            guard ->
+                claims.stream()
+                    .flatMap(claim -> claim.figure().stream())
+                    .anyMatch(figure -> guard.grams().applyAsDouble(figure) > 0))
+        .toList();
+  }
+
+  private static Cell bound(LevelOutcome.Figure figure, int row, List<Guard> guards) {
     Formula kits =
         new Formula.LargestOf(
             List.of(
                 new Formula.CellOf("bounds", "model", row),
                 new Formula.CellOf("bounds", "tested", row)));
     Formula sum = kits;
-    for (String guard : List.of("bench-masses", "buyer-masses", "between-loads", "temperature")) {
-      sum = new Formula.Join(Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard, row));
+    for (Guard guard : guards) {
+      sum =
+          new Formula.Join(
+              Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard.id(), row));
     }
     return Cell.computed(figure.boundGrams(), sum);
   }
@@ -217,47 +242,43 @@ final class FigureSection {
   }
 
   private static Table bounds(List<LevelClaim> claims) {
+    List<Guard> guards = guards(claims);
     List<Row> rows = new ArrayList<>();
     for (LevelClaim claim : claims) {
-      claim
-          .figure()
-          .ifPresent(
-              f ->
-                  rows.add(
-                      Row.of(
-                          Cell.text(Levels.name(claim)),
-                          Cell.number(f.modelGrams()),
-                          Cell.number(f.distributionFreeGrams()),
-                          Cell.number(f.distributionFreeConfidence()),
-                          Cell.number(f.supportedContentFraction()),
-                          Cell.number(f.testedKits()),
-                          Cell.number(f.disjointKits()),
-                          Cell.number(f.benchMassGrams()),
-                          Cell.number(f.buyerMassGrams()),
-                          Cell.number(f.betweenLoadsGrams().orElse(0)),
-                          Cell.number(f.temperatureGrams()),
-                          bound(f, rows.size()))));
+      if (claim.figure().isEmpty()) {
+        continue;
+      }
+      LevelOutcome.Figure f = claim.figure().get();
+      List<Cell> cells = new ArrayList<>();
+      cells.add(Cell.text(Levels.name(claim)));
+      cells.add(Cell.number(f.modelGrams()));
+      cells.add(Cell.number(f.distributionFreeGrams()));
+      cells.add(Cell.number(f.distributionFreeConfidence()));
+      cells.add(Cell.number(f.supportedContentFraction()));
+      cells.add(Cell.number(f.testedKits()));
+      cells.add(Cell.number(f.disjointKits()));
+      guards.forEach(guard -> cells.add(Cell.number(guard.grams().applyAsDouble(f))));
+      cells.add(bound(f, rows.size(), guards));
+      rows.add(new Row(cells));
     }
+    List<Column> columns = new ArrayList<>();
+    columns.add(Column.text("level", "Calibration level"));
+    columns.add(Column.significant("model", "Bound by the model", "g", 4));
+    columns.add(Column.significant("tested", "Largest error over tested kits", "g", 4));
+    columns.add(Column.fraction("tested-confidence", "Confidence of that, without a model", 1));
+    columns.add(Column.fraction("tested-content", "Content that tested kits alone support", 1));
+    columns.add(Column.count("kits", "Kits tested"));
+    columns.add(Column.count("disjoint", "Kits that share no unit"));
+    guards.forEach(guard -> columns.add(Column.significant(guard.id(), guard.title(), "g", 3)));
+    columns.add(Column.significant("bound", "Smallest supported figure", "g", 4));
     return new Table(
         "bounds",
         "What the figures are made of",
         Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
-            Column.significant("model", "Bound by the model", "g", 4),
-            Column.significant("tested", "Largest error over tested kits", "g", 4),
-            Column.fraction("tested-confidence", "Confidence of that, without a model", 1),
-            Column.fraction("tested-content", "Content that tested kits alone support", 1),
-            Column.count("kits", "Kits tested"),
-            Column.count("disjoint", "Kits that share no unit"),
-            Column.significant("bench-masses", "Bench masses", "g", 3),
-            Column.significant("buyer-masses", "Buyer's masses", "g", 3),
-            Column.significant("between-loads", "Between loads", "g", 3),
-            Column.significant("temperature", "Temperature correction", "g", 3),
-            Column.significant("bound", "Smallest supported figure", "g", 4)),
+        columns,
         rows,
         Prose.text(
-            "The larger of the first two columns plus the four guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
+            "The larger of the first two columns plus the guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {

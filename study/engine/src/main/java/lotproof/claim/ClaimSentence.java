@@ -52,8 +52,23 @@ final class ClaimSentence {
   private String subject() {
     return switch (study.claim().subject()) {
       case KIT -> "kits of any such cell with any such board";
-      case CELL -> "such cells, each with an average board of the study";
-      case BOARD -> "such boards, each with an average cell of the study";
+      case CELL ->
+          "such cells, each on "
+              + study
+                  .design()
+                  .reference()
+                  .map(partners -> "the reference board " + partners.board())
+                  .orElse("an average board of the study");
+      case BOARD ->
+          "such boards, each on "
+              + study
+                  .design()
+                  .reference()
+                  .map(
+                      partners ->
+                          (partners.dummyBridge() ? "the dummy bridge " : "the reference cell ")
+                              + partners.cell())
+                  .orElse("an average cell of the study");
     };
   }
 

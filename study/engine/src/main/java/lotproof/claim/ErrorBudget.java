@@ -6,12 +6,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.Role;
-import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.study.CalibrationLevel;
@@ -43,7 +41,7 @@ final class ErrorBudget {
     double weight = found.model().judged().weight(worst);
     LevelOutcome.PointLimit point = found.outcome().points().get(worst);
     double withoutMean =
-        found.model().boundAt(worst, found.model().weights(), false, content(), confidence());
+        found.model().boundWithoutMean(worst, content(), confidence());
     lines.add(
         new BudgetLine(
             "mean",
@@ -56,6 +54,7 @@ final class ErrorBudget {
     guard(lines, "bench-masses", "Bench masses", guards.benchGrams());
     guard(lines, "buyer-masses", "Buyer's masses", guards.buyerGrams());
     guard(lines, "between-loads", "Loads between the tested ones", guards.betweenGrams().orElse(0));
+    guard(lines, "reference", "Reference pair's own error", guards.referenceGrams());
     guard(lines, "temperature-correction", "Temperature correction", guards.temperatureGrams());
     return lines;
   }
@@ -76,39 +75,38 @@ final class ErrorBudget {
 
   private void spreads(List<BudgetLine> lines) {
     ErrorModel model = found.model();
-    ComponentsFit fit = model.partsAt(worst).get(0).fit();
-    double[] variances = fit.variances();
-    double total = 0;
-    for (int k = 0; k < variances.length; k++) {
-      total += weightOf(fit.componentNames().get(k)) * variances[k];
-    }
+    List<ErrorModel.Source> sources = model.sources(worst);
+    double total = sources.stream().mapToDouble(ErrorModel.Source::variance).sum();
     Optional<Map<Role, double[]>> proportional = proportional();
-    for (int k = 0; k < variances.length; k++) {
-      Role role = model.roles().get(k);
-      double has = weightOf(role.key());
-      if (has == 0) {
-        continue;
+    for (ErrorModel.Source source : sources) {
+      if (source.variance() == 0 && source.fitted() > 0) {
+        continue; // not part of what the claim is about
       }
-      String title = role == Role.RESIDUAL ? model.residualTitle() : role.title();
+      double has = source.fitted() > 0 ? source.variance() / source.fitted() : 1;
       double[] parted =
-          proportional.map(parts -> parts.getOrDefault(role, new double[0])).orElse(new double[0]);
+          proportional
+              .map(parts -> parts.getOrDefault(source.role(), new double[0]))
+              .orElse(new double[0]);
       if (parted.length == 0) {
-        lines.add(line(role, "", title, has * variances[k], total, 0));
+        lines.add(line(source, "", source.title(), source.variance(), total, 0));
       } else {
-        // what stays when the other part is taken away
+        boolean cell = source.role() == Role.CELL || source.role() == Role.CELL_LOT;
+        String of = cell ? "sensitivity" : "gain";
         double sum = parted[0] + parted[1];
-        double left0 = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
-        String of = role == Role.CELL || role == Role.CELL_LOT ? "sensitivity" : "gain";
-        lines.add(line(role, "-" + of, title + ": " + of, has * parted[0], total, left0));
+        // what stays when the other part is taken away
+        double shape = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
+        lines.add(
+            line(source, "-" + of, source.title() + ": " + of, has * parted[0], total, shape));
         lines.add(
             line(
-                role, "-shape", title + ": shape of the curve", has * parted[1], total, 1 - left0));
+                source,
+                "-shape",
+                source.title() + ": shape of the curve",
+                has * parted[1],
+                total,
+                1 - shape));
       }
     }
-  }
-
-  private double weightOf(String component) {
-    return found.model().weights().unit().getOrDefault(component, 1.0);
   }
 
   /**
@@ -117,12 +115,16 @@ final class ErrorBudget {
    * @param left share of the component's variance that stays without this contributor
    */
   private BudgetLine line(
-      Role role, String part, String title, double variance, double total, double left) {
-    ComponentWeights without = found.model().weights().scaled(Set.of(role.key()), left);
-    double bound = found.model().boundAt(worst, without, true, content(), confidence());
+      ErrorModel.Source source,
+      String part,
+      String title,
+      double variance,
+      double total,
+      double left) {
+    double bound = found.model().boundAt(worst, source, left, content(), confidence());
     double full = found.outcome().points().get(worst).figureGrams();
     return new BudgetLine(
-        role.key().replace(' ', '-').toLowerCase(Locale.ROOT) + part,
+        source.role().key().replace(' ', '-').toLowerCase(Locale.ROOT) + part,
         title,
         BudgetLine.Kind.SPREAD,
         Math.sqrt(variance),
@@ -136,7 +138,7 @@ final class ErrorBudget {
    * its error at the largest load, scaled down to the load.
    */
   private Optional<Map<Role, double[]>> proportional() {
-    if (!(found.evidence().level() instanceof CalibrationLevel.None)) {
+    if (!(found.evidence().level() instanceof CalibrationLevel.None) || found.model().isSum()) {
       return Optional.empty();
     }
     JudgedCurves judged = found.model().judged();
@@ -183,7 +185,7 @@ final class ErrorBudget {
         ErrorModel.fit(
             found.evidence().largest().withValues(values),
             found.evidence().plan(),
-            Optional.of(found.model().variances(worst)));
+            Optional.of(found.model().variances(worst, 0)));
     return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
   }
 }

@@ -1,14 +1,16 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
-import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
@@ -26,27 +28,21 @@ import lotproof.statistics.components.NotEstimable;
  * form's weight at the load, so that every bound is the figure itself.
  */
 final class ErrorModel {
-  private final JudgedCurves judged;
+  private final List<ModelPart> halves;
   private final List<List<Part>> parts;
   private final double[] shifts;
-  private final List<Role> roles;
-  private final String residualTitle;
   private final CurveComponents curves;
   private final FutureCurves draws;
 
   private ErrorModel(
-      JudgedCurves judged,
+      List<ModelPart> halves,
       List<List<Part>> parts,
       double[] shifts,
-      List<Role> roles,
-      String residualTitle,
       CurveComponents curves,
       FutureCurves draws) {
-    this.judged = judged;
+    this.halves = halves;
     this.parts = parts;
     this.shifts = shifts;
-    this.roles = roles;
-    this.residualTitle = residualTitle;
     this.curves = curves;
     this.draws = draws;
   }
@@ -72,48 +68,48 @@ final class ErrorModel {
   /**
    * Fits the model.
    *
-   * @param judged the curves
-   * @param labelled any values with the labels of the curves' runs
-   * @param plan the factors
-   * @param weights which components the claim's subject has
+   * @param halves independent sets of curves whose sum is a kit; one where kits were measured
+   * @param shifts known values added at each point
    * @param start a model of nearly the same runs to start from
    */
   static Outcome fit(
-      JudgedCurves judged,
-      MeasuredValues labelled,
-      FactorPlan plan,
-      ComponentWeights weights,
-      Settings settings,
-      Optional<ErrorModel> start) {
-    List<ComponentsFit> fits = new ArrayList<>();
-    for (int p = 0; p < judged.size(); p++) {
-      Optional<double[]> from =
-          start.isPresent() ? Optional.of(start.get().variances(p)) : Optional.empty();
-      FitOutcome fitted = fit(labelled.withValues(judged.at(p)), plan, from);
-      if (!(fitted instanceof ComponentsFit fit)) {
-        return new Outcome.NotFitted(((NotEstimable) fitted).reason());
+      List<ModelPart> halves, double[] shifts, Settings settings, Optional<ErrorModel> start) {
+    List<CurveComponents> curves = new ArrayList<>();
+    List<List<Part>> parts = new ArrayList<>();
+    for (int p = 0; p < shifts.length; p++) {
+      parts.add(new ArrayList<>());
+    }
+    for (int h = 0; h < halves.size(); h++) {
+      ModelPart half = halves.get(h);
+      List<String> order = half.plan().finestFirst();
+      List<ComponentsFit> fits = new ArrayList<>();
+      for (int p = 0; p < shifts.length; p++) {
+        Optional<double[]> from =
+            start.isPresent() ? Optional.of(start.get().variances(p, h)) : Optional.empty();
+        FitOutcome fitted =
+            fit(half.labelled().withValues(half.judged().at(p)), half.plan(), from);
+        if (!(fitted instanceof ComponentsFit fit)) {
+          return new Outcome.NotFitted(((NotEstimable) fitted).reason());
+        }
+        fits.add(fit);
+        parts.get(p).add(new Part(fit, order, half.weights()));
       }
-      fits.add(fit);
+      CurveOutcome together =
+          CurveComponents.ofFits(
+              half.judged().matrix(), fits, order, half.weights(), settings.confidence());
+      if (!(together instanceof CurveComponents components)) {
+        return new Outcome.NotFitted(((NotEstimable) together).reason());
+      }
+      curves.add(components);
     }
-    CurveOutcome together =
-        CurveComponents.ofFits(
-            judged.matrix(), fits, plan.finestFirst(), weights, settings.confidence());
-    if (!(together instanceof CurveComponents curves)) {
-      return new Outcome.NotFitted(((NotEstimable) together).reason());
-    }
-    List<Role> roles = new ArrayList<>(plan.roles());
-    roles.add(Role.RESIDUAL);
-    List<List<Part>> parts =
-        fits.stream().map(fit -> List.of(new Part(fit, plan.finestFirst(), weights))).toList();
+    CurveComponents all =
+        curves.size() == 1 && Arrays.stream(shifts).allMatch(shift -> shift == 0)
+            ? curves.get(0)
+            : CurveComponents.sum(
+                curves, shifts, CurveComponents.inflation(parts, settings.confidence()));
     return new Outcome.Fitted(
         new ErrorModel(
-            judged,
-            parts,
-            new double[judged.size()],
-            roles,
-            plan.residualTitle(),
-            curves,
-            curves.draw(settings.draws(), settings.seed())));
+            halves, parts, shifts, all, all.draw(settings.draws(), settings.seed())));
   }
 
   static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<double[]> from) {
@@ -122,13 +118,19 @@ final class ErrorModel {
         : ComponentsFitter.fit(plan.observations(values), Criterion.REML);
   }
 
-  /** Variances of the fit at a point, for a warm start. */
-  double[] variances(int point) {
-    return parts.get(point).get(0).fit().variances();
+  /** Variances of the fit of one half at a point, for a warm start. */
+  double[] variances(int point, int half) {
+    return parts.get(point).get(half).fit().variances();
   }
 
+  /** Whether kits are put together from halves that were measured apart. */
+  boolean isSum() {
+    return halves.size() > 1;
+  }
+
+  /** Places, weights and signs are those of every half. */
   JudgedCurves judged() {
-    return judged;
+    return halves.get(0).judged();
   }
 
   /** Limits of a future kit at one point. */
@@ -141,24 +143,79 @@ final class ErrorModel {
     return counted(limits(point, content, confidence));
   }
 
-  /** The same with other weights, and with the mean as it is or taken as zero. */
-  double boundAt(
-      int point, ComponentWeights weights, boolean withMean, double content, double confidence) {
-    List<Part> changed =
-        parts.get(point).stream()
-            .map(part -> new Part(part.fit(), part.finestFirst(), weights))
-            .toList();
+  /** The same with the variances of some roles at a share of what they are. */
+  double boundAt(int point, Set<Role> roles, double share, double content, double confidence) {
+    List<Part> changed = new ArrayList<>();
+    for (int h = 0; h < halves.size(); h++) {
+      Part part = parts.get(point).get(h);
+      List<Role> own = halves.get(h).roles();
+      Set<String> components = new TreeSet<>();
+      for (int k = 0; k < own.size(); k++) {
+        if (roles.contains(own.get(k))) {
+          components.add(part.fit().componentNames().get(k));
+        }
+      }
+      changed.add(scaled(part, components, share));
+    }
+    return counted(FutureUnitLimits.ofSum(changed, shifts[point], content, confidence));
+  }
+
+  /** The same with one source's variance at a share of what it is. */
+  double boundAt(int point, Source source, double share, double content, double confidence) {
+    List<Part> changed = new ArrayList<>(parts.get(point));
+    Part part = changed.get(source.half());
+    changed.set(source.half(), scaled(part, Set.of(source.component()), share));
+    return counted(FutureUnitLimits.ofSum(changed, shifts[point], content, confidence));
+  }
+
+  /** The same with the mean error taken as zero, its uncertainty kept. */
+  double boundWithoutMean(int point, double content, double confidence) {
     double mean = parts.get(point).stream().mapToDouble(part -> part.fit().mean()).sum();
-    double shift = withMean ? shifts[point] : -mean;
-    return counted(FutureUnitLimits.ofSum(changed, shift, content, confidence));
+    return counted(FutureUnitLimits.ofSum(parts.get(point), -mean, content, confidence));
+  }
+
+  private static Part scaled(Part part, Set<String> components, double share) {
+    return new Part(part.fit(), part.finestFirst(), part.weights().scaled(components, share));
+  }
+
+  /**
+   * One source of error at one point.
+   *
+   * @param half which half it belongs to
+   * @param component its name in the fit
+   * @param role what it stands for
+   * @param title for people
+   * @param variance as it enters what the claim is about, in the claim's form; 0 where it does not
+   * @param fitted variance as fitted
+   */
+  record Source(
+      int half, String component, Role role, String title, double variance, double fitted) {}
+
+  /** All sources at a point, coarsest first, half by half. */
+  List<Source> sources(int point) {
+    List<Source> sources = new ArrayList<>();
+    for (int h = 0; h < halves.size(); h++) {
+      Part part = parts.get(point).get(h);
+      double[] variances = part.fit().variances();
+      List<Role> roles = halves.get(h).roles();
+      for (int k = 0; k < variances.length; k++) {
+        String component = part.fit().componentNames().get(k);
+        double has = part.weights().unit().getOrDefault(component, 1.0);
+        sources.add(
+            new Source(
+                h,
+                component,
+                roles.get(k),
+                halves.get(h).title(k),
+                has * variances[k],
+                variances[k]));
+      }
+    }
+    return sources;
   }
 
   private double counted(FutureUnitLimits limits) {
-    return judged.twoSided() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper());
-  }
-
-  ComponentWeights weights() {
-    return parts.get(0).get(0).weights();
+    return judged().twoSided() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper());
   }
 
   /** Index of the point with the widest bound. */
@@ -177,12 +234,12 @@ final class ErrorModel {
 
   /** Largest error of each drawn kit over its points, ascending, widened for a confidence. */
   double[] drawnLargest(double confidence) {
-    return draws.largest(CurveComponents.inflation(parts, confidence), judged.twoSided());
+    return draws.largest(CurveComponents.inflation(parts, confidence), judged().twoSided());
   }
 
   /** Largest error of each drawn kit as estimated, without widening. */
   double[] drawnAsEstimated() {
-    return draws.largest(1, judged.twoSided());
+    return draws.largest(1, judged().twoSided());
   }
 
   /** Bound for a future kit over all points together, by simulation. */
@@ -201,15 +258,13 @@ final class ErrorModel {
 
   /** Standard deviation of each source at a point, in grams at the load, coarsest first. */
   List<LevelOutcome.Contribution> contributions(int point) {
-    double weight = judged.weight(point);
-    List<LevelOutcome.Contribution> contributions = new ArrayList<>();
-    double[] sds = parts.get(point).get(0).fit().standardDeviations();
-    for (int k = 0; k < roles.size(); k++) {
-      Role role = roles.get(k);
-      String title = role == Role.RESIDUAL ? residualTitle : role.title();
-      contributions.add(new LevelOutcome.Contribution(role, title, weight * sds[k]));
-    }
-    return contributions;
+    double weight = judged().weight(point);
+    return sources(point).stream()
+        .map(
+            source ->
+                new LevelOutcome.Contribution(
+                    source.role(), source.title(), weight * Math.sqrt(source.fitted())))
+        .toList();
   }
 
   /** Limits load by load, in grams at the load. */
@@ -218,18 +273,11 @@ final class ErrorModel {
   }
 
   private LevelOutcome.PointLimit point(int p, double content, double confidence) {
-    ErrorCurve.Point where = judged.place(p);
+    ErrorCurve.Point where = judged().place(p);
     FutureUnitLimits limits = limits(p, content, confidence);
-    double weight = judged.weight(p);
-    double mean = judged.sign() * weight * limits.mean();
-    double variance = 0;
-    for (Part part : parts.get(p)) {
-      double[] variances = part.fit().variances();
-      List<String> names = part.fit().componentNames();
-      for (int k = 0; k < variances.length; k++) {
-        variance += part.weights().unit().getOrDefault(names.get(k), 1.0) * variances[k];
-      }
-    }
+    double weight = judged().weight(p);
+    double mean = judged().sign() * weight * limits.mean();
+    double variance = sources(p).stream().mapToDouble(Source::variance).sum();
     return new LevelOutcome.PointLimit(
         where.loadKilograms(),
         where.direction(),
@@ -237,8 +285,23 @@ final class ErrorModel {
         weight * Math.sqrt(variance),
         weight * counted(limits),
         counted(limits),
-        weight * Math.max(0, judged.largestAt(p)),
+        weight * Math.max(0, largestAt(p)),
         contributions(p));
+  }
+
+  /** The largest tested value at a point; over sums of halves the largest that they can make. */
+  private double largestAt(int point) {
+    if (!isSum()) {
+      return judged().largestAt(point);
+    }
+    double high = shifts[point];
+    double low = shifts[point];
+    for (ModelPart half : halves) {
+      List<Double> values = half.judged().at(point);
+      high += values.stream().mapToDouble(Double::doubleValue).max().orElse(0);
+      low += values.stream().mapToDouble(Double::doubleValue).min().orElse(0);
+    }
+    return judged().twoSided() ? Math.max(Math.abs(high), Math.abs(low)) : high;
   }
 
   /** The components over all points together. */
@@ -246,15 +309,8 @@ final class ErrorModel {
     return curves;
   }
 
+  /** Roles of all halves, the residual of kits included. */
   List<Role> roles() {
-    return roles;
-  }
-
-  String residualTitle() {
-    return residualTitle;
-  }
-
-  List<Part> partsAt(int point) {
-    return parts.get(point);
+    return halves.stream().flatMap(half -> half.roles().stream()).distinct().toList();
   }
 }

@@ -45,7 +45,12 @@ final class FigureBackground {
     List<Double> largest = evidence.largest().values();
     TestedKits kits = evidence.tested(study.claim().subject());
     boolean tested = evidence.hasTested(study.claim().subject());
-    this.testedAscending = kits.first().stream().mapToDouble(largest::get).sorted().toArray();
+    this.testedAscending =
+        evidence
+            .partners()
+            .map(p -> p.virtualLargest().stream().mapToDouble(v -> v).toArray())
+            .orElseGet(
+                () -> kits.first().stream().mapToDouble(largest::get).sorted().toArray());
     this.disjointAscending =
         tested
             ? kits.disjoint().stream().mapToDouble(largest::get).sorted().toArray()

@@ -20,6 +20,8 @@ import lotproof.spread.TestedKits;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Design;
 import lotproof.study.Study;
 
 /**
@@ -85,16 +87,81 @@ final class FigureCalculator {
       return none("All errors are zero, which no measurement shows.");
     }
     MeasuredValues largest = largestErrors(judged);
+    return study.design().kind() == Design.Kind.REFERENCE_PARTNER
+            && study.claim().subject() == ClaimSubject.KIT
+        ? onReferencePartners(level, judged, guards.get(), largest)
+        : onKits(level, judged, guards.get(), largest);
+  }
+
+  private Computed onKits(
+      CalibrationLevel level, JudgedCurves all, GuardBands guards, MeasuredValues labelled) {
+    List<Integer> own = ofSubject(all);
+    if (own.size() < 2) {
+      return none("Fewer than two runs were made on the reference partner.");
+    }
+    JudgedCurves judged = all.only(own);
+    MeasuredValues largest = largestErrors(judged);
     FactorPlan plan = FactorPlan.of(largest);
     Optional<String> obstacle = ClaimWeights.obstacle(study.claim().subject(), plan, largest);
     if (obstacle.isPresent()) {
       return none(obstacle.get());
     }
-    FigureEvidence evidence =
+    ModelPart part =
+        new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
+    return fitted(
         new FigureEvidence(
-            level, judged, guards.get(), largest, plan, ClaimWeights.of(study, plan, largest));
+            level,
+            judged,
+            guards,
+            largest,
+            List.of(part),
+            new double[judged.size()],
+            Optional.empty()));
+  }
+
+  /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
+  private List<Integer> ofSubject(JudgedCurves judged) {
+    Optional<Design.ReferencePartners> reference = study.design().reference();
+    ClaimSubject subject = study.claim().subject();
+    return IntStream.range(0, judged.curves().size())
+        .filter(
+            i -> {
+              if (reference.isEmpty() || subject == ClaimSubject.KIT) {
+                return true;
+              }
+              ErrorCurve curve = judged.curves().get(i);
+              boolean onBoard = curve.board().equals(reference.get().board());
+              boolean onCell = curve.cell().equals(reference.get().cell());
+              return subject == ClaimSubject.CELL ? onBoard && !onCell : onCell && !onBoard;
+            })
+        .boxed()
+        .toList();
+  }
+
+  private Computed onReferencePartners(
+      CalibrationLevel level, JudgedCurves judged, GuardBands guards, MeasuredValues largest) {
+    if (study.design().reference().isEmpty()) {
+      return none("The study does not name its reference partners.");
+    }
+    ReferencePartners.Outcome outcome = ReferencePartners.of(study, judged, largest);
+    if (!(outcome instanceof ReferencePartners.Outcome.Joined joined)) {
+      return none(((ReferencePartners.Outcome.NotJoined) outcome).reason());
+    }
+    ReferencePartners partners = joined.partners();
+    return fitted(
+        new FigureEvidence(
+            level,
+            judged,
+            guards.withReference(partners.guardGrams()),
+            largest,
+            partners.halves(),
+            partners.shifts(),
+            Optional.of(partners)));
+  }
+
+  private Computed fitted(FigureEvidence evidence) {
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(judged, largest, plan, evidence.weights(), settings, Optional.empty());
+        ErrorModel.fit(evidence.parts(), evidence.shifts(), settings, Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
         : none(((ErrorModel.Outcome.NotFitted) outcome).reason());
@@ -105,17 +172,11 @@ final class FigureCalculator {
     double confidence = study.claim().confidence();
     boolean ofKits = evidence.hasTested(study.claim().subject());
     TestedKits kits = evidence.tested(study.claim().subject());
-    List<ErrorCurve> curves = evidence.judged().curves();
-    int worstRun =
-        IntStream.range(0, curves.size())
-            .boxed()
-            .max(Comparator.comparingDouble(i -> evidence.largest().values().get(i)))
-            .orElseThrow();
     List<LevelOutcome.PointLimit> points = model.points(content, confidence);
     int worstPoint = model.worst(content, confidence);
     double curveGrams = model.curveGrams(content, confidence);
     double modelGrams = Math.max(curveGrams, points.get(worstPoint).figureGrams());
-    double freeGrams = ofKits ? evidence.largest().values().get(worstRun) : 0;
+    double freeGrams = freeGrams(evidence, ofKits);
     GuardBands guards = evidence.guards();
     double bound = Math.max(modelGrams, freeGrams) + guards.totalGrams();
     double safest = roundedOutward(bound);
@@ -123,7 +184,6 @@ final class FigureCalculator {
     FigureExplanation explanation =
         new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
     int disjoint = kits.disjoint().size();
-    ErrorCurve worstKit = curves.get(worstRun);
     LevelOutcome.Figure figure =
         new LevelOutcome.Figure(
             safest,
@@ -139,6 +199,7 @@ final class FigureCalculator {
             guards.buyerGrams(),
             guards.betweenGrams(),
             guards.temperatureGrams(),
+            guards.referenceGrams(),
             theseLots,
             points,
             worstPoint,
@@ -146,13 +207,45 @@ final class FigureCalculator {
                 safest,
                 bound,
                 modelGrams,
-                ofKits
-                    ? Optional.of(
-                        explanation.testedKits(
-                            worstKit, run(worstKit), evidence.judged().worstReading(worstKit)))
-                    : Optional.empty()),
+                tested(explanation, evidence, ofKits)),
             remarks(kits, evidence, safest, theseLots));
     return new Computed.Found(figure, evidence, model);
+  }
+
+  private static double freeGrams(FigureEvidence evidence, boolean tested) {
+    if (evidence.partners().isPresent()) {
+      return evidence.partners().get().boundGrams();
+    }
+    return tested
+        ? evidence.largest().values().stream().mapToDouble(Double::doubleValue).max().orElse(0)
+        : 0;
+  }
+
+  private Optional<Explanation> tested(
+      FigureExplanation explanation, FigureEvidence evidence, boolean tested) {
+    if (evidence.partners().isPresent()) {
+      ReferencePartners partners = evidence.partners().get();
+      return Optional.of(
+          Explanation.given(
+              "Virtual kits, number " + partners.rank() + " from the top",
+              partners.boundGrams(),
+              "g",
+              "of "
+                  + partners.virtualLargest().size()
+                  + " sums of a cell and a board on reference partners"));
+    }
+    if (!tested) {
+      return Optional.empty();
+    }
+    List<ErrorCurve> curves = evidence.judged().curves();
+    ErrorCurve worst =
+        IntStream.range(0, curves.size())
+            .boxed()
+            .max(Comparator.comparingDouble(i -> evidence.largest().values().get(i)))
+            .map(curves::get)
+            .orElseThrow();
+    return Optional.of(
+        explanation.testedKits(worst, run(worst), evidence.judged().worstReading(worst)));
   }
 
   /** Smallest multiple of the study's step that is not below the bound. */
@@ -183,20 +276,19 @@ final class FigureCalculator {
    * lots differ or when their spread is only assumed.
    */
   private OptionalDouble withinTheseLots(FigureEvidence evidence, double freeGrams) {
-    boolean few = evidence.plan().hasFewLots(evidence.largest());
-    boolean assumed = !evidence.weights().meanExtra().isEmpty();
+    boolean few = evidence.parts().stream().anyMatch(ModelPart::hasFewLots);
+    boolean assumed =
+        evidence.parts().stream().anyMatch(part -> !part.weights().meanExtra().isEmpty());
     if (!few && !assumed) {
       return OptionalDouble.empty();
     }
-    FactorPlan these = evidence.plan().withoutLots();
+    ClaimSubject subject = study.claim().subject();
+    List<ModelPart> these =
+        evidence.parts().stream()
+            .map(part -> part.withoutLots(ClaimWeights.ofSubject(subject)))
+            .toList();
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(
-            evidence.judged(),
-            evidence.largest(),
-            these,
-            ClaimWeights.ofSubject(study.claim().subject()),
-            settings,
-            Optional.empty());
+        ErrorModel.fit(these, evidence.shifts(), settings, Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }
@@ -215,7 +307,9 @@ final class FigureCalculator {
     double content = claim.content();
     int n = kits.disjoint().size();
     double supported = DistributionFree.contentOfExtreme(n, claim.confidence());
-    if (!evidence.hasTested(claim.subject())) {
+    if (evidence.partners().isPresent()) {
+      remarks.add(partnerRemark(evidence.partners().get()));
+    } else if (!evidence.hasTested(claim.subject())) {
       remarks.add(
           "The figure is for a "
               + claim.subject().key()
@@ -236,8 +330,22 @@ final class FigureCalculator {
               100 * supported));
     }
     theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
-    remarks.addAll(evidence.plan().notes());
+    evidence.parts().forEach(part -> remarks.addAll(part.plan().notes()));
     return remarks;
+  }
+
+  private String partnerRemark(ReferencePartners partners) {
+    boolean dummy =
+        study.design().reference().map(Design.ReferencePartners::dummyBridge).orElse(false);
+    return "No kit was measured: cells and boards met reference partners only. The data's own bound is number "
+        + partners.rank()
+        + " from the top of "
+        + partners.virtualLargest().size()
+        + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to each other is "
+        + (dummy
+            ? "not seen at all where boards met a dummy bridge"
+            : "seen only against the reference partners")
+        + "; bench error counts twice, which errs on the safe side.";
   }
 
   private static String lotRemark(ClaimRequest claim, double safest, double grams) {

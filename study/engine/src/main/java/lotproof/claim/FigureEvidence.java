@@ -3,11 +3,11 @@ package lotproof.claim;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
-import lotproof.statistics.components.ComponentWeights;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimSubject;
 
@@ -15,23 +15,40 @@ import lotproof.study.ClaimSubject;
  * What a figure is computed from, besides the model.
  *
  * @param level calibration level
- * @param judged error curves in the claim's form
+ * @param judged error curves of all runs in the claim's form
  * @param guards what is added
  * @param largest largest error of each run, with its units and lots
- * @param plan factors of the model
- * @param weights how components enter what the claim is about
+ * @param parts what is fitted: all runs, or two halves on reference partners
+ * @param shifts known values added at each point
+ * @param partners the halves on reference partners, where the study has them
  */
+@SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
 record FigureEvidence(
     CalibrationLevel level,
     JudgedCurves judged,
     GuardBands guards,
     MeasuredValues largest,
-    FactorPlan plan,
-    ComponentWeights weights) {
+    List<ModelPart> parts,
+    double[] shifts,
+    Optional<ReferencePartners> partners) {
+
+  /** The plan of the only part, or of the cells. */
+  FactorPlan plan() {
+    return parts.get(0).plan();
+  }
+
+  boolean hasLots() {
+    return parts.stream()
+        .anyMatch(
+            part ->
+                part.plan().roles().contains(Role.CELL_LOT)
+                    || part.plan().roles().contains(Role.BOARD_LOT));
+  }
 
   /** Whether what the claim is about was itself tested: kits, or units on one partner for all. */
   boolean hasTested(ClaimSubject subject) {
-    return subject == ClaimSubject.KIT || largest.levels(partner(subject)) == 1;
+    return partners.isEmpty()
+        && (subject == ClaimSubject.KIT || largest.levels(partner(subject)) == 1);
   }
 
   /** What was tested, and how many of it share no unit. */

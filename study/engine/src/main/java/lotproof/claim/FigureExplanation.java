@@ -101,6 +101,14 @@ final class FigureExplanation {
               GRAMS,
               "thermometer and uncertainty of the mean coefficient, at the largest load"));
     }
+    if (guards.referenceGrams() > 0) {
+      addends.add(
+          Explanation.given(
+              "Guard band for the error of the reference pair",
+              guards.referenceGrams(),
+              GRAMS,
+              "twice the standard error of its mean at the worst load"));
+    }
     return addends;
   }
 

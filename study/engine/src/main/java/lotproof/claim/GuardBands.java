@@ -18,9 +18,14 @@ import lotproof.study.Study;
  *     without calibration
  * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
  * @param temperatureGrams for the temperature correction; 0 without one
+ * @param referenceGrams for the reference pair's own error; 0 where kits were measured
  */
 public record GuardBands(
-    double benchGrams, double buyerGrams, OptionalDouble betweenGrams, double temperatureGrams) {
+    double benchGrams,
+    double buyerGrams,
+    OptionalDouble betweenGrams,
+    double temperatureGrams,
+    double referenceGrams) {
 
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
   public static Optional<GuardBands> of(
@@ -57,11 +62,15 @@ public record GuardBands(
       double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
       temperature = Math.max(temperature, guard / weight);
     }
-    return Optional.of(new GuardBands(bench, buyer, between, temperature));
+    return Optional.of(new GuardBands(bench, buyer, between, temperature, 0));
   }
 
   double totalGrams() {
-    return benchGrams + buyerGrams + betweenGrams.orElse(0) + temperatureGrams;
+    return benchGrams + buyerGrams + betweenGrams.orElse(0) + temperatureGrams + referenceGrams;
+  }
+
+  GuardBands withReference(double grams) {
+    return new GuardBands(benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

@@ -10,6 +10,7 @@ import java.util.stream.IntStream;
 import lotproof.claim.FigureDetail.LeftOut;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
+import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Study;
@@ -41,7 +42,11 @@ final class LeaveOneOut {
   /** A unit and by how much a first look says that the figure moves without it. */
   private record Candidate(Unit unit, double changeGrams) {}
 
+  /** The most influential units; none where kits were put together from halves. */
   List<LeftOut> mostInfluential() {
+    if (found.model().isSum()) {
+      return List.of();
+    }
     List<Unit> units = units();
     double tested = largestOf(all());
     double worst = found.outcome().points().get(found.outcome().worstPoint()).figureGrams();
@@ -90,6 +95,10 @@ final class LeaveOneOut {
     return units;
   }
 
+  private ComponentWeights weights() {
+    return found.evidence().parts().get(0).weights();
+  }
+
   private boolean hasTested() {
     return found.evidence().hasTested(study.claim().subject());
   }
@@ -106,13 +115,13 @@ final class LeaveOneOut {
     if (ErrorModel.fit(
             kept.withValues(judged.at(worst)),
             found.evidence().plan(),
-            Optional.of(found.model().variances(worst)))
+            Optional.of(found.model().variances(worst, 0)))
         instanceof ComponentsFit fit) {
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
               List.of(
                   new FutureUnitLimits.Part(
-                      fit, found.evidence().plan().finestFirst(), found.evidence().weights())),
+                      fit, found.evidence().plan().finestFirst(), weights())),
               0,
               study.claim().content(),
               study.claim().confidence());
@@ -130,10 +139,13 @@ final class LeaveOneOut {
   private Optional<LeftOut> leftOut(Unit unit, double boundWithAll) {
     ErrorModel.Outcome outcome =
         ErrorModel.fit(
-            found.model().judged().only(unit.kept()),
-            only(found.evidence().largest(), unit.kept()),
-            found.evidence().plan(),
-            found.evidence().weights(),
+            List.of(
+                new ModelPart(
+                    found.model().judged().only(unit.kept()),
+                    only(found.evidence().largest(), unit.kept()),
+                    found.evidence().plan(),
+                    weights())),
+            found.evidence().shifts(),
             new ErrorModel.Settings(study.claim().confidence(), DRAWS, study.seed()),
             Optional.of(found.model()));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {

@@ -31,6 +31,8 @@ public sealed interface LevelOutcome {
    * @param betweenLoadsGrams guard band for loads between the tested ones; absent where the tested
    *     loads do not show the bend of the curve, and then the figure holds at the tested loads only
    * @param temperatureGrams guard band for the temperature correction; 0 without one
+   * @param referenceGrams guard band for the error of the reference pair itself; 0 where kits were
+   *     measured
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
    * @param points limits load by load
@@ -52,6 +54,7 @@ public sealed interface LevelOutcome {
       double buyerMassGrams,
       OptionalDouble betweenLoadsGrams,
       double temperatureGrams,
+      double referenceGrams,
       OptionalDouble withinTheseLotsGrams,
       List<PointLimit> points,
       int worstPoint,
@@ -65,7 +68,11 @@ public sealed interface LevelOutcome {
 
     /** Everything that is added to the bound for any kit. */
     public double guardGrams() {
-      return benchMassGrams + buyerMassGrams + betweenLoadsGrams.orElse(0) + temperatureGrams;
+      return benchMassGrams
+          + buyerMassGrams
+          + betweenLoadsGrams.orElse(0)
+          + temperatureGrams
+          + referenceGrams;
     }
   }
 

@@ -14,7 +14,6 @@ import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
@@ -117,10 +116,7 @@ final class Remedies {
     if (tested.isPresent()) {
       return tested.get();
     }
-    return found.evidence().plan().roles().contains(Role.CELL_LOT)
-            || found.evidence().plan().roles().contains(Role.BOARD_LOT)
-        ? lots(ratio)
-        : units(ratio);
+    return found.evidence().hasLots() ? lots(ratio) : units(ratio);
   }
 
   private static double digits(double grams) {
@@ -302,8 +298,8 @@ final class Remedies {
                 + " % of what they are.");
   }
 
-  private Set<String> everything() {
-    return Set.copyOf(found.model().roles().stream().map(Role::key).toList());
+  private Set<Role> everything() {
+    return Set.copyOf(found.model().roles());
   }
 
   /**
@@ -336,7 +332,7 @@ final class Remedies {
   }
 
   private List<Remedy> contributor(Role role, BudgetLine line, double target) {
-    if (boundWith(Set.of(role.key()), 0) > target) {
+    if (boundWith(Set.of(role), 0) > target) {
       return List.of(
           new Remedy(
               Remedy.Kind.CONTRIBUTOR,
@@ -346,7 +342,7 @@ final class Remedies {
                   + line.title()
                   + ". Even without any of it the wanted figure would not be reached."));
     }
-    double share = largestShare(f -> boundWith(Set.of(role.key()), f) <= target);
+    double share = largestShare(f -> boundWith(Set.of(role), f) <= target);
     double sd = sdOf(role);
     List<Remedy> remedies = new ArrayList<>();
     remedies.add(
@@ -367,8 +363,14 @@ final class Remedies {
     return remedies;
   }
 
+  private List<ErrorModel.Source> sources(Role role) {
+    return found.model().sources(found.outcome().worstPoint()).stream()
+        .filter(source -> source.role() == role)
+        .toList();
+  }
+
   private String titleOf(Role role) {
-    return role == Role.RESIDUAL ? found.model().residualTitle() : role.title();
+    return sources(role).stream().map(ErrorModel.Source::title).findFirst().orElse(role.title());
   }
 
   private static String lowerFirst(String text) {
@@ -383,9 +385,8 @@ final class Remedies {
         .sum();
   }
 
-  /** Bound over the loads with some components' standard deviations brought down to a share. */
-  private double boundWith(Set<String> components, double share) {
-    ComponentWeights weights = found.model().weights().scaled(components, share * share);
+  /** Bound over the loads with some roles' standard deviations brought down to a share. */
+  private double boundWith(Set<Role> roles, double share) {
     double bound = 0;
     double now = 0;
     for (int p = 0; p < found.outcome().points().size(); p++) {
@@ -394,7 +395,12 @@ final class Remedies {
               bound,
               found
                   .model()
-                  .boundAt(p, weights, true, study.claim().content(), study.claim().confidence()));
+                  .boundAt(
+                      p,
+                      roles,
+                      share * share,
+                      study.claim().content(),
+                      study.claim().confidence()));
       now = Math.max(now, found.outcome().points().get(p).figureGrams());
     }
     // all loads together need this much more than the worst alone

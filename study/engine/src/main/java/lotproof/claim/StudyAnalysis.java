@@ -112,6 +112,14 @@ public final class StudyAnalysis {
         && figures.stream().allMatch(figure -> figure.betweenLoadsGrams().isPresent());
   }
 
+  private boolean isReference(String serial) {
+    return study
+        .design()
+        .reference()
+        .map(partners -> partners.cell().equals(serial) || partners.board().equals(serial))
+        .orElse(false);
+  }
+
   private boolean isCheckStandard(LoadRun run) {
     return study
         .checkStandard()
@@ -135,6 +143,7 @@ public final class StudyAnalysis {
     List<String> serials =
         runs.stream()
             .map(run -> kind == UnitKind.CELL ? run.cell() : run.board())
+            .filter(serial -> !isReference(serial))
             .distinct()
             .toList();
     List<String> lots =
