@@ -56,12 +56,9 @@ final class BenchSection {
         signalled.isEmpty()
             ? " No run lies outside the limits of a steady bench."
             : " Runs that a steady bench would hardly give: " + String.join(", ", signalled) + ".";
-    Prose text =
-        Prose.of(drift + alarms, Quantity.significant(watch.drift().slope(), "mV/V", 2));
+    Prose text = Prose.of(drift + alarms, Quantity.significant(watch.drift().slope(), "mV/V", 2));
     boolean steady = signalled.isEmpty() && !watch.drifts();
-    return steady
-        ? new Block.Paragraph(text)
-        : new Block.Callout(Block.CalloutKind.CAUTION, text);
+    return steady ? new Block.Paragraph(text) : new Block.Callout(Block.CalloutKind.CAUTION, text);
   }
 
   private static Chart chart(CheckStandardResult check) {

@@ -159,10 +159,7 @@ final class SpreadCommand implements Callable<Integer> {
     }
 
     private boolean namesColumns() {
-      return !value.isEmpty()
-          || !labels().isEmpty()
-          || !covariates.isEmpty()
-          || !blocks.isEmpty();
+      return !value.isEmpty() || !labels().isEmpty() || !covariates.isEmpty() || !blocks.isEmpty();
     }
 
     private SpreadOptions options() {
@@ -221,8 +218,7 @@ final class SpreadCommand implements Callable<Integer> {
     ReceivedFile file = received();
     Map<Role, String> columns = table.labels();
     ResultTable.Outcome outcome =
-        ResultTable.read(
-            file, Readers.all(), table.value, table.labelColumns(), table.covariates);
+        ResultTable.read(file, Readers.all(), table.value, table.labelColumns(), table.covariates);
     if (outcome instanceof ResultTable.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }

@@ -142,7 +142,15 @@ class SpreadOfTableTest {
   void aBlockIsTakenOutAndShown() throws IOException {
     Ran ran =
         Ran.lotproof(
-            "spread", withDays(), "--value", "gain", "--cell", "serial", "--block", "day", "--json");
+            "spread",
+            withDays(),
+            "--value",
+            "gain",
+            "--cell",
+            "serial",
+            "--block",
+            "day",
+            "--json");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     JsonNode effect = MessageSchema.checked(ran.out()).at("/spreads/0/outcome/influences/0");
     assertThat(effect.at("/influence").asText()).isEqualTo("day");

@@ -56,10 +56,7 @@ public record CheckStandardResult(
       Trend drift = Trend.of(sensitivities);
       return Optional.of(
           new Watch(
-              chart,
-              chart.judge(sensitivities),
-              drift,
-              drift.honestPValue() < NOTABLE_LEVEL));
+              chart, chart.judge(sensitivities), drift, drift.honestPValue() < NOTABLE_LEVEL));
     }
   }
 
@@ -97,7 +94,6 @@ public record CheckStandardResult(
     double[] sensitivities = rows.stream().mapToDouble(Run::sensitivity).toArray();
     double mean = Summary.mean(sensitivities);
     double sd = rows.size() < 2 ? 0 : Summary.sd(sensitivities);
-    return Optional.of(
-        new CheckStandardResult(rows, mean, sd / mean, Watch.of(sensitivities)));
+    return Optional.of(new CheckStandardResult(rows, mean, sd / mean, Watch.of(sensitivities)));
   }
 }

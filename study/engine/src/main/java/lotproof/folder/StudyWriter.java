@@ -126,7 +126,9 @@ final class StudyWriter {
                   influences.covariates().stream().map(BenchInfluences.Covariate::key).toList()));
     }
     if (!influences.blocks().isEmpty()) {
-      line("  blocks: " + list(influences.blocks().stream().map(BenchInfluences.Block::key).toList()));
+      line(
+          "  blocks: "
+              + list(influences.blocks().stream().map(BenchInfluences.Block::key).toList()));
     }
   }
 

@@ -82,8 +82,7 @@ public final class ResultTable {
     return table.take(valueColumn, labelColumns, numberColumns);
   }
 
-  private Outcome take(
-      String valueColumn, List<String> labelColumns, List<String> numberColumns) {
+  private Outcome take(String valueColumn, List<String> labelColumns, List<String> numberColumns) {
     OptionalInt valueAt = column(valueColumn);
     Map<String, Integer> labelAt = new LinkedHashMap<>();
     for (String label : labelColumns) {

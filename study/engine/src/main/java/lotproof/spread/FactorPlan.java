@@ -88,8 +88,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
 
   /** The values with this plan's factors and their known influences. */
   public Observations observations(MeasuredValues values) {
-    return new Observations(
-        values.array(), factors(values), InfluencePlan.of(values).columns());
+    return new Observations(values.array(), factors(values), InfluencePlan.of(values).columns());
   }
 
   /** This plan's factors, indexed by the labels of the values. */

@@ -26,8 +26,7 @@ record InfluencePlan(
   }
 
   static InfluencePlan of(MeasuredValues values) {
-    InfluencePlan plan =
-        new InfluencePlan(List.of(), List.of(), List.of(), List.of());
+    InfluencePlan plan = new InfluencePlan(List.of(), List.of(), List.of(), List.of());
     for (KnownInfluence influence : values.influences()) {
       plan = plan.with(influence);
     }
@@ -54,7 +53,8 @@ record InfluencePlan(
         moreNotes.add(notVaried(block.name()));
       }
       for (String level : levels.subList(Math.min(1, levels.size()), levels.size())) {
-        double[] column = block.labels().stream().mapToDouble(l -> l.equals(level) ? 1 : 0).toArray();
+        double[] column =
+            block.labels().stream().mapToDouble(l -> l.equals(level) ? 1 : 0).toArray();
         moreColumns.add(new FixedColumn(block.name() + " " + level, column));
         moreNames.add(block.name());
         morePer.add(level + " against " + levels.get(0));

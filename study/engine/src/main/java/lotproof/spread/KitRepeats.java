@@ -81,8 +81,7 @@ final class KitRepeats {
             CATEGORY_FACTOR * kits / sd));
   }
 
-  private static BenchShare ofStudy(
-      GaugeStudy study, Optional<Limits> limits, double confidence) {
+  private static BenchShare ofStudy(GaugeStudy study, Optional<Limits> limits, double confidence) {
     double operator =
         Math.sqrt(
             study.operatorComponent().variance()
@@ -100,14 +99,10 @@ final class KitRepeats {
 
   private static OptionalDouble shareOfTolerance(double sd, Optional<Limits> limits) {
     boolean both =
-        limits.isPresent()
-            && limits.get().lower().isPresent()
-            && limits.get().upper().isPresent();
+        limits.isPresent() && limits.get().lower().isPresent() && limits.get().upper().isPresent();
     return both
         ? OptionalDouble.of(
-            6
-                * sd
-                / (limits.get().upper().getAsDouble() - limits.get().lower().getAsDouble()))
+            6 * sd / (limits.get().upper().getAsDouble() - limits.get().lower().getAsDouble()))
         : OptionalDouble.empty();
   }
 
@@ -133,7 +128,8 @@ final class KitRepeats {
     long kitCount = kits.stream().distinct().count();
     long stretchCount = stretches.stream().distinct().count();
     boolean balanced =
-        counts.size() == kitCount * stretchCount && counts.values().stream().distinct().count() == 1;
+        counts.size() == kitCount * stretchCount
+            && counts.values().stream().distinct().count() == 1;
     boolean enough =
         kitCount >= 2 && stretchCount >= 2 && kits.size() >= 2 * kitCount * stretchCount;
     return balanced && enough

@@ -36,7 +36,8 @@ final class RunInfluences {
   private static KnownInfluence covariate(BenchInfluences.Covariate which, List<LoadRun> runs) {
     List<Double> values =
         switch (which) {
-          case RUN_ORDER -> IntStream.rangeClosed(1, runs.size()).mapToObj(i -> (double) i).toList();
+          case RUN_ORDER ->
+              IntStream.rangeClosed(1, runs.size()).mapToObj(i -> (double) i).toList();
           case CELL_TEMPERATURE -> means(runs, Reading::cellTemperatureCelsius);
           case BOARD_TEMPERATURE -> means(runs, Reading::boardTemperatureCelsius);
         };
@@ -55,7 +56,11 @@ final class RunInfluences {
                     .map(quantity)
                     .flatMapToDouble(OptionalDouble::stream)
                     .average())
-        .flatMap(mean -> mean.isPresent() ? Optional.of(mean.getAsDouble()).stream() : java.util.stream.Stream.empty())
+        .flatMap(
+            mean ->
+                mean.isPresent()
+                    ? Optional.of(mean.getAsDouble()).stream()
+                    : java.util.stream.Stream.empty())
         .toList();
   }
 

@@ -48,7 +48,9 @@ record UnitChecks(String word, List<String> names, double[] effects) {
               "Fewer than " + FEWEST_UNITS + " differing " + word + "s say nothing on this."));
     }
     List<DataCheck> checks = new ArrayList<>();
-    Grubbs.test(effects, Side.EITHER, DataCheck.NOTABLE_LEVEL).map(this::one).ifPresent(checks::add);
+    Grubbs.test(effects, Side.EITHER, DataCheck.NOTABLE_LEVEL)
+        .map(this::one)
+        .ifPresent(checks::add);
     if (effects.length >= FEWEST_FOR_SEVERAL) {
       checks.add(several());
     }
@@ -129,7 +131,9 @@ record UnitChecks(String word, List<String> names, double[] effects) {
         OptionalDouble.of(test.pValue()),
         notable,
         notable
-            ? "The " + word + "s form two heaps or a flat middle; look at lots, suppliers and dates."
+            ? "The "
+                + word
+                + "s form two heaps or a flat middle; look at lots, suppliers and dates."
             : "The " + word + "s form one heap.");
   }
 
@@ -167,7 +171,8 @@ record UnitChecks(String word, List<String> names, double[] effects) {
     bartlett.ifPresent(
         test ->
             checks.add(
-                unequal("bartlett", about, test.statistic(), test.pValue(), ", if values are normal")));
+                unequal(
+                    "bartlett", about, test.statistic(), test.pValue(), ", if values are normal")));
     BrownForsythe.test(groups)
         .ifPresent(
             test ->

@@ -142,8 +142,7 @@ class DataChecksTest {
   void tooFewUnitsAreNotJudged() {
     List<Double> values = List.of(1.0, 2.0, 4.0);
     CharacteristicSpread spread =
-        new Spread(SpreadOptions.DEFAULTS)
-            .of(new MeasuredValues("x", "X", "g", values, Map.of()));
+        new Spread(SpreadOptions.DEFAULTS).of(new MeasuredValues("x", "X", "g", values, Map.of()));
     assertThat(spread.checks()).hasSize(1);
     assertThat(spread.checks().get(0)).isInstanceOf(DataCheck.NotDone.class);
   }
@@ -158,8 +157,7 @@ class DataChecksTest {
     MeasuredValues values =
         new MeasuredValues("x", "X", "g", List.of(10.0, 11.0, 20.0, 22.0), labels);
     Limits limits = new Limits(OptionalDouble.of(0), OptionalDouble.of(40));
-    BenchShare share =
-        KitRepeats.benchShare(values, 5, Optional.of(limits), 0.95).orElseThrow();
+    BenchShare share = KitRepeats.benchShare(values, 5, Optional.of(limits), 0.95).orElseThrow();
     double sd = Math.sqrt(2.5 / 2);
     assertThat(share.degreesOfFreedom()).isEqualTo(2);
     assertThat(share.standardDeviation()).isCloseTo(sd, within(1e-12));

@@ -30,11 +30,7 @@ class KnownInfluenceTest {
         temperatures.add(temperature);
         days.add(second ? "2026-03-05" : "2026-03-04");
         values.add(
-            100
-                + cell
-                + 2 * (temperature - 20)
-                + (second ? 5 : 0)
-                + 0.1 * random.nextGaussian());
+            100 + cell + 2 * (temperature - 20) + (second ? 5 : 0) + 0.1 * random.nextGaussian());
       }
     }
   }
@@ -92,8 +88,7 @@ class KnownInfluenceTest {
   void influencesThatRepeatEachOtherAreNotEstimable() {
     measure(13);
     List<KnownInfluence> twice =
-        List.of(
-            new KnownInfluence.Block("day", days), new KnownInfluence.Block("session", days));
+        List.of(new KnownInfluence.Block("day", days), new KnownInfluence.Block("session", days));
     CharacteristicSpread spread =
         new Spread(SpreadOptions.DEFAULTS)
             .of(new MeasuredValues("x", "X", "g", values, Map.of(Role.CELL, cells), twice));

@@ -7,11 +7,11 @@ import lotproof.statistics.Interval;
 /**
  * Confidence intervals of the effects of fixed columns.
  *
- * <p>estimate -+ t(nu) standard error, with Satterthwaite's degrees of freedom nu = 2 f² / (g'
- * I^-1 g): f the variance of the estimate, g its derivatives by the variance components, I their
+ * <p>estimate -+ t(nu) standard error, with Satterthwaite's degrees of freedom nu = 2 f² / (g' I^-1
+ * g): f the variance of the estimate, g its derivatives by the variance components, I their
  * expected information. g is taken by differences of the exact f; a component at zero is
- * differenced on the side above. nu is held between 1 and the number of observations less the
- * fixed columns and the mean.
+ * differenced on the side above. nu is held between 1 and the number of observations less the fixed
+ * columns and the mean.
  *
  * <p>Exact in balanced designs where the effect is tested against one mean square; elsewhere an
  * approximation. Sources: F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110-114; F. G.

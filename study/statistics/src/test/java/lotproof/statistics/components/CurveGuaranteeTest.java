@@ -115,7 +115,8 @@ class CurveGuaranteeTest {
     double confidence = held / (double) STUDIES;
     double median = widths.stream().sorted().toList().get(STUDIES / 2);
     report.row(
-        String.format(Locale.ROOT, "| %s | %.2f | %.3f | %.2f |", name, content, confidence, median));
+        String.format(
+            Locale.ROOT, "| %s | %.2f | %.3f | %.2f |", name, content, confidence, median));
     double floor = effects == Effects.NORMAL ? LimitsTally.FLOOR : 0.85;
     assertThat(confidence)
         .as(name)

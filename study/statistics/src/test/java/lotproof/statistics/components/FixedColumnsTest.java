@@ -92,8 +92,7 @@ class FixedColumnsTest {
             new FixedColumn("x", x),
             new FixedColumn("day 1", day[0]),
             new FixedColumn("day 2", day[1]));
-    return Studies.fit(
-        new Observations(plain.values(), plain.factors(), columns), Criterion.REML);
+    return Studies.fit(new Observations(plain.values(), plain.factors(), columns), Criterion.REML);
   }
 
   @Test

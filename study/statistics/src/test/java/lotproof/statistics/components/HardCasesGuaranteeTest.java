@@ -35,8 +35,7 @@ class HardCasesGuaranteeTest {
     double sd = Math.sqrt(design.totalVariance(true));
     double mean = meanInSds * sd;
     LimitsTally tally =
-        LimitsTally.over(
-            name, design, Set.of(), new KitPopulation.Normal(mean, sd), mean, 0.95);
+        LimitsTally.over(name, design, Set.of(), new KitPopulation.Normal(mean, sd), mean, 0.95);
     report.row(tally.row(name, meanInSds));
     tally.check(name, LimitsTally.FLOOR);
   }
@@ -57,16 +56,24 @@ class HardCasesGuaranteeTest {
     double bench = Math.max(reading, 1e-3);
     SimulatedDesign design =
         new SimulatedDesign(kind, units, 0, 0, 1, 0, List.of(cell, board, pair, bench));
-    normal(which + " at zero, " + kind.name().toLowerCase(java.util.Locale.ROOT) + " n=" + units,
-        design, 0);
+    normal(
+        which + " at zero, " + kind.name().toLowerCase(java.util.Locale.ROOT) + " n=" + units,
+        design,
+        0);
   }
 
   @ParameterizedTest(name = "lots {0}, share {1}, missing {2}")
   @CsvSource({
-    "26/12/8/4, 0, 0", "26/12/8/4, 0.25, 0", "26/12/8/4, 0.5, 0",
-    "20/10/10/6/4, 0.25, 0", "20/10/10/6/4, 0.5, 0",
-    "10/10/10/10/10, 0, 0.1", "10/10/10/10/10, 0.25, 0.1", "10/10/10/10/10, 0.5, 0.1",
-    "16/16/16, 0.25, 0.1", "25/25, 0.25, 0.1",
+    "26/12/8/4, 0, 0",
+    "26/12/8/4, 0.25, 0",
+    "26/12/8/4, 0.5, 0",
+    "20/10/10/6/4, 0.25, 0",
+    "20/10/10/6/4, 0.5, 0",
+    "10/10/10/10/10, 0, 0.1",
+    "10/10/10/10/10, 0.25, 0.1",
+    "10/10/10/10/10, 0.5, 0.1",
+    "16/16/16, 0.25, 0.1",
+    "25/25, 0.25, 0.1",
   })
   void unequalLotsAndMissingRuns(String sizes, double share, double missing) throws IOException {
     List<Integer> lots = Arrays.stream(sizes.split("/", -1)).map(Integer::valueOf).toList();
@@ -80,20 +87,22 @@ class HardCasesGuaranteeTest {
   @ParameterizedTest(name = "reference units, n={0}, {1} pairs twice")
   @CsvSource({"20, 10", "20, 40", "50, 20", "50, 100"})
   void onReferenceUnits(int units, int repeated) throws IOException {
-    SimulatedDesign design =
-        new SimulatedDesign(Kind.REFERENCE, units, 0, repeated, 1, 0, SDS);
+    SimulatedDesign design = new SimulatedDesign(Kind.REFERENCE, units, 0, repeated, 1, 0, SDS);
     normal("reference units n=" + units + ", " + repeated + " pairs twice", design, 0);
   }
 
   @ParameterizedTest(name = "{0}, {1} n={2}, lots {3}")
   @CsvSource({
-    "LIGHT_SKEW, ROTATION, 10, 1", "LIGHT_SKEW, ROTATION, 20, 1", "LIGHT_SKEW, ROTATION, 50, 1",
+    "LIGHT_SKEW, ROTATION, 10, 1",
+    "LIGHT_SKEW, ROTATION, 20, 1",
+    "LIGHT_SKEW, ROTATION, 50, 1",
     "LIGHT_SKEW, ROTATION, 50, 5",
-    "HEAVY_TAILS, ROTATION, 20, 1", "HEAVY_TAILS, ROTATION, 50, 1",
-    "UNIFORM, ROTATION, 20, 1", "UNIFORM, ROTATION, 50, 1",
+    "HEAVY_TAILS, ROTATION, 20, 1",
+    "HEAVY_TAILS, ROTATION, 50, 1",
+    "UNIFORM, ROTATION, 20, 1",
+    "UNIFORM, ROTATION, 50, 1",
   })
-  void effectsThatAreNotNormal(Effects effects, Kind kind, int units, int lots)
-      throws IOException {
+  void effectsThatAreNotNormal(Effects effects, Kind kind, int units, int lots) throws IOException {
     SimulatedDesign design =
         new SimulatedDesign(
             kind,

@@ -13,7 +13,8 @@ import org.apache.commons.rng.sampling.distribution.ZigguratSampler;
  * A way to measure, and invented populations of units to measure. Lots, where there are any, hold a
  * share of the variance of cells and of boards; boards are shuffled so that lots mix.
  *
- * @param kind disjoint pairs, rotation, blocks of 2 x 2, full crossing, or all on one reference unit
+ * @param kind disjoint pairs, rotation, blocks of 2 x 2, full crossing, or all on one reference
+ *     unit
  * @param units cells, and as many boards
  * @param missing share of runs lost at random
  * @param repeated pairs that are read twice, the first ones
@@ -91,8 +92,7 @@ record SimulatedDesign(
   }
 
   SimulatedDesign withEffects(Effects other) {
-    return new SimulatedDesign(
-        kind, units, missing, repeated, lotSizes, lotShare, sds, other);
+    return new SimulatedDesign(kind, units, missing, repeated, lotSizes, lotShare, sds, other);
   }
 
   static final List<String> FINEST_FIRST =
