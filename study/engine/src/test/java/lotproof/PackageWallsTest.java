@@ -38,7 +38,7 @@ class PackageWallsTest {
           "folder",
           new String[] {"study"},
           "gather",
-          new String[] {"study", "folder"},
+          new String[] {"study", "folder", "reduce"},
           "plan",
           new String[] {"study", "folder"},
           "reduce",

@@ -34,7 +34,7 @@ final class CheckBlocks {
               Prose.of(
                   "The data were looked at in {} ways for values far out, unequal scatter, two heaps and an order; {} found something. With nothing wrong at all, about one in a hundred does.",
                   Quantity.count(done.size()),
-                  Quantity.count((int) notable))));
+                  Quantity.count(notable))));
       Table found = notable(spreads);
       if (!found.rows().isEmpty()) {
         blocks.add(found);

@@ -6,6 +6,9 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Stream;
+import lotproof.claim.Analysis;
+import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
@@ -29,14 +32,21 @@ final class ErrorSection {
     List<Block> blocks = new ArrayList<>();
     List<LevelClaim> claims = result.asDecided().claims();
     for (int i = 0; i < claims.size(); i++) {
-      if (!claims.get(i).curves().isEmpty()) {
-        blocks.add(new Block.ChartBlock(chart(claims.get(i), Levels.id(claims.get(i), i))));
+      LevelClaim claim = claims.get(i);
+      String id = Levels.id(claim, i);
+      if (!claim.curves().isEmpty()) {
+        blocks.add(new Block.ChartBlock(chart(claim, id)));
       }
+      FigureCharts.confidence(result, claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
+      FigureCharts.costs(claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
     }
+    Levels.leading(result.asDecided())
+        .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       String id = "points-" + Levels.id(claim, i);
       claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id)));
+      RunTables.errors(claim, i).ifPresent(blocks::add);
     }
     return new Section(
         "errors",
@@ -44,6 +54,25 @@ final class ErrorSection {
         Prose.text(
             "Each line is one run of one kit. The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
         blocks);
+  }
+
+  /** Whether the model of the leading figure fits the tested kits. */
+  private static List<Block> fit(StudyResult result, LevelClaim claim, int index) {
+    String id = Levels.id(claim, index);
+    return KitErrors.of(result.study(), claim).stream()
+        .flatMap(
+            errors ->
+                Stream.of(
+                    FigureCharts.quantiles(claim, errors, id),
+                    FigureCharts.residuals(claim, errors, id)))
+        .flatMap(Optional::stream)
+        .<Block>map(Block.ChartBlock::new)
+        .toList();
+  }
+
+  /** Id of the table of a claim's limits load by load. */
+  static String pointsId(Analysis analysis, LevelClaim claim) {
+    return "points-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   private static Chart chart(LevelClaim claim, String id) {
@@ -74,7 +103,7 @@ final class ErrorSection {
     return new Chart.ErrorCurves(
         new Chart.Caption(
             "errors-" + id,
-            "How far off do kits read, " + Levels.name(claim) + "?",
+            "How far off do kits read " + claim.level().description() + "?",
             curves.size()
                 + " runs; the largest error is "
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")

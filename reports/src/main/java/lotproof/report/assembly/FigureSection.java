@@ -8,7 +8,7 @@ import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.Numbers;
+import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -48,8 +48,10 @@ final class FigureSection {
                                   new Block.Callout(
                                       Block.CalloutKind.FINDING,
                                       Prose.of("{}: {}", Levels.name(claim), remark)))));
+      blocks.addAll(FigureDetailBlocks.remedies(claim));
     }
     blocks.add(bounds(claims));
+    FigureDetailBlocks.limitKinds(claims).ifPresent(blocks::add);
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       int index = i;
@@ -90,7 +92,7 @@ final class FigureSection {
                   figure
                       .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
-                  figure.isPresent() ? "lots are not few" : NO_FIGURE),
+                  figure.isPresent() ? whyNoOther(result) : NO_FIGURE),
               Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
               wanted
                   .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
@@ -121,9 +123,22 @@ final class FigureSection {
             Column.significant("margin", "Margin", "g", 4)),
         rows,
         Prose.of(
-            "Error of reading of any kit at all tested loads of the run together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.",
+            "Error of reading at all loads together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.{}",
             Quantity.percent(result.study().claim().content(), 1),
-            Quantity.percent(result.study().claim().confidence(), 1)));
+            Quantity.percent(result.study().claim().confidence(), 1),
+            Levels.formNote(result.study().claim().form())));
+  }
+
+  /** Why there is no separate figure for the study's own lots. */
+  private static String whyNoOther(StudyResult result) {
+    boolean oneLot =
+        result.asDecided().scopes().stream().anyMatch(s -> s.wording() == LotScope.Wording.ONE_LOT);
+    return oneLot ? "the same: one lot" : "lots are not few";
+  }
+
+  /** Id of the explanation of a claim's figure. */
+  static String explanationId(Analysis analysis, LevelClaim claim) {
+    return "why-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   /** The cell that holds the figure of a claim. */
@@ -158,13 +173,11 @@ final class FigureSection {
             List.of(
                 new Formula.CellOf("bounds", "model", row),
                 new Formula.CellOf("bounds", "tested", row)));
-    Formula masses =
-        new Formula.Join(
-            Formula.Operator.PLUS,
-            new Formula.CellOf("bounds", "bench-masses", row),
-            new Formula.CellOf("bounds", "buyer-masses", row));
-    return Cell.computed(
-        figure.boundGrams(), new Formula.Join(Formula.Operator.PLUS, kits, masses));
+    Formula sum = kits;
+    for (String guard : List.of("bench-masses", "buyer-masses", "between-loads", "temperature")) {
+      sum = new Formula.Join(Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard, row));
+    }
+    return Cell.computed(figure.boundGrams(), sum);
   }
 
   private static Chart chart(StudyResult result) {
@@ -187,10 +200,7 @@ final class FigureSection {
           .append(i == 0 ? "" : "; ")
           .append(Levels.name(claim))
           .append(' ')
-          .append(
-              figure
-                  .map(f -> "±" + Numbers.plain(f.safestGrams()) + " g")
-                  .orElse("none supported"));
+          .append(figure.map(f -> claim.form().words(f.safestGrams())).orElse("none supported"));
     }
     return new Chart.LevelFigures(
         new Chart.Caption(
@@ -224,6 +234,8 @@ final class FigureSection {
                           Cell.number(f.disjointKits()),
                           Cell.number(f.benchMassGrams()),
                           Cell.number(f.buyerMassGrams()),
+                          Cell.number(f.betweenLoadsGrams().orElse(0)),
+                          Cell.number(f.temperatureGrams()),
                           bound(f, rows.size()))));
     }
     return new Table(
@@ -240,10 +252,12 @@ final class FigureSection {
             Column.count("disjoint", "Kits that share no unit"),
             Column.significant("bench-masses", "Bench masses", "g", 3),
             Column.significant("buyer-masses", "Buyer's masses", "g", 3),
+            Column.significant("between-loads", "Between loads", "g", 3),
+            Column.significant("temperature", "Temperature correction", "g", 3),
             Column.significant("bound", "Smallest supported figure", "g", 4)),
         rows,
         Prose.text(
-            "The larger of the first two columns plus both mass columns is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
+            "The larger of the first two columns plus the four guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {

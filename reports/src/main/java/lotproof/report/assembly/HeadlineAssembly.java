@@ -8,7 +8,6 @@ import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -33,10 +32,11 @@ final class HeadlineAssembly {
   private static Headline.KeyFigure keyFigure(Analysis analysis, Optional<LevelClaim> leading) {
     if (leading.isPresent() && leading.get().outcome() instanceof LevelOutcome.Figure figure) {
       return new Headline.Supported(
-          "Error of reading, " + leading.get().level().description(),
-          "±",
+          Levels.label(leading.get()),
+          Levels.sign(leading.get()),
           Texts.exact(figure.safestGrams(), "g"),
-          Optional.of(FigureSection.safestCell(analysis, leading.get())));
+          Optional.of(FigureSection.safestCell(analysis, leading.get())),
+          FigureSection.explanationId(analysis, leading.get()));
     }
     String reason =
         analysis.claims().stream()
@@ -56,12 +56,12 @@ final class HeadlineAssembly {
                   verdicts.add(
                       new Headline.Verdict(
                           wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
-                          "±"
-                              + Numbers.plain(wanted.wantedGrams())
-                              + " g "
+                          claim.form().words(wanted.wantedGrams())
+                              + " "
                               + claim.level().description()
                               + "?",
-                          because(claim, wanted))));
+                          because(claim, wanted)
+                              .restingOn(FigureSection.explanationId(analysis, claim)))));
     }
     return verdicts;
   }
@@ -71,8 +71,9 @@ final class HeadlineAssembly {
       double margin = wanted.marginGrams().orElse(0);
       return Prose.of(
           margin >= 0
-              ? "The smallest supported figure is ±{}, which leaves a margin of {}."
-              : "The smallest supported figure is ±{}; the wanted one is too small by {}.",
+              ? "The smallest supported figure is {}{}, which leaves a margin of {}."
+              : "The smallest supported figure is {}{}; the wanted one is too small by {}.",
+          Levels.sign(claim),
           Texts.grams(figure.boundGrams()),
           Texts.grams(Math.abs(margin)));
     }
@@ -81,9 +82,17 @@ final class HeadlineAssembly {
 
   private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
     List<Prose> things = new ArrayList<>();
-    things.add(exclusions(result, leading));
-    things.add(lots(result.asDecided().scopes()));
-    leading.flatMap(LevelClaim::figure).ifPresent(figure -> things.add(worst(figure)));
+    things.add(exclusions(result, leading).restingOn("review"));
+    things.add(lots(result.asDecided().scopes()).restingOn("spread"));
+    leading.ifPresent(
+        claim ->
+            claim
+                .figure()
+                .ifPresent(
+                    figure ->
+                        things.add(
+                            worst(figure)
+                                .restingOn(ErrorSection.pointsId(result.asDecided(), claim)))));
     return things;
   }
 

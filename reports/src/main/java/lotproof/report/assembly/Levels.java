@@ -7,6 +7,8 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 
 /** Picks and pairs the claims of a result. */
 final class Levels {
@@ -40,13 +42,53 @@ final class Levels {
 
   /** The level with its masses, for tables and charts. */
   static String name(LevelClaim claim) {
-    if (claim.level().pointsKilograms().isEmpty()) {
-      return claim.level().key();
+    return name(claim.level());
+  }
+
+  /** The level with its masses. */
+  static String name(CalibrationLevel level) {
+    if (level.pointsKilograms().isEmpty()) {
+      return level.key();
     }
     StringBuilder masses = new StringBuilder();
-    for (double mass : claim.level().pointsKilograms()) {
+    for (double mass : level.pointsKilograms()) {
       masses.append(masses.isEmpty() ? "" : ", ").append(Numbers.plain(mass));
     }
-    return claim.level().key() + " (" + masses + " kg)";
+    return level.key() + " (" + masses + " kg)";
+  }
+
+  /** What stands before a figure's number. */
+  static String sign(LevelClaim claim) {
+    return claim.form().side() == ClaimForm.Side.BOTH ? "±" : "";
+  }
+
+  /** What a figure's number is, where it stands alone. */
+  static String label(LevelClaim claim) {
+    String level = claim.level().description();
+    if (claim.form() instanceof ClaimForm.OfReading && claim.figure().isPresent()) {
+      return "Error of reading "
+          + claim.form().words(claim.figure().get().safestGrams())
+          + ", of which the constant part, "
+          + level;
+    }
+    return switch (claim.form().side()) {
+      case BOTH -> "Error of reading, " + level;
+      case ABOVE -> "Reads too high by at most, " + level;
+      case BELOW -> "Reads too low by at most, " + level;
+    };
+  }
+
+  /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
+  static String formNote(ClaimForm form) {
+    if (form instanceof ClaimForm.OfReading share) {
+      return " Every figure is the constant part of a share of the reading and a constant, in the ratio of "
+          + form.words(share.constantGrams())
+          + ".";
+    }
+    return switch (form.side()) {
+      case BOTH -> "";
+      case ABOVE -> " Every figure limits reading too high alone.";
+      case BELOW -> " Every figure limits reading too low alone.";
+    };
   }
 }

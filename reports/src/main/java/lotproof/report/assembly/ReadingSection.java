@@ -13,6 +13,9 @@ import lotproof.study.Reading;
 
 /** Every reading with the file and row that it came from. */
 final class ReadingSection {
+  /** Id of the table; its rows are the readings of the result's runs, one run after the other. */
+  static final String READINGS = "readings";
+
   private static final String NOT_RECORDED = "not recorded";
 
   private ReadingSection() {}
@@ -20,7 +23,7 @@ final class ReadingSection {
   static Section of(StudyResult result) {
     Table table =
         new Table(
-            "readings",
+            READINGS,
             "All readings as recorded",
             Table.Role.EVIDENCE,
             List.of(

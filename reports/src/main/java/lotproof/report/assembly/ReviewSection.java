@@ -14,17 +14,22 @@ import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
-import lotproof.study.Decision;
+import lotproof.review.ReadingFinding;
 
 /** Units and runs that stand out, and what people decided about them. */
 final class ReviewSection {
+  private static final int PARTNERS_SHOWN = 4;
+
   private ReviewSection() {}
 
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
     blocks.add(findings(result.findings()));
-    blocks.add(decisions(result.decisions()));
+    blocks.add(evidence(result.findings()));
+    blocks.add(readings(result.readings()));
+    blocks.add(ReviewBlocks.history(result.decisions()));
     blocks.add(excluded(result.excluded()));
+    blocks.addAll(ReviewBlocks.moves(result.moves()));
     return new Section(
         "review",
         "Which units stand out, and what was decided?",
@@ -47,7 +52,8 @@ final class ReviewSection {
                         Texts.optional(f.modifiedZ(), "most are equal"),
                         Cell.number(f.testValue()),
                         Cell.number(f.criticalValue()),
-                        Cell.text(evidence(f)),
+                        Cell.text(f.favourable() ? "good" : "bad"),
+                        Cell.text(f.verdict().odd().word()),
                         f.decision()
                             .map(d -> Cell.text(d.action().word() + ": " + d.cause()))
                             .orElse(Cell.missing("not decided"))))
@@ -65,7 +71,8 @@ final class ReviewSection {
             Column.decimal("robust", "Robust deviations", "", 1),
             Column.decimal("test", "Test value", "", 2),
             Column.decimal("critical", "Exceeds", "", 2),
-            Column.text("evidence", "Values behind it"),
+            Column.text("side", "Side"),
+            Column.text("odd", "Odd is"),
             Column.text("decision", "Decision")),
         rows,
         Prose.text(
@@ -80,50 +87,97 @@ final class ReviewSection {
                     + " ("
                     + LoadRun.pairName(e.cell(), e.board())
                     + "): "
-                    + new java.math.BigDecimal(e.value())
-                        .round(new java.math.MathContext(5))
-                        .stripTrailingZeros()
-                        .toPlainString())
+                    + rounded(e.value(), 5))
         .collect(Collectors.joining("; "));
   }
 
-  private static Table decisions(List<Decision> decisions) {
-    return new Table(
-        "decisions",
-        "Decisions",
-        Table.Role.READ,
-        List.of(
-            Column.text("id", "Decision"),
-            Column.text("when", "When"),
-            Column.text("who", "Who"),
-            Column.text("action", "Action"),
-            Column.text("target", "About"),
-            Column.serial("serial", "Serial or run"),
-            Column.text("cause", "Cause"),
-            Column.text("evidence", "Evidence")),
-        decisions.stream()
-            .map(
-                d ->
-                    Row.of(
-                        Cell.text(d.id()),
-                        Cell.text(d.time()),
-                        Cell.text(d.who()),
-                        Cell.text(action(d)),
-                        Cell.text(d.target().word()),
-                        Cell.text(d.serial()),
-                        Cell.text(d.cause()),
-                        Cell.text(d.evidence())))
-            .toList(),
-        Prose.none());
+  private static String partners(Finding finding) {
+    List<Finding.Evidence> all = finding.partners();
+    String shown =
+        all.stream()
+            .limit(PARTNERS_SHOWN)
+            .map(e -> LoadRun.pairName(e.cell(), e.board()) + ": " + rounded(e.value(), 5))
+            .collect(Collectors.joining("; "));
+    return all.size() > PARTNERS_SHOWN
+        ? shown + "; and " + (all.size() - PARTNERS_SHOWN) + " more"
+        : shown;
   }
 
-  private static String action(Decision decision) {
-    return switch (decision.action()) {
-      case CORRECTED ->
-          "corrected " + decision.field().orElse("") + " to " + decision.value().orElse("");
-      case WITHDRAWN -> "withdrawn " + decision.value().orElse("");
-      default -> decision.action().word();
-    };
+  private static String rounded(double value, int digits) {
+    return new java.math.BigDecimal(value)
+        .round(new java.math.MathContext(digits))
+        .stripTrailingZeros()
+        .toPlainString();
+  }
+
+  private static Table evidence(List<Finding> findings) {
+    return new Table(
+        "finding-evidence",
+        "What the crossed runs say about each",
+        Table.Role.READ,
+        List.of(
+            Column.serial("serial", "Serial or run"),
+            Column.text("characteristic", "In"),
+            Column.text("why", "Because"),
+            Column.text("evidence", "Values behind it"),
+            Column.text("partners", "Its partners in other runs"),
+            Column.text("signs", "Signs")),
+        findings.stream()
+            .map(
+                f ->
+                    Row.of(
+                        Cell.text(f.serial()),
+                        Cell.text(f.characteristic().title()),
+                        Cell.text(f.verdict().why()),
+                        Cell.text(evidence(f)),
+                        Cell.text(partners(f)),
+                        Cell.text(String.join("; ", f.signs()))))
+            .toList(),
+        Prose.text(
+            "A unit is odd itself when it is off in the same direction with each partner, a pair when it is off together only, a run when the pair's other runs do not show it. A rule of reading and no test; the good side is worth a look too, because a unit can be measured too well."));
+  }
+
+  private static Table readings(List<ReadingFinding> readings) {
+    List<Row> rows =
+        readings.stream()
+            .map(
+                r ->
+                    Row.of(
+                        Cell.text(r.run()),
+                        Cell.number(r.step()),
+                        Cell.number(r.loadKilograms()),
+                        Cell.number(r.deviationGrams()),
+                        Cell.number(r.medianGrams()),
+                        Cell.number(r.testValue()),
+                        Cell.number(r.criticalValue()),
+                        Cell.text(others(r)),
+                        Cell.text(r.remark()),
+                        Cell.text(r.source().place())))
+            .toList();
+    return new Table(
+        "extreme-readings",
+        "Single readings that stand out",
+        Table.Role.READ,
+        List.of(
+            Column.text("run", "Run"),
+            Column.count("step", "Step"),
+            Column.decimal("load", "Load", "kg", 3),
+            Column.significant("off", "Off its line by", "g", 3),
+            Column.significant("median", "Median of all runs", "g", 3),
+            Column.decimal("test", "Test value", "", 2),
+            Column.decimal("critical", "Exceeds", "", 2),
+            Column.text("others", "Same cell or board in other runs (g)"),
+            Column.text("remark", "Remark"),
+            Column.text("from", "From")),
+        rows,
+        Prose.text(
+            "Distance from the run's own reference line, compared with all runs at the same step; generalized extreme Studentized deviate test at 5 % shared by the steps. A unit with an unusual bow shows here in all its runs, a slip of the bench in one reading."));
+  }
+
+  private static String others(ReadingFinding reading) {
+    return reading.sameUnits().stream()
+        .map(e -> e.run() + ": " + rounded(e.value(), 3))
+        .collect(Collectors.joining("; "));
   }
 
   private static Table excluded(List<DecidedRuns.Excluded> excluded) {

@@ -3,6 +3,7 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalLong;
+import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
@@ -10,6 +11,9 @@ import lotproof.report.model.Section;
 
 /** The report of a study. */
 public final class StudyReport {
+  /** With more runs than this the steps from readings to units are numbers, not formulas. */
+  static final int MOST_LIVE_RUNS = 3000;
+
   private StudyReport() {}
 
   /**
@@ -35,15 +39,30 @@ public final class StudyReport {
             toolVersion,
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
+    List<RecordedRun> runs = RecordedRun.of(result);
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
+    sections.add(FigureDetailBlocks.section(result));
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result));
     sections.add(ReviewSection.of(result));
+    sections.add(LimitsSection.of(result));
     sections.add(BenchSection.of(result));
-    sections.add(UnitSection.of(result));
+    sections.add(StudySection.of(result, runs));
+    sections.add(UnitSection.of(result, runs));
     sections.add(MethodSection.of(result));
     sections.add(ReadingSection.of(result));
-    return new Report(identity, HeadlineAssembly.of(result), sections);
+    return new Report(identity, HeadlineAssembly.of(result), live(result, runs, sections));
+  }
+
+  /** The sections with every number that a spreadsheet can compute as a formula. */
+  private static List<Section> live(
+      StudyResult result, List<RecordedRun> runs, List<Section> sections) {
+    LiveTables tables = new LiveTables(sections);
+    if (runs.size() <= MOST_LIVE_RUNS) {
+      new LiveRuns(result, runs, tables).apply();
+    }
+    new LiveResults(tables).apply(result);
+    return tables.in(sections);
   }
 }

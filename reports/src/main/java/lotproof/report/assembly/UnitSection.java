@@ -3,6 +3,7 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.PairSummary;
 import lotproof.report.model.Cell;
@@ -17,14 +18,17 @@ import lotproof.study.Characteristic;
 final class UnitSection {
   private UnitSection() {}
 
-  static Section of(StudyResult result) {
+  static Section of(StudyResult result, List<RecordedRun> runs) {
     return new Section(
         "units",
-        "What was found on each pair?",
+        "What was found on each pair and unit?",
         Prose.of(
             "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity refers to the {}.",
             result.study().referenceLine().description()),
-        List.of(pairs(result.asDecided().pairs())));
+        List.of(
+            pairs(result.asDecided().pairs()),
+            RunTables.units(result, runs),
+            RunTables.runs(result, runs)));
   }
 
   private static Table pairs(List<PairSummary> pairs) {

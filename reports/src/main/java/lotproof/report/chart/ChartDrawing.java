@@ -1,47 +1,76 @@
 package lotproof.report.chart;
 
+import com.pngencoder.PngEncoder;
 import java.awt.Graphics2D;
 import java.awt.RenderingHints;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
-import java.io.ByteArrayOutputStream;
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import javax.imageio.ImageIO;
 import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
+import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
-import org.jfree.chart.title.TextTitle;
-import org.jfree.chart.ui.HorizontalAlignment;
 import org.jfree.svg.SVGGraphics2D;
 
-/** Draws charts, as vectors and as pixels. */
+/**
+ * A chart drawn in one size: once as vectors, for the page and for a file of its own, and as
+ * pixels.
+ */
 public final class ChartDrawing {
   private static final int PIXELS_FOR_EACH_UNIT = 2;
+  private static final int PNG_COMPRESSION = 6;
   private static final double TALL_FROM = 0.75;
-  private static final float TITLE_SIZE = 14;
   private static final String OPENING = "<svg ";
 
-  private ChartDrawing() {}
+  private final Chart chart;
+  private final ChartSize size;
+  private final JFreeChart drawing;
+  private final String vectors;
+  private final ChartFrame frame;
+
+  private ChartDrawing(Chart chart, ChartSize size) {
+    this.chart = chart;
+    this.size = size;
+    this.drawing = drawing(chart, size);
+    SVGGraphics2D graphics = svgGraphics(size.height(chart), id());
+    ChartRenderingInfo info = new ChartRenderingInfo(null);
+    drawing.draw(graphics, area(), null, info);
+    this.vectors = content(graphics);
+    this.frame = ChartFrame.of(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
+  }
+
+  /** Draws a chart. */
+  public static ChartDrawing of(Chart chart, ChartSize size) {
+    return new ChartDrawing(chart, size);
+  }
 
   /** A drawing to be set into a page; described for those who cannot see it. */
-  public static String inlineSvg(Chart chart, ChartSize size) {
-    return svg(chart, size, "", false);
+  public String inlineSvg() {
+    return opening("data-frame=\"" + frame.text() + "\" ", size.height(chart)) + vectors + "</svg>";
   }
 
   /** A drawing in a file of its own, with its question as title. */
-  public static String svgDocument(Chart chart, ChartSize size) {
+  public String svgDocument() {
+    ChartTitle title = ChartTitle.of(chart, size.width());
+    SVGGraphics2D graphics = svgGraphics(title.height(), id() + "-words");
+    title.draw(graphics);
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        + svg(chart, size, "xmlns=\"http://www.w3.org/2000/svg\" ", true)
-        + "\n";
+        + opening("xmlns=\"http://www.w3.org/2000/svg\" ", size.height(chart) + title.height())
+        + "<rect width=\"100%\" height=\"100%\" fill=\"#fff\"/>"
+        + content(graphics)
+        + "<g transform=\"translate(0,"
+        + title.height()
+        + ")\">"
+        + vectors
+        + "</g></svg>\n";
   }
 
   /** A picture with two pixels for each unit of length, with the chart's question as title. */
-  public static byte[] png(Chart chart, ChartSize size) {
+  public byte[] png() {
+    ChartTitle title = ChartTitle.of(chart, size.width());
     BufferedImage image =
         new BufferedImage(
             size.width() * PIXELS_FOR_EACH_UNIT,
-            size.height(chart) * PIXELS_FOR_EACH_UNIT,
+            (size.height(chart) + title.height()) * PIXELS_FOR_EACH_UNIT,
             BufferedImage.TYPE_INT_RGB);
     Graphics2D graphics = image.createGraphics();
     try {
@@ -53,36 +82,52 @@ public final class ChartDrawing {
       graphics.setRenderingHint(
           RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
       graphics.scale(PIXELS_FOR_EACH_UNIT, PIXELS_FOR_EACH_UNIT);
-      draw(chart, size, graphics, true);
+      graphics.setPaint(Ink.PAPER);
+      graphics.fillRect(0, 0, size.width(), title.height());
+      title.draw(graphics);
+      graphics.translate(0, title.height());
+      drawing.draw(graphics, area());
     } finally {
       graphics.dispose();
     }
-    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-    try {
-      if (!ImageIO.write(image, "png", bytes)) {
-        throw new IllegalStateException("this Java cannot write PNG");
-      }
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-    return bytes.toByteArray();
+    // one thread, so that the bytes do not depend on the machine
+    return new PngEncoder()
+        .withBufferedImage(image)
+        .withMultiThreadedCompressionEnabled(false)
+        .withCompressionLevel(PNG_COMPRESSION)
+        .toBytes();
   }
 
-  private static String svg(Chart chart, ChartSize size, String namespace, boolean titled) {
-    String id = chart.caption().id() + (size == ChartSize.WIDE ? "-wide" : "-narrow");
-    SVGGraphics2D graphics = new SVGGraphics2D(size.width(), size.height(chart));
-    graphics.setDefsKeyPrefix(id);
+  private String id() {
+    return chart.caption().id() + (size == ChartSize.WIDE ? "-wide" : "-narrow");
+  }
+
+  private Rectangle2D area() {
+    return new Rectangle2D.Double(0, 0, size.width(), size.height(chart));
+  }
+
+  private SVGGraphics2D svgGraphics(int height, String prefix) {
+    SVGGraphics2D graphics = new SVGGraphics2D(size.width(), height);
+    graphics.setDefsKeyPrefix(prefix);
     graphics.setGeomDoubleConverter(ChartDrawing::coordinate);
     graphics.setFontFunction(family -> "\"" + family + "\", sans-serif");
-    draw(chart, size, graphics, titled);
+    return graphics;
+  }
+
+  /** What was drawn, without the library's own opening tag: it has fixed sizes and no words. */
+  private static String content(SVGGraphics2D graphics) {
     String drawn = graphics.getSVGElement();
-    // the library's own opening tag carries no description and has fixed sizes
-    String content = drawn.substring(drawn.indexOf('>', drawn.indexOf(OPENING)) + 1);
+    int from = drawn.indexOf('>', drawn.indexOf(OPENING)) + 1;
+    return drawn.substring(from, drawn.lastIndexOf("</svg>"));
+  }
+
+  private String opening(String attributes, int height) {
+    String id = id();
     return OPENING
-        + namespace
+        + attributes
         + "class=\""
         + (size == ChartSize.WIDE ? "wide" : "narrow")
-        + (size.height(chart) > size.width() * TALL_FROM ? " tall" : "")
+        + (height > size.width() * TALL_FROM ? " tall" : "")
         + "\" role=\"img\" aria-labelledby=\""
         + id
         + "-title "
@@ -90,7 +135,7 @@ public final class ChartDrawing {
         + "-text\" viewBox=\"0 0 "
         + size.width()
         + " "
-        + size.height(chart)
+        + height
         + "\"><title id=\""
         + id
         + "-title\">"
@@ -99,27 +144,7 @@ public final class ChartDrawing {
         + id
         + "-text\">"
         + escaped(chart.caption().answer())
-        + "</desc>"
-        + content;
-  }
-
-  private static void draw(Chart chart, ChartSize size, Graphics2D graphics, boolean titled) {
-    JFreeChart drawing = drawing(chart, size);
-    if (titled) {
-      drawing.setTitle(title(chart));
-    }
-    drawing.draw(graphics, new Rectangle2D.Double(0, 0, size.width(), size.height(chart)));
-  }
-
-  /** On a page the title stands in the text; a file has to carry it. */
-  private static TextTitle title(Chart chart) {
-    TextTitle title =
-        new TextTitle(OutsideText.clean(chart.caption().question()), ChartFonts.bold(TITLE_SIZE));
-    title.setPaint(Ink.TEXT);
-    title.setHorizontalAlignment(HorizontalAlignment.LEFT);
-    title.setTextAlignment(HorizontalAlignment.LEFT);
-    title.setPadding(2, 2, 6, 2);
-    return title;
+        + "</desc>";
   }
 
   private static JFreeChart drawing(Chart chart, ChartSize size) {
@@ -142,16 +167,19 @@ public final class ChartDrawing {
       return UnitCharts.residuals(map, size);
     }
     if (chart instanceof Chart.VariationShares shares) {
-      return LevelCharts.variationShares(shares);
+      return LevelCharts.variationShares(shares, size);
     }
     if (chart instanceof Chart.LevelFigures levels) {
       return LevelCharts.levelFigures(levels);
+    }
+    if (chart instanceof Chart.NoiseStability stability) {
+      return StabilityCharts.of(stability);
     }
     throw new IllegalArgumentException("unknown chart " + chart);
   }
 
   /** Hundredths of a unit are finer than any screen. */
-  private static String coordinate(double value) {
+  static String coordinate(double value) {
     double rounded = Math.rint(value * 100) / 100;
     return rounded == Math.rint(rounded) && Math.abs(rounded) < 1e9
         ? Long.toString((long) rounded)

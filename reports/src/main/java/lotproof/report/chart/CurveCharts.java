@@ -79,33 +79,35 @@ final class CurveCharts {
 
   static JFreeChart runOrder(RunOrder chart) {
     List<Double> values = PlotParts.coordinates(chart.series(), false);
-    chart.limits().forEach(mark -> values.add(mark.value()));
+    LegendItemCollection legend = new LegendItemCollection();
+    List<Mark> limits = PlotParts.near(chart.limits(), values, chart.value(), legend);
+    limits.forEach(mark -> values.add(mark.value()));
     XYPlot plot =
         PlotParts.plot(
             PlotParts.axis(
                 chart.order(), PlotParts.range(PlotParts.coordinates(chart.series(), true))),
             PlotParts.axis(chart.value(), PlotParts.range(values)));
-    LegendItemCollection legend = new LegendItemCollection();
     addCurves(plot, legend, chart.series(), true);
-    chart.limits().forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
+    limits.forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
     return PlotParts.chart(plot, legend);
   }
 
   static JFreeChart confidence(ConfidenceCurve chart) {
     List<Double> figures = PlotParts.coordinates(chart.curves(), true);
-    chart.figures().forEach(mark -> figures.add(mark.value()));
+    LegendItemCollection legend = new LegendItemCollection();
+    List<Mark> marks = PlotParts.near(chart.figures(), figures, chart.figure(), legend);
+    marks.forEach(mark -> figures.add(mark.value()));
     List<Double> fractions = PlotParts.coordinates(chart.curves(), false);
     double least = fractions.stream().mapToDouble(f -> f).min().orElse(0);
     NumberAxis confidence =
         PlotParts.percentAxis(chart.confidence(), new Range(least < 0.5 ? 0 : 0.5, 1.005));
     XYPlot plot =
         PlotParts.plot(PlotParts.axis(chart.figure(), PlotParts.range(figures)), confidence);
-    LegendItemCollection legend = new LegendItemCollection();
     addCurves(plot, legend, chart.curves(), false);
-    for (Mark mark : chart.figures()) {
+    for (Mark mark : marks) {
       PlotParts.uprightMark(plot, mark, Ink.LIMIT);
     }
-    chart.wanted().ifPresent(mark -> PlotParts.horizontalMark(plot, mark, Ink.BAND_EDGE));
+    chart.wanted().ifPresent(mark -> PlotParts.ceilingMark(plot, mark, Ink.BAND_EDGE));
     return PlotParts.chart(plot, legend);
   }
 

@@ -36,12 +36,16 @@ final class LevelCharts {
 
   private LevelCharts() {}
 
-  static JFreeChart variationShares(VariationShares chart) {
+  static JFreeChart variationShares(VariationShares chart, ChartSize size) {
     List<Double> values = new ArrayList<>();
     chart.shares().forEach(share -> values.add(share.value()));
     chart.shares().forEach(share -> share.interval().ifPresent(i -> values.add(i.upper())));
     SymbolAxis names =
-        PlotParts.words("", chart.shares().stream().map(Share::component).toList(), ROOM);
+        PlotParts.words(
+            "",
+            chart.shares().stream().map(Share::component).toList(),
+            ROOM,
+            size == ChartSize.WIDE ? 36 : 20);
     names.setInverted(true);
     XYPlot plot =
         PlotParts.plot(PlotParts.axis(chart.value(), PlotParts.rangeFromZero(values)), names);
@@ -53,6 +57,9 @@ final class LevelCharts {
       Share share = chart.shares().get(row);
       (share.atBoundary() ? boundary : estimated).add(share.value(), row, false);
       int at = row;
+      if (share.interval().isEmpty()) {
+        marks.under(new XYLineAnnotation(0, at, share.value(), at, Ink.line(4f), Ink.series(2)));
+      }
       share
           .interval()
           .ifPresent(
@@ -63,11 +70,13 @@ final class LevelCharts {
     }
     marks.add(estimated, "estimate", Ink.mark(0, DOT), Ink.series(0));
     marks.add(boundary, "at 0: not told from nothing", Ink.diamond(DOT + 2), Ink.series(1));
-    if (chart.shares().stream().anyMatch(share -> share.interval().isPresent())) {
+    boolean intervals = chart.shares().stream().anyMatch(share -> share.interval().isPresent());
+    if (intervals) {
       PlotParts.addLine(legend, "interval", Ink.line(3f), Ink.series(2));
     }
     marks.draw();
-    return PlotParts.chart(plot, legend);
+    boolean plain = !intervals && boundary.isEmpty();
+    return PlotParts.chart(plot, plain ? new LegendItemCollection() : legend);
   }
 
   static JFreeChart levelFigures(LevelFigures chart) {

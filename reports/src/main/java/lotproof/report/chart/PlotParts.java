@@ -5,6 +5,8 @@ import java.awt.Shape;
 import java.awt.Stroke;
 import java.awt.geom.Line2D;
 import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.text.DecimalFormat;
 import java.text.DecimalFormatSymbols;
 import java.util.ArrayList;
@@ -14,10 +16,13 @@ import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Curve;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Quantity;
+import lotproof.report.text.NumberText;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItem;
 import org.jfree.chart.LegendItemCollection;
+import org.jfree.chart.axis.LogAxis;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
 import org.jfree.chart.axis.SymbolAxis;
@@ -39,6 +44,9 @@ import org.jfree.data.xy.XYSeries;
 final class PlotParts {
   private static final float TEXT_SIZE = 12f;
   private static final double MARGIN = 0.06;
+  private static final int PLAIN_DECADE = 6;
+  private static final int FAR_DECADE = 40;
+  private static final double FARTHEST_LINE = 3;
   private static final int LONGEST_LABEL = 22;
   private static final RectangleInsets AROUND = new RectangleInsets(10, 6, 6, 14);
 
@@ -49,15 +57,44 @@ final class PlotParts {
   /** Steps of 1, 2 and 5 in every decade, labelled the same in every country. */
   private static TickUnits ticks() {
     TickUnits units = new TickUnits();
-    for (int decade = -6; decade <= 7; decade++) {
+    for (int decade = -FAR_DECADE; decade <= FAR_DECADE; decade++) {
       DecimalFormat format = format("0." + "0".repeat(Math.max(0, -decade)));
       format.setNegativePrefix("\u2212");
       format.setDecimalSeparatorAlwaysShown(false);
       for (int step : new int[] {1, 2, 5}) {
-        units.add(new NumberTickUnit(BigDecimal.valueOf(step, -decade).doubleValue(), format));
+        double size = BigDecimal.valueOf(step, -decade).doubleValue();
+        units.add(
+            Math.abs(decade) <= PLAIN_DECADE
+                ? new NumberTickUnit(size, format)
+                : new FarTick(size));
       }
     }
     return units;
+  }
+
+  /** A step of an axis with very large or very small numbers. */
+  private static final class FarTick extends NumberTickUnit {
+    private static final long serialVersionUID = 1;
+
+    FarTick(double size) {
+      super(size);
+    }
+
+    @Override
+    public String valueToString(double value) {
+      BigDecimal rounded =
+          new BigDecimal(value)
+              .divide(new BigDecimal(getSize()), 0, RoundingMode.HALF_EVEN)
+              .multiply(new BigDecimal(getSize()))
+              .round(new MathContext(6))
+              .stripTrailingZeros();
+      if (rounded.signum() == 0) {
+        return "0";
+      }
+      int exponent = rounded.precision() - rounded.scale() - 1;
+      String mantissa = rounded.abs().movePointLeft(exponent).stripTrailingZeros().toPlainString();
+      return (rounded.signum() < 0 ? "\u2212" : "") + mantissa + "e" + exponent;
+    }
   }
 
   /** An empty plot with both axes. */
@@ -117,10 +154,13 @@ final class PlotParts {
 
   /** An axis of words; when there are too many, only every so many is written. */
   static SymbolAxis words(String title, List<String> words, int room) {
+    return words(title, words, room, LONGEST_LABEL);
+  }
+
+  /** The same with words of at most so many letters. */
+  static SymbolAxis words(String title, List<String> words, int room, int letters) {
     String[] labels =
-        words.stream()
-            .map(word -> OutsideText.shortened(word, LONGEST_LABEL))
-            .toArray(String[]::new);
+        words.stream().map(word -> OutsideText.abridged(word, letters)).toArray(String[]::new);
     SymbolAxis axis = new SymbolAxis(title.isEmpty() ? null : title, labels);
     axis.setRange(-0.5, Math.max(words.size(), 1) - 0.5);
     axis.setGridBandsVisible(false);
@@ -130,7 +170,22 @@ final class PlotParts {
     return axis;
   }
 
-  private static void style(NumberAxis axis) {
+  /** A logarithmic axis over whole decades, for values above 0. */
+  static LogAxis logAxis(Axis axis, List<Double> values) {
+    double low = values.stream().mapToDouble(v -> v).min().orElse(1);
+    double high = values.stream().mapToDouble(v -> v).max().orElse(10);
+    double from = Math.pow(10, Math.floor(Math.log10(low)));
+    double to = Math.pow(10, Math.ceil(Math.log10(high)));
+    LogAxis numbers = new LogAxis(label(axis));
+    numbers.setRange(from, to > from ? to : 10 * from);
+    numbers.setTickUnit(new NumberTickUnit(1), false, true);
+    numbers.setMinorTickCount(9);
+    numbers.setNumberFormatOverride(format(from < 1e-3 || to > 1e6 ? "0E0" : "0.###"));
+    style(numbers);
+    return numbers;
+  }
+
+  private static void style(ValueAxis axis) {
     axis.setLabelFont(ChartFonts.plain(TEXT_SIZE));
     axis.setTickLabelFont(ChartFonts.plain(TEXT_SIZE));
     axis.setLabelPaint(Ink.TEXT);
@@ -167,11 +222,45 @@ final class PlotParts {
     return new Range(-length * MARGIN / 4, length);
   }
 
+  /**
+   * Lines that lie near enough to the values to be drawn with them; a line far out would press the
+   * values into one place, so it is named in the legend instead.
+   */
+  static List<Mark> near(
+      List<Mark> lines, List<Double> values, Axis axis, LegendItemCollection legend) {
+    Range own = range(values);
+    List<Mark> near = new ArrayList<>();
+    for (Mark mark : lines) {
+      double away =
+          Math.max(own.getLowerBound() - mark.value(), mark.value() - own.getUpperBound());
+      boolean alone = values.stream().distinct().count() < 2;
+      if (alone || away <= FARTHEST_LINE * own.getLength()) {
+        near.add(mark);
+      } else {
+        String value = NumberText.of(Quantity.significant(mark.value(), axis.unit(), 4));
+        addLine(
+            legend,
+            OutsideText.abridged(mark.label(), 12) + " outside, " + value,
+            Ink.dashed(1.25f, 6, 3),
+            Ink.LIMIT);
+      }
+    }
+    return near;
+  }
+
   /** A line for a value of the vertical axis. */
   static void horizontalMark(XYPlot plot, Mark mark, Color color) {
     ValueMarker marker = marker(mark, color);
     marker.setLabelAnchor(RectangleAnchor.TOP_RIGHT);
     marker.setLabelTextAnchor(TextAnchor.BOTTOM_RIGHT);
+    plot.addRangeMarker(marker, Layer.BACKGROUND);
+  }
+
+  /** A line for a value of the vertical axis, named on the left and under it. */
+  static void ceilingMark(XYPlot plot, Mark mark, Color color) {
+    ValueMarker marker = marker(mark, color);
+    marker.setLabelAnchor(RectangleAnchor.BOTTOM_LEFT);
+    marker.setLabelTextAnchor(TextAnchor.TOP_LEFT);
     plot.addRangeMarker(marker, Layer.BACKGROUND);
   }
 
@@ -186,7 +275,7 @@ final class PlotParts {
 
   private static ValueMarker marker(Mark mark, Color color) {
     ValueMarker marker = new ValueMarker(mark.value(), color, Ink.dashed(1.25f, 6, 3));
-    marker.setLabel(OutsideText.shortened(mark.label(), 2 * LONGEST_LABEL));
+    marker.setLabel(OutsideText.abridged(mark.label(), 2 * LONGEST_LABEL));
     marker.setLabelFont(ChartFonts.plain(TEXT_SIZE - 1));
     marker.setLabelPaint(color);
     marker.setLabelBackgroundColor(new Color(255, 255, 255, 0));
@@ -214,7 +303,7 @@ final class PlotParts {
   static void addMark(LegendItemCollection legend, String label, Shape shape, Color color) {
     LegendItem item =
         new LegendItem(
-            OutsideText.shortened(label, 2 * LONGEST_LABEL), null, null, null, shape, color);
+            OutsideText.abridged(label, 2 * LONGEST_LABEL), null, null, null, shape, color);
     legend.add(item);
   }
 
@@ -222,7 +311,7 @@ final class PlotParts {
   static void addLine(LegendItemCollection legend, String label, Stroke stroke, Color color) {
     LegendItem item =
         new LegendItem(
-            OutsideText.shortened(label, 2 * LONGEST_LABEL),
+            OutsideText.abridged(label, 2 * LONGEST_LABEL),
             null,
             null,
             null,
@@ -239,7 +328,8 @@ final class PlotParts {
 
   private static boolean everyday(Range range) {
     double largest = Math.max(Math.abs(range.getLowerBound()), Math.abs(range.getUpperBound()));
-    return largest < 1e7 && range.getLength() > 1e-5;
+    double decade = Math.pow(10, FAR_DECADE);
+    return largest < 1e6 * range.getLength() && largest < decade && largest > 10 / decade;
   }
 
   private static DecimalFormat format(String pattern) {

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import lotproof.report.model.Chart.LotValues;
+import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.PairResidual;
 import lotproof.report.model.Chart.QuantilePlot;
 import lotproof.report.model.Chart.ResidualMap;
@@ -31,8 +32,8 @@ import org.jfree.data.xy.XYSeriesCollection;
 final class UnitCharts {
   private static final double DOT = 6.5;
   private static final double LOT_WIDTH = 0.7;
-  private static final int NAMED_EXTREMES = 3;
-  private static final int LONGEST_SERIAL = 20;
+  private static final int NAMED_EXTREMES = 2;
+  private static final int LONGEST_SERIAL = 28;
   private static final int SIZE_STEPS = 8;
   private static final double LARGEST_MARK = 12;
 
@@ -45,16 +46,17 @@ final class UnitCharts {
     for (int lot = 0; lot < chart.lots().size(); lot++) {
       List<UnitValue> units = chart.lots().get(lot).units();
       for (int i = 0; i < units.size(); i++) {
-        // spread over the lot's width in serial order, so that equal values stay apart
-        double x = lot + LOT_WIDTH * ((i + 0.5) / units.size() - 0.5);
+        double x = across(lot, i, units.size());
         UnitValue unit = units.get(i);
         (unit.excluded() ? excluded : counted).add(x, unit.value(), false);
         values.add(unit.value());
       }
     }
-    chart.limits().forEach(mark -> values.add(mark.value()));
+    LegendItemCollection legend = new LegendItemCollection();
+    List<Mark> limits = PlotParts.near(chart.limits(), values, chart.value(), legend);
+    limits.forEach(mark -> values.add(mark.value()));
     List<String> names = chart.lots().stream().map(LotValues::lot).toList();
-    SymbolAxis lots = PlotParts.words("", names, size == ChartSize.WIDE ? 12 : 6);
+    SymbolAxis lots = PlotParts.words("Lot", names, size == ChartSize.WIDE ? 12 : 6);
     int letters = names.stream().mapToInt(String::length).sum();
     lots.setVerticalTickLabels(letters > (size == ChartSize.WIDE ? 80 : 34));
     XYPlot plot = PlotParts.plot(lots, PlotParts.axis(chart.value(), PlotParts.range(values)));
@@ -64,13 +66,19 @@ final class UnitCharts {
     data.addSeries(excluded);
     plot.setDataset(data);
     plot.setRenderer(dots(Ink.mark(0, DOT), Ink.series(0), Ink.cross(DOT + 5), Ink.series(1)));
-    chart.limits().forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
-    LegendItemCollection legend = new LegendItemCollection();
+    limits.forEach(mark -> PlotParts.horizontalMark(plot, mark, Ink.LIMIT));
     if (excluded.getItemCount() > 0) {
       PlotParts.addMark(legend, "counts", Ink.mark(0, DOT), Ink.series(0));
       PlotParts.addMark(legend, "excluded by a decision", Ink.cross(DOT + 5), Ink.series(1));
     }
     return PlotParts.chart(plot, legend);
+  }
+
+  /**
+   * Place of a unit: spread over the lot's width in serial order, so that equal values stay apart.
+   */
+  static double across(int lot, int unit, int units) {
+    return lot + LOT_WIDTH * ((unit + 0.5) / units - 0.5);
   }
 
   static JFreeChart quantiles(QuantilePlot chart) {
@@ -185,13 +193,13 @@ final class UnitCharts {
               XYTextAnnotation name =
                   new XYTextAnnotation(
                       (left ? "\u00A0\u00A0" : "")
-                          + OutsideText.shortened(unit.serial(), LONGEST_SERIAL)
+                          + OutsideText.abridged(unit.serial(), LONGEST_SERIAL)
                           + (left ? "" : "\u00A0\u00A0"),
                       unit.expected(),
                       unit.observed());
               name.setFont(ChartFonts.plain(11f));
               name.setPaint(Ink.TEXT);
-              name.setTextAnchor(left ? TextAnchor.CENTER_LEFT : TextAnchor.CENTER_RIGHT);
+              name.setTextAnchor(left ? TextAnchor.TOP_LEFT : TextAnchor.BOTTOM_RIGHT);
               plot.addAnnotation(name);
             });
   }

@@ -365,4 +365,31 @@ public sealed interface Chart {
       figures = List.copyOf(figures);
     }
   }
+
+  /**
+   * Deviation of averages over averaging time, both axes logarithmic, with the band of intervals.
+   *
+   * @param caption what it asks and shows
+   * @param time horizontal axis
+   * @param deviation vertical axis
+   * @param points the curve, all above 0
+   * @param band intervals at the same times; may be empty
+   * @param best averaging time worth marking, if any
+   */
+  record NoiseStability(
+      Caption caption,
+      Axis time,
+      Axis deviation,
+      List<Point> points,
+      List<BandPoint> band,
+      Optional<Mark> best)
+      implements Chart {
+    public NoiseStability {
+      points = List.copyOf(points);
+      band = List.copyOf(band);
+      if (points.stream().anyMatch(p -> !(p.x() > 0 && p.y() > 0))) {
+        throw new IllegalArgumentException("logarithmic axes need points above 0");
+      }
+    }
+  }
 }

@@ -53,12 +53,34 @@ public final class ChartTable {
     if (chart instanceof ConfidenceCurve confidence) {
       return confidence(confidence);
     }
+    if (chart instanceof Chart.NoiseStability stability) {
+      return noiseStability(stability);
+    }
     throw new IllegalArgumentException("unknown chart " + chart);
   }
 
   /** Id of the table of numbers behind a chart. */
   public static String idOf(Chart chart) {
     return chart.caption().id() + "-data";
+  }
+
+  private static Table noiseStability(Chart.NoiseStability chart) {
+    List<Row> rows = new ArrayList<>();
+    chart.points().forEach(p -> rows.add(point("deviation", p.x(), p.y())));
+    chart
+        .band()
+        .forEach(
+            at -> {
+              rows.add(point("interval, lower", at.x(), at.extent().lower()));
+              rows.add(point("interval, upper", at.x(), at.extent().upper()));
+            });
+    return table(
+        chart,
+        List.of(
+            Column.text("curve", "Curve"),
+            number("time", chart.time()),
+            number("deviation", chart.deviation())),
+        rows);
   }
 
   private static Table errorCurves(ErrorCurves chart) {

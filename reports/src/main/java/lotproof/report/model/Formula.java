@@ -1,5 +1,6 @@
 package lotproof.report.model;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -47,6 +48,8 @@ public sealed interface Formula {
     SMALLEST,
     /** Sum. */
     SUM,
+    /** Sum of squares. */
+    SUM_OF_SQUARES,
     /** How many. */
     COUNT
   }
@@ -60,12 +63,77 @@ public sealed interface Formula {
    */
   record ColumnSummary(Summary summary, String table, String column) implements Formula {}
 
+  /**
+   * Rows of a column that follow one another.
+   *
+   * @param first first row, counted from 0
+   * @param last last row, at least {@code first}
+   */
+  record Rows(int first, int last) {
+    public Rows {
+      if (!(0 <= first && first <= last)) {
+        throw new IllegalArgumentException(
+            "rows are counted from 0 to the last, were " + first + " to " + last);
+      }
+    }
+
+    /** The rows at these ascending positions, neighbours together. */
+    public static List<Rows> of(List<Integer> positions) {
+      List<Rows> rows = new ArrayList<>();
+      for (int position : positions) {
+        int end = rows.size() - 1;
+        if (end >= 0 && rows.get(end).last() + 1 == position) {
+          rows.set(end, new Rows(rows.get(end).first(), position));
+        } else {
+          rows.add(new Rows(position, position));
+        }
+      }
+      return rows;
+    }
+  }
+
+  /**
+   * A summary of some rows of a column.
+   *
+   * @param summary which
+   * @param table id of the table
+   * @param column key of the column
+   * @param rows which rows, at least one stretch
+   */
+  record RowsSummary(Summary summary, String table, String column, List<Rows> rows)
+      implements Formula {
+    public RowsSummary {
+      rows = List.copyOf(rows);
+      if (rows.isEmpty()) {
+        throw new IllegalArgumentException("a summary of no rows of " + table + "." + column);
+      }
+    }
+  }
+
+  /**
+   * Slope of the least-squares line over some rows of two columns that all hold numbers.
+   *
+   * @param table id of the table
+   * @param vertical key of the column that depends
+   * @param horizontal key of the column that it depends on
+   * @param rows which rows, at least two
+   */
+  record Slope(String table, String vertical, String horizontal, Rows rows) implements Formula {
+    public Slope {
+      if (rows.first() == rows.last()) {
+        throw new IllegalArgumentException("a line needs two rows, was row " + rows.first());
+      }
+    }
+  }
+
   /** Operators between two values. */
   enum Operator {
     PLUS,
     MINUS,
     TIMES,
-    OVER
+    OVER,
+    /** The first to the power of the second. */
+    TO_THE
   }
 
   /**
@@ -84,7 +152,9 @@ public sealed interface Formula {
     /** Square root. */
     SQUARE_ROOT,
     /** Exponential function. */
-    EXPONENTIAL
+    EXPONENTIAL,
+    /** Probability of the standard normal distribution below the value. */
+    NORMAL_BELOW
   }
 
   /**
@@ -108,6 +178,46 @@ public sealed interface Formula {
       }
     }
   }
+
+  /**
+   * The smallest of several values.
+   *
+   * @param values at least one
+   */
+  record SmallestOf(List<Formula> values) implements Formula {
+    public SmallestOf {
+      values = List.copyOf(values);
+      if (values.isEmpty()) {
+        throw new IllegalArgumentException("the smallest of no values");
+      }
+    }
+  }
+
+  /**
+   * The one of several values that is furthest from zero, with its sign; the positive one of two
+   * that are as far.
+   *
+   * @param values at least one
+   */
+  record FurthestOf(List<Formula> values) implements Formula {
+    public FurthestOf {
+      values = List.copyOf(values);
+      if (values.isEmpty()) {
+        throw new IllegalArgumentException("the furthest of no values");
+      }
+    }
+  }
+
+  /**
+   * One value where another is above a threshold, and a third one where it is not.
+   *
+   * @param value what is compared
+   * @param threshold with what
+   * @param above counts where the value is larger
+   * @param otherwise counts elsewhere
+   */
+  record Above(Formula value, Formula threshold, Formula above, Formula otherwise)
+      implements Formula {}
 
   /**
    * Rounded away from zero to a whole number of steps, as figures are. The number of steps is first
@@ -149,6 +259,11 @@ public sealed interface Formula {
     return new ColumnSummary(Summary.LARGEST, table, column);
   }
 
+  /** A summary of the rows at these ascending positions. */
+  static Formula summary(Summary summary, String table, String column, List<Integer> positions) {
+    return new RowsSummary(summary, table, column, Rows.of(positions));
+  }
+
   /** This plus that. */
   default Formula plus(Formula other) {
     return new Join(Operator.PLUS, this, other);
@@ -182,5 +297,10 @@ public sealed interface Formula {
   /** This rounded away from zero to a whole number of steps. */
   default Formula roundedOutward(double step) {
     return new RoundOutward(this, step);
+  }
+
+  /** This to the power of that. */
+  default Formula toThe(Formula other) {
+    return new Join(Operator.TO_THE, this, other);
   }
 }

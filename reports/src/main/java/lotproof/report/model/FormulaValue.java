@@ -7,6 +7,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
+import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
  * Computes formulas from a report's tables, so that the program's value and the formula that a
@@ -14,6 +16,7 @@ import java.util.OptionalDouble;
  */
 public final class FormulaValue {
   private static final int STEP_DECIMALS = 9;
+  private static final NormalDistribution STANDARD_NORMAL = NormalDistribution.of(0, 1);
 
   private final Map<String, Table> tables = new HashMap<>();
 
@@ -46,6 +49,21 @@ public final class FormulaValue {
     }
     if (formula instanceof Formula.LargestOf largest) {
       return largest.values().stream().mapToDouble(this::of).max().orElseThrow();
+    }
+    if (formula instanceof Formula.SmallestOf smallest) {
+      return smallest.values().stream().mapToDouble(this::of).min().orElseThrow();
+    }
+    if (formula instanceof Formula.FurthestOf furthest) {
+      return furthestFromZero(furthest.values().stream().mapToDouble(this::of).toArray());
+    }
+    if (formula instanceof Formula.RowsSummary rows) {
+      return summary(rows.summary(), numbers(rows), rows);
+    }
+    if (formula instanceof Formula.Slope slope) {
+      return slope(slope);
+    }
+    if (formula instanceof Formula.Above above) {
+      return of(above.value()) > of(above.threshold()) ? of(above.above()) : of(above.otherwise());
     }
     if (formula instanceof Formula.RoundOutward rounded) {
       return roundOutward(of(rounded.value()), rounded.step());
@@ -85,11 +103,7 @@ public final class FormulaValue {
   private double cellValue(Formula.CellOf cell) {
     Table table = table(cell.table());
     int column = table.columnIndex(cell.column());
-    if (cell.row() >= table.rows().size()) {
-      throw new IllegalArgumentException(
-          "table " + cell.table() + " has no row " + cell.row() + " (counted from 0)");
-    }
-    return numberIn(table.rows().get(cell.row()).cells().get(column))
+    return numberIn(cell(table, cell.row(), column))
         .orElseThrow(() -> new IllegalArgumentException("no number in " + cell));
   }
 
@@ -101,17 +115,66 @@ public final class FormulaValue {
             .map(row -> numberIn(row.cells().get(column)))
             .flatMapToDouble(OptionalDouble::stream)
             .toArray();
-    if (values.length == 0 && summary.summary() != Formula.Summary.COUNT) {
-      throw new IllegalArgumentException("no numbers for " + summary);
+    return summary(summary.summary(), values, summary);
+  }
+
+  private static double summary(Formula.Summary summary, double[] values, Formula of) {
+    if (values.length == 0 && summary != Formula.Summary.COUNT) {
+      throw new IllegalArgumentException("no numbers for " + of);
     }
-    return switch (summary.summary()) {
+    return switch (summary) {
       case MEAN -> mean(values);
       case STANDARD_DEVIATION -> standardDeviation(values);
       case LARGEST -> Arrays.stream(values).max().orElseThrow();
       case SMALLEST -> Arrays.stream(values).min().orElseThrow();
       case SUM -> Arrays.stream(values).sum();
+      case SUM_OF_SQUARES -> Arrays.stream(values).map(v -> v * v).sum();
       case COUNT -> values.length;
     };
+  }
+
+  private double[] numbers(Formula.RowsSummary summary) {
+    Table table = table(summary.table());
+    int column = table.columnIndex(summary.column());
+    return summary.rows().stream()
+        .flatMapToInt(rows -> IntStream.rangeClosed(rows.first(), rows.last()))
+        .mapToObj(row -> numberIn(cell(table, row, column)))
+        .flatMapToDouble(OptionalDouble::stream)
+        .toArray();
+  }
+
+  private static Cell cell(Table table, int row, int column) {
+    if (row >= table.rows().size()) {
+      throw new IllegalArgumentException(
+          "table " + table.tableId() + " has no row " + row + " (counted from 0)");
+    }
+    return table.rows().get(row).cells().get(column);
+  }
+
+  private double slope(Formula.Slope slope) {
+    double[] y = column(slope.table(), slope.vertical(), slope.rows());
+    double[] x = column(slope.table(), slope.horizontal(), slope.rows());
+    double meanX = mean(x);
+    double meanY = mean(y);
+    double squares = 0;
+    double products = 0;
+    for (int i = 0; i < x.length; i++) {
+      squares += (x[i] - meanX) * (x[i] - meanX);
+      products += (x[i] - meanX) * (y[i] - meanY);
+    }
+    return products / squares;
+  }
+
+  private double[] column(String table, String column, Formula.Rows rows) {
+    return IntStream.rangeClosed(rows.first(), rows.last())
+        .mapToDouble(row -> cellValue(new Formula.CellOf(table, column, row)))
+        .toArray();
+  }
+
+  private static double furthestFromZero(double[] values) {
+    double largest = Arrays.stream(values).max().orElseThrow();
+    double smallest = Arrays.stream(values).min().orElseThrow();
+    return largest >= -smallest ? largest : smallest;
   }
 
   private static double mean(double[] values) {
@@ -130,6 +193,7 @@ public final class FormulaValue {
       case MINUS -> left - right;
       case TIMES -> left * right;
       case OVER -> left / right;
+      case TO_THE -> Math.pow(left, right);
     };
   }
 
@@ -138,6 +202,7 @@ public final class FormulaValue {
       case ABSOLUTE -> Math.abs(value);
       case SQUARE_ROOT -> Math.sqrt(value);
       case EXPONENTIAL -> Math.exp(value);
+      case NORMAL_BELOW -> STANDARD_NORMAL.cumulativeProbability(value);
     };
   }
 }

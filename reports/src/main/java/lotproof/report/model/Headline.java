@@ -38,9 +38,16 @@ public record Headline(
    * @param sign sign before the number, such as ±; may be empty
    * @param amount the figure
    * @param from how it follows from the report's tables, for a workbook; may be empty
+   * @param evidence id of the explanation of the figure; empty where there is none
    */
-  public record Supported(String of, String sign, Quantity amount, Optional<Formula> from)
+  public record Supported(
+      String of, String sign, Quantity amount, Optional<Formula> from, String evidence)
       implements KeyFigure {
+
+    /** A figure without an explanation. */
+    public Supported(String of, String sign, Quantity amount, Optional<Formula> from) {
+      this(of, sign, amount, from, "");
+    }
 
     /** A figure without a formula. */
     public static Supported of(String of, String sign, Quantity amount) {

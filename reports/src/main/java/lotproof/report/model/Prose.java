@@ -7,12 +7,24 @@ import java.util.List;
  * Sentences whose numbers are still numbers, so that they are rounded where they are written.
  *
  * @param spans words and quantities in reading order
+ * @param evidence id of the section, table, chart or explanation that the sentences rest on; empty
+ *     where none is named
  */
-public record Prose(List<Span> spans) {
+public record Prose(List<Span> spans, String evidence) {
   private static final String SLOT = "{}";
 
   public Prose {
     spans = List.copyOf(spans);
+  }
+
+  /** Sentences that name no evidence. */
+  public Prose(List<Span> spans) {
+    this(spans, "");
+  }
+
+  /** The same sentences, resting on the section, table, chart or explanation of that id. */
+  public Prose restingOn(String id) {
+    return new Prose(spans, id);
   }
 
   /** Nothing to say. */

@@ -43,6 +43,12 @@ public record Report(Identity identity, Headline headline, List<Section> section
     return blocksOf(Block.ChartBlock.class).stream().map(Block.ChartBlock::chart).toList();
   }
 
+  /** Whether there is a section, table, chart or explanation of that id. */
+  public boolean has(String id) {
+    return sections.stream().anyMatch(section -> section.id().equals(id))
+        || blocks().anyMatch(block -> block.id().map(id::equals).orElse(false));
+  }
+
   /** The table of that id. */
   public Optional<Table> table(String id) {
     return tables().stream().filter(table -> table.tableId().equals(id)).findFirst();

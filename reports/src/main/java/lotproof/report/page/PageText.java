@@ -11,6 +11,7 @@ import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Place;
 import lotproof.report.model.Quantity;
+import lotproof.report.model.Report;
 import lotproof.report.model.Span;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
@@ -53,6 +54,27 @@ public final class PageText {
       return clean(none.of() + ": " + none.reason());
     }
     return clean(figure.of());
+  }
+
+  /** Where on the page a number rests; empty where it is not on the page. */
+  public static String anchor(Report report, String evidence) {
+    if (evidence.isEmpty() || !report.has(evidence)) {
+      return "";
+    }
+    boolean section = report.sections().stream().anyMatch(part -> part.id().equals(evidence));
+    return section ? "#part-" + evidence : "#" + evidence;
+  }
+
+  /** Where on the page the figure is explained; empty where it is not. */
+  public static String anchor(Report report, Headline.KeyFigure figure) {
+    return figure instanceof Headline.Supported supported
+        ? anchor(report, supported.evidence())
+        : "";
+  }
+
+  /** The values of a chart's marks, for the page's script. */
+  public static String values(Chart chart) {
+    return ChartJson.of(chart);
   }
 
   /** The question of the study; its title where no question was written. */

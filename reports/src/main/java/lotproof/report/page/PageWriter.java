@@ -4,8 +4,10 @@ import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
 import gg.jte.output.StringOutput;
 import java.util.Map;
+import java.util.function.Supplier;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.chart.ChartDrawings;
 import lotproof.report.model.Report;
 
 /**
@@ -20,6 +22,22 @@ public final class PageWriter implements ReportWriter {
           null, ContentType.Html, PageWriter.class.getClassLoader(), TEMPLATES);
   private final PageAssets assets = PageAssets.load();
 
+  private final Supplier<ChartDrawings> drawings;
+
+  /** A writer that draws for itself. */
+  public PageWriter() {
+    this(ChartDrawings::new);
+  }
+
+  /** A writer that shares drawings with another writer of the same report. */
+  public PageWriter(ChartDrawings shared) {
+    this(() -> shared);
+  }
+
+  private PageWriter(Supplier<ChartDrawings> drawings) {
+    this.drawings = drawings;
+  }
+
   @Override
   public void write(Report report, OutputSink sink) {
     sink.put("report.html", page(report));
@@ -28,7 +46,8 @@ public final class PageWriter implements ReportWriter {
   /** The page as text. */
   public String page(Report report) {
     StringOutput out = new StringOutput();
-    templates.render("report.jte", Map.of("report", report, "assets", assets), out);
+    templates.render(
+        "report.jte", Map.of("report", report, "assets", assets, "drawings", drawings.get()), out);
     return out.toString();
   }
 }

@@ -46,6 +46,23 @@ public final class OutsideText {
     return clean.substring(0, clean.offsetByCodePoints(0, most - 1)) + "…";
   }
 
+  /**
+   * The text cut to a number of characters in its middle: serials tend to differ at their ends.
+   *
+   * @param most at least 3
+   */
+  public static String abridged(String text, int most) {
+    String clean = clean(text);
+    int length = clean.codePointCount(0, clean.length());
+    if (length <= most) {
+      return clean;
+    }
+    int tail = (most - 1) / 2;
+    return clean.substring(0, clean.offsetByCodePoints(0, most - 1 - tail))
+        + "…"
+        + clean.substring(clean.offsetByCodePoints(0, length - tail));
+  }
+
   private static boolean harmful(int c) {
     int type = Character.getType(c);
     boolean turnsDirection =

@@ -90,6 +90,13 @@ public record TextReport(int width, boolean color) {
     return finished(lines);
   }
 
+  /** Blocks alone, for a command that shows a few. */
+  public String of(List<Block> blocks) {
+    List<String> lines = new ArrayList<>();
+    blocks.forEach(block -> addBlock(lines, block));
+    return finished(lines);
+  }
+
   private void addHeadline(List<String> lines, Headline headline) {
     lines.add("");
     lines.add(style(BOLD, ProseText.of(headline.figure())));

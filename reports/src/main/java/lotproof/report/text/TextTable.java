@@ -32,6 +32,13 @@ final class TextTable {
     }
     int[] widths = widths(table, cells, width);
     List<String> lines = new ArrayList<>();
+    if (Arrays.stream(widths).sum() + GAP * (widths.length - 1) > width && !cells.isEmpty()) {
+      addStacked(lines, table, cells, width);
+      if (shown < table.rows().size()) {
+        lines.add("... and " + (table.rows().size() - shown) + " rows more");
+      }
+      return lines;
+    }
     addRow(lines, table, table.columns().stream().map(TextTable::heading).toList(), widths);
     lines.add("-".repeat(Math.min(width, Arrays.stream(widths).sum() + GAP * (widths.length - 1))));
     cells.forEach(row -> addRow(lines, table, row, widths));
@@ -42,6 +49,31 @@ final class TextTable {
       lines.add("... and " + (table.rows().size() - shown) + " rows more");
     }
     return lines;
+  }
+
+  /**
+   * Where the columns do not fit beside each other: a line for each cell, rows parted by a line.
+   */
+  private static void addStacked(
+      List<String> lines, Table table, List<List<String>> cells, int width) {
+    List<String> headings = table.columns().stream().map(TextTable::heading).toList();
+    int longest = headings.stream().mapToInt(TextLayout::length).max().orElse(0);
+    int left = Math.min(longest, width / 2);
+    int right = Math.max(1, width - left - GAP);
+    lines.add("-".repeat(width));
+    for (List<String> row : cells) {
+      for (int c = 0; c < row.size(); c++) {
+        List<String> names = TextLayout.wrapped(headings.get(c), left);
+        List<String> values = TextLayout.wrapped(row.get(c), right);
+        for (int part = 0; part < Math.max(names.size(), values.size()); part++) {
+          String name = part < names.size() ? names.get(part) : "";
+          String value = part < values.size() ? values.get(part) : "";
+          lines.add(
+              (TextLayout.padded(name, left, false) + " ".repeat(GAP) + value).stripTrailing());
+        }
+      }
+      lines.add("-".repeat(width));
+    }
   }
 
   private static int[] widths(Table table, List<List<String>> cells, int width) {

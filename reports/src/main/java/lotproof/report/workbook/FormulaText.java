@@ -1,5 +1,6 @@
 package lotproof.report.workbook;
 
+import java.util.List;
 import java.util.Locale;
 import java.util.stream.Collectors;
 import lotproof.report.model.Formula;
@@ -36,7 +37,38 @@ final class FormulaText {
       return functionOf(apply.function()) + "(" + of(apply.value()) + ")";
     }
     if (formula instanceof Formula.LargestOf largest) {
-      return largest.values().stream().map(this::of).collect(Collectors.joining(",", "MAX(", ")"));
+      return call("MAX", largest.values());
+    }
+    if (formula instanceof Formula.SmallestOf smallest) {
+      return call("MIN", smallest.values());
+    }
+    if (formula instanceof Formula.FurthestOf furthest) {
+      String largest = call("MAX", furthest.values());
+      String smallest = call("MIN", furthest.values());
+      return "IF(" + largest + ">=-" + smallest + "," + largest + "," + smallest + ")";
+    }
+    if (formula instanceof Formula.RowsSummary rows) {
+      return rows.rows().stream()
+          .map(stretch -> layout.rows(rows.table(), rows.column(), stretch))
+          .collect(Collectors.joining(",", functionOf(rows.summary()) + "(", ")"));
+    }
+    if (formula instanceof Formula.Slope slope) {
+      return "SLOPE("
+          + layout.rows(slope.table(), slope.vertical(), slope.rows())
+          + ","
+          + layout.rows(slope.table(), slope.horizontal(), slope.rows())
+          + ")";
+    }
+    if (formula instanceof Formula.Above above) {
+      return "IF("
+          + of(above.value())
+          + ">"
+          + of(above.threshold())
+          + ","
+          + of(above.above())
+          + ","
+          + of(above.otherwise())
+          + ")";
     }
     if (formula instanceof Formula.RoundOutward rounded) {
       String step = number(rounded.step());
@@ -51,6 +83,10 @@ final class FormulaText {
     throw new IllegalArgumentException("unknown formula " + formula);
   }
 
+  private String call(String function, List<Formula> values) {
+    return values.stream().map(this::of).collect(Collectors.joining(",", function + "(", ")"));
+  }
+
   private static String number(double value) {
     String text = NumberText.exact(value);
     return value < 0 ? "(" + text + ")" : text;
@@ -62,6 +98,7 @@ final class FormulaText {
       case MINUS -> "-";
       case TIMES -> "*";
       case OVER -> "/";
+      case TO_THE -> "^";
     };
   }
 
@@ -70,6 +107,7 @@ final class FormulaText {
       case ABSOLUTE -> "ABS";
       case SQUARE_ROOT -> "SQRT";
       case EXPONENTIAL -> "EXP";
+      case NORMAL_BELOW -> "NORMSDIST";
     };
   }
 
@@ -80,6 +118,7 @@ final class FormulaText {
       case LARGEST -> "MAX";
       case SMALLEST -> "MIN";
       case SUM -> "SUM";
+      case SUM_OF_SQUARES -> "SUMSQ";
       case COUNT -> "COUNT";
     };
   }

@@ -2,6 +2,7 @@ package lotproof.report.workbook;
 
 import java.util.HashMap;
 import java.util.Map;
+import lotproof.report.model.Formula;
 import lotproof.report.model.Table;
 import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.ss.util.WorkbookUtil;
@@ -43,6 +44,14 @@ final class Layout {
         + new CellReference(HEAD_ROW + 1, c, true, true).formatAsString()
         + ":"
         + new CellReference(last, c, true, true).formatAsString();
+  }
+
+  /** Reference to some rows of a column; a single row is a single cell. */
+  String rows(String table, String column, Formula.Rows rows) {
+    int c = table(table).columnIndex(column);
+    String first = new CellReference(HEAD_ROW + 1 + rows.first(), c, true, true).formatAsString();
+    String last = new CellReference(HEAD_ROW + 1 + rows.last(), c, true, true).formatAsString();
+    return inSheet(sheetOf(table)) + (first.equals(last) ? first : first + ":" + last);
   }
 
   /** Name by which formulas call a column. */

@@ -78,15 +78,19 @@ final class NativeChart {
     XSSFChart drawn = frame();
     XDDFScatterChartData data = scatterData(drawn, across, up);
     Map<String, int[]> groups = groups(x, y);
+    if (groups.size() > MOST_NAMED && lines && closed(groups, x)) {
+      int[] all = {0, table.rows().size() - 1};
+      groups = Map.of("all " + groups.size() + " curves", all);
+    }
+    boolean named = groups.size() > 1 && groups.size() <= MOST_NAMED;
     int number = 0;
     for (Map.Entry<String, int[]> group : groups.entrySet()) {
-      boolean named = groups.size() <= MOST_NAMED;
       byte[] color = named ? COLORS[number % COLORS.length] : QUIET;
       addSeries(data, group.getKey(), x, y, group.getValue(), lines, color);
       number++;
     }
     drawn.plot(data);
-    if (groups.size() > 1 && groups.size() <= MOST_NAMED) {
+    if (named) {
       drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
     }
   }
@@ -199,6 +203,29 @@ final class NativeChart {
     }
     drawn.plot(data);
     drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+  }
+
+  /**
+   * True when each curve ends where the next begins, as load runs that come back to zero do. One
+   * line through all of them then shows the same picture as a line for each, and a spreadsheet is
+   * not burdened with hundreds of series.
+   */
+  private boolean closed(Map<String, int[]> groups, int x) {
+    int next = 0;
+    double end = Double.NaN;
+    for (int[] rows : groups.values()) {
+      double start = number(rows[0], x);
+      if (rows[0] != next || (next > 0 && start != end)) {
+        return false;
+      }
+      end = number(rows[1], x);
+      next = rows[1] + 1;
+    }
+    return next == table.rows().size();
+  }
+
+  private double number(int row, int column) {
+    return FormulaValue.numberIn(table.rows().get(row).cells().get(column)).orElseThrow();
   }
 
   /** Rows of each name in the first column that have numbers in both columns. */

@@ -4,23 +4,19 @@ import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
-import lotproof.report.model.Formula;
 import lotproof.report.model.Identity;
-import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
-import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Role;
 import lotproof.report.text.OutsideText;
 import org.apache.commons.compress.archivers.zip.Zip64Mode;
 import org.apache.poi.ooxml.POIXMLProperties;
@@ -44,6 +40,25 @@ public final class WorkbookWriter implements ReportWriter {
   private static final String FIGURE = "figure";
   private static final String TEXT = "text";
   private static final String RECALCULATION = "recalculation";
+
+  /** Order of the sheets: how it was found before how it is kept; others follow. */
+  private static final List<String> ORDER =
+      List.of(
+          "figure",
+          "study",
+          "spread",
+          "units",
+          "readings",
+          "review",
+          "errors",
+          "limits",
+          "bench",
+          "method",
+          "glossary");
+
+  /** Of a longer column mean and extremes are held against the program, not each cell. */
+  private static final int ROWS_CHECKED_SINGLY = 60;
+
   private static final int ROWS_IN_MEMORY = 200;
   private static final int LONG_TABLE_ROWS = 1000;
 
@@ -74,11 +89,13 @@ public final class WorkbookWriter implements ReportWriter {
     }
 
     byte[] bytes() throws IOException {
+      // parsing each formula would take longer than everything else; tests prove them instead
+      workbook.setCellFormulaValidation(false);
       XSSFSheet figure = workbook.createSheet(names.from(FIGURE));
       XSSFSheet text = workbook.createSheet(names.from(TEXT));
-      for (Section section : report.sections()) {
-        section.blocks().forEach(this::addPlace);
-      }
+      report.sections().stream()
+          .sorted(Comparator.comparingInt(section -> placeOf(section.id())))
+          .forEach(section -> section.blocks().forEach(this::addPlace));
       Optional<Table> check = recalculation();
       check.ifPresent(table -> addPlace(table, table.title(), table));
       nameColumns();
@@ -166,51 +183,15 @@ public final class WorkbookWriter implements ReportWriter {
       }
     }
 
-    /** Every computed cell: the program's value, the workbook's, and how far they are apart. */
-    private Optional<Table> recalculation() {
-      List<Table.Row> rows = new ArrayList<>();
-      for (Table table : report.tables()) {
-        for (int r = 0; r < table.rows().size(); r++) {
-          for (int c = 0; c < table.columns().size(); c++) {
-            if (table.rows().get(r).cells().get(c) instanceof Cell.Computed computed) {
-              rows.add(recalculated(table, r, table.columns().get(c), computed, rows.size()));
-            }
-          }
-        }
-      }
-      if (rows.isEmpty()) {
-        return Optional.empty();
-      }
-      return Optional.of(
-          new Table(
-              RECALCULATION,
-              "Does the workbook compute what the program computed?",
-              Role.EVIDENCE,
-              List.of(
-                  Column.text("table", "Table"),
-                  Column.count("row", "Row"),
-                  Column.text("column", "Column"),
-                  Column.significant("program", "Program", "", 12),
-                  Column.significant("workbook", "Workbook", "", 12),
-                  Column.significant("difference", "Difference", "", 2),
-                  Column.text("formula", "Formula")),
-              rows,
-              Prose.text("The program's values are numbers; the workbook's are live.")));
+    private static int placeOf(String section) {
+      int place = ORDER.indexOf(section);
+      return place < 0 ? ORDER.size() : place;
     }
 
-    private Table.Row recalculated(
-        Table table, int row, Column column, Cell.Computed computed, int at) {
-      var workbookValue = Formula.cell(table.tableId(), column.key(), row);
-      var program = Formula.cell(RECALCULATION, "program", at);
-      var again = Formula.cell(RECALCULATION, "workbook", at);
-      return Table.Row.of(
-          Cell.text(table.title()),
-          Cell.number(row + 1),
-          Cell.text(column.title()),
-          Cell.number(computed.value()),
-          Cell.computed(computed.value(), workbookValue),
-          Cell.computed(0, again.minus(program)),
-          Cell.text(formulas.of(computed.formula())));
+    private Optional<Table> recalculation() {
+      Recalculation recalculation = new Recalculation(RECALCULATION, ROWS_CHECKED_SINGLY, formulas);
+      report.tables().forEach(recalculation::add);
+      return recalculation.table();
     }
 
     private void colorResiduals(XSSFSheet sheet, Table table) {

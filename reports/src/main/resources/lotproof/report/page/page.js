@@ -87,6 +87,139 @@
     });
   });
 
+  // Values of a chart: at the pointer, or from mark to mark with the arrow keys.
+  function readable(plot) {
+    var series = JSON.parse(plot.querySelector("script").textContent);
+    var marks = [];
+    series.forEach(function (one, s) {
+      one[1].forEach(function (mark, i) {
+        marks.push({ x: mark[0], y: mark[1], words: mark[2], name: one[0], series: s, at: i });
+      });
+    });
+    if (marks.length === 0) { return; }
+    var readout = document.createElement("p");
+    readout.className = "readout";
+    readout.setAttribute("role", "status");
+    plot.appendChild(readout);
+    plot.tabIndex = 0;
+    plot.setAttribute("role", "application");
+    plot.setAttribute("aria-label", "Values of: " + plot.dataset.question +
+      " Left and right go from mark to mark, up and down from curve to curve or group to group.");
+    var ring = document.createElementNS("http://www.w3.org/2000/svg", "circle");
+    ring.setAttribute("class", "pointer");
+    ring.setAttribute("r", "7");
+    var current = -1;
+
+    function drawing() {
+      var all = Array.from(plot.querySelectorAll("svg"));
+      var svg = all.find(function (one) { return one.getClientRects().length > 0; }) || all[0];
+      var f = svg.dataset.frame.split(" ").map(Number);
+      return {
+        svg: svg,
+        scale: svg.getBoundingClientRect().width / svg.viewBox.baseVal.width,
+        x: function (value) { return f[0] + (value - f[4]) / (f[5] - f[4]) * (f[2] - f[0]); },
+        y: function (value) { return f[3] - (value - f[6]) / (f[7] - f[6]) * (f[3] - f[1]); }
+      };
+    }
+
+    function hide() {
+      readout.textContent = "";
+      ring.remove();
+      current = -1;
+    }
+
+    function showMark(index) {
+      current = index;
+      var mark = marks[index];
+      var d = drawing();
+      var x = d.x(mark.x);
+      var y = d.y(mark.y);
+      ring.setAttribute("cx", x);
+      ring.setAttribute("cy", y);
+      d.svg.appendChild(ring);
+      readout.textContent = "";
+      if (mark.name !== "") {
+        var name = document.createElement("b");
+        name.textContent = mark.name;
+        readout.appendChild(name);
+      }
+      readout.appendChild(document.createTextNode(mark.words));
+      var room = plot.clientWidth - readout.offsetWidth - 4;
+      readout.style.left = Math.max(4, Math.min(room, x * d.scale + 12)) + "px";
+      var above = y * d.scale - readout.offsetHeight - 12;
+      readout.style.top = (above > 0 ? above : y * d.scale + 14) + "px";
+    }
+
+    function nearest(event) {
+      var d = drawing();
+      var box = d.svg.getBoundingClientRect();
+      var px = (event.clientX - box.left) / d.scale;
+      var py = (event.clientY - box.top) / d.scale;
+      var best = -1;
+      var least = 30 * 30;
+      marks.forEach(function (mark, i) {
+        var dx = d.x(mark.x) - px;
+        var dy = d.y(mark.y) - py;
+        if (least > dx * dx + dy * dy) {
+          least = dx * dx + dy * dy;
+          best = i;
+        }
+      });
+      if (best === -1) { hide(); } else if (best !== current) { showMark(best); }
+    }
+
+    /* the mark of the next or previous group that lies nearest in the horizontal */
+    function beside(step) {
+      var group = marks[current].series + step;
+      if (group === -1 || group === series.length) { return current; }
+      var best = current;
+      var least = Infinity;
+      marks.forEach(function (mark, i) {
+        var off = Math.abs(mark.x - marks[current].x);
+        if (mark.series === group && least > off) {
+          least = off;
+          best = i;
+        }
+      });
+      return best;
+    }
+
+    plot.addEventListener("pointermove", nearest);
+    plot.addEventListener("pointerdown", nearest);
+    plot.addEventListener("pointerleave", function (event) {
+      if (event.pointerType === "mouse" && document.activeElement !== plot) { hide(); }
+    });
+    plot.addEventListener("focus", function () { if (current === -1) { showMark(0); } });
+    plot.addEventListener("blur", hide);
+    plot.addEventListener("keydown", function (event) {
+      var to = current === -1 ? 0 : current;
+      if (event.key === "Escape") { hide(); return; }
+      if (event.key === "ArrowRight") { to = Math.min(marks.length - 1, to + 1); }
+      else if (event.key === "ArrowLeft") { to = Math.max(0, to - 1); }
+      else if (event.key === "Home") { to = 0; }
+      else if (event.key === "End") { to = marks.length - 1; }
+      else if (event.key === "ArrowDown" || event.key === "ArrowUp") {
+        current = to;
+        to = beside(event.key === "ArrowDown" ? 1 : -1);
+      } else { return; }
+      event.preventDefault();
+      showMark(to);
+    });
+  }
+  document.querySelectorAll(".plot").forEach(readable);
+
+  // a link to evidence opens what it is folded into
+  function unfold() {
+    var target = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+    if (!target) { return; }
+    for (var at = target; at; at = at.parentElement) {
+      if (at.tagName === "DETAILS") { at.open = true; }
+    }
+    target.scrollIntoView();
+  }
+  window.addEventListener("hashchange", unfold);
+  unfold();
+
   var opened = [];
   window.addEventListener("beforeprint", function () {
     document.querySelectorAll("details.step:not([open])").forEach(function (step) {

@@ -33,7 +33,7 @@ class ChartDrawingTest {
   @MethodSource("charts")
   void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
     for (ChartSize size : ChartSize.values()) {
-      String svg = ChartDrawing.svgDocument(chart, size);
+      String svg = ChartDrawing.of(chart, size).svgDocument();
       DocumentBuilderFactory.newInstance()
           .newDocumentBuilder()
           .parse(new InputSource(new StringReader(svg)));
@@ -48,10 +48,12 @@ class ChartDrawingTest {
   @ParameterizedTest
   @MethodSource("charts")
   void everyPictureHasItsSize(Chart chart) throws Exception {
-    var image = ImageIO.read(new ByteArrayInputStream(ChartDrawing.png(chart, ChartSize.WIDE)));
+    var image =
+        ImageIO.read(new ByteArrayInputStream(ChartDrawing.of(chart, ChartSize.WIDE).png()));
 
     assertThat(image.getWidth()).isEqualTo(2 * ChartSize.WIDE.width());
-    assertThat(image.getHeight()).isEqualTo(2 * ChartSize.WIDE.height(chart));
+    int title = ChartTitle.of(chart, ChartSize.WIDE.width()).height();
+    assertThat(image.getHeight()).isEqualTo(2 * (ChartSize.WIDE.height(chart) + title));
   }
 
   @Test
@@ -97,7 +99,7 @@ class ChartDrawingTest {
                 .filter(Chart.UnitSpread.class::isInstance)
                 .findFirst()
                 .orElseThrow();
-    String svg = ChartDrawing.inlineSvg(spread, ChartSize.WIDE);
+    String svg = ChartDrawing.of(spread, ChartSize.WIDE).inlineSvg();
 
     // a dot for each unit that counts, a cross for the one that does not, and the legend's two
     assertThat(count(svg, "style=\"fill:rgb(22,50,92)|style='fill:rgb(22,50,92)")).isEqualTo(50);

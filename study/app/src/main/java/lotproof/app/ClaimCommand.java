@@ -1,12 +1,18 @@
 package lotproof.app;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.OptionalDouble;
+import java.util.Optional;
 import java.util.concurrent.Callable;
+import lotproof.claim.DraftCheck;
+import lotproof.claim.DraftFinding;
+import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.folder.Nearest;
 import lotproof.report.data.ResultJson;
@@ -30,6 +36,8 @@ import picocli.CommandLine.Parameters;
     footer = {
       "  lotproof claim hive-scale",
       "  lotproof claim hive-scale --wanted one-point=40 --wanted two-point=15",
+      "  lotproof claim hive-scale --details",
+      "  lotproof claim hive-scale --check \"Accurate to 30 g, guaranteed.\"",
       "  lotproof claim hive-scale --explain"
     })
 final class ClaimCommand implements Callable<Integer> {
@@ -51,6 +59,21 @@ final class ClaimCommand implements Callable<Integer> {
   private boolean explain;
 
   @Option(
+      names = "--details",
+      description =
+          "show what each contributor costs, other contents and confidences, units that carry the"
+              + " figure, and words for print")
+  private boolean details;
+
+  @Option(
+      names = "--check",
+      paramLabel = "TEXT|FILE",
+      description =
+          "check a draft sentence: what it fails to state and what it overstates; a file with the"
+              + " sentence may be named instead")
+  private Optional<String> draft = Optional.empty();
+
+  @Option(
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
@@ -62,18 +85,67 @@ final class ClaimCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    Optional<String> sentence = draft.map(ClaimCommand::draftText);
     AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
+    if (sentence.isPresent()) {
+      return check(analysed, sentence.get());
+    }
     int exit = exit(analysed.result().asDecided().claims());
     if (json) {
       io.out().print(ResultJson.of(Messages.Claim.of(analysed, exit)));
     } else {
       new Screen(io.out(), program.palette())
-          .show(analysed.only(block -> explain || !(block instanceof ExplanationTree), "figure"));
+          .show(
+              analysed.only(
+                  block -> explain || !(block instanceof ExplanationTree),
+                  details ? new String[] {"figure", "figure-detail"} : new String[] {"figure"}));
       io.out().println();
       analysed.result().cautions().forEach(io.out()::println);
       io.out().flush();
       Issues.printFirst(analysed.issues(), io.err());
     }
+    return exit;
+  }
+
+  /** The draft itself, or what stands in the file that it names. */
+  private static String draftText(String given) {
+    String text = given;
+    try {
+      Path file = Path.of(given);
+      if (Files.isRegularFile(file)) {
+        text = Files.readString(file);
+      }
+    } catch (InvalidPathException noFile) {
+      text = given;
+    } catch (IOException e) {
+      throw new UnusableException("--check: " + given + " cannot be read as text in UTF-8");
+    }
+    if (text.isBlank()) {
+      throw new UnusableException("--check: the draft is empty");
+    }
+    return text.strip();
+  }
+
+  private int check(AnalysedStudy analysed, String text) {
+    DraftReport report = DraftCheck.of(analysed.result(), text);
+    int exit = report.findings().isEmpty() ? Exit.DONE : Exit.NO;
+    if (json) {
+      io.out().print(ResultJson.of(Messages.Draft.of(analysed, report, exit)));
+      io.out().flush();
+      return exit;
+    }
+    io.out().println("Draft: " + report.draft());
+    io.out().println();
+    for (DraftFinding finding : report.findings()) {
+      io.out().println(finding.kind().word() + ", " + finding.about() + ": " + finding.message());
+    }
+    if (report.findings().isEmpty()) {
+      io.out().println("Nothing was found that the draft leaves out or overstates.");
+    } else if (!report.instead().isEmpty()) {
+      io.out().println();
+      io.out().println("The study supports: " + report.instead());
+    }
+    io.out().flush();
     return exit;
   }
 
@@ -104,29 +176,8 @@ final class ClaimCommand implements Callable<Integer> {
     List<LevelRequest> levels = new ArrayList<>();
     for (LevelRequest request : claim.levels()) {
       Double grams = wanted.get(request.level().key());
-      levels.add(
-          grams == null ? request : new LevelRequest(request.level(), OptionalDouble.of(grams)));
+      levels.add(grams == null ? request : request.wanting(grams));
     }
-    return withClaim(
-        asWritten,
-        new ClaimRequest(claim.content(), claim.confidence(), claim.roundingGrams(), levels));
-  }
-
-  private static Study withClaim(Study study, ClaimRequest claim) {
-    return new Study(
-        study.title(),
-        study.question(),
-        study.seed(),
-        study.kit(),
-        study.cellLots(),
-        study.boardLots(),
-        study.checkStandard(),
-        study.design(),
-        study.referenceLine(),
-        study.limits(),
-        study.causes(),
-        claim,
-        study.conditions(),
-        study.influences());
+    return asWritten.withClaim(claim.withLevels(levels));
   }
 }

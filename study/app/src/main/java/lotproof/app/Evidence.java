@@ -1,9 +1,13 @@
 package lotproof.app;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.SortedMap;
+import java.util.TreeMap;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.chart.ChartDrawings;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
@@ -14,16 +18,18 @@ import lotproof.report.workbook.WorkbookWriter;
 /** All files of a report. */
 final class Evidence {
   static final String RESULT_NAME = "result.json";
+  static final String ORIGIN_NAME = "origin.json";
 
   private Evidence() {}
 
   /** Writes all of them and names them in order. The writers work side by side. */
   static List<String> write(AnalysedStudy analysed, OutputSink sink) {
+    ChartDrawings drawings = new ChartDrawings();
     List<ReportWriter> writers =
         List.of(
             new WorkbookWriter(),
-            new ChartFilesWriter(),
-            new PageWriter(),
+            new ChartFilesWriter(drawings),
+            new PageWriter(drawings),
             new TextWriter(),
             new CsvWriter(),
             (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())));
@@ -36,16 +42,19 @@ final class Evidence {
                   return files;
                 })
             .toList();
+    SortedMap<String, byte[]> all = new TreeMap<>();
     List<String> names = new ArrayList<>();
     for (OutputSink.Memory files : written) {
-      files
-          .files()
-          .forEach(
-              (name, content) -> {
-                sink.put(name, content);
-                names.add(name);
-              });
+      all.putAll(files.files());
+      names.addAll(files.files().keySet());
     }
+    all.put(ORIGIN_NAME, bytes(ReportOrigin.of(analysed, all)));
+    names.add(ORIGIN_NAME);
+    all.forEach(sink::put);
     return names;
+  }
+
+  private static byte[] bytes(ReportOrigin origin) {
+    return ResultJson.of(origin).getBytes(StandardCharsets.UTF_8);
   }
 }

@@ -1,22 +1,35 @@
 package lotproof.app;
 
+import java.io.BufferedReader;
+import java.io.InputStreamReader;
+import java.nio.charset.Charset;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import lotproof.folder.Difference;
+import lotproof.folder.ReceivedFile;
+import lotproof.folder.SourceDecision;
+import lotproof.folder.SourceDecision.Choice;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ColumnUse;
+import lotproof.gather.ImportChoices;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
 import lotproof.gather.TableReaders;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Question;
 import lotproof.report.data.ResultJson;
-import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
-import lotproof.study.Reading;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -26,17 +39,29 @@ import picocli.CommandLine.Parameters;
     name = "import",
     header = "Take bench files into the record of a study.",
     description = {
-      "Shows how each column was understood and then keeps all readings of a file or, if one of them"
-          + " cannot be used, none. The file itself is kept under its hash. A file that was imported"
-          + " before is recognised."
+      "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
+          + " be used, none. The file itself is kept under its hash. What a file leaves open is asked"
+          + " in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
+      "A file that was imported before is recognised, and so are single readings. Where a file says"
+          + " something else than the record, both are kept and a person says which one counts."
     },
     footer = {
       "  lotproof import hive-scale bench-01.csv bench-02.csv",
-      "  lotproof import hive-scale bench-03.xlsx --dry-run"
+      "  lotproof import hive-scale bench-03.xlsx --dry-run",
+      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping log",
+      "  lotproof import hive-scale log-2.txt --mapping log --yes",
+      "  lotproof import hive-scale manifest.csv --captures --bits 24",
+      "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
+          + " --load \"0 kg\"",
+      "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
+          + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
 final class ImportCommand implements Callable<Integer> {
+  private static final int MOST_ROUNDS = 30;
+
   private final Surroundings io;
   private final LotproofCommand program;
+  private final Prompt prompt;
 
   @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
   private Path study = Path.of("");
@@ -45,8 +70,43 @@ final class ImportCommand implements Callable<Integer> {
       index = "1..*",
       arity = "1..*",
       paramLabel = "FILE",
-      description = "files with readings, CSV or xlsx (layout: docs/formats.md)")
+      description = "files with readings: CSV, JSON lines, xlsx, xls (layouts: docs/formats.md)")
   private List<Path> files = List.of();
+
+  @ArgGroup(validate = false, heading = "%nHow files are to be understood:%n")
+  private MappingOptions understanding = new MappingOptions();
+
+  @Option(names = "--yes", description = "ask nothing; what is open keeps the file out")
+  private boolean yes;
+
+  @Option(
+      names = "--accept",
+      paramLabel = "CODE",
+      split = ",",
+      description = "take readings although they look wrong in this way, such as SLOPE_DOUBTFUL")
+  private List<DataIssue.Code> accepted = List.of();
+
+  @Option(
+      names = "--supersede",
+      description = "where the file differs from the record, the file counts")
+  private boolean supersede;
+
+  @Option(
+      names = "--keep-first",
+      description = "where the file differs from the record, the record counts")
+  private boolean keepFirst;
+
+  @Option(names = "--who", paramLabel = "NAME", description = "who decides so")
+  private @Nullable String who;
+
+  @Option(names = "--why", paramLabel = "TEXT", description = "what supports the decision")
+  private @Nullable String why;
+
+  @Option(
+      names = "--when",
+      paramLabel = "TIME",
+      description = "when it was decided, such as 2026-03-05T16:10")
+  private @Nullable LocalDateTime when;
 
   @Option(names = "--dry-run", description = "show what would be kept and keep nothing")
   private boolean dryRun;
@@ -59,14 +119,214 @@ final class ImportCommand implements Callable<Integer> {
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
+  @ArgGroup(validate = false, heading = "%nFor raw captures (layout: docs/formats.md):%n")
+  private CaptureImportOptions captures = new CaptureImportOptions();
+
   ImportCommand(Surroundings io, LotproofCommand program) {
+    this(
+        io,
+        program,
+        new BufferedReader(new InputStreamReader(System.in, Charset.defaultCharset())));
+  }
+
+  ImportCommand(Surroundings io, LotproofCommand program, BufferedReader answers) {
     this.io = io;
     this.program = program;
+    this.prompt = new Prompt(io, answers);
+  }
+
+  @Override
+  public Integer call() {
+    StudyFolder folder = StudyFolders.existing(study);
+    understanding.check();
+    captures.check(files);
+    Optional<SourceDecision> decision = decision();
+    Mapping mapping = understanding.mapping(folder);
+    ImportPrinter printer = new ImportPrinter(io, program.palette());
+    List<ImportedFile> results = new ArrayList<>();
+    for (Path file : files) {
+      ImportedFile result =
+          captures.given()
+              ? captured(folder, file, mapping, printer)
+              : take(folder, file, mapping, decision, printer);
+      mapping = result.mapping();
+      results.add(result);
+      if (!json) {
+        printer.result(result, dryRun);
+      }
+    }
+    if (results.stream().noneMatch(ImportedFile::refused)) {
+      Optional<String> saved = understanding.save(folder, mapping);
+      saved.filter(text -> !json).ifPresent(io.out()::println);
+    }
+    int exit = exit(results);
+    if (json) {
+      io.out().print(ResultJson.of(message(results, exit)));
+    }
+    return exit;
+  }
+
+  private ImportedFile captured(
+      StudyFolder folder, Path path, Mapping mapping, ImportPrinter printer) {
+    if (!Files.isRegularFile(path)) {
+      throw new UnusableException("there is no file " + path);
+    }
+    CaptureImportOptions.Taken taken =
+        new Progress(io)
+            .during(
+                "reading " + path.getFileName(),
+                () -> captures.take(folder, path, Readers.all(), !dryRun));
+    Preview preview =
+        new Preview(
+            taken.outcome(), List.of(), taken.columns(), taken.readings(), List.of(), List.of());
+    if (!json) {
+      printer.understanding(path, preview);
+    }
+    return new ImportedFile(path, taken.outcome(), preview, mapping);
+  }
+
+  private Optional<SourceDecision> decision() {
+    if (supersede && keepFirst) {
+      throw new UnusableException("--supersede and --keep-first exclude one another");
+    }
+    if (!supersede && !keepFirst) {
+      return Optional.empty();
+    }
+    if (who == null || who.isBlank() || why == null || why.isBlank() || when == null) {
+      throw new UnusableException(
+          "a decision needs --who, --why and --when; all three stand in decisions.csv for good");
+    }
+    Choice choice = supersede ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
+    return Optional.of(new SourceDecision(choice, when.toString(), who, why));
+  }
+
+  private boolean asks() {
+    return io.terminal() && !yes && !json;
+  }
+
+  private ImportedFile take(
+      StudyFolder folder,
+      Path path,
+      Mapping mapping,
+      Optional<SourceDecision> decision,
+      ImportPrinter printer) {
+    if (!Files.isRegularFile(path)) {
+      throw new UnusableException("there is no file " + path);
+    }
+    Importer.Receipt receipt = Importer.receive(path);
+    if (receipt instanceof Importer.Receipt.Failed failed) {
+      throw new UnusableException(List.of(failed.issue()));
+    }
+    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    TableReaders readers = Readers.all();
+    Mapping told = mapping;
+    Optional<SourceDecision> decided = decision;
+    Set<DataIssue.Code> taken = EnumSet.noneOf(DataIssue.Code.class);
+    taken.addAll(accepted);
+    for (int round = 0; ; round++) {
+      ImportChoices choices = new ImportChoices(told, taken, decided);
+      Importer.Prepared prepared =
+          new Progress(io)
+              .during(
+                  "reading " + path.getFileName(),
+                  () -> Importer.prepare(folder, file, readers, choices));
+      Preview preview = prepared.preview();
+      if (!json) {
+        printer.understanding(path, preview);
+      }
+      if (asks() && round < MOST_ROUNDS) {
+        Optional<Mapping> answered = ask(preview.questions(), told);
+        if (answered.isPresent()) {
+          told = answered.get();
+          continue;
+        }
+        Optional<SourceDecision> chosen = decided.isPresent() ? decided : ask(preview);
+        if (!chosen.equals(decided)) {
+          decided = chosen;
+          continue;
+        }
+      }
+      return new ImportedFile(path, keep(prepared), preview, told);
+    }
+  }
+
+  private ImportOutcome keep(Importer.Prepared prepared) {
+    ImportOutcome outcome = prepared.preview().outcome();
+    boolean finishes = outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
+    boolean keeps = outcome instanceof ImportOutcome.Imported || finishes;
+    if (dryRun || !keeps) {
+      return outcome;
+    }
+    if (asks() && !prompt.yes("Keep these readings?")) {
+      return new ImportOutcome.Refused(List.of());
+    }
+    return prepared.keep();
+  }
+
+  /**
+   * The mapping with answers to all questions; nothing when there are none or one is not answered.
+   */
+  private Optional<Mapping> ask(List<Question> questions, Mapping mapping) {
+    Mapping told = mapping;
+    for (Question question : questions) {
+      Optional<String> answer = prompt.answer(question);
+      if (answer.isEmpty()) {
+        return Optional.empty();
+      }
+      told = question.answered(told, answer.get());
+    }
+    return questions.isEmpty() ? Optional.empty() : Optional.of(told);
+  }
+
+  private Optional<SourceDecision> ask(Preview preview) {
+    List<Difference> differences = preview.differences();
+    if (differences.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<Integer> choice =
+        prompt.choice(
+            "The file differs from the record in " + differences.size() + " readings. What counts?",
+            List.of("the file: its values are used from now on", "the record: it stays as it is"));
+    if (choice.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<String> name = prompt.line("Who decides?").filter(n -> !n.isBlank());
+    Optional<String> reason = prompt.line("Why?").filter(r -> !r.isBlank());
+    Optional<String> time =
+        prompt.line("When, such as 2026-03-05T16:10?").filter(ImportCommand::isTime);
+    if (name.isEmpty() || reason.isEmpty() || time.isEmpty()) {
+      return Optional.empty();
+    }
+    Choice counts = choice.get() == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
+    return Optional.of(new SourceDecision(counts, time.get(), name.get(), reason.get()));
+  }
+
+  private static boolean isTime(String text) {
+    try {
+      return LocalDateTime.parse(text).toString().equals(text);
+    } catch (DateTimeParseException e) {
+      return false;
+    }
+  }
+
+  private int exit(List<ImportedFile> results) {
+    if (results.stream().anyMatch(ImportedFile::refused)) {
+      return Exit.UNUSABLE;
+    }
+    boolean remarks = results.stream().anyMatch(result -> !result.issues().isEmpty());
+    return strict && remarks ? Exit.NO : Exit.DONE;
+  }
+
+  private Messages.Import message(List<ImportedFile> results, int exit) {
+    return new Messages.Import(
+        "import",
+        LotproofCommand.Version.number(),
+        exit,
+        results.stream().map(result -> result.message(dryRun)).toList());
   }
 
   /** What came of one file. */
-  private record FileResult(
-      Path file, ImportOutcome outcome, List<ColumnUse> columns, List<Reading> readings) {
+  record ImportedFile(Path file, ImportOutcome outcome, Preview preview, Mapping mapping) {
     List<DataIssue> issues() {
       if (outcome instanceof ImportOutcome.Imported imported) {
         return imported.warnings();
@@ -87,94 +347,22 @@ final class ImportCommand implements Callable<Integer> {
       }
       return outcome instanceof ImportOutcome.Refused ? "refused" : "already imported";
     }
-  }
 
-  @Override
-  public Integer call() {
-    StudyFolder folder = StudyFolders.existing(study);
-    List<FileResult> results = new ArrayList<>();
-    for (Path file : files) {
-      FileResult result =
-          new Progress(io).during("reading " + file.getFileName(), () -> take(folder, file));
-      results.add(result);
-      if (!json) {
-        print(result);
-      }
+    private Messages.ImportedFile message(boolean dryRun) {
+      int recognised =
+          outcome instanceof ImportOutcome.Imported imported ? imported.recognised() : 0;
+      return new Messages.ImportedFile(
+          OutsideText.clean(file.toString()),
+          word(dryRun),
+          preview.readings().size(),
+          recognised,
+          preview.facts(),
+          preview.columns(),
+          preview.questions().stream()
+              .map(q -> new Messages.OpenQuestion(q.text(), q.choices()))
+              .toList(),
+          preview.differences().stream().map(Messages.DifferingReading::of).toList(),
+          issues());
     }
-    int exit = exit(results);
-    if (json) {
-      io.out().print(ResultJson.of(message(results, exit)));
-    }
-    return exit;
-  }
-
-  private FileResult take(StudyFolder folder, Path file) {
-    if (!Files.isRegularFile(file)) {
-      throw new UnusableException("there is no file " + file);
-    }
-    TableReaders readers = Readers.all();
-    Preview preview = Importer.preview(folder, file, readers);
-    boolean keep = !dryRun && preview.outcome() instanceof ImportOutcome.Imported;
-    ImportOutcome outcome = keep ? Importer.importFile(folder, file, readers) : preview.outcome();
-    return new FileResult(file, outcome, preview.columns(), preview.readings());
-  }
-
-  private int exit(List<FileResult> results) {
-    if (results.stream().anyMatch(FileResult::refused)) {
-      return Exit.UNUSABLE;
-    }
-    boolean remarks = results.stream().anyMatch(result -> !result.issues().isEmpty());
-    return strict && remarks ? Exit.NO : Exit.DONE;
-  }
-
-  private void print(FileResult result) {
-    Palette palette = program.palette();
-    long runs = result.readings().stream().map(Reading::run).distinct().count();
-    String counts =
-        result.readings().isEmpty()
-            ? ""
-            : ", " + result.readings().size() + " readings of " + runs + " runs";
-    String word = result.word(dryRun);
-    io.out()
-        .println(
-            OutsideText.clean(result.file().toString())
-                + ": "
-                + (result.refused() ? palette.no(word) : palette.yes(word))
-                + counts);
-    new Screen(io.out(), palette).showIfAny(columns(result));
-    io.out().flush();
-    Issues.print(result.issues(), io.err());
-    io.err().flush();
-  }
-
-  private static Table columns(FileResult result) {
-    return Screen.table(
-        "columns",
-        "How the columns were understood",
-        List.of(
-            Column.count("position", "Column"),
-            Column.text("header", "Header in the file"),
-            Column.text("meaning", "Taken as"),
-            Column.text("conversion", "Converted")),
-        result.columns().stream()
-            .map(use -> Screen.row(use.position(), use.header(), use.meaning(), use.conversion()))
-            .toList());
-  }
-
-  private Messages.Import message(List<FileResult> results, int exit) {
-    return new Messages.Import(
-        "import",
-        LotproofCommand.Version.number(),
-        exit,
-        results.stream()
-            .map(
-                result ->
-                    new Messages.ImportedFile(
-                        result.file().toString(),
-                        result.word(dryRun),
-                        result.readings().size(),
-                        result.columns(),
-                        result.issues()))
-            .toList());
   }
 }

@@ -53,12 +53,18 @@ final class LotproofCommand implements Runnable {
   static CommandLine commandLine(Surroundings io) {
     LotproofCommand program = new LotproofCommand(io);
     CommandLine commandLine = new CommandLine(program);
+    commandLine.addSubcommand(new PlanCommand(io, program));
+    commandLine.addSubcommand(new RehearseCommand(io, program));
+    commandLine.addSubcommand(new EnterCommand(io, program));
     commandLine.addSubcommand(new ImportCommand(io, program));
     commandLine.addSubcommand(new StatusCommand(io, program));
+    commandLine.addSubcommand(new NoiseCommand(io, program));
     commandLine.addSubcommand(new ReviewCommand(io, program));
     commandLine.addSubcommand(new SpreadCommand(io, program));
     commandLine.addSubcommand(new ClaimCommand(io, program));
     commandLine.addSubcommand(new ReportCommand(io, program));
+    commandLine.addSubcommand(new LimitsCommand(io, program));
+    commandLine.addSubcommand(new WatchCommand(io, program));
     return commandLine
         .setOut(io.out())
         .setErr(io.err())
@@ -72,7 +78,11 @@ final class LotproofCommand implements Runnable {
   /** Colours as asked for. */
   Palette palette() {
     String noColor = System.getenv("NO_COLOR");
-    return Palette.of(color, io.terminal(), noColor == null ? "" : noColor);
+    return Palette.of(
+        color,
+        io.terminal(),
+        noColor == null ? "" : noColor,
+        ScreenWidth.of(io.terminal(), System.getenv()));
   }
 
   @Override

@@ -1,14 +1,36 @@
 package lotproof.app;
 
 import java.util.List;
+import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.upkeep.LotCheck;
+import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.SplitClaim;
+import lotproof.folder.Difference;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.capture.CaptureAnalysis;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.SkippedLines;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Question;
+import lotproof.plan.rehearse.DesignComparison;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.plan.rehearse.RehearsalResult;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.LotNoise;
 import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
 import lotproof.review.StudyProgress;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.study.AssumedSpread;
+import lotproof.study.BenchTimes;
+import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Provenance;
+import lotproof.study.WatchLine;
 
 /** What commands print with {@code --json}; docs/messages.schema.json describes it. */
 final class Messages {
@@ -39,11 +61,44 @@ final class Messages {
 
   /** What {@code import} did with one file. */
   record ImportedFile(
-      String file, String outcome, int readings, List<ColumnUse> columns, List<DataIssue> issues) {}
+      String file,
+      String outcome,
+      int readings,
+      int recognised,
+      List<Fact> understood,
+      List<ColumnUse> columns,
+      List<OpenQuestion> questions,
+      List<DifferingReading> differences,
+      List<DataIssue> issues) {}
+
+  /** What a file leaves open. */
+  record OpenQuestion(String text, List<Question.Choice> choices) {}
+
+  /** A reading for which a file says something else than the record. */
+  record DifferingReading(
+      String run,
+      int step,
+      Provenance recorded,
+      Provenance received,
+      List<Difference.Change> changes) {
+    static DifferingReading of(Difference difference) {
+      return new DifferingReading(
+          difference.received().run(),
+          difference.received().step(),
+          difference.recorded().source(),
+          difference.received().source(),
+          difference.changes());
+    }
+  }
 
   /** What {@code status} found. */
   record Status(
-      Origin origin, int readings, int decisions, StudyProgress progress, List<DataIssue> issues) {}
+      Origin origin,
+      int readings,
+      int decisions,
+      StudyProgress progress,
+      StatusFindings findings,
+      List<DataIssue> issues) {}
 
   /** What {@code claim} found. */
   record Claim(
@@ -70,9 +125,14 @@ final class Messages {
 
     /** The curves of all runs are long and stand in the full result. */
     private static List<LevelClaim> withoutCurves(List<LevelClaim> claims) {
-      return claims.stream()
-          .map(c -> new LevelClaim(c.level(), c.outcome(), c.wanted(), c.sentence(), List.of()))
-          .toList();
+      return claims.stream().map(LevelClaim::withoutCurves).toList();
+    }
+  }
+
+  /** What {@code claim --check} found in a draft. */
+  record Draft(Origin origin, DraftReport report) {
+    static Draft of(AnalysedStudy analysed, DraftReport report, int exit) {
+      return new Draft(Origin.of("claim", analysed, exit), report);
     }
   }
 
@@ -83,14 +143,17 @@ final class Messages {
   record Review(
       Origin origin,
       List<Finding> findings,
+      List<ReadingFinding> readings,
       List<Decision> decisions,
       List<ExcludedRun> excluded,
+      List<FigureMove> moves,
       List<DataIssue> issues) {
     static Review of(AnalysedStudy analysed, int exit) {
       StudyResult result = analysed.result();
       return new Review(
           Origin.of("review", analysed, exit),
           result.findings(),
+          result.readings(),
           result.decisions(),
           result.excluded().stream()
               .map(
@@ -98,9 +161,21 @@ final class Messages {
                       new ExcludedRun(
                           e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
               .toList(),
+          result.moves(),
           analysed.issues());
     }
   }
+
+  /**
+   * How a report that was written earlier stands.
+   *
+   * @param origin what it was held against
+   * @param holds whether every file is what the record gives today
+   * @param reasons why not, as far as the origin of the report tells
+   * @param files each file
+   */
+  record Verified(
+      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
 
   /**
    * A run that was taken out.
@@ -111,4 +186,124 @@ final class Messages {
    * @param decision the decision that did it
    */
   record ExcludedRun(String run, String cell, String board, String decision) {}
+
+  /**
+   * What {@code noise} found.
+   *
+   * @param unit unit of the samples and of all their numbers
+   * @param shownUnit unit that was asked for
+   * @param samplesPerShownUnit divide by it to have numbers in that unit
+   */
+  record Noise(
+      String command,
+      String version,
+      int exit,
+      String unit,
+      String shownUnit,
+      double samplesPerShownUnit,
+      List<Capture> captures,
+      LotNoise lot,
+      List<DataIssue> issues) {
+    static Noise of(
+        int exit,
+        ShownUnit shown,
+        List<CaptureAnalysis.Analysed> captures,
+        LotNoise lot,
+        List<DataIssue> issues) {
+      return new Noise(
+          "noise",
+          LotproofCommand.Version.number(),
+          exit,
+          captures.isEmpty() ? shown.symbol() : captures.get(0).layout().unit(),
+          shown.symbol(),
+          shown.samplesPerUnit(),
+          captures.stream().map(Capture::of).toList(),
+          lot,
+          issues);
+    }
+  }
+
+  /** One capture as {@code noise} saw it. */
+  record Capture(
+      String file,
+      String understood,
+      long clockWraps,
+      List<SkippedLines.Skipped> skipped,
+      CaptureNoise noise) {
+    /** The trace is for charts. */
+    static Capture of(CaptureAnalysis.Analysed a) {
+      return new Capture(
+          a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise().withoutTrace());
+    }
+  }
+
+  /**
+   * A decision that {@code review} wrote.
+   *
+   * @param decision the new last line of decisions.csv
+   * @param moves how it moved each figure
+   */
+  record Decided(
+      Origin origin, Decision decision, List<FigureMove> moves, List<DataIssue> issues) {}
+
+  /** What {@code review --split} computed. */
+  record Split(Origin origin, List<String> units, SplitClaim claim) {}
+
+  /** What {@code limits} computed. */
+  record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues) {}
+
+  /**
+   * What {@code watch} found.
+   *
+   * @param checked the check of this call; none when the history is shown or a claim is issued
+   * @param history all checks so far
+   * @param versions all versions of the claim
+   */
+  record Watched(
+      Origin origin,
+      List<LotCheck> checked,
+      List<WatchLine> history,
+      List<ClaimVersion> versions) {}
+
+  /**
+   * What {@code plan} compared and wrote.
+   *
+   * @param seed decides everything random in the plan
+   * @param assumed what was taken to be true
+   * @param times what the bench takes
+   * @param question what is to be supported
+   * @param comparison what each design can support, and the advice
+   * @param chosen key of the planned design
+   * @param written files that were written, in the study folder
+   */
+  record Plan(
+      String command,
+      String version,
+      int exit,
+      long seed,
+      AssumedSpread assumed,
+      BenchTimes times,
+      PlannedClaim question,
+      DesignComparison comparison,
+      String chosen,
+      List<String> written) {}
+
+  /**
+   * How a planned study would end.
+   *
+   * @param level the calibration level
+   * @param runs planned runs of the study's units
+   * @param seed decides all draws
+   * @param assumed what was taken to be true
+   * @param question what is to be supported
+   * @param result what came of all rehearsals
+   */
+  record Rehearsed(
+      Origin origin,
+      String level,
+      int runs,
+      long seed,
+      AssumedSpread assumed,
+      PlannedClaim question,
+      RehearsalResult result) {}
 }

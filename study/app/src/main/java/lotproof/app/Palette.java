@@ -2,7 +2,7 @@ package lotproof.app;
 
 import java.util.Locale;
 
-/** Colour in a terminal. Nothing is said by colour alone. */
+/** Colour and columns of the place that is written to. Nothing is said by colour alone. */
 final class Palette {
   /** When to use colour. */
   enum When {
@@ -19,17 +19,28 @@ final class Palette {
   private static final String RESET = "\u001B[0m";
 
   private final boolean on;
+  private final int columns;
 
-  private Palette(boolean on) {
+  private Palette(boolean on, int columns) {
     this.on = on;
+    this.columns = columns;
   }
 
   static Palette of(When when, boolean terminal, String noColor) {
+    return of(when, terminal, noColor, ScreenWidth.ELSEWHERE);
+  }
+
+  static Palette of(When when, boolean terminal, String noColor, int columns) {
     return switch (when) {
-      case ALWAYS -> new Palette(true);
-      case NEVER -> new Palette(false);
-      case AUTO -> new Palette(terminal && noColor.isEmpty());
+      case ALWAYS -> new Palette(true, columns);
+      case NEVER -> new Palette(false, columns);
+      case AUTO -> new Palette(terminal && noColor.isEmpty(), columns);
     };
+  }
+
+  /** How many columns a line may take. */
+  int columns() {
+    return columns;
   }
 
   /** Whether there is colour. */

@@ -5,6 +5,8 @@ import java.util.concurrent.Executors;
 import java.util.concurrent.ScheduledExecutorService;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Function;
+import java.util.function.IntConsumer;
 import java.util.function.Supplier;
 import me.tongfei.progressbar.ConsoleProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
@@ -47,6 +49,27 @@ final class Progress {
       if (shown != null) {
         shown.close();
       }
+    }
+  }
+
+  /**
+   * Does work of known size.
+   *
+   * @param amount how much there is
+   * @param work is given where to report how much more is done; any thread may
+   */
+  <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
+    if (!io.terminal()) {
+      return during(task, () -> work.apply(done -> {}));
+    }
+    try (ProgressBar bar =
+        new ProgressBarBuilder()
+            .setTaskName(task)
+            .setInitialMax(amount)
+            .setStyle(ProgressBarStyle.ASCII)
+            .setConsumer(new ConsoleProgressBarConsumer(System.err))
+            .build()) {
+      return work.apply(bar::stepBy);
     }
   }
 

@@ -1,5 +1,6 @@
 package lotproof.app;
 
+import lotproof.app.files.OldWorkbookTables;
 import lotproof.app.files.WorkbookTables;
 import lotproof.gather.TableReaders;
 
@@ -8,6 +9,6 @@ final class Readers {
   private Readers() {}
 
   static TableReaders all() {
-    return TableReaders.textOnly().with(new WorkbookTables());
+    return TableReaders.textOnly().with(new WorkbookTables()).with(new OldWorkbookTables());
   }
 }

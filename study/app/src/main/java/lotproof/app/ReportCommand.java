@@ -29,7 +29,8 @@ import picocli.CommandLine.Parameters;
     },
     footer = {
       "  lotproof report hive-scale",
-      "  lotproof report hive-scale --to evidence --strict"
+      "  lotproof report hive-scale --to evidence --strict",
+      "  lotproof report hive-scale --verify evidence"
     })
 final class ReportCommand implements Callable<Integer> {
   private final Surroundings io;
@@ -40,6 +41,14 @@ final class ReportCommand implements Callable<Integer> {
 
   @Option(names = "--to", paramLabel = "DIR", description = "the folder to write into")
   private @Nullable Path to;
+
+  @Option(
+      names = "--verify",
+      paramLabel = "DIR",
+      description =
+          "write nothing; say whether the report in this folder is still what the record gives (1 if"
+              + " not)")
+  private @Nullable Path verify;
 
   @Option(names = "--strict", description = "answer no (1) when there are data issues")
   private boolean strict;
@@ -57,6 +66,9 @@ final class ReportCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
+    if (verify != null) {
+      return verified(analysed, verify);
+    }
     Path target = to == null ? defaultTarget(study) : to;
     if (Files.exists(target) && !Files.isDirectory(target)) {
       throw new UnusableException("--to " + target + " is a file; name a folder");
@@ -70,6 +82,32 @@ final class ReportCommand implements Callable<Integer> {
       print(analysed, target, written);
     }
     return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
+  }
+
+  private int verified(AnalysedStudy analysed, Path folder) {
+    Verification found =
+        new Progress(io)
+            .during("computing the report again", () -> Verification.of(analysed, folder));
+    int exit = found.holds() ? Exit.DONE : Exit.NO;
+    if (json) {
+      io.out().print(ResultJson.of(found.message(analysed, exit)));
+      return exit;
+    }
+    if (found.holds()) {
+      io.out()
+          .println(
+              folder
+                  + " holds: all "
+                  + found.files().size()
+                  + " files are byte for byte what the record gives.");
+      return exit;
+    }
+    io.out().println(folder + " does not hold:");
+    found.reasons().forEach(reason -> io.out().println("  " + reason));
+    found.files().stream()
+        .filter(file -> file.standing() != Verification.Standing.SAME)
+        .forEach(file -> io.out().println("  " + file.name() + " " + file.standing().words()));
+    return exit;
   }
 
   private void print(AnalysedStudy analysed, Path target, List<String> written) {

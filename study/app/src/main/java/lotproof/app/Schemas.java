@@ -40,13 +40,23 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, review, spread and claim print with --json",
+            "What lotproof import, status, noise, review, spread, claim, limits, watch and report --verify print"
+                + " with --json",
             List.of(
+                Messages.Plan.class,
+                Messages.Rehearsed.class,
                 Messages.Import.class,
                 Messages.Status.class,
+                Messages.Noise.class,
                 Messages.Review.class,
+                Messages.Decided.class,
+                Messages.Split.class,
+                Messages.Limits.class,
+                Messages.Watched.class,
                 Messages.Spread.class,
-                Messages.Claim.class)));
+                Messages.Claim.class,
+                Messages.Verified.class,
+                Messages.Draft.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

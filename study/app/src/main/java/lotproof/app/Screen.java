@@ -2,6 +2,7 @@ package lotproof.app;
 
 import java.io.PrintWriter;
 import java.util.List;
+import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -13,14 +14,12 @@ import lotproof.report.text.TextReport;
 
 /** What a person reads in a terminal. */
 final class Screen {
-  private static final int WIDTH = 110;
-
   private final PrintWriter out;
   private final TextReport text;
 
   Screen(PrintWriter out, Palette palette) {
     this.out = out;
-    this.text = new TextReport(WIDTH, palette.isOn());
+    this.text = new TextReport(palette.columns(), palette.isOn());
   }
 
   void show(Report report) {
@@ -31,6 +30,11 @@ final class Screen {
   /** The sections alone, for a command that is about them and not about the figure. */
   void showSections(Report report) {
     out.print(text.sectionsOf(report));
+    out.flush();
+  }
+
+  void showBlocks(List<Block> blocks) {
+    out.print(text.of(blocks));
     out.flush();
   }
 

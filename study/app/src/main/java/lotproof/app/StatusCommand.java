@@ -2,12 +2,16 @@ package lotproof.app;
 
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Locale;
 import java.util.concurrent.Callable;
 import lotproof.folder.StudyContents;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
 import lotproof.report.text.OutsideText;
+import lotproof.review.CheckStandardBehaviour;
+import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -46,16 +50,19 @@ final class StatusCommand implements Callable<Integer> {
     StudyContents contents = StudyFolders.open(study);
     StudyProgress progress =
         StudyProgress.of(contents.study(), contents.readings(), contents.decisions());
+    StatusFindings findings = StatusFindings.of(study, contents, progress);
     boolean fine =
-        progress.complete()
+        findings.steady()
+            && progress.complete()
             && progress.otherLoads().isEmpty()
             && progress.beyondPlan().isEmpty()
             && contents.warnings().isEmpty();
     int exit = strict && !fine ? Exit.NO : Exit.DONE;
     if (json) {
-      io.out().print(ResultJson.of(message(contents, progress, exit)));
+      io.out().print(ResultJson.of(message(contents, progress, findings, exit)));
     } else {
       print(contents, progress);
+      print(findings);
       io.out().flush();
       Issues.print(contents.warnings(), io.err());
     }
@@ -97,6 +104,65 @@ final class StatusCommand implements Callable<Integer> {
             progress.otherLoads().stream().map(run -> Screen.row(run)).toList()));
   }
 
+  private void print(StatusFindings findings) {
+    Palette palette = program.palette();
+    new Screen(io.out(), palette)
+        .showIfAny(
+            Screen.table(
+                "suspects",
+                "What stands out and nobody has decided about (lotproof review shows the evidence)",
+                List.of(
+                    Column.text("target", "What"),
+                    Column.text("serial", "Name"),
+                    Column.text("characteristic", "In"),
+                    Column.text("effect", "By")),
+                findings.suspects().stream().map(StatusCommand::suspect).toList()));
+    io.out().println();
+    findings.checkStandard().ifPresent(this::print);
+    findings
+        .timeLeft()
+        .ifPresent(
+            left ->
+                io.out()
+                    .println(
+                        text(
+                            "Bench time left: about %.1f hours for %d runs (%s).",
+                            left.hours(), left.runs(), left.basis())));
+  }
+
+  private static Row suspect(Finding finding) {
+    return Screen.row(
+        finding.target().word(),
+        finding.serial(),
+        finding.characteristic().title(),
+        PlanScreen.number(finding.effect()) + " " + finding.characteristic().unit());
+  }
+
+  private void print(CheckStandardBehaviour behaviour) {
+    if (behaviour instanceof CheckStandardBehaviour.NotYet notYet) {
+      io.out().println("Check standard: not judged yet. " + notYet.reason());
+      return;
+    }
+    CheckStandardBehaviour.Judged judged = (CheckStandardBehaviour.Judged) behaviour;
+    Palette palette = program.palette();
+    io.out()
+        .println(
+            text(
+                "Check standard: %s; last %.6f mV/V, limits %.6f to %.6f from its first %d of %d"
+                    + " runs.",
+                judged.alarms().isEmpty() ? palette.yes("steady") : palette.no("off"),
+                judged.last(),
+                judged.lower(),
+                judged.upper(),
+                judged.baselineRuns(),
+                judged.runs()));
+    judged.alarms().forEach(alarm -> io.out().println("  " + OutsideText.clean(alarm)));
+  }
+
+  private static String text(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+
   private static Table sessions(StudyProgress progress) {
     return Screen.table(
         "sessions",
@@ -124,7 +190,8 @@ final class StatusCommand implements Callable<Integer> {
             .toList());
   }
 
-  private static Messages.Status message(StudyContents contents, StudyProgress progress, int exit) {
+  private static Messages.Status message(
+      StudyContents contents, StudyProgress progress, StatusFindings findings, int exit) {
     return new Messages.Status(
         new Messages.Origin(
             "status",
@@ -135,6 +202,7 @@ final class StatusCommand implements Callable<Integer> {
         contents.readings().size(),
         contents.decisions().size(),
         progress,
+        findings,
         contents.warnings());
   }
 }

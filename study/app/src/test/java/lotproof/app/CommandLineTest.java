@@ -15,13 +15,25 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class CommandLineTest {
   private static final String[] COMMANDS = {
-    "import", "status", "review", "spread", "claim", "report"
+    "import", "status", "review", "spread", "claim", "report", "limits", "watch"
   };
 
   @TempDir private Path temp;
 
   @ParameterizedTest
-  @ValueSource(strings = {"import", "status", "review", "spread", "claim", "report"})
+  @ValueSource(
+      strings = {
+        "plan",
+        "rehearse",
+        "import",
+        "status",
+        "review",
+        "spread",
+        "claim",
+        "report",
+        "limits",
+        "watch"
+      })
   void helpOfEveryCommandShowsExamples(String command) {
     Ran ran = Ran.lotproof(command, "--help");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
@@ -84,7 +96,7 @@ class CommandLineTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"review", "spread", "claim", "report"})
+  @ValueSource(strings = {"review", "spread", "claim", "report", "limits"})
   void anEmptyStudyIsUnusableForWhatNeedsReadings(String command) {
     Ran ran = Ran.lotproof(command, Demo.emptyInto(temp));
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);

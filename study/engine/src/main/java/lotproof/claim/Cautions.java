@@ -1,5 +1,6 @@
 package lotproof.claim;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /** Cautions and gaps that stand in every report. */
@@ -16,15 +17,24 @@ public final class Cautions {
         "The program supports a claim with evidence; it certifies nothing. Local law and the judgement of licensed professionals come first.");
   }
 
-  /** What a study of load runs at bench temperature does not show. */
-  public static List<String> notCovered() {
-    return List.of(
-        "temperatures other than those named",
-        "loads other than those tested, also between them",
-        "loads off the centre of the platform",
-        "creep and drift over longer than one load run",
-        "other supply voltages, cable lengths and humidity",
-        "ageing, overload and shipping after the test",
-        "lots made with other parts or processes than those studied");
+  /**
+   * What a study of load runs at bench temperature does not show.
+   *
+   * @param bendKnown whether the tested loads show how the error curve bends between them
+   */
+  public static List<String> notCovered(boolean bendKnown) {
+    List<String> gaps = new ArrayList<>();
+    gaps.add("temperatures other than those named");
+    gaps.add("a change of temperature between calibration and use");
+    gaps.add(
+        bendKnown
+            ? "loads outside the tested range"
+            : "loads other than those tested, also between them");
+    gaps.add("loads off the centre of the platform");
+    gaps.add("creep and drift over longer than one load run");
+    gaps.add("other supply voltages, cable lengths and humidity");
+    gaps.add("ageing, overload and shipping after the test");
+    gaps.add("lots made with other parts or processes than those studied");
+    return List.copyOf(gaps);
   }
 }

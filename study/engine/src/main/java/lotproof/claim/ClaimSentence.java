@@ -1,10 +1,14 @@
 package lotproof.claim;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.stream.Collectors;
-import lotproof.study.CalibrationLevel;
+import lotproof.review.DecidedRuns;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
 import lotproof.study.Study;
 
@@ -23,46 +27,187 @@ final class ClaimSentence {
     this.excluded = excluded;
   }
 
-  String of(CalibrationLevel level, LevelOutcome outcome) {
-    return outcome instanceof LevelOutcome.Figure figure
-        ? of(level, figure)
-        : "No figure can be claimed "
-            + level.description()
+  ClaimWording of(ClaimRequest.LevelRequest request, LevelOutcome outcome) {
+    if (outcome instanceof LevelOutcome.Figure figure) {
+      String footnote = footnote(request, figure);
+      return new ClaimWording(
+          whole(request, figure), productLine(request, figure), footnote, mustNotSay(figure));
+    }
+    String reason =
+        "No figure can be claimed "
+            + description(request)
             + ". "
             + ((LevelOutcome.NoFigure) outcome).reason();
+    return new ClaimWording(reason, "", "", List.of());
   }
 
-  private String of(CalibrationLevel level, LevelOutcome.Figure figure) {
-    double capacity = study.kit().capacityKilograms();
-    String sentence =
-        String.format(
-            Locale.ROOT,
-            "Error of reading within ±%s g (%s %% of %s kg) %s, at the tested loads of %s, %s: "
-                + "this holds for at least %s %% of kits of any such cell with any such board, stated with %s %% confidence from %s.",
-            Numbers.plain(figure.safestGrams()),
-            percentOfCapacity(figure),
-            Numbers.plain(capacity),
-            level.description(),
-            testedLoads(),
-            temperature.words(),
-            Numbers.percent(study.claim().content()),
-            Numbers.percent(study.claim().confidence()),
-            scopes.stream().map(LotScope::count).collect(Collectors.joining(" and ")));
+  /** What the buyer has done, and what the firmware does. */
+  private static String description(ClaimRequest.LevelRequest request) {
+    return request.level().description()
+        + (request.temperatureCorrection().isPresent()
+            ? ", corrected for temperature with one coefficient for all kits"
+            : "");
+  }
+
+  private String subject() {
+    return switch (study.claim().subject()) {
+      case KIT -> "kits of any such cell with any such board";
+      case CELL -> "such cells, each with an average board of the study";
+      case BOARD -> "such boards, each with an average cell of the study";
+    };
+  }
+
+  private String figureWords(LevelOutcome.Figure figure) {
+    ClaimForm form = study.claim().form();
+    String words = form.words(figure.safestGrams());
+    return form instanceof ClaimForm.OfReading
+        ? words
+        : words
+            + " ("
+            + percentOfCapacity(figure)
+            + " % of "
+            + Numbers.plain(study.kit().capacityKilograms())
+            + " kg)";
+  }
+
+  private String opening(LevelOutcome.Figure figure) {
+    return (study.claim().form().side() == ClaimForm.Side.BOTH
+            ? "Error of reading within "
+            : "Error of reading ")
+        + figureWords(figure);
+  }
+
+  private String holds() {
+    return "this holds for at least "
+        + Numbers.percent(study.claim().content())
+        + " % of "
+        + subject()
+        + ", stated with "
+        + Numbers.percent(study.claim().confidence())
+        + " % confidence from "
+        + scopes.stream().map(LotScope::count).collect(Collectors.joining(" and "));
+  }
+
+  private String whole(ClaimRequest.LevelRequest request, LevelOutcome.Figure figure) {
     List<String> sentences = new ArrayList<>();
-    sentences.add(sentence);
-    scopes.stream().map(ClaimSentence::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
-    if (!excluded.isEmpty()) {
-      sentences.add(
-          "Excluded by decision: "
-              + excluded.stream()
-                  .map(d -> d.target().word() + " " + d.serial() + " (" + d.cause() + ")")
-                  .collect(Collectors.joining(", "))
-              + ". The figure holds only for kits that these causes do not touch.");
-    }
+    sentences.add(
+        opening(figure)
+            + " "
+            + description(request)
+            + ", "
+            + loads(figure)
+            + ", "
+            + temperature.words()
+            + ": "
+            + holds()
+            + ".");
+    sentences.addAll(qualifications());
     return String.join(" ", sentences);
   }
 
-  /** The loads in words; between them nothing was measured. */
+  private List<String> qualifications() {
+    List<String> sentences = new ArrayList<>();
+    scopes.stream().map(this::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
+    sentences.addAll(DecidedRuns.conditions(excluded));
+    return sentences;
+  }
+
+  /** Short enough for a product page; it needs the footnote. */
+  private String productLine(ClaimRequest.LevelRequest request, LevelOutcome.Figure figure) {
+    ClaimForm form = study.claim().form();
+    return "Error of reading"
+        + (form.side() == ClaimForm.Side.BOTH ? " within " : " ")
+        + form.words(figure.safestGrams())
+        + " "
+        + description(request)
+        + " *";
+  }
+
+  private String footnote(ClaimRequest.LevelRequest request, LevelOutcome.Figure figure) {
+    List<String> parts = new ArrayList<>();
+    parts.add(
+        "* "
+            + Character.toUpperCase(loads(figure).charAt(0))
+            + loads(figure).substring(1)
+            + ", "
+            + temperature.words()
+            + (study.conditions().notes().isEmpty()
+                ? ""
+                : "; " + String.join("; ", study.conditions().notes()))
+            + ".");
+    String holds = holds();
+    parts.add(Character.toUpperCase(holds.charAt(0)) + holds.substring(1) + ".");
+    if (request.level().pointsKilograms().isEmpty()) {
+      parts.add("Read with the factory default factor, after taring.");
+    }
+    parts.addAll(qualifications());
+    parts.add(
+        "Not covered: "
+            + String.join("; ", notCovered(figure))
+            + ". Not for trade, not for lifting.");
+    return String.join(" ", parts);
+  }
+
+  private List<String> notCovered(LevelOutcome.Figure figure) {
+    return Cautions.notCovered(figure.betweenLoadsGrams().isPresent());
+  }
+
+  private List<String> mustNotSay(LevelOutcome.Figure figure) {
+    List<String> not = new ArrayList<>();
+    not.add(
+        "\"Accuracy "
+            + study.claim().form().words(figure.safestGrams())
+            + "\" without saying of what, after which calibration, at which loads and temperatures.");
+    not.add(
+        "That every "
+            + study.claim().subject().key()
+            + " keeps the figure, or that it is guaranteed: up to "
+            + Numbers.percent(1 - study.claim().content())
+            + " % may not, unless each one is tested before it ships.");
+    not.add(
+        "Any figure below "
+            + study
+                .claim()
+                .form()
+                .words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
+            + " at this level, such as the largest error that was seen or the typical one.");
+    for (LotScope scope : scopes) {
+      if (scope.wording() == LotScope.Wording.ONE_LOT) {
+        not.add(
+            "That it holds for "
+                + scope.kind().word()
+                + "s of other lots: only one lot was studied.");
+      }
+    }
+    not.add(
+        "That it holds outside "
+            + loads(figure).replaceFirst("^at ", "")
+            + ", or other than "
+            + temperature.words()
+            + ".");
+    not.add("That the scale is legal for trade, certified, or fit for medical use or lifting.");
+    return not;
+  }
+
+  private static double digitsUp(double grams) {
+    return new BigDecimal(grams).round(new MathContext(4, RoundingMode.CEILING)).doubleValue();
+  }
+
+  /** Loads for which the figure speaks: the range where its bend is known, else the tested ones. */
+  private String loads(LevelOutcome.Figure figure) {
+    if (figure.betweenLoadsGrams().isEmpty()) {
+      return "at the tested loads of " + testedLoads();
+    }
+    List<Double> loads = study.design().loadsKilograms().stream().sorted().toList();
+    return "at loads from "
+        + Numbers.plain(loads.get(0))
+        + " to "
+        + Numbers.plain(loads.get(loads.size() - 1))
+        + " kg, tested at "
+        + testedLoads();
+  }
+
+  /** The tested loads in words. */
   private String testedLoads() {
     List<Double> loads = study.design().loadsKilograms();
     List<String> ascending =
@@ -77,27 +222,36 @@ final class ClaimSentence {
   }
 
   private static String percentOfCapacity(LevelOutcome.Figure figure) {
-    return new java.math.BigDecimal(100 * figure.fractionOfCapacity())
-        .round(new java.math.MathContext(3, java.math.RoundingMode.CEILING))
+    return new BigDecimal(100 * figure.fractionOfCapacity())
+        .round(new MathContext(9))
+        .round(new MathContext(3, RoundingMode.CEILING))
         .stripTrailingZeros()
         .toPlainString();
   }
 
-  private static String lotWords(LotScope scope) {
-    String units = scope.kind().word() + "s";
+  private String lotWords(LotScope scope) {
+    String unit = scope.kind().word();
     return switch (scope.wording()) {
       case ONE_LOT ->
-          "Variation between "
-              + scope.kind().word()
-              + " lots was not observed: the figure holds for "
-              + units
-              + " of lot "
-              + String.join(", ", scope.lots())
-              + " only.";
+          study.claim().assumedLotRatio().isPresent()
+              ? "How "
+                  + unit
+                  + " lots differ is assumed, not measured: as far as "
+                  + Numbers.plain(study.claim().assumedLotRatio().getAsDouble())
+                  + " times the spread within lot "
+                  + String.join(", ", scope.lots())
+                  + ", the only one studied."
+              : "Variation between "
+                  + unit
+                  + " lots was not observed: the figure holds for "
+                  + unit
+                  + "s of lot "
+                  + String.join(", ", scope.lots())
+                  + " only.";
       case FEW_LOTS ->
           scope.lots().size()
               + " "
-              + scope.kind().word()
+              + unit
               + " lots cannot bound how lots differ, so the figure is wide.";
       case GENERAL -> "";
     };

@@ -35,6 +35,8 @@ public record Explanation(
     LARGEST,
     /** The size of the only part. */
     SIZE,
+    /** The size of the first part divided by the second. */
+    SHARE,
     /** Error of reading from the parts: see lotproof.reduce.ErrorOfReading. */
     ERROR_OF_READING,
     /** A fit or simulation; the parts are its ingredients. */

@@ -3,6 +3,7 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -14,8 +15,6 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
-import lotproof.spread.Spread;
-import lotproof.spread.SpreadOptions;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -24,128 +23,136 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /**
- * The smallest figure &plusmn;A that the study supports at one calibration level.
+ * The smallest figure that the study supports at one calibration level.
  *
- * <p>Each kit is judged by the largest size of its error over all loads, so that the figure holds
- * for all loads together. Three bounds for a future kit are computed and the largest counts
- * (docs/method.md, "The figure"): the limit about zero of the mixed model at each load; the
- * quantile of simulated error curves with the covariances of the model; and the largest size of
- * error over the tested kits, which needs no model. The limits of error of the bench's and the
- * buyer's masses are added, never averaged.
+ * <p>Each kit is judged by its largest error over all loads in the claim's form, so that the figure
+ * holds for all loads together. Three bounds for a future kit are computed and the largest counts
+ * (docs/method.md, "The figure"): the limit of the mixed model at each load; the quantile of
+ * simulated error curves with the covariances of the model; and the largest error over the tested
+ * kits, which needs no model. Guard bands are added, never averaged.
  */
 final class FigureCalculator {
-  /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
-  private static final double FIXED_POINT_GRAMS = 1e-6;
-
   private static final double STEP_TOLERANCE = 1e-9;
-
   private static final int KITS_FOR_DISTRIBUTION_FREE = 45;
   private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
 
   private final Study study;
   private final Map<String, LoadRun> runs;
   private final StudySpread spread;
-  private final Spread limits;
-  private final int draws;
+  private final ErrorModel.Settings settings;
 
   FigureCalculator(Study study, List<LoadRun> runs, int draws) {
-    ClaimRequest claim = study.claim();
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
-    this.limits =
-        new Spread(new SpreadOptions(claim.content(), claim.confidence(), Optional.empty(), false));
-    this.draws = draws;
+    this.settings = new ErrorModel.Settings(study.claim().confidence(), draws, study.seed());
   }
 
-  LevelOutcome figure(CalibrationLevel level, List<ErrorCurve> curves) {
+  /** A figure with what it was computed from, or the reason why there is none. */
+  sealed interface Computed {
+    /** The outcome for the result. */
+    LevelOutcome outcome();
+
+    /** There is a figure. */
+    record Found(LevelOutcome.Figure outcome, FigureEvidence evidence, ErrorModel model)
+        implements Computed {}
+
+    /** There is none. */
+    record None(LevelOutcome.NoFigure outcome) implements Computed {}
+  }
+
+  private static Computed none(String reason) {
+    return new Computed.None(new LevelOutcome.NoFigure(reason));
+  }
+
+  Computed figure(
+      CalibrationLevel level,
+      List<ErrorCurve> curves,
+      Optional<TemperatureEffect.Estimated> correction) {
     if (curves.size() < 2) {
-      return new LevelOutcome.NoFigure(
+      return none(
           curves.isEmpty()
               ? "No run has the loads that this calibration needs."
               : "Only one run was measured; how kits differ cannot be known from it.");
     }
-    Optional<GuardBands> guards = GuardBands.of(study, level);
+    Optional<GuardBands> guards = GuardBands.of(study, level, curves, correction);
     if (guards.isEmpty()) {
-      return new LevelOutcome.NoFigure(
+      return none(
           "OIML R 111 has no limit of error for the masses and classes that the study names, so their error cannot be bounded.");
     }
-    MeasuredValues largest = largestErrors(curves);
+    JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
+    if (judged.size() == 0) {
+      return none("All errors are zero, which no measurement shows.");
+    }
+    MeasuredValues largest = largestErrors(judged);
     FactorPlan plan = FactorPlan.of(largest);
-    List<Integer> points = movingPoints(curves);
-    if (points.isEmpty()) {
-      return new LevelOutcome.NoFigure("All errors are zero, which no measurement shows.");
+    Optional<String> obstacle = ClaimWeights.obstacle(study.claim().subject(), plan, largest);
+    if (obstacle.isPresent()) {
+      return none(obstacle.get());
     }
-    ErrorModel.Outcome outcome = model(curves, points, largest, plan);
+    FigureEvidence evidence =
+        new FigureEvidence(
+            level, judged, guards.get(), largest, plan, ClaimWeights.of(study, plan, largest));
+    ErrorModel.Outcome outcome =
+        ErrorModel.fit(judged, largest, plan, evidence.weights(), settings, Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
-        ? figure(new Evidence(level, curves, guards.get(), largest, plan, points), fitted.model())
-        : new LevelOutcome.NoFigure(((ErrorModel.Outcome.NotFitted) outcome).reason());
+        ? found(evidence, fitted.model())
+        : none(((ErrorModel.Outcome.NotFitted) outcome).reason());
   }
 
-  /** What a figure is computed from, besides the model. */
-  private record Evidence(
-      CalibrationLevel level,
-      List<ErrorCurve> curves,
-      GuardBands guards,
-      MeasuredValues largest,
-      FactorPlan plan,
-      List<Integer> points) {
-
-    double guardGrams() {
-      return guards.benchGrams() + guards.buyerGrams();
-    }
-  }
-
-  private ErrorModel.Outcome model(
-      List<ErrorCurve> curves, List<Integer> points, MeasuredValues labelled, FactorPlan plan) {
-    return ErrorModel.fit(curves, points, labelled, plan, limits, study.claim().confidence());
-  }
-
-  private double curveGrams(ErrorModel model) {
-    return model.curveGrams(study.claim().content(), draws, study.seed());
-  }
-
-  private LevelOutcome.Figure figure(Evidence evidence, ErrorModel model) {
-    TestedKits kits = TestedKits.of(evidence.largest());
+  private Computed found(FigureEvidence evidence, ErrorModel model) {
+    double content = study.claim().content();
+    double confidence = study.claim().confidence();
+    boolean ofKits = evidence.hasTested(study.claim().subject());
+    TestedKits kits = evidence.tested(study.claim().subject());
+    List<ErrorCurve> curves = evidence.judged().curves();
     int worstRun =
-        IntStream.range(0, evidence.curves().size())
+        IntStream.range(0, curves.size())
             .boxed()
             .max(Comparator.comparingDouble(i -> evidence.largest().values().get(i)))
             .orElseThrow();
-    int worstPoint = model.worst();
-    LevelOutcome.PointLimit worst = model.points().get(worstPoint);
-    double curveGrams = curveGrams(model);
-    double modelGrams = Math.max(curveGrams, worst.withinGrams());
-    double freeGrams = evidence.largest().values().get(worstRun);
-    double bound = Math.max(modelGrams, freeGrams) + evidence.guardGrams();
+    List<LevelOutcome.PointLimit> points = model.points(content, confidence);
+    int worstPoint = model.worst(content, confidence);
+    double curveGrams = model.curveGrams(content, confidence);
+    double modelGrams = Math.max(curveGrams, points.get(worstPoint).figureGrams());
+    double freeGrams = ofKits ? evidence.largest().values().get(worstRun) : 0;
+    GuardBands guards = evidence.guards();
+    double bound = Math.max(modelGrams, freeGrams) + guards.totalGrams();
     double safest = roundedOutward(bound);
     OptionalDouble theseLots = withinTheseLots(evidence, freeGrams);
-    GuardBands guards = evidence.guards();
     FigureExplanation explanation =
-        new FigureExplanation(study, evidence.level(), guards, curveGrams, worst);
+        new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
     int disjoint = kits.disjoint().size();
-    return new LevelOutcome.Figure(
-        safest,
-        bound,
-        safest / (1000 * study.kit().capacityKilograms()),
-        modelGrams,
-        freeGrams,
-        DistributionFree.confidenceOfExtreme(disjoint, study.claim().content()),
-        DistributionFree.contentOfExtreme(disjoint, study.claim().confidence()),
-        kits.first().size(),
-        disjoint,
-        guards.benchGrams(),
-        guards.buyerGrams(),
-        theseLots,
-        model.points(),
-        worstPoint,
-        explanation.tree(
+    ErrorCurve worstKit = curves.get(worstRun);
+    LevelOutcome.Figure figure =
+        new LevelOutcome.Figure(
             safest,
             bound,
+            safest / (1000 * study.kit().capacityKilograms()),
             modelGrams,
-            evidence.curves().get(worstRun),
-            run(evidence.curves().get(worstRun))),
-        remarks(kits, evidence.plan(), safest, theseLots));
+            freeGrams,
+            ofKits ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
+            ofKits ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
+            ofKits ? kits.first().size() : 0,
+            ofKits ? disjoint : 0,
+            guards.benchGrams(),
+            guards.buyerGrams(),
+            guards.betweenGrams(),
+            guards.temperatureGrams(),
+            theseLots,
+            points,
+            worstPoint,
+            explanation.tree(
+                safest,
+                bound,
+                modelGrams,
+                ofKits
+                    ? Optional.of(
+                        explanation.testedKits(
+                            worstKit, run(worstKit), evidence.judged().worstReading(worstKit)))
+                    : Optional.empty()),
+            remarks(kits, evidence, safest, theseLots));
+    return new Computed.Found(figure, evidence, model);
   }
 
   /** Smallest multiple of the study's step that is not below the bound. */
@@ -158,86 +165,93 @@ final class FigureCalculator {
     return (onStep ? nearest : Math.ceil(steps)) * step;
   }
 
-  private MeasuredValues largestErrors(List<ErrorCurve> curves) {
-    return values(curves, curves.stream().map(ErrorCurve::largestGrams).toList());
-  }
-
-  private MeasuredValues values(List<ErrorCurve> curves, List<Double> grams) {
+  private MeasuredValues largestErrors(JudgedCurves judged) {
     return new MeasuredValues(
         "error",
         "Error of reading",
         "g",
-        grams,
-        spread.labels(curves.stream().map(this::run).toList()));
+        judged.largest(),
+        spread.labels(judged.curves().stream().map(this::run).toList()));
   }
 
   private LoadRun run(ErrorCurve curve) {
     return Objects.requireNonNull(runs.get(curve.run()));
   }
 
-  /** Points of the run that are not fixed to zero by taring or by the calibration. */
-  private static List<Integer> movingPoints(List<ErrorCurve> curves) {
-    return IntStream.range(0, curves.get(0).points().size())
-        .filter(
-            i ->
-                curves.stream()
-                    .anyMatch(c -> Math.abs(c.points().get(i).errorGrams()) > FIXED_POINT_GRAMS))
-        .boxed()
-        .toList();
-  }
-
   /**
    * The figure for these lots alone: the model without lots, when they are too few to bound how
-   * lots differ.
+   * lots differ or when their spread is only assumed.
    */
-  private OptionalDouble withinTheseLots(Evidence evidence, double freeGrams) {
-    if (!evidence.plan().hasFewLots(evidence.largest())) {
+  private OptionalDouble withinTheseLots(FigureEvidence evidence, double freeGrams) {
+    boolean few = evidence.plan().hasFewLots(evidence.largest());
+    boolean assumed = !evidence.weights().meanExtra().isEmpty();
+    if (!few && !assumed) {
       return OptionalDouble.empty();
     }
     FactorPlan these = evidence.plan().withoutLots();
     ErrorModel.Outcome outcome =
-        model(evidence.curves(), evidence.points(), evidence.largest(), these);
+        ErrorModel.fit(
+            evidence.judged(),
+            evidence.largest(),
+            these,
+            ClaimWeights.ofSubject(study.claim().subject()),
+            settings,
+            Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }
     ErrorModel model = fitted.model();
+    double confidence = study.claim().confidence();
     double modelGrams =
-        Math.max(curveGrams(model), model.points().get(model.worst()).withinGrams());
+        model.boundGrams(study.claim().content(), confidence, model.drawnLargest(confidence));
     return OptionalDouble.of(
-        roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guardGrams()));
+        roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guards().totalGrams()));
   }
 
   private List<String> remarks(
-      TestedKits kits, FactorPlan plan, double safest, OptionalDouble theseLots) {
+      TestedKits kits, FigureEvidence evidence, double safest, OptionalDouble theseLots) {
     List<String> remarks = new ArrayList<>();
-    double content = study.claim().content();
-    double confidence = study.claim().confidence();
+    ClaimRequest claim = study.claim();
+    double content = claim.content();
     int n = kits.disjoint().size();
-    double supported = DistributionFree.contentOfExtreme(n, confidence);
-    if (content > CONTENT_WITHOUT_NORMALITY && supported < content) {
+    double supported = DistributionFree.contentOfExtreme(n, claim.confidence());
+    if (!evidence.hasTested(claim.subject())) {
+      remarks.add(
+          "The figure is for a "
+              + claim.subject().key()
+              + " alone, with an average partner: it comes from the model, and no tested kit bounds it without one.");
+    } else if (content > CONTENT_WITHOUT_NORMALITY && supported < content) {
       remarks.add(
           String.format(
-              java.util.Locale.ROOT,
+              Locale.ROOT,
               "The figure for %.4g %% of kits holds if the spread is normal. The tested kits alone support %.3g %%.",
               100 * content,
               100 * supported));
     } else if (n < KITS_FOR_DISTRIBUTION_FREE) {
       remarks.add(
           String.format(
-              java.util.Locale.ROOT,
+              Locale.ROOT,
               "%d kits that share no unit are few: without a model they support %.3g %% of kits, so the figure leans on the normal shape.",
               n,
               100 * supported));
     }
-    theseLots.ifPresent(
-        grams ->
-            remarks.add(
-                String.format(
-                    java.util.Locale.ROOT,
-                    "Few lots cannot bound how lots differ: the figure is %.2g times as wide because of it. For these lots alone it would be ±%s g.",
-                    safest / grams,
-                    Numbers.plain(grams))));
-    remarks.addAll(plan.notes());
+    theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
+    remarks.addAll(evidence.plan().notes());
     return remarks;
+  }
+
+  private static String lotRemark(ClaimRequest claim, double safest, double grams) {
+    String reason =
+        claim.assumedLotRatio().isPresent()
+            ? "How lots differ is assumed, not measured (lots spread "
+                + Numbers.plain(claim.assumedLotRatio().getAsDouble())
+                + " times as far as units of one lot)"
+            : "Few lots cannot bound how lots differ";
+    return String.format(
+        Locale.ROOT,
+        "%s: the figure is %.2g times as wide because of it. For these lots alone it would be %s.",
+        reason,
+        safest / grams,
+        claim.form().words(grams));
   }
 }

@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.study.CalibrationLevel;
@@ -34,37 +35,25 @@ final class FigureExplanation {
     this.worst = worst;
   }
 
-  Explanation tree(double safest, double bound, double model, ErrorCurve worstKit, LoadRun run) {
-    Explanation tested = testedKits(worstKit, run);
+  Explanation tree(double safest, double bound, double model, Optional<Explanation> tested) {
+    List<Explanation> bounds = new ArrayList<>(List.of(model(model)));
+    tested.ifPresent(bounds::add);
     Explanation kits =
         Explanation.of(
-            "Bound for any kit",
-            Math.max(model, tested.value()),
+            "Bound for any " + study.claim().subject().key(),
+            Math.max(model, tested.map(Explanation::value).orElse(0.0)),
             GRAMS,
             Explanation.Rule.LARGEST,
             "the larger of the model's bound and the tested kits",
-            List.of(model(model), tested));
+            bounds);
     Explanation sum =
         Explanation.of(
             "Smallest supported figure",
             bound,
             GRAMS,
             Explanation.Rule.SUM,
-            "the bound for any kit plus the guard bands for masses",
-            List.of(
-                kits,
-                Explanation.given(
-                    "Guard band for the bench masses",
-                    guards.benchGrams(),
-                    GRAMS,
-                    "OIML R 111-1 limit of class "
-                        + study.conditions().benchMassClass().word()
-                        + " at the largest load"),
-                Explanation.given(
-                    "Guard band for the buyer's masses",
-                    guards.buyerGrams(),
-                    GRAMS,
-                    "OIML R 111-1 limit of the calibration masses, carried to the worst load")));
+            "the bound plus the guard bands",
+            addends(kits));
     return Explanation.of(
         "Safest figure",
         safest,
@@ -75,6 +64,44 @@ final class FigureExplanation {
             sum,
             Explanation.given(
                 "Rounding step", study.claim().roundingGrams(), GRAMS, "study.yaml, claim")));
+  }
+
+  private List<Explanation> addends(Explanation kits) {
+    List<Explanation> addends = new ArrayList<>();
+    addends.add(kits);
+    addends.add(
+        Explanation.given(
+            "Guard band for the bench masses",
+            guards.benchGrams(),
+            GRAMS,
+            "OIML R 111-1 limit of class "
+                + study.conditions().benchMassClass().word()
+                + " at the worst load"));
+    addends.add(
+        Explanation.given(
+            "Guard band for the buyer's masses",
+            guards.buyerGrams(),
+            GRAMS,
+            "OIML R 111-1 limit of the calibration masses, carried to the worst load"));
+    guards
+        .betweenGrams()
+        .ifPresent(
+            grams ->
+                addends.add(
+                    Explanation.given(
+                        "Guard band for loads between the tested ones",
+                        grams,
+                        GRAMS,
+                        "step^2/8 times the largest bend of a tested curve")));
+    if (guards.temperatureGrams() > 0) {
+      addends.add(
+          Explanation.given(
+              "Guard band for the temperature correction",
+              guards.temperatureGrams(),
+              GRAMS,
+              "thermometer and uncertainty of the mean coefficient, at the largest load"));
+    }
+    return addends;
   }
 
   private Explanation model(double model) {
@@ -95,7 +122,7 @@ final class FigureExplanation {
                 + Numbers.plain(worst.loadKilograms())
                 + " kg "
                 + worst.direction().word(),
-            worst.withinGrams(),
+            worst.figureGrams(),
             GRAMS,
             Explanation.Rule.MODEL,
             "limit about zero for a future kit from mean and components",
@@ -118,20 +145,28 @@ final class FigureExplanation {
         List.of(atWorst, curves));
   }
 
-  private Explanation testedKits(ErrorCurve curve, LoadRun run) {
-    int index = 0;
-    for (int i = 0; i < curve.points().size(); i++) {
-      double size = Math.abs(curve.points().get(i).errorGrams());
-      index = size > Math.abs(curve.points().get(index).errorGrams()) ? i : index;
-    }
+  /** The largest error over the tested kits, from the reading that shows it. */
+  Explanation testedKits(ErrorCurve curve, LoadRun run, int index) {
     Explanation error = errorOfReading(curve, run, index);
+    ErrorCurve.Point point = curve.points().get(index);
+    double weight = study.claim().form().weight(point.loadKilograms());
+    String found = "found on " + curve.pair();
+    if (weight == 1) {
+      return Explanation.of(
+          "Largest error over the tested kits",
+          Math.abs(error.value()),
+          GRAMS,
+          Explanation.Rule.SIZE,
+          found,
+          List.of(error));
+    }
     return Explanation.of(
-        "Largest error over the tested kits",
-        Math.abs(error.value()),
+        "Largest error over the tested kits, as the constant part of the figure",
+        Math.abs(error.value()) / weight,
         GRAMS,
-        Explanation.Rule.SIZE,
-        "found on " + curve.pair(),
-        List.of(error));
+        Explanation.Rule.SHARE,
+        found + "; size of the error over the form's weight at the load",
+        List.of(error, Explanation.given("Weight at the load", weight, "1", "form of the claim")));
   }
 
   private Explanation errorOfReading(ErrorCurve curve, LoadRun run, int index) {

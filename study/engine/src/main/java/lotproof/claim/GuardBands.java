@@ -3,36 +3,65 @@ package lotproof.claim;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.reduce.ErrorCurve;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.MassClass;
 import lotproof.study.Study;
 
 /**
- * What mass errors can add to an error of reading, at the worst load of the study. Both are added
- * to the bound: they are common to all readings, so they neither average out nor show in residuals
- * (docs/method.md, "Masses").
+ * What is added to a bound because nothing averages it out, in the claim's form and at the worst
+ * load of the study (docs/method.md, "Masses").
  *
  * @param benchGrams limit of error of the bench's masses at the largest load
  * @param buyerGrams limit of error that the buyer's calibration masses cause at the worst load; 0
  *     without calibration
+ * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
+ * @param temperatureGrams for the temperature correction; 0 without one
  */
-record GuardBands(double benchGrams, double buyerGrams) {
+public record GuardBands(
+    double benchGrams, double buyerGrams, OptionalDouble betweenGrams, double temperatureGrams) {
 
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
-  static Optional<GuardBands> of(Study study, CalibrationLevel level) {
-    List<Double> loads = study.design().loadsKilograms();
+  public static Optional<GuardBands> of(
+      Study study,
+      CalibrationLevel level,
+      List<ErrorCurve> curves,
+      Optional<TemperatureEffect.Estimated> correction) {
+    return of(study, level, BetweenLoads.grams(curves, study.claim().form()), correction);
+  }
+
+  /** What the masses alone add, as far as it is known before the first reading. */
+  public static Optional<GuardBands> ofMasses(Study study, CalibrationLevel level) {
+    return of(study, level, OptionalDouble.empty(), Optional.empty());
+  }
+
+  private static Optional<GuardBands> of(
+      Study study,
+      CalibrationLevel level,
+      OptionalDouble between,
+      Optional<TemperatureEffect.Estimated> correction) {
+    ClaimForm form = study.claim().form();
     double bench = 0;
     double buyer = 0;
-    for (double load : loads) {
+    double temperature = 0;
+    for (double load : study.design().loadsKilograms()) {
       OptionalDouble limit = MassLimits.grams(load, study.conditions().benchMassClass());
       OptionalDouble calibration = buyerGrams(level, load);
       if (limit.isEmpty() || calibration.isEmpty()) {
         return Optional.empty();
       }
-      bench = Math.max(bench, limit.getAsDouble());
-      buyer = Math.max(buyer, calibration.getAsDouble());
+      double weight = form.weight(load);
+      bench = Math.max(bench, limit.getAsDouble() / weight);
+      buyer = Math.max(buyer, calibration.getAsDouble() / weight);
+      double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
+      temperature = Math.max(temperature, guard / weight);
     }
-    return Optional.of(new GuardBands(bench, buyer));
+    return Optional.of(new GuardBands(bench, buyer, between, temperature));
+  }
+
+  double totalGrams() {
+    return benchGrams + buyerGrams + betweenGrams.orElse(0) + temperatureGrams;
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

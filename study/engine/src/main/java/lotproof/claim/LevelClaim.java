@@ -5,21 +5,30 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.TemperatureCorrection;
 
 /**
  * The claim at one calibration level.
  *
  * @param level what the buyer has done
+ * @param correction how the firmware corrects for temperature, if it does
+ * @param form shape of the figure
  * @param outcome the figure, or why there is none
+ * @param detail what stands behind and beside the figure; absent without a figure, and in the
+ *     comparison without exclusions
  * @param wanted verdict on the figure that someone would like to print, if the study names one
- * @param sentence the claim with its conditions, in words; without a figure the reason
+ * @param wording the claim in words
  * @param curves error of reading of every run behind it
  */
 public record LevelClaim(
     CalibrationLevel level,
+    Optional<TemperatureCorrection> correction,
+    ClaimForm form,
     LevelOutcome outcome,
+    Optional<FigureDetail> detail,
     Optional<Verdict> wanted,
-    String sentence,
+    ClaimWording wording,
     List<ErrorCurve> curves) {
 
   /**
@@ -29,8 +38,20 @@ public record LevelClaim(
    * @param supported whether the study supports it
    * @param marginGrams wanted figure minus the smallest supported one before rounding; absent
    *     without a figure
+   * @param confidence how sure the model is that the asked content lies within the wanted figure,
+   *     in 0..1; absent without a figure, and in the comparison without exclusions
+   * @param remedies what would change the answer; empty when the answer is yes
    */
-  public record Verdict(double wantedGrams, boolean supported, OptionalDouble marginGrams) {}
+  public record Verdict(
+      double wantedGrams,
+      boolean supported,
+      OptionalDouble marginGrams,
+      OptionalDouble confidence,
+      List<Remedy> remedies) {
+    public Verdict {
+      remedies = List.copyOf(remedies);
+    }
+  }
 
   public LevelClaim {
     curves = List.copyOf(curves);
@@ -39,5 +60,15 @@ public record LevelClaim(
   /** The figure, if there is one. */
   public Optional<LevelOutcome.Figure> figure() {
     return outcome instanceof LevelOutcome.Figure figure ? Optional.of(figure) : Optional.empty();
+  }
+
+  /** The claim with its conditions, in words; without a figure the reason. */
+  public String sentence() {
+    return wording.sentence();
+  }
+
+  /** The same claim without the curves of its runs, which are long. */
+  public LevelClaim withoutCurves() {
+    return new LevelClaim(level, correction, form, outcome, detail, wanted, wording, List.of());
   }
 }

@@ -11,12 +11,15 @@ public sealed interface LevelOutcome {
   /**
    * The study supports a figure.
    *
-   * @param safestGrams the figure: {@code boundGrams} rounded outward to the study's step
+   * @param safestGrams the figure: {@code boundGrams} rounded outward to the study's step The
+   *     number of every figure is in grams of the claim's form: plus or minus so much, or the
+   *     constant part of "share of reading + constant"
    * @param boundGrams smallest supported figure before rounding: the larger of the two bounds plus
    *     the guard bands
    * @param fractionOfCapacity the figure as a fraction of rated capacity
    * @param modelGrams bound by the model of normal components, over all loads together
-   * @param distributionFreeGrams largest size of error over the tested kits and loads
+   * @param distributionFreeGrams largest error over the tested kits and loads, or the K-th largest
+   *     over virtual kits; 0 with no tested kits where a claim is for a cell or a board alone
    * @param distributionFreeConfidence confidence that the asked content lies within that, without a
    *     model
    * @param supportedContentFraction content that the tested kits alone support at the asked
@@ -25,7 +28,11 @@ public sealed interface LevelOutcome {
    * @param disjointKits how many of them share no unit
    * @param benchMassGrams guard band for the bench's reference masses
    * @param buyerMassGrams guard band for the buyer's calibration masses
+   * @param betweenLoadsGrams guard band for loads between the tested ones; absent where the tested
+   *     loads do not show the bend of the curve, and then the figure holds at the tested loads only
+   * @param temperatureGrams guard band for the temperature correction; 0 without one
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
+   *     or their spread is assumed
    * @param points limits load by load
    * @param worstPoint index into {@code points} of the widest model limit
    * @param explanation the figure with everything behind it
@@ -43,6 +50,8 @@ public sealed interface LevelOutcome {
       int disjointKits,
       double benchMassGrams,
       double buyerMassGrams,
+      OptionalDouble betweenLoadsGrams,
+      double temperatureGrams,
       OptionalDouble withinTheseLotsGrams,
       List<PointLimit> points,
       int worstPoint,
@@ -52,6 +61,11 @@ public sealed interface LevelOutcome {
     public Figure {
       points = List.copyOf(points);
       remarks = List.copyOf(remarks);
+    }
+
+    /** Everything that is added to the bound for any kit. */
+    public double guardGrams() {
+      return benchMassGrams + buyerMassGrams + betweenLoadsGrams.orElse(0) + temperatureGrams;
     }
   }
 
@@ -71,7 +85,9 @@ public sealed interface LevelOutcome {
    * @param totalStandardDeviationGrams standard deviation of a future kit's error
    * @param withinGrams a future kit's error lies within plus or minus this, at the asked content
    *     and confidence
-   * @param largestGrams largest size of error over the tested kits
+   * @param figureGrams {@code withinGrams} divided by the form's weight at the load, so that it
+   *     compares with the figure
+   * @param largestGrams largest error over the tested kits
    * @param contributions standard deviation by source, coarsest first
    */
   record PointLimit(
@@ -80,6 +96,7 @@ public sealed interface LevelOutcome {
       double meanGrams,
       double totalStandardDeviationGrams,
       double withinGrams,
+      double figureGrams,
       double largestGrams,
       List<Contribution> contributions) {
     public PointLimit {

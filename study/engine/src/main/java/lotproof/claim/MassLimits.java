@@ -24,6 +24,7 @@ import lotproof.study.MassClass;
  */
 public final class MassLimits {
   private static final String TABLE = "oiml_r111_mpe_mg.csv";
+  private static final double LARGEST_KILOGRAMS = 5000;
   private static final double MILLIGRAMS_PER_GRAM = 1000;
   private static final double GRAMS_PER_KILOGRAM = 1000;
 
@@ -38,11 +39,15 @@ public final class MassLimits {
    * Limit of error of a load made up of weights of one class.
    *
    * @param kilograms the load, 0 or above
-   * @return the limit in grams; empty when the class has no limit for a weight that is needed
+   * @return the limit in grams; empty when the class has no limit for a weight that is needed, and
+   *     above 5000 kg, the largest weight of the table
    */
   public static OptionalDouble grams(double kilograms, MassClass massClass) {
-    if (!(kilograms >= 0 && kilograms <= 5000)) {
-      throw new IllegalArgumentException("load must lie in 0..5000 kg, was " + kilograms);
+    if (!(kilograms >= 0 && Double.isFinite(kilograms))) {
+      throw new IllegalArgumentException("load must be 0 kg or above, was " + kilograms);
+    }
+    if (kilograms > LARGEST_KILOGRAMS) {
+      return OptionalDouble.empty();
     }
     double rest = kilograms * GRAMS_PER_KILOGRAM;
     double milligrams = 0;

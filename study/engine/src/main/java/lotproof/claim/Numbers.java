@@ -21,4 +21,14 @@ public final class Numbers {
   public static String percent(double fraction) {
     return plain(100 * fraction);
   }
+
+  /** A measured number, rounded to some significant digits. */
+  public static String digits(double value, int significant) {
+    String text =
+        new BigDecimal(value)
+            .round(new MathContext(significant))
+            .stripTrailingZeros()
+            .toPlainString();
+    return text.equals("-0") ? "0" : text;
+  }
 }

@@ -4,25 +4,22 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
-import lotproof.reduce.ErrorCurve;
-import lotproof.reduce.ErrorOfReading;
+import lotproof.claim.upkeep.FigureMoves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.PairSummary;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
 import lotproof.review.DecidedRuns;
+import lotproof.review.ExtremeReadings;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
 import lotproof.study.CheckStandard;
-import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -62,9 +59,9 @@ public final class StudyAnalysis {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
     List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
     List<LoadRun> ofUnits = recorded.stream().filter(run -> !isCheckStandard(run)).toList();
-    DecidedRuns decided = DecidedRuns.of(ofUnits, decisions);
-
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
+    DecidedRuns decided =
+        DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
     Reduction asRecorded = reduction.reduce(ofUnits);
     Reduction check = reduction.reduce(ofCheckStandard);
@@ -87,6 +84,7 @@ public final class StudyAnalysis {
         new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(all.issues());
     issues.addAll(check.issues());
+    issues.addAll(decided.issues());
     issues.addAll(PlannedRuns.missing(study, decided.corrected()));
     return new StudyResult(
         study,
@@ -96,10 +94,22 @@ public final class StudyAnalysis {
         decided.excluded(),
         decisions,
         findings,
+        new ExtremeReadings().of(all.runs()),
+        FigureMoves.between(
+            analyses.get(analyses.size() - 1).claims(),
+            analyses.get(0).claims(),
+            study.claim().content()),
         CheckStandardResult.of(check.runs()),
         issues,
         Cautions.always(),
-        Cautions.notCovered());
+        Cautions.notCovered(bendKnown(analyses.get(0))));
+  }
+
+  private static boolean bendKnown(Analysis analysis) {
+    List<LevelOutcome.Figure> figures =
+        analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList();
+    return !figures.isEmpty()
+        && figures.stream().allMatch(figure -> figure.betweenLoadsGrams().isPresent());
   }
 
   private boolean isCheckStandard(LoadRun run) {
@@ -116,10 +126,7 @@ public final class StudyAnalysis {
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims =
-        study.claim().levels().parallelStream()
-            .map(request -> claim(request, runs, sentence))
-            .toList();
+    List<LevelClaim> claims = new LevelClaims(study, draws, runs, sentence).all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
   }
 
@@ -133,40 +140,5 @@ public final class StudyAnalysis {
     List<String> lots =
         serials.stream().map(lotOf::get).filter(Objects::nonNull).distinct().sorted().toList();
     return new LotScope(kind, serials.size(), lots);
-  }
-
-  private LevelClaim claim(
-      ClaimRequest.LevelRequest request, List<ReducedRun> runs, ClaimSentence sentence) {
-    ErrorOfReading errors = new ErrorOfReading(study.kit());
-    List<ErrorCurve> curves =
-        runs.stream()
-            .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
-            .map(run -> errors.curve(run, request.level()))
-            .flatMap(Optional::stream)
-            .toList();
-    LevelOutcome outcome =
-        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws)
-            .figure(request.level(), curves);
-    OptionalDouble bound =
-        outcome instanceof LevelOutcome.Figure figure
-            ? OptionalDouble.of(figure.boundGrams())
-            : OptionalDouble.empty();
-    return new LevelClaim(
-        request.level(),
-        outcome,
-        verdict(request.wantedGrams(), bound),
-        sentence.of(request.level(), outcome),
-        curves);
-  }
-
-  private static Optional<LevelClaim.Verdict> verdict(OptionalDouble wanted, OptionalDouble bound) {
-    if (wanted.isEmpty()) {
-      return Optional.empty();
-    }
-    double grams = wanted.getAsDouble();
-    OptionalDouble margin =
-        bound.isPresent() ? OptionalDouble.of(grams - bound.getAsDouble()) : OptionalDouble.empty();
-    return Optional.of(
-        new LevelClaim.Verdict(grams, margin.isPresent() && margin.getAsDouble() >= 0, margin));
   }
 }

@@ -2,9 +2,11 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.upkeep.FigureMove;
 import lotproof.reduce.LoadRun;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Study;
@@ -19,6 +21,8 @@ import lotproof.study.Study;
  * @param excluded runs that were taken out, with the decisions
  * @param decisions all decisions, also withdrawn ones
  * @param findings units and runs that stand out, over all runs as recorded
+ * @param readings single readings that stand out
+ * @param moves how the decisions together moved each figure
  * @param checkStandard how the check standard behaved, if the study has one
  * @param issues what the reader must know about the data
  * @param cautions what the figures must not be used for
@@ -32,6 +36,8 @@ public record StudyResult(
     List<DecidedRuns.Excluded> excluded,
     List<Decision> decisions,
     List<Finding> findings,
+    List<ReadingFinding> readings,
+    List<FigureMove> moves,
     Optional<CheckStandardResult> checkStandard,
     List<DataIssue> issues,
     List<String> cautions,
@@ -41,6 +47,8 @@ public record StudyResult(
     excluded = List.copyOf(excluded);
     decisions = List.copyOf(decisions);
     findings = List.copyOf(findings);
+    readings = List.copyOf(readings);
+    moves = List.copyOf(moves);
     issues = List.copyOf(issues);
     cautions = List.copyOf(cautions);
     notCovered = List.copyOf(notCovered);

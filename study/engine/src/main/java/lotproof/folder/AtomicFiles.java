@@ -15,6 +15,11 @@ final class AtomicFiles {
 
   /** Writes beside the file, then gives the result its name. Only one writer at a time. */
   void put(Path file, byte[] content) throws IOException {
+    put(file, out -> out.write(content));
+  }
+
+  /** Writes beside the file, then gives the result its name. Only one writer at a time. */
+  void put(Path file, FileOperations.Content content) throws IOException {
     Path directory = file.toAbsolutePath().getParent();
     if (directory == null) {
       throw new IllegalArgumentException("not a file in a directory: " + file);

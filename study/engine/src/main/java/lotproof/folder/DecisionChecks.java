@@ -19,6 +19,7 @@ import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
 import lotproof.study.Reading;
+import lotproof.study.Screen;
 import lotproof.study.Study;
 
 /** What decisions must satisfy, each against those above it. */
@@ -30,21 +31,29 @@ final class DecisionChecks {
   private final Study study;
   private final Serials serials;
   private final Set<String> runs;
+  private final Map<String, Set<String>> sources = new HashMap<>();
+  private final Map<String, List<String>> pairs = new HashMap<>();
   private final Set<String> names = new HashSet<>();
   private final Set<String> withdrawn = new HashSet<>();
   private final Map<String, Decision> holding = new LinkedHashMap<>();
   private final Map<String, Decision> above = new HashMap<>();
   private final List<DataIssue> issues = new ArrayList<>();
 
-  private DecisionChecks(Study study, List<Reading> readings) {
+  private DecisionChecks(Study study, List<Reading> readings, List<Decision> decisions) {
     this.study = study;
     this.serials = new Serials(study);
     this.runs = readings.stream().map(Reading::run).collect(Collectors.toSet());
+    boolean several = decisions.stream().anyMatch(Sources::isAboutSource);
+    if (several) {
+      readings.forEach(
+          r -> sources.computeIfAbsent(r.run(), run -> new HashSet<>()).add(r.source().sha256()));
+    }
+    readings.forEach(r -> pairs.put(r.run(), List.of(r.cell(), r.board())));
   }
 
   /** Issues of all decisions, in file order. */
   static List<DataIssue> check(Study study, List<Reading> readings, List<Decision> decisions) {
-    DecisionChecks checks = new DecisionChecks(study, readings);
+    DecisionChecks checks = new DecisionChecks(study, readings, decisions);
     decisions.forEach(checks::add);
     return checks.issues;
   }
@@ -59,8 +68,14 @@ final class DecisionChecks {
     } else {
       checkTarget(decision);
       checkCause(decision);
-      if (decision.action() == Action.CORRECTED) {
+      if (Sources.isAboutSource(decision) && decision.action() != Action.EXCLUDED) {
+        checkSource(decision);
+      } else if (decision.action() == Action.CORRECTED) {
         checkCorrection(decision);
+      } else if (decision.action() == Action.SCREENED) {
+        checkScreen(decision);
+      } else if (decision.action() == Action.RE_MEASURED) {
+        checkRemeasured(decision);
       } else {
         mustBeEmpty(decision, "field", decision.field());
         mustBeEmpty(decision, "value", decision.value());
@@ -115,6 +130,45 @@ final class DecisionChecks {
               + "\" is no cause that was agreed in study.yaml; "
               + Nearest.hint(cause, study.causes(), "agreed causes");
       invalid(decision, "cause", message);
+    } else if (decision.action() == Action.EXCLUDED && cause.equals(Screen.CAUSE)) {
+      String message =
+          "a unit that could ship is not excluded; write screened with the characteristic that"
+              + " production tests on every unit and its limits, so that the claim can say so";
+      invalid(decision, "cause", message);
+    }
+  }
+
+  private void checkScreen(Decision decision) {
+    if (Screen.of(decision).isEmpty()) {
+      String column = Screen.characteristic(decision).isPresent() ? "value" : "field";
+      invalid(decision, column, Screen.whyNot(decision));
+    }
+  }
+
+  /** Both runs are in the record and of one pair; which one counts follows from the cause. */
+  private void checkRemeasured(Decision decision) {
+    mustBeEmpty(decision, "field", decision.field());
+    String later = decision.value().orElse("");
+    if (decision.target() != Target.RUN) {
+      invalid(decision, "target", "a run is measured again, not a " + decision.target().word());
+      return;
+    }
+    List<String> first = pairs.getOrDefault(decision.serial(), List.of());
+    List<String> second = pairs.getOrDefault(later, List.of());
+    if (second.isEmpty()) {
+      String hint =
+          Nearest.to(later, runs).map(near -> "; did you mean \"" + near + "\"?").orElse("");
+      invalid(decision, "value", "\"" + later + "\" is no run of the record" + hint);
+    } else if (later.equals(decision.serial())) {
+      invalid(decision, "value", "a run is measured again by another run, not by itself");
+    } else if (!first.isEmpty() && !first.equals(second)) {
+      String message =
+          later
+              + " is of "
+              + String.join(" with ", second)
+              + " and not of "
+              + String.join(" with ", first);
+      invalid(decision, "value", message);
     }
   }
 
@@ -129,12 +183,23 @@ final class DecisionChecks {
     } else if (field.equals(Target.BOARD.word())) {
       serials.whyNotBoard(value).ifPresent(why -> invalid(decision, "value", why));
     } else {
-      invalid(decision, "field", "a correction is of cell or board, not of \"" + field + "\"");
+      invalid(
+          decision, "field", "a correction is of cell, board or source, not of \"" + field + "\"");
+    }
+  }
+
+  private void checkSource(Decision decision) {
+    String hash = decision.value().orElse("");
+    if (!sources.getOrDefault(decision.serial(), Set.of()).contains(hash)) {
+      invalid(
+          decision,
+          "value",
+          "\"" + hash + "\" is the hash of no file that the run has readings from");
     }
   }
 
   private void checkContradiction(Decision decision) {
-    boolean corrects = decision.action() == Action.CORRECTED;
+    boolean corrects = decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
     String about =
         (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
             + decision.target().word()
@@ -154,6 +219,20 @@ final class DecisionChecks {
       invalid(decision, "action", message);
     } else {
       holding.put(about, decision);
+      if (corrects) {
+        applyCorrection(decision);
+      }
+    }
+  }
+
+  /** A run that was measured again is compared by the serials that the corrections gave it. */
+  private void applyCorrection(Decision decision) {
+    List<String> pair = pairs.get(decision.serial());
+    if (pair != null) {
+      String value = decision.value().orElse("");
+      boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
+      pairs.put(
+          decision.serial(), cell ? List.of(value, pair.get(1)) : List.of(pair.get(0), value));
     }
   }
 

@@ -1,7 +1,9 @@
 package lotproof.folder;
 
+import java.io.BufferedOutputStream;
 import java.io.IOException;
-import java.nio.ByteBuffer;
+import java.io.OutputStream;
+import java.nio.channels.Channels;
 import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -10,19 +12,20 @@ import java.nio.file.StandardOpenOption;
 
 /** The steps on a real disk. */
 final class DiskOperations implements FileOperations {
+  private static final int BUFFER = 1 << 16;
+
   @Override
   public void createDirectory(Path directory) throws IOException {
     Files.createDirectories(directory);
   }
 
   @Override
-  public void writeAndSync(Path file, byte[] content) throws IOException {
+  public void writeAndSync(Path file, Content content) throws IOException {
     try (FileChannel channel =
         FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
-      ByteBuffer bytes = ByteBuffer.wrap(content);
-      while (bytes.hasRemaining()) {
-        channel.write(bytes);
-      }
+      OutputStream out = new BufferedOutputStream(Channels.newOutputStream(channel), BUFFER);
+      content.writeTo(out);
+      out.flush();
       channel.force(true);
     }
   }

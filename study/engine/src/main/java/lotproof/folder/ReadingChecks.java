@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -64,14 +65,8 @@ public final class ReadingChecks {
 
   /** A received batch with all that speaks against it in a study folder, in file order. */
   public static Batch against(StudyContents contents, Batch batch) {
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
-    issues.addAll(check(contents.study(), contents.readings(), batch.readings(), Place.SOURCE));
-    if (issues.stream().anyMatch(DataIssue::isError)) {
-      // Where rows are refused, a step that is missing says nothing.
-      issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
-    }
-    issues.sort(Comparator.comparingInt(DataIssue::line));
-    return new Batch(batch.readings(), issues);
+    Arrivals arrivals = Arrivals.of(contents, batch, Optional.empty());
+    return new Batch(batch.readings(), arrivals.issues());
   }
 
   private Map<Integer, Reading> stepsOf(Reading reading) {
@@ -108,9 +103,14 @@ public final class ReadingChecks {
   }
 
   private void unknownSerial(Reading reading, ReadingColumn column, String serial, String why) {
+    Optional<String> damage = serials.damage(serial);
+    Code code = damage.isPresent() ? Code.SERIAL_DAMAGED : Code.UNKNOWN_SERIAL;
+    String message =
+        damage
+            .map(how -> why + "; " + how + ": format the column as text and type it again")
+            .orElse(why);
     issues.add(
-        DataIssue.error(
-            Code.UNKNOWN_SERIAL, file(reading), line(reading), column.header(), serial, why));
+        DataIssue.error(code, file(reading), line(reading), column.header(), serial, message));
   }
 
   private void checkLoad(Reading reading) {

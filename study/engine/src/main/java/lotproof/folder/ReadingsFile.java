@@ -2,14 +2,23 @@ package lotproof.folder;
 
 import static lotproof.folder.UnitsOfMeasure.plain;
 
-import java.nio.ByteBuffer;
+import de.siegmar.fastcsv.writer.CsvWriter;
+import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.FilterWriter;
+import java.io.IOException;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.regex.Pattern;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
@@ -23,39 +32,71 @@ final class ReadingsFile {
   static final String NAME = "readings.csv";
 
   private static final String SOURCE_FILE = "source file";
+  private static final String SOURCE_SHEET = "source sheet";
   private static final String SOURCE_HASH = "source hash";
   private static final String SOURCE_ROW = "source row";
   private static final List<String> HEADER = header();
+  private static final Pattern COUNT = Pattern.compile("[1-9][0-9]{0,8}");
+  private static final Map<String, Integer> PLACES = places();
 
   private final List<DataIssue> issues = new ArrayList<>();
   private final List<Reading> readings = new ArrayList<>();
+  private final Map<String, String> texts = new HashMap<>();
 
   private ReadingsFile() {}
 
   /** Reads the record; a record of no bytes has no readings. */
   static Batch read(byte[] content) {
     ReadingsFile file = new ReadingsFile();
-    if (content.length > 0) {
-      RecordText.lines(NAME, content, HEADER, file.issues).forEach(file::readLine);
+    if (content.length > 0
+        && !RecordText.forEach(NAME, content, HEADER, file.issues, file::readLine)) {
+      return new Batch(List.of(), file.issues);
     }
     return new Batch(file.readings, file.issues);
   }
 
   /** The record with readings added; what it held is kept byte by byte. */
-  static byte[] append(byte[] content, List<Reading> fresh) {
-    StringBuilder text = new StringBuilder();
-    if (content.length == 0) {
-      text.append(CsvText.line(HEADER));
+  static FileOperations.Content append(byte[] content, List<Reading> fresh) {
+    return out -> {
+      out.write(content);
+      Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
+      try (CsvWriter writer =
+          CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(new Unclosed(text))) {
+        if (content.length == 0) {
+          writer.writeRecord(HEADER);
+        }
+        for (Reading reading : fresh) {
+          writer.writeRecord(fields(reading));
+        }
+      } catch (UncheckedIOException e) {
+        throw e.getCause();
+      }
+      text.flush();
+    };
+  }
+
+  /** The stream belongs to the caller, who has to wait for the disk before it is closed. */
+  private static final class Unclosed extends FilterWriter {
+    private Unclosed(Writer text) {
+      super(text);
     }
-    fresh.forEach(reading -> text.append(CsvText.line(fields(reading))));
-    byte[] added = text.toString().getBytes(StandardCharsets.UTF_8);
-    return ByteBuffer.allocate(content.length + added.length).put(content).put(added).array();
+
+    @Override
+    public void close() throws IOException {
+      flush();
+    }
   }
 
   private static List<String> header() {
     List<String> header = new ArrayList<>(ReadingColumn.headers());
-    header.addAll(List.of(SOURCE_FILE, SOURCE_HASH, SOURCE_ROW));
+    header.addAll(List.of(SOURCE_FILE, SOURCE_SHEET, SOURCE_HASH, SOURCE_ROW));
     return List.copyOf(header);
+  }
+
+  private static Map<String, Integer> places() {
+    Map<String, Integer> places = new HashMap<>();
+    HEADER.forEach(column -> places.put(column, HEADER.indexOf(column)));
+    return Map.copyOf(places);
   }
 
   private static List<String> fields(Reading r) {
@@ -73,6 +114,7 @@ final class ReadingsFile {
         optional(r.boardTemperatureCelsius()),
         r.remark(),
         r.source().file(),
+        r.source().sheet(),
         r.source().sha256(),
         Integer.toString(r.source().row()));
   }
@@ -111,9 +153,18 @@ final class ReadingsFile {
               cellTemperature,
               boardTemperature,
               in.field(ReadingColumn.REMARK.header()),
-              new Provenance(file, hash, row),
+              provenance(file, in.field(SOURCE_SHEET), hash, row),
               line.number()));
     }
+  }
+
+  /** Texts that many readings share are held once. */
+  private String shared(String text) {
+    return texts.computeIfAbsent(text, same -> same);
+  }
+
+  private Provenance provenance(String file, String sheet, String hash, int row) {
+    return new Provenance(shared(file), shared(sheet), shared(hash), row);
   }
 
   /** Takes the fields of one line, and reports each that the record cannot hold. */
@@ -125,8 +176,12 @@ final class ReadingsFile {
       this.line = line;
     }
 
+    private String raw(String column) {
+      return line.fields().get(PLACES.getOrDefault(column, 0));
+    }
+
     private String field(String column) {
-      return line.fields().get(HEADER.indexOf(column));
+      return shared(raw(column));
     }
 
     private void damaged(String column, String what) {
@@ -149,8 +204,8 @@ final class ReadingsFile {
     }
 
     private int count(String column) {
-      String text = field(column);
-      if (text.matches("[1-9][0-9]{0,8}")) {
+      String text = raw(column);
+      if (COUNT.matcher(text).matches()) {
         return Integer.parseInt(text);
       }
       damaged(column, "\"" + text + "\" is not a whole number from 1");
@@ -165,7 +220,7 @@ final class ReadingsFile {
     }
 
     private Optional<LocalDateTime> time() {
-      String text = field(ReadingColumn.TIME.header());
+      String text = raw(ReadingColumn.TIME.header());
       try {
         return text.isEmpty() ? Optional.empty() : Optional.of(LocalDateTime.parse(text));
       } catch (DateTimeParseException e) {
@@ -176,7 +231,7 @@ final class ReadingsFile {
     }
 
     private OptionalDouble number(ReadingColumn column) {
-      String text = field(column.header());
+      String text = raw(column.header());
       if (text.isEmpty()) {
         if (column.required()) {
           damaged(column.header(), "the value is missing");

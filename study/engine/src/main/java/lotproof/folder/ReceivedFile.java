@@ -28,6 +28,16 @@ public final class ReceivedFile {
     return new ReceivedFile(name, content.clone());
   }
 
+  /** The file with this name and content, which nobody else changes from now on. */
+  public static ReceivedFile owning(String name, byte[] content) {
+    return new ReceivedFile(name, content);
+  }
+
+  /** Its bytes, for the folder alone. */
+  byte[] bytes() {
+    return content;
+  }
+
   /** Its name, without folders. */
   public String name() {
     return name;

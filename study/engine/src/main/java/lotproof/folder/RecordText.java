@@ -1,9 +1,15 @@
 package lotproof.folder;
 
+import java.io.ByteArrayInputStream;
+import java.io.InputStreamReader;
+import java.io.Reader;
 import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.function.Consumer;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -17,33 +23,82 @@ final class RecordText {
   /** Lines below the header that have the right number of fields; all else becomes issues. */
   static List<CsvText.Line> lines(
       String name, byte[] content, List<String> header, List<DataIssue> issues) {
-    CsvText.TextOutcome decoded = CsvText.decode(ByteBuffer.wrap(content));
-    if (decoded instanceof CsvText.TextOutcome.NotUtf8 broken) {
-      issues.add(damage(name, broken.line(), "a byte is not UTF-8 text"));
-      return List.of();
-    }
-    String text = ((CsvText.TextOutcome.Decoded) decoded).text();
-    CsvText.LinesOutcome split = CsvText.lines(text, ',');
-    if (split instanceof CsvText.LinesOutcome.Broken broken) {
-      issues.add(damage(name, broken.line(), broken.why()));
-      return List.of();
-    }
-    List<CsvText.Line> lines = ((CsvText.LinesOutcome.Lines) split).lines();
-    if (lines.isEmpty() || !lines.get(0).fields().equals(header)) {
-      issues.add(damage(name, 1, "the first line must be: " + CsvText.line(header).strip()));
-      return List.of();
-    }
-    if (!text.endsWith("\n")) {
-      int last = lines.get(lines.size() - 1).number();
-      issues.add(damage(name, last, "the last line has no end: the file was cut short"));
-    }
     List<CsvText.Line> whole = new ArrayList<>();
-    for (CsvText.Line line : lines.subList(1, lines.size())) {
-      whyNotWhole(line, header.size())
-          .ifPresentOrElse(
-              why -> issues.add(damage(name, line.number(), why)), () -> whole.add(line));
+    boolean readable = forEach(name, content, header, issues, whole::add);
+    return readable ? whole : List.of();
+  }
+
+  /**
+   * Hands over, one at a time, the lines below the header that have the right number of fields; all
+   * else becomes issues. Says whether all of the text could be read.
+   */
+  static boolean forEach(
+      String name,
+      byte[] content,
+      List<String> header,
+      List<DataIssue> issues,
+      Consumer<CsvText.Line> taker) {
+    OptionalInt broken = CsvText.notUtf8(ByteBuffer.wrap(content));
+    if (broken.isPresent()) {
+      issues.add(damage(name, broken.getAsInt(), "a byte is not UTF-8 text"));
+      return false;
     }
-    return whole;
+    Lines lines = new Lines(name, header, issues, taker);
+    Optional<CsvText.LinesOutcome.Broken> stop = CsvText.forEach(reader(content), ',', lines::take);
+    if (stop.isPresent()) {
+      issues.add(damage(name, stop.get().line(), stop.get().why()));
+      return false;
+    }
+    if (lines.headerIsWrong || lines.last == 0) {
+      issues.add(damage(name, 1, "the first line must be: " + CsvText.line(header).strip()));
+      return false;
+    }
+    if (content[content.length - 1] != '\n') {
+      issues.add(damage(name, lines.last, "the last line has no end: the file was cut short"));
+    }
+    return true;
+  }
+
+  private static Reader reader(byte[] content) {
+    boolean marked =
+        content.length >= 3
+            && content[0] == (byte) 0xEF
+            && content[1] == (byte) 0xBB
+            && content[2] == (byte) 0xBF;
+    int from = marked ? 3 : 0;
+    return new InputStreamReader(
+        new ByteArrayInputStream(content, from, content.length - from), StandardCharsets.UTF_8);
+  }
+
+  private static final class Lines {
+    private final String name;
+    private final List<String> header;
+    private final List<DataIssue> issues;
+    private final Consumer<CsvText.Line> taker;
+    private boolean headerIsWrong;
+    private int last;
+
+    private Lines(
+        String name, List<String> header, List<DataIssue> issues, Consumer<CsvText.Line> taker) {
+      this.name = name;
+      this.header = header;
+      this.issues = issues;
+      this.taker = taker;
+    }
+
+    private boolean take(CsvText.Line line) {
+      boolean first = last == 0;
+      last = line.number();
+      if (first) {
+        headerIsWrong = !line.fields().equals(header);
+        return true;
+      } else if (!headerIsWrong) {
+        whyNotWhole(line, header.size())
+            .ifPresentOrElse(
+                why -> issues.add(damage(name, line.number(), why)), () -> taker.accept(line));
+      }
+      return true;
+    }
   }
 
   private static Optional<String> whyNotWhole(CsvText.Line line, int fields) {

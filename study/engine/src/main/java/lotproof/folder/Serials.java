@@ -3,11 +3,22 @@ package lotproof.folder;
 import java.util.LinkedHashSet;
 import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The serials that a study knows, those of the check standard included. */
+/**
+ * The serials that a study knows, those of the check standard and of reference partners included.
+ */
 final class Serials {
+  private static final Pattern POWER_OF_TEN = Pattern.compile("[0-9](?:[.,][0-9]+)?[eE]\\+?[0-9]+");
+  private static final Pattern DATE =
+      Pattern.compile(
+          "[0-9]{1,2}[-. ](?:[A-Z][a-z]{2})(?:[-. ][0-9]{2,4})?|[A-Z][a-z]{2}[-. ][0-9]{2,4}"
+              + "|[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[T ].*)?");
+  private static final Pattern DIGITS = Pattern.compile("[0-9]+");
+
   private final Set<String> cells;
   private final Set<String> boards;
 
@@ -16,6 +27,8 @@ final class Serials {
     boards = of(study, UnitKind.BOARD);
     study.checkStandard().ifPresent(check -> cells.add(check.cell()));
     study.checkStandard().ifPresent(check -> boards.add(check.board()));
+    study.design().reference().ifPresent(partners -> cells.add(partners.cell()));
+    study.design().reference().ifPresent(partners -> boards.add(partners.board()));
   }
 
   private static Set<String> of(Study study, UnitKind kind) {
@@ -32,6 +45,21 @@ final class Serials {
   /** Why this is no board of the study; empty when it is one. */
   Optional<String> whyNotBoard(String serial) {
     return whyNot(serial, "board", boards, "cell", cells);
+  }
+
+  /** How a spreadsheet damaged this serial; empty when it does not look so. */
+  Optional<String> damage(String serial) {
+    if (POWER_OF_TEN.matcher(serial).matches()) {
+      return Optional.of("a spreadsheet made a number of this serial, and its digits are lost");
+    } else if (DATE.matcher(serial).matches()) {
+      return Optional.of("a spreadsheet made a date of this serial");
+    }
+    boolean digits = DIGITS.matcher(serial).matches();
+    return Stream.concat(cells.stream(), boards.stream())
+        .filter(known -> digits && !known.equals(serial))
+        .filter(known -> known.replaceFirst("^0+", "").equals(serial))
+        .findFirst()
+        .map(known -> "the leading zeros of \"" + known + "\" were lost in a spreadsheet");
   }
 
   private static Optional<String> whyNot(

@@ -10,7 +10,8 @@ import lotproof.study.Study;
  * All that a study folder holds, read at one moment and free of errors.
  *
  * @param study the definition
- * @param readings the record, in file order
+ * @param readings the readings that count, one for each step of each run, in file order
+ * @param beside readings that are kept beside others of the same step of a run and are not used
  * @param decisions what people decided, in file order, withdrawn ones included
  * @param recordHash SHA-256 over the bytes of study.yaml, readings.csv and decisions.csv in this
  *     order, a missing file counting as empty; the same as {@code cat study.yaml readings.csv
@@ -20,11 +21,13 @@ import lotproof.study.Study;
 public record StudyContents(
     Study study,
     List<Reading> readings,
+    List<Reading> beside,
     List<Decision> decisions,
     String recordHash,
     List<DataIssue> warnings) {
   public StudyContents {
     readings = List.copyOf(readings);
+    beside = List.copyOf(beside);
     decisions = List.copyOf(decisions);
     warnings = List.copyOf(warnings);
   }

@@ -12,12 +12,15 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.stream.Stream;
+import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
+import lotproof.study.WatchLine;
 
 /**
  * The directory that holds one study.
@@ -29,6 +32,12 @@ import lotproof.study.Study;
 public final class StudyFolder {
   /** Originals of imported files, each named by the hash of its bytes. */
   public static final String CAPTURES = "captures";
+
+  /** How files of some kind are understood, each under a name. */
+  public static final String MAPPINGS = "mappings";
+
+  /** Bench sheets, the plan of the bench, and a run that is being typed. */
+  public static final String BENCH = "bench";
 
   private static final Duration PATIENCE = Duration.ofSeconds(10);
 
@@ -89,6 +98,67 @@ public final class StudyFolder {
     }
   }
 
+  /** Whether it holds a study. */
+  public boolean holdsStudy() {
+    return Files.exists(root.resolve(StudyFile.NAME));
+  }
+
+  /**
+   * Writes one file of the bench folder whole, in place of what was there; says why not, or nothing
+   * when written.
+   *
+   * @param name plain file name, without folders
+   */
+  public List<DataIssue> putBench(String name, byte[] content) {
+    try {
+      files.makeDirectory(root);
+      Optional<List<DataIssue>> issues =
+          locked(
+              () -> {
+                Path bench = root.resolve(BENCH);
+                files.makeDirectory(bench);
+                files.put(bench.resolve(plain(name)), content);
+                return List.of();
+              });
+      return issues.orElseGet(() -> List.of(busy()));
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** Removes one file of the bench folder if it is there. */
+  public List<DataIssue> removeBench(String name) {
+    try {
+      Files.deleteIfExists(root.resolve(BENCH).resolve(plain(name)));
+      return List.of();
+    } catch (IOException e) {
+      return List.of(notWritten(BENCH + "/" + name, e));
+    }
+  }
+
+  /** The bytes of one file of the bench folder; empty when it is not there or cannot be read. */
+  public Optional<byte[]> bench(String name) {
+    try {
+      return bytes(BENCH + "/" + plain(name));
+    } catch (IOException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** The plan of the bench. */
+  public BenchPlanFile.Outcome benchPlan() {
+    return bench(BenchPlanFile.NAME)
+        .map(BenchPlanFile::read)
+        .orElseGet(BenchPlanFile.Outcome.None::new);
+  }
+
+  private static String plain(String name) {
+    if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
+      throw new IllegalArgumentException("not a plain file name: " + name);
+    }
+    return name;
+  }
+
   /**
    * Adds all readings of a file, or none. The original is kept first; then the record is replaced
    * by one that holds its readings.
@@ -98,8 +168,26 @@ public final class StudyFolder {
    *     kept out
    */
   public AppendOutcome append(ReceivedFile file, Function<StudyContents, Batch> reader) {
+    return append(file, Optional.empty(), reader, Optional.empty());
+  }
+
+  /**
+   * Adds all readings of a file, or none, and says which values count where the file says something
+   * else than the record.
+   *
+   * @param file the file as received
+   * @param sheet the sheet of a workbook that is taken, when one is named
+   * @param reader makes readings of it, given what the folder holds; called while other writers are
+   *     kept out
+   * @param decision what a person decided about differences; without one they keep the file out
+   */
+  public AppendOutcome append(
+      ReceivedFile file,
+      Optional<String> sheet,
+      Function<StudyContents, Batch> reader,
+      Optional<SourceDecision> decision) {
     try {
-      return locked(() -> appendLocked(file, reader))
+      return locked(() -> appendLocked(file, sheet, reader, decision))
           .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
     } catch (NoSuchFileException e) {
       return new AppendOutcome.Refused(List.of(missing()));
@@ -108,7 +196,11 @@ public final class StudyFolder {
     }
   }
 
-  private AppendOutcome appendLocked(ReceivedFile file, Function<StudyContents, Batch> reader)
+  private AppendOutcome appendLocked(
+      ReceivedFile file,
+      Optional<String> sheet,
+      Function<StudyContents, Batch> reader,
+      Optional<SourceDecision> decision)
       throws IOException {
     Snapshot snapshot = new Snapshot();
     OpenOutcome opening = snapshot.check();
@@ -116,31 +208,163 @@ public final class StudyFolder {
       return new AppendOutcome.Refused(refused.issues());
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Optional<AppendOutcome> earlier = alreadyThere(file, contents.readings());
+    Optional<AppendOutcome> earlier = alreadyThere(file, sheet, contents);
     if (earlier.isPresent()) {
+      if (decision.isPresent()) {
+        // An import that was stopped between its readings and its decision is finished here.
+        decideSources(snapshot, runsBeside(file, contents), file, contents, decision.get());
+      }
       return earlier.get();
     }
-    Batch batch = ReadingChecks.against(contents, reader.apply(contents));
-    if (batch.hasErrors()) {
-      return new AppendOutcome.Refused(batch.issues());
+    Batch batch = reader.apply(contents);
+    Arrivals arrivals = Arrivals.of(contents, batch, decision);
+    if (arrivals.hasErrors()) {
+      return new AppendOutcome.Refused(arrivals.issues());
     }
     mustComeFrom(file, batch.readings());
+    if (arrivals.toAppend().isEmpty()) {
+      return new AppendOutcome.AlreadyThere(
+          contents.readings().get(0).source().file(), arrivals.recognised());
+    }
     keep(file);
-    byte[] record = ReadingsFile.append(snapshot.readings, batch.readings());
-    files.put(root.resolve(ReadingsFile.NAME), record);
-    return new AppendOutcome.Appended(batch.readings().size(), batch.issues());
+    files.put(
+        root.resolve(ReadingsFile.NAME),
+        ReadingsFile.append(snapshot.readings, arrivals.toAppend()));
+    if (decision.isPresent() && !arrivals.differences().isEmpty()) {
+      Set<String> runs = new LinkedHashSet<>();
+      arrivals.differences().forEach(difference -> runs.add(difference.received().run()));
+      decideSources(snapshot, runs, file, contents, decision.get());
+    }
+    return new AppendOutcome.Appended(
+        arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues());
   }
 
-  /** The readings that the record holds from exactly this file, if any. */
-  public static Optional<AppendOutcome> alreadyThere(ReceivedFile file, List<Reading> readings) {
+  /**
+   * An original that is read again when it is kept, so that many large ones need no memory.
+   *
+   * @param name its name, without folders
+   * @param sha256 hash of its bytes when its readings were made
+   * @param path where it is
+   */
+  public record Original(String name, String sha256, Path path) {}
+
+  /**
+   * Adds the readings of many files, all of them or none. All originals are kept first; then the
+   * record is replaced once.
+   *
+   * @param originals the files that the readings come from
+   * @param reader gives the readings, given what the folder holds; called while other writers are
+   *     kept out
+   */
+  public AppendOutcome appendAll(List<Original> originals, Function<StudyContents, Batch> reader) {
+    try {
+      return locked(() -> appendAllLocked(originals, reader))
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new AppendOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+    }
+  }
+
+  private AppendOutcome appendAllLocked(
+      List<Original> originals, Function<StudyContents, Batch> reader) throws IOException {
+    Snapshot snapshot = new Snapshot();
+    OpenOutcome opening = snapshot.check();
+    if (opening instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    Arrivals arrivals = Arrivals.of(contents, reader.apply(contents), Optional.empty());
+    if (arrivals.hasErrors()) {
+      return new AppendOutcome.Refused(arrivals.issues());
+    }
+    List<Reading> fresh = arrivals.toAppend();
+    Set<String> needed = new LinkedHashSet<>();
+    fresh.forEach(reading -> needed.add(reading.source().sha256()));
+    for (Original original : originals) {
+      if (needed.remove(original.sha256())) {
+        ReceivedFile file = ReceivedFile.of(original.name(), Files.readAllBytes(original.path()));
+        if (!file.sha256().equals(original.sha256())) {
+          String message = "the file changed while it was being imported; nothing was kept";
+          return new AppendOutcome.Refused(
+              List.of(issue(Code.FILE_UNREADABLE, original.name(), message)));
+        }
+        keep(file);
+      }
+    }
+    if (!needed.isEmpty()) {
+      throw new IllegalArgumentException("readings from files that are not named: " + needed);
+    }
+    if (!fresh.isEmpty()) {
+      files.put(root.resolve(ReadingsFile.NAME), ReadingsFile.append(snapshot.readings, fresh));
+    }
+    return new AppendOutcome.Appended(fresh.size(), arrivals.recognised(), arrivals.issues());
+  }
+
+  /** The runs of which a file has readings that nobody has decided about. */
+  private static Set<String> runsBeside(ReceivedFile file, StudyContents contents) {
+    Set<String> decided = Sources.decided(contents.decisions()).keySet();
+    Set<String> runs = new LinkedHashSet<>();
+    contents.beside().stream()
+        .filter(r -> r.source().sha256().equals(file.sha256()) && !decided.contains(r.run()))
+        .forEach(r -> runs.add(r.run()));
+    return runs;
+  }
+
+  private void decideSources(
+      Snapshot snapshot,
+      Set<String> runs,
+      ReceivedFile file,
+      StudyContents contents,
+      SourceDecision decision)
+      throws IOException {
+    if (!runs.isEmpty()) {
+      byte[] text = snapshot.decisions;
+      for (Decision line : SourceDecisions.of(runs, file, contents, decision)) {
+        text = DecisionsFile.append(text, line);
+      }
+      files.put(root.resolve(DecisionsFile.NAME), text);
+    }
+  }
+
+  /**
+   * The readings that the record holds from exactly this file, if any.
+   *
+   * @param sheet the sheet of a workbook that is wanted, when one is named
+   */
+  public static Optional<AppendOutcome> alreadyThere(
+      ReceivedFile file, Optional<String> sheet, StudyContents contents) {
     List<Provenance> sources =
-        readings.stream()
+        Stream.concat(contents.readings().stream(), contents.beside().stream())
             .map(Reading::source)
             .filter(source -> source.sha256().equals(file.sha256()))
+            .filter(source -> sheet.isEmpty() || source.sheet().equals(sheet.get()))
             .toList();
     return sources.stream()
         .findFirst()
         .map(first -> new AppendOutcome.AlreadyThere(first.file(), sources.size()));
+  }
+
+  /** The text of a mapping that was saved under this name, if there is one. */
+  public Optional<byte[]> mapping(String name) throws IOException {
+    return bytes(MAPPINGS + "/" + name + ".yaml");
+  }
+
+  /** Saves the text of a mapping; says why not, or nothing when saved. */
+  public List<DataIssue> saveMapping(String name, String text) {
+    String place = MAPPINGS + "/" + name + ".yaml";
+    try {
+      return locked(
+              () -> {
+                files.makeDirectory(root.resolve(MAPPINGS));
+                files.put(root.resolve(place), text.getBytes(StandardCharsets.UTF_8));
+                return List.<DataIssue>of();
+              })
+          .orElseGet(() -> List.of(busy()));
+    } catch (IOException e) {
+      return List.of(notWritten(place, e));
+    }
   }
 
   private static void mustComeFrom(ReceivedFile file, List<Reading> readings) {
@@ -158,7 +382,7 @@ public final class StudyFolder {
   private void keep(ReceivedFile file) throws IOException {
     Path captures = root.resolve(CAPTURES);
     files.makeDirectory(captures);
-    files.put(captures.resolve(file.captureName()), file.stream().readAllBytes());
+    files.put(captures.resolve(file.captureName()), file.bytes());
   }
 
   /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
@@ -186,6 +410,79 @@ public final class StudyFolder {
     files.put(root.resolve(DecisionsFile.NAME), after.decisions);
     List<Decision> all = ((OpenOutcome.Opened) opening).contents().decisions();
     return new DecisionOutcome.Recorded(all.get(all.size() - 1));
+  }
+
+  /** The checks of later lots and the versions of the claim. */
+  public HistoryOutcome history() {
+    try {
+      return history(bytesOf(History.WATCH.name()), bytesOf(History.CLAIMS.name()));
+    } catch (IOException e) {
+      return new HistoryOutcome.Refused(List.of(unreadable(e)));
+    }
+  }
+
+  private static HistoryOutcome history(byte[] watch, byte[] claims) {
+    List<DataIssue> issues = new ArrayList<>();
+    List<WatchLine> checks = History.WATCH.read(watch, issues);
+    List<ClaimVersion> versions = History.CLAIMS.read(claims, issues);
+    return issues.stream().anyMatch(DataIssue::isError)
+        ? new HistoryOutcome.Refused(issues)
+        : new HistoryOutcome.Known(checks, versions);
+  }
+
+  /**
+   * Adds the check of a later lot, and keeps the original of its readings first.
+   *
+   * @param file the file of readings
+   * @param lines makes the lines, given the history; called while other writers are kept out
+   */
+  public HistoryOutcome addWatch(
+      ReceivedFile file, Function<HistoryOutcome.Known, List<WatchLine>> lines) {
+    return add(
+        History.WATCH,
+        known -> {
+          keep(file);
+          return lines.apply(known);
+        });
+  }
+
+  /** Adds a version of the claim. */
+  public HistoryOutcome addClaims(Function<HistoryOutcome.Known, List<ClaimVersion>> lines) {
+    return add(History.CLAIMS, lines::apply);
+  }
+
+  private interface Lines<T> {
+    List<T> after(HistoryOutcome.Known known) throws IOException;
+  }
+
+  private <T> HistoryOutcome add(History<T> history, Lines<T> lines) {
+    try {
+      return locked(
+              () -> {
+                HistoryOutcome before = history();
+                if (!(before instanceof HistoryOutcome.Known known)) {
+                  return before;
+                }
+                byte[] old = bytesOf(history.name());
+                byte[] added = history.append(old, lines.after(known));
+                List<DataIssue> issues = new ArrayList<>();
+                history.read(added, issues);
+                if (!issues.isEmpty()) {
+                  return new HistoryOutcome.Refused(issues);
+                }
+                files.put(root.resolve(history.name()), added);
+                return history();
+              })
+          .orElseGet(() -> new HistoryOutcome.Refused(List.of(busy())));
+    } catch (NoSuchFileException e) {
+      return new HistoryOutcome.Refused(List.of(missing()));
+    } catch (IOException e) {
+      return new HistoryOutcome.Refused(List.of(notWritten(history.name(), e)));
+    }
+  }
+
+  private byte[] bytesOf(String name) throws IOException {
+    return bytes(name).orElseGet(() -> new byte[0]);
   }
 
   /** The bytes of all files, read once. */
@@ -219,13 +516,15 @@ public final class StudyFolder {
       checkCaptures(record.readings(), issues);
       if (definition instanceof StudyOutcome.Defined defined) {
         Study it = defined.study();
+        Sources sources = Sources.of(record.readings(), decided);
+        issues.addAll(sources.issues());
         issues.addAll(
-            ReadingChecks.check(it, List.of(), record.readings(), ReadingChecks.Place.RECORD));
+            ReadingChecks.check(it, List.of(), sources.effective(), ReadingChecks.Place.RECORD));
         issues.addAll(DecisionChecks.check(it, record.readings(), decided));
         if (issues.stream().noneMatch(DataIssue::isError)) {
           String hash = Sha256.of(study.get(), readings, decisions);
           return new OpenOutcome.Opened(
-              new StudyContents(it, record.readings(), decided, hash, issues));
+              new StudyContents(it, sources.effective(), sources.beside(), decided, hash, issues));
         }
       }
       return new OpenOutcome.Refused(issues);

@@ -18,7 +18,6 @@ import lotproof.folder.StudySection.Trouble;
 import lotproof.folder.UnitsOfMeasure.Dimension;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.study.BenchInfluences;
-import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.CheckStandard;
 import lotproof.study.ClaimRequest;
@@ -59,7 +58,7 @@ final class StudyReader {
     Optional<ReferenceLine> line = referenceLine(root.section("reduction"));
     Map<Characteristic, Limits> limits = limits(root.section("limits"));
     List<String> causes = root.texts("causes");
-    Optional<ClaimRequest> claim = claim(root.section("claim"), capacity);
+    Optional<ClaimRequest> claim = ClaimReader.claim(root.section("claim"), capacity);
     Optional<Conditions> conditions = conditions(root.section("conditions"));
     BenchInfluences influences = influences(root.section("spread"));
     List<DataIssue> issues = new ArrayList<>(tree.issues());
@@ -121,18 +120,19 @@ final class StudyReader {
   }
 
   private Optional<CheckStandard> check(StudySection in) {
-    String cell = checkSerial(in, "cell", UnitKind.CELL);
-    String board = checkSerial(in, "board", UnitKind.BOARD);
+    String owner = "the check standard belongs";
+    String cell = ownSerial(in, "cell", UnitKind.CELL, owner);
+    String board = ownSerial(in, "board", UnitKind.BOARD, owner);
     return in.whenComplete(() -> new CheckStandard(cell, board));
   }
 
-  private String checkSerial(StudySection in, String key, UnitKind kind) {
+  private String ownSerial(StudySection in, String key, UnitKind kind, String owner) {
     String serial = in.text(key);
     if (!serial.isEmpty() && serials.putIfAbsent(serial, kind) != null) {
       in.reject(
           key,
           Code.VALUE_INVALID,
-          "serial \"" + serial + "\" is used above; the check standard belongs to no lot");
+          "serial \"" + serial + "\" is used above; " + owner + " to no lot");
     }
     return serial;
   }
@@ -159,8 +159,31 @@ final class StudyReader {
       }
       falling |= i > 0 && load < loads.get(i - 1);
     }
+    boolean partners = kind.equals(Optional.of(Design.Kind.REFERENCE_PARTNER));
+    if (partners && !in.has("reference")) {
+      in.reject("kind", Code.KEY_MISSING, "design reference-partner needs the key \"reference\"");
+    }
+    if (!partners && in.has("reference")) {
+      in.reject(
+          "reference",
+          Code.VALUE_INVALID,
+          "reference partners go with kind reference-partner only; leave out reference");
+    }
+    Optional<Design.ReferencePartners> reference =
+        in.has("reference") ? reference(in, in.section("reference")) : Optional.empty();
     List<Design.PlannedPair> pairs = in.has("pairs") ? pairs(in) : List.of();
-    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs));
+    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs, reference));
+  }
+
+  private Optional<Design.ReferencePartners> reference(StudySection design, StudySection in) {
+    String owner = "reference partners belong";
+    String cell = ownSerial(in, "cell", UnitKind.CELL, owner);
+    String board = ownSerial(in, "board", UnitKind.BOARD, owner);
+    boolean dummy = in.truth("dummy-bridge", false);
+    if (!in.isComplete()) {
+      design.incomplete();
+    }
+    return in.whenComplete(() -> new Design.ReferencePartners(cell, board, dummy));
   }
 
   private List<Design.PlannedPair> pairs(StudySection in) {
@@ -261,96 +284,7 @@ final class StudyReader {
         .orElseThrow();
   }
 
-  private static Optional<ClaimRequest> claim(StudySection in, double capacity) {
-    double content = in.number("content");
-    double confidence = in.number("confidence");
-    double rounding = in.positive("rounding", Unit.GRAM);
-    List<ClaimRequest.LevelRequest> levels = new ArrayList<>();
-    Set<CalibrationLevel> seen = new HashSet<>();
-    for (StudySection item : in.items("levels")) {
-      Optional<CalibrationLevel> level = level(item, capacity);
-      OptionalDouble wanted =
-          item.has("wanted")
-              ? OptionalDouble.of(item.positive("wanted", Unit.GRAM))
-              : OptionalDouble.empty();
-      if (level.isPresent() && !seen.add(level.get())) {
-        item.reject("level", Code.VALUE_INVALID, "the same level stands twice");
-      }
-      if (level.isPresent() && item.isComplete()) {
-        levels.add(new ClaimRequest.LevelRequest(level.get(), wanted));
-      }
-    }
-    boolean fractions = content > 0 && content < 1 && confidence > 0 && confidence < 1;
-    return fractions
-        ? in.whenComplete(() -> new ClaimRequest(content, confidence, rounding, levels))
-        : Optional.empty();
-  }
-
-  private static Optional<CalibrationLevel> level(StudySection in, double capacity) {
-    String key = in.text("level");
-    boolean known = List.of("none", "one-point", "two-point", "multi-point").contains(key);
-    if (!known) {
-      return Optional.empty();
-    }
-    if (key.equals("none")) {
-      for (String idle : List.of("at", "mass-class")) {
-        if (in.has(idle)) {
-          in.reject(idle, Code.VALUE_INVALID, "level none uses no masses; leave out " + idle);
-        }
-      }
-      return in.whenComplete(CalibrationLevel.None::new);
-    }
-    for (String needed : List.of("at", "mass-class")) {
-      if (!in.has(needed)) {
-        in.reject("level", Code.KEY_MISSING, "level " + key + " needs the key \"" + needed + "\"");
-      }
-    }
-    List<Double> points = points(in);
-    checkPoints(in, key, points, capacity);
-    Optional<MassClass> massClass = massClass(in, "mass-class");
-    return in.whenComplete(() -> new CalibrationLevel.Calibrated(points, massClass.orElseThrow()));
-  }
-
-  private static List<Double> points(StudySection in) {
-    if (!in.has("at")) {
-      return List.of();
-    }
-    return in.isText("at")
-        ? List.of(in.quantity("at", Unit.KILOGRAM))
-        : in.quantities("at", Unit.KILOGRAM);
-  }
-
-  private static void checkPoints(
-      StudySection in, String key, List<Double> points, double capacity) {
-    if (!in.isComplete()) {
-      return;
-    }
-    String wanted =
-        switch (key) {
-          case "one-point" -> points.size() == 1 ? "" : "one mass";
-          case "two-point" -> points.size() == 2 ? "" : "two masses";
-          default -> points.size() > 2 ? "" : "three masses or more";
-        };
-    if (!wanted.isEmpty()) {
-      in.reject(
-          "at", Code.VALUE_INVALID, "level " + key + " needs " + wanted + ", has " + points.size());
-    }
-    double previous = 0;
-    for (double point : points) {
-      if (!(point > previous && point <= capacity)) {
-        in.reject(
-            "at",
-            Code.OUT_OF_RANGE,
-            "calibration masses must be above 0, ascending and within the capacity; "
-                + plain(point)
-                + " kg is not");
-        return;
-      }
-      previous = point;
-    }
-  }
-
-  private static Optional<MassClass> massClass(StudySection in, String key) {
+  static Optional<MassClass> massClass(StudySection in, String key) {
     return in.oneOf(key, in.has(key) ? MassClass.ofWord(in.text(key)) : Optional.empty());
   }
 

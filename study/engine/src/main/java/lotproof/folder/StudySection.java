@@ -124,6 +124,17 @@ final class StudySection {
     return value.asDouble();
   }
 
+  boolean truth(String key, boolean otherwise) {
+    JsonNode value = node().path(key);
+    complete &= value.isMissingNode() || value.isBoolean();
+    return value.asBoolean(otherwise);
+  }
+
+  /** Marks the section as incomplete, for trouble that was reported elsewhere. */
+  void incomplete() {
+    complete = false;
+  }
+
   /** A quantity in the unit asked for; 0 when there is none, and then the section is incomplete. */
   double quantity(String key, Unit unit) {
     OptionalDouble value = section(key).ownQuantity(unit);

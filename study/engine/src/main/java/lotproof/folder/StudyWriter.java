@@ -12,7 +12,9 @@ import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -94,6 +96,15 @@ final class StudyWriter {
     line("design:");
     line("  kind: " + design.kind().key());
     line("  loads: " + list(masses(design.loadsKilograms())));
+    design
+        .reference()
+        .ifPresent(
+            partners -> {
+              line("  reference:");
+              line("    cell: " + text(partners.cell()));
+              line("    board: " + text(partners.board()));
+              line("    dummy-bridge: " + partners.dummyBridge());
+            });
     if (!design.pairs().isEmpty()) {
       line("  pairs:");
     }
@@ -151,6 +162,18 @@ final class StudyWriter {
     line("  content: " + plain(claim.content()));
     line("  confidence: " + plain(claim.confidence()));
     line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
+    if (claim.subject() != ClaimSubject.KIT) {
+      line("  for: " + claim.subject().key());
+    }
+    if (!claim.form().equals(new ClaimForm.Symmetric())) {
+      line("  form: " + claim.form().key());
+    }
+    if (claim.form() instanceof ClaimForm.OfReading ratio) {
+      line("  of-reading:");
+      line("    share: " + plain(ratio.readingFraction()));
+      line("    constant: " + quantity(ratio.constantGrams(), Unit.GRAM));
+    }
+    claim.assumedLotRatio().ifPresent(ratio -> line("  assumed-lot-ratio: " + plain(ratio)));
     line("  levels:");
     for (ClaimRequest.LevelRequest request : claim.levels()) {
       line("    - level: " + request.level().key());
@@ -159,6 +182,15 @@ final class StudyWriter {
         line("      mass-class: " + calibrated.massClass().word());
       }
       request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
+      request
+          .temperatureCorrection()
+          .ifPresent(
+              correction -> {
+                line("      temperature-correction:");
+                line(
+                    "        sensor-error: "
+                        + quantity(correction.sensorErrorCelsius(), Unit.CELSIUS));
+              });
     }
   }
 

@@ -3,7 +3,9 @@ package lotproof.folder;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -23,7 +25,41 @@ public final class UnitsOfMeasure {
   private static final Pattern NUMBER_ALONE = Pattern.compile(NUMBER);
   private static final Pattern QUANTITY = Pattern.compile("(" + NUMBER + ")(\\s*)(\\D.*)");
 
+  /** How benches write units, beside the symbols; upper and lower case as listed. */
+  private static final Map<String, Unit> SPELLINGS = spellings();
+
   private UnitsOfMeasure() {}
+
+  private static Map<String, Unit> spellings() {
+    Map<String, Unit> all = new HashMap<>();
+    for (String kilogram : List.of("Kg", "KG", "kgs", "kilogram", "kilograms")) {
+      all.put(kilogram, Unit.KILOGRAM);
+    }
+    for (String gram : List.of("gr", "gram", "grams")) {
+      all.put(gram, Unit.GRAM);
+    }
+    for (String pound : List.of("lbs", "LB", "lbm", "pound", "pounds")) {
+      all.put(pound, Unit.POUND);
+    }
+    for (String newton : List.of("newton", "newtons")) {
+      all.put(newton, Unit.NEWTON);
+    }
+    for (String counts : List.of("count", "Counts", "cts", "digits", "LSB")) {
+      all.put(counts, Unit.COUNTS);
+    }
+    for (String celsius : List.of("degC", "deg C", "C", "\u00B0 C", "\u2103", "celsius")) {
+      all.put(celsius, Unit.CELSIUS);
+    }
+    for (String fahrenheit : List.of("degF", "deg F", "F", "\u00B0 F", "\u2109", "fahrenheit")) {
+      all.put(fahrenheit, Unit.FAHRENHEIT);
+    }
+    all.put("\u00B5V/V", Unit.MICROVOLT_PER_VOLT);
+    all.put("uV/V", Unit.MICROVOLT_PER_VOLT);
+    all.put("\u03BCV/V", Unit.MICROVOLT_PER_VOLT);
+    all.put("mv/v", Unit.MILLIVOLT_PER_VOLT);
+    all.put("% of cap", Unit.PERCENT_OF_CAPACITY);
+    return Map.copyOf(all);
+  }
 
   /** What is measured. */
   public enum Dimension {
@@ -61,7 +97,8 @@ public final class UnitsOfMeasure {
     COUNTS_PER_KILOGRAM("counts/kg", Dimension.FACTOR, "1", "1", "0"),
     COUNTS_PER_GRAM("counts/g", Dimension.FACTOR, "1000", "1", "0"),
     COUNTS_PER_MILLIVOLT_PER_VOLT("counts/(mV/V)", Dimension.CONVERTER_SCALE, "1", "1", "0"),
-    PERCENT_OF_CAPACITY("% of capacity", Dimension.SHARE_OF_CAPACITY, "1", "1", "0");
+    PERCENT_OF_CAPACITY("% of capacity", Dimension.SHARE_OF_CAPACITY, "1", "1", "0"),
+    PPM_OF_CAPACITY("ppm of capacity", Dimension.SHARE_OF_CAPACITY, "1", "10000", "0");
 
     private final String symbol;
     private final Dimension dimension;
@@ -122,6 +159,19 @@ public final class UnitsOfMeasure {
     return units(dimension).stream().filter(u -> u.symbol.equals(symbol)).findFirst();
   }
 
+  /**
+   * The unit of a dimension that a bench file means by this spelling, if it can only be one: the
+   * symbol itself or another usual spelling of it, such as degC for °C.
+   */
+  public static Optional<Unit> spelled(Dimension dimension, String spelling) {
+    Optional<Unit> unit = find(dimension, spelling);
+    if (unit.isPresent()) {
+      return unit;
+    }
+    Unit other = SPELLINGS.get(spelling.replace('\u03BC', '\u00B5').strip());
+    return Optional.ofNullable(other).filter(u -> u.dimension == dimension);
+  }
+
   /** Units of a dimension, the record's own first. */
   public static List<Unit> units(Dimension dimension) {
     return Arrays.stream(Unit.values()).filter(u -> u.dimension == dimension).toList();
@@ -141,6 +191,9 @@ public final class UnitsOfMeasure {
    * marks, no decimal comma, no words.
    */
   public static Optional<BigDecimal> number(String text) {
+    if (isPlain(text)) {
+      return Optional.of(new BigDecimal(text));
+    }
     if (!NUMBER_ALONE.matcher(text).matches()) {
       return Optional.empty();
     }
@@ -173,6 +226,24 @@ public final class UnitsOfMeasure {
               + example);
     }
     return new QuantityOutcome.Quantity(value.get(), unit.get());
+  }
+
+  /** The usual number, told without a pattern: few digits, at most one point between them. */
+  private static boolean isPlain(String text) {
+    int length = text.length();
+    if (length == 0 || length > 18) {
+      return false;
+    }
+    int points = 0;
+    for (int i = 0; i < length; i++) {
+      char c = text.charAt(i);
+      boolean point = c == '.' && i > 0 && i < length - 1;
+      points += point ? 1 : 0;
+      if (!point && (c < '0' || c > '9')) {
+        return false;
+      }
+    }
+    return points < 2;
   }
 
   /** A number in plain digits that reads back as the same double. */

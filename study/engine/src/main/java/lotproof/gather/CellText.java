@@ -8,11 +8,21 @@ public final class CellText {
   private static final Pattern AROUND =
       Pattern.compile("^[\\s\\p{Z}]+|[\\s\\p{Z}]+$", Pattern.UNICODE_CHARACTER_CLASS);
 
+  private static final Cell BLANK = new Cell.Blank();
+
   private CellText() {}
 
   /** Text as a cell: blank when only white space is left. */
   public static Cell of(String raw) {
-    String text = AROUND.matcher(raw).replaceAll("");
-    return text.isEmpty() ? new Cell.Blank() : new Cell.Text(text);
+    if (raw.isEmpty()) {
+      return BLANK;
+    }
+    boolean bare = isPlain(raw.charAt(0)) && isPlain(raw.charAt(raw.length() - 1));
+    String text = bare ? raw : AROUND.matcher(raw).replaceAll("");
+    return text.isEmpty() ? BLANK : new Cell.Text(text);
+  }
+
+  private static boolean isPlain(char c) {
+    return c > ' ' && c < 0x7F;
   }
 }

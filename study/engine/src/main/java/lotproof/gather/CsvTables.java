@@ -7,6 +7,9 @@ import java.util.Map;
 import lotproof.folder.CsvText;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Table.NumberStyle;
+import lotproof.gather.tables.JsonLines;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.TextGrids;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -29,6 +32,11 @@ final class CsvTables implements TableReader {
   @Override
   public boolean accepts(ReceivedFile file) {
     return FileKind.notText(file).isEmpty();
+  }
+
+  @Override
+  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+    return JsonLines.accepts(file) ? JsonLines.of(file) : TextGrids.of(file, mapping);
   }
 
   @Override

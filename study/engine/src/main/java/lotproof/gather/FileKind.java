@@ -19,9 +19,7 @@ final class FileKind {
           new Signature("an old .xls workbook or a workbook with a password", "d0cf11e0a1b11ae1"),
           new Signature("a gzip archive", "1f8b"),
           new Signature("a PNG picture", "89504e47"),
-          new Signature("a JPEG picture", "ffd8ff"),
-          new Signature("UTF-16 text", "fffe"),
-          new Signature("UTF-16 text", "feff"));
+          new Signature("a JPEG picture", "ffd8ff"));
 
   private FileKind() {}
 
@@ -33,7 +31,17 @@ final class FileKind {
             .filter(signature -> head.startsWith(signature.bytes()))
             .map(Signature::kind)
             .findFirst();
-    return known.isPresent() || !hasZeroByte(head) ? known : Optional.of("a binary file");
+    return known.isPresent() || isUtf16(head) || !hasZeroByte(head)
+        ? known
+        : Optional.of("a binary file");
+  }
+
+  /** By its mark, or because every other byte of the first ones is a zero. */
+  private static boolean isUtf16(String head) {
+    return head.startsWith("fffe")
+        || head.startsWith("feff")
+        || head.matches("(?:(?!00)..00){4}.*")
+        || head.matches("(?:00(?!00)..){4}.*");
   }
 
   private static boolean hasZeroByte(String hexadecimal) {

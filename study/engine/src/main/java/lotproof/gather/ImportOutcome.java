@@ -9,11 +9,13 @@ public sealed interface ImportOutcome {
   /**
    * All its readings are in the record.
    *
-   * @param readings how many
+   * @param readings how many were added
+   * @param recognised how many the record held already, with the same values
    * @param sha256 hash of the file, under which captures/ keeps it
    * @param warnings what a person should know
    */
-  record Imported(int readings, String sha256, List<DataIssue> warnings) implements ImportOutcome {
+  record Imported(int readings, int recognised, String sha256, List<DataIssue> warnings)
+      implements ImportOutcome {
     public Imported {
       warnings = List.copyOf(warnings);
     }
@@ -27,7 +29,8 @@ public sealed interface ImportOutcome {
   }
 
   /**
-   * The record holds this very file already; nothing was changed.
+   * The record holds this very file already, or all of its readings with the same values; nothing
+   * was changed.
    *
    * @param readings how many readings of it the record holds
    * @param sha256 hash of the file

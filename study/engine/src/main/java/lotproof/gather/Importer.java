@@ -7,73 +7,173 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import lotproof.folder.AppendOutcome;
+import lotproof.folder.Arrivals;
 import lotproof.folder.Batch;
 import lotproof.folder.OpenOutcome;
-import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.tables.Setting;
+import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.DataIssue.Severity;
 
 /** Takes a file into a study folder, all of it or nothing. */
 public final class Importer {
-  private static final long LARGEST_BYTES = 64L << 20;
+  private static final long LARGEST_BYTES = 128L << 20;
 
-  private Importer() {}
+  private final StudyFolder folder;
+  private final ReceivedFile file;
+  private final TableReaders readers;
+  private final ImportChoices choices;
+  private Optional<TableReading.Result> result = Optional.empty();
+  private Optional<Batch> checked = Optional.empty();
+  private String checkedAgainst = "";
+
+  private Importer(
+      StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
+    this.folder = folder;
+    this.file = file;
+    this.readers = readers;
+    this.choices = choices;
+  }
+
+  /** A file that was received, or why it was not. */
+  public sealed interface Receipt {
+    /** It was read. */
+    record Received(ReceivedFile file) implements Receipt {}
+
+    /** It was not. */
+    record Failed(DataIssue issue) implements Receipt {}
+  }
+
+  /** An import that was looked at and not made yet. */
+  public static final class Prepared {
+    private final Importer importer;
+    private final Preview preview;
+
+    private Prepared(Importer importer, Preview preview) {
+      this.importer = importer;
+      this.preview = preview;
+    }
+
+    /** What it would do. */
+    public Preview preview() {
+      return preview;
+    }
+
+    /** Does it: keeps the original, and adds the readings to the record. */
+    public ImportOutcome keep() {
+      return importer.keep();
+    }
+  }
 
   /**
    * Imports a file: its original is kept, and its readings are added to the record. A second import
    * of the same bytes is recognised under any name.
    */
-  public static ImportOutcome importFile(StudyFolder folder, Path file, TableReaders readers) {
-    Received received = receive(file);
-    if (received.issue().isPresent()) {
-      return new ImportOutcome.Refused(List.of(received.issue().get()));
+  public static ImportOutcome importFile(StudyFolder folder, Path path, TableReaders readers) {
+    Receipt receipt = receive(path);
+    if (receipt instanceof Receipt.Failed failed) {
+      return new ImportOutcome.Refused(List.of(failed.issue()));
     }
-    ReceivedFile it = received.file().orElseThrow();
-    AppendOutcome outcome = folder.append(it, contents -> read(it, readers).batch());
-    return answer(it, outcome);
+    ReceivedFile file = ((Receipt.Received) receipt).file();
+    return new Importer(folder, file, readers, ImportChoices.none()).keep();
   }
 
   /** What {@link #importFile} would do, and how the file was understood. Changes nothing. */
-  public static Preview preview(StudyFolder folder, Path file, TableReaders readers) {
-    Received received = receive(file);
-    if (received.issue().isPresent()) {
-      return nothing(List.of(received.issue().get()));
+  public static Preview preview(StudyFolder folder, Path path, TableReaders readers) {
+    Receipt receipt = receive(path);
+    if (receipt instanceof Receipt.Failed failed) {
+      return nothing(List.of(failed.issue()));
     }
+    return prepare(folder, ((Receipt.Received) receipt).file(), readers, ImportChoices.none())
+        .preview();
+  }
+
+  /** Looks at a file and says what an import would do. Changes nothing. */
+  public static Prepared prepare(
+      StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
+    Importer importer = new Importer(folder, file, readers, choices);
+    return new Prepared(importer, importer.look());
+  }
+
+  private Preview look() {
     OpenOutcome opening = folder.open();
     if (opening instanceof OpenOutcome.Refused refused) {
       return nothing(refused.issues());
     }
-    OpenOutcome.Opened opened = (OpenOutcome.Opened) opening;
-    ReceivedFile it = received.file().orElseThrow();
-    TidyImport.Result result = read(it, readers);
-    Batch batch = ReadingChecks.against(opened.contents(), result.batch());
+    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+    Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, sheet(), contents);
+    Batch batch = batch(contents);
+    TableReading.Result understood = result.orElseThrow();
+    Arrivals arrivals = Arrivals.of(contents, batch, choices.decision());
     AppendOutcome wouldBe =
-        StudyFolder.alreadyThere(it, opened.contents().readings())
-            .orElseGet(
-                () ->
-                    batch.hasErrors()
-                        ? new AppendOutcome.Refused(batch.issues())
-                        : new AppendOutcome.Appended(batch.readings().size(), batch.issues()));
-    return new Preview(answer(it, wouldBe), result.columns(), batch.readings());
+        there.orElseGet(
+            () ->
+                arrivals.hasErrors()
+                    ? new AppendOutcome.Refused(arrivals.issues())
+                    : arrivals.toAppend().isEmpty()
+                        ? new AppendOutcome.AlreadyThere(
+                            contents.readings().get(0).source().file(), arrivals.recognised())
+                        : new AppendOutcome.Appended(
+                            arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues()));
+    return new Preview(
+        answer(wouldBe),
+        understood.facts(),
+        understood.columns(),
+        batch.readings(),
+        there.isPresent() ? List.of() : understood.questions(),
+        there.isPresent() ? List.of() : arrivals.differences());
   }
 
-  private static TidyImport.Result read(ReceivedFile file, TableReaders readers) {
-    TableOutcome outcome = readers.read(file);
-    if (outcome instanceof TableOutcome.Refused refused) {
-      return new TidyImport.Result(new Batch(List.of(), refused.issues()), List.of());
+  private ImportOutcome keep() {
+    return answer(folder.append(file, sheet(), this::batch, choices.decision()));
+  }
+
+  private Optional<String> sheet() {
+    return choices.mapping().setting(Setting.SHEET);
+  }
+
+  /** The file is read once; what is checked against the record is checked each time. */
+  private Batch batch(StudyContents contents) {
+    if (result.isEmpty()) {
+      result =
+          Optional.of(
+              TableReading.read(
+                  file,
+                  readers.open(file, choices.mapping()),
+                  contents.study(),
+                  choices.mapping()));
     }
-    TableOutcome.Found found = (TableOutcome.Found) outcome;
-    TidyImport.Result tidy = TidyImport.read(file, found.table());
-    List<DataIssue> issues = new ArrayList<>(found.issues());
-    issues.addAll(tidy.batch().issues());
-    return new TidyImport.Result(new Batch(tidy.batch().readings(), issues), tidy.columns());
+    if (checked.isPresent() && checkedAgainst.equals(contents.recordHash())) {
+      return checked.get();
+    }
+    Batch batch = result.get().batch();
+    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    for (DataIssue issue : DoorChecks.check(contents, batch.readings())) {
+      issues.add(
+          choices.accepted().contains(issue.code()) && issue.isError()
+              ? new DataIssue(
+                  Severity.WARNING,
+                  issue.code(),
+                  issue.file(),
+                  issue.line(),
+                  issue.column(),
+                  issue.unit(),
+                  "accepted: " + issue.message())
+              : issue);
+    }
+    checkedAgainst = contents.recordHash();
+    checked = Optional.of(new Batch(batch.readings(), issues));
+    return checked.get();
   }
 
-  private static ImportOutcome answer(ReceivedFile file, AppendOutcome outcome) {
+  private ImportOutcome answer(AppendOutcome outcome) {
     if (outcome instanceof AppendOutcome.Appended appended) {
-      return new ImportOutcome.Imported(appended.readings(), file.sha256(), appended.warnings());
+      return new ImportOutcome.Imported(
+          appended.readings(), appended.recognised(), file.sha256(), appended.warnings());
     } else if (outcome instanceof AppendOutcome.AlreadyThere already) {
       String message =
           "the same file was imported before as "
@@ -90,13 +190,12 @@ public final class Importer {
   }
 
   private static Preview nothing(List<DataIssue> issues) {
-    return new Preview(new ImportOutcome.Refused(issues), List.of(), List.of());
+    return new Preview(
+        new ImportOutcome.Refused(issues), List.of(), List.of(), List.of(), List.of(), List.of());
   }
 
-  /** A file that was read, or why it was not. */
-  private record Received(Optional<ReceivedFile> file, Optional<DataIssue> issue) {}
-
-  private static Received receive(Path path) {
+  /** Reads a file from the disk, once. */
+  public static Receipt receive(Path path) {
     String name = path.getFileName() == null ? path.toString() : path.getFileName().toString();
     try {
       if (!Files.exists(path)) {
@@ -104,17 +203,15 @@ public final class Importer {
       } else if (Files.isDirectory(path)) {
         return not(Code.FILE_TYPE, name, "this is a folder; give the files in it");
       } else if (Files.size(path) > LARGEST_BYTES) {
-        return not(Code.FILE_UNREADABLE, name, "the file is larger than 64 MiB");
+        return not(Code.FILE_UNREADABLE, name, "the file is larger than 128 MiB");
       }
-      ReceivedFile file = ReceivedFile.of(name, Files.readAllBytes(path));
-      return new Received(Optional.of(file), Optional.empty());
+      return new Receipt.Received(ReceivedFile.owning(name, Files.readAllBytes(path)));
     } catch (IOException e) {
       return not(Code.FILE_UNREADABLE, name, "the file cannot be read (" + e.getMessage() + ")");
     }
   }
 
-  private static Received not(Code code, String file, String message) {
-    return new Received(
-        Optional.empty(), Optional.of(DataIssue.error(code, file, 0, "", "", message)));
+  private static Receipt not(Code code, String file, String message) {
+    return new Receipt.Failed(DataIssue.error(code, file, 0, "", "", message));
   }
 }

@@ -1,18 +1,33 @@
 package lotproof.gather;
 
 import java.util.List;
+import lotproof.folder.Difference;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Question;
 import lotproof.study.Reading;
 
 /**
  * What an import would do, with nothing changed.
  *
- * @param outcome what {@link Importer#importFile} would answer at this moment
+ * @param outcome what the import would answer at this moment
+ * @param facts how the file was understood
  * @param columns how the columns were understood; empty when it did not come to that
  * @param readings the readings that were understood, also when others were not
+ * @param questions what the file leaves open
+ * @param differences where it says something else than the record
  */
-public record Preview(ImportOutcome outcome, List<ColumnUse> columns, List<Reading> readings) {
+public record Preview(
+    ImportOutcome outcome,
+    List<Fact> facts,
+    List<ColumnUse> columns,
+    List<Reading> readings,
+    List<Question> questions,
+    List<Difference> differences) {
   public Preview {
+    facts = List.copyOf(facts);
     columns = List.copyOf(columns);
     readings = List.copyOf(readings);
+    questions = List.copyOf(questions);
+    differences = List.copyOf(differences);
   }
 }

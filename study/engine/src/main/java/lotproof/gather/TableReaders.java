@@ -2,7 +2,9 @@ package lotproof.gather;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import lotproof.folder.ReceivedFile;
+import lotproof.gather.tables.Mapping;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -28,25 +30,32 @@ public final class TableReaders {
 
   /** Reads a file by the first reader of its kind. */
   public TableOutcome read(ReceivedFile file) {
-    if (file.size() == 0) {
-      return refused(Code.FILE_EMPTY, file, "the file is empty");
-    }
-    return readers.stream()
-        .filter(reader -> reader.accepts(file))
-        .findFirst()
-        .map(reader -> reader.read(file))
-        .orElseGet(
-            () -> {
-              String is = FileKind.notText(file).map(kind -> "it is " + kind + "; ").orElse("");
-              return refused(
-                  Code.FILE_TYPE,
-                  file,
-                  "not a table of readings: " + is + "give a CSV or .xlsx file");
-            });
+    Optional<TableReader> reader = readerOf(file);
+    return reader.isPresent()
+        ? reader.get().read(file)
+        : new TableOutcome.Refused(List.of(noReader(file)));
   }
 
-  private static TableOutcome refused(Code code, ReceivedFile file, String message) {
-    return new TableOutcome.Refused(
-        List.of(DataIssue.error(code, file.name(), 0, "", "", message)));
+  /** Opens a file by the first reader of its kind. */
+  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+    Optional<TableReader> reader = readerOf(file);
+    return reader.isPresent()
+        ? reader.get().open(file, mapping)
+        : new GridOutcome.Refused(List.of(noReader(file)));
+  }
+
+  private Optional<TableReader> readerOf(ReceivedFile file) {
+    return file.size() == 0
+        ? Optional.empty()
+        : readers.stream().filter(reader -> reader.accepts(file)).findFirst();
+  }
+
+  private static DataIssue noReader(ReceivedFile file) {
+    if (file.size() == 0) {
+      return DataIssue.error(Code.FILE_EMPTY, file.name(), 0, "", "", "the file is empty");
+    }
+    String is = FileKind.notText(file).map(kind -> "it is " + kind + "; ").orElse("");
+    String message = "not a table of readings: " + is + "give a CSV or .xlsx file";
+    return DataIssue.error(Code.FILE_TYPE, file.name(), 0, "", "", message);
   }
 }

@@ -137,13 +137,18 @@ public record DemoStudy(
             cells.serials().get(troubles.overloadedCell()),
             HiveScale.BENCH_DAMAGE,
             "overloaded on the bench after its first run, see remark; zero moved between its runs"),
-        decision(
+        new Decision(
             "D4",
-            Action.EXCLUDED,
+            "2026-09-16T10:40:00",
+            "quality",
+            Action.SCREENED,
             Target.BOARD,
             boards.serials().get(troubles.noisyBoard()),
+            Optional.of("noise"),
+            Optional.of("at most 0.6 g"),
             HiveScale.PRODUCTION_SCREEN,
-            "reference oscillates; noise is tested on every board before it ships"),
+            "reference oscillates; noise is tested on every board before it ships",
+            5),
         decision(
             "D5",
             Action.STAYS_IN,

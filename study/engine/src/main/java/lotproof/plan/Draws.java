@@ -37,6 +37,21 @@ public final class Draws {
     return source.jumps(count).map(Draws::new).toList();
   }
 
+  /**
+   * One of very many streams, each with a start of its own that depends on nothing but seed and
+   * index, so that work can be divided in any way.
+   *
+   * @param seed the seed of all
+   * @param index which of them
+   */
+  public static Draws of(long seed, long index) {
+    // golden-ratio increments through the mixing of SplitMix64 (Steele, Lea and Flood 2014)
+    long z = seed + index * 0x9E3779B97F4A7C15L;
+    z = (z ^ (z >>> 30)) * 0xBF58476D1CE4E5B9L;
+    z = (z ^ (z >>> 27)) * 0x94D049BB133111EBL;
+    return new Draws(RandomSource.XO_RO_SHI_RO_128_PP.create(z ^ (z >>> 31)));
+  }
+
   /** A standard normal value. */
   public double gaussian() {
     return gaussian.sample();

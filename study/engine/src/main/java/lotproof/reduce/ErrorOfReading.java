@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.stream.IntStream;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
@@ -25,33 +27,51 @@ public final class ErrorOfReading {
   private static final double GRAMS_PER_KILOGRAM = 1000;
 
   private final Kit kit;
+  private final double perKelvin;
+  private final double referenceCelsius;
 
   public ErrorOfReading(Kit kit) {
+    this(kit, 0, 0);
+  }
+
+  /**
+   * Errors with a temperature correction: each tared output is divided by 1 + coefficient *
+   * (temperature of the reading - reference), the temperature being that of the cell or, where it
+   * was not taken, of the board.
+   *
+   * @param perKelvin mean coefficient of all kits, relative change for each kelvin
+   * @param referenceCelsius temperature at which the correction is zero
+   */
+  public ErrorOfReading(Kit kit, double perKelvin, double referenceCelsius) {
     this.kit = kit;
+    this.perKelvin = perKelvin;
+    this.referenceCelsius = referenceCelsius;
   }
 
   /**
    * The curve of one run; empty when the run has no rising reading at one of the calibration
-   * masses.
+   * masses, or a reading without temperature where a correction needs it.
    */
   public Optional<ErrorCurve> curve(ReducedRun reduced, CalibrationLevel level) {
     LoadRun run = reduced.run();
-    double zero = run.readings().get(0).outputCounts();
+    if (perKelvin != 0 && run.readings().stream().anyMatch(reading -> celsius(reading).isEmpty())) {
+      return Optional.empty();
+    }
     List<Double> masses = level.pointsKilograms();
     double[] outputs = new double[masses.size()];
     double previous = 0;
     for (int k = 0; k < outputs.length; k++) {
-      OptionalDouble output = LoadRunReduction.risingOutput(run, masses.get(k));
-      if (output.isEmpty() || !(output.getAsDouble() - zero > previous)) {
+      OptionalInt at = risingReading(run, masses.get(k));
+      if (at.isEmpty() || !(net(run, at.getAsInt()) > previous)) {
         return Optional.empty();
       }
-      outputs[k] = output.getAsDouble() - zero;
+      outputs[k] = net(run, at.getAsInt());
       previous = outputs[k];
     }
     List<ErrorCurve.Point> points = new ArrayList<>();
     for (int i = 0; i < run.readings().size(); i++) {
       Reading reading = run.readings().get(i);
-      double net = reading.outputCounts() - zero;
+      double net = net(run, i);
       double indicated =
           outputs.length == 0
               ? net / kit.defaultFactorCountsPerKilogram()
@@ -60,6 +80,28 @@ public final class ErrorOfReading {
       points.add(new ErrorCurve.Point(reading.loadKilograms(), run.direction(i), error));
     }
     return Optional.of(new ErrorCurve(run.name(), run.cell(), run.board(), points));
+  }
+
+  /** First rising reading at a load. */
+  private static OptionalInt risingReading(LoadRun run, double kilograms) {
+    return IntStream.rangeClosed(0, run.peak())
+        .filter(i -> run.readings().get(i).loadKilograms() == kilograms)
+        .findFirst();
+  }
+
+  /** Tared output, corrected for temperature. */
+  private double net(LoadRun run, int index) {
+    Reading reading = run.readings().get(index);
+    double net = reading.outputCounts() - run.readings().get(0).outputCounts();
+    return perKelvin == 0
+        ? net
+        : net / (1 + perKelvin * (celsius(reading).orElseThrow() - referenceCelsius));
+  }
+
+  private static OptionalDouble celsius(Reading reading) {
+    return reading.cellTemperatureCelsius().isPresent()
+        ? reading.cellTemperatureCelsius()
+        : reading.boardTemperatureCelsius();
   }
 
   private static double interpolated(double net, double[] outputs, List<Double> masses) {

@@ -2,20 +2,40 @@ package lotproof.review;
 
 import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Decision.Action;
+import lotproof.study.Decision.Target;
+import lotproof.study.Screen;
 
 /**
- * Runs after the decisions: corrections applied, exclusions taken out and listed.
+ * Runs after the decisions: corrections applied, and what the figure does not rest on taken out and
+ * listed.
+ *
+ * <ul>
+ *   <li>excluded: the unit's or run's data are out;
+ *   <li>re-measured: of the two runs the first counts, unless the cause is one that the study
+ *       agreed on, which proves the first run wrong; the other one is out;
+ *   <li>screened: <b>every</b> unit that would fail the production test is out, whoever it is. A
+ *       unit is judged by the mean of the characteristic over its runs that are still in.
+ * </ul>
  *
  * @param corrected all runs, with the corrections applied and nothing excluded
  * @param kept the runs that figures with the exclusions rest on
  * @param excluded what was taken out, each with the decision that did it
+ * @param issues decisions that do not do what they say
  */
-public record DecidedRuns(List<LoadRun> corrected, List<LoadRun> kept, List<Excluded> excluded) {
+public record DecidedRuns(
+    List<LoadRun> corrected, List<LoadRun> kept, List<Excluded> excluded, List<DataIssue> issues) {
 
   /**
    * A run that was taken out.
@@ -29,63 +49,224 @@ public record DecidedRuns(List<LoadRun> corrected, List<LoadRun> kept, List<Excl
     corrected = List.copyOf(corrected);
     kept = List.copyOf(kept);
     excluded = List.copyOf(excluded);
+    issues = List.copyOf(issues);
   }
 
-  /** Applies the decisions in force to the runs. */
-  public static DecidedRuns of(List<LoadRun> runs, List<Decision> decisions) {
+  /**
+   * Applies the decisions in force to the runs.
+   *
+   * @param causes causes that the study agreed on
+   * @param reducer characteristics of runs, as screens need them; runs that cannot be reduced are
+   *     left out
+   */
+  public static DecidedRuns of(
+      List<LoadRun> runs,
+      List<Decision> decisions,
+      List<String> causes,
+      Function<List<LoadRun>, List<ReducedRun>> reducer) {
     List<Decision> inForce = inForce(decisions);
-    List<LoadRun> corrected = runs.stream().map(run -> corrected(run, inForce)).toList();
-    List<LoadRun> kept = new ArrayList<>();
-    List<Excluded> excluded = new ArrayList<>();
+    List<LoadRun> corrected = corrected(runs, decisions);
+    Map<LoadRun, Decision> out = new LinkedHashMap<>();
     for (LoadRun run : corrected) {
-      Optional<Decision> exclusion = exclusion(run, inForce);
-      if (exclusion.isPresent()) {
-        excluded.add(new Excluded(run, exclusion.get()));
-      } else {
-        kept.add(run);
-      }
+      takenOut(run, inForce, causes).ifPresent(decision -> out.put(run, decision));
     }
-    return new DecidedRuns(corrected, kept, excluded);
+    List<DataIssue> issues = new ArrayList<>();
+    List<LoadRun> in = corrected.stream().filter(run -> !out.containsKey(run)).toList();
+    for (Decision decision : inForce) {
+      Screen.of(decision).ifPresent(s -> screen(s, decision, reducer.apply(in), out, issues));
+    }
+    List<LoadRun> kept = corrected.stream().filter(run -> !out.containsKey(run)).toList();
+    List<Excluded> excluded =
+        corrected.stream()
+            .filter(out::containsKey)
+            .map(run -> new Excluded(run, java.util.Objects.requireNonNull(out.get(run))))
+            .toList();
+    return new DecidedRuns(corrected, kept, excluded, issues);
+  }
+
+  /** The runs with the corrections in force applied and nothing taken out. */
+  public static List<LoadRun> corrected(List<LoadRun> runs, List<Decision> decisions) {
+    List<Decision> inForce = inForce(decisions);
+    return runs.stream().map(run -> corrected(run, inForce)).toList();
   }
 
   /** Decisions that no later line withdraws; withdrawals themselves are not among them. */
   public static List<Decision> inForce(List<Decision> decisions) {
     Set<String> withdrawn = new HashSet<>();
     for (Decision decision : decisions) {
-      if (decision.action() == Decision.Action.WITHDRAWN) {
+      if (decision.action() == Action.WITHDRAWN) {
         decision.value().ifPresent(withdrawn::add);
       }
     }
     return decisions.stream()
-        .filter(d -> d.action() != Decision.Action.WITHDRAWN && !withdrawn.contains(d.id()))
+        .filter(d -> d.action() != Action.WITHDRAWN && !withdrawn.contains(d.id()))
         .toList();
+  }
+
+  /**
+   * What production would measure on each unit: the mean of the characteristic over its runs.
+   *
+   * @param runs runs that count
+   */
+  public static Map<String, Double> screenedValues(Screen screen, List<ReducedRun> runs) {
+    return runs.stream()
+        .filter(run -> run.value(screen.characteristic()).isPresent())
+        .collect(
+            Collectors.groupingBy(
+                run -> unitOf(screen.target(), run.run()),
+                LinkedHashMap::new,
+                Collectors.averagingDouble(
+                    run -> run.value(screen.characteristic()).orElseThrow())));
+  }
+
+  private static String unitOf(Target target, LoadRun run) {
+    return target == Target.CELL ? run.cell() : run.board();
+  }
+
+  private static void screen(
+      Screen screen,
+      Decision decision,
+      List<ReducedRun> runs,
+      Map<LoadRun, Decision> out,
+      List<DataIssue> issues) {
+    Map<String, Double> values = screenedValues(screen, runs);
+    Set<String> failing = new HashSet<>();
+    values.forEach(
+        (unit, value) -> {
+          if (!screen.passes(value)) {
+            failing.add(unit);
+          }
+        });
+    if (!failing.contains(decision.serial())) {
+      issues.add(passed(screen, decision, Optional.ofNullable(values.get(decision.serial()))));
+    }
+    for (ReducedRun run : runs) {
+      if (failing.contains(unitOf(screen.target(), run.run()))) {
+        out.putIfAbsent(run.run(), decision);
+      }
+    }
+  }
+
+  private static DataIssue passed(Screen screen, Decision decision, Optional<Double> value) {
+    String why =
+        value.isPresent()
+            ? String.format(
+                java.util.Locale.ROOT,
+                "would pass it with %.4g %s, so it stays in",
+                value.get(),
+                screen.characteristic().unit())
+            : "has no run that counts and shows it";
+    return DataIssue.warning(
+        DataIssue.Code.DECISION_INVALID,
+        "decisions.csv",
+        decision.line(),
+        "value",
+        decision.serial(),
+        decision.id()
+            + " screens for "
+            + screen.words()
+            + ", but "
+            + decision.target().word()
+            + " "
+            + decision.serial()
+            + " "
+            + why);
   }
 
   private static LoadRun corrected(LoadRun run, List<Decision> decisions) {
     LoadRun result = run;
     for (Decision decision : decisions) {
       boolean concerns =
-          decision.action() == Decision.Action.CORRECTED && decision.serial().equals(run.name());
-      if (concerns && decision.value().isPresent()) {
+          decision.action() == Action.CORRECTED && decision.serial().equals(run.name());
+      // A correction of the source has been applied where the readings come from.
+      boolean ofUnit = !decision.field().equals(Optional.of("source"));
+      if (concerns && ofUnit && decision.value().isPresent()) {
         String serial = decision.value().get();
-        boolean cell = decision.field().equals(Optional.of(Decision.Target.CELL.word()));
+        boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
         result = cell ? result.withCell(serial) : result.withBoard(serial);
       }
     }
     return result;
   }
 
-  private static Optional<Decision> exclusion(LoadRun run, List<Decision> decisions) {
+  private static Optional<Decision> takenOut(
+      LoadRun run, List<Decision> decisions, List<String> causes) {
     return decisions.stream()
-        .filter(d -> d.action() == Decision.Action.EXCLUDED && concerns(d, run))
+        .filter(
+            d ->
+                (d.action() == Action.EXCLUDED && concerns(d, run))
+                    || (d.action() == Action.RE_MEASURED
+                        && uncounted(d, causes).equals(run.name())))
         .findFirst();
+  }
+
+  /**
+   * The run of the two that does not count: the later one, unless the cause proves the first wrong.
+   */
+  static String uncounted(Decision remeasured, List<String> causes) {
+    boolean proven = causes.contains(remeasured.cause());
+    return proven ? remeasured.serial() : remeasured.value().orElse("");
   }
 
   static boolean concerns(Decision decision, LoadRun run) {
     return switch (decision.target()) {
       case CELL -> decision.serial().equals(run.cell());
       case BOARD -> decision.serial().equals(run.board());
-      case RUN -> decision.serial().equals(run.name());
+      case RUN ->
+          decision.serial().equals(run.name())
+              || (decision.action() == Action.RE_MEASURED
+                  && decision.value().equals(Optional.of(run.name())));
     };
+  }
+
+  /**
+   * What a claim has to say about the decisions that it rests on, in sentences.
+   *
+   * @param decisions decisions that took something out
+   */
+  public static List<String> conditions(List<Decision> decisions) {
+    List<String> sentences = new ArrayList<>();
+    for (Map.Entry<String, List<String>> screen : screens(decisions).entrySet()) {
+      sentences.add(
+          "Holds only if production tests every "
+              + screen.getKey()
+              + " before it ships and keeps back those without: "
+              + String.join("; ", screen.getValue())
+              + ".");
+    }
+    List<Decision> exclusions =
+        decisions.stream().filter(d -> d.action() != Action.SCREENED).toList();
+    if (!exclusions.isEmpty()) {
+      sentences.add(
+          "Excluded by decision: "
+              + exclusions.stream().map(DecidedRuns::words).collect(Collectors.joining(", "))
+              + ". The figure holds only for kits that these causes do not touch.");
+    }
+    return List.copyOf(sentences);
+  }
+
+  private static Map<String, List<String>> screens(List<Decision> decisions) {
+    Map<String, List<String>> screens = new LinkedHashMap<>();
+    for (Decision decision : decisions) {
+      Screen.of(decision)
+          .ifPresent(
+              screen ->
+                  screens
+                      .computeIfAbsent(screen.target().word(), t -> new ArrayList<>())
+                      .add(screen.words()));
+    }
+    return screens;
+  }
+
+  private static String words(Decision d) {
+    return d.action() == Action.RE_MEASURED
+        ? "run "
+            + d.value().orElse("")
+            + " or "
+            + d.serial()
+            + ", measured again ("
+            + d.cause()
+            + ")"
+        : d.target().word() + " " + d.serial() + " (" + d.cause() + ")";
   }
 }

@@ -61,7 +61,7 @@ public final class ExtremeUnits {
     return List.copyOf(findings);
   }
 
-  private static List<Finding> of(
+  private List<Finding> of(
       Characteristic characteristic,
       StudySpread spread,
       List<ReducedRun> recorded,
@@ -77,17 +77,31 @@ public final class ExtremeUnits {
         instanceof ComponentsFit fit)) {
       return List.of();
     }
-    Search search = new Search(characteristic, runs, values, decisions);
+    List<FactorEffects> predicted = UnitEffects.predict(fit);
+    double[] residuals = UnitEffects.residuals(fit).values();
+    CrossedEvidence crossed = new CrossedEvidence(runs, values, fit.mean(), predicted, residuals);
+    Search search =
+        new Search(
+            characteristic, runs, values, decisions, crossed, fit.mean(), ideal(characteristic));
     List<Finding> findings = new ArrayList<>();
-    for (FactorEffects effects : UnitEffects.predict(fit)) {
+    for (FactorEffects effects : predicted) {
       if (effects.factor().equals(Role.CELL.key())) {
         findings.addAll(search.units(Decision.Target.CELL, Role.CELL, effects.effects()));
       } else if (effects.factor().equals(Role.BOARD.key())) {
         findings.addAll(search.units(Decision.Target.BOARD, Role.BOARD, effects.effects()));
       }
     }
-    findings.addAll(search.runs(UnitEffects.residuals(fit).values()));
+    findings.addAll(search.runs(residuals));
     return findings;
+  }
+
+  /** The value that a buyer would like best. */
+  private double ideal(Characteristic characteristic) {
+    return characteristic == Characteristic.SENSITIVITY
+        ? study.kit().defaultFactorCountsPerKilogram()
+            * study.kit().capacityKilograms()
+            / study.kit().countsPerMillivoltPerVolt()
+        : 0;
   }
 
   /** Looks through the effects of one characteristic. */
@@ -95,7 +109,10 @@ public final class ExtremeUnits {
       Characteristic characteristic,
       List<ReducedRun> runs,
       MeasuredValues values,
-      List<Decision> decisions) {
+      List<Decision> decisions,
+      CrossedEvidence crossed,
+      double mean,
+      double ideal) {
 
     List<Finding> units(Decision.Target target, Role role, double[] effects) {
       List<String> labels = values.labelsOf(role).orElseThrow();
@@ -143,16 +160,7 @@ public final class ExtremeUnits {
         int compared,
         List<Integer> rows,
         Optional<Decision> decision) {
-      List<Finding.Evidence> evidence =
-          rows.stream()
-              .map(
-                  i ->
-                      new Finding.Evidence(
-                          runs.get(i).run().name(),
-                          runs.get(i).run().cell(),
-                          runs.get(i).run().board(),
-                          values.values().get(i)))
-              .toList();
+      boolean favourable = Math.abs(mean + outlier.effect() - ideal) < Math.abs(mean - ideal);
       return new Finding(
           target,
           serial,
@@ -162,7 +170,13 @@ public final class ExtremeUnits {
           outlier.testValue(),
           outlier.criticalValue(),
           compared,
-          evidence,
+          favourable,
+          crossed.values(rows),
+          crossed.values(crossed.partnersOf(target, rows)),
+          target == Decision.Target.RUN
+              ? crossed.ofRun(rows.get(0))
+              : crossed.ofUnit(target, rows, outlier.effect()),
+          crossed.signs(rows),
           decision);
     }
 

@@ -19,7 +19,12 @@ import lotproof.study.Decision;
  * @param testValue value of the generalized extreme Studentized deviate test (Rosner 1983)
  * @param criticalValue what that value exceeds at the 5 % level
  * @param compared how many units or runs it was compared with, itself included
+ * @param favourable whether it lies on the good side: a unit that reads too well may have been
+ *     measured wrongly too
  * @param evidence the values behind it
+ * @param partners values of its partners in their other runs
+ * @param verdict what the crossed data say is odd: the cell, the board, the pair or the run
+ * @param signs what else the bench recorded: remarks, unusual noise
  * @param decision what was decided about it, if anything
  */
 public record Finding(
@@ -31,7 +36,11 @@ public record Finding(
     double testValue,
     double criticalValue,
     int compared,
+    boolean favourable,
     List<Evidence> evidence,
+    List<Evidence> partners,
+    Verdict verdict,
+    List<String> signs,
     Optional<Decision> decision) {
 
   /**
@@ -44,7 +53,38 @@ public record Finding(
    */
   public record Evidence(String run, String cell, String board, double value) {}
 
+  /** What the data say is odd. */
+  public enum Odd {
+    CELL("the cell"),
+    BOARD("the board"),
+    PAIR("the pair"),
+    RUN("the run"),
+    /** The runs at hand cannot tell. */
+    OPEN("not known");
+
+    private final String word;
+
+    Odd(String word) {
+      this.word = word;
+    }
+
+    /** For people. */
+    public String word() {
+      return word;
+    }
+  }
+
+  /**
+   * What is odd, and how that is seen.
+   *
+   * @param odd what
+   * @param why how the other runs show it, or what run would show it
+   */
+  public record Verdict(Odd odd, String why) {}
+
   public Finding {
     evidence = List.copyOf(evidence);
+    partners = List.copyOf(partners);
+    signs = List.copyOf(signs);
   }
 }

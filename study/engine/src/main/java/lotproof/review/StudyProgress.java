@@ -80,7 +80,7 @@ public record StudyProgress(
   /** Compares the record with the plan. */
   public static StudyProgress of(Study study, List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
-    List<LoadRun> runs = DecidedRuns.of(recorded, decisions).corrected();
+    List<LoadRun> runs = DecidedRuns.corrected(recorded, decisions);
     List<LoadRun> ofUnits = runs.stream().filter(run -> !isCheck(study, run)).toList();
     Map<List<String>, Integer> measured = countByPair(ofUnits);
     List<PairCount> missing = new ArrayList<>();

@@ -88,7 +88,7 @@ final class KitRepeats {
                 + study.interactionComponent().map(c -> c.variance()).orElse(0.0));
     return new BenchShare(
         "kits crossed with the block",
-        (int) study.repeat().degreesOfFreedom(),
+        study.repeat().degreesOfFreedom(),
         study.measuringSd(),
         study.measuringInterval(confidence),
         OptionalDouble.of(operator),

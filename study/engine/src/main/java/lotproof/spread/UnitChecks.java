@@ -24,6 +24,7 @@ import lotproof.statistics.shape.TwoGroups;
  * @param effects how far each unit lies from the mean, partners taken out as far as known, each in
  *     its own standard deviation where units were measured unequally often
  */
+@SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
 record UnitChecks(String word, List<String> names, double[] effects) {
   private static final int FEWEST_UNITS = 6;
   private static final int FEWEST_FOR_TWO_GROUPS = 10;

@@ -1,6 +1,7 @@
 package lotproof.study;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
@@ -9,22 +10,46 @@ import java.util.OptionalDouble;
  * @param content fraction of all kits that the figure must hold for, in 0..1
  * @param confidence probability that the statement is right, in 0..1
  * @param roundingGrams step to which figures are rounded outward, above 0
+ * @param form shape of the figure
+ * @param subject what the figure is for: a kit, a cell alone or a board alone
+ * @param assumedLotRatio standard deviation between lots over that within lots, declared by the
+ *     maker for kinds of unit of which only one lot was studied; assumed, not measured
  * @param levels the calibration levels, with the figure that someone would like to print
  */
 public record ClaimRequest(
-    double content, double confidence, double roundingGrams, List<LevelRequest> levels) {
+    double content,
+    double confidence,
+    double roundingGrams,
+    ClaimForm form,
+    ClaimSubject subject,
+    OptionalDouble assumedLotRatio,
+    List<LevelRequest> levels) {
 
   /**
    * One calibration level of the claim.
    *
    * @param level what the buyer has done
    * @param wantedGrams the figure that someone would like to print, if any
+   * @param temperatureCorrection how the firmware corrects for temperature, if it does
    */
-  public record LevelRequest(CalibrationLevel level, OptionalDouble wantedGrams) {
+  public record LevelRequest(
+      CalibrationLevel level,
+      OptionalDouble wantedGrams,
+      Optional<TemperatureCorrection> temperatureCorrection) {
     public LevelRequest {
       if (wantedGrams.isPresent()) {
         Require.positive(wantedGrams.getAsDouble(), "wanted figure (g)");
       }
+    }
+
+    /** A level without temperature correction. */
+    public LevelRequest(CalibrationLevel level, OptionalDouble wantedGrams) {
+      this(level, wantedGrams, Optional.empty());
+    }
+
+    /** The same level with another wanted figure. */
+    public LevelRequest wanting(double grams) {
+      return new LevelRequest(level, OptionalDouble.of(grams), temperatureCorrection);
     }
   }
 
@@ -32,6 +57,28 @@ public record ClaimRequest(
     Require.fraction(content, "content");
     Require.fraction(confidence, "confidence");
     Require.positive(roundingGrams, "rounding (g)");
+    if (assumedLotRatio.isPresent()) {
+      Require.positive(assumedLotRatio.getAsDouble(), "assumed lot ratio");
+    }
     levels = List.copyOf(levels);
+  }
+
+  /** A figure of plus or minus grams for a kit. */
+  public ClaimRequest(
+      double content, double confidence, double roundingGrams, List<LevelRequest> levels) {
+    this(
+        content,
+        confidence,
+        roundingGrams,
+        new ClaimForm.Symmetric(),
+        ClaimSubject.KIT,
+        OptionalDouble.empty(),
+        levels);
+  }
+
+  /** The same request with other levels. */
+  public ClaimRequest withLevels(List<LevelRequest> others) {
+    return new ClaimRequest(
+        content, confidence, roundingGrams, form, subject, assumedLotRatio, others);
   }
 }

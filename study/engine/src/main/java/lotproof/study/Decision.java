@@ -12,9 +12,11 @@ import java.util.Optional;
  * @param action what was decided
  * @param target what it is about
  * @param serial serial of the cell or board, or the name of the run
- * @param field for a correction the field of the run that was wrong (cell or board)
+ * @param field for a correction the field of the run that was wrong (cell or board); for a screen
+ *     the key of the characteristic that production tests
  * @param value for a correction the right value; for a withdrawal the id of the decision that it
- *     undoes
+ *     undoes; for a run that was measured again the name of the later run; for a screen its limits,
+ *     such as "at most 0.6 g"
  * @param cause the cause, from the list agreed before the study, or for a unit that stays in: none
  *     found
  * @param evidence what supports it, in words
@@ -38,6 +40,10 @@ public record Decision(
     EXCLUDED("excluded"),
     STAYS_IN("stays in"),
     CORRECTED("corrected"),
+    /** A run was measured again; which of the two counts follows from the cause. */
+    RE_MEASURED("re-measured"),
+    /** Production will test every unit for what sets this one apart. */
+    SCREENED("screened"),
     WITHDRAWN("withdrawn");
 
     private final String word;

@@ -1,6 +1,7 @@
 package lotproof.study;
 
 import java.util.List;
+import java.util.Optional;
 
 /**
  * How the study was laid out.
@@ -8,8 +9,14 @@ import java.util.List;
  * @param kind which units meet which
  * @param loadsKilograms the loads of one run in order, rising and then falling
  * @param pairs the planned pairs, each once; empty when the study does not list them
+ * @param reference the reference partners, for kind REFERENCE_PARTNER and no other; without them no
+ *     figure can be had from that kind
  */
-public record Design(Kind kind, List<Double> loadsKilograms, List<PlannedPair> pairs) {
+public record Design(
+    Kind kind,
+    List<Double> loadsKilograms,
+    List<PlannedPair> pairs,
+    Optional<ReferencePartners> reference) {
 
   /** Which units meet which. */
   public enum Kind {
@@ -20,7 +27,9 @@ public record Design(Kind kind, List<Double> loadsKilograms, List<PlannedPair> p
     /** Small groups in which every cell meets every board. */
     BLOCKS("blocks"),
     /** Every cell meets every board. */
-    FULL_CROSSING("full-crossing");
+    FULL_CROSSING("full-crossing"),
+    /** Every cell on one reference board, every board on one reference cell or dummy bridge. */
+    REFERENCE_PARTNER("reference-partner");
 
     private final String key;
 
@@ -49,7 +58,30 @@ public record Design(Kind kind, List<Double> loadsKilograms, List<PlannedPair> p
     }
   }
 
+  /**
+   * Partners that all units of the other kind are measured on. They belong to no lot.
+   *
+   * @param cell serial of the reference cell or dummy bridge
+   * @param board serial of the reference board
+   * @param dummyBridge whether the cell is a dummy bridge
+   */
+  public record ReferencePartners(String cell, String board, boolean dummyBridge) {
+    public ReferencePartners {
+      Require.text(cell, "reference cell");
+      Require.text(board, "reference board");
+    }
+  }
+
+  /** A design without reference partners. */
+  public Design(Kind kind, List<Double> loadsKilograms, List<PlannedPair> pairs) {
+    this(kind, loadsKilograms, pairs, Optional.empty());
+  }
+
   public Design {
+    if (reference.isPresent() && kind != Kind.REFERENCE_PARTNER) {
+      throw new IllegalArgumentException(
+          "reference partners go with design kind reference-partner, was " + kind.key());
+    }
     loadsKilograms = List.copyOf(loadsKilograms);
     pairs = Require.distinct(pairs, "planned pairs");
   }

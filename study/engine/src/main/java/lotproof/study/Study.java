@@ -87,6 +87,44 @@ public record Study(
     causes = List.copyOf(causes);
   }
 
+  /** The same study, asked for something else. */
+  public Study withClaim(ClaimRequest other) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cellLots,
+        boardLots,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        other,
+        conditions,
+        influences);
+  }
+
+  /** The same study with other lots. */
+  public Study withLots(List<Lot> cells, List<Lot> boards) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cells,
+        boards,
+        checkStandard,
+        design,
+        referenceLine,
+        limits,
+        causes,
+        claim,
+        conditions,
+        influences);
+  }
+
   /** Lots of one kind. */
   public List<Lot> lots(UnitKind kind) {
     return kind == UnitKind.CELL ? cellLots : boardLots;

@@ -23,6 +23,7 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Lot;
+import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.BeforeAll;
@@ -168,6 +169,7 @@ class DemoStudyAnalysisTest {
           case SUM -> OptionalDouble.of(parts.stream().mapToDouble(p -> p).sum());
           case LARGEST -> parts.stream().mapToDouble(p -> p).max();
           case SIZE -> OptionalDouble.of(Math.abs(parts.get(0)));
+          case SHARE -> OptionalDouble.of(Math.abs(parts.get(0)) / parts.get(1));
           case ERROR_OF_READING -> OptionalDouble.of(errorOfReading(node.parts()));
           case MODEL, GIVEN -> OptionalDouble.empty();
         };
@@ -209,7 +211,7 @@ class DemoStudyAnalysisTest {
               claim.level().description(),
               "95 % of kits",
               "95 % confidence",
-              "at the tested loads of 0, 5, 20, 35 and 50 kg, rising and falling")
+              "at loads from 0 to 50 kg, tested at 0, 5, 20, 35 and 50 kg, rising and falling")
           .contains("°C", "cells from 5 lots", "boards from 5 lots");
     }
   }
@@ -220,9 +222,13 @@ class DemoStudyAnalysisTest {
     result
         .excluded()
         .forEach(
-            e ->
-                assertThat(with)
-                    .contains(e.decision().serial() + " (" + e.decision().cause() + ")"));
+            e -> {
+              lotproof.study.Decision d = e.decision();
+              assertThat(with)
+                  .contains(
+                      Screen.of(d).map(Screen::words).orElse(d.serial() + " (" + d.cause() + ")"));
+            });
+    assertThat(with).contains("Holds only if production tests every board before it ships");
     assertThat(result.withoutExclusions().claims().get(0).sentence())
         .doesNotContain("Excluded by decision");
   }

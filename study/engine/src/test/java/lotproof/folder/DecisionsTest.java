@@ -77,7 +77,7 @@ class DecisionsTest {
       quoteCharacter = '~',
       textBlock =
           """
-          D2,2026-03-04,M,removed,cell,CA-002,,,x,|column action: "removed" is none of: excluded, stays in, corrected, withdrawn
+          D2,2026-03-04,M,removed,cell,CA-002,,,x,|column action: "removed" is none of: excluded, stays in, corrected, re-measured, screened, withdrawn
           D2,2026-03-04,M,excluded,unit,CA-002,,,bench damage,|column target: "unit" is none of: cell, board, run
           ,2026-03-04,M,excluded,cell,CA-002,,,bench damage,|column decision: the value is missing
           D2,2026-03-04,M,excluded,cell,,,,bench damage,|column serial: the value is missing
@@ -93,7 +93,7 @@ class DecisionsTest {
           D2,2026-03-04,M,stays in,cell,CA-002,,,,|column cause, unit CA-002: a decision needs a cause; for one that stays in: none found
           D2,2026-03-04,M,excluded,cell,CA-002,load,,bench damage,|column field, unit CA-002: "load" has no meaning here; leave it empty
           D2,2026-03-04,M,corrected,cell,CA-002,cell,CA-001,recording error,|column target, unit CA-002: a correction is about a run, not a cell
-          D2,2026-03-04,M,corrected,run,R1,load,5,recording error,|column field, unit R1: a correction is of cell or board, not of "load"
+          D2,2026-03-04,M,corrected,run,R1,load,5,recording error,|column field, unit R1: a correction is of cell, board or source, not of "load"
           D2,2026-03-04,M,corrected,run,R1,cell,CA-009,recording error,|column value, unit R1: "CA-009" is no cell of the study; did you mean "CA-001"?
           D2,2026-03-04,M,withdrawn,cell,CA-001,,D7,wrong,|column value, unit CA-001: "D7" names no decision above; a withdrawal names one by its name
           D2,2026-03-04,M,withdrawn,cell,CA-002,,D1,wrong,|column serial, unit CA-002: D1 is about cell CA-001; write the same target and serial
@@ -182,5 +182,50 @@ class DecisionsTest {
 
     assertThat(outcome).isInstanceOf(DecisionOutcome.Recorded.class);
     assertThat(Files.readString(root.resolve("decisions.csv"))).isEqualTo(HEADER + EXCLUDED);
+  }
+
+  @Test
+  void aScreenStatesACharacteristicAndLimits() throws IOException {
+    write("D1,2026-03-04,Mara Lind,screened,board,BA-001,noise,at most 0.6 g,production screen,\n");
+    assertThat(opened(folder).decisions()).hasSize(1);
+    write(
+        """
+        D1,2026-03-04,Mara Lind,screened,board,BA-001,colour,at most 0.6 g,production screen,
+        D2,2026-03-04,Mara Lind,screened,cell,CA-001,noise,under 0.6 g,production screen,
+        D3,2026-03-04,Mara Lind,screened,cell,CA-002,noise,at most 0.6 kg,production screen,
+        D4,2026-03-04,Mara Lind,screened,run,R1,noise,at most 0.6 g,production screen,
+        """);
+    assertThat(refusal(folder))
+        .hasSize(4)
+        .satisfiesExactly(
+            one -> assertThat(one).contains("line 2, column field").contains("zero-return"),
+            two -> assertThat(two).contains("line 3, column value").contains("at most 1.5 g"),
+            three -> assertThat(three).contains("line 4, column value"),
+            four -> assertThat(four).contains("line 5").contains("not runs"));
+  }
+
+  @Test
+  void aUnitThatCouldShipIsNotExcluded() throws IOException {
+    write("D1,2026-03-04,Mara Lind,excluded,cell,CA-001,,,production screen,\n");
+    assertThat(refusal(folder)).singleElement().asString().contains("write screened");
+  }
+
+  @Test
+  void aRunIsMeasuredAgainByAnotherRunOfItsPair() throws IOException {
+    write(
+        """
+        D1,2026-03-04,Mara Lind,re-measured,run,R1,,R1,none found,
+        D2,2026-03-04,Mara Lind,re-measured,cell,CA-001,,R1,none found,
+        """);
+    assertThat(refusal(folder))
+        .satisfiesExactly(
+            one -> assertThat(one).contains("not by itself"),
+            two -> assertThat(two).contains("a run is measured again, not a cell"));
+    write("D1,2026-03-04,Mara Lind,re-measured,run,R1,,R7,none found,\n");
+    assertThat(refusal(folder))
+        .singleElement()
+        .asString()
+        .contains("column value")
+        .contains("\"R7\" is no run of the record");
   }
 }

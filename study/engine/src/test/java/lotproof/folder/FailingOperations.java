@@ -1,8 +1,8 @@
 package lotproof.folder;
 
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.file.Path;
-import java.util.Arrays;
 
 /**
  * The steps on a real disk, of which one fails: before it starts, half way, or after it is done.
@@ -63,10 +63,12 @@ final class FailingOperations implements FileOperations {
   }
 
   @Override
-  public void writeAndSync(Path file, byte[] content) throws IOException {
+  public void writeAndSync(Path file, Content content) throws IOException {
+    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+    content.writeTo(bytes);
     take(
         () -> real.writeAndSync(file, content),
-        () -> real.writeAndSync(file, Arrays.copyOf(content, content.length / 2)));
+        () -> real.writeAndSync(file, out -> out.write(bytes.toByteArray(), 0, bytes.size() / 2)));
   }
 
   @Override

@@ -6,14 +6,18 @@ import static lotproof.folder.Fixtures.folder;
 import static lotproof.folder.Fixtures.opened;
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.FileDescriptor;
+import java.io.FileOutputStream;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import lotproof.study.Reading;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -89,6 +93,68 @@ class KilledProcessTest {
       assertThat(readings).isEqualTo(5 * (step + 1));
     }
     assertThat(kills).isGreaterThanOrEqualTo(10);
+  }
+
+  /** Imports one file after the other until it is killed. */
+  public static final class Busy {
+    private Busy() {}
+
+    public static void main(String[] arguments) throws IOException {
+      StudyFolder folder = StudyFolder.at(Path.of(arguments[0]));
+      for (int i = 0; i < 10_000; i++) {
+        String run = arguments[1] + "-" + i;
+        ReceivedFile file = bench(run);
+        AppendOutcome outcome = folder.append(file, contents -> batch(file, run));
+        if (outcome instanceof AppendOutcome.Refused) {
+          Runtime.getRuntime().halt(1);
+        }
+        if (i == 0) {
+          // The first one takes long; from now on a random instant lies within an import.
+          new FileOutputStream(FileDescriptor.out).write('\n');
+        }
+      }
+    }
+  }
+
+  @Test
+  void aKillAtTwoHundredRandomInstantsLeavesTheRecordWhole() throws Exception {
+    long seed = 20261125;
+    Random random = new Random(seed);
+    int killed = 0;
+    int changed = 0;
+    StudyFolder folder = folder(root);
+    int before = 0;
+    for (int i = 0; i < 200; i++) {
+      if (i % 25 == 0) {
+        Path fresh = root.resolve("study-" + i);
+        folder = folder(fresh);
+        before = 0;
+      }
+      String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
+      Process child =
+          new ProcessBuilder(
+                  java,
+                  "-XX:TieredStopAtLevel=1",
+                  "-cp",
+                  System.getProperty("java.class.path"),
+                  Busy.class.getName(),
+                  folder.root().toString(),
+                  "K" + i)
+              .redirectError(ProcessBuilder.Redirect.INHERIT)
+              .start();
+      assertThat(child.getInputStream().read()).isEqualTo('\n');
+      Thread.sleep(random.nextInt(150), random.nextInt(1_000_000));
+      child.destroyForcibly();
+      killed += child.waitFor() == KILLED ? 1 : 0;
+      List<Reading> readings = opened(folder).readings();
+      assertThat(readings.size() % 5).as("seed %d, kill %d", seed, i).isZero();
+      assertThat(readings.size()).isGreaterThanOrEqualTo(before);
+      changed += readings.size() > before + 5 ? 1 : 0;
+      before = readings.size();
+    }
+    assertThat(killed).isEqualTo(200);
+    // The first import of each child went through; more of them must have been at work when killed.
+    assertThat(changed).isGreaterThan(100);
   }
 
   @Test

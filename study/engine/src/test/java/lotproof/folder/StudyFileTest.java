@@ -28,8 +28,10 @@ import java.util.stream.StreamSupport;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.CheckStandard;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
@@ -39,6 +41,7 @@ import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
+import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -332,7 +335,12 @@ class StudyFileTest {
     }
     List<LevelRequest> levels =
         List.of(
-            new LevelRequest(new CalibrationLevel.None(), OptionalDouble.empty()),
+            new LevelRequest(
+                new CalibrationLevel.None(),
+                OptionalDouble.empty(),
+                random.nextBoolean()
+                    ? Optional.of(new TemperatureCorrection(random.nextDouble() * 5))
+                    : Optional.empty()),
             new LevelRequest(
                 new CalibrationLevel.Calibrated(
                     List.of(capacity / 4, capacity / 3, capacity),
@@ -354,8 +362,8 @@ class StudyFileTest {
             ? Optional.of(
                 new CheckStandard("check " + serialEnd(random), "checker " + serialEnd(random)))
             : Optional.empty(),
-        new Design(
-            pick(random, Design.Kind.values()),
+        design(
+            random,
             loads,
             random.nextBoolean()
                 ? List.of(
@@ -371,6 +379,11 @@ class StudyFileTest {
             random.nextDouble(0.5, 0.999),
             random.nextDouble(0.5, 0.999),
             random.nextDouble() + 1e-3,
+            form(random),
+            pick(random, ClaimSubject.values()),
+            random.nextBoolean()
+                ? OptionalDouble.of(random.nextDouble() * 9 + 1e-3)
+                : OptionalDouble.empty(),
             levels),
         new Conditions(
             -random.nextDouble() * 40,
@@ -402,5 +415,32 @@ class StudyFileTest {
 
   private static <T> T pick(SplittableRandom random, T[] values) {
     return values[random.nextInt(values.length)];
+  }
+
+  private static Design design(
+      SplittableRandom random, List<Double> loads, List<PlannedPair> pairs) {
+    Design.Kind kind = pick(random, Design.Kind.values());
+    return new Design(
+        kind,
+        loads,
+        pairs,
+        kind == Design.Kind.REFERENCE_PARTNER
+            ? Optional.of(
+                new Design.ReferencePartners(
+                    "dummy " + serialEnd(random),
+                    "reference " + serialEnd(random),
+                    random.nextBoolean()))
+            : Optional.empty());
+  }
+
+  private static ClaimForm form(SplittableRandom random) {
+    return pick(
+        random,
+        new ClaimForm[] {
+          new ClaimForm.Symmetric(),
+          new ClaimForm.OfReading(random.nextDouble(1e-6, 0.9), random.nextDouble() + 1e-3),
+          new ClaimForm.OneSided(ClaimForm.Side.ABOVE),
+          new ClaimForm.OneSided(ClaimForm.Side.BELOW)
+        });
   }
 }

@@ -35,7 +35,7 @@ import org.junit.jupiter.params.provider.EnumSource;
 class StudyFolderTest {
   private static final String HEADER =
       "session,time,run,step,cell,board,load [kg],output [counts],noise [counts],"
-          + "cell temperature [°C],board temperature [°C],remark,source file,source hash,source row\n";
+          + "cell temperature [°C],board temperature [°C],remark,source file,source sheet,source hash,source row\n";
   private static final String ADVICE =
       "; nothing is repaired: bring the file back to what it was before it was changed";
 
@@ -44,6 +44,12 @@ class StudyFolderTest {
   private static AppendOutcome append(StudyFolder folder, String run) {
     ReceivedFile file = bench(run);
     return folder.append(file, contents -> batch(file, run));
+  }
+
+  private static byte[] written(FileOperations.Content content) throws IOException {
+    java.io.ByteArrayOutputStream bytes = new java.io.ByteArrayOutputStream();
+    content.writeTo(bytes);
+    return bytes.toByteArray();
   }
 
   private String record() throws IOException {
@@ -89,8 +95,8 @@ class StudyFolderTest {
   void whatIsAppendedIsReadBack() throws IOException {
     StudyFolder folder = folder(root);
 
-    assertThat(append(folder, "R1")).isEqualTo(new AppendOutcome.Appended(5, List.of()));
-    assertThat(append(folder, "R2")).isEqualTo(new AppendOutcome.Appended(5, List.of()));
+    assertThat(append(folder, "R1")).isEqualTo(new AppendOutcome.Appended(5, 0, List.of()));
+    assertThat(append(folder, "R2")).isEqualTo(new AppendOutcome.Appended(5, 0, List.of()));
 
     // The remark of step 3 holds a line break, so that later lines stand one further down.
     List<Reading> expected = new ArrayList<>();
@@ -108,14 +114,14 @@ class StudyFolderTest {
     assertThat(record())
         .startsWith(
             HEADER
-                + "S1,,R1,1,CA-001,BA-001,0,100,12.5,,21.5,,bench-R1.csv,"
+                + "S1,,R1,1,CA-001,BA-001,0,100,12.5,,21.5,,bench-R1.csv,,"
                 + hash
                 + ",2\n"
-                + "S1,,R1,2,CA-001,BA-001,20,1718085,12.5,,21.5,,bench-R1.csv,"
+                + "S1,,R1,2,CA-001,BA-001,20,1718085,12.5,,21.5,,bench-R1.csv,,"
                 + hash
                 + ",3\n"
                 + "S1,,R1,3,CA-001,BA-001,50,4295062.5,12.5,,21.5,\"door, \"\"open\"\"\n"
-                + "then shut\",bench-R1.csv,"
+                + "then shut\",bench-R1.csv,,"
                 + hash
                 + ",4\n");
     assertThat(root.resolve("captures/" + hash + ".csv")).hasContent("R1");
@@ -141,13 +147,15 @@ class StudyFolderTest {
     append(folder, "R1");
     ReceivedFile file = bench("more");
 
-    AppendOutcome outcome = folder.append(file, contents -> batch(file, "R1"));
+    List<Reading> twice = new ArrayList<>(batch(file, "R2").readings());
+    twice.addAll(batch(file, "R2").readings());
+    AppendOutcome outcome = folder.append(file, contents -> new Batch(twice, List.of()));
 
     assertThat(outcome).isInstanceOf(AppendOutcome.Refused.class);
     assertThat(sentences(((AppendOutcome.Refused) outcome).issues()).get(0))
         .isEqualTo(
-            "DUPLICATE_READING bench-more.csv, line 2, column step: run R1, step 1 stands already"
-                + " in bench-R1.csv, line 2; a repeat of the pair needs a run name of its own");
+            "DUPLICATE_READING bench-more.csv, line 2, column step: run R2, step 1 stands already"
+                + " in bench-more.csv, line 2; a repeat of the pair needs a run name of its own");
     assertThat(opened(folder).readings()).hasSize(5);
     assertThat(root.resolve("captures/" + file.captureName())).doesNotExist();
   }
@@ -175,7 +183,7 @@ class StudyFolderTest {
       Path here = Files.createDirectory(root.resolve(moment + "-" + step));
       append(folder(here), "R1");
       byte[] before = Files.readAllBytes(here.resolve("readings.csv"));
-      byte[] after = ReadingsFile.append(before, batch(bench("R2"), "R2").readings());
+      byte[] after = written(ReadingsFile.append(before, batch(bench("R2"), "R2").readings()));
       FailingOperations failing = new FailingOperations(step, moment);
 
       AppendOutcome outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
@@ -197,7 +205,7 @@ class StudyFolderTest {
           .isEqualTo(
               done
                   ? new AppendOutcome.AlreadyThere("bench-R2.csv", 5)
-                  : new AppendOutcome.Appended(5, List.of()));
+                  : new AppendOutcome.Appended(5, 0, List.of()));
       assertThat(opened(StudyFolder.at(here)).readings()).hasSize(10);
       assertThat(filesUnder(here)).noneMatch(name -> name.endsWith(".unfinished"));
     }
@@ -276,7 +284,7 @@ class StudyFolderTest {
           R1,2,CA|,2,CA|line 3, column run: the value is missing
           S1,,R1,2|S1,noon,R1,2|line 3, column time: "noon" is not a time such as 2026-03-04T09:30
           ,,21.5,,bench-R1.csv|,,210.5,,bench-R1.csv|line 2, column board temperature [°C]: "210.5" is impossible: a bench is between -60 °C and 120 °C
-          ,3\\n|,3,\\n|line 3: the line has 16 fields instead of 15
+          ,3\\n|,3,\\n|line 3: the line has 17 fields instead of 16
           ,3\\n|,3\\n\\n|line 4: the line is empty
           door, ""open|door, "open|line 4: Unexpected character after closing quote: 'o' (0x6f)
           then shut"|then shut|line 4: a quotation mark is opened and never closed
@@ -412,7 +420,7 @@ class StudyFolderTest {
     ReceivedFile file = bench("R");
 
     assertThat(folder.append(file, contents -> new Batch(all, List.of())))
-        .isEqualTo(new AppendOutcome.Appended(2000, List.of()));
+        .isEqualTo(new AppendOutcome.Appended(2000, 0, List.of()));
     assertThat(opened(folder).readings()).hasSize(2000);
   }
 }

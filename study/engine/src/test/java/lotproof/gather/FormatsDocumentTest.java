@@ -48,7 +48,7 @@ class FormatsDocumentTest {
     assertThat(((ImportOutcome.Imported) outcome).warnings()).isEmpty();
     StudyContents contents = opened(study);
     assertThat(contents.readings()).hasSize(5);
-    assertThat(contents.decisions()).hasSize(4);
+    assertThat(contents.decisions()).hasSize(5);
     List<String> record = Files.readAllLines(folder.resolve("readings.csv"));
     List<String> shown = blocks("csv").get(1).lines().toList();
     assertThat(record.get(0)).isEqualTo(shown.get(0));

@@ -147,7 +147,7 @@ class DemoStudyTest {
         meanNoise(row -> !row[5].equals(noisy) && row[5].startsWith(noisy.substring(0, 2)));
     assertThat(meanNoise(row -> row[5].equals(noisy)) / lotNoise).isBetween(6.0, 9.0);
     assertThat(demo.decisions())
-        .anyMatch(d -> d.serial().equals(noisy) && d.action() == Decision.Action.EXCLUDED);
+        .anyMatch(d -> d.serial().equals(noisy) && d.action() == Decision.Action.SCREENED);
 
     String overloaded = (String) troubles.get("cell overloaded after its first run");
     double[] zeros =

@@ -5,8 +5,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.Optional;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.Runs;
 import lotproof.study.Decision;
+import lotproof.study.ReferenceLine;
 import org.junit.jupiter.api.Test;
 
 class DecidedRunsTest {
@@ -33,10 +35,87 @@ class DecidedRunsTest {
         2);
   }
 
+  private static DecidedRuns decided(List<LoadRun> runs, List<Decision> decisions) {
+    return DecidedRuns.of(
+        runs,
+        decisions,
+        List.of("bench damage"),
+        all -> new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(all).runs());
+  }
+
+  private static Decision screen(String serial, String limits) {
+    return new Decision(
+        "D9",
+        "2026-05-04",
+        "bench",
+        Decision.Action.SCREENED,
+        Decision.Target.CELL,
+        serial,
+        Optional.of("sensitivity"),
+        Optional.of(limits),
+        "production screen",
+        "",
+        7);
+  }
+
+  private static LoadRun withSlope(String name, String cell, double countsPerKilogram) {
+    return Runs.run(
+        name, cell, "B1", new double[] {0, 50}, new double[] {0, 50 * countsPerKilogram});
+  }
+
+  /** 1000 counts/kg are 2 mV/V, so 1100 are 2.2 and 1200 are 2.4. */
+  @Test
+  void aScreenTakesOutEveryUnitThatFailsIt() {
+    List<LoadRun> runs =
+        List.of(
+            withSlope("R1", "C1", 1000), withSlope("R2", "C2", 1100), withSlope("R3", "C3", 1200));
+    DecidedRuns decided = decided(runs, List.of(screen("C3", "at most 2.1 mV/V")));
+    assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R1");
+    assertThat(decided.issues()).isEmpty();
+    assertThat(DecidedRuns.conditions(List.of(screen("C3", "at most 2.1 mV/V"))))
+        .containsExactly(
+            "Holds only if production tests every cell before it ships and keeps back those without: sensitivity at most 2.1 mV/V.");
+  }
+
+  @Test
+  void aUnitOnTheLimitPassesAndAScreenThatItPassesIsSaid() {
+    List<LoadRun> runs = List.of(withSlope("R1", "C1", 1000), withSlope("R2", "C2", 1100));
+    DecidedRuns decided = decided(runs, List.of(screen("C2", "between 1.9 and 2.2 mV/V")));
+    assertThat(decided.kept()).hasSize(2);
+    assertThat(decided.issues()).hasSize(1);
+    assertThat(decided.issues().get(0).message()).contains("would pass it with 2.200 mV/V");
+  }
+
+  @Test
+  void ofARunThatWasMeasuredAgainTheFirstCountsUnlessACauseIsProven() {
+    List<LoadRun> runs = List.of(run("R1", "C1", "B1"), run("R4", "C1", "B1"));
+    Decision proven = decision("D1", Decision.Action.RE_MEASURED, Decision.Target.RUN, "R1", "R4");
+    assertThat(decided(runs, List.of(proven)).kept())
+        .extracting(LoadRun::name)
+        .containsExactly("R4");
+    Decision unproven =
+        new Decision(
+            "D1",
+            "2026-05-04",
+            "bench",
+            Decision.Action.RE_MEASURED,
+            Decision.Target.RUN,
+            "R1",
+            Optional.empty(),
+            Optional.of("R4"),
+            "none found",
+            "",
+            2);
+    DecidedRuns decided = decided(runs, List.of(unproven));
+    assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R1");
+    assertThat(decided.excluded()).extracting(e -> e.run().name()).containsExactly("R4");
+    assertThat(decided.corrected()).hasSize(2);
+  }
+
   @Test
   void excludesEveryRunOfAnExcludedCell() {
     DecidedRuns decided =
-        DecidedRuns.of(
+        decided(
             RUNS,
             List.of(decision("D1", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", "")));
     assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R2");
@@ -47,7 +126,7 @@ class DecidedRunsTest {
   @Test
   void correctsTheCellOfOneRunBeforeExclusions() {
     DecidedRuns decided =
-        DecidedRuns.of(
+        decided(
             RUNS,
             List.of(
                 decision("D1", Decision.Action.CORRECTED, Decision.Target.RUN, "R2", "C1"),
@@ -61,14 +140,14 @@ class DecidedRunsTest {
         List.of(
             decision("D1", Decision.Action.EXCLUDED, Decision.Target.CELL, "C1", ""),
             decision("D2", Decision.Action.WITHDRAWN, Decision.Target.CELL, "C1", "D1"));
-    assertThat(DecidedRuns.of(RUNS, decisions).kept()).hasSize(3);
+    assertThat(decided(RUNS, decisions).kept()).hasSize(3);
     assertThat(DecidedRuns.inForce(decisions)).isEmpty();
   }
 
   @Test
   void aUnitThatStaysInIsKept() {
     DecidedRuns decided =
-        DecidedRuns.of(
+        decided(
             RUNS,
             List.of(decision("D1", Decision.Action.STAYS_IN, Decision.Target.BOARD, "B2", "")));
     assertThat(decided.kept()).hasSize(3);

@@ -10,10 +10,12 @@ import java.util.stream.Collectors;
 import javax.xml.parsers.ParserConfigurationException;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Cell;
+import lotproof.gather.GridOutcome;
 import lotproof.gather.Row;
 import lotproof.gather.Table;
 import lotproof.gather.TableOutcome;
 import lotproof.gather.TableReader;
+import lotproof.gather.tables.Mapping;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
@@ -61,18 +63,39 @@ public final class WorkbookTables implements TableReader {
   }
 
   @Override
-  public TableOutcome read(ReceivedFile file) {
-    List<SheetContent> sheets;
+  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+    try {
+      return SheetGrids.of(file, sheets(file), mapping);
+    } catch (UnreadableWorkbookException e) {
+      return new GridOutcome.Refused(List.of(unreadable(file, e)));
+    }
+  }
+
+  private static DataIssue unreadable(ReceivedFile file, UnreadableWorkbookException e) {
+    String message = "the workbook cannot be read (" + e.getMessage() + ")";
+    return DataIssue.error(Code.FILE_UNREADABLE, file.name(), 0, "", "", message);
+  }
+
+  private static List<SheetContent> sheets(ReceivedFile file) {
     try (OPCPackage workbook = OPCPackage.open(file.stream())) {
-      sheets = sheets(workbook);
+      return sheets(workbook);
     } catch (IOException
         | OpenXML4JException
         | SAXException
         | ParserConfigurationException
         | RuntimeException e) {
       // The library answers damaged files with exceptions of many kinds, unchecked ones included.
-      return refused(
-          Code.FILE_UNREADABLE, file, 0, "the workbook cannot be read (" + reason(e) + ")");
+      throw new UnreadableWorkbookException(reason(e));
+    }
+  }
+
+  @Override
+  public TableOutcome read(ReceivedFile file) {
+    List<SheetContent> sheets;
+    try {
+      sheets = sheets(file);
+    } catch (UnreadableWorkbookException e) {
+      return new TableOutcome.Refused(List.of(unreadable(file, e)));
     }
     List<SheetContent> filled = sheets.stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
     if (filled.isEmpty()) {

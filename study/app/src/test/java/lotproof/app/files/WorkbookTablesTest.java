@@ -149,7 +149,7 @@ class WorkbookTablesTest {
     assertThat(readings).extracting(Reading::loadKilograms).containsExactly(0.0, 50.0, 0.0);
     assertThat(readings.get(1).outputCounts()).isEqualTo(100.1 + 85899.2 * 50);
     assertThat(readings.get(1).time()).contains(LocalDateTime.of(2026, 3, 4, 9, 32));
-    assertThat(readings.get(1).source().place()).isEqualTo("bench.xlsx, row 3");
+    assertThat(readings.get(1).source().place()).isEqualTo("bench.xlsx, sheet Sheet1, row 3");
     assertThat(readings.get(1).step()).isEqualTo(2);
   }
 
@@ -206,7 +206,7 @@ class WorkbookTablesTest {
                   }
                 }))
         .containsExactly(
-            "VALUE_INVALID bench.xlsx, line 2, column cell: the spreadsheet holds the date"
+            "SERIAL_DAMAGED bench.xlsx, line 2, column cell: the spreadsheet holds the date"
                 + " 2026-03-04T00:00 here; format the column as text and type the cell again",
             "NOT_A_NUMBER bench.xlsx, line 2, column output [counts]: the spreadsheet holds the date"
                 + " 2026-03-04T00:00 here, not a number");
@@ -257,8 +257,8 @@ class WorkbookTablesTest {
     assertThat(refused(workbook -> cell(workbook, 2, 7).setCellValue("4295,5")))
         .containsExactly(
             "NOT_A_NUMBER bench.xlsx, line 3, column output [counts]: \"4295,5\" is not a number;"
-                + " write 4295.5 (a decimal comma is read only where semicolons separate the"
-                + " columns)");
+                + " write 4295.5 (beside numbers that are stored as numbers, a decimal comma is read"
+                + " only when told, --decimal comma)");
   }
 
   @Test
@@ -278,13 +278,10 @@ class WorkbookTablesTest {
 
   @Test
   void theSheetIsTheOnlyFilledOneOrTheOneNamedReadings() {
-    assertThat(
-            refused(
-                workbook ->
-                    workbook.createSheet("Notes").createRow(4).createCell(2).setCellValue("x")))
+    assertThat(refused(workbook -> fill(workbook.createSheet("Tuesday"))))
         .containsExactly(
-            "FILE_TYPE bench.xlsx: several sheets hold something (\"Sheet1\", \"Notes\"), and none is"
-                + " named \"readings\"; which one has the readings is not guessed");
+            "AMBIGUOUS bench.xlsx: several sheets hold something (\"Sheet1\", \"Tuesday\"). Which one"
+                + " has the readings?; it is not guessed: say --sheet Sheet1 or Tuesday");
     imported(
         workbook -> {
           workbook.createSheet("Empty");

@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Set;
 
 /**
  * Estimated variance components with everything that later steps compute from: slopes, information,
@@ -35,6 +36,28 @@ public final class ComponentsFit implements FitOutcome {
     this.fixedEstimates = surface.last().fixedEstimates();
     this.fixedCovariance = surface.last().fixedCovariance();
     this.record = record;
+  }
+
+  /** A fit that hit assumed variances and an assumed mean exactly, with no slope left. */
+  private ComponentsFit(LikelihoodSurface surface, double[] scaledVariances, double scaledMean) {
+    this.data = surface.data();
+    this.criterion = Criterion.REML;
+    this.scaledVariances = scaledVariances;
+    this.logLikelihood = surface.logLikelihood(scaledVariances);
+    this.scaledScore = new double[scaledVariances.length];
+    this.scaledInformation = surface.derivatives().expected();
+    this.meanVarianceGradient = surface.last().meanVarianceGradient();
+    this.fixedEstimates = new double[] {scaledMean};
+    this.fixedCovariance = surface.last().fixedCovariance();
+    this.record =
+        new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
+  }
+
+  static ComponentsFit assumed(ReducedRows data, double[] variances, double mean) {
+    LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
+    double[] scaled = times(variances, 1 / (data.scale * data.scale));
+    surface.logLikelihood(scaled);
+    return new ComponentsFit(surface, scaled, (mean - data.shift) / data.scale);
   }
 
   /** Names of the factors in their order, then {@code residual}. */

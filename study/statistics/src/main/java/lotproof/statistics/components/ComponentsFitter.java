@@ -36,6 +36,12 @@ public final class ComponentsFitter {
 
   private static final double LAST_STEP = 1e-6;
 
+  /** A thirtieth of a standard error, squared. */
+  private static final double QUICK_DECREMENT = 1e-3;
+
+  /** Share of the total at which a component that stood at zero starts again. */
+  private static final double WARM_FLOOR = 1e-3;
+
   private ComponentsFitter() {}
 
   public static FitOutcome fit(Observations observations, Criterion criterion) {
@@ -75,6 +81,61 @@ public final class ComponentsFitter {
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
     boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
     return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough);
+  }
+
+  /**
+   * Fits other values on the structure of an earlier fit, from its variances, and stops within a
+   * thirtieth of a standard error of the top. For simulations of studies whose truth is the earlier
+   * fit's: one start is enough there, and limits for a future unit, which take one more scoring
+   * step themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
+   *
+   * @param values one finite value for each observation
+   */
+  public static FitOutcome quickRefit(ComponentsFit earlier, double[] values) {
+    ReducedRows data = earlier.data().withValues(values);
+    Optional<NotEstimable> problem = Estimability.values(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
+    double[] start = earlier.scaledVariances();
+    double scale = earlier.data().scale / data.scale;
+    for (int k = 0; k < start.length; k++) {
+      start[k] *= scale * scale;
+    }
+    ProjectedAscent ascent =
+        new ProjectedAscent(surface, new boolean[start.length], LAST_STEP, QUICK_DECREMENT);
+    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (theta, value, slopes) -> false);
+    if (summit.isEmpty() || summit.get().unboundedness() > 0) {
+      return refit(earlier, values);
+    }
+    return new ComponentsFit(
+        surface, earlier.criterion(), summit.get(), record(surface, summit.get(), start, 1));
+  }
+
+  /**
+   * Fits observations from given variances alone, such as those of nearly the same study with one
+   * unit more: much faster than {@link #fit}, and the same estimate unless the likelihood has more
+   * than one top.
+   *
+   * @param start variances of the factors in their order, the residual last, 0 or above; those that
+   *     are 0 start small, so that they can move
+   */
+  public static FitOutcome fitFrom(Observations observations, Criterion criterion, double[] start) {
+    ReducedRows data = ReducedRows.of(observations);
+    Optional<NotEstimable> problem = Estimability.before(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    if (start.length != data.components()) {
+      throw new IllegalArgumentException(
+          "start must hold " + data.components() + " variances, had " + start.length);
+    }
+    double unit = data.scale * data.scale;
+    double floor = WARM_FLOOR * Arrays.stream(start).sum() / unit;
+    double[] scaled = Arrays.stream(start).map(v -> Math.max(v / unit, floor)).toArray();
+    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    return climbAll(surface, criterion, List.of(scaled), true);
   }
 
   private static FitOutcome climbAll(
@@ -134,8 +195,8 @@ public final class ComponentsFitter {
     for (int k = 0; k < theta.length; k++) {
       distance[k] = theta[k] - known.theta()[k];
     }
-    return SmallMatrix.quadratic(known.derivatives().expected(), distance) < 0.01
-        && SmallMatrix.quadratic(slopes.expected(), distance) < 0.01;
+    return SmallMatrix.quadratic(known.derivatives().average(), distance) < 0.01
+        && SmallMatrix.quadratic(slopes.average(), distance) < 0.01;
   }
 
   private static List<double[]> starts(ReducedRows data) {

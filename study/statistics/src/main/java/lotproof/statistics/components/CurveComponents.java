@@ -102,8 +102,8 @@ public final class CurveComponents implements CurveOutcome {
     if (fits.isEmpty()) {
       return new NotEstimable("No point of the curves differs between runs.");
     }
-    double inflation = inflation(fits, finestFirst, excluded, confidence);
-    return assemble(points, fits, excluded, inflation);
+    ComponentWeights weights = ComponentWeights.without(excluded);
+    return assemble(points, fits, weights, inflation(fits, finestFirst, weights, confidence));
   }
 
   /**
@@ -113,14 +113,14 @@ public final class CurveComponents implements CurveOutcome {
    * @param fits REML fits of each point's values, in the order of the points, all with the same
    *     factors
    * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
-   * @param excluded components that a future unit does not have
+   * @param weights how components enter a future unit
    * @param confidence of the inflation
    */
   public static CurveOutcome ofFits(
       double[][] curves,
       List<ComponentsFit> fits,
       List<String> finestFirst,
-      Set<String> excluded,
+      ComponentWeights weights,
       double confidence) {
     Checks.fraction(confidence, "confidence");
     double[][] points = byPoint(curves);
@@ -128,7 +128,7 @@ public final class CurveComponents implements CurveOutcome {
       throw new IllegalArgumentException(
           "there must be one fit for each of " + points.length + " points, had " + fits.size());
     }
-    return assemble(points, fits, excluded, inflation(fits, finestFirst, excluded, confidence));
+    return assemble(points, fits, weights, inflation(fits, finestFirst, weights, confidence));
   }
 
   private static double[][] byPoint(double[][] curves) {
@@ -158,23 +158,41 @@ public final class CurveComponents implements CurveOutcome {
     return true;
   }
 
-  private static double inflation(
-      List<ComponentsFit> fits, List<String> finestFirst, Set<String> excluded, double confidence) {
-    double[] total = new double[fits.size()];
+  /**
+   * Factor by which drawn deviations are widened: the largest ratio totalSdUpper / totalSd among
+   * the points that hold at least a quarter of the largest total variance.
+   */
+  public static double inflation(
+      List<ComponentsFit> fits,
+      List<String> finestFirst,
+      ComponentWeights weights,
+      double confidence) {
+    List<List<FutureUnitLimits.Part>> points =
+        fits.stream()
+            .map(fit -> List.of(new FutureUnitLimits.Part(fit, finestFirst, weights)))
+            .toList();
+    return inflation(points, confidence);
+  }
+
+  /**
+   * The same where a future unit is put together from parts.
+   *
+   * @param points for each point the parts
+   */
+  public static double inflation(List<List<FutureUnitLimits.Part>> points, double confidence) {
+    double[] total = new double[points.size()];
     double largest = 0;
     for (int x = 0; x < total.length; x++) {
-      double[] variances = fits.get(x).variances();
-      for (int k = 0; k < variances.length; k++) {
-        boolean counted = !excluded.contains(fits.get(x).componentNames().get(k));
-        total[x] += counted ? variances[k] : 0;
+      for (FutureUnitLimits.Part part : points.get(x)) {
+        double[] member = part.weights().ofUnit(part.fit().componentNames());
+        total[x] += Dense.dot(member, part.fit().variances());
       }
       largest = Math.max(largest, total[x]);
     }
     double inflation = 1;
     for (int x = 0; x < total.length; x++) {
       if (total[x] >= COUNTED_SHARE * largest && total[x] > 0) {
-        FutureUnitLimits limits =
-            FutureUnitLimits.of(fits.get(x), finestFirst, excluded, 0.95, confidence);
+        FutureUnitLimits limits = FutureUnitLimits.ofSum(points.get(x), 0, 0.95, confidence);
         if (limits.totalSd() > 0) {
           inflation = Math.max(inflation, limits.totalSdUpper() / limits.totalSd());
         }
@@ -183,8 +201,31 @@ public final class CurveComponents implements CurveOutcome {
     return inflation;
   }
 
+  /**
+   * Curves that are the sum of independent ones, such as cells on a reference board and boards on a
+   * reference cell.
+   *
+   * @param halves at least one, all with the same points
+   * @param shift known values that are added to the means, one for each point
+   * @param inflation of the sum
+   */
+  public static CurveComponents sum(
+      List<CurveComponents> halves, double[] shift, double inflation) {
+    double[] means = shift.clone();
+    double[][] future = new double[means.length][means.length];
+    double[][] ofMean = new double[means.length][means.length];
+    for (CurveComponents half : halves) {
+      Dense.addScaled(means, 0, 1, half.means, 0, means.length);
+      for (int a = 0; a < means.length; a++) {
+        Dense.addScaled(future[a], 0, 1, half.futureCovariance[a], 0, means.length);
+        Dense.addScaled(ofMean[a], 0, 1, half.meanCovariance[a], 0, means.length);
+      }
+    }
+    return new CurveComponents(List.of(), means, new double[0][][], future, ofMean, inflation);
+  }
+
   private static CurveOutcome assemble(
-      double[][] points, List<ComponentsFit> fits, Set<String> excluded, double inflation) {
+      double[][] points, List<ComponentsFit> fits, ComponentWeights use, double inflation) {
     ReducedRows data = fits.get(0).data();
     double[] weights = commonVariances(fits);
     LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
@@ -214,10 +255,8 @@ public final class CurveComponents implements CurveOutcome {
       theta[k] = positivePart(combine(inverse.get()[k], forms));
     }
     List<String> names = fits.get(0).componentNames();
-    double[] member = new double[theta.length];
-    for (int k = 0; k < member.length; k++) {
-      member[k] = excluded.contains(names.get(k)) ? 0 : 1;
-    }
+    double[] member = use.ofUnit(names);
+    Dense.addScaled(g, 0, 1, use.ofMean(names), 0, g.length);
     return new CurveComponents(
         names, means, theta, combine(member, theta), combine(g, theta), inflation);
   }
@@ -391,7 +430,16 @@ public final class CurveComponents implements CurveOutcome {
    * @param seed the same seed gives the same bound
    */
   public double boundOfLargest(double content, int draws, long seed) {
-    Checks.fraction(content, "content");
+    return FutureCurves.quantile(draw(draws, seed).largest(inflation, true), content);
+  }
+
+  /**
+   * Draws future units once, to answer many questions from them.
+   *
+   * @param draws number of drawn units, at least {@link #FEWEST_DRAWS}
+   * @param seed the same seed gives the same curves
+   */
+  public FutureCurves draw(int draws, long seed) {
     if (draws < FEWEST_DRAWS) {
       throw new IllegalArgumentException(
           "draws must be " + FEWEST_DRAWS + " or more, was " + draws);
@@ -399,19 +447,13 @@ public final class CurveComponents implements CurveOutcome {
     double[][] roots = roots(combine(new double[] {1, 1}, bothCovariances()));
     UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
     NormalizedGaussianSampler normal = ZigguratSampler.NormalizedGaussian.of(random);
-    double[] largest = new double[draws];
-    double[] curve = new double[means.length];
-    for (int d = 0; d < draws; d++) {
-      System.arraycopy(means, 0, curve, 0, curve.length);
+    double[][] deviations = new double[draws][means.length];
+    for (double[] deviation : deviations) {
       for (double[] root : roots) {
-        Dense.addScaled(curve, 0, inflation * normal.sample(), root, 0, curve.length);
-      }
-      for (double error : curve) {
-        largest[d] = Math.max(largest[d], Math.abs(error));
+        Dense.addScaled(deviation, 0, normal.sample(), root, 0, deviation.length);
       }
     }
-    Arrays.sort(largest);
-    return largest[(int) Math.ceil(content * draws) - 1];
+    return new FutureCurves(means.clone(), deviations);
   }
 
   private double[][][] bothCovariances() {

@@ -80,17 +80,44 @@ final class DenseLikelihood extends Likelihood {
   }
 
   @Override
-  void traces(double[] first, double[][] second) {
+  double[] traces() {
+    double[] q = restricted ? projection : inverse;
+    double[] result = new double[data.components()];
+    double[] column = new double[n];
+    for (int k = 0; k < result.length; k++) {
+      for (int i = 0; i < n; i++) {
+        System.arraycopy(q, i * n, column, 0, n);
+        result[k] += timesAt(k, column, i);
+      }
+    }
+    return result;
+  }
+
+  /** Entry i of V_k v. */
+  private double timesAt(int k, double[] v, int i) {
+    if (k == data.factors()) {
+      return v[i] / data.readings[i];
+    }
+    int[] level = data.level[k];
+    double sum = 0;
+    for (int p = 0; p < v.length; p++) {
+      sum += level[p] == level[i] ? v[p] : 0;
+    }
+    return sum;
+  }
+
+  @Override
+  double[][] productTraces() {
     double[] q = restricted ? projection : inverse;
     int count = data.components();
     double[][] products = new double[count][];
+    double[][] second = new double[count][count];
     double[] column = new double[n];
     for (int k = 0; k < count; k++) {
       double[] product = new double[n * n];
       for (int i = 0; i < n; i++) {
         System.arraycopy(q, i * n, column, 0, n);
         System.arraycopy(times(k, column), 0, product, i * n, n);
-        first[k] += product[i * n + i];
       }
       products[k] = product;
     }
@@ -106,6 +133,7 @@ final class DenseLikelihood extends Likelihood {
         second[l][k] = sum;
       }
     }
+    return second;
   }
 
   @Override

@@ -94,6 +94,16 @@ final class EffectLayout {
     return best;
   }
 
+  /** Factors that have a block of their own. */
+  int[] blocks() {
+    if (eliminated < 0) {
+      return new int[0];
+    }
+    int[] result = Arrays.copyOf(rest, rest.length + 1);
+    result[rest.length] = eliminated;
+    return result;
+  }
+
   /** Column of a level of a factor of the rest. */
   int columnOf(int factor, int level) {
     for (int f = 0; f < rest.length; f++) {

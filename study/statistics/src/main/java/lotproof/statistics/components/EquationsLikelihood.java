@@ -310,10 +310,25 @@ final class EquationsLikelihood extends Likelihood {
   }
 
   @Override
-  void traces(double[] first, double[][] second) {
+  double[] traces() {
     completeInverse();
+    double[] result = new double[data.components()];
+    new BlockTraces(this).addTraces(result);
+    new RowTraces(this).addTraces(result);
+    return result;
+  }
+
+  @Override
+  double[][] productTraces() {
+    completeInverse();
+    if (RowProjection.pays(this)) {
+      return new RowProjection(this).productTraces();
+    }
+    double[] first = new double[data.components()];
+    double[][] second = new double[first.length][first.length];
     new BlockTraces(this).fill(first, second);
     new RowTraces(this).fill(first, second);
+    return second;
   }
 
   @Override

@@ -1,14 +1,18 @@
 package lotproof.statistics.components;
 
 /** The size of a normal value whose mean is not zero. */
-final class FoldedNormal {
+public final class FoldedNormal {
   private FoldedNormal() {}
 
   /**
    * A with P(|X| is at most A) = content for X normal with the mean and standard deviation. With
    * standard deviation 0 it is the size of the mean. Newton steps inside a bracket.
+   *
+   * @param mean finite
+   * @param sd 0 or above
+   * @param content in 0..1
    */
-  static double halfWidth(double mean, double sd, double content) {
+  public static double halfWidth(double mean, double sd, double content) {
     double size = Math.abs(mean);
     if (!(sd > 0)) {
       return size;
@@ -32,5 +36,14 @@ final class FoldedNormal {
       a = next > low && next < high ? next : (low + high) / 2;
     }
     return a * sd;
+  }
+
+  /** P(|X| is at most the half width) for X normal with the mean and standard deviation. */
+  public static double content(double mean, double sd, double halfWidth) {
+    if (!(sd > 0)) {
+      return Math.abs(mean) <= halfWidth ? 1 : 0;
+    }
+    return Quantiles.normalBelow((halfWidth - mean) / sd)
+        - Quantiles.normalBelow((-halfWidth - mean) / sd);
   }
 }

@@ -78,75 +78,133 @@ public record FutureUnitLimits(
       Set<String> excluded,
       double content,
       double confidence) {
-    Checks.fraction(content, "content");
-    Checks.fraction(confidence, "confidence");
     for (String name : excluded) {
       fit.index(name);
     }
-    PseudoMeanSquares squares = PseudoMeanSquares.of(fit, finestFirst);
-    Spread spread = Spread.of(fit, squares, excluded, confidence);
-    return spread.limits(fit, content, confidence);
+    Part part = new Part(fit, finestFirst, ComponentWeights.without(excluded));
+    return ofSum(List.of(part), 0, content, confidence);
+  }
+
+  /**
+   * One of the independent studies that a future unit is put together from.
+   *
+   * @param fit fit of that study
+   * @param finestFirst its component names from the finest
+   * @param weights how its components enter the future unit
+   */
+  public record Part(ComponentsFit fit, List<String> finestFirst, ComponentWeights weights) {
+    public Part {
+      finestFirst = List.copyOf(finestFirst);
+    }
+  }
+
+  /**
+   * Limits of a future unit that is the sum of parts from independent studies, such as a cell that
+   * was studied on a reference board and a board that was studied on a reference cell. The pseudo
+   * mean squares of all parts enter the same formulas.
+   *
+   * @param parts at least one
+   * @param shift known value that is added to the sum of the parts' means
+   */
+  public static FutureUnitLimits ofSum(
+      List<Part> parts, double shift, double content, double confidence) {
+    Checks.fraction(content, "content");
+    Checks.fraction(confidence, "confidence");
+    double mean = shift;
+    for (Part part : parts) {
+      mean += part.fit().mean();
+    }
+    return Spread.of(parts, confidence).limits(mean, content, confidence);
   }
 
   /** Step values that the limits share; lengths in units of the observations. */
   private record Spread(
       double tau, double tauUpper, double w, double nuW, double wUpper, double effective) {
 
-    static Spread of(
-        ComponentsFit fit, PseudoMeanSquares squares, Set<String> excluded, double confidence) {
-      List<String> names = fit.componentNames();
-      double unit = fit.data().scale * fit.data().scale;
-      double[] weights = new double[names.size()];
-      double remlVariance = 0;
-      for (int k = 0; k < weights.length; k++) {
-        weights[k] = excluded.contains(names.get(k)) ? 0 : 1;
-        remlVariance += weights[k] * fit.scaledVariances()[k];
+    static Spread of(List<Part> parts, double confidence) {
+      Sums sums = new Sums();
+      for (Part part : parts) {
+        sums.add(part, confidence);
       }
-      double[] a = squares.coefficients(weights);
-      double[] q = squares.coefficients(fit.meanVarianceGradient());
-      double[] phi = squares.phi();
-      double[] nu = squares.nu();
-      double variance = 0;
-      double meanVariance = 0;
-      double margin = 0;
-      double meanMargin = 0;
-      double meanSpread = 0;
-      for (int i = 0; i < phi.length; i++) {
-        double scaledPhi = phi[i] / unit;
-        double h = nu[i] / Quantiles.chiSquared(1 - confidence, nu[i]) - 1;
-        double g = 1 - nu[i] / Quantiles.chiSquared(confidence, nu[i]);
-        double part = a[i] * scaledPhi;
-        double meanPart = q[i] * scaledPhi;
-        variance += part;
-        meanVariance += meanPart;
-        margin += square(part * (a[i] > 0 ? h : g));
-        meanMargin += square(meanPart * (q[i] > 0 ? h : g));
-        meanSpread += meanPart * meanPart / nu[i];
-      }
-      double tau2 = Math.max(0, variance);
-      double upper2 = Math.max(tau2 + Math.sqrt(margin), remlVariance);
-      // unconstrained components below zero can leave nothing for the mean, which no study shows
-      double w2 = meanVariance > 0 ? meanVariance : square(fit.meanStandardError()) / unit;
-      double nuW = meanSpread > 0 ? meanVariance * meanVariance / meanSpread : 1;
+      double tau2 = Math.max(0, sums.variance);
+      double upper2 = Math.max(tau2 + Math.sqrt(sums.margin), sums.remlVariance);
+      double w2 = sums.meanVariance;
+      double nuW = sums.meanSpread > 0 ? w2 * w2 / sums.meanSpread : 1;
+      double effective =
+          sums.informationSpread > 0
+              ? 2 * sums.remlVariance * sums.remlVariance / sums.informationSpread
+              : 0;
       return new Spread(
-          Math.sqrt(tau2 * unit),
-          Math.sqrt(upper2 * unit),
-          Math.sqrt(w2 * unit),
+          Math.sqrt(tau2),
+          Math.sqrt(upper2),
+          Math.sqrt(w2),
           nuW,
-          Math.sqrt((w2 + Math.sqrt(meanMargin)) * unit),
-          satterthwaite(fit, weights, remlVariance));
+          Math.sqrt(w2 + Math.sqrt(sums.meanMargin)),
+          effective);
     }
 
-    private static double satterthwaite(ComponentsFit fit, double[] weights, double variance) {
-      double spread =
-          SmallMatrix.solve(fit.scaledInformation(), weights)
-              .map(solved -> Dense.dot(weights, solved))
-              .orElseThrow(() -> new IllegalStateException("information is singular"));
-      return spread > 0 ? 2 * variance * variance / spread : 0;
+    /** Sums over the pseudo mean squares of all parts. */
+    private static final class Sums {
+      private double variance;
+      private double margin;
+      private double remlVariance;
+      private double meanVariance;
+      private double meanMargin;
+      private double meanSpread;
+      private double informationSpread;
+
+      void add(Part part, double confidence) {
+        ComponentsFit fit = part.fit();
+        PseudoMeanSquares squares = PseudoMeanSquares.of(fit, part.finestFirst());
+        List<String> names = fit.componentNames();
+        double[] weights = part.weights().ofUnit(names);
+        double[] gradient = fit.meanVarianceGradient();
+        double[] extra = part.weights().ofMean(names);
+        double[] theta = fit.variances();
+        double own = 0;
+        double declared = 0;
+        for (int k = 0; k < weights.length; k++) {
+          own += weights[k] * theta[k];
+          declared += extra[k] * theta[k];
+          gradient[k] += extra[k];
+        }
+        double[] a = squares.coefficients(weights);
+        double[] q = squares.coefficients(gradient);
+        double[] phi = squares.phi();
+        double[] nu = squares.nu();
+        double ofMean = 0;
+        double ofMeanSpread = 0;
+        for (int i = 0; i < phi.length; i++) {
+          double h = nu[i] / Quantiles.chiSquared(1 - confidence, nu[i]) - 1;
+          double g = 1 - nu[i] / Quantiles.chiSquared(confidence, nu[i]);
+          double share = a[i] * phi[i];
+          double meanShare = q[i] * phi[i];
+          variance += share;
+          ofMean += meanShare;
+          margin += square(share * (a[i] > 0 ? h : g));
+          meanMargin += square(meanShare * (q[i] > 0 ? h : g));
+          ofMeanSpread += meanShare * meanShare / nu[i];
+        }
+        // unconstrained components below zero can leave nothing for the mean, which no study shows
+        boolean usable = ofMean > 0;
+        double fallback = square(fit.meanStandardError()) + declared;
+        meanVariance += usable ? ofMean : fallback;
+        meanSpread += usable ? ofMeanSpread : fallback * fallback;
+        remlVariance += own;
+        informationSpread += satterthwaite(fit, weights);
+      }
+
+      private static double satterthwaite(ComponentsFit fit, double[] weights) {
+        double unit = fit.data().scale * fit.data().scale;
+        double spread =
+            SmallMatrix.solve(fit.scaledInformation(), weights)
+                .map(solved -> Dense.dot(weights, solved))
+                .orElseThrow(() -> new IllegalStateException("information is singular"));
+        return spread * unit * unit;
+      }
     }
 
-    FutureUnitLimits limits(ComponentsFit fit, double content, double confidence) {
-      double mean = fit.mean();
+    FutureUnitLimits limits(double mean, double content, double confidence) {
       double z = Quantiles.normal(content);
       double tq = Quantiles.student(confidence, Math.max(1, nuW));
       double ratio = tau > 0 ? tauUpper / tau : Double.POSITIVE_INFINITY;

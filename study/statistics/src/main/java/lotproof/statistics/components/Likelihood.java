@@ -1,5 +1,7 @@
 package lotproof.statistics.components;
 
+import java.util.Arrays;
+import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -16,6 +18,7 @@ import org.jspecify.annotations.Nullable;
  *   <li>expected information 1/2 tr(Q V_k Q V_l), residual: nu / (2 theta_e^2) more
  *   <li>observed information y'P V_k P V_l P y - 1/2 tr(Q V_k Q V_l), residual: W / theta_e^3 - nu
  *       / (2 theta_e^2) more
+ *   <li>average information 1/2 y'P V_k P V_l P y, residual: W / (2 theta_e^3) more; needs no trace
  * </ul>
  *
  * <p>Source: Searle, Casella and McCulloch (1992), Variance Components, sections 6.6 and 8.3 (from
@@ -31,9 +34,52 @@ abstract class Likelihood {
     this.restricted = criterion == Criterion.REML;
   }
 
-  /** Slope and curvatures of the log-likelihood at one point. */
-  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
-  record Derivatives(double[] score, double[][] expected, double[][] observed) {}
+  /**
+   * Slope and curvatures of the log-likelihood at one point. The expected information costs several
+   * times as much as everything else, so it is worked out when asked for, which has to be before
+   * the likelihood moves on.
+   */
+  static final class Derivatives {
+    private final double[] score;
+    private final double[][] average;
+    private final Supplier<double[][]> work;
+    private double @Nullable [][] expected;
+
+    Derivatives(double[] score, double[][] average, Supplier<double[][]> work) {
+      this.score = score;
+      this.average = average;
+      this.work = work;
+    }
+
+    double[] score() {
+      return score;
+    }
+
+    /** Mean of expected and observed information; never negative along any direction. */
+    double[][] average() {
+      return average;
+    }
+
+    double[][] expected() {
+      double[][] known = expected;
+      if (known == null) {
+        known = work.get();
+        expected = known;
+      }
+      return known;
+    }
+
+    double[][] observed() {
+      double[][] known = expected();
+      double[][] result = new double[known.length][known.length];
+      for (int k = 0; k < known.length; k++) {
+        for (int l = 0; l < known.length; l++) {
+          result[k][l] = 2 * average[k][l] - known[k][l];
+        }
+      }
+      return result;
+    }
+  }
 
   /** Moves to a point. Minus infinity when V is not positive definite there. */
   final double logLikelihood(double[] theta) {
@@ -58,8 +104,11 @@ abstract class Likelihood {
   /** P v. */
   abstract double[] project(double[] v);
 
-  /** Fills tr(Q V_k) and tr(Q V_k Q V_l). */
-  abstract void traces(double[] first, double[][] second);
+  /** tr(Q V_k). */
+  abstract double[] traces();
+
+  /** tr(Q V_k Q V_l). */
+  abstract double[][] productTraces();
 
   /** Inverse of X'V^-1 X. */
   abstract double[][] fixedCovariance();
@@ -84,41 +133,47 @@ abstract class Likelihood {
 
   final Derivatives derivatives() {
     int count = data.components();
-    double[] trace = new double[count];
-    double[][] second = new double[count][count];
-    traces(trace, second);
+    double[] trace = traces();
     double[] py = projectedValues();
     double[] score = new double[count];
-    double[][] expected = new double[count][count];
-    double[][] observed = new double[count][count];
+    double[][] average = new double[count][count];
     double[][] moved = new double[count][];
     for (int k = 0; k < count; k++) {
       moved[k] = times(k, py);
       score[k] = -0.5 * (trace[k] - Dense.dot(py, moved[k]));
       double[] back = project(moved[k]);
       for (int l = 0; l <= k; l++) {
-        double average = Dense.dot(back, moved[l]);
-        expected[k][l] = second[k][l] / 2;
-        expected[l][k] = expected[k][l];
-        observed[k][l] = average - second[k][l] / 2;
-        observed[l][k] = observed[k][l];
+        average[k][l] = Dense.dot(back, moved[l]) / 2;
+        average[l][k] = average[k][l];
       }
     }
-    addWithin(score, expected, observed);
-    return new Derivatives(score, expected, observed);
+    int nu = data.withinDegreesOfFreedom;
+    if (nu > 0) {
+      int e = count - 1;
+      double theta = point()[e];
+      score[e] -= 0.5 * (nu / theta - data.withinSquares / (theta * theta));
+      average[e][e] += data.withinSquares / (2 * theta * theta * theta);
+    }
+    double[] here = point();
+    return new Derivatives(score, average, () -> expected(here));
   }
 
-  private void addWithin(double[] score, double[][] expected, double[][] observed) {
-    int nu = data.withinDegreesOfFreedom;
-    if (nu == 0) {
-      return;
+  private double[][] expected(double[] where) {
+    if (!Arrays.equals(where, point())) {
+      throw new IllegalStateException("the likelihood has moved on from this point");
     }
-    int e = score.length - 1;
-    double theta = point()[e];
-    score[e] -= 0.5 * (nu / theta - data.withinSquares / (theta * theta));
-    double half = nu / (2 * theta * theta);
-    expected[e][e] += half;
-    observed[e][e] += data.withinSquares / (theta * theta * theta) - half;
+    double[][] result = productTraces();
+    for (double[] row : result) {
+      for (int l = 0; l < row.length; l++) {
+        row[l] /= 2;
+      }
+    }
+    int nu = data.withinDegreesOfFreedom;
+    if (nu > 0) {
+      int e = result.length - 1;
+      result[e][e] += nu / (2 * where[e] * where[e]);
+    }
+    return result;
   }
 
   /** V_k v; the residual comes last. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import lotproof.statistics.Interval;
 import org.apache.commons.math3.special.Gamma;
 
@@ -29,12 +30,16 @@ public final class ProfileIntervals {
 
   private static final double HOPELESS_FALL_PER_ROW = 100;
 
+  /** A Newton step from a point that misses the target by this much ends at it within 1e-9. */
+  private static final double LAST_MISS = 2e-5;
+
   /** The profile is flat in the other components, so a rough summit gives it exactly. */
   private static final double INNER_STEP = 1e-4;
 
   private final LikelihoodSurface surface;
   private final double[] estimate;
   private final double top;
+  private final Point summit;
   private final double[][] covariance;
   private final double[] targets;
   private final double confidence;
@@ -43,8 +48,10 @@ public final class ProfileIntervals {
     this.surface = fit.surface();
     this.estimate = fit.scaledVariances();
     this.top = fit.scaledLogLikelihood();
+    double[][] information = fit.scaledInformation();
+    this.summit = new Point(0, 0, estimate, information);
     this.covariance =
-        SmallMatrix.inverse(fit.scaledInformation())
+        SmallMatrix.inverse(information)
             .orElseThrow(() -> new IllegalStateException("information is singular"));
     this.confidence = confidence;
     this.targets = new double[estimate.length];
@@ -102,12 +109,15 @@ public final class ProfileIntervals {
     return new Interval(lower, upper, confidence);
   }
 
-  /** A point of the profile: signed root, its slope by the log of the variance, the others. */
+  /**
+   * A point of the profile: signed root, its slope by the log of the variance, all variances, and
+   * the curvature there.
+   */
   @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
-  private record Point(double root, double slope, double[] theta) {}
+  private record Point(double root, double slope, double[] theta, double[][] information) {}
 
   private double rootAtZero(int k) {
-    Optional<Point> point = at(k, 0, estimate);
+    Optional<Point> point = at(k, 0, summit);
     if (point.isEmpty() && k == estimate.length - 1) {
       // zero itself is singular; where no repeat speaks against it, "next to zero" decides
       double token = ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(estimate).sum();
@@ -116,7 +126,7 @@ public final class ProfileIntervals {
       // a contrast free of units costs its square over the residual, which no other component mends
       boolean hopeless =
           2 * (top - surface.logLikelihood(next)) > HOPELESS_FALL_PER_ROW * surface.data().rows;
-      point = hopeless ? Optional.empty() : at(k, token, estimate);
+      point = hopeless ? Optional.empty() : at(k, token, summit);
     }
     return point.isPresent() ? point.get().root : Double.POSITIVE_INFINITY;
   }
@@ -131,10 +141,9 @@ public final class ProfileIntervals {
     if (estimate[k] == 0) {
       u = Math.log(target * width);
     } else {
-      double move = target * width / estimate[k];
-      u = Math.log(estimate[k]) + (above ? Math.min(move, 1.5) : -Math.min(move, 3));
+      u = Math.log(estimate[k]) + chiSquareMove(width / estimate[k], target, above);
     }
-    double[] from = estimate;
+    Point from = summit;
     for (int step = 0; step < MOST_STEPS; step++) {
       Optional<Point> found = at(k, Math.exp(u), from);
       double root = found.isPresent() ? found.get().root : Double.POSITIVE_INFINITY;
@@ -144,13 +153,13 @@ public final class ProfileIntervals {
       } else {
         high = u;
       }
-      if (found.isPresent() && Math.abs(root - target) < 1e-10) {
-        return Math.exp(u);
-      }
       double next = Double.NaN;
       if (found.isPresent()) {
-        from = found.get().theta;
+        from = found.get();
         next = u - (root - target) / found.get().slope;
+        if (Math.abs(root - target) < LAST_MISS) {
+          return Math.exp(next);
+        }
       }
       if (!(next > low && next < high)) {
         next = between(low, high, u);
@@ -161,6 +170,16 @@ public final class ProfileIntervals {
       u = Math.max(u - 5, Math.min(u + 5, next));
     }
     return Math.exp(u);
+  }
+
+  /**
+   * By how much the log of the variance would move if the estimate were a mean square with the same
+   * relative standard error (cube root of chi-square, Wilson and Hilferty 1931; from memory).
+   */
+  private static double chiSquareMove(double relativeError, double target, boolean above) {
+    double part = relativeError * relativeError / 9;
+    double root = 1 - part + (above ? -1 : 1) * target * Math.sqrt(part);
+    return Math.max(-3, -3 * Math.log(Math.max(root, 0.4)));
   }
 
   private static double between(double low, double high, double u) {
@@ -174,30 +193,55 @@ public final class ProfileIntervals {
   }
 
   /** Maximises over the others with component k held at a variance. */
-  private Optional<Point> at(int k, double variance, double[] from) {
-    double[] start = from.clone();
-    start[k] = variance;
+  private Optional<Point> at(int k, double variance, Point from) {
+    double[] start = predicted(k, variance, from);
     boolean[] held = new boolean[start.length];
     held[k] = true;
-    Optional<ProjectedAscent.Summit> summit = climb(start, held);
+    Optional<ProjectedAscent.Summit> reached = climb(start, held);
     int residual = start.length - 1;
-    if (k != residual && summit.isEmpty() && start[residual] == 0) {
+    if (k != residual && reached.isEmpty() && start[residual] == 0) {
       start[residual] = 1e-3 * Arrays.stream(start).sum();
-      summit = climb(start, held);
+      reached = climb(start, held);
     }
-    if (k != residual && summit.isPresent() && summit.get().unboundedness() > 0) {
+    if (k != residual && reached.isPresent() && reached.get().unboundedness() > 0) {
       // the likelihood without bound next to a zero residual is not what the interval is about
       held[residual] = true;
       start[residual] = estimate[residual];
-      summit = climb(start, held);
+      reached = climb(start, held);
     }
-    if (summit.isEmpty()) {
+    if (reached.isEmpty()) {
       return Optional.empty();
     }
-    double fall = 2 * (top - summit.get().logLikelihood());
+    double fall = 2 * (top - reached.get().logLikelihood());
     double root = Math.sqrt(Math.max(0, fall));
-    double slope = -summit.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
-    return Optional.of(new Point(root, slope, summit.get().theta()));
+    double slope = -reached.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
+    return Optional.of(
+        new Point(root, slope, reached.get().theta(), reached.get().derivatives().average()));
+  }
+
+  /**
+   * Where the others stand when component k moves on: along the line on which their slopes stay
+   * zero, as far as the curvature at the last point tells.
+   */
+  private double[] predicted(int k, double variance, Point from) {
+    double[] theta = from.theta;
+    double[] start = theta.clone();
+    start[k] = variance;
+    int[] free = IntStream.range(0, theta.length).filter(j -> j != k && theta[j] > 0).toArray();
+    double[][] part = new double[free.length][free.length];
+    double[] right = new double[free.length];
+    for (int a = 0; a < free.length; a++) {
+      right[a] = -from.information[free[a]][k] * (variance - theta[k]);
+      for (int b = 0; b < free.length; b++) {
+        part[a][b] = from.information[free[a]][free[b]];
+      }
+    }
+    double[] moves = SmallMatrix.solve(part, right).orElse(new double[free.length]);
+    for (int a = 0; a < free.length; a++) {
+      int j = free[a];
+      start[j] = Math.max(theta[j] / 3, theta[j] + moves[a]);
+    }
+    return start;
   }
 
   private Optional<ProjectedAscent.Summit> climb(double[] start, boolean[] held) {

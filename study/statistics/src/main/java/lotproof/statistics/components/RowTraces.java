@@ -26,6 +26,32 @@ final class RowTraces {
     this.rank = data.rows - (equations.restricted ? data.fixed.length : 0);
   }
 
+  /** Expects the traces of factors with a block and adds the others. */
+  void addTraces(double[] first) {
+    int row = data.rowFactor;
+    if (row >= 0 && !data.equalReadings()) {
+      EffectInverse inverse = new EffectInverse(equations);
+      double[] diagonal =
+          equations.restricted ? inverse.projectionDiagonal() : inverse.whitenedDiagonal();
+      for (double value : diagonal) {
+        first[row] += value;
+      }
+      row = -1;
+    }
+    int known = row < 0 ? residual : row;
+    double rest = rank;
+    for (int k = 0; k < residual; k++) {
+      rest -= k == known ? 0 : theta[k] * first[k];
+    }
+    if (row < 0) {
+      first[residual] = rest / theta[residual];
+    } else {
+      double r = data.readings[0];
+      first[row] = rest / (theta[row] + theta[residual] / r);
+      first[residual] = first[row] / r;
+    }
+  }
+
   /** Expects the traces between factors with a block and adds the others. */
   void fill(double[] first, double[][] second) {
     if (data.rowFactor < 0) {

@@ -76,6 +76,46 @@ public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
     return new StabilityCurve(measure, points);
   }
 
+  /** What averaging does around a point, by the slope of the curve in logarithms. */
+  public enum Behaviour {
+    /** Slope below -0.75: the noise of neighbours cancels, as in sines and quantisation of sums. */
+    CANCELS,
+    /** Slope about -1/2: independent readings. */
+    WHITE,
+    /** Slope about 0: averaging does not help. */
+    FLICKER,
+    /** Slope about +1/2: averaging longer makes it worse. */
+    RANDOM_WALK,
+    /** Slope above 0.75: a steady drift. */
+    DRIFT
+  }
+
+  /**
+   * The slope of log deviation over log time between the neighbours of a point, or to its only one.
+   *
+   * @param index number of the point, from 0
+   * @return 0 where a deviation is 0 or there is no neighbour
+   */
+  public double slopeAt(int index) {
+    Point before = points.get(Math.max(0, index - 1));
+    Point after = points.get(Math.min(points.size() - 1, index + 1));
+    boolean usable = before.deviation() > 0 && after.deviation() > 0 && points.size() > 1;
+    return usable
+        ? Math.log(after.deviation() / before.deviation())
+            / Math.log(after.seconds() / before.seconds())
+        : 0;
+  }
+
+  /**
+   * What averaging does around a point: the nearest of the slopes -1, -1/2, 0, 1/2 and 1.
+   *
+   * @param index number of the point, from 0
+   */
+  public Behaviour behaviourAt(int index) {
+    int nearest = (int) Math.rint(2 * Math.max(-1, Math.min(1, slopeAt(index))));
+    return Behaviour.values()[nearest + 2];
+  }
+
   /** The point with the smallest deviation: averaging longer than this does not pay. */
   public Point minimum() {
     Point least = points.get(0);

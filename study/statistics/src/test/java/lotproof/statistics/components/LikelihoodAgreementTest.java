@@ -89,6 +89,7 @@ class LikelihoodAgreementTest {
       Likelihood fast = new EquationsLikelihood(data, criterion);
       fast.logLikelihood(theta);
       Likelihood.Derivatives slopes = fast.derivatives();
+      double[][] information = slopes.expected();
       RealMatrix projection = slow.projection(unscaled);
       for (int k = 0; k < theta.length; k++) {
         double expected = slow.slope(unscaled, k, 1e-5 * unit) * unit;
@@ -103,7 +104,7 @@ class LikelihoodAgreementTest {
         double[] down = fast.derivatives().score();
         for (int l = 0; l < theta.length; l++) {
           double curve = -(up[l] - down[l]) / 2e-5;
-          double size = Math.abs(curve) + slopes.expected()[k][l] + 1;
+          double size = Math.abs(curve) + information[k][l] + 1;
           assertThat(slopes.observed()[k][l]).isCloseTo(curve, within(1e-5 * size));
           if (criterion == Criterion.REML) {
             RealMatrix product =
@@ -112,7 +113,7 @@ class LikelihoodAgreementTest {
                     .multiply(projection)
                     .multiply(slow.covarianceOf(l));
             double trace = product.getTrace() / 2 * unit * unit;
-            assertThat(slopes.expected()[k][l]).isCloseTo(trace, within(1e-8 * (1 + trace)));
+            assertThat(information[k][l]).isCloseTo(trace, within(1e-8 * (1 + trace)));
           }
         }
       }

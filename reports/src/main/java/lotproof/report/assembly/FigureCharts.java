@@ -1,0 +1,159 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import lotproof.claim.FigureDetail;
+import lotproof.claim.KitErrors;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.Numbers;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Chart;
+import lotproof.report.model.NumberStyle;
+import lotproof.report.model.Quantity;
+import lotproof.report.text.NumberText;
+
+/** Charts about one figure: how sure it is, what it costs, and whether its model fits the kits. */
+final class FigureCharts {
+  private FigureCharts() {}
+
+  /** How sure each figure is, by the model and by the tested kits alone. */
+  static Optional<Chart> confidence(StudyResult result, LevelClaim claim, String id) {
+    Optional<FigureDetail> detail = claim.detail().filter(d -> d.confidenceCurve().size() > 1);
+    if (detail.isEmpty() || claim.figure().isEmpty()) {
+      return Optional.empty();
+    }
+    List<FigureDetail.ConfidencePoint> curve = detail.get().confidenceCurve();
+    double asked = result.study().claim().confidence();
+    String content = percent(result.study().claim().content());
+    List<Chart.Mark> figures = new ArrayList<>();
+    figures.add(new Chart.Mark("safest", claim.figure().get().safestGrams()));
+    claim.wanted().ifPresent(w -> figures.add(new Chart.Mark("wanted", w.wantedGrams())));
+    return Optional.of(
+        new Chart.ConfidenceCurve(
+            new Chart.Caption(
+                "confidence-" + id,
+                "How sure is each figure, " + claim.level().description() + "?",
+                "Confidence that at least "
+                    + content
+                    + " of kits stay within a figure. At "
+                    + claim.form().words(claim.figure().get().safestGrams())
+                    + " it reaches the "
+                    + percent(asked)
+                    + " that the study asks for, by the model and the tested kits together."),
+            new Chart.Axis("Figure ±", "g"),
+            new Chart.Axis("Confidence", ""),
+            List.of(
+                new Chart.Curve(
+                    "by the model",
+                    curve.stream().map(p -> new Chart.Point(p.grams(), p.byModel())).toList(),
+                    true),
+                new Chart.Curve(
+                    "by the tested kits alone",
+                    curve.stream().map(p -> new Chart.Point(p.grams(), p.byTestedKits())).toList(),
+                    false)),
+            figures,
+            Optional.of(new Chart.Mark("asked for: " + percent(asked), asked))));
+  }
+
+  /** What each contributor costs. */
+  static Optional<Chart> costs(LevelClaim claim, String id) {
+    Optional<FigureDetail> detail = claim.detail().filter(d -> !d.budget().isEmpty());
+    if (detail.isEmpty()) {
+      return Optional.empty();
+    }
+    List<FigureDetail.BudgetLine> lines =
+        detail.get().budget().stream()
+            .sorted(Comparator.comparingDouble(FigureDetail.BudgetLine::costGrams).reversed())
+            .toList();
+    FigureDetail.BudgetLine first = lines.get(0);
+    return Optional.of(
+        new Chart.VariationShares(
+            new Chart.Caption(
+                "costs-" + id,
+                "What costs how much of the figure, " + claim.level().description() + "?",
+                "By how much the bound at the widest load would shrink without each contributor alone; the largest is: "
+                    + first.title().toLowerCase(Locale.ROOT)
+                    + ", "
+                    + NumberText.of(Quantity.significant(first.costGrams(), "g", 3))
+                    + ". Costs do not add up, because spreads add in squares."),
+            new Chart.Axis("Cost in the figure", "g"),
+            lines.stream()
+                .map(l -> new Chart.Share(l.title(), l.costGrams(), Optional.empty(), false))
+                .toList()));
+  }
+
+  /** Kits against the normal distribution of the model. */
+  static Optional<Chart> quantiles(LevelClaim claim, KitErrors errors, String id) {
+    if (errors.kits().size() < 3) {
+      return Optional.empty();
+    }
+    LevelOutcome.Figure figure = claim.figure().orElseThrow();
+    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    return Optional.of(
+        new Chart.QuantilePlot(
+            new Chart.Caption(
+                "normal-" + id,
+                "Do kits follow the normal distribution of the model, "
+                    + claim.level().description()
+                    + "?",
+                "Error of "
+                    + errors.kits().size()
+                    + " kits at "
+                    + place(errors)
+                    + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future kit."),
+            new Chart.Axis("Quantile of the standard normal distribution", ""),
+            new Chart.Axis("Error of reading", "g"),
+            errors.kits().stream()
+                .map(
+                    k ->
+                        new Chart.UnitQuantile(
+                            k.cell() + " × " + k.board(), k.normalQuantile(), k.errorGrams()))
+                .toList(),
+            Optional.of(
+                new Chart.StraightLine(point.meanGrams(), point.totalStandardDeviationGrams()))));
+  }
+
+  /** What cell and board leave of each kit. */
+  static Optional<Chart> residuals(LevelClaim claim, KitErrors errors, String id) {
+    Optional<KitErrors.Rest> largest =
+        errors.rest().stream().max(Comparator.comparingDouble(r -> Math.abs(r.restGrams())));
+    if (largest.isEmpty()) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Chart.ResidualMap(
+            new Chart.Caption(
+                "rest-" + id,
+                "Is any pair odd once its cell and board are known, "
+                    + claim.level().description()
+                    + "?",
+                "What is left of the error at "
+                    + place(errors)
+                    + " after the effects of cell, board and lots; the largest is "
+                    + NumberText.of(
+                        new Quantity(largest.get().restGrams(), "g", NumberStyle.significant(3)))
+                    + ", of "
+                    + largest.get().cell()
+                    + " on "
+                    + largest.get().board()
+                    + "."),
+            new Chart.Axis("Rest", "g"),
+            errors.rest().stream().map(KitErrors.Rest::cell).distinct().sorted().toList(),
+            errors.rest().stream().map(KitErrors.Rest::board).distinct().sorted().toList(),
+            errors.rest().stream()
+                .map(r -> new Chart.PairResidual(r.cell(), r.board(), r.restGrams()))
+                .toList()));
+  }
+
+  private static String place(KitErrors errors) {
+    return Numbers.plain(errors.loadKilograms()) + " kg " + errors.direction().word();
+  }
+
+  private static String percent(double fraction) {
+    return Numbers.percent(fraction) + " %";
+  }
+}

@@ -1,0 +1,197 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.JigTest;
+import lotproof.claim.upkeep.LimitOptions;
+import lotproof.claim.upkeep.PairTest;
+import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+
+/** Production tests that protect the figures, for the report and for the command. */
+public final class LimitsSection {
+  private LimitsSection() {}
+
+  /** The limits of a plan that tests all loads of the study with a tester as good as its bench. */
+  static Section of(StudyResult result) {
+    return of(ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
+  }
+
+  /** The section of any limits. */
+  public static Section of(ProductionLimits limits) {
+    List<Block> blocks = new ArrayList<>();
+    if (!limits.levels().isEmpty()) {
+      blocks.add(pairs(limits.levels()));
+      for (LevelLimits level : limits.levels()) {
+        String name = Levels.name(level.level());
+        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name, words(level.pair()))));
+      }
+      blocks.add(loads(limits.levels()));
+      blocks.add(units(limits.levels()));
+      for (LevelLimits level : limits.levels()) {
+        String name = Levels.name(level.level());
+        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name, words(level.jig()))));
+      }
+    }
+    limits
+        .cautions()
+        .forEach(
+            caution ->
+                blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(caution))));
+    return new Section(
+        "limits",
+        "Which production tests protect the figure?",
+        Prose.text(
+            "A study says what untested kits do. A test of every kit that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
+        blocks);
+  }
+
+  private static String words(PairTest test) {
+    return test instanceof PairTest.Protects protects
+        ? protects.words()
+        : "No limit protects the figure. " + ((PairTest.CannotProtect) test).reason();
+  }
+
+  private static String words(JigTest test) {
+    return test instanceof JigTest.Protects protects
+        ? protects.words()
+        : "No limits of cells and boards alone protect the figure. "
+            + ((JigTest.CannotProtect) test).reason();
+  }
+
+  private static Table pairs(List<LevelLimits> levels) {
+    List<Row> rows = new ArrayList<>();
+    for (LevelLimits level : levels) {
+      List<Cell> cells = new ArrayList<>();
+      cells.add(Cell.text(Levels.name(level.level())));
+      cells.add(Cell.number(level.typicalGrams()));
+      cells.add(Cell.number(level.characterisedGrams()));
+      cells.add(Cell.number(level.figureGrams()));
+      if (level.pair() instanceof PairTest.Protects p) {
+        cells.add(Cell.number(p.acceptGrams()));
+        cells.add(Cell.number(p.testerUncertaintyGrams()));
+        cells.add(Cell.number(p.yieldFraction()));
+        cells.add(Cell.text(p.passed() + " of " + p.runs()));
+        cells.add(Cell.number(p.consumersRisk()));
+        cells.add(Cell.number(p.producersRisk()));
+      } else {
+        String none = "no limit protects it";
+        cells.add(Cell.missing(none));
+        for (int i = 0; i < 2; i++) {
+          cells.add(Cell.missing("no test"));
+        }
+        cells.add(Cell.text(""));
+        cells.add(Cell.missing("no test"));
+        cells.add(Cell.missing("no test"));
+      }
+      rows.add(new Row(cells));
+    }
+    return new Table(
+        "pair-limits",
+        "Test of every finished kit",
+        Table.Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.significant("typical", "Median kit ±", "g", 3),
+            Column.significant("characterised", "Untested kits ±", "g", 4),
+            Column.significant("guaranteed", "To be guaranteed ±", "g", 4),
+            Column.significant("accept", "Accept within ±", "g", 3),
+            Column.significant("tester", "Tester's standard uncertainty", "g", 3),
+            Column.fraction("yield", "Expected yield", 1),
+            Column.text("passed", "Study runs that pass"),
+            Column.fraction("consumer", "Consumer's risk", 3),
+            Column.fraction("producer", "Producer's risk", 3)),
+        rows,
+        Prose.text(
+            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not lean on them."));
+  }
+
+  private static Table loads(List<LevelLimits> levels) {
+    List<Row> rows = new ArrayList<>();
+    for (LevelLimits level : levels) {
+      if (level.pair() instanceof PairTest.Protects p) {
+        for (int i = 0; i < p.loads().size(); i++) {
+          PairTest.LoadGuard load = p.loads().get(i);
+          rows.add(
+              Row.of(
+                  Cell.text(Levels.name(level.level())),
+                  Cell.number(load.loadKilograms()),
+                  Cell.text(load.direction().word()),
+                  Cell.text(load.tested() ? "tested" : "from " + load.predictedFrom().orElse("")),
+                  load.tested() ? Cell.missing("tested") : Cell.number(load.offsetGrams()),
+                  load.tested() ? Cell.missing("tested") : Cell.number(load.slope()),
+                  Cell.number(load.uncertaintyGrams()),
+                  Cell.number(load.allowsGrams()),
+                  Cell.text(i == p.governing() ? "sets the limit" : "")));
+        }
+      }
+    }
+    return new Table(
+        "load-guards",
+        "What each load allows the limit of the kit test to be",
+        Table.Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.decimal("load", "Load", "kg", 2),
+            Column.text("direction", "Direction"),
+            Column.text("how", "How it is known"),
+            Column.significant("offset", "Offset", "g", 3),
+            Column.significant("slope", "Slope", "g/g", 3),
+            Column.significant("allowance", "Allowance", "g", 3),
+            Column.significant("allows", "Allows ±", "g", 4),
+            Column.text("governs", "Governs")),
+        rows,
+        Prose.text(
+            "A tested load gives up the guard band for the reading. A load that is not tested is foretold from the tested one by a line over the study's runs, with an allowance for what the line leaves over."));
+  }
+
+  private static Table units(List<LevelLimits> levels) {
+    List<Row> rows = new ArrayList<>();
+    for (LevelLimits level : levels) {
+      if (level.jig() instanceof JigTest.Protects p) {
+        for (JigTest.UnitLimit unit : p.units()) {
+          rows.add(
+              Row.of(
+                  Cell.text(Levels.name(level.level())),
+                  Cell.text(unit.kind().word()),
+                  Cell.number(unit.loadKilograms()),
+                  Cell.text(unit.direction().word()),
+                  Cell.number(unit.centreGrams()),
+                  Cell.number(unit.acceptGrams()),
+                  Texts.optional(unit.centreMillivoltPerVolt(), "in grams"),
+                  Texts.optional(unit.acceptMillivoltPerVolt(), "in grams"),
+                  Cell.number(unit.yieldFraction()),
+                  Cell.number(unit.consumersRisk()),
+                  Cell.number(unit.producersRisk())));
+        }
+      }
+    }
+    return new Table(
+        "unit-limits",
+        "Tests of cells and boards alone, on a jig",
+        Table.Role.READ,
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.text("kind", "Kind"),
+            Column.decimal("load", "Load", "kg", 2),
+            Column.text("direction", "Direction"),
+            Column.significant("centre", "Centre", "g", 3),
+            Column.significant("accept", "Accept within ±", "g", 3),
+            Column.significant("signal", "Centre", "mV/V", 6),
+            Column.significant("signal-accept", "Accept within ±", "mV/V", 3),
+            Column.fraction("yield", "Expected yield", 1),
+            Column.fraction("consumer", "Consumer's risk", 3),
+            Column.fraction("producer", "Producer's risk", 3)),
+        rows,
+        Prose.text(
+            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards. Limits of both kinds add up, so that any accepted cell may meet any accepted board."));
+  }
+}

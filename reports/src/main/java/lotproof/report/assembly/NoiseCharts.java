@@ -1,0 +1,100 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import lotproof.gather.capture.CaptureAnalysis;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.BandPoint;
+import lotproof.report.model.Chart.Caption;
+import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Point;
+import lotproof.statistics.stability.StabilityCurve;
+
+/** Charts of one capture. */
+public final class NoiseCharts {
+  private NoiseCharts() {}
+
+  /**
+   * All charts of a capture.
+   *
+   * @param id plain id that the charts' ids start with
+   */
+  public static List<Chart> of(String id, CaptureAnalysis.Analysed capture, ShownUnit unit) {
+    List<Chart> charts = new ArrayList<>();
+    charts.add(trace(id, capture, unit));
+    capture
+        .noise()
+        .stability()
+        .flatMap(c -> stability(id, capture, c, unit))
+        .ifPresent(charts::add);
+    return charts;
+  }
+
+  private static Chart trace(String id, CaptureAnalysis.Analysed capture, ShownUnit unit) {
+    CaptureNoise noise = capture.noise();
+    double step = noise.secondsPerSample().orElse(1);
+    List<Point> points = new ArrayList<>();
+    for (CaptureNoise.TracePart part : noise.trace()) {
+      double first = part.firstSample() * step;
+      points.add(new Point(first, unit.of(part.minimum())));
+      if (part.samples() > 1) {
+        points.add(new Point(first + part.samples() * step / 2, unit.of(part.maximum())));
+      }
+    }
+    boolean timed = noise.secondsPerSample().isPresent();
+    return new Chart.ErrorCurves(
+        new Caption(
+            id + "-trace",
+            "What did the samples of " + capture.file() + " do over time?",
+            String.format(
+                Locale.ROOT,
+                "Smallest and largest samples of successive stretches; %d samples in all.",
+                noise.all().samples())),
+        new Axis(timed ? "Time" : "Sample", timed ? "s" : ""),
+        new Axis("Output", unit.symbol()),
+        List.of(new Curve("smallest and largest of each stretch", points, true)),
+        List.of(),
+        "");
+  }
+
+  private static Optional<Chart> stability(
+      String id, CaptureAnalysis.Analysed capture, StabilityCurve curve, ShownUnit unit) {
+    List<Point> points = new ArrayList<>();
+    List<BandPoint> band = new ArrayList<>();
+    for (StabilityCurve.Point at : curve.points()) {
+      if (at.deviation() > 0) {
+        points.add(new Point(at.seconds(), unit.of(at.deviation())));
+        band.add(
+            new BandPoint(
+                at.seconds(),
+                new Chart.Interval(
+                    unit.of(at.interval().lower()), unit.of(at.interval().upper()))));
+      }
+    }
+    if (points.size() < 2) {
+      return Optional.empty();
+    }
+    boolean timed = capture.noise().secondsPerSample().isPresent();
+    return Optional.of(
+        new Chart.NoiseStability(
+            new Caption(
+                id + "-stability",
+                "How long does averaging help in " + capture.file() + "?",
+                "Allan deviation over averaging time, with intervals."),
+            new Axis(timed ? "Averaging time" : "Samples averaged", timed ? "s" : ""),
+            new Axis("Allan deviation", unit.symbol()),
+            points,
+            band,
+            Optional.of(new Mark("averaging longer pays no more", best(curve)))));
+  }
+
+  private static double best(StabilityCurve curve) {
+    return curve.shortestNearMinimum().seconds();
+  }
+}

@@ -1,0 +1,119 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.claim.Numbers;
+import lotproof.claim.RecordedRun;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Kit;
+import lotproof.study.Lot;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/** What was studied: the numbers that everything is computed with, and the lots. */
+final class StudySection {
+  /** Id of the table whose single row holds the numbers that formulas refer to. */
+  static final String NUMBERS = "study";
+
+  private StudySection() {}
+
+  static Section of(StudyResult result, List<RecordedRun> runs) {
+    Study study = result.study();
+    return new Section(
+        "study",
+        "What was studied?",
+        Prose.of(
+            "Cell: {}. Board: {}. Loads of a run: {} kg.",
+            study.kit().cellDescription(),
+            study.kit().boardDescription(),
+            study.design().loadsKilograms().stream()
+                .map(load -> Numbers.plain(load))
+                .collect(Collectors.joining(", "))),
+        List.of(numbers(study), lots(study, runs)));
+  }
+
+  private static Table numbers(Study study) {
+    Kit kit = study.kit();
+    ClaimRequest claim = study.claim();
+    return new Table(
+        NUMBERS,
+        "Numbers that everything is computed with",
+        Table.Role.READ,
+        List.of(
+            decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
+            decimal(
+                "default-factor",
+                "Default factor",
+                "counts/kg",
+                kit.defaultFactorCountsPerKilogram()),
+            decimal(
+                "converter-scale",
+                "Converter scale",
+                "counts/(mV/V)",
+                kit.countsPerMillivoltPerVolt()),
+            Column.fraction("content", "Content", 2),
+            Column.fraction("confidence", "Confidence", 2),
+            decimal("rounding", "Step of figures", "g", claim.roundingGrams())),
+        List.of(
+            Row.of(
+                Cell.number(kit.capacityKilograms()),
+                Cell.number(kit.defaultFactorCountsPerKilogram()),
+                Cell.number(kit.countsPerMillivoltPerVolt()),
+                Cell.number(claim.content()),
+                Cell.number(claim.confidence()),
+                Cell.number(claim.roundingGrams()))),
+        Prose.text(
+            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals of the model are constants and do not follow a change here."));
+  }
+
+  private static Column decimal(String key, String title, String unit, double value) {
+    return Column.decimal(key, title, unit, Texts.decimals(value));
+  }
+
+  private static Table lots(Study study, List<RecordedRun> runs) {
+    List<Row> rows = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      for (Lot lot : study.lots(kind)) {
+        Set<String> units = new LinkedHashSet<>(lot.serials());
+        Set<String> measured = new LinkedHashSet<>();
+        int count = 0;
+        for (RecordedRun run : runs) {
+          String serial = kind == UnitKind.CELL ? run.run().cell() : run.run().board();
+          if (run.state() == RecordedRun.State.COUNTS && units.contains(serial)) {
+            measured.add(serial);
+            count++;
+          }
+        }
+        rows.add(
+            Row.of(
+                Cell.text(kind.word()),
+                Cell.text(lot.name()),
+                Cell.number(units.size()),
+                Cell.number(measured.size()),
+                Cell.number(count)));
+      }
+    }
+    return new Table(
+        "lots-studied",
+        "Lots and how much of them was measured",
+        Table.Role.READ,
+        List.of(
+            Column.text("kind", "Kind"),
+            Column.text("lot", "Lot"),
+            Column.count("units", "Units named"),
+            Column.count("measured", "Units with runs that count"),
+            Column.count("runs", "Runs that count")),
+        rows,
+        Prose.none());
+  }
+}

@@ -1,0 +1,160 @@
+package lotproof.app;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import lotproof.folder.AppendOutcome;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.ColumnUse;
+import lotproof.gather.ImportOutcome;
+import lotproof.gather.TableReaders;
+import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.capture.CaptureImport;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Reading;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Option;
+
+/** What import needs to know about raw captures. */
+final class CaptureImportOptions {
+  @Option(
+      names = "--captures",
+      description = "FILE is a manifest: a tidy table with a column \"file\" in place of output")
+  private boolean manifest;
+
+  @Option(names = "--session", paramLabel = "NAME", description = "session of a single capture")
+  private @Nullable String session;
+
+  @Option(names = "--time", paramLabel = "TIME", description = "its local time")
+  private @Nullable String time;
+
+  @Option(names = "--run", paramLabel = "NAME", description = "its run")
+  private @Nullable String run;
+
+  @Option(names = "--step", paramLabel = "N", description = "its step within the run, from 1")
+  private @Nullable String step;
+
+  @Option(names = "--cell", paramLabel = "SERIAL", description = "its cell")
+  private @Nullable String cell;
+
+  @Option(names = "--board", paramLabel = "SERIAL", description = "its board")
+  private @Nullable String board;
+
+  @Option(names = "--load", paramLabel = "LOAD", description = "its load, such as \"20 kg\"")
+  private @Nullable String load;
+
+  @Option(
+      names = "--capture-separator",
+      paramLabel = "MARK",
+      description = "what separates columns of captures: comma, semicolon, tab, space or none")
+  private String separator = "";
+
+  @ArgGroup(validate = false)
+  private CaptureOptions format = new CaptureOptions();
+
+  /**
+   * What came of one file.
+   *
+   * @param outcome as of any import
+   * @param columns how the manifest was understood
+   * @param readings the readings
+   */
+  record Taken(ImportOutcome outcome, List<ColumnUse> columns, List<Reading> readings) {}
+
+  private boolean single() {
+    return run != null || step != null || cell != null || board != null || load != null;
+  }
+
+  /** Whether the files are captures or manifests of captures. */
+  boolean given() {
+    return manifest || single();
+  }
+
+  /** Ends the command where options contradict. */
+  void check(List<Path> files) {
+    CaptureFormat said = format.format(separator);
+    if (!given()) {
+      if (!said.equals(CaptureFormat.AS_FOUND) || session != null || time != null) {
+        throw new UnusableException(
+            "options for raw captures need --captures with a manifest, or --run, --step, --cell,"
+                + " --board and --load with one capture");
+      }
+      return;
+    }
+    if (manifest && single()) {
+      throw new UnusableException("a manifest says run, step, cell, board and load itself");
+    }
+    if (!manifest && files.size() > 1) {
+      throw new UnusableException(
+          "--run and --step are about one capture; for several write a manifest and give"
+              + " --captures");
+    }
+  }
+
+  Taken take(StudyFolder folder, Path file, TableReaders readers, boolean keep) {
+    CaptureImport.Result result =
+        manifest
+            ? CaptureImport.ofManifest(folder, file, format.format(separator), readers, keep)
+            : CaptureImport.ofFile(folder, file, values(), format.format(separator), keep);
+    return new Taken(answer(file, result), result.columns(), result.readings());
+  }
+
+  private Map<String, String> values() {
+    Map<String, String> values = new LinkedHashMap<>();
+    List<String> missing = new ArrayList<>();
+    put(values, "session", session, missing, false);
+    put(values, "time", time, missing, false);
+    put(values, "run", run, missing, true);
+    put(values, "step", step, missing, true);
+    put(values, "cell", cell, missing, true);
+    put(values, "board", board, missing, true);
+    if (load == null) {
+      missing.add("--load");
+    } else {
+      String[] parts = load.strip().split("\\s+", 2);
+      if (parts.length < 2) {
+        throw new UnusableException("--load needs a unit, such as --load \"20 kg\"");
+      }
+      values.put("load [" + parts[1] + "]", parts[0]);
+    }
+    if (!missing.isEmpty()) {
+      throw new UnusableException("a single capture also needs " + String.join(", ", missing));
+    }
+    return values;
+  }
+
+  private static void put(
+      Map<String, String> values,
+      String column,
+      @Nullable String value,
+      List<String> missing,
+      boolean needed) {
+    if (value != null) {
+      values.put(column, value);
+    } else if (needed) {
+      missing.add("--" + column);
+    }
+  }
+
+  private static ImportOutcome answer(Path file, CaptureImport.Result result) {
+    if (result.outcome() instanceof AppendOutcome.Appended appended) {
+      String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
+      return new ImportOutcome.Imported(
+          appended.readings(), appended.recognised(), hash, appended.warnings());
+    }
+    if (result.outcome() instanceof AppendOutcome.AlreadyThere there) {
+      String message = "all captures are in the record already; nothing was changed";
+      return new ImportOutcome.AlreadyImported(
+          there.readings(),
+          "",
+          DataIssue.warning(
+              Code.ALREADY_IMPORTED, Objects.toString(file.getFileName()), 0, "", "", message));
+    }
+    return new ImportOutcome.Refused(((AppendOutcome.Refused) result.outcome()).issues());
+  }
+}

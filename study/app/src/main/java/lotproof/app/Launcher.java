@@ -1,0 +1,112 @@
+package lotproof.app;
+
+import java.io.File;
+import java.io.IOException;
+import java.net.URISyntaxException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Starts the program in a Java machine that suits it: with the classes that the build has prepared
+ * (class-data sharing), and for short work with the quick compiler alone. Without this, half of the
+ * processor time of a report goes into loading and optimising code that runs once.
+ *
+ * <p>A person who gives options to the Java machine ({@code java -Xmx2g -jar ...}) knows better:
+ * the program then runs right here, as it does where the options cannot be seen or no second
+ * machine can be started.
+ */
+public final class Launcher {
+  /** Commands whose work is long enough to be worth optimising. */
+  private static final Set<String> LONG_WORK = Set.of("rehearse", "plan", "noise", "import");
+
+  /** A record larger than this, in bytes, is long work for any command. */
+  private static final long LARGE_RECORD = 4_000_000;
+
+  private Launcher() {}
+
+  public static void main(String[] args) {
+    Path jar = jar();
+    if (jar == null || !plainlyStarted()) {
+      Main.main(args);
+      return;
+    }
+    int exit;
+    try {
+      exit = started(command(jar, args));
+    } catch (IOException e) {
+      Main.main(args);
+      return;
+    }
+    System.exit(exit);
+  }
+
+  /** The jar that this class came from, or null when it came from a folder. */
+  private static @Nullable Path jar() {
+    try {
+      Path place =
+          Path.of(Launcher.class.getProtectionDomain().getCodeSource().getLocation().toURI());
+      return Files.isRegularFile(place) ? place : null;
+    } catch (URISyntaxException | RuntimeException e) {
+      return null;
+    }
+  }
+
+  /** True when the Java machine was started as {@code java -jar JAR ...}, without more options. */
+  private static boolean plainlyStarted() {
+    String[] words = ProcessHandle.current().info().arguments().orElse(new String[0]);
+    boolean plain = words.length > 0 && words[0].equals("-jar");
+    return plain && System.getenv("JAVA_TOOL_OPTIONS") == null;
+  }
+
+  static List<String> command(Path jar, String... args) {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.add("-XX:+UseSerialGC");
+    command.add("-Xshare:auto");
+    // an archive of another Java machine is not worth a word
+    command.add("-Xlog:disable");
+    command.add("-Xlog:all=error:stderr");
+    Path archive = jar.resolveSibling("lotproof.jsa");
+    if (Files.isRegularFile(archive)) {
+      command.add("-XX:SharedArchiveFile=" + archive);
+    }
+    if (!longWork(args)) {
+      command.add("-XX:TieredStopAtLevel=1");
+    }
+    command.add("-cp");
+    command.add(jar.toString());
+    command.add(Main.class.getName());
+    command.addAll(List.of(args));
+    return command;
+  }
+
+  private static boolean longWork(String... args) {
+    if (args.length > 0 && LONG_WORK.contains(args[0])) {
+      return true;
+    }
+    for (String word : args) {
+      File record = new File(word, "readings.csv");
+      File file = record.isFile() ? record : new File(word);
+      if (file.isFile() && file.length() > LARGE_RECORD) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private static int started(List<String> command) throws IOException {
+    Process program = new ProcessBuilder(command).inheritIO().start();
+    Runtime.getRuntime().addShutdownHook(new Thread(program::destroy));
+    while (true) {
+      try {
+        return program.waitFor();
+      } catch (InterruptedException e) {
+        program.destroy();
+      }
+    }
+  }
+}

@@ -1,0 +1,297 @@
+package lotproof.app;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.DirectoryStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.capture.CaptureAnalysis;
+import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.reduce.capture.LotNoise;
+import lotproof.report.OutputSink;
+import lotproof.report.assembly.NoiseCharts;
+import lotproof.report.chart.ChartDrawing;
+import lotproof.report.chart.ChartSize;
+import lotproof.report.data.ResultJson;
+import lotproof.report.model.Chart;
+import lotproof.study.DataIssue;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Noise, resolution and stability of captures. */
+@Command(
+    name = "noise",
+    header = "Noise, resolution, stability and signs of trouble of raw captures.",
+    description = {
+      "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or not."
+          + " What a capture leaves open (decimal or hex, the unit of a clock) is asked for by the"
+          + " name of an option and never guessed. A study folder stands for the captures that were"
+          + " imported into it."
+    },
+    footer = {
+      "  lotproof noise capture.csv --bits 24",
+      "  lotproof noise bench-log.txt --radix hex --coding twos-complement --bits 24",
+      "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
+    })
+final class NoiseCommand implements Callable<Integer> {
+  private static final double CONFIDENCE = 0.95;
+
+  private final Surroundings io;
+  private final LotproofCommand program;
+
+  @Parameters(
+      index = "0..*",
+      arity = "1..*",
+      paramLabel = "FILE",
+      description = "captures, folders of captures, patterns in quotation marks")
+  private List<String> sources = List.of();
+
+  @Option(
+      names = "--separator",
+      paramLabel = "MARK",
+      description = "what separates columns: comma, semicolon, tab, space or none")
+  private String separator = "";
+
+  @Mixin private CaptureOptions capture = new CaptureOptions();
+
+  @Option(
+      names = "--full-scale",
+      paramLabel = "RANGE",
+      description = "range of the converter in the samples' own unit, when it is not 2^bits")
+  private @Nullable Double fullScale;
+
+  @Option(
+      names = "--study",
+      paramLabel = "STUDY",
+      description = "a study folder whose factors give mV/V, g and kg")
+  private @Nullable Path study;
+
+  @Option(
+      names = "--unit",
+      paramLabel = "UNIT",
+      description = "unit to show: counts, or mV/V, g, kg with --study or --counts-per-unit")
+  private String unit = "";
+
+  @Option(
+      names = "--counts-per-unit",
+      paramLabel = "COUNTS",
+      description = "how many counts make one of --unit")
+  private @Nullable Double countsPerUnit;
+
+  @Option(names = "--to", paramLabel = "DIR", description = "write charts there, SVG and PNG")
+  private @Nullable Path to;
+
+  @Option(names = "--strict", description = "answer no (1) when there are signs of trouble")
+  private boolean strict;
+
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
+  private boolean json;
+
+  /** A capture and the name that it is shown under. */
+  private record Source(String name, Path path) {
+    static Source of(Path path) {
+      return new Source(String.valueOf(path.getFileName()), path);
+    }
+  }
+
+  NoiseCommand(Surroundings io, LotproofCommand program) {
+    this.io = io;
+    this.program = program;
+  }
+
+  @Override
+  public Integer call() {
+    CaptureFormat format = capture.format(separator);
+    if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
+      throw new UnusableException("--full-scale must be above 0, was " + fullScale);
+    }
+    List<Source> files = files();
+    List<CaptureAnalysis> results =
+        new Progress(io).during("reading captures", () -> analysed(files, format));
+    List<Analysed> good =
+        results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
+    ShownUnit shown = shown(good);
+    LotNoise lot = LotNoise.of(good.stream().map(Analysed::noise).toList());
+    List<DataIssue> issues = results.stream().flatMap(r -> r.issues().stream()).toList();
+    int exit = exit(results.size() - good.size(), issues, lot);
+    if (json) {
+      io.out().print(ResultJson.of(Messages.Noise.of(exit, shown, good, lot, issues)));
+    } else {
+      if (!good.isEmpty()) {
+        new NoiseScreen(io.out(), program.palette(), shown).show(good, lot);
+      }
+      Issues.print(issues, io.err());
+    }
+    write(good, shown);
+    return exit;
+  }
+
+  private int exit(int refused, List<DataIssue> issues, LotNoise lot) {
+    if (refused > 0) {
+      return Exit.UNUSABLE;
+    }
+    return strict && !(issues.isEmpty() && lot.excess().isEmpty()) ? Exit.NO : Exit.DONE;
+  }
+
+  /** Both cores read captures side by side. */
+  private List<CaptureAnalysis> analysed(List<Source> files, CaptureFormat format) {
+    Optional<Double> range = Optional.ofNullable(fullScale);
+    return files.parallelStream()
+        .map(f -> CaptureAnalysis.of(f.name(), f.path(), format, range, CONFIDENCE))
+        .toList();
+  }
+
+  private ShownUnit shown(List<Analysed> captures) {
+    List<String> units = captures.stream().map(c -> c.layout().unit()).distinct().toList();
+    if (units.size() > 1) {
+      throw new UnusableException(
+          "the captures are in different units (" + String.join(", ", units) + ")");
+    }
+    String own = units.isEmpty() ? "counts" : units.get(0);
+    if (unit.isEmpty() || unit.equals(own)) {
+      return ShownUnit.asIs(own);
+    }
+    if (!own.equals("counts")) {
+      throw new UnusableException("the samples are in " + own + "; they are shown in " + own);
+    }
+    if (countsPerUnit != null) {
+      try {
+        return new ShownUnit(unit, countsPerUnit);
+      } catch (IllegalArgumentException e) {
+        throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong factor"));
+      }
+    }
+    if (study == null) {
+      throw new UnusableException(
+          "for --unit " + unit + " give --counts-per-unit, or --study with a study's factors");
+    }
+    return ShownUnit.ofKit(StudyFolders.open(study).study().kit(), unit)
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "a study gives counts, mV/V, g and kg, not \"" + unit + "\""));
+  }
+
+  private List<Source> files() {
+    List<Source> files = new ArrayList<>();
+    for (String source : sources) {
+      List<Source> found = files(source);
+      if (found.isEmpty()) {
+        throw new UnusableException("there is no capture " + source);
+      }
+      files.addAll(found);
+    }
+    return files;
+  }
+
+  private static List<Source> files(String source) {
+    try {
+      Path path = Path.of(source);
+      if (Files.isDirectory(path)) {
+        return Files.exists(path.resolve("study.yaml"))
+            ? ofStudy(path)
+            : inFolder(path).stream().map(Source::of).toList();
+      }
+      if (Files.isRegularFile(path)) {
+        return List.of(Source.of(path));
+      }
+    } catch (java.nio.file.InvalidPathException e) {
+      // a pattern may be no path on some systems
+    }
+    return matching(source).stream().map(Source::of).toList();
+  }
+
+  private static List<Path> inFolder(Path folder) {
+    try (Stream<Path> files = Files.list(folder)) {
+      return files
+          .filter(Files::isRegularFile)
+          .filter(f -> !f.getFileName().toString().startsWith("."))
+          .sorted()
+          .toList();
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read " + folder, e);
+    }
+  }
+
+  private static List<Path> matching(String pattern) {
+    int slash = Math.max(pattern.lastIndexOf('/'), pattern.lastIndexOf('\\'));
+    if (!pattern.matches(".*[*?\\[{].*")) {
+      return List.of();
+    }
+    Path folder = Path.of(slash < 0 ? "." : pattern.substring(0, slash + 1));
+    List<Path> found = new ArrayList<>();
+    try (DirectoryStream<Path> files =
+        Files.newDirectoryStream(folder, pattern.substring(slash + 1))) {
+      files.forEach(found::add);
+    } catch (IOException | java.util.regex.PatternSyntaxException e) {
+      throw new UnusableException("cannot look for " + pattern);
+    }
+    return found.stream().filter(Files::isRegularFile).sorted().toList();
+  }
+
+  /** The captures that were imported into a study; its tables of readings are none. */
+  private static List<Source> ofStudy(Path folder) {
+    StudyContents contents = StudyFolders.open(folder);
+    return contents.readings().stream()
+        .filter(r -> r.remark().matches("(.*; )?capture of [0-9]+ samples.*"))
+        .flatMap(
+            r ->
+                captured(folder, r.source().sha256()).stream()
+                    .map(path -> new Source(r.source().file(), path)))
+        .distinct()
+        .toList();
+  }
+
+  private static List<Path> captured(Path folder, String hash) {
+    return inFolder(folder.resolve(StudyFolder.CAPTURES)).stream()
+        .filter(f -> f.getFileName().toString().startsWith(hash))
+        .toList();
+  }
+
+  private void write(List<Analysed> captures, ShownUnit shown) {
+    if (to == null) {
+      return;
+    }
+    Path folder = to;
+    OutputSink sink = OutputSink.folder(folder);
+    long files =
+        IntStream.range(0, captures.size())
+            .parallel()
+            .mapToLong(i -> write(sink, i, captures.get(i), shown))
+            .sum();
+    if (!json) {
+      io.out().println(files + " charts are in " + folder);
+    }
+  }
+
+  private static long write(OutputSink sink, int index, Analysed capture, ShownUnit shown) {
+    String stem = capture.file().replaceFirst("\\.[^.]*$", "").toLowerCase(Locale.ROOT);
+    String plain = stem.replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
+    String id =
+        String.format(Locale.ROOT, "c%03d-%s", index + 1, plain.isEmpty() ? "capture" : plain);
+    List<Chart> charts = NoiseCharts.of(id.substring(0, Math.min(48, id.length())), capture, shown);
+    for (Chart chart : charts) {
+      ChartDrawing drawing = ChartDrawing.of(chart, ChartSize.WIDE);
+      sink.put(chart.caption().id() + ".svg", drawing.svgDocument());
+      sink.put(chart.caption().id() + ".png", drawing.png());
+    }
+    return charts.size();
+  }
+}

@@ -1,0 +1,221 @@
+package lotproof.app;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.Callable;
+import lotproof.claim.GuardBands;
+import lotproof.folder.BenchPlanFile;
+import lotproof.folder.StudyFolder;
+import lotproof.plan.design.BenchSheet;
+import lotproof.plan.design.DesignKind;
+import lotproof.plan.design.Layout;
+import lotproof.plan.design.Preparation;
+import lotproof.plan.design.RunOrder;
+import lotproof.plan.rehearse.DesignComparison;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.report.data.ResultJson;
+import lotproof.report.workbook.BenchWorkbook;
+import lotproof.study.BenchPlan;
+import lotproof.study.DataIssue;
+import lotproof.study.Study;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Designs a study before anyone touches a screwdriver. */
+@Command(
+    name = "plan",
+    header = "Design a study: compare designs, write the study folder and the bench sheets.",
+    description = {
+      "Says what each design can support with the units and the bench hours at hand, recommends one"
+          + " and writes the folder with study.yaml and one bench sheet for each session. What is not"
+          + " told by options is asked for in a terminal. Without STUDY the designs are compared and"
+          + " nothing is written."
+    },
+    footer = {
+      "  lotproof plan hive-scale",
+      "  lotproof plan --cells A=25 --cells B=25 --boards X=25 --boards Y=25 --capacity \"50 kg\" \\",
+      "    --default-factor \"83886.08 counts/kg\" --converter-scale \"2097152 counts/(mV/V)\" \\",
+      "    --temperature 18..26 --bench-masses F2 --cell-sd 240 --board-sd 90 --repeat-sd 10 \\",
+      "    --wanted 700",
+      "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2"
+    })
+final class PlanCommand implements Callable<Integer> {
+  private final Surroundings io;
+  private final LotproofCommand program;
+
+  @Parameters(
+      index = "0",
+      arity = "0..1",
+      paramLabel = "STUDY",
+      description = "the study folder to write; it must not hold a study yet")
+  private @Nullable Path study;
+
+  @Mixin private PlanOptions options = new PlanOptions();
+  @Mixin private SpreadOptionsOfPlan spread = new SpreadOptionsOfPlan();
+
+  @Option(names = "--ask", description = "ask for what is missing, also when input is piped in")
+  private boolean ask;
+
+  @Option(
+      names = "--json",
+      description = "print the result as JSON (schema: docs/messages.schema.json)")
+  private boolean json;
+
+  PlanCommand(Surroundings io, LotproofCommand program) {
+    this.io = io;
+    this.program = program;
+  }
+
+  @Override
+  public Integer call() {
+    Optional<StudyFolder> folder = Optional.ofNullable(study).map(StudyFolder::at);
+    folder
+        .filter(StudyFolder::holdsStudy)
+        .ifPresent(
+            it -> {
+              throw new UnusableException(
+                  it.root() + " holds a study already; name another folder, nothing was written");
+            });
+    PlanDraft draft = draft();
+    Study described = draft.study(Optional.empty());
+    GuardBands guards =
+        GuardBands.ofMasses(described, draft.level())
+            .orElseThrow(
+                () ->
+                    new UnusableException(
+                        "OIML R 111 has no limit of error for the loads and classes named, so the"
+                            + " masses' error cannot be bounded"));
+    PlannedClaim question =
+        new PlannedClaim(
+            described.claim().content(),
+            described.claim().confidence(),
+            guards.benchGrams() + guards.buyerGrams(),
+            options.rounding,
+            draft.wantedGrams());
+    DesignComparison comparison = compared(draft, question);
+    DesignKind chosen = chosen(comparison);
+    Layout layout = Layout.of(chosen, draft.units(), options.seed);
+    BenchPlan plan =
+        new BenchPlan(
+            chosen.key() + ": " + chosen.words(),
+            draft.times(),
+            draft.assumed(),
+            RunOrder.of(layout, draft.times(), described.checkStandard(), options.seed));
+    Study planned = draft.study(Optional.of(new PlanDraft.Planned(chosen, layout, plan)));
+    List<String> written = folder.map(it -> write(it, planned, plan)).orElse(List.of());
+    if (json) {
+      io.out()
+          .print(
+              ResultJson.of(
+                  new Messages.Plan(
+                      "plan",
+                      LotproofCommand.Version.number(),
+                      Exit.DONE,
+                      options.seed,
+                      draft.assumed(),
+                      draft.times(),
+                      question,
+                      comparison,
+                      chosen.key(),
+                      written)));
+    } else {
+      new PlanScreen(io, program.palette())
+          .show(comparison, chosen, plan, question, written, study);
+    }
+    return Exit.DONE;
+  }
+
+  private PlanDraft draft() {
+    boolean person = ask || (io.terminal() && !json);
+    if (!person) {
+      return PlanDraft.of(options, spread, new PlanQuestions(io, null));
+    }
+    try (Typing typing = new Typing(io)) {
+      return PlanDraft.of(options, spread, new PlanQuestions(io, typing));
+    }
+  }
+
+  private DesignComparison compared(PlanDraft draft, PlannedClaim question) {
+    OptionalDouble mostHours =
+        options.mostHours == null ? OptionalDouble.empty() : OptionalDouble.of(options.mostHours);
+    DesignComparison.Start start =
+        new DesignComparison.Start(
+            draft.units(),
+            draft.assumed(),
+            question,
+            draft.times(),
+            mostHours,
+            options.seed,
+            Runtime.getRuntime().availableProcessors());
+    try {
+      return new Progress(io)
+          .counted(
+              "comparing designs",
+              DesignComparison.work(),
+              done -> DesignComparison.of(start, done));
+    } catch (IllegalArgumentException e) {
+      throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "no design fits"));
+    }
+  }
+
+  private DesignKind chosen(DesignComparison comparison) {
+    String wanted = options.design;
+    if (wanted == null) {
+      return DesignKind.ofKey(comparison.advice().design()).orElseThrow();
+    }
+    DesignKind kind =
+        DesignKind.ofKey(wanted)
+            .orElseThrow(
+                () ->
+                    new UnusableException(
+                        "there is no design \""
+                            + wanted
+                            + "\"; there are "
+                            + String.join(
+                                ", ",
+                                comparison.designs().stream().map(d -> d.design()).toList())));
+    if (kind.inStudy().isEmpty()) {
+      throw new UnusableException(
+          wanted
+              + " is compared only: it tests no kit as a buyer gets it, so no claim is made from"
+              + " it");
+    }
+    return kind;
+  }
+
+  /** The bench first and study.yaml last: a folder with a study is whole. */
+  private static List<String> write(StudyFolder folder, Study study, BenchPlan plan) {
+    Map<String, byte[]> files = new LinkedHashMap<>();
+    for (BenchSheet sheet : BenchSheet.of(study, plan)) {
+      files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, plan, sheet));
+      files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
+    }
+    files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
+    files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    List<DataIssue> issues = new ArrayList<>();
+    List<String> written = new ArrayList<>();
+    for (Map.Entry<String, byte[]> file : files.entrySet()) {
+      issues.addAll(folder.putBench(file.getKey(), file.getValue()));
+      written.add(StudyFolder.BENCH + "/" + file.getKey());
+      if (!issues.isEmpty()) {
+        throw new UnusableException(issues);
+      }
+    }
+    issues.addAll(folder.create(study));
+    if (!issues.isEmpty()) {
+      throw new UnusableException(issues);
+    }
+    written.add("study.yaml");
+    return written;
+  }
+}

@@ -1,0 +1,174 @@
+package lotproof.app.files;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.Cell;
+import lotproof.gather.CellText;
+import lotproof.gather.GridOutcome;
+import lotproof.gather.Row;
+import lotproof.gather.Table;
+import lotproof.gather.TableOutcome;
+import lotproof.gather.TableReader;
+import lotproof.gather.tables.Mapping;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import org.apache.poi.hssf.usermodel.HSSFWorkbook;
+import org.apache.poi.ss.usermodel.DataFormatter;
+import org.apache.poi.ss.usermodel.DateUtil;
+import org.apache.poi.ss.usermodel.FormulaError;
+import org.apache.poi.ss.usermodel.Sheet;
+
+/**
+ * Reads .xls workbooks as tables, by the same rules as .xlsx ones: a formula is no data, whatever
+ * value is stored beside it.
+ */
+public final class OldWorkbookTables implements TableReader {
+  private static final String SIGNATURE = "d0cf11e0a1b11ae1";
+  private static final int LARGEST_BYTES = 32 << 20;
+
+  @Override
+  public boolean accepts(ReceivedFile file) {
+    return file.firstBytes(8).equals(SIGNATURE);
+  }
+
+  @Override
+  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+    try {
+      return SheetGrids.of(file, sheets(file), mapping);
+    } catch (UnreadableWorkbookException e) {
+      return new GridOutcome.Refused(List.of(unreadable(file, e)));
+    }
+  }
+
+  @Override
+  public TableOutcome read(ReceivedFile file) {
+    List<SheetContent> filled;
+    try {
+      filled = sheets(file).stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
+    } catch (UnreadableWorkbookException e) {
+      return new TableOutcome.Refused(List.of(unreadable(file, e)));
+    }
+    if (filled.size() != 1) {
+      String message = filled.size() + " sheets hold something; a table is on the only one";
+      return new TableOutcome.Refused(
+          List.of(DataIssue.error(Code.FILE_TYPE, file.name(), 0, "", "", message)));
+    }
+    List<Row> rows = new ArrayList<>(filled.get(0).rows());
+    Row header = rows.remove(0);
+    List<DataIssue> issues =
+        filled.get(0).problems().stream()
+            .map(
+                p ->
+                    DataIssue.error(
+                        Code.VALUE_INVALID, file.name(), p.row(), "", "", "a cell " + p.what()))
+            .toList();
+    return new TableOutcome.Found(new Table(header, rows, Table.NumberStyle.TYPED), issues);
+  }
+
+  private static DataIssue unreadable(ReceivedFile file, UnreadableWorkbookException e) {
+    String message =
+        "the .xls workbook cannot be read ("
+            + e.getMessage()
+            + "); a password must be taken off, or save it as .xlsx";
+    return DataIssue.error(Code.FILE_UNREADABLE, file.name(), 0, "", "", message);
+  }
+
+  private static List<SheetContent> sheets(ReceivedFile file) {
+    if (file.size() > LARGEST_BYTES) {
+      throw new UnreadableWorkbookException("it is larger than 32 MiB");
+    }
+    try (HSSFWorkbook workbook = new HSSFWorkbook(file.stream())) {
+      boolean countsFrom1904 = workbook.getInternalWorkbook().isUsing1904DateWindowing();
+      List<SheetContent> sheets = new ArrayList<>();
+      for (Sheet sheet : workbook) {
+        sheets.add(new Reader(countsFrom1904).read(sheet));
+      }
+      return sheets;
+    } catch (IOException | RuntimeException e) {
+      // The library answers damaged files with exceptions of many kinds, unchecked ones included.
+      String reason = e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+      throw new UnreadableWorkbookException(reason);
+    }
+  }
+
+  /** Takes the cells of one sheet. */
+  private static final class Reader {
+    private final boolean countsFrom1904;
+    private final DataFormatter formatter = new DataFormatter(Locale.ROOT);
+    private final List<SheetContent.Problem> problems = new ArrayList<>();
+
+    private Reader(boolean countsFrom1904) {
+      this.countsFrom1904 = countsFrom1904;
+    }
+
+    private SheetContent read(Sheet sheet) {
+      List<Row> rows = new ArrayList<>();
+      List<Integer> hidden = new ArrayList<>();
+      for (org.apache.poi.ss.usermodel.Row row : sheet) {
+        List<Cell> cells = new ArrayList<>();
+        for (org.apache.poi.ss.usermodel.Cell cell : row) {
+          while (cells.size() < cell.getColumnIndex()) {
+            cells.add(new Cell.Blank());
+          }
+          cells.add(cell(cell, row.getRowNum() + 1));
+        }
+        Row done = new Row(row.getRowNum() + 1, cells);
+        if (!done.isBlank()) {
+          rows.add(done);
+          if (row.getZeroHeight()) {
+            hidden.add(done.number());
+          }
+        }
+      }
+      return new SheetContent(sheet.getSheetName(), rows, problems, hidden);
+    }
+
+    private Cell cell(org.apache.poi.ss.usermodel.Cell cell, int row) {
+      return switch (cell.getCellType()) {
+        case NUMERIC -> number(cell);
+        case STRING -> CellText.of(cell.getStringCellValue());
+        case BLANK, _NONE -> new Cell.Blank();
+        case FORMULA ->
+            unusable(
+                cell,
+                row,
+                "holds a formula; a calculated value is no reading: give the value itself");
+        case BOOLEAN ->
+            unusable(
+                cell,
+                row,
+                "holds the truth value " + (cell.getBooleanCellValue() ? "TRUE" : "FALSE"));
+        case ERROR ->
+            unusable(
+                cell,
+                row,
+                "holds the error " + FormulaError.forInt(cell.getErrorCellValue()).getString());
+      };
+    }
+
+    private Cell number(org.apache.poi.ss.usermodel.Cell cell) {
+      double value = cell.getNumericCellValue();
+      String format = cell.getCellStyle().getDataFormatString();
+      int index = cell.getCellStyle().getDataFormat();
+      boolean date = DateUtil.isADateFormat(index, format);
+      if (date && value >= 1 && DateUtil.isValidExcelDate(value)) {
+        return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true));
+      }
+      BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();
+      String shown =
+          "General".equals(format)
+              ? shortest.toPlainString()
+              : formatter.formatRawCellContents(value, index, format, countsFrom1904);
+      return new Cell.Numeric(shortest, shown);
+    }
+
+    private Cell unusable(org.apache.poi.ss.usermodel.Cell cell, int row, String what) {
+      problems.add(new SheetContent.Problem(row, cell.getColumnIndex(), what));
+      return new Cell.Unusable();
+    }
+  }
+}

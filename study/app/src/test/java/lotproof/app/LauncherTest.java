@@ -1,0 +1,55 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.RandomAccessFile;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class LauncherTest {
+  private static final String QUICK = "-XX:TieredStopAtLevel=1";
+
+  @TempDir Path folder;
+
+  private List<String> command(String... args) {
+    return Launcher.command(folder.resolve("lotproof.jar"), args);
+  }
+
+  @Test
+  void shortWorkIsNotOptimised() {
+    assertThat(command("report", folder.toString())).contains(QUICK);
+    assertThat(command()).contains(QUICK);
+  }
+
+  @Test
+  void longWorkIs() {
+    assertThat(command("rehearse", folder.toString())).doesNotContain(QUICK);
+    assertThat(command("noise", "capture.csv")).doesNotContain(QUICK);
+  }
+
+  @Test
+  void largeRecordIsLongWork() throws Exception {
+    try (RandomAccessFile record =
+        new RandomAccessFile(folder.resolve("readings.csv").toFile(), "rw")) {
+      record.setLength(5_000_000);
+    }
+    assertThat(command("report", folder.toString())).doesNotContain(QUICK);
+    assertThat(command("spread", folder.resolve("readings.csv").toString())).doesNotContain(QUICK);
+  }
+
+  @Test
+  void argumentsComeLastAndUnchanged() {
+    assertThat(command("report", "a b", "--to", "\"x\""))
+        .endsWith("report", "a b", "--to", "\"x\"");
+  }
+
+  @Test
+  void archiveIsNamedOnlyWhereItLies() throws Exception {
+    assertThat(command("status")).noneMatch(word -> word.contains("SharedArchiveFile"));
+    Files.createFile(folder.resolve("lotproof.jsa"));
+    assertThat(command("status")).anyMatch(word -> word.endsWith("lotproof.jsa"));
+  }
+}

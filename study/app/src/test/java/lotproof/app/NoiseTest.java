@@ -1,0 +1,98 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Random;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+class NoiseTest {
+  @TempDir private Path temp;
+
+  private Path capture(String name, String header, int glitchAt) throws IOException {
+    Random random = new Random(name.hashCode());
+    StringBuilder text = new StringBuilder(header + "\n");
+    for (int i = 0; i < 600; i++) {
+      long value =
+          Math.round(1_204_000 + 12 * random.nextGaussian()) + (i == glitchAt ? 65_536 : 0);
+      text.append(i * 100).append(',').append(value).append('\n');
+    }
+    return Files.writeString(temp.resolve(name), text);
+  }
+
+  @Test
+  void aCaptureIsShownWithItsBits() throws IOException {
+    Ran ran = Ran.lotproof("noise", capture("a.csv", "time [ms],counts", -1), "--bits", "24");
+    assertThat(ran.err()).isEmpty();
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains("clock in column 1 in ms", "Noise-free bits", "Allan deviation");
+  }
+
+  @Test
+  void troubleIsNamedWithItsLineAndStrictSaysNo() throws IOException {
+    Path file = capture("a.csv", "time [ms],counts", 300);
+    Ran ran = Ran.lotproof("noise", file, "--strict");
+    assertThat(ran.exit()).isEqualTo(Exit.NO);
+    assertThat(ran.err()).contains("a.csv, line 302").contains("off by 2^16");
+    assertThat(Ran.lotproof("noise", file).exit()).isEqualTo(Exit.DONE);
+  }
+
+  @Test
+  void anOpenQuestionNamesItsOptionAndWhatIsUnknownIsRefused() throws IOException {
+    Path file = capture("a.csv", "time,counts", -1);
+    Ran ran = Ran.lotproof("noise", file);
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("--clock");
+    assertThat(Ran.lotproof("noise", file, "--clock", "ms").exit()).isEqualTo(Exit.DONE);
+    assertThat(Ran.lotproof("noise", file, "--clock", "h").exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(Ran.lotproof("noise", temp.resolve("none.csv")).exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(Ran.lotproof("noise", file, "--unit", "g", "--clock", "ms").err())
+        .contains("--counts-per-unit");
+  }
+
+  @Test
+  void aFolderAPatternChartsAndJsonWork() throws IOException {
+    Path folder = Files.createDirectory(temp.resolve("captures"));
+    for (String name : new String[] {"captures/a.csv", "captures/b.csv"}) {
+      capture(name, "time [ms],counts", -1);
+    }
+    Path charts = temp.resolve("charts");
+    assertThat(Ran.lotproof("noise", folder, "--to", charts).exit()).isEqualTo(Exit.DONE);
+    assertThat(charts.resolve("c002-b-stability.svg")).exists();
+    assertThat(charts.resolve("c001-a-trace.png")).exists();
+    Ran json = Ran.lotproof("noise", folder + "/*.csv", "--json");
+    assertThat(json.exit()).isEqualTo(Exit.DONE);
+    assertThat(MessageSchema.checked(json.out()).get("captures")).hasSize(2);
+  }
+
+  @Test
+  void capturesOfAManifestBecomeReadingsOnceAndNeverFromOutside() throws IOException {
+    Path study = Demo.emptyInto(temp);
+    capture("a.csv", "time [ms],counts", 100);
+    capture("b.csv", "time [ms],counts", -1);
+    String head = "session,run,step,cell,board,load [kg],file\n";
+    Path manifest =
+        Files.writeString(
+            temp.resolve("manifest.csv"),
+            head + "S1,R1,1,C0-0007,B0-0003,0,a.csv\nS1,R1,2,C0-0007,B0-0003,5,b.csv\n");
+    Ran ran = Ran.lotproof("import", study, manifest, "--captures");
+    assertThat(ran.err()).contains("a.csv, line 102");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    String record = Files.readString(study.resolve("readings.csv"));
+    assertThat(record.lines()).hasSize(3);
+    assertThat(record).contains("capture of 600 samples, 1 left out as glitches,a.csv");
+    assertThat(study.resolve("captures")).isDirectoryContaining(f -> f.toString().endsWith(".csv"));
+    assertThat(Ran.lotproof("import", study, manifest, "--captures").out())
+        .contains("already imported");
+    assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(record);
+    assertThat(Ran.lotproof("noise", study).out()).contains("a.csv", "b.csv");
+    Files.writeString(manifest, head + "S1,R2,1,C0-0007,B0-0003,0,../../etc/passwd\n");
+    Ran outside = Ran.lotproof("import", study, manifest, "--captures");
+    assertThat(outside.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(outside.err()).contains("manifest.csv, line 2, column file");
+    assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(record);
+  }
+}

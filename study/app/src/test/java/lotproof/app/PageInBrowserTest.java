@@ -1,0 +1,81 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assumptions.assumeThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The page as a reader uses it. What needs a browser is skipped where none is installed. */
+class PageInBrowserTest {
+  private static final int DESK = 1280;
+  private static final int PHONE = 390;
+
+  @TempDir private Path temp;
+
+  @Test
+  void theDemoStudyAtADesk() throws IOException, InterruptedException {
+    Optional<Browser> browser = Browser.installed();
+    assumeThat(browser).as("a browser, and AXE_CORE in the environment").isPresent();
+    Path report = temp.resolve("report");
+    assertThat(Ran.lotproof("report", Demo.FOLDER, "--to", report).exit()).isEqualTo(Exit.DONE);
+
+    holds(browser.get().check(report.resolve("report.html"), DESK, temp));
+  }
+
+  @Test
+  void anUglyStudyOnAPhone() throws IOException, InterruptedException {
+    Path report = temp.resolve("report");
+    Path study = UglyStudy.into(temp);
+    Ran ran = Ran.lotproof("report", study, "--to", report);
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    String page = Files.readString(report.resolve("report.html"));
+    for (String markup : List.of("<script>alert", "<img", "<b>CELL", "<i>board")) {
+      assertThat(page.contains(markup)).as(markup).isFalse();
+    }
+    assertThat(page.contains("&lt;script&gt;alert")).as("the title, escaped").isTrue();
+
+    Optional<Browser> browser = Browser.installed();
+    assumeThat(browser).as("a browser, and AXE_CORE in the environment").isPresent();
+    holds(browser.get().check(report.resolve("report.html"), PHONE, temp));
+  }
+
+  private static void holds(JsonNode found) {
+    assertThat(found.path("trouble").asText("")).isEmpty();
+    List<String> violations = new ArrayList<>();
+    found.path("violations").forEach(one -> violations.add(one.asText()));
+    assertThat(violations).isEmpty();
+    assertThat(found.path("rules").asInt()).isGreaterThan(10);
+    assertThat(found.path("fetched").asInt(-1)).isZero();
+    assertThat(found.path("sticksOut").asInt(-1)).as("nothing sticks out sideways").isZero();
+
+    assertThat(found.path("atFocus").asText()).containsPattern("\\d");
+    assertThat(found.path("afterRight").asText())
+        .containsPattern("\\d")
+        .isNotEqualTo(found.path("atFocus").asText());
+    assertThat(found.path("afterDown").asText()).isNotEqualTo(found.path("afterRight").asText());
+    assertThat(found.path("afterEscape").asText("x")).isEmpty();
+    assertThat(found.path("atPointer").asText()).isEqualTo(found.path("afterDown").asText());
+    assertThat(found.path("charts").asInt()).isGreaterThan(8);
+    assertThat(found.path("chartsWithKeys").asInt()).isEqualTo(found.path("charts").asInt());
+
+    List<Double> sorted = new ArrayList<>();
+    found.path("sorted").forEach(value -> sorted.add(value.asDouble()));
+    assertThat(sorted).hasSizeGreaterThan(1).isSorted();
+    assertThat(found.path("sortedAs").asText()).isEqualTo("ascending");
+
+    assertThat(found.path("found").asText()).contains("row").doesNotContain("No such");
+    assertThat(found.path("hits").asInt()).isPositive();
+
+    assertThat(found.path("broken")).isEmpty();
+    assertThat(found.path("evidenceLinks").asInt()).isGreaterThan(3);
+    assertThat(found.path("explained").asBoolean()).as("down to a file and row").isTrue();
+  }
+}

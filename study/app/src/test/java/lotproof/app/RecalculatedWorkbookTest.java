@@ -1,0 +1,290 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
+
+import java.io.File;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+import org.apache.poi.ss.usermodel.Cell;
+import org.apache.poi.ss.usermodel.CellType;
+import org.apache.poi.ss.usermodel.Row;
+import org.apache.poi.ss.usermodel.Sheet;
+import org.apache.poi.xssf.usermodel.XSSFCell;
+import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * A spreadsheet program computes every formula of the workbook anew, from a copy without any result
+ * in it, and finds what the program found. Needs LibreOffice ({@code soffice} on the path).
+ */
+@Tag("spreadsheet")
+class RecalculatedWorkbookTest {
+  private static final double RELATIVE = 1e-9;
+  private static final double NEAR_ZERO = 1e-12;
+  private static final int SECONDS = 240;
+
+  @TempDir private static Path temp;
+
+  @BeforeAll
+  static void needsASpreadsheet() {
+    assumeTrue(
+        soffice().isPresent(),
+        "LibreOffice (soffice) is not on the path, so no spreadsheet program recalculates the"
+            + " workbook");
+  }
+
+  private static java.util.Optional<Path> soffice() {
+    return Stream.of(System.getenv().getOrDefault("PATH", "").split(File.pathSeparator, -1))
+        .filter(folder -> !folder.isEmpty())
+        .map(folder -> Path.of(folder, "soffice"))
+        .filter(Files::isExecutable)
+        .findFirst();
+  }
+
+  @Test
+  void theDemoStudyIsComputedAlike() throws Exception {
+    Map<String, Double> formulas = assertComputedAlike(Demo.copyInto(temp.resolve("demo")));
+    // the steps from readings to the figure, each on its sheet
+    for (String sheet :
+        List.of(
+            "Figure",
+            "Figures",
+            "Bounds",
+            "Components",
+            "Limits",
+            "Capability",
+            "Lots",
+            "Unit values",
+            "Pairs",
+            "Runs",
+            "Run errors none 1",
+            "Run errors two point 3",
+            "Points none 1",
+            "Distribution free",
+            "Recalculation")) {
+      assertThat(formulas.keySet()).as(sheet).anyMatch(key -> key.startsWith(sheet + "!"));
+    }
+  }
+
+  @Test
+  void threeUnitsOfOneLotAreComputedAlike() throws Exception {
+    Map<String, Double> formulas =
+        assertComputedAlike(UglyStudy.into(Files.createDirectories(temp.resolve("ugly"))));
+    assertThat(formulas.keySet()).anyMatch(key -> key.startsWith("Runs!"));
+  }
+
+  /** Every formula of the study's workbook with the value that both found. */
+  private static Map<String, Double> assertComputedAlike(Path study) throws Exception {
+    Path to = study.resolveSibling("report-of-" + study.getFileName());
+    Ran reported = Ran.lotproof("report", study, "--to", to);
+    assertThat(reported.exit()).as(reported.err()).isEqualTo(Exit.DONE);
+    Path blank = Files.createDirectories(to.resolve("blank")).resolve("report.xlsx");
+    Map<String, Double> expected = withoutResults(to.resolve("report.xlsx"), blank);
+    Map<String, Double> found = numbers(recalculated(blank), expected);
+    List<String> apart = new ArrayList<>();
+    expected.forEach(
+        (cell, value) -> {
+          Double again = found.get(cell);
+          if (again == null
+              || !(Math.abs(again - value) <= Math.max(NEAR_ZERO, RELATIVE * Math.abs(value)))) {
+            apart.add(cell + ": " + value + " but " + again);
+          }
+        });
+    assertThat(apart).isEmpty();
+    assertThat(expected).isNotEmpty();
+    return expected;
+  }
+
+  /** Writes a copy without results of formulas; returns the results by sheet and cell. */
+  private static Map<String, Double> withoutResults(Path workbook, Path blank) throws IOException {
+    Map<String, Double> results = new TreeMap<>();
+    try (InputStream in = Files.newInputStream(workbook);
+        XSSFWorkbook book = new XSSFWorkbook(in);
+        OutputStream out = Files.newOutputStream(blank)) {
+      for (Sheet sheet : book) {
+        for (Row row : sheet) {
+          for (Cell cell : row) {
+            if (cell.getCellType() == CellType.FORMULA) {
+              results.put(nameOf(cell), cell.getNumericCellValue());
+              ((XSSFCell) cell).getCTCell().unsetV();
+            }
+          }
+        }
+      }
+      book.write(out);
+    }
+    return results;
+  }
+
+  private static String nameOf(Cell cell) {
+    return cell.getSheet().getSheetName() + "!" + cell.getAddress().formatAsString();
+  }
+
+  private static Path recalculated(Path workbook) throws IOException, InterruptedException {
+    Path out = Files.createDirectories(temp.resolve("recalculated-" + System.nanoTime()));
+    Path log = out.resolve("soffice.log");
+    Process process =
+        new ProcessBuilder(
+                soffice().orElseThrow().toString(),
+                // a profile of its own, so that nothing of the user's is read or written
+                "-env:UserInstallation=" + temp.resolve("profile").toUri(),
+                "--headless",
+                "--convert-to",
+                "xlsx",
+                "--outdir",
+                out.toString(),
+                workbook.toString())
+            .redirectErrorStream(true)
+            .redirectOutput(log.toFile())
+            .start();
+    if (!process.waitFor(SECONDS, TimeUnit.SECONDS)) {
+      process.destroyForcibly();
+      throw new IOException("LibreOffice did not end within " + SECONDS + " s");
+    }
+    Path result = out.resolve("report.xlsx");
+    assertThat(result).as(Files.readString(log)).isRegularFile();
+    return result;
+  }
+
+  /** Numbers in the cells that held formulas; errors and words are not among them. */
+  private static Map<String, Double> numbers(Path workbook, Map<String, Double> expected)
+      throws IOException {
+    Map<String, Double> numbers = new TreeMap<>();
+    List<String> inError = new ArrayList<>();
+    try (InputStream in = Files.newInputStream(workbook);
+        XSSFWorkbook book = new XSSFWorkbook(in)) {
+      for (Sheet sheet : book) {
+        for (Row row : sheet) {
+          for (Cell cell : row) {
+            CellType type =
+                cell.getCellType() == CellType.FORMULA
+                    ? cell.getCachedFormulaResultType()
+                    : cell.getCellType();
+            if (type == CellType.ERROR) {
+              inError.add(nameOf(cell));
+            } else if (type == CellType.NUMERIC && expected.containsKey(nameOf(cell))) {
+              numbers.put(nameOf(cell), cell.getNumericCellValue());
+            }
+          }
+        }
+      }
+    }
+    assertThat(inError).as("cells in error").isEmpty();
+    assertThat(numbers.size()).isLessThanOrEqualTo(expected.size());
+    return numbers;
+  }
+
+  /** A study that nobody would want to show: see {@link #into}. */
+  private static final class UglyStudy {
+    private static final double[] LOADS = {0, 0.001, 20, 5000, 20, 0};
+
+    private UglyStudy() {}
+
+    /**
+     * One lot, three cells and three boards with serials of 40 characters that a spreadsheet could
+     * take for something else, a run missing, a run cut short, tiny and huge numbers.
+     */
+    static Path into(Path folder) throws IOException {
+      List<String> cells = serials("=SUM(A1:A9)", "@", "-7+3");
+      List<String> boards = serials("*", "?>5", "TRUE");
+      Files.writeString(
+          folder.resolve("study.yaml"),
+          String.format(
+              Locale.ROOT,
+              """
+              format: lotproof-study-1
+              title: "=HYPERLINK(1) ugly"
+              question: "Which error of reading?"
+              seed: 7
+              kit: {cell: "cell", board: "board", capacity: 5000 kg, default-factor: 400 counts/kg, converter-scale: 50000 counts/(mV/V)}
+              lots:
+                cells:
+                  - {lot: "=1+1", units: ["%s", "%s", "%s"]}
+                boards:
+                  - {lot: "+B", units: ["%s", "%s", "%s"]}
+              design:
+                kind: rotation
+                loads: [0 kg, 0.001 kg, 20 kg, 5000 kg, 20 kg, 0 kg]
+                pairs: [%s]
+              reduction: {reference-line: least-squares}
+              limits:
+                sensitivity: {lower: 1.9 mV/V}
+              claim:
+                content: 0.9
+                confidence: 0.9
+                rounding: 0.1 g
+                levels:
+                  - {level: none}
+                  - {level: multi-point, at: [0.001 kg, 20 kg, 5000 kg], mass-class: M1}
+              causes: [bench damage]
+              conditions: {temperature: {lowest: 19 °C, highest: 25 °C}, bench-mass-class: F2}
+              """,
+              cells.get(0),
+              cells.get(1),
+              cells.get(2),
+              boards.get(0),
+              boards.get(1),
+              boards.get(2),
+              pairs(cells, boards)));
+      Path bench = Files.writeString(folder.resolveSibling("ugly-bench.csv"), bench(cells, boards));
+      Ran imported = Ran.lotproof("import", folder, bench);
+      assertThat(imported.exit()).as(imported.err()).isEqualTo(Exit.DONE);
+      return folder;
+    }
+
+    private static List<String> serials(String... starts) {
+      return Stream.of(starts).map(s -> s + "-".repeat(40 - s.length())).toList();
+    }
+
+    private static String pairs(List<String> cells, List<String> boards) {
+      List<String> pairs = new ArrayList<>();
+      for (String cell : cells) {
+        for (String board : boards) {
+          pairs.add("{cell: \"" + cell + "\", board: \"" + board + "\", runs: 1}");
+        }
+      }
+      return String.join(", ", pairs);
+    }
+
+    private static String bench(List<String> cells, List<String> boards) {
+      StringBuilder csv =
+          new StringBuilder("session,run,step,cell,board,load [kg],output [counts],remark\n");
+      int number = 0;
+      for (int c = 0; c < 3; c++) {
+        for (int b = 0; b < 3; b++) {
+          number++;
+          int steps = number == 5 ? 4 : LOADS.length;
+          for (int step = 0; number != 9 && step < steps; step++) {
+            double counts =
+                LOADS[step] * 400 * (1 + 1e-4 * c - 2e-4 * b + 1e-9 * number) + c * 1e-3 - b * 7e5;
+            csv.append(
+                String.format(
+                    Locale.ROOT,
+                    "S1,R%d,%d,\"%s\",\"%s\",%s,%.9g,\"=1+1\"%n",
+                    number,
+                    step + 1,
+                    cells.get(c),
+                    boards.get(b),
+                    LOADS[step],
+                    counts + 0.01 * step * (number % 4)));
+          }
+        }
+      }
+      return csv.toString();
+    }
+  }
+}

@@ -1,0 +1,239 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.stream.Collectors;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Decisions, production limits and later lots from the command line. */
+class UpkeepCommandsTest {
+  @TempDir private Path temp;
+  private Path study;
+
+  @BeforeEach
+  void copyTheDemo() {
+    study = Demo.copyInto(temp);
+  }
+
+  private String decisions() throws IOException {
+    return Files.readString(study.resolve("decisions.csv"));
+  }
+
+  private Ran review(Object... more) {
+    Object[] all = new Object[more.length + 2];
+    all[0] = "review";
+    all[1] = study;
+    System.arraycopy(more, 0, all, 2, more.length);
+    return Ran.lotproof(all);
+  }
+
+  @Test
+  void whatADecisionNeedsIsAskedForByName() throws IOException {
+    String before = decisions();
+    assertThat(review("--decide", "excluded").err()).contains("--who is missing");
+    assertThat(review("--decide", "excluded", "--who", "M", "--when", "2026-11-20").err())
+        .contains("either --unit or --run");
+    assertThat(
+            review("--decide", "gone", "--unit", "C3-0169", "--who", "M", "--when", "2026-11-20")
+                .err())
+        .contains("write one of: excluded, stays in, corrected, re-measured, screened");
+    assertThat(
+            review("--decide", "excluded", "--unit", "C3-169", "--who", "M", "--when", "2026")
+                .err())
+        .contains("did you mean \"C3-0169\"?");
+    assertThat(review("--undo", "D9", "--who", "M", "--when", "2026-11-20", "--cause", "x").err())
+        .contains("there is no decision \"D9\"");
+    assertThat(review("--who", "M").err()).contains("--who belongs to --decide or --undo");
+    assertThat(decisions()).isEqualTo(before);
+  }
+
+  @Test
+  void aContradictionIsRefusedAndNothingIsLost() throws IOException {
+    String before = decisions();
+    Ran ran =
+        review(
+            "--decide",
+            "excluded",
+            "--unit",
+            "C2-0343",
+            "--cause",
+            "bench damage",
+            "--who",
+            "M",
+            "--when",
+            "2026-11-20");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("D3 above already decides about cell C2-0343");
+    assertThat(decisions()).isEqualTo(before);
+  }
+
+  @Test
+  void historyShowsWhatWasDecided() {
+    Ran ran = review("--history", "C3-0169");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains("D5").contains("stays in").contains("holds");
+    assertThat(review("--history", "nobody").out()).contains("No decision is about nobody");
+  }
+
+  @Test
+  @Tag("slow")
+  void anUndoIsANewLineAndTheMoveIsExplained() throws IOException {
+    String before = decisions();
+    Ran ran =
+        review(
+            "--undo",
+            "D3",
+            "--cause",
+            "photo shows another cell",
+            "--who",
+            "Mara",
+            "--when",
+            "2026-11-20",
+            "--json");
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    JsonNode message = MessageSchema.checked(ran.out());
+    assertThat(message.at("/decision/id").asText()).isEqualTo("D6");
+    assertThat(message.at("/moves")).hasSize(3);
+    assertThat(message.at("/moves/2/afterGrams").asDouble())
+        .isGreaterThan(message.at("/moves/2/beforeGrams").asDouble());
+    assertThat(decisions())
+        .isEqualTo(
+            before + "D6,2026-11-20,Mara,withdrawn,cell,C2-0343,,D3,photo shows another cell,\n");
+  }
+
+  @Test
+  @Tag("slow")
+  void aUnitThatCouldShipLeadsToTheSplitClaim() throws IOException {
+    String before = decisions();
+    Ran ran =
+        review(
+            "--decide",
+            "excluded",
+            "--unit",
+            "C1-0363",
+            "--cause",
+            "looks bad",
+            "--who",
+            "M",
+            "--when",
+            "2026-11-20");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.out())
+        .contains("A unit that could ship stays in the claim")
+        .contains("Good kits read within");
+    assertThat(ran.err()).contains("\"looks bad\" is no cause that was agreed");
+    assertThat(decisions()).isEqualTo(before);
+    MessageSchema.checked(review("--split", "C1-0363", "--json").out());
+  }
+
+  @Test
+  void limitsRefuseWhatTheStudyDoesNotKnow() {
+    assertThat(Ran.lotproof("limits", study, "--figure", "ten-point=4").err())
+        .contains("no calibration level \"ten-point\"");
+    assertThat(Ran.lotproof("limits", study, "--test-loads", "17").err())
+        .contains("no reading at 17.0 kg");
+    assertThat(Ran.lotproof("limits", study, "--uncertainty", "-1").err())
+        .contains("must be above 0 g, was -1");
+    assertThat(Ran.lotproof("limits", study, "--conformity", "95").err())
+        .contains("conformity must lie in 0..1, was 95");
+  }
+
+  @Test
+  @Tag("slow")
+  void limitsSayTheLimitAndWriteTables() throws IOException {
+    Path to = temp.resolve("limits");
+    Ran ran = Ran.lotproof("limits", study, "--to", to);
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out()).contains("ships only when it reads within").contains("no safety limits");
+    assertThat(Files.readString(to.resolve("tables/pair-limits.csv"))).contains("one-point");
+    Ran json = Ran.lotproof("limits", study, "--figure", "one-point=3.5", "--json");
+    assertThat(json.exit()).isEqualTo(Exit.NO);
+    JsonNode message = MessageSchema.checked(json.out());
+    assertThat(message.at("/limits/levels/1/pair/kind").asText()).isEqualTo("cannot-protect");
+  }
+
+  /** Kits of the first lot under serials of their own. */
+  private Path lot(String name, double gain) throws IOException {
+    List<String> lines = Files.readAllLines(study.resolve("readings.csv"));
+    String rows =
+        lines.stream()
+            .skip(1)
+            .filter(line -> line.matches("S0[1-4],.*,C1-[0-9]+,.*"))
+            .map(line -> later(line.split(",", -1), gain))
+            .collect(Collectors.joining("\n"));
+    String header =
+        "session,time,run,step,cell,board,load [kg],output [counts],noise [counts],"
+            + "cell temperature [°C],board temperature [°C]\n";
+    return Files.writeString(temp.resolve(name), header + rows + "\n");
+  }
+
+  private static String later(String[] f, double gain) {
+    return String.join(
+        ",",
+        f[0],
+        f[1],
+        f[2],
+        f[3],
+        "N" + f[4],
+        "N" + f[5],
+        f[6],
+        Double.toString(gain * Double.parseDouble(f[7])),
+        f[8],
+        f[9],
+        f[10]);
+  }
+
+  @Test
+  void watchRefusesWhatItCannotUse() throws IOException {
+    Path file = lot("later.csv", 1);
+    assertThat(Ran.lotproof("watch", study, file, "--lot", "C6").err())
+        .contains("--date is missing");
+    assertThat(Ran.lotproof("watch", study, file, "--lot", "C6", "--date", "2026-13-01").err())
+        .contains("is not a date");
+    assertThat(Ran.lotproof("watch", study, "--lot", "C6").err()).contains("FILE is missing");
+    assertThat(Ran.lotproof("watch", study, "--issue", "--date", "2026-11-01").err())
+        .contains("--who is missing");
+    Path own = temp.resolve("own.csv");
+    Files.writeString(own, Files.readString(file).replace("NC1-", "C1-"));
+    Ran ran = Ran.lotproof("watch", study, own, "--lot", "C6", "--date", "2026-11-01");
+    assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(ran.err()).contains("own.csv, line 2, column cell").contains("of the study");
+    assertThat(Ran.lotproof("watch", study).out()).contains("No later lot was checked");
+    assertThat(study.resolve("watch.csv")).doesNotExist();
+  }
+
+  @Test
+  @Tag("slow")
+  void watchKeepsItsHistoryAndHoldsABadLot() throws IOException {
+    assertThat(
+            Ran.lotproof("watch", study, "--issue", "--who", "Mara", "--date", "2026-10-01").exit())
+        .isEqualTo(Exit.DONE);
+    Path good = lot("good.csv", 1);
+    Ran held = Ran.lotproof("watch", study, good, "--lot", "C6", "--date", "2026-11-02", "--json");
+    assertThat(held.exit()).isEqualTo(Exit.DONE);
+    JsonNode message = MessageSchema.checked(held.out());
+    assertThat(message.at("/checked/0/verdict").asText()).isEqualTo("claim holds");
+    assertThat(message.at("/history")).hasSize(3);
+    assertThat(message.at("/versions")).hasSize(3);
+    String history = Files.readString(study.resolve("watch.csv"));
+
+    Ran again = Ran.lotproof("watch", study, good, "--lot", "C6", "--date", "2026-11-02");
+    assertThat(again.out()).contains("the history is as it was");
+    assertThat(Files.readString(study.resolve("watch.csv"))).isEqualTo(history);
+
+    Ran bad =
+        Ran.lotproof("watch", study, lot("bad.csv", 1.03), "--lot", "C7", "--date", "2026-11-03");
+    assertThat(bad.exit()).isEqualTo(Exit.NO);
+    assertThat(bad.out()).contains("Lot C7: hold the lot.").contains("Found: none:");
+    assertThat(Files.readString(study.resolve("watch.csv"))).startsWith(history);
+    assertThat(Ran.lotproof("watch", study).out()).contains("W2").contains("V1");
+  }
+}

@@ -1,0 +1,88 @@
+package lotproof.claim;
+
+import java.util.HashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.statistics.components.ComponentWeights;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
+
+/** Which components the subject of a claim has, and what a declared spread of lots adds. */
+final class ClaimWeights {
+  private ClaimWeights() {}
+
+  /** Why a claim for this subject cannot be made from this model; empty when it can. */
+  static Optional<String> obstacle(ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
+    if (subject == ClaimSubject.KIT) {
+      return Optional.empty();
+    }
+    Role own = subject == ClaimSubject.CELL ? Role.CELL : Role.BOARD;
+    Role partner = subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
+    boolean apart =
+        (plan.roles().contains(own) && plan.roles().contains(partner))
+            || values.levels(partner) == 1;
+    return apart
+        ? Optional.empty()
+        : Optional.of(
+            "A figure for a "
+                + subject.key()
+                + " alone needs runs that tell cells from boards: a rotation, blocks, a full crossing, or one reference partner for all.");
+  }
+
+  /** Weights without any declared spread of lots. */
+  static ComponentWeights ofSubject(ClaimSubject subject) {
+    return switch (subject) {
+      case KIT -> ComponentWeights.ALL;
+      case CELL -> ComponentWeights.without(Set.of(Role.BOARD.key(), Role.BOARD_LOT.key()));
+      case BOARD -> ComponentWeights.without(Set.of(Role.CELL.key(), Role.CELL_LOT.key()));
+    };
+  }
+
+  /**
+   * Weights of the study's claim. With a declared ratio r of the spread between lots to that
+   * within, and one lot of a kind: the variance of its units counts 1 + r^2 times, and the mean is
+   * uncertain by r^2 times that variance more, because the one lot's own mean is one draw of lots.
+   */
+  static ComponentWeights of(Study study, FactorPlan plan, MeasuredValues values) {
+    ComponentWeights subject = ofSubject(study.claim().subject());
+    OptionalDouble ratio = study.claim().assumedLotRatio();
+    if (ratio.isEmpty()) {
+      return subject;
+    }
+    double square = ratio.getAsDouble() * ratio.getAsDouble();
+    Map<String, Double> unit = new HashMap<>(subject.unit());
+    Map<String, Double> mean = new HashMap<>();
+    boolean oneCellLot = values.levels(Role.CELL_LOT) == 1;
+    boolean oneBoardLot = values.levels(Role.BOARD_LOT) == 1;
+    for (Role role : unitRoles(plan)) {
+      boolean one =
+          switch (role) {
+            case CELL -> oneCellLot;
+            case BOARD -> oneBoardLot;
+            default -> oneCellLot || oneBoardLot;
+          };
+      double has = subject.unit().getOrDefault(role.key(), 1.0);
+      if (one && has > 0) {
+        unit.put(role.key(), has * (1 + square));
+        mean.put(role.key(), has * square);
+      }
+    }
+    return new ComponentWeights(unit, mean);
+  }
+
+  /** Roles that hold the spread of units; the residual where each kit was measured once. */
+  private static Set<Role> unitRoles(FactorPlan plan) {
+    if (plan.roles().contains(Role.KIT)) {
+      return Set.of(Role.KIT);
+    }
+    if (plan.roles().contains(Role.CELL) || plan.roles().contains(Role.BOARD)) {
+      return Set.of(Role.CELL, Role.BOARD);
+    }
+    return Set.of(Role.RESIDUAL);
+  }
+}

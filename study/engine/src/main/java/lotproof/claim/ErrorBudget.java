@@ -1,0 +1,189 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.reduce.Direction;
+import lotproof.reduce.ErrorCurve;
+import lotproof.spread.Role;
+import lotproof.statistics.components.ComponentWeights;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.FitOutcome;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.Study;
+
+/**
+ * Which contributor costs how many grams at the worst load: the bound there, minus the bound with
+ * that contributor alone taken away. Costs of spreads do not add up to the bound, because spreads
+ * add in squares; shifts and guard bands are what they are.
+ *
+ * <p>At level none the spread of cells, and of boards, is parted into sensitivity (or gain), which
+ * is proportional to the load, and the rest, the shape of the curve. After a calibration the
+ * proportional part is gone.
+ */
+final class ErrorBudget {
+  private final Study study;
+  private final FigureCalculator.Computed.Found found;
+  private final int worst;
+
+  ErrorBudget(Study study, FigureCalculator.Computed.Found found) {
+    this.study = study;
+    this.found = found;
+    this.worst = found.outcome().worstPoint();
+  }
+
+  List<BudgetLine> lines() {
+    List<BudgetLine> lines = new ArrayList<>();
+    spreads(lines);
+    double weight = found.model().judged().weight(worst);
+    LevelOutcome.PointLimit point = found.outcome().points().get(worst);
+    double withoutMean =
+        found.model().boundAt(worst, found.model().weights(), false, content(), confidence());
+    lines.add(
+        new BudgetLine(
+            "mean",
+            "Mean error of all kits",
+            BudgetLine.Kind.SHIFT,
+            Math.abs(point.meanGrams()) / weight,
+            0,
+            Math.max(0, point.figureGrams() - withoutMean)));
+    GuardBands guards = found.evidence().guards();
+    guard(lines, "bench-masses", "Bench masses", guards.benchGrams());
+    guard(lines, "buyer-masses", "Buyer's masses", guards.buyerGrams());
+    guard(lines, "between-loads", "Loads between the tested ones", guards.betweenGrams().orElse(0));
+    guard(lines, "temperature-correction", "Temperature correction", guards.temperatureGrams());
+    return lines;
+  }
+
+  private double content() {
+    return study.claim().content();
+  }
+
+  private double confidence() {
+    return study.claim().confidence();
+  }
+
+  private static void guard(List<BudgetLine> lines, String key, String title, double grams) {
+    if (grams > 0) {
+      lines.add(new BudgetLine(key, title, BudgetLine.Kind.GUARD_BAND, grams, 0, grams));
+    }
+  }
+
+  private void spreads(List<BudgetLine> lines) {
+    ErrorModel model = found.model();
+    ComponentsFit fit = model.partsAt(worst).get(0).fit();
+    double[] variances = fit.variances();
+    double total = 0;
+    for (int k = 0; k < variances.length; k++) {
+      total += weightOf(fit.componentNames().get(k)) * variances[k];
+    }
+    Optional<Map<Role, double[]>> proportional = proportional();
+    for (int k = 0; k < variances.length; k++) {
+      Role role = model.roles().get(k);
+      double has = weightOf(role.key());
+      if (has == 0) {
+        continue;
+      }
+      String title = role == Role.RESIDUAL ? model.residualTitle() : role.title();
+      double[] parted =
+          proportional.map(parts -> parts.getOrDefault(role, new double[0])).orElse(new double[0]);
+      if (parted.length == 0) {
+        lines.add(line(role, "", title, has * variances[k], total, 0));
+      } else {
+        // what stays when the other part is taken away
+        double sum = parted[0] + parted[1];
+        double left0 = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
+        String of = role == Role.CELL || role == Role.CELL_LOT ? "sensitivity" : "gain";
+        lines.add(line(role, "-" + of, title + ": " + of, has * parted[0], total, left0));
+        lines.add(
+            line(
+                role, "-shape", title + ": shape of the curve", has * parted[1], total, 1 - left0));
+      }
+    }
+  }
+
+  private double weightOf(String component) {
+    return found.model().weights().unit().getOrDefault(component, 1.0);
+  }
+
+  /**
+   * One line.
+   *
+   * @param left share of the component's variance that stays without this contributor
+   */
+  private BudgetLine line(
+      Role role, String part, String title, double variance, double total, double left) {
+    ComponentWeights without = found.model().weights().scaled(Set.of(role.key()), left);
+    double bound = found.model().boundAt(worst, without, true, content(), confidence());
+    double full = found.outcome().points().get(worst).figureGrams();
+    return new BudgetLine(
+        role.key().replace(' ', '-').toLowerCase(Locale.ROOT) + part,
+        title,
+        BudgetLine.Kind.SPREAD,
+        Math.sqrt(variance),
+        total > 0 ? variance / total : 0,
+        Math.max(0, full - bound));
+  }
+
+  /**
+   * At level none, variances of the proportional part and of the rest at the worst load, by role;
+   * empty elsewhere or where one of the two cannot be fitted. The proportional part of a curve is
+   * its error at the largest load, scaled down to the load.
+   */
+  private Optional<Map<Role, double[]>> proportional() {
+    if (!(found.evidence().level() instanceof CalibrationLevel.None)) {
+      return Optional.empty();
+    }
+    JudgedCurves judged = found.model().judged();
+    double load = judged.place(worst).loadKilograms();
+    double factor = judged.sign() / judged.weight(worst);
+    List<Double> straight = new ArrayList<>();
+    List<Double> rest = new ArrayList<>();
+    List<Double> all = judged.at(worst);
+    for (int i = 0; i < all.size(); i++) {
+      double part = factor * load * slope(judged.curves().get(i));
+      straight.add(part);
+      rest.add(all.get(i) - part);
+    }
+    Optional<ComponentsFit> one = fit(straight);
+    Optional<ComponentsFit> two = fit(rest);
+    if (one.isEmpty() || two.isEmpty()) {
+      return Optional.empty();
+    }
+    Map<Role, double[]> parts = new EnumMap<>(Role.class);
+    for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
+      if (found.evidence().plan().roles().contains(role)) {
+        parts.put(
+            role, new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
+      }
+    }
+    return Optional.of(parts);
+  }
+
+  /** Least-squares slope through zero of the rising errors, grams for each kilogram. */
+  private static double slope(ErrorCurve curve) {
+    double products = 0;
+    double squares = 0;
+    for (ErrorCurve.Point point : curve.points()) {
+      if (point.direction() == Direction.RISING) {
+        products += point.loadKilograms() * point.errorGrams();
+        squares += point.loadKilograms() * point.loadKilograms();
+      }
+    }
+    return squares > 0 ? products / squares : 0;
+  }
+
+  private Optional<ComponentsFit> fit(List<Double> values) {
+    FitOutcome outcome =
+        ErrorModel.fit(
+            found.evidence().largest().withValues(values),
+            found.evidence().plan(),
+            Optional.of(found.model().variances(worst)));
+    return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
+  }
+}

@@ -1,0 +1,128 @@
+package lotproof.claim;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import lotproof.study.UnitKind;
+
+/**
+ * What stands behind and beside a figure: three kinds of limit, how sure one is of other figures,
+ * what costs how much, and which unit carries it. All grams are in the claim's form: plus or minus
+ * so much, or the constant part of "share of reading + constant".
+ *
+ * @param limits typical, characterised and guaranteed, side by side
+ * @param confidenceCurve how sure it is that the asked content lies within a figure; ascending
+ * @param contentCurve which figure holds for which content, at the asked confidence; ascending
+ * @param budget what each contributor costs at the worst load
+ * @param leftOut figures with one unit left out, the most influential first
+ */
+public record FigureDetail(
+    LimitKinds limits,
+    List<ConfidencePoint> confidenceCurve,
+    List<ContentPoint> contentCurve,
+    List<BudgetLine> budget,
+    List<LeftOut> leftOut) {
+  public FigureDetail {
+    confidenceCurve = List.copyOf(confidenceCurve);
+    contentCurve = List.copyOf(contentCurve);
+    budget = List.copyOf(budget);
+    leftOut = List.copyOf(leftOut);
+  }
+
+  /**
+   * Three kinds of limit, which must not be mistaken for each other.
+   *
+   * @param typicalGrams half of the tested kits stay within this; no promise for any kit
+   * @param characterisedGrams the smallest supported figure: the asked content of kits lies within,
+   *     at the asked confidence
+   * @param guaranteed what can be promised for every kit if each one is tested
+   */
+  public record LimitKinds(
+      double typicalGrams, double characterisedGrams, GuaranteedLimit guaranteed) {}
+
+  /** The limit that a test of every shipped kit can guarantee. */
+  public sealed interface GuaranteedLimit {
+    /**
+     * It is known.
+     *
+     * @param grams the limit: acceptance limit plus guard band
+     * @param acceptanceGrams a shipped kit was tested and read within this, at the study's loads
+     * @param guardGrams masses, and twice the standard deviation of the test's repeatability
+     * @param yieldFraction share of kits expected to pass, by the model
+     */
+    record Known(double grams, double acceptanceGrams, double guardGrams, double yieldFraction)
+        implements GuaranteedLimit {}
+
+    /**
+     * It is not.
+     *
+     * @param reason why, in a sentence
+     */
+    record NotKnown(String reason) implements GuaranteedLimit {}
+  }
+
+  /**
+   * How sure it is that the asked content lies within a figure.
+   *
+   * @param grams the figure, guard bands included
+   * @param byModel confidence by the model of normal components, in 0..1
+   * @param byTestedKits confidence by the tested kits alone, in 0..1; 0 where they say nothing
+   */
+  public record ConfidencePoint(double grams, double byModel, double byTestedKits) {}
+
+  /**
+   * Which figure holds for a content, at the asked confidence.
+   *
+   * @param content fraction of kits, in 0..1
+   * @param byModelGrams by the model, guard bands included
+   * @param byTestedKitsGrams by the tested kits alone; absent where they are too few for this
+   *     content
+   */
+  public record ContentPoint(
+      double content, double byModelGrams, OptionalDouble byTestedKitsGrams) {}
+
+  /**
+   * One contributor to the figure at the worst load.
+   *
+   * @param key short name
+   * @param title name shown to people
+   * @param kind how it enters
+   * @param grams its size: a standard deviation, or the shift or guard band itself
+   * @param varianceShareFraction its part of the total variance, in 0..1; 0 for what is added
+   * @param costGrams by how much the bound at the worst load would shrink without it alone
+   */
+  public record BudgetLine(
+      String key,
+      String title,
+      Kind kind,
+      double grams,
+      double varianceShareFraction,
+      double costGrams) {
+    /** How a contributor enters the figure. */
+    public enum Kind {
+      /** Differs from kit to kit: a standard deviation. */
+      SPREAD,
+      /** Common to all kits: a mean error. */
+      SHIFT,
+      /** Added in full: a limit of error that nothing averages out. */
+      GUARD_BAND
+    }
+  }
+
+  /**
+   * The figure with one unit left out.
+   *
+   * @param kind cell or board
+   * @param serial the unit
+   * @param boundGrams smallest supported figure without it, before rounding
+   * @param changeGrams that minus the bound with it
+   * @param modelGrams bound by the model without it, guard bands included
+   * @param testedGrams largest tested error without it, guard bands included
+   */
+  public record LeftOut(
+      UnitKind kind,
+      String serial,
+      double boundGrams,
+      double changeGrams,
+      double modelGrams,
+      double testedGrams) {}
+}

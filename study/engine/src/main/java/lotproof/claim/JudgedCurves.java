@@ -1,0 +1,114 @@
+package lotproof.claim;
+
+import java.util.List;
+import java.util.stream.IntStream;
+import lotproof.reduce.ErrorCurve;
+import lotproof.study.ClaimForm;
+
+/**
+ * Error curves seen through the claim's form: only points that calibration and taring leave free,
+ * each error divided by the form's weight at the load, and with its sign turned where only reading
+ * too little counts. A bound on these numbers is the figure.
+ */
+final class JudgedCurves {
+  /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
+  private static final double FIXED_POINT_GRAMS = 1e-6;
+
+  private final List<ErrorCurve> curves;
+  private final ClaimForm form;
+  private final List<Integer> points;
+
+  private JudgedCurves(List<ErrorCurve> curves, ClaimForm form, List<Integer> points) {
+    this.curves = curves;
+    this.form = form;
+    this.points = points;
+  }
+
+  /** Curves with the same points, at least one. */
+  static JudgedCurves of(List<ErrorCurve> curves, ClaimForm form) {
+    List<Integer> moving =
+        IntStream.range(0, curves.get(0).points().size())
+            .filter(
+                i ->
+                    curves.stream()
+                        .anyMatch(
+                            c -> Math.abs(c.points().get(i).errorGrams()) > FIXED_POINT_GRAMS))
+            .boxed()
+            .toList();
+    return new JudgedCurves(curves, form, moving);
+  }
+
+  /** The same points of some of the curves. */
+  JudgedCurves only(List<Integer> kept) {
+    return new JudgedCurves(kept.stream().map(curves::get).toList(), form, points);
+  }
+
+  List<ErrorCurve> curves() {
+    return curves;
+  }
+
+  /** Number of points that count. */
+  int size() {
+    return points.size();
+  }
+
+  boolean twoSided() {
+    return form.side() == ClaimForm.Side.BOTH;
+  }
+
+  /** -1 where errors are turned round. */
+  double sign() {
+    return form.side() == ClaimForm.Side.BELOW ? -1 : 1;
+  }
+
+  ErrorCurve.Point place(int point) {
+    return curves.get(0).points().get(points.get(point));
+  }
+
+  /** The form's weight at a point. */
+  double weight(int point) {
+    return form.weight(place(point).loadKilograms());
+  }
+
+  /** Values at one point, one for each curve. */
+  List<Double> at(int point) {
+    return curves.stream().map(c -> value(c.points().get(points.get(point)))).toList();
+  }
+
+  private double value(ErrorCurve.Point point) {
+    return sign() * point.errorGrams() / form.weight(point.loadKilograms());
+  }
+
+  /** One row for each curve. */
+  double[][] matrix() {
+    return curves.stream()
+        .map(c -> points.stream().mapToDouble(p -> value(c.points().get(p))).toArray())
+        .toArray(double[][]::new);
+  }
+
+  /** The largest counted value at a point over the curves. */
+  double largestAt(int point) {
+    return at(point).stream().mapToDouble(this::counted).max().orElse(0);
+  }
+
+  private double counted(double value) {
+    return twoSided() ? Math.abs(value) : value;
+  }
+
+  /** The largest counted value of each curve; 0 at the tared zero, so never below. */
+  List<Double> largest() {
+    return curves.stream().map(this::largest).toList();
+  }
+
+  private double largest(ErrorCurve curve) {
+    return curve.points().stream().mapToDouble(p -> counted(value(p))).reduce(0, Math::max);
+  }
+
+  /** Index of the reading of a curve that is its largest. */
+  int worstReading(ErrorCurve curve) {
+    List<ErrorCurve.Point> all = curve.points();
+    return IntStream.range(0, all.size())
+        .reduce(
+            0, (best, i) -> counted(value(all.get(i))) > counted(value(all.get(best))) ? i : best);
+  }
+}

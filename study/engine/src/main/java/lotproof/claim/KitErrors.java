@@ -1,0 +1,144 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.reduce.Direction;
+import lotproof.reduce.ErrorCurve;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.ComponentsFitter;
+import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.UnitEffects;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Errors of the tested kits at the load where errors are widest, held against what the model
+ * expects: a normal distribution, and nothing left once cell and board are known.
+ *
+ * @param loadKilograms the load
+ * @param direction rising or falling
+ * @param kits the kits by error, smallest first
+ * @param rest what the effects of cell and board leave of each kit, in the order of measuring;
+ *     empty where no such model can be fitted or where there are too many kits to look at
+ */
+public record KitErrors(
+    double loadKilograms, Direction direction, List<Kit> kits, List<Rest> rest) {
+  /** Beyond this many kits a map of residuals cannot be read. */
+  private static final int MOST_ON_A_MAP = 200;
+
+  /**
+   * A tested kit.
+   *
+   * @param cell serial of the cell
+   * @param board serial of the board
+   * @param errorGrams mean error over its runs
+   * @param normalQuantile the standard normal quantile that its rank i of n stands for: of (i -
+   *     3/8) / (n + 1/4) (Blom 1958, from memory)
+   */
+  public record Kit(String cell, String board, double errorGrams, double normalQuantile) {}
+
+  /**
+   * What is left of a kit.
+   *
+   * @param cell serial of the cell
+   * @param board serial of the board
+   * @param restGrams its error minus the mean and the predicted effects of its cell, its board and
+   *     their lots, mean over its runs
+   */
+  public record Rest(String cell, String board, double restGrams) {}
+
+  public KitErrors {
+    kits = List.copyOf(kits);
+    rest = List.copyOf(rest);
+  }
+
+  /** The kits behind a figure; empty without a figure or a run. */
+  public static Optional<KitErrors> of(Study study, LevelClaim claim) {
+    if (claim.figure().isEmpty() || claim.curves().isEmpty()) {
+      return Optional.empty();
+    }
+    LevelOutcome.Figure figure = claim.figure().get();
+    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    List<ErrorCurve> curves = new ArrayList<>();
+    List<Double> errors = new ArrayList<>();
+    for (ErrorCurve curve : claim.curves()) {
+      curve.points().stream()
+          .filter(
+              p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
+          .findFirst()
+          .ifPresent(
+              p -> {
+                curves.add(curve);
+                errors.add(p.errorGrams());
+              });
+    }
+    List<Kit> kits = kits(curves, errors);
+    List<Rest> rest = kits.size() > MOST_ON_A_MAP ? List.of() : rest(study, curves, errors);
+    return Optional.of(new KitErrors(point.loadKilograms(), point.direction(), kits, rest));
+  }
+
+  private record Pair(String cell, String board) {}
+
+  private static Map<Pair, Double> means(List<ErrorCurve> curves, double[] values) {
+    Map<Pair, List<Double>> grouped = new LinkedHashMap<>();
+    for (int i = 0; i < curves.size(); i++) {
+      grouped
+          .computeIfAbsent(
+              new Pair(curves.get(i).cell(), curves.get(i).board()), p -> new ArrayList<>())
+          .add(values[i]);
+    }
+    Map<Pair, Double> means = new LinkedHashMap<>();
+    grouped.forEach(
+        (pair, all) -> means.put(pair, all.stream().mapToDouble(v -> v).average().orElseThrow()));
+    return means;
+  }
+
+  private static List<Kit> kits(List<ErrorCurve> curves, List<Double> errors) {
+    List<Map.Entry<Pair, Double>> ordered =
+        means(curves, errors.stream().mapToDouble(v -> v).toArray()).entrySet().stream()
+            .sorted(Comparator.comparingDouble(Map.Entry::getValue))
+            .toList();
+    int n = ordered.size();
+    List<Kit> kits = new ArrayList<>();
+    for (int i = 0; i < n; i++) {
+      Pair pair = ordered.get(i).getKey();
+      double quantile = DistributionQuantiles.normal((i + 1 - 0.375) / (n + 0.25));
+      kits.add(new Kit(pair.cell(), pair.board(), ordered.get(i).getValue(), quantile));
+    }
+    return kits;
+  }
+
+  private static List<Rest> rest(Study study, List<ErrorCurve> curves, List<Double> errors) {
+    Map<String, String> lotOfCell = study.lotBySerial(UnitKind.CELL);
+    Map<String, String> lotOfBoard = study.lotBySerial(UnitKind.BOARD);
+    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    labels.put(Role.CELL, curves.stream().map(ErrorCurve::cell).toList());
+    labels.put(Role.BOARD, curves.stream().map(ErrorCurve::board).toList());
+    labels.put(
+        Role.CELL_LOT, curves.stream().map(c -> lotOfCell.getOrDefault(c.cell(), "")).toList());
+    labels.put(
+        Role.BOARD_LOT, curves.stream().map(c -> lotOfBoard.getOrDefault(c.board(), "")).toList());
+    MeasuredValues values = new MeasuredValues("error", "Error", "g", errors, labels);
+    FactorPlan plan = FactorPlan.of(values).withoutPairing();
+    if (!(plan.roles().contains(Role.CELL) && plan.roles().contains(Role.BOARD))) {
+      return List.of();
+    }
+    if (ComponentsFitter.fit(plan.observations(values), Criterion.REML)
+        instanceof ComponentsFit fit) {
+      List<Rest> rest = new ArrayList<>();
+      means(curves, UnitEffects.residuals(fit).values())
+          .forEach((pair, grams) -> rest.add(new Rest(pair.cell(), pair.board(), grams)));
+      return rest;
+    }
+    return List.of();
+  }
+}

@@ -1,0 +1,167 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import lotproof.claim.FigureDetail.LeftOut;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.FutureUnitLimits;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * How much a figure hangs on single units. Every unit is left out once at the worst load (a fit
+ * started from that of all units) and among the tested kits; those that move either most are then
+ * left out of the whole model.
+ */
+final class LeaveOneOut {
+  /** How many units are left out of the whole model. */
+  private static final int LOOKED_AT = 5;
+
+  /** Fewest draws that the model allows: only differences are wanted. */
+  private static final int DRAWS = 20_000;
+
+  private final Study study;
+  private final FigureCalculator.Computed.Found found;
+
+  LeaveOneOut(Study study, FigureCalculator.Computed.Found found) {
+    this.study = study;
+    this.found = found;
+  }
+
+  /** A unit and the curves that stay without it. */
+  private record Unit(UnitKind kind, String serial, List<Integer> kept) {}
+
+  /** A unit and by how much a first look says that the figure moves without it. */
+  private record Candidate(Unit unit, double changeGrams) {}
+
+  List<LeftOut> mostInfluential() {
+    List<Unit> units = units();
+    double tested = largestOf(all());
+    double worst = found.outcome().points().get(found.outcome().worstPoint()).figureGrams();
+    List<Unit> looked =
+        units.parallelStream()
+            .map(
+                unit -> {
+                  double ofTested = largestOf(unit.kept()) - tested;
+                  double ofModel = worstWithout(unit).orElse(worst) - worst;
+                  double before = Math.max(worst, tested);
+                  double change = Math.max(worst + ofModel, tested + ofTested) - before;
+                  // a change below the other bound moves nothing; it only breaks ties
+                  double tie = 1e-6 * (Math.abs(ofTested) + Math.abs(ofModel));
+                  return new Candidate(unit, Math.abs(change) + tie);
+                })
+            .sorted(Comparator.comparingDouble(Candidate::changeGrams).reversed())
+            .limit(LOOKED_AT)
+            .map(Candidate::unit)
+            .toList();
+    double base = boundOfModel(found.model());
+    double bound = Math.max(base, tested);
+    return looked.parallelStream()
+        .flatMap(unit -> leftOut(unit, bound).stream())
+        .sorted(Comparator.comparingDouble((LeftOut l) -> Math.abs(l.changeGrams())).reversed())
+        .toList();
+  }
+
+  private List<Integer> all() {
+    return IntStream.range(0, found.evidence().largest().values().size()).boxed().toList();
+  }
+
+  private List<Unit> units() {
+    List<Unit> units = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      Role role = kind == UnitKind.CELL ? Role.CELL : Role.BOARD;
+      List<String> serials = found.evidence().largest().labelsOf(role).orElse(List.of());
+      List<String> distinct = serials.stream().distinct().toList();
+      if (distinct.size() < 3) {
+        continue;
+      }
+      for (String serial : distinct) {
+        List<Integer> kept = all().stream().filter(i -> !serials.get(i).equals(serial)).toList();
+        units.add(new Unit(kind, serial, kept));
+      }
+    }
+    return units;
+  }
+
+  private boolean hasTested() {
+    return found.evidence().hasTested(study.claim().subject());
+  }
+
+  private double largestOf(List<Integer> kept) {
+    List<Double> largest = found.evidence().largest().values();
+    return hasTested() ? kept.stream().mapToDouble(largest::get).max().orElse(0) : 0;
+  }
+
+  private Optional<Double> worstWithout(Unit unit) {
+    int worst = found.outcome().worstPoint();
+    MeasuredValues kept = only(found.evidence().largest(), unit.kept());
+    JudgedCurves judged = found.model().judged().only(unit.kept());
+    if (ErrorModel.fit(
+            kept.withValues(judged.at(worst)),
+            found.evidence().plan(),
+            Optional.of(found.model().variances(worst)))
+        instanceof ComponentsFit fit) {
+      FutureUnitLimits limits =
+          FutureUnitLimits.ofSum(
+              List.of(
+                  new FutureUnitLimits.Part(
+                      fit, found.evidence().plan().finestFirst(), found.evidence().weights())),
+              0,
+              study.claim().content(),
+              study.claim().confidence());
+      return Optional.of(
+          judged.twoSided() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper()));
+    }
+    return Optional.empty();
+  }
+
+  private double boundOfModel(ErrorModel model) {
+    double confidence = study.claim().confidence();
+    return model.boundGrams(study.claim().content(), confidence, model.drawnLargest(confidence));
+  }
+
+  private Optional<LeftOut> leftOut(Unit unit, double boundWithAll) {
+    ErrorModel.Outcome outcome =
+        ErrorModel.fit(
+            found.model().judged().only(unit.kept()),
+            only(found.evidence().largest(), unit.kept()),
+            found.evidence().plan(),
+            found.evidence().weights(),
+            new ErrorModel.Settings(study.claim().confidence(), DRAWS, study.seed()),
+            Optional.of(found.model()));
+    if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
+      return Optional.empty();
+    }
+    double guards = found.evidence().guards().totalGrams();
+    double model = boundOfModel(fitted.model());
+    double tested = largestOf(unit.kept());
+    double bound = Math.max(model, tested);
+    return Optional.of(
+        new LeftOut(
+            unit.kind(),
+            unit.serial(),
+            bound + guards,
+            bound - boundWithAll,
+            model + guards,
+            tested + guards));
+  }
+
+  /** Some of the values with their labels. */
+  private static MeasuredValues only(MeasuredValues values, List<Integer> kept) {
+    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    values.labels().forEach((role, all) -> labels.put(role, kept.stream().map(all::get).toList()));
+    return new MeasuredValues(
+        values.key(),
+        values.title(),
+        values.unit(),
+        kept.stream().map(values.values()::get).toList(),
+        labels);
+  }
+}

@@ -1,0 +1,152 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.stream.IntStream;
+import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.ErrorOfReading;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Study;
+import lotproof.study.TemperatureCorrection;
+
+/** The claims at all calibration levels of a study, from one set of runs. */
+final class LevelClaims {
+  private final Study study;
+  private final List<ReducedRun> runs;
+  private final ClaimSentence sentence;
+  private final FigureCalculator calculator;
+
+  LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
+    this.study = study;
+    this.runs = runs;
+    this.sentence = sentence;
+    this.calculator =
+        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws);
+  }
+
+  /** One level before levels are compared. */
+  private record Level(
+      ClaimRequest.LevelRequest request,
+      List<ErrorCurve> curves,
+      FigureCalculator.Computed computed,
+      Optional<FigureDetail> detail) {
+    OptionalDouble boundGrams() {
+      return computed instanceof FigureCalculator.Computed.Found found
+          ? OptionalDouble.of(found.outcome().boundGrams())
+          : OptionalDouble.empty();
+    }
+  }
+
+  /**
+   * The claims in study order.
+   *
+   * @param details whether curves, budget and influence stand beside each figure
+   */
+  List<LevelClaim> all(boolean details) {
+    List<Level> levels =
+        study.claim().levels().parallelStream().map(request -> level(request, details)).toList();
+    return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
+  }
+
+  private Level level(ClaimRequest.LevelRequest request, boolean details) {
+    Optional<TemperatureEffect.Estimated> correction = Optional.empty();
+    if (request.temperatureCorrection().isPresent()) {
+      TemperatureEffect effect = effect(request.level(), request.temperatureCorrection().get());
+      if (effect instanceof TemperatureEffect.NotEstimable no) {
+        return new Level(
+            request,
+            List.of(),
+            new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(no.reason())),
+            Optional.empty());
+      }
+      correction = Optional.of((TemperatureEffect.Estimated) effect);
+    }
+    List<ErrorCurve> curves = curves(request, correction);
+    FigureCalculator.Computed computed = calculator.figure(request.level(), curves, correction);
+    Optional<FigureDetail> detail =
+        details && computed instanceof FigureCalculator.Computed.Found found
+            ? Optional.of(new FigureBackground(study, found).detail())
+            : Optional.empty();
+    return new Level(request, curves, computed, detail);
+  }
+
+  private TemperatureEffect effect(CalibrationLevel level, TemperatureCorrection correction) {
+    if (level instanceof CalibrationLevel.Calibrated) {
+      return new TemperatureEffect.NotEstimable(
+          "Calibration and test are the same run here, at the same temperature, so the record does not show what is left of a change between calibration and use; each kit would have to be measured again at another temperature.");
+    }
+    return TemperatureEffect.of(study, runs, correction);
+  }
+
+  private List<ErrorCurve> curves(
+      ClaimRequest.LevelRequest request, Optional<TemperatureEffect.Estimated> correction) {
+    ErrorOfReading errors =
+        correction
+            .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
+            .orElseGet(() -> new ErrorOfReading(study.kit()));
+    return runs.stream()
+        .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
+        .map(run -> errors.curve(run, request.level()))
+        .flatMap(Optional::stream)
+        .toList();
+  }
+
+  private LevelClaim claim(List<Level> levels, int index) {
+    Level level = levels.get(index);
+    return new LevelClaim(
+        level.request().level(),
+        level.request().temperatureCorrection(),
+        study.claim().form(),
+        level.computed().outcome(),
+        level.detail(),
+        verdict(levels, level),
+        sentence.of(level.request(), level.computed().outcome()),
+        level.curves());
+  }
+
+  private Optional<LevelClaim.Verdict> verdict(List<Level> levels, Level level) {
+    if (level.request().wantedGrams().isEmpty()) {
+      return Optional.empty();
+    }
+    double wanted = level.request().wantedGrams().getAsDouble();
+    OptionalDouble bound = level.boundGrams();
+    if (bound.isEmpty()) {
+      return Optional.of(
+          new LevelClaim.Verdict(
+              wanted, false, OptionalDouble.empty(), OptionalDouble.empty(), List.of()));
+    }
+    double margin = wanted - bound.getAsDouble();
+    OptionalDouble confidence =
+        level.detail().isPresent()
+            ? OptionalDouble.of(
+                FigureBackground.confidenceAt(level.detail().get().confidenceCurve(), wanted))
+            : OptionalDouble.empty();
+    return Optional.of(
+        new LevelClaim.Verdict(
+            wanted,
+            margin >= 0,
+            OptionalDouble.of(margin),
+            confidence,
+            margin >= 0 ? List.of() : remedies(levels, level, wanted)));
+  }
+
+  private List<Remedy> remedies(List<Level> levels, Level level, double wanted) {
+    if (level.detail().isEmpty()
+        || !(level.computed() instanceof FigureCalculator.Computed.Found found)) {
+      return List.of();
+    }
+    List<String> supporting = new ArrayList<>();
+    for (Level other : levels) {
+      boolean supports =
+          other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
+      if (!other.equals(level) && supports) {
+        supporting.add(other.request().level().description());
+      }
+    }
+    return new Remedies(study, found, level.detail().get(), wanted).all(supporting);
+  }
+}

@@ -1,0 +1,138 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalDouble;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.StudySpread;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.ComponentsFitter;
+import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FixedColumn;
+import lotproof.statistics.components.FixedEffect;
+import lotproof.statistics.components.Observations;
+import lotproof.study.Characteristic;
+import lotproof.study.Study;
+import lotproof.study.TemperatureCorrection;
+
+/**
+ * The mean temperature coefficient of sensitivity of all kits, as the record shows it.
+ *
+ * <p>Sensitivity is fitted with the temperature of the run as a known influence beside the random
+ * factors (REML); coefficient = change per kelvin over the mean. Its uncertainty is common to all
+ * kits, so it enters the claim as a guard band and never as a variance: at load x the band is x
+ * (|k| times the thermometer's limit of error + z u(k) times the largest distance from the
+ * reference temperature).
+ */
+public sealed interface TemperatureEffect {
+
+  /** Less variation than this tells next to nothing of a coefficient. */
+  double SMALLEST_RANGE_KELVIN = 2;
+
+  /**
+   * The coefficient is known.
+   *
+   * @param perKelvin relative change of the indication for each kelvin
+   * @param standardErrorPerKelvin its standard error
+   * @param referenceCelsius temperature at which the correction is zero
+   * @param lowestCelsius lowest run temperature in the record
+   * @param highestCelsius highest run temperature in the record
+   * @param sensorErrorCelsius limit of error of the thermometer in the kit
+   * @param confidence of the guard band
+   */
+  record Estimated(
+      double perKelvin,
+      double standardErrorPerKelvin,
+      double referenceCelsius,
+      double lowestCelsius,
+      double highestCelsius,
+      double sensorErrorCelsius,
+      double confidence)
+      implements TemperatureEffect {
+
+    /** Guard band at a load. */
+    double guardGrams(double loadKilograms) {
+      double reach = Math.max(highestCelsius - referenceCelsius, referenceCelsius - lowestCelsius);
+      double z = DistributionQuantiles.normal((1 + confidence) / 2);
+      return 1000
+          * loadKilograms
+          * (Math.abs(perKelvin) * sensorErrorCelsius + z * standardErrorPerKelvin * reach);
+    }
+  }
+
+  /**
+   * The record does not show it.
+   *
+   * @param reason why, in a sentence
+   */
+  record NotEstimable(String reason) implements TemperatureEffect {}
+
+  /** Estimates the coefficient from runs. */
+  static TemperatureEffect of(
+      Study study, List<ReducedRun> runs, TemperatureCorrection correction) {
+    List<ReducedRun> showing =
+        runs.stream().filter(r -> r.value(Characteristic.SENSITIVITY).isPresent()).toList();
+    List<Double> celsius = new ArrayList<>();
+    for (ReducedRun run : showing) {
+      OptionalDouble mean = celsius(run.run());
+      if (mean.isEmpty()) {
+        return new NotEstimable(
+            "Run "
+                + run.run().name()
+                + " has no temperature, so a temperature correction cannot be judged.");
+      }
+      celsius.add(mean.getAsDouble());
+    }
+    double[] values = celsius.stream().mapToDouble(Double::doubleValue).toArray();
+    double lowest = Arrays.stream(values).min().orElse(0);
+    double highest = Arrays.stream(values).max().orElse(0);
+    if (!(highest - lowest >= SMALLEST_RANGE_KELVIN)) {
+      return new NotEstimable(
+          "The bench saw "
+              + Numbers.digits(highest - lowest, 2)
+              + " K of temperature; a mean coefficient needs at least "
+              + Numbers.plain(SMALLEST_RANGE_KELVIN)
+              + " K between the coldest and the warmest run.");
+    }
+    return fitted(study, showing, values, correction);
+  }
+
+  private static TemperatureEffect fitted(
+      Study study, List<ReducedRun> runs, double[] celsius, TemperatureCorrection correction) {
+    MeasuredValues values = new StudySpread(study).values(Characteristic.SENSITIVITY, runs);
+    FactorPlan plan = FactorPlan.of(values);
+    Observations observations =
+        new Observations(
+            values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
+    if (!(ComponentsFitter.fit(observations, Criterion.REML) instanceof ComponentsFit fit)) {
+      return new NotEstimable(
+          "The runs cannot tell temperature from the units, so a mean coefficient cannot be estimated.");
+    }
+    FixedEffect slope = fit.fixedEffects().get(0);
+    double reference = Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;
+    return new Estimated(
+        slope.estimate() / fit.mean(),
+        slope.standardError() / fit.mean(),
+        reference,
+        Arrays.stream(celsius).min().orElseThrow(),
+        Arrays.stream(celsius).max().orElseThrow(),
+        correction.sensorErrorCelsius(),
+        study.claim().confidence());
+  }
+
+  /** Mean recorded temperature of a run, of the cell where it was taken and else of the board. */
+  static OptionalDouble celsius(LoadRun run) {
+    OptionalDouble cell =
+        run.readings().stream().flatMapToDouble(r -> r.cellTemperatureCelsius().stream()).average();
+    return cell.isPresent()
+        ? cell
+        : run.readings().stream()
+            .flatMapToDouble(r -> r.boardTemperatureCelsius().stream())
+            .average();
+  }
+}

@@ -1,0 +1,303 @@
+package lotproof.claim.upkeep;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.OptionalDouble;
+import java.util.stream.IntStream;
+import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.Numbers;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.CurveComponents;
+import lotproof.statistics.components.CurveOutcome;
+import lotproof.statistics.components.NotEstimable;
+import lotproof.statistics.conformity.Conformity;
+import lotproof.statistics.conformity.Risks;
+import lotproof.statistics.conformity.Zone;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Computes limits for cells and boards that are tested alone, on a jig with a known partner.
+ *
+ * <p>With sigma_c and sigma_b the standard deviations of the cells' and the boards' part of the
+ * error, lots included, and jig the standard uncertainty of the jig, the jig sees s_c^2 = sigma_c^2
+ * + jig^2 and s_b^2 = sigma_b^2 + jig^2. A cell passes when its part is within f s_c of the study's
+ * mean at a tested load, and a board within f s_b, so that neither is rejected more often than the
+ * other. The sizes are added, because any cell may meet any board:
+ *
+ * <pre>
+ *   |mean_j| + f (|b_c| s_c + |b_b| s_b) + z q_j + G = A
+ *   q_j^2 = pair^2 + repeat^2 + left_c^2 + left_b^2 + (b_c jig)^2 + (b_b jig)^2
+ * </pre>
+ *
+ * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
+ * tested load that foretells it best, from the covariances of each source over the loads (1 and 0
+ * at a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a
+ * tested load is the smallest over the loads that are foretold from it. A construction on the
+ * estimated components: it trusts them, while the test of finished kits measures each kit.
+ */
+final class JigTests {
+  private static final double SMALLEST_SHARE = 1e-9;
+
+  private final Study study;
+  private final CalibrationLevel level;
+  private final TestedErrors errors;
+  private final LimitOptions options;
+  private final CurveComponents curves;
+  private final Map<UnitKind, double[][]> covariances;
+  private final List<Integer> tested;
+
+  private JigTests(
+      Study study,
+      CalibrationLevel level,
+      TestedErrors errors,
+      LimitOptions options,
+      CurveComponents curves) {
+    this.study = study;
+    this.level = level;
+    this.errors = errors;
+    this.options = options;
+    this.curves = curves;
+    this.tested = errors.tested(options);
+    this.covariances = new EnumMap<>(UnitKind.class);
+    covariances.put(UnitKind.CELL, sum(Role.CELL, Role.CELL_LOT));
+    covariances.put(UnitKind.BOARD, sum(Role.BOARD, Role.BOARD_LOT));
+  }
+
+  static JigTest of(
+      Study study,
+      CalibrationLevel level,
+      TestedErrors errors,
+      LimitOptions options,
+      double figureGrams,
+      double massGrams) {
+    MeasuredValues labelled = labelled(study, errors);
+    FactorPlan plan = FactorPlan.of(labelled);
+    if (!plan.roles().contains(Role.CELL) || !plan.roles().contains(Role.BOARD)) {
+      return new JigTest.CannotProtect(
+          "The study cannot tell cells from boards, because each met one partner only; limits for either alone need a rotation or a crossing.");
+    }
+    if (errors.tested(options).isEmpty()) {
+      return new JigTest.CannotProtect(
+          "None of the test loads is a load at which this calibration leaves an error.");
+    }
+    CurveOutcome outcome =
+        CurveComponents.estimate(
+            errors.grams(),
+            plan.factors(labelled),
+            plan.finestFirst(),
+            java.util.Set.of(),
+            study.claim().confidence());
+    return outcome instanceof CurveComponents curves
+        ? new JigTests(study, level, errors, options, curves).limits(figureGrams, massGrams)
+        : new JigTest.CannotProtect(((NotEstimable) outcome).reason());
+  }
+
+  private static MeasuredValues labelled(Study study, TestedErrors errors) {
+    Map<String, String> lotOfCell = study.lotBySerial(UnitKind.CELL);
+    Map<String, String> lotOfBoard = study.lotBySerial(UnitKind.BOARD);
+    List<String> cells = errors.curves().stream().map(c -> c.cell()).toList();
+    List<String> boards = errors.curves().stream().map(c -> c.board()).toList();
+    return new MeasuredValues(
+        "error",
+        "Error of reading",
+        "g",
+        errors.curves().stream().map(c -> c.largestGrams()).toList(),
+        Map.of(
+            Role.CELL,
+            cells,
+            Role.BOARD,
+            boards,
+            Role.CELL_LOT,
+            cells.stream().map(c -> lotOfCell.getOrDefault(c, "")).toList(),
+            Role.BOARD_LOT,
+            boards.stream().map(b -> lotOfBoard.getOrDefault(b, "")).toList()));
+  }
+
+  private double[][] sum(Role... roles) {
+    int n = errors.points().size();
+    double[][] total = new double[n][n];
+    for (Role role : roles) {
+      if (curves.componentNames().contains(role.key())) {
+        double[][] one = curves.covariance(role.key());
+        for (int i = 0; i < n; i++) {
+          for (int j = 0; j < n; j++) {
+            total[i][j] += one[i][j];
+          }
+        }
+      }
+    }
+    return total;
+  }
+
+  /** How the part of a kind at one load follows from that at a tested load. */
+  private record Following(int from, double slope, double leftVariance) {}
+
+  private Following following(UnitKind kind, int at) {
+    double[][] v = cov(kind);
+    if (tested.contains(at)) {
+      return new Following(at, 1, 0);
+    }
+    return tested.stream()
+        .map(
+            from -> {
+              boolean known = v[from][from] > SMALLEST_SHARE * Math.max(v[at][at], 1e-12);
+              double slope = known ? v[at][from] / v[from][from] : 0;
+              return new Following(from, slope, Math.max(0, v[at][at] - slope * v[at][from]));
+            })
+        .min(Comparator.comparingDouble(Following::leftVariance))
+        .orElseThrow();
+  }
+
+  private double[][] cov(UnitKind kind) {
+    return java.util.Objects.requireNonNull(covariances.get(kind));
+  }
+
+  private double sd(UnitKind kind, int at) {
+    return Math.sqrt(Math.max(0, cov(kind)[at][at]));
+  }
+
+  /** What a load takes, and the limits in standard deviations that it allows. */
+  private record LoadRoom(
+      int at, List<Integer> from, double allowanceGrams, double leftGrams, double factor) {}
+
+  /** Standard deviation of a kind's part as the jig sees it. */
+  private double seen(UnitKind kind, int at) {
+    return Math.hypot(sd(kind, at), jig(at));
+  }
+
+  private LoadRoom room(int at, double figureGrams, double massGrams) {
+    double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
+    double z = DistributionQuantiles.normal(1 - (1 - perLoad) / 2);
+    Following cell = following(UnitKind.CELL, at);
+    Following board = following(UnitKind.BOARD, at);
+    double jig = jig(at);
+    double rest = errors.sd(at, Role.PAIR, Role.RESIDUAL);
+    double allowance =
+        z
+            * Math.sqrt(
+                rest * rest
+                    + cell.leftVariance()
+                    + board.leftVariance()
+                    + square(cell.slope() * jig)
+                    + square(board.slope() * jig));
+    double left = figureGrams - massGrams - Math.abs(curves.means()[at]) - allowance;
+    double spread =
+        Math.abs(cell.slope()) * seen(UnitKind.CELL, cell.from())
+            + Math.abs(board.slope()) * seen(UnitKind.BOARD, board.from());
+    double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
+    return new LoadRoom(at, List.of(cell.from(), board.from()), allowance, left, factor);
+  }
+
+  private double jig(int at) {
+    double repeat = errors.sd(at, Role.RESIDUAL);
+    return options
+        .testerUncertaintyGrams()
+        .orElse(
+            repeat > 0
+                ? repeat
+                : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6);
+  }
+
+  private JigTest limits(double figureGrams, double massGrams) {
+    List<LoadRoom> rooms =
+        IntStream.range(0, errors.points().size())
+            .mapToObj(at -> room(at, figureGrams, massGrams))
+            .toList();
+    LoadRoom governing =
+        rooms.stream().min(Comparator.comparingDouble(LoadRoom::factor)).orElseThrow();
+    PointLimit point = errors.points().get(governing.at());
+    if (!(governing.leftGrams() > 0)) {
+      return new JigTest.CannotProtect(
+          String.format(
+              Locale.ROOT,
+              "At %s kg %s the mean error (%.3g g), what is added (%.3g g) and what a jig does not see (%.3g g) leave no room for ±%s g.",
+              Numbers.plain(point.loadKilograms()),
+              point.direction().word(),
+              curves.means()[governing.at()],
+              massGrams,
+              governing.allowanceGrams(),
+              Numbers.plain(figureGrams)));
+    }
+    List<JigTest.UnitLimit> limits = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      for (int at : tested) {
+        double factor =
+            rooms.stream()
+                .filter(room -> room.from().contains(at))
+                .mapToDouble(LoadRoom::factor)
+                .min()
+                .orElse(governing.factor());
+        if (sd(kind, at) > SMALLEST_SHARE * point.totalStandardDeviationGrams()) {
+          limits.add(limit(kind, at, factor));
+        }
+      }
+    }
+    double yield =
+        Arrays.stream(UnitKind.values())
+            .mapToDouble(
+                kind ->
+                    limits.stream()
+                        .filter(l -> l.kind() == kind)
+                        .mapToDouble(JigTest.UnitLimit::yieldFraction)
+                        .min()
+                        .orElse(1))
+            .reduce(1, (a, b) -> a * b);
+    return new JigTest.Protects(
+        governing.factor(),
+        limits,
+        point.loadKilograms(),
+        point.direction(),
+        governing.allowanceGrams(),
+        massGrams,
+        yield,
+        String.format(
+            Locale.ROOT,
+            "If every cell and every board passes its own test (%s), any such cell with any such board reads within ±%s g %s at all loads of the study with a probability of %s %% or more, as far as the study's spreads of pairing and bench hold on.",
+            limits.isEmpty() ? "no limit is needed" : "limits below",
+            Numbers.plain(figureGrams),
+            level.description(),
+            Numbers.percent(options.conformity())));
+  }
+
+  private JigTest.UnitLimit limit(UnitKind kind, int at, double factor) {
+    PointLimit point = errors.points().get(at);
+    double sd = sd(kind, at);
+    double accept = PairTests.roundedInward(factor * seen(kind, at));
+    double u = jig(at);
+    double band = Conformity.guardBand(u, options.conformity());
+    Risks risks = Conformity.risks(0, sd, u, Zone.symmetric(accept + band), Zone.symmetric(accept));
+    boolean signal = kind == UnitKind.CELL && level.pointsKilograms().isEmpty();
+    double perGram =
+        study.kit().defaultFactorCountsPerKilogram()
+            / study.kit().countsPerMillivoltPerVolt()
+            / 1000;
+    double mean = curves.means()[at];
+    return new JigTest.UnitLimit(
+        kind,
+        point.loadKilograms(),
+        point.direction(),
+        mean,
+        accept,
+        signal
+            ? OptionalDouble.of((1000 * point.loadKilograms() + mean) * perGram)
+            : OptionalDouble.empty(),
+        signal ? OptionalDouble.of(accept * perGram) : OptionalDouble.empty(),
+        Conformity.probability(0, Math.hypot(sd, u), Zone.symmetric(accept)),
+        risks.consumer(),
+        risks.producer());
+  }
+
+  private static double square(double value) {
+    return value * value;
+  }
+}

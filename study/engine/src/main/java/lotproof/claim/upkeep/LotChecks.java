@@ -1,0 +1,291 @@
+package lotproof.claim.upkeep;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome.Figure;
+import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.Numbers;
+import lotproof.claim.StudyResult;
+import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.ErrorOfReading;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.ReducedRun;
+import lotproof.reduce.Reduction;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
+import lotproof.spread.TestedKits;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.ComponentsFitter;
+import lotproof.statistics.components.Criterion;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
+import lotproof.study.DataIssue;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+import lotproof.study.WatchVerdict;
+
+/** Holds the readings of a later lot against a study; the rules are those of LotRules. */
+public final class LotChecks {
+  /** Share of lots like those studied that some rule at some level calls different. */
+  public static final double FALSE_ALARM_FRACTION = 0.05;
+
+  private final StudyResult result;
+  private final Study study;
+
+  private LotChecks(StudyResult result) {
+    this.result = result;
+    this.study = result.study();
+  }
+
+  /** The check, or why there is none. */
+  public sealed interface Outcome {
+    /** There is a verdict. */
+    record Checked(LotCheck check, List<DataIssue> issues) implements Outcome {
+      public Checked {
+        issues = List.copyOf(issues);
+      }
+    }
+
+    /** There is none. */
+    record NotChecked(String reason, List<DataIssue> issues) implements Outcome {
+      public NotChecked {
+        issues = List.copyOf(issues);
+      }
+    }
+  }
+
+  /** Name of a level with its masses, as the history writes it. */
+  public static String label(CalibrationLevel level) {
+    return level.pointsKilograms().isEmpty()
+        ? level.key()
+        : level.key()
+            + " ("
+            + level.pointsKilograms().stream().map(Numbers::plain).collect(Collectors.joining(", "))
+            + " kg)";
+  }
+
+  /**
+   * Checks a lot.
+   *
+   * @param result the study
+   * @param readings readings of the later lot's kits
+   * @param promised figures that were issued, by {@link #label}; a level without one is held
+   *     against its present safest figure
+   */
+  public static Outcome of(
+      StudyResult result, List<Reading> readings, Map<String, Double> promised) {
+    return new LotChecks(result).check(readings, promised);
+  }
+
+  private Outcome check(List<Reading> readings, Map<String, Double> promised) {
+    Reduction reduced =
+        new LoadRunReduction(study.kit(), study.referenceLine())
+            .reduce(LoadRun.groupedFrom(readings));
+    List<ReducedRun> runs =
+        reduced.runs().stream()
+            .filter(r -> r.run().loadsKilograms().equals(study.design().loadsKilograms()))
+            .toList();
+    if (runs.isEmpty()) {
+      return new Outcome.NotChecked(
+          "no run of the file has the study's loads, so nothing can be compared", reduced.issues());
+    }
+    List<String> remarks = new ArrayList<>();
+    if (runs.size() < reduced.runs().size()) {
+      remarks.add(
+          (reduced.runs().size() - runs.size())
+              + " runs have other loads than the study and were not compared.");
+    }
+    if (study.claim().subject() != ClaimSubject.KIT) {
+      return new Outcome.NotChecked(
+          "the claim is for a cell or a board alone, and a later lot is checked as kits",
+          reduced.issues());
+    }
+    List<LevelClaim> claims =
+        result.asDecided().claims().stream().filter(c -> c.figure().isPresent()).toList();
+    if (claims.isEmpty()) {
+      return new Outcome.NotChecked("the study supports no figure", reduced.issues());
+    }
+    double alpha = FALSE_ALARM_FRACTION / (LotRules.RULES * claims.size());
+    List<LotCheck.LevelCheck> levels = new ArrayList<>();
+    int kits = 0;
+    int allKits = (int) runs.stream().map(r -> r.run().pair()).distinct().count();
+    for (LevelClaim claim : claims) {
+      List<ErrorCurve> curves = curves(runs, claim.level());
+      Optional<LotRules> rules = rules(claim, alpha);
+      if (curves.isEmpty() || rules.isEmpty() || claim.correction().isPresent()) {
+        remarks.add(
+            "Not compared "
+                + claim.level().description()
+                + (claim.correction().isPresent() ? ", with temperature correction." : "."));
+        continue;
+      }
+      List<ErrorCurve> disjoint = disjoint(curves);
+      kits = Math.max(kits, disjoint.size());
+      levels.add(level(claim, curves, disjoint, rules.get(), promised));
+    }
+    if (levels.isEmpty()) {
+      return new Outcome.NotChecked("no level could be compared", reduced.issues());
+    }
+    remarks(remarks, kits, allKits);
+    WatchVerdict verdict =
+        levels.stream()
+            .map(LotCheck.LevelCheck::verdict)
+            .max(Comparator.naturalOrder())
+            .orElseThrow();
+    return new Outcome.Checked(
+        new LotCheck(kits, allKits, levels, verdict, FALSE_ALARM_FRACTION, remarks),
+        reduced.issues());
+  }
+
+  private void remarks(List<String> remarks, int kits, int allKits) {
+    if (kits < allKits) {
+      remarks.add(
+          allKits
+              + " kits share units; mean and spread are judged from "
+              + kits
+              + " that share none.");
+    }
+    for (UnitKind kind : UnitKind.values()) {
+      if (result.asDecided().scopes().stream()
+          .anyMatch(s -> s.kind() == kind && s.lots().size() <= 1)) {
+        remarks.add(
+            "The study saw one "
+                + kind.word()
+                + " lot. Whether lots differ is first seen here, and the claim was made for that lot only.");
+      }
+    }
+  }
+
+  private List<ErrorCurve> curves(List<ReducedRun> runs, CalibrationLevel level) {
+    ErrorOfReading errors = new ErrorOfReading(study.kit());
+    return runs.stream().map(run -> errors.curve(run, level)).flatMap(Optional::stream).toList();
+  }
+
+  /** The curves of kits that share no unit, the first run of each. */
+  private static List<ErrorCurve> disjoint(List<ErrorCurve> curves) {
+    MeasuredValues labelled = labelled(curves, Map.of());
+    return TestedKits.of(labelled).disjoint().stream().map(curves::get).toList();
+  }
+
+  private static MeasuredValues labelled(
+      List<ErrorCurve> curves, Map<Role, Map<String, String>> lots) {
+    Map<Role, List<String>> labels = new LinkedHashMap<>();
+    labels.put(Role.CELL, curves.stream().map(ErrorCurve::cell).toList());
+    labels.put(Role.BOARD, curves.stream().map(ErrorCurve::board).toList());
+    lots.forEach(
+        (role, lotOf) ->
+            labels.put(
+                role,
+                curves.stream()
+                    .map(c -> role == Role.CELL_LOT ? c.cell() : c.board())
+                    .map(serial -> lotOf.getOrDefault(serial, ""))
+                    .toList()));
+    return new MeasuredValues(
+        "error",
+        "Error of reading",
+        "g",
+        curves.stream().map(ErrorCurve::largestGrams).toList(),
+        labels);
+  }
+
+  private Optional<LotRules> rules(LevelClaim claim, double alpha) {
+    Figure figure = claim.figure().orElseThrow();
+    PointLimit worst = figure.points().get(figure.worstPoint());
+    List<ErrorCurve> curves = claim.curves();
+    MeasuredValues values =
+        labelled(
+                curves,
+                Map.of(
+                    Role.CELL_LOT,
+                    study.lotBySerial(UnitKind.CELL),
+                    Role.BOARD_LOT,
+                    study.lotBySerial(UnitKind.BOARD)))
+            .withValues(curves.stream().map(c -> at(c, worst, claim.form())).toList());
+    FactorPlan plan = FactorPlan.of(values);
+    return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
+            instanceof ComponentsFit fit
+        ? Optional.of(
+            new LotRules(
+                fit, plan.finestFirst(), alpha, claim.form().side() == ClaimForm.Side.BOTH))
+        : Optional.empty();
+  }
+
+  /** Error at a load in grams of the claim's form, turned round where only low readings count. */
+  private static double at(ErrorCurve curve, PointLimit point, ClaimForm form) {
+    double sign = form.side() == ClaimForm.Side.BELOW ? -1 : 1;
+    return sign * at(curve, point) / form.weight(point.loadKilograms());
+  }
+
+  private static double largest(ErrorCurve curve, ClaimForm form) {
+    return curve.points().stream()
+        .mapToDouble(p -> form.side().counted(p.errorGrams()) / form.weight(p.loadKilograms()))
+        .max()
+        .orElse(0);
+  }
+
+  private static double at(ErrorCurve curve, PointLimit point) {
+    return curve.points().stream()
+        .filter(
+            p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
+        .findFirst()
+        .map(ErrorCurve.Point::errorGrams)
+        .orElseThrow();
+  }
+
+  private LotCheck.LevelCheck level(
+      LevelClaim claim,
+      List<ErrorCurve> curves,
+      List<ErrorCurve> disjoint,
+      LotRules rules,
+      Map<String, Double> promised) {
+    Figure figure = claim.figure().orElseThrow();
+    PointLimit worst = figure.points().get(figure.worstPoint());
+    String label = label(claim.level());
+    ClaimForm form = claim.form();
+    double grams = Objects.requireNonNullElse(promised.get(label), figure.safestGrams());
+    double content = study.claim().content();
+    int n = disjoint.size();
+    double[] atLoad = disjoint.stream().mapToDouble(c -> at(c, worst, form)).toArray();
+    Map<String, Double> largestOfKit =
+        curves.stream()
+            .collect(
+                Collectors.toMap(
+                    ErrorCurve::pair, c -> largest(c, form), Math::max, LinkedHashMap::new));
+    ErrorCurve furthest =
+        curves.stream().max(Comparator.comparingDouble(c -> largest(c, form))).orElseThrow();
+    double[] largest = largestOfKit.values().stream().mapToDouble(g -> g).toArray();
+    LotRules.Finding found = rules.judge(atLoad, largest, grams, content);
+    return new LotCheck.LevelCheck(
+        label,
+        worst.loadKilograms(),
+        worst.direction(),
+        grams,
+        found.mean(),
+        rules.studyMean(),
+        found.meanLimit(),
+        found.sd(),
+        rules.withinSd(),
+        found.sdLimit(),
+        largest(furthest, form),
+        furthest.run(),
+        found.beyond(),
+        rules.allowedBeyond(largest.length, content),
+        found.extreme(),
+        found.bestContent(),
+        rules.seenShift(n),
+        rules.seenSpreadRatio(n),
+        found.verdict(),
+        found.reasons());
+  }
+}

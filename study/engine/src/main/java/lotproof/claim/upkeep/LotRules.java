@@ -1,0 +1,272 @@
+package lotproof.claim.upkeep;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.claim.Numbers;
+import lotproof.spread.Role;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.FutureUnitLimits;
+import lotproof.statistics.conformity.Conformity;
+import lotproof.statistics.conformity.Zone;
+import lotproof.statistics.summary.Summary;
+import lotproof.study.WatchVerdict;
+
+/**
+ * The rules by which a few kits of a later lot are held against a study, at one load.
+ *
+ * <p>From the study: mean mu with standard error w, variance between lots L^2, variance within lots
+ * W^2 (cells, boards, pairing, bench). Upper limits of L and W are those of {@link
+ * FutureUnitLimits} at 90 % confidence, so that few lots make a wide rule and no false alarm. With
+ * n kits that share no unit, mean m and standard deviation s:
+ *
+ * <ol>
+ *   <li>mean: |m - mu| beyond sqrt((z L_U)^2 + (z W_U)^2 / n + (t w)^2), two-sided;
+ *   <li>spread: s^2 / W^2 above the F quantile with n - 1 and the study's degrees of freedom;
+ *   <li>kits beyond the figure: more than a binomial count with the claim's content explains;
+ *   <li>a single kit further from mu than any of n kits of the studied population would be;
+ *   <li>content: even with the mean nearest to zero that the kits allow, m -+ t W / sqrt(n), less
+ *       than the claim's content of the lot lies within the figure.
+ * </ol>
+ *
+ * <p>Each rule has the false-alarm rate that it is given; rules 1 and 2 say that the lot differs
+ * from what was studied, rules 3 to 5 that it does not keep the claim. A construction; its rates
+ * are measured (docs/guarantees.md).
+ */
+final class LotRules {
+  /** Rules at one level, which share its false-alarm rate. */
+  static final int RULES = 5;
+
+  private static final double CONFIDENCE_OF_SPREAD = 0.9;
+  private static final double POWER = 0.8;
+
+  private final ComponentsFit fit;
+  private final List<String> finestFirst;
+  private final Set<String> lots;
+  private final double alpha;
+  private final boolean twoSided;
+
+  /**
+   * Rules from a fit.
+   *
+   * @param fit of the study's errors at one load
+   * @param finestFirst its components, the finest first
+   * @param alpha false-alarm rate of each rule
+   * @param twoSided whether errors of both signs count against the figure
+   */
+  LotRules(ComponentsFit fit, List<String> finestFirst, double alpha, boolean twoSided) {
+    this.twoSided = twoSided;
+    this.fit = fit;
+    this.finestFirst = finestFirst;
+    this.alpha = alpha;
+    this.lots =
+        finestFirst.stream()
+            .filter(n -> n.equals(Role.CELL_LOT.key()) || n.equals(Role.BOARD_LOT.key()))
+            .collect(Collectors.toSet());
+  }
+
+  private FutureUnitLimits limits(Set<String> excluded, double content, double confidence) {
+    return FutureUnitLimits.of(fit, finestFirst, excluded, content, confidence);
+  }
+
+  private FutureUnitLimits within(double confidence) {
+    return limits(lots, 0.95, confidence);
+  }
+
+  private double betweenUpper() {
+    Set<String> others =
+        finestFirst.stream().filter(n -> !lots.contains(n)).collect(Collectors.toSet());
+    return lots.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
+  }
+
+  double studyMean() {
+    return fit.mean();
+  }
+
+  /** How a mean of n kits may differ from the study's. */
+  double meanLimit(int n) {
+    FutureUnitLimits within = within(CONFIDENCE_OF_SPREAD);
+    double z = DistributionQuantiles.normalUpper(alpha / 2);
+    double t =
+        DistributionQuantiles.studentUpper(Math.max(1, within.meanDegreesOfFreedom()), alpha / 2);
+    double study = within.meanStandardError();
+    return Math.sqrt(
+        square(z * betweenUpper())
+            + square(z * within.totalSdUpper()) / n
+            // with few degrees of freedom the t quantile runs away; lots are in the first term
+            + square(Math.min(t, 2 * z) * study));
+  }
+
+  /** Standard deviation within lots, as estimated. */
+  double withinSd() {
+    return Math.sqrt(
+        finestFirst.stream().filter(n -> !lots.contains(n)).mapToDouble(fit::variance).sum());
+  }
+
+  private double withinDegreesOfFreedom() {
+    return Math.max(1, within(CONFIDENCE_OF_SPREAD).effectiveDegreesOfFreedom());
+  }
+
+  /** Largest standard deviation of n kits that the study explains. */
+  OptionalDouble sdLimit(int n) {
+    return n < 2
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(
+            withinSd()
+                * Math.sqrt(
+                    DistributionQuantiles.fisherUpper(n - 1.0, withinDegreesOfFreedom(), alpha)));
+  }
+
+  /** How far any of n kits may be from the study's mean. */
+  double extremeLimit(int n) {
+    return limits(Set.of(), 1 - alpha / n, CONFIDENCE_OF_SPREAD).twoSidedHalfWidth();
+  }
+
+  /** Most kits of n beyond the figure that the claim's content explains. */
+  int allowedBeyond(int n, double content) {
+    for (int k = 0; k <= n; k++) {
+      if (atLeast(k + 1, n, 1 - content) <= alpha) {
+        return k;
+      }
+    }
+    return n;
+  }
+
+  /** P(count of n is k or more) with the chance p each. */
+  static double atLeast(int k, int n, double p) {
+    double term = Math.pow(1 - p, n);
+    double below = 0;
+    for (int i = 0; i < k && i <= n; i++) {
+      below += term;
+      term *= (double) (n - i) / (i + 1) * p / (1 - p);
+    }
+    return Math.max(0, 1 - below);
+  }
+
+  /** Share of the lot within the figure by the most favourable mean that n kits allow. */
+  double bestContent(double mean, int n, double figureGrams) {
+    double t = DistributionQuantiles.studentUpper(withinDegreesOfFreedom(), alpha);
+    double sd = withinSd();
+    double margin = t * sd / Math.sqrt(n);
+    double counted = twoSided ? Math.abs(mean) : mean;
+    if (!(sd > 0)) {
+      return counted <= figureGrams ? 1 : 0;
+    }
+    double nearest = twoSided ? Math.max(0, counted - margin) : counted - margin;
+    Zone zone = twoSided ? Zone.symmetric(figureGrams) : Zone.atMost(figureGrams);
+    return Conformity.probability(nearest, sd, zone);
+  }
+
+  /** A shift of the lot's mean that is seen in 80 % of checks. */
+  double seenShift(int n) {
+    return meanLimit(n) + DistributionQuantiles.normal(POWER) * withinSd() / Math.sqrt(n);
+  }
+
+  /** A spread within the lot, in times the study's, that is seen in 80 % of checks. */
+  OptionalDouble seenSpreadRatio(int n) {
+    if (n < 2) {
+      return OptionalDouble.empty();
+    }
+    double df = withinDegreesOfFreedom();
+    return OptionalDouble.of(
+        Math.sqrt(
+            DistributionQuantiles.fisherUpper(n - 1.0, df, alpha)
+                / DistributionQuantiles.fisher(n - 1.0, df, 1 - POWER)));
+  }
+
+  /**
+   * What a lot's kits say.
+   *
+   * @param atLoad error of each kit at the load, kits that share no unit
+   * @param largest largest error that counts of each kit over all loads
+   */
+  Finding judge(double[] atLoad, double[] largest, double figureGrams, double content) {
+    int n = atLoad.length;
+    double mean = Summary.mean(atLoad);
+    double limit = meanLimit(n);
+    List<String> differs = new ArrayList<>();
+    List<String> breaks = new ArrayList<>();
+    if (Math.abs(mean - fit.mean()) > limit) {
+      differs.add(
+          String.format(
+              Locale.ROOT,
+              "The lot's mean of %.3g g is %.3g g from the study's; a lot like those studied stays within %.3g g.",
+              mean,
+              Math.abs(mean - fit.mean()),
+              limit));
+    }
+    OptionalDouble sd =
+        n < 2 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(variance(atLoad, mean)));
+    OptionalDouble sdLimit = sdLimit(n);
+    if (sd.isPresent() && sd.getAsDouble() > sdLimit.getAsDouble()) {
+      differs.add(
+          String.format(
+              Locale.ROOT,
+              "Its kits spread by %.3g g, more than the %.3g g that the study explains.",
+              sd.getAsDouble(),
+              sdLimit.getAsDouble()));
+    }
+    int beyond = (int) Arrays.stream(largest).filter(e -> e > figureGrams).count();
+    if (beyond > allowedBeyond(largest.length, content)) {
+      breaks.add(
+          beyond
+              + " of "
+              + largest.length
+              + " kits are beyond the figure of "
+              + Numbers.plain(figureGrams)
+              + " g, too many for a claim of "
+              + Numbers.percent(content)
+              + " % of kits.");
+    }
+    double extreme = extremeLimit(n);
+    double furthest = Arrays.stream(atLoad).map(e -> Math.abs(e - fit.mean())).max().orElse(0);
+    if (furthest > extreme) {
+      breaks.add(
+          String.format(
+              Locale.ROOT,
+              "A kit is %.3g g from the study's mean; kits like those studied stay within %.3g g.",
+              furthest,
+              extreme));
+    }
+    double best = bestContent(mean, n, figureGrams);
+    if (best < content) {
+      breaks.add(
+          String.format(
+              Locale.ROOT,
+              "Even the most favourable mean that these kits allow leaves %.1f %% of the lot within the figure.",
+              100 * best));
+    }
+    List<String> reasons = new ArrayList<>(breaks);
+    reasons.addAll(differs);
+    WatchVerdict verdict =
+        !breaks.isEmpty()
+            ? WatchVerdict.HOLD_THE_LOT
+            : differs.isEmpty() ? WatchVerdict.CLAIM_HOLDS : WatchVerdict.RE_STUDY;
+    return new Finding(mean, limit, sd, sdLimit, beyond, extreme, best, verdict, reasons);
+  }
+
+  /** What the rules found. */
+  record Finding(
+      double mean,
+      double meanLimit,
+      OptionalDouble sd,
+      OptionalDouble sdLimit,
+      int beyond,
+      double extreme,
+      double bestContent,
+      WatchVerdict verdict,
+      List<String> reasons) {}
+
+  private static double variance(double[] values, double mean) {
+    return Arrays.stream(values).map(v -> square(v - mean)).sum() / (values.length - 1);
+  }
+
+  private static double square(double value) {
+    return value * value;
+  }
+}

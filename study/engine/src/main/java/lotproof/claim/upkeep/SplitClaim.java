@@ -1,0 +1,207 @@
+package lotproof.claim.upkeep;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.LotScope;
+import lotproof.claim.Numbers;
+import lotproof.claim.StudyAnalysis;
+import lotproof.claim.StudyResult;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Decision;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * What can be claimed honestly when bad units could ship and nothing would stop them: good kits
+ * within a figure, and how many kits are good.
+ *
+ * <p>With x bad among n units of a kind, at most p_U = the quantile of Beta(x + 1, n - x) at the
+ * confidence of the part are bad (Clopper and Pearson 1934, one-sided). A kit is good when its cell
+ * and its board are, so with the content beta of the figure for good kits the content of all kits
+ * is (1 - p_U) beta, with one factor for each kind that has bad units. The confidence that is left
+ * over is shared by the parts: each is stated with 1 - (1 - confidence) / parts (Bonferroni), so
+ * that all of them hold together with the asked one. Assumes units drawn at random; of few lots it
+ * covers those lots.
+ *
+ * @param shares how many units of each kind with bad ones can be bad
+ * @param goodContent content of the figure among good kits, as the study asks
+ * @param contentFraction content of the figure among all kits
+ * @param confidence confidence of the whole
+ * @param partConfidence confidence of each part
+ * @param levels the figure of good kits at each level
+ * @param words the claim and its price, in sentences
+ */
+public record SplitClaim(
+    List<BadShare> shares,
+    double goodContent,
+    double contentFraction,
+    double confidence,
+    double partConfidence,
+    List<LevelFigure> levels,
+    String words) {
+
+  /**
+   * How many units of a kind can be bad.
+   *
+   * @param kind cells or boards
+   * @param bad bad units found
+   * @param units units studied
+   * @param upperFraction not more than this share is bad, at the part's confidence
+   */
+  public record BadShare(UnitKind kind, int bad, int units, double upperFraction) {}
+
+  /**
+   * The figure of good kits.
+   *
+   * @param level what the buyer has done
+   * @param goodGrams the figure for good kits at the part's confidence; absent when there is none
+   * @param allGrams the figure with the bad units in, at the asked content and confidence; absent
+   *     when there is none
+   */
+  public record LevelFigure(
+      CalibrationLevel level, OptionalDouble goodGrams, OptionalDouble allGrams) {}
+
+  public SplitClaim {
+    shares = List.copyOf(shares);
+    levels = List.copyOf(levels);
+  }
+
+  /**
+   * The share of bad units that is not exceeded, with a confidence: 0.058 for none of 50, 0.091 for
+   * one of 50, at 0.95.
+   */
+  public static double upperFraction(int bad, int units, double confidence) {
+    if (!(bad >= 0 && bad < units)) {
+      throw new IllegalArgumentException(
+          "bad must lie in 0.." + (units - 1) + " for " + units + " units, was " + bad);
+    }
+    return DistributionQuantiles.beta(bad + 1.0, (double) units - bad, confidence);
+  }
+
+  /**
+   * Computes the split claim.
+   *
+   * @param badCells cells to be called bad, at least one unit in all
+   * @param badBoards boards to be called bad
+   * @param draws simulated kits of the analysis
+   */
+  public static SplitClaim of(
+      Study study,
+      List<Reading> readings,
+      List<Decision> decisions,
+      Set<String> badCells,
+      Set<String> badBoards,
+      int draws) {
+    int parts = 1 + (badCells.isEmpty() ? 0 : 1) + (badBoards.isEmpty() ? 0 : 1);
+    if (parts == 1) {
+      throw new IllegalArgumentException("a split claim needs a bad unit");
+    }
+    ClaimRequest claim = study.claim();
+    double partConfidence = 1 - (1 - claim.confidence()) / parts;
+    Study asked =
+        study.withClaim(
+            new ClaimRequest(
+                claim.content(),
+                partConfidence,
+                claim.roundingGrams(),
+                claim.form(),
+                claim.subject(),
+                claim.assumedLotRatio(),
+                claim.levels()));
+    List<Decision> without = new ArrayList<>(decisions);
+    badCells.forEach(serial -> without.add(out(Decision.Target.CELL, serial)));
+    badBoards.forEach(serial -> without.add(out(Decision.Target.BOARD, serial)));
+    StudyResult all = new StudyAnalysis(study, draws).analyse(readings, decisions);
+    StudyResult good = new StudyAnalysis(asked, draws).analyse(readings, without);
+    List<BadShare> shares = new ArrayList<>();
+    double content = claim.content();
+    for (LotScope scope : good.asDecided().scopes()) {
+      int bad = scope.kind() == UnitKind.CELL ? badCells.size() : badBoards.size();
+      if (bad > 0) {
+        int units = scope.units() + bad;
+        double upper = upperFraction(bad, units, partConfidence);
+        shares.add(new BadShare(scope.kind(), bad, units, upper));
+        content *= 1 - upper;
+      }
+    }
+    List<LevelFigure> levels = levels(good.asDecided().claims(), all.asDecided().claims());
+    return new SplitClaim(
+        shares,
+        claim.content(),
+        content,
+        claim.confidence(),
+        partConfidence,
+        levels,
+        words(shares, claim, content, levels));
+  }
+
+  private static Decision out(Decision.Target target, String serial) {
+    return new Decision(
+        "split " + serial,
+        "",
+        "",
+        Decision.Action.EXCLUDED,
+        target,
+        serial,
+        Optional.empty(),
+        Optional.empty(),
+        "called bad",
+        "",
+        0);
+  }
+
+  private static List<LevelFigure> levels(List<LevelClaim> good, List<LevelClaim> all) {
+    List<LevelFigure> levels = new ArrayList<>();
+    for (int i = 0; i < good.size(); i++) {
+      levels.add(new LevelFigure(good.get(i).level(), grams(good.get(i)), grams(all.get(i))));
+    }
+    return levels;
+  }
+
+  private static OptionalDouble grams(LevelClaim claim) {
+    return claim.outcome() instanceof LevelOutcome.Figure figure
+        ? OptionalDouble.of(figure.safestGrams())
+        : OptionalDouble.empty();
+  }
+
+  private static String words(
+      List<BadShare> shares, ClaimRequest claim, double content, List<LevelFigure> levels) {
+    List<String> sentences = new ArrayList<>();
+    sentences.add(
+        "A unit that could ship stays in the claim, because a buyer may receive one like it. Either production tests every unit for what sets it apart (screened), or the claim is split:");
+    for (BadShare share : shares) {
+      sentences.add(
+          String.format(
+              Locale.ROOT,
+              "%d of %d %ss bad means that up to %.1f %% of %ss may be.",
+              share.bad(),
+              share.units(),
+              share.kind().word(),
+              100 * share.upperFraction(),
+              share.kind().word()));
+    }
+    for (LevelFigure level : levels) {
+      if (level.goodGrams().isPresent()) {
+        sentences.add(
+            String.format(
+                Locale.ROOT,
+                "Good kits read within %s %s, and at least %.1f %% of all kits do, stated with %s %% confidence.",
+                claim.form().words(level.goodGrams().getAsDouble()),
+                level.level().description(),
+                // rounded down: a content is never overstated
+                Math.floor(1000 * content) / 10,
+                Numbers.percent(claim.confidence())));
+      }
+    }
+    return String.join(" ", sentences);
+  }
+}

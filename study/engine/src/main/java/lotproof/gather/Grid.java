@@ -1,0 +1,42 @@
+package lotproof.gather;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import lotproof.gather.Table.NumberStyle;
+import lotproof.gather.tables.Fact;
+import lotproof.study.DataIssue;
+
+/**
+ * The rows of a file as one way of reading it gives them. Nothing is said yet about what they mean.
+ *
+ * @param sheet name of the sheet; empty for a file without sheets
+ * @param facts how the file was read, such as its separator
+ * @param separator what separates columns of a text file; a zero for other files
+ * @param numbers how the file writes numbers
+ * @param rows its rows
+ * @param issues trouble with single cells, errors and warnings
+ */
+public record Grid(
+    String sheet,
+    List<Fact> facts,
+    char separator,
+    NumberStyle numbers,
+    Rows rows,
+    List<DataIssue> issues) {
+
+  /** The rows of a file, which can be gone through more than once. */
+  public interface Rows {
+    /**
+     * Hands over the rows that are not blank, in order, for as long as more are wanted.
+     *
+     * @return why the file cannot be read to its end, when it cannot
+     */
+    Optional<DataIssue> forEach(Predicate<Row> wantsMore);
+  }
+
+  public Grid {
+    facts = List.copyOf(facts);
+    issues = List.copyOf(issues);
+  }
+}

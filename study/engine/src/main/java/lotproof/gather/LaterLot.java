@@ -1,0 +1,135 @@
+package lotproof.gather;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import java.util.function.Function;
+import lotproof.folder.ReadingChecks;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.TableReading;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Lot;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Reads the readings of a lot that was made after the study: a table in the tidy layout whose cells
+ * and boards the study does not know. Runs of the check standard are left out.
+ */
+public final class LaterLot {
+  private LaterLot() {}
+
+  /** What came of it. */
+  public sealed interface Outcome {
+
+    /**
+     * The readings can be held against the study.
+     *
+     * @param file the file as received
+     * @param readings readings of the later lot's kits
+     * @param warnings what a person should know
+     */
+    record Found(ReceivedFile file, List<Reading> readings, List<DataIssue> warnings)
+        implements Outcome {
+      public Found {
+        readings = List.copyOf(readings);
+        warnings = List.copyOf(warnings);
+      }
+    }
+
+    /** The file cannot be used; at least one of the issues is an error. */
+    record Refused(List<DataIssue> issues) implements Outcome {
+      public Refused {
+        issues = List.copyOf(issues);
+      }
+    }
+  }
+
+  /** Reads a file; nothing is written. */
+  public static Outcome read(Study study, Path path, TableReaders readers) {
+    Importer.Receipt receipt = Importer.receive(path);
+    if (receipt instanceof Importer.Receipt.Failed failed) {
+      return new Outcome.Refused(List.of(failed.issue()));
+    }
+    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    TableReading.Result tidy =
+        TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
+    List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
+    List<Reading> kits =
+        tidy.batch().readings().stream().filter(r -> !isCheckStandard(study, r)).toList();
+    knownUnits(study, file, kits, issues);
+    if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
+      issues.add(
+          DataIssue.error(
+              Code.FILE_EMPTY, file.name(), 0, "", "", "the file holds no kit of a later lot"));
+    }
+    if (issues.stream().noneMatch(DataIssue::isError)) {
+      issues.addAll(
+          ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
+    }
+    issues.sort(Comparator.comparingInt(DataIssue::line));
+    return issues.stream().anyMatch(DataIssue::isError)
+        ? new Outcome.Refused(issues)
+        : new Outcome.Found(file, kits, issues);
+  }
+
+  private static boolean isCheckStandard(Study study, Reading reading) {
+    return study
+        .checkStandard()
+        .map(c -> c.cell().equals(reading.cell()) || c.board().equals(reading.board()))
+        .orElse(false);
+  }
+
+  private static void knownUnits(
+      Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
+    for (UnitKind kind : UnitKind.values()) {
+      Set<String> known = study.lotBySerial(kind).keySet();
+      for (String serial : serials(kits, kind)) {
+        if (known.contains(serial)) {
+          Reading first =
+              kits.stream()
+                  .filter(r -> serial(kind).apply(r).equals(serial))
+                  .findFirst()
+                  .orElseThrow();
+          String message =
+              serial
+                  + " is a "
+                  + kind.word()
+                  + " of the study; a later lot has units of its own. Readings of studied units go in with import";
+          issues.add(
+              DataIssue.error(
+                  Code.VALUE_INVALID,
+                  file.name(),
+                  first.source().row(),
+                  kind.word(),
+                  serial,
+                  message));
+        }
+      }
+    }
+  }
+
+  private static Function<Reading, String> serial(UnitKind kind) {
+    return kind == UnitKind.CELL ? Reading::cell : Reading::board;
+  }
+
+  private static List<String> serials(List<Reading> kits, UnitKind kind) {
+    return List.copyOf(new TreeSet<>(kits.stream().map(serial(kind)).toList()));
+  }
+
+  private static Study withLater(Study study, List<Reading> kits) {
+    List<List<Lot>> lots = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      List<Lot> all = new ArrayList<>(study.lots(kind));
+      all.add(new Lot(kind, "later", serials(kits, kind)));
+      lots.add(all);
+    }
+    return study.withLots(lots.get(0), lots.get(1));
+  }
+}

@@ -1,0 +1,228 @@
+package lotproof.gather;
+
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import lotproof.folder.AppendOutcome;
+import lotproof.folder.Batch;
+import lotproof.folder.ReceivedFile;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.folder.UnitsOfMeasure;
+import lotproof.study.BenchPlan;
+import lotproof.study.CheckStandard;
+import lotproof.study.DataIssue;
+import lotproof.study.Design.PlannedPair;
+import lotproof.study.PlannedRun;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Typing the bench's readings in the order of the plan. Each value is kept in a draft as it is
+ * typed; a finished run enters the record as a file of its own, all of it or nothing.
+ */
+public final class TypedEntry {
+  private final StudyFolder folder;
+  private final Study study;
+  private final List<PlannedRun> order;
+  private List<Reading> readings;
+
+  private TypedEntry(
+      StudyFolder folder, Study study, List<PlannedRun> order, List<Reading> readings) {
+    this.folder = folder;
+    this.study = study;
+    this.order = List.copyOf(order);
+    this.readings = readings;
+  }
+
+  /**
+   * Entry into a study folder.
+   *
+   * @param plan the plan of the bench; without one the pairs of study.yaml are taken in their order
+   */
+  public static TypedEntry of(
+      StudyFolder folder, StudyContents contents, Optional<BenchPlan> plan) {
+    List<PlannedRun> order = plan.map(BenchPlan::runs).orElseGet(() -> byPairs(contents.study()));
+    return new TypedEntry(folder, contents.study(), order, contents.readings());
+  }
+
+  private static List<PlannedRun> byPairs(Study study) {
+    List<PlannedRun> runs = new ArrayList<>();
+    for (PlannedPair pair : study.design().pairs()) {
+      for (int repeat = 1; repeat <= pair.runs(); repeat++) {
+        String name = String.format(Locale.ROOT, "typed-%03d", runs.size() + 1);
+        runs.add(new PlannedRun(1, "typed", name, pair.cell(), pair.board(), repeat));
+      }
+    }
+    return runs;
+  }
+
+  /** Runs that the record does not hold yet, in order. */
+  public List<PlannedRun> open() {
+    Set<String> names = new HashSet<>();
+    Map<List<String>, Set<String>> ofPair = new HashMap<>();
+    Set<String> planned = new HashSet<>();
+    order.forEach(run -> planned.add(run.run()));
+    for (Reading reading : readings) {
+      names.add(reading.run());
+      if (!planned.contains(reading.run())) {
+        ofPair
+            .computeIfAbsent(List.of(reading.cell(), reading.board()), pair -> new HashSet<>())
+            .add(reading.run());
+      }
+    }
+    Map<List<String>, Integer> elsewhere = new HashMap<>();
+    ofPair.forEach((pair, runs) -> elsewhere.put(pair, runs.size()));
+    List<PlannedRun> open = new ArrayList<>();
+    for (PlannedRun run : order) {
+      if (names.contains(run.run())) {
+        continue;
+      }
+      // a run of the pair under a name of its own counts for the first planned one
+      int others = elsewhere.getOrDefault(List.of(run.cell(), run.board()), 0);
+      if (others > 0 && !run.isCheck()) {
+        elsewhere.put(List.of(run.cell(), run.board()), others - 1);
+      } else {
+        open.add(run);
+      }
+    }
+    return open;
+  }
+
+  /** Number of runs of the plan. */
+  public int planned() {
+    return order.size();
+  }
+
+  /** The run that was begun and not finished, if there is one. */
+  public Optional<TypedRun> begun() {
+    return EntryDraft.load(folder, open())
+        .filter(run -> run.outputCounts().size() <= loads().size());
+  }
+
+  /** Keeps a run as far as it was typed; says why not, or nothing. */
+  public List<DataIssue> keep(TypedRun run) {
+    return EntryDraft.save(folder, run);
+  }
+
+  /** Forgets a run that was begun. */
+  public List<DataIssue> drop() {
+    return EntryDraft.remove(folder);
+  }
+
+  /** Loads of a run in order. */
+  public List<Double> loads() {
+    return study.design().loadsKilograms();
+  }
+
+  /** Serials of one kind, the check standard's included. */
+  public List<String> serials(UnitKind kind) {
+    List<String> serials = new ArrayList<>();
+    study.lots(kind).forEach(lot -> serials.addAll(lot.serials()));
+    study
+        .checkStandard()
+        .map((CheckStandard c) -> kind == UnitKind.CELL ? c.cell() : c.board())
+        .ifPresent(serials::add);
+    return serials;
+  }
+
+  /** Why a value is doubtful as the next one of a run, if it is. */
+  public Optional<String> doubt(TypedRun run, double counts) {
+    return new TypedValueCheck(study, readings).doubt(run, counts);
+  }
+
+  /** Moves a complete run into the record. */
+  public AppendOutcome finish(TypedRun run) {
+    if (run.outputCounts().size() != loads().size()) {
+      throw new IllegalArgumentException(
+          "run "
+              + run.planned().run()
+              + " has "
+              + run.outputCounts().size()
+              + " of "
+              + loads().size()
+              + " values");
+    }
+    ReceivedFile file = file(run);
+    AppendOutcome outcome =
+        folder.append(file, contents -> new Batch(readings(run, file), List.of()));
+    if (outcome instanceof AppendOutcome.Appended) {
+      List<Reading> more = new ArrayList<>(readings);
+      more.addAll(readings(run, file));
+      readings = List.copyOf(more);
+      drop();
+    }
+    return outcome;
+  }
+
+  /** The run in the tidy layout, kept as the original. */
+  private ReceivedFile file(TypedRun run) {
+    StringBuilder text =
+        new StringBuilder(
+            "session,run,step,cell,board,load [kg],output [counts],"
+                + "cell temperature [°C],board temperature [°C],remark\n");
+    for (int i = 0; i < loads().size(); i++) {
+      String line =
+          String.join(
+              ",",
+              quoted(run.planned().session()),
+              quoted(run.planned().run()),
+              Integer.toString(i + 1),
+              quoted(run.cell()),
+              quoted(run.board()),
+              UnitsOfMeasure.plain(loads().get(i)),
+              UnitsOfMeasure.plain(run.outputCounts().get(i)),
+              text(run.cellCelsius()),
+              text(run.boardCelsius()),
+              quoted(remark(run, i)));
+      text.append(line).append('\n');
+    }
+    String name = "typed-" + run.planned().run() + ".csv";
+    return ReceivedFile.of(name, text.toString().getBytes(StandardCharsets.UTF_8));
+  }
+
+  private String remark(TypedRun run, int step) {
+    return step == loads().size() - 1 ? run.remark() : "";
+  }
+
+  private static String text(OptionalDouble value) {
+    return value.isPresent() ? UnitsOfMeasure.plain(value.getAsDouble()) : "";
+  }
+
+  private static String quoted(String field) {
+    boolean plain = field.matches("[A-Za-z0-9 ._/-]*");
+    return plain ? field : '"' + field.replace("\"", "\"\"") + '"';
+  }
+
+  private List<Reading> readings(TypedRun run, ReceivedFile file) {
+    List<Reading> made = new ArrayList<>();
+    for (int i = 0; i < loads().size(); i++) {
+      made.add(
+          new Reading(
+              run.planned().session(),
+              Optional.empty(),
+              run.planned().run(),
+              i + 1,
+              run.cell(),
+              run.board(),
+              loads().get(i),
+              run.outputCounts().get(i),
+              OptionalDouble.empty(),
+              run.cellCelsius(),
+              run.boardCelsius(),
+              remark(run, i),
+              new Provenance(file.name(), file.sha256(), i + 2),
+              0));
+    }
+    return made;
+  }
+}

@@ -1,0 +1,214 @@
+package lotproof.gather.capture;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import lotproof.gather.capture.SkippedLines.Kind;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.CaptureNoise.Glitch;
+import lotproof.reduce.capture.CaptureNoise.GlitchKind;
+import lotproof.reduce.capture.CaptureNoise.Periodic;
+import lotproof.reduce.capture.CaptureNoise.Saturation;
+import lotproof.reduce.capture.CaptureNoise.Stuck;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+
+/** Signs of trouble in a capture, each with its line. Causes are hints and are called that. */
+final class CaptureTrouble {
+  /** A sine that carries less of the variance than this is shown and is no trouble. */
+  private static final double TROUBLESOME_SHARE = 0.05;
+
+  private static final double DRIFT_CHANCE = 0.01;
+  private static final int PLACES = 5;
+
+  private final String file;
+  private final List<DataIssue> issues = new ArrayList<>();
+
+  private CaptureTrouble(String file) {
+    this.file = file;
+  }
+
+  static List<DataIssue> of(String file, CaptureOutcome.Read read, CaptureNoise noise) {
+    CaptureTrouble trouble = new CaptureTrouble(file);
+    trouble.skipped(read);
+    noise.saturation().ifPresent(trouble::saturated);
+    noise.stuck().ifPresent(trouble::stuck);
+    trouble.glitches(noise);
+    trouble.gaps(noise);
+    trouble.steps(noise);
+    trouble.drift(noise);
+    trouble.periodic(noise, read.layout().unit());
+    return trouble.issues;
+  }
+
+  private void skipped(CaptureOutcome.Read read) {
+    for (SkippedLines.Skipped lines : read.skipped()) {
+      boolean among = lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED;
+      if (among) {
+        SkippedLines.Example first = lines.first().get(0);
+        String what = lines.kind() == Kind.GARBAGE ? "no sample" : "cut off";
+        warn(
+            Code.NOT_A_NUMBER,
+            first.line(),
+            lines.count()
+                + (lines.count() == 1 ? " line is " : " lines are ")
+                + what
+                + " and left out; the first starts with \""
+                + first.start()
+                + "\"");
+      }
+    }
+  }
+
+  private void saturated(Saturation rail) {
+    warn(
+        Code.SATURATED,
+        rail.line(),
+        rail.samples()
+            + " samples stand at "
+            + number(rail.code())
+            + ", an end of the converter's range; the signal was larger than the range (hint:"
+            + " overload, a broken bridge wire, or a gain that is too high)");
+  }
+
+  private void stuck(Stuck stuck) {
+    String what =
+        stuck.everySample()
+            ? "all " + stuck.longest() + " samples are " + number(stuck.code())
+            : stuck.runs()
+                + (stuck.runs() == 1 ? " run" : " runs")
+                + " of equal samples too long for the noise, up to "
+                + stuck.longest()
+                + " samples; the first is of "
+                + number(stuck.code());
+    warn(
+        Code.STUCK,
+        stuck.line(),
+        what + " (hint: a converter that hangs, or a logger that repeats its last value)");
+  }
+
+  private void glitches(CaptureNoise noise) {
+    if (noise.glitches().count() == 0) {
+      return;
+    }
+    List<Glitch> first = noise.glitches().first();
+    String places =
+        first.stream()
+            .limit(PLACES)
+            .map(g -> g.line() + " (" + number(g.value()) + ", " + kind(g) + ")")
+            .collect(Collectors.joining(", "));
+    boolean many = noise.glitches().count() > 1;
+    String hint =
+        first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
+            ? "a serial clock that is too fast or disturbed"
+            : "a loose contact or a switching load nearby";
+    warn(
+        Code.GLITCH,
+        first.get(0).line(),
+        noise.glitches().count()
+            + (many ? " single samples stand" : " single sample stands")
+            + " far from both neighbours: line "
+            + places
+            + (noise.glitches().count() > PLACES ? ", ..." : "")
+            + " (hint: "
+            + hint
+            + ")");
+  }
+
+  private static String kind(Glitch glitch) {
+    if (glitch.kind() == GlitchKind.BIT_SLIP) {
+      long bit = Math.round(Math.log(Math.abs(glitch.value() - glitch.expected())) / Math.log(2));
+      return "off by 2^" + bit;
+    }
+    return glitch.kind() == GlitchKind.SHIFTED_BIT ? "shifted by one bit" : "spike";
+  }
+
+  private void gaps(CaptureNoise noise) {
+    if (noise.gaps().count() > 0) {
+      CaptureNoise.Gap first = noise.gaps().first().get(0);
+      warn(
+          Code.CLOCK_TROUBLE,
+          first.line(),
+          noise.gaps().count()
+              + (noise.gaps().count() == 1 ? " gap" : " gaps")
+              + " in the clock, the first of "
+              + number(first.seconds())
+              + " s; stability over averaging time joins what a gap parts");
+    }
+  }
+
+  private void steps(CaptureNoise noise) {
+    if (noise.steps().count() > 0) {
+      CaptureNoise.Step first = noise.steps().first().get(0);
+      String hint =
+          noise.popcorn()
+              ? "popcorn noise of an amplifier, or a poor joint"
+              : "a load that was put on or slipped, or a poor joint";
+      warn(
+          Code.UNSTEADY,
+          first.line(),
+          "the level changes suddenly "
+              + (noise.steps().count() == 1 ? "once" : noise.steps().count() + " times")
+              + ", first by "
+              + number(first.size())
+              + " (hint: "
+              + hint
+              + ")");
+    }
+  }
+
+  private void drift(CaptureNoise noise) {
+    noise
+        .drift()
+        .filter(d -> d.pValue() < DRIFT_CHANCE && Math.abs(d.overall()) > noise.shortTermNoise())
+        .ifPresent(
+            d ->
+                warn(
+                    Code.UNSTEADY,
+                    0,
+                    "the level drifts by "
+                        + number(d.overall())
+                        + " over the capture, more than the noise of one sample (hint: warming up,"
+                        + " creep, or a draught)"));
+  }
+
+  private void periodic(CaptureNoise noise, String unit) {
+    for (Periodic sine : noise.periodic()) {
+      if (sine.shareOfVariance() >= TROUBLESOME_SHARE) {
+        String where =
+            sine.hertz().isPresent()
+                ? number(sine.hertz().getAsDouble()) + " Hz"
+                : number(sine.cyclesPerSample()) + " cycles per sample";
+        String mains =
+            sine.mainsAlias().isEmpty() ? "" : " (hint: mains pick-up, " + sine.mainsAlias() + ")";
+        warn(
+            Code.UNSTEADY,
+            0,
+            "a sine of "
+                + where
+                + " with amplitude "
+                + number(sine.amplitude())
+                + " "
+                + unit
+                + " carries "
+                + Math.round(100 * sine.shareOfVariance())
+                + " % of the variance"
+                + mains
+                + "; a frequency above half the sampling rate would look the same");
+      }
+    }
+  }
+
+  private void warn(Code code, long line, String message) {
+    int at = (int) Math.min(line, Integer.MAX_VALUE);
+    issues.add(DataIssue.warning(code, file, at, "", "", message));
+  }
+
+  private static String number(double value) {
+    if (value == Math.rint(value) && Math.abs(value) < 1e15) {
+      return Long.toString((long) value);
+    }
+    return String.format(Locale.ROOT, "%.4g", value);
+  }
+}

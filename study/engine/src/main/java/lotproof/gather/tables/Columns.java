@@ -1,0 +1,245 @@
+package lotproof.gather.tables;
+
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import lotproof.folder.Nearest;
+import lotproof.folder.ReadingColumn;
+import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.gather.Cell;
+import lotproof.gather.ColumnUse;
+import lotproof.gather.Row;
+import lotproof.gather.tables.Question.Choice;
+import lotproof.study.DataIssue.Code;
+
+/** Which column of a table means what, and in which unit. */
+final class Columns {
+  /** A column that holds the output at one load. */
+  record AtLoadColumn(int index, String header, HeaderCell.AtLoad load) {}
+
+  private final Context context;
+  private final Row header;
+  private final Slots slots = new Slots();
+  private final Map<ReadingColumn, Integer> taken = new EnumMap<>(ReadingColumn.class);
+  private final List<AtLoadColumn> loads = new ArrayList<>();
+  private final List<ColumnUse> uses = new ArrayList<>();
+  private final Set<Integer> named = new TreeSet<>();
+  private boolean sound = true;
+
+  private Columns(Context context, Row header) {
+    this.context = context;
+    this.header = header;
+  }
+
+  /** Reads a header row; what cannot be known becomes a question. */
+  static Columns of(Row header, Context context) {
+    Columns columns = new Columns(context, header);
+    for (int i = 0; i < header.cells().size(); i++) {
+      String text = Context.text(header.cell(i));
+      if (!text.isEmpty()) {
+        columns.take(i, text);
+      } else if (!(header.cell(i) instanceof Cell.Blank)) {
+        columns.error(Code.COLUMN_UNKNOWN, columns.position(i), "a column name must be text");
+      }
+    }
+    return columns;
+  }
+
+  Slots slots() {
+    return slots;
+  }
+
+  List<AtLoadColumn> loads() {
+    return loads;
+  }
+
+  /** Whether every column is understood. */
+  boolean areSound() {
+    return sound;
+  }
+
+  int headerLine() {
+    return header.number();
+  }
+
+  boolean isNamed(int index) {
+    return named.contains(index);
+  }
+
+  List<ColumnUse> uses() {
+    uses.sort(Comparator.comparingInt(ColumnUse::position));
+    return uses;
+  }
+
+  private void take(int index, String text) {
+    named.add(index);
+    HeaderCell cell = HeaderCell.of(text, context.mapping());
+    if (cell instanceof HeaderCell.Known known) {
+      known(index, text, known);
+    } else if (cell instanceof HeaderCell.AtLoad load) {
+      loads.add(new AtLoadColumn(index, text, load));
+    } else if (cell instanceof HeaderCell.Day) {
+      slots.day(Slots.Slot.column(text, index, Optional.empty()));
+      use(index, text, "the day of the time", "");
+    } else if (cell instanceof HeaderCell.Unclear unclear) {
+      unclear(text, unclear);
+    } else if (cell instanceof HeaderCell.Ignored) {
+      use(index, text, "left out", "");
+    } else {
+      unknown(text);
+    }
+  }
+
+  private void use(int index, String text, String meaning, String conversion) {
+    uses.add(new ColumnUse(index + 1, text, meaning, conversion));
+  }
+
+  private void known(int index, String text, HeaderCell.Known known) {
+    ReadingColumn column = known.column();
+    Integer earlier = taken.putIfAbsent(column, index);
+    if (earlier != null) {
+      error(
+          Code.COLUMN_REPEATED,
+          text,
+          position(index)
+              + " means "
+              + column.word()
+              + ", as "
+              + position(earlier)
+              + " does (\""
+              + Context.text(header.cell(earlier))
+              + "\"); keep one");
+      return;
+    }
+    if (column.unit().isPresent() && known.unit().isEmpty() && !known.unitText().isEmpty()) {
+      noUnit(text, column, known.unitText());
+    }
+    Optional<Conversion> conversion =
+        known.unit().map(unit -> Conversion.of(column, unit, context.study()));
+    slots.put(column, Slots.Slot.column(text, index, conversion));
+    use(index, text, column.header(), conversion.map(Conversion::words).orElse(""));
+    warnOfNewtons(text, known.unit());
+  }
+
+  private void warnOfNewtons(String text, Optional<Unit> unit) {
+    if (unit.equals(Optional.of(Unit.NEWTON))) {
+      context.warning(
+          Code.UNIT_OF_MEASURE_DOUBTFUL,
+          header.number(),
+          text,
+          "forces become masses by standard gravity, 9.80665 m/s²; gravity on the bench can"
+              + " differ by 0.3 %, which is more than most figures allow");
+    }
+  }
+
+  /** A quantity whose unit is not one of its kind. */
+  private void noUnit(String text, ReadingColumn column, String symbol) {
+    UnitsOfMeasure.Dimension dimension = column.unit().orElseThrow().dimension();
+    String why =
+        symbol.equals("%") || symbol.equals("ppm")
+            ? "\"" + symbol + "\" of what is not known"
+            : "\"" + symbol + "\" is no unit of " + dimension.words();
+    error(Code.UNIT_OF_MEASURE_UNKNOWN, text, why + "; " + example(column));
+  }
+
+  /** What would be right for a quantity without unit. */
+  static String example(ReadingColumn column) {
+    UnitsOfMeasure.Dimension dimension = column.unit().orElseThrow().dimension();
+    boolean several = UnitsOfMeasure.units(dimension).size() > 1;
+    return "write "
+        + column.header()
+        + (several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
+  }
+
+  private void unclear(String text, HeaderCell.Unclear unclear) {
+    sound = false;
+    List<ReadingColumn> free =
+        unclear.columns().stream().filter(c -> !taken.containsKey(c)).toList();
+    String what = String.join(" or ", unclear.columns().stream().map(ReadingColumn::word).toList());
+    List<Choice> choices = new ArrayList<>();
+    for (ReadingColumn column : free) {
+      choices.add(new Choice(column.header(), "it is the " + column.word()));
+    }
+    choices.add(new Choice(Mapping.IGNORE, "leave it out"));
+    context.askColumn(
+        text,
+        "Does \"" + text + "\" mean " + what + "?",
+        choices,
+        Code.AMBIGUOUS,
+        header.number(),
+        "\""
+            + text
+            + "\" can mean "
+            + what
+            + "; it is not guessed: say --column \""
+            + text
+            + "="
+            + unclear.columns().get(0).header()
+            + "\"");
+  }
+
+  private void unknown(String text) {
+    sound = false;
+    String hint = Nearest.hint(text, ReadingColumn.headers(), "the columns are");
+    List<Choice> choices = new ArrayList<>();
+    Nearest.to(text, ReadingColumn.headers())
+        .ifPresent(near -> choices.add(new Choice(near, "it is " + near)));
+    choices.add(new Choice(Mapping.IGNORE, "leave it out"));
+    context.askColumn(
+        text,
+        "\"" + text + "\" is no column of readings. What is it?",
+        choices,
+        Code.COLUMN_UNKNOWN,
+        header.number(),
+        "\"" + text + "\" is no column of readings; " + hint);
+  }
+
+  /** Fills in what people said about all readings of the file. */
+  void constants() {
+    context.mapping().values().forEach(this::constant);
+  }
+
+  private void constant(ReadingColumn column, String value) {
+    if (slots.has(column)) {
+      error(
+          Code.COLUMN_REPEATED,
+          column.header(),
+          "a value for all readings was given, and the file has the column too; leave one out");
+      return;
+    }
+    Cell cell = new Cell.Text(value);
+    Optional<Conversion> conversion = Optional.empty();
+    if (column.unit().isPresent()) {
+      UnitsOfMeasure.Dimension dimension = column.unit().get().dimension();
+      UnitsOfMeasure.QuantityOutcome read = UnitsOfMeasure.quantity(value, dimension);
+      if (!(read instanceof UnitsOfMeasure.QuantityOutcome.Quantity quantity)) {
+        error(
+            Code.MAPPING_INVALID,
+            column.header(),
+            "\"" + value + "\" is no value with unit for " + column.word());
+        return;
+      }
+      BigDecimal number = quantity.value();
+      cell = new Cell.Numeric(number, number.toPlainString());
+      conversion = Optional.of(Conversion.of(column, quantity.unit(), context.study()));
+    }
+    slots.put(column, Slots.Slot.constant(column.header(), cell, conversion));
+    context.fact(column.word() + " of all readings", value + ", as told");
+  }
+
+  String position(int index) {
+    return "column " + (index + 1);
+  }
+
+  private void error(Code code, String column, String message) {
+    sound = false;
+    context.error(code, header.number(), column, message);
+  }
+}

@@ -1,0 +1,135 @@
+package lotproof.gather.tables;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.Cell;
+import lotproof.gather.tables.Question.About;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Study;
+
+/** What is known around a file while it is read, and what is found out about it. */
+final class Context {
+  /**
+   * Beyond this many issues nobody reads on, and a file of nothing but trouble fills the memory.
+   */
+  private static final int MOST_ISSUES = 5000;
+
+  private final ReceivedFile file;
+  private final Study study;
+  private final Mapping mapping;
+  private final List<DataIssue> issues = new ArrayList<>();
+  private final List<Question> questions = new ArrayList<>();
+  private final List<Fact> facts = new ArrayList<>();
+  private boolean cut;
+
+  Context(ReceivedFile file, Study study, Mapping mapping) {
+    this.file = file;
+    this.study = study;
+    this.mapping = mapping;
+  }
+
+  ReceivedFile file() {
+    return file;
+  }
+
+  Study study() {
+    return study;
+  }
+
+  Mapping mapping() {
+    return mapping;
+  }
+
+  List<DataIssue> issues() {
+    return issues;
+  }
+
+  List<Question> questions() {
+    return questions;
+  }
+
+  List<Fact> facts() {
+    return facts;
+  }
+
+  void fact(String name, String value) {
+    facts.add(new Fact(name, value));
+  }
+
+  void add(DataIssue issue) {
+    if (issues.size() < MOST_ISSUES) {
+      issues.add(issue);
+    } else if (!cut) {
+      cut = true;
+      issues.add(
+          DataIssue.error(
+              Code.FILE_UNREADABLE,
+              file.name(),
+              issue.line(),
+              "",
+              "",
+              "there is more trouble from here on; the first " + MOST_ISSUES + " are named"));
+    }
+  }
+
+  void error(Code code, int line, String column, String message) {
+    add(DataIssue.error(code, file.name(), line, column, "", message));
+  }
+
+  void warning(Code code, int line, String column, String message) {
+    add(DataIssue.warning(code, file.name(), line, column, "", message));
+  }
+
+  /** Asks about the file as a whole; without an answer it is an error. */
+  void ask(Setting setting, String text, List<Question.Choice> choices, int line, String column) {
+    String told = "; it is not guessed: say --" + setting.key() + " " + values(choices);
+    ask(new About.Whole(setting), text, choices, Code.AMBIGUOUS, line, column, text + told);
+  }
+
+  /** Asks about a column; without an answer it is the error that is given. */
+  void askColumn(
+      String header,
+      String text,
+      List<Question.Choice> choices,
+      Code code,
+      int line,
+      String error) {
+    ask(new About.Column(header), text, choices, code, line, header, error);
+  }
+
+  private void ask(
+      About about,
+      String text,
+      List<Question.Choice> choices,
+      Code code,
+      int line,
+      String column,
+      String error) {
+    DataIssue unanswered = DataIssue.error(code, file.name(), line, column, "", error);
+    if (questions.stream().noneMatch(q -> q.about().equals(about))) {
+      questions.add(new Question(about, text, choices, unanswered));
+      add(unanswered);
+    }
+  }
+
+  private static String values(List<Question.Choice> choices) {
+    return String.join(" or ", choices.stream().map(Question.Choice::value).toList());
+  }
+
+  /** What a cell says, as text. */
+  static String text(Cell cell) {
+    if (cell instanceof Cell.Text text) {
+      return text.value();
+    } else if (cell instanceof Cell.Numeric number) {
+      return number.shown();
+    }
+    return cell instanceof Cell.DateTime date ? date.value().toString() : "";
+  }
+
+  Optional<String> told(Setting setting) {
+    return mapping.setting(setting);
+  }
+}

@@ -1,0 +1,165 @@
+package lotproof.gather.tables;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.ReadingColumn;
+import lotproof.gather.Cell;
+import lotproof.gather.Grid;
+import lotproof.gather.Row;
+import lotproof.study.DataIssue;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Finds the row that names the columns, and with it the layout. Looks at names alone, never at
+ * numbers, so that a wrong number cannot change how a file is read.
+ */
+final class Layouts {
+  private static final int ROWS = 80;
+  private static final int UNDERSTOOD = 10;
+  private static final Pattern PAIR =
+      Pattern.compile("(.+?)\\s*(?:/|\\+|&|\\bx\\b|\\u00D7|\\|)\\s*(.+)");
+
+  /** A layout that a table can have. */
+  enum Kind {
+    TIDY,
+    WIDE,
+    TURNED
+  }
+
+  /**
+   * A way of reading a table.
+   *
+   * @param score how much of it is understood
+   */
+  record Candidate(Grid grid, Kind kind, Row header, double score) {
+    /** Whether loads, outputs and more are named. */
+    boolean isUnderstood() {
+      return score >= UNDERSTOOD;
+    }
+  }
+
+  private final Mapping mapping;
+  private final Set<String> cells = new HashSet<>();
+  private final Set<String> boards = new HashSet<>();
+
+  Layouts(Study study, Mapping mapping) {
+    this.mapping = mapping;
+    study.lots(UnitKind.CELL).forEach(lot -> cells.addAll(lot.serials()));
+    study.lots(UnitKind.BOARD).forEach(lot -> boards.addAll(lot.serials()));
+    study.checkStandard().ifPresent(check -> cells.add(check.cell()));
+    study.checkStandard().ifPresent(check -> boards.add(check.board()));
+  }
+
+  /** The best way of reading a grid; nothing when no row names anything. */
+  Optional<Candidate> best(Grid grid) {
+    List<Row> head = new ArrayList<>();
+    Optional<DataIssue> unused =
+        grid.rows()
+            .forEach(
+                row -> {
+                  head.add(row);
+                  return head.size() < ROWS;
+                });
+    Optional<Candidate> best = Optional.empty();
+    for (int i = 0; i < head.size(); i++) {
+      Row row = head.get(i);
+      if (Asides.isComment(row)) {
+        continue;
+      }
+      for (Candidate candidate : List.of(named(grid, row), turned(grid, head, i))) {
+        if (candidate.score() > 0 && best.filter(b -> b.score() >= candidate.score()).isEmpty()) {
+          best = Optional.of(candidate);
+        }
+      }
+    }
+    return best;
+  }
+
+  /** A row that names columns. */
+  private Candidate named(Grid grid, Row row) {
+    int known = 0;
+    int loads = 0;
+    double score = 0;
+    boolean load = false;
+    boolean output = false;
+    for (Cell cell : row.cells()) {
+      String text = Context.text(cell);
+      if (text.isEmpty() || text.length() > 120) {
+        continue;
+      }
+      HeaderCell header = HeaderCell.of(text, mapping);
+      if (header instanceof HeaderCell.Known it) {
+        load |= it.column() == ReadingColumn.LOAD;
+        output |= it.column() == ReadingColumn.OUTPUT;
+        known++;
+        score += 2;
+      } else if (header instanceof HeaderCell.AtLoad) {
+        loads++;
+      } else if (header instanceof HeaderCell.Unclear) {
+        known++;
+        score += 1;
+      } else if (header instanceof HeaderCell.Unknown) {
+        score -= 0.1;
+      }
+    }
+    if (loads >= 2 && known >= 1) {
+      return new Candidate(grid, Kind.WIDE, row, score + UNDERSTOOD + loads);
+    }
+    score += load && output ? UNDERSTOOD : load || output ? UNDERSTOOD / 2.0 : 0;
+    boolean one = known >= 2 || (known == 1 && row.cells().size() > 1);
+    return new Candidate(grid, Kind.TIDY, row, one ? score : 0);
+  }
+
+  /** A row that names units, above rows that each begin with a load. */
+  private Candidate turned(Grid grid, List<Row> head, int at) {
+    Row row = head.get(at);
+    HeaderCell corner = HeaderCell.of(Context.text(row.cell(0)), mapping);
+    int units = 0;
+    for (int i = 1; i < row.cells().size(); i++) {
+      String text = Context.text(row.cell(i));
+      units += cells.contains(text) || boards.contains(text) || pair(text).isPresent() ? 1 : 0;
+    }
+    int loads = 0;
+    for (int i = at + 1; i < head.size(); i++) {
+      String label = Context.text(head.get(i).cell(0));
+      boolean bare = isLoad(corner) && label.matches("[+-]?[0-9][0-9.,]*");
+      loads += bare || HeaderCell.of(label, mapping) instanceof HeaderCell.AtLoad ? 1 : 0;
+    }
+    boolean named = isLoad(corner) || isCell(corner) || Context.text(row.cell(0)).isEmpty();
+    return new Candidate(
+        grid, Kind.TURNED, row, named && units > 0 && loads >= 2 ? UNDERSTOOD + units + loads : 0);
+  }
+
+  static boolean isLoad(HeaderCell cell) {
+    return cell instanceof HeaderCell.Known known && known.column() == ReadingColumn.LOAD;
+  }
+
+  private static boolean isCell(HeaderCell cell) {
+    return cell instanceof HeaderCell.Known known && known.column() == ReadingColumn.CELL;
+  }
+
+  /** A cell and a board. */
+  record Pair(String cell, String board) {}
+
+  /** The cell and the board that a text names together, in either order. */
+  Optional<Pair> pair(String text) {
+    Matcher parts = PAIR.matcher(text);
+    if (!parts.matches()) {
+      return Optional.empty();
+    }
+    String one = parts.group(1);
+    String other = parts.group(2);
+    if (cells.contains(one) && boards.contains(other)) {
+      return Optional.of(new Pair(one, other));
+    }
+    return boards.contains(one) && cells.contains(other)
+        ? Optional.of(new Pair(other, one))
+        : Optional.empty();
+  }
+}

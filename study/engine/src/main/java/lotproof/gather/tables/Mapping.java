@@ -1,0 +1,85 @@
+package lotproof.gather.tables;
+
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.folder.ReadingColumn;
+
+/**
+ * What people said about files of one kind.
+ *
+ * @param settings about the file as a whole
+ * @param columns for a header as the file writes it: the column of the record with its unit, such
+ *     as {@code load [kg]}, or {@code ignore}
+ * @param values for a column of the record: the value that all readings of the file have
+ */
+public record Mapping(
+    Map<Setting, String> settings, Map<String, String> columns, Map<ReadingColumn, String> values) {
+  /** Says that a column is left out. */
+  public static final String IGNORE = "ignore";
+
+  public Mapping {
+    EnumMap<Setting, String> ordered = new EnumMap<>(Setting.class);
+    ordered.putAll(settings);
+    settings = Collections.unmodifiableMap(ordered);
+    columns = Collections.unmodifiableMap(new LinkedHashMap<>(columns));
+    EnumMap<ReadingColumn, String> constants = new EnumMap<>(ReadingColumn.class);
+    constants.putAll(values);
+    values = Collections.unmodifiableMap(constants);
+  }
+
+  /** Nothing was said. */
+  public static Mapping none() {
+    return new Mapping(Map.of(), Map.of(), Map.of());
+  }
+
+  /** What was said about the file as a whole. */
+  public Optional<String> setting(Setting setting) {
+    return Optional.ofNullable(settings.get(setting));
+  }
+
+  /** Whether nothing was said. */
+  public boolean isEmpty() {
+    return settings.isEmpty() && columns.isEmpty() && values.isEmpty();
+  }
+
+  /** This and one setting more. */
+  public Mapping with(Setting setting, String value) {
+    Map<Setting, String> more = new EnumMap<>(Setting.class);
+    more.putAll(settings);
+    more.put(setting, value);
+    return new Mapping(more, columns, values);
+  }
+
+  /** This and the meaning of one column more. */
+  public Mapping withColumn(String header, String meaning) {
+    Map<String, String> more = new LinkedHashMap<>(columns);
+    more.put(header, meaning);
+    return new Mapping(settings, more, values);
+  }
+
+  /** This and one value more that all readings have. */
+  public Mapping withValue(ReadingColumn column, String value) {
+    Map<ReadingColumn, String> more = new EnumMap<>(ReadingColumn.class);
+    more.putAll(values);
+    more.put(column, value);
+    return new Mapping(settings, columns, more);
+  }
+
+  /** This, with what another says on top of it. */
+  public Mapping with(Mapping other) {
+    Mapping both = this;
+    for (Map.Entry<Setting, String> e : other.settings.entrySet()) {
+      both = both.with(e.getKey(), e.getValue());
+    }
+    for (Map.Entry<String, String> e : other.columns.entrySet()) {
+      both = both.withColumn(e.getKey(), e.getValue());
+    }
+    for (Map.Entry<ReadingColumn, String> e : other.values.entrySet()) {
+      both = both.withValue(e.getKey(), e.getValue());
+    }
+    return both;
+  }
+}

@@ -1,0 +1,50 @@
+package lotproof.gather.tables;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+
+/** What a person can say about a file that the file itself may leave open. */
+public enum Setting {
+  ENCODING("encoding", "the code page of a text file, such as windows-1252"),
+  SEPARATOR("separator", "what separates columns", "comma", "semicolon", "tab", "bar"),
+  DECIMAL("decimal", "the decimal mark", "point", "comma"),
+  GROUPING(
+      "grouping", "the mark between thousands", "none", "point", "comma", "space", "apostrophe"),
+  DATES("dates", "the order in dates", "day-first", "month-first"),
+  SHEET("sheet", "the sheet of a workbook"),
+  OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
+  SIGN("sign", "what is done to the sign of the output", "as-written", "reversed");
+
+  private final String key;
+  private final String words;
+
+  @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
+  private final List<String> choices;
+
+  Setting(String key, String words, String... choices) {
+    this.key = key;
+    this.words = words;
+    this.choices = List.of(choices);
+  }
+
+  /** Its name in a mapping and, after two dashes, on the command line. */
+  public String key() {
+    return key;
+  }
+
+  /** What it says. */
+  public String words() {
+    return words;
+  }
+
+  /** What may be said; empty when it is free. */
+  public List<String> choices() {
+    return choices;
+  }
+
+  /** The setting with this name. */
+  public static Optional<Setting> ofKey(String key) {
+    return Arrays.stream(values()).filter(s -> s.key.equals(key)).findFirst();
+  }
+}

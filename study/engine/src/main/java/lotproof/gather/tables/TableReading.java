@@ -1,0 +1,327 @@
+package lotproof.gather.tables;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.Batch;
+import lotproof.folder.ReadingColumn;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.ColumnUse;
+import lotproof.gather.Grid;
+import lotproof.gather.GridOutcome;
+import lotproof.gather.Row;
+import lotproof.gather.Table.NumberStyle;
+import lotproof.gather.tables.Layouts.Candidate;
+import lotproof.gather.tables.Layouts.Kind;
+import lotproof.gather.tables.Question.Choice;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+
+/**
+ * A received file to readings. Looks at the file and the study alone; what the record says about
+ * the readings is checked by the folder.
+ */
+public final class TableReading {
+  private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
+
+  private final Context context;
+  private final Layouts layouts;
+
+  /**
+   * What a file gave.
+   *
+   * @param batch readings of the rows that will do, and all issues; an open question is an error
+   *     among them
+   * @param facts how the file was understood
+   * @param columns how its columns were understood
+   * @param questions what it leaves open
+   */
+  public record Result(
+      Batch batch, List<Fact> facts, List<ColumnUse> columns, List<Question> questions) {
+    public Result {
+      facts = List.copyOf(facts);
+      columns = List.copyOf(columns);
+      questions = List.copyOf(questions);
+    }
+  }
+
+  private TableReading(ReceivedFile file, Study study, Mapping mapping) {
+    this.context = new Context(file, study, mapping);
+    this.layouts = new Layouts(study, mapping);
+  }
+
+  /**
+   * Reads a file.
+   *
+   * @param outcome its rows, in each way in which they can be read
+   * @param mapping what people said about it
+   */
+  public static Result read(ReceivedFile file, GridOutcome outcome, Study study, Mapping mapping) {
+    TableReading reading = new TableReading(file, study, mapping);
+    if (outcome instanceof GridOutcome.Refused refused) {
+      reading.context.issues().addAll(refused.issues());
+      return reading.result(List.of(), List.of());
+    }
+    Optional<Candidate> chosen = reading.choose(((GridOutcome.Found) outcome).candidates());
+    return chosen.map(reading::read).orElseGet(() -> reading.result(List.of(), List.of()));
+  }
+
+  private Result result(List<Reading> readings, List<ColumnUse> columns) {
+    List<DataIssue> issues = new ArrayList<>(context.issues());
+    issues.sort(Comparator.comparingInt(DataIssue::line));
+    return new Result(new Batch(readings, issues), context.facts(), columns, context.questions());
+  }
+
+  private Optional<Candidate> choose(List<Grid> grids) {
+    List<Candidate> candidates = new ArrayList<>();
+    for (Grid grid : grids) {
+      layouts.best(grid).ifPresent(candidates::add);
+    }
+    if (candidates.isEmpty()) {
+      nothingNamed(grids.get(0));
+      return Optional.empty();
+    }
+    candidates.sort(Comparator.comparingDouble(Candidate::score).reversed());
+    Candidate best = candidates.get(0);
+    boolean sheets = grids.stream().anyMatch(grid -> !grid.sheet().isEmpty());
+    if (sheets) {
+      return sheet(grids, candidates);
+    }
+    if (candidates.size() > 1 && candidates.get(1).score() == best.score()) {
+      List<Choice> choices = new ArrayList<>();
+      for (Candidate candidate : candidates) {
+        if (candidate.score() == best.score()) {
+          choices.add(new Choice(separator(candidate.grid()), "columns parted by it"));
+        }
+      }
+      context.ask(
+          Setting.SEPARATOR,
+          "Which mark separates the columns?",
+          choices,
+          best.header().number(),
+          "");
+      return Optional.empty();
+    }
+    return Optional.of(best);
+  }
+
+  private static String separator(Grid grid) {
+    return grid.facts().stream()
+        .filter(fact -> fact.name().equals("separator"))
+        .map(fact -> fact.value().split(",", -1)[0])
+        .findFirst()
+        .orElse("");
+  }
+
+  private Optional<Candidate> sheet(List<Grid> grids, List<Candidate> candidates) {
+    List<Candidate> understood = candidates.stream().filter(Candidate::isUnderstood).toList();
+    List<Candidate> open = understood.isEmpty() ? candidates : understood;
+    Optional<Candidate> named =
+        candidates.stream().filter(c -> c.grid().sheet().equals("readings")).findFirst();
+    if (named.isPresent() || open.size() == 1) {
+      Candidate taken = named.orElse(open.get(0));
+      List<String> others =
+          grids.stream().map(Grid::sheet).filter(s -> !s.equals(taken.grid().sheet())).toList();
+      context.fact("sheet", taken.grid().sheet());
+      if (!others.isEmpty()) {
+        context.fact("sheets that were not read", String.join(", ", others));
+      }
+      return Optional.of(taken);
+    }
+    List<Choice> choices =
+        open.stream().map(c -> new Choice(c.grid().sheet(), "the sheet of this name")).toList();
+    String names =
+        String.join(", ", open.stream().map(c -> "\"" + c.grid().sheet() + "\"").toList());
+    context.ask(
+        Setting.SHEET,
+        "several sheets hold something (" + names + "). Which one has the readings?",
+        choices,
+        0,
+        "");
+    return Optional.empty();
+  }
+
+  private void nothingNamed(Grid grid) {
+    int[] first = {0};
+    Optional<DataIssue> broken =
+        grid.rows()
+            .forEach(
+                row -> {
+                  first[0] = row.number();
+                  return false;
+                });
+    broken.ifPresent(context::add);
+    if (first[0] == 0 && broken.isEmpty()) {
+      context.error(Code.FILE_EMPTY, 0, "", "the file is empty");
+      return;
+    }
+    context.error(
+        Code.COLUMN_MISSING,
+        first[0],
+        "",
+        "no row names the columns of readings; a header such as "
+            + String.join(", ", ReadingColumn.headers().subList(2, 8))
+            + " is needed (layouts: docs/formats.md)");
+  }
+
+  private Result read(Candidate candidate) {
+    Grid grid = candidate.grid();
+    grid.issues().forEach(issue -> context.add(named(issue, candidate)));
+    context.facts().addAll(0, grid.facts());
+    Walk walk = walk(candidate);
+    Profile profile = new Profile(context);
+    Optional<DataIssue> broken = walk.forEach(true, profile);
+    if (broken.isPresent()) {
+      context.add(broken.get());
+      return result(List.of(), walk.uses());
+    }
+    context.facts().add(0, new Fact("layout", walk.layout()));
+    Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(walk.headerLine());
+    Numbers numbers = numbers(grid, profile);
+    Times times = times(profile);
+    boolean sound = walk.isSound() && context.questions().isEmpty();
+    RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
+    RowReader reader = new RowReader(context, grid.sheet(), numbers, times, cellUnits);
+    List<Reading> readings = new ArrayList<>();
+    walk.forEach(
+            false,
+            (slots, row, line) -> reader.read(slots, row, line, namer).ifPresent(readings::add))
+        .ifPresent(context::add);
+    boolean noNumber = context.issues().stream().anyMatch(i -> i.code() == Code.NOT_A_NUMBER);
+    if (grid.numbers() == NumberStyle.TYPED && !noNumber) {
+      profile.warnOfText();
+    }
+    if (namer.namedRuns()) {
+      context.fact("run", "named by session, cell and board, because the file names no runs");
+    }
+    if (namer.countedSteps()) {
+      context.fact("step", "counted in the order of the file, because it numbers no steps");
+    }
+    signFact(readings);
+    return result(sound ? readings : List.of(), walk.uses());
+  }
+
+  /** An issue about a cell of a sheet, with the header of its column in place of its letters. */
+  private static DataIssue named(DataIssue issue, Candidate candidate) {
+    Matcher letters = LETTERS.matcher(issue.column());
+    if (!letters.matches() || candidate.kind() == Kind.TURNED) {
+      return issue;
+    }
+    int index = -1;
+    for (char c : letters.group(1).toCharArray()) {
+      index = 26 * (index + 1) + (c - 'A');
+    }
+    String header = Context.text(candidate.header().cell(index));
+    return new DataIssue(
+        issue.severity(),
+        issue.code(),
+        issue.file(),
+        issue.line(),
+        header.isEmpty() ? letters.group(1) : header,
+        issue.unit(),
+        issue.message());
+  }
+
+  private Walk walk(Candidate candidate) {
+    Grid grid = candidate.grid();
+    Row header = candidate.header();
+    return switch (candidate.kind()) {
+      case TIDY -> new TidyWalk(grid, context, header);
+      case WIDE ->
+          new WideWalk(
+              grid.rows(),
+              context,
+              header,
+              "one run a row",
+              grid.numbers() != NumberStyle.TYPED,
+              Optional.empty());
+      case TURNED -> TurnedTable.walk(grid, context, layouts, header);
+    };
+  }
+
+  private Numbers numbers(Grid grid, Profile profile) {
+    Numbers.doubt(grid.numbers(), profile.numbers(), grid.separator(), context.mapping())
+        .ifPresent(
+            sample ->
+                context.ask(
+                    Setting.DECIMAL,
+                    "\""
+                        + sample.text()
+                        + "\" can be read in two ways, and no other number of the file settles it",
+                    choices(sample.text()),
+                    sample.line(),
+                    sample.column()));
+    Numbers numbers =
+        Numbers.of(grid.numbers(), grid.separator(), profile.numbers(), context.mapping());
+    if (grid.numbers() != NumberStyle.TYPED) {
+      context.fact("decimal mark", numbers.words());
+    }
+    return numbers;
+  }
+
+  private static List<Choice> choices(String text) {
+    boolean comma = text.indexOf(',') >= 0;
+    Choice decimal = new Choice(comma ? "comma" : "point", "the mark parts decimals: " + text);
+    Choice thousands =
+        new Choice(
+            comma ? "point" : "comma", "it parts thousands, and then --grouping is needed too");
+    return List.of(decimal, thousands);
+  }
+
+  private Times times(Profile profile) {
+    profile
+        .times()
+        .doubt(context.mapping())
+        .ifPresent(
+            sample ->
+                context.ask(
+                    Setting.DATES,
+                    "\""
+                        + sample.text()
+                        + "\" can be read in two ways, and no other date of the file settles it",
+                    List.of(
+                        new Choice("day-first", "the day stands before the month"),
+                        new Choice("month-first", "the month stands before the day")),
+                    sample.line(),
+                    sample.column()));
+    Times times = Times.of(profile.times(), context.mapping());
+    if (profile.times().matters()) {
+      context.fact("dates", times.words());
+    }
+    return times;
+  }
+
+  /** Whether the output rises with the load, run by run. */
+  private void signFact(List<Reading> readings) {
+    Map<String, Reading> first = new HashMap<>();
+    Map<String, Boolean> rises = new HashMap<>();
+    for (Reading reading : readings) {
+      Reading before = first.putIfAbsent(reading.run(), reading);
+      if (before != null
+          && !rises.containsKey(reading.run())
+          && before.loadKilograms() != reading.loadKilograms()
+          && before.outputCounts() != reading.outputCounts()) {
+        boolean more = reading.loadKilograms() > before.loadKilograms();
+        rises.put(reading.run(), more == reading.outputCounts() > before.outputCounts());
+      }
+    }
+    long up = rises.values().stream().filter(r -> r).count();
+    if (!rises.isEmpty()) {
+      String words =
+          up == rises.size()
+              ? "the output rises with the load in all runs"
+              : up == 0
+                  ? "the output falls with the load in all runs"
+                  : "the output falls with the load in " + (rises.size() - up) + " runs";
+      boolean reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
+      context.fact("sign", words + (reversed ? ", after it was reversed as told" : ""));
+    }
+  }
+}

@@ -1,0 +1,179 @@
+package lotproof.gather.tables;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.InputStreamReader;
+import java.io.Reader;
+import java.io.UncheckedIOException;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.CsvText;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.Cell;
+import lotproof.gather.CellText;
+import lotproof.gather.Grid;
+import lotproof.gather.GridOutcome;
+import lotproof.gather.Row;
+import lotproof.gather.Table.NumberStyle;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+
+/** Separated text as rows, once for each separator that it could have. */
+public final class TextGrids {
+  private static final int HEAD = 1 << 16;
+
+  /** A first line by which a spreadsheet tells its separator. */
+  private static final Pattern TOLD = Pattern.compile("sep=(.)");
+
+  private static final Map<Character, String> SEPARATORS = separators();
+
+  private final ReceivedFile file;
+  private final TextEncoding encoding;
+
+  private TextGrids(ReceivedFile file, TextEncoding encoding) {
+    this.file = file;
+    this.encoding = encoding;
+  }
+
+  private static Map<Character, String> separators() {
+    Map<Character, String> names = new LinkedHashMap<>();
+    names.put(',', "comma");
+    names.put(';', "semicolon");
+    names.put('\t', "tab");
+    names.put('|', "bar");
+    return names;
+  }
+
+  /** Opens a text file. */
+  public static GridOutcome of(ReceivedFile file, Mapping mapping) {
+    TextEncoding.Outcome outcome = TextEncoding.of(file, mapping.setting(Setting.ENCODING));
+    if (outcome instanceof TextEncoding.Outcome.Unknown unknown) {
+      return refused(Code.FILE_UNREADABLE, file, unknown.line(), unknown.why());
+    }
+    TextGrids text = new TextGrids(file, ((TextEncoding.Outcome.Known) outcome).encoding());
+    return text.open(mapping);
+  }
+
+  private static GridOutcome refused(Code code, ReceivedFile file, int line, String why) {
+    return new GridOutcome.Refused(List.of(DataIssue.error(code, file.name(), line, "", "", why)));
+  }
+
+  private GridOutcome open(Mapping mapping) {
+    String head = head();
+    if (head.isBlank()) {
+      return refused(Code.FILE_EMPTY, file, 0, "the file is empty");
+    }
+    String first = head.lines().findFirst().orElse("").replace("\"", "");
+    Matcher told = TOLD.matcher(first.strip().isEmpty() ? first : first.stripTrailing());
+    boolean tells = told.matches() || first.equals("sep=\t");
+    Optional<Character> wanted = mapping.setting(Setting.SEPARATOR).flatMap(TextGrids::named);
+    List<Grid> grids = new ArrayList<>();
+    for (Map.Entry<Character, String> separator : SEPARATORS.entrySet()) {
+      char mark = separator.getKey();
+      boolean possible =
+          wanted.isPresent()
+              ? wanted.get() == mark
+              : tells ? first.charAt(4) == mark : head.indexOf(mark) >= 0;
+      if (possible) {
+        grids.add(grid(mark, separator.getValue() + (tells ? ", as the file tells" : ""), tells));
+      }
+    }
+    if (grids.isEmpty() && tells) {
+      return refused(
+          Code.FILE_TYPE,
+          file,
+          1,
+          "the separator \"" + first.charAt(4) + "\" is none of comma, semicolon, tab and bar");
+    } else if (grids.isEmpty()) {
+      return refused(
+          Code.FILE_TYPE,
+          file,
+          1,
+          "there is neither comma nor semicolon nor tab nor bar; a table of readings has columns,"
+              + " separated by one of them");
+    }
+    return new GridOutcome.Found(grids);
+  }
+
+  private static Optional<Character> named(String name) {
+    return SEPARATORS.entrySet().stream()
+        .filter(e -> e.getValue().equals(name))
+        .map(Map.Entry::getKey)
+        .findFirst();
+  }
+
+  private String head() {
+    try (Reader reader = reader()) {
+      char[] head = new char[HEAD];
+      int length = 0;
+      int read = 0;
+      while (read >= 0 && length < HEAD) {
+        length += read;
+        read = reader.read(head, length, HEAD - length);
+      }
+      return new String(head, 0, length);
+    } catch (IOException e) {
+      throw new UncheckedIOException("reading from memory cannot fail", e);
+    }
+  }
+
+  private Reader reader() throws IOException {
+    InputStream bytes = file.stream();
+    bytes.skipNBytes(encoding.skip());
+    return new BufferedReader(new InputStreamReader(bytes, encoding.charset()));
+  }
+
+  private Grid grid(char separator, String name, boolean tells) {
+    List<DataIssue> issues = new ArrayList<>();
+    if (encoding.doubtful()) {
+      issues.add(
+          DataIssue.warning(
+              Code.AMBIGUOUS,
+              file.name(),
+              0,
+              "",
+              "",
+              "the text is not UTF-8 and was read as windows-1252; letters in remarks and names can"
+                  + " be wrong (--encoding names another code page)"));
+    }
+    NumberStyle style = separator == ',' ? NumberStyle.DECIMAL_POINT : NumberStyle.POINT_OR_COMMA;
+    return new Grid(
+        "",
+        List.of(new Fact("encoding", encoding.words()), new Fact("separator", name)),
+        separator,
+        style,
+        wantsMore -> forEach(separator, tells, wantsMore),
+        issues);
+  }
+
+  private Optional<DataIssue> forEach(char separator, boolean tells, Predicate<Row> wantsMore) {
+    try (Reader reader = reader()) {
+      return CsvText.forEach(reader, separator, line -> take(line, tells, wantsMore))
+          .map(
+              broken ->
+                  DataIssue.error(
+                      Code.FILE_UNREADABLE, file.name(), broken.line(), "", "", broken.why()));
+    } catch (IOException e) {
+      throw new UncheckedIOException("reading from memory cannot fail", e);
+    }
+  }
+
+  private static boolean take(CsvText.Line line, boolean tells, Predicate<Row> wantsMore) {
+    if (line.number() == 1 && tells) {
+      return true;
+    }
+    List<Cell> cells = new ArrayList<>(line.fields().size());
+    for (String field : line.fields()) {
+      cells.add(CellText.of(field));
+    }
+    Row row = new Row(line.number(), cells);
+    return row.isBlank() || wantsMore.test(row);
+  }
+}

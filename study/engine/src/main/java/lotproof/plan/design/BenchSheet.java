@@ -1,0 +1,112 @@
+package lotproof.plan.design;
+
+import de.siegmar.fastcsv.writer.CsvWriter;
+import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.IOException;
+import java.io.StringWriter;
+import java.io.UncheckedIOException;
+import java.math.BigDecimal;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.IntStream;
+import lotproof.study.BenchPlan;
+import lotproof.study.PlannedRun;
+import lotproof.study.Study;
+
+/**
+ * The sheet of one session, one row a run, as the bench fills it in and import reads it back.
+ *
+ * @param session name of the session
+ * @param day day on the bench, counted from 1
+ * @param headers column names with units
+ * @param rows one list of cells for each run; what the bench is to fill in is empty
+ */
+public record BenchSheet(String session, int day, List<String> headers, List<List<String>> rows) {
+  /** Remark beside runs of the check standard. */
+  public static final String CHECK_REMARK = "check standard";
+
+  /** Columns before the readings: names, pair, date, time. */
+  public static final int NAMED_COLUMNS = 6;
+
+  /** Columns after the readings: two temperatures and the remark. */
+  public static final int LAST_COLUMNS = 3;
+
+  public BenchSheet {
+    headers = List.copyOf(headers);
+    rows = rows.stream().map(List::copyOf).toList();
+  }
+
+  /** The sheets of all sessions in order. */
+  public static List<BenchSheet> of(Study study, BenchPlan plan) {
+    List<String> headers = headers(study.design().loadsKilograms());
+    List<String> sessions = plan.runs().stream().map(PlannedRun::session).distinct().toList();
+    List<BenchSheet> sheets = new ArrayList<>();
+    for (String session : sessions) {
+      List<PlannedRun> runs =
+          plan.runs().stream().filter(run -> run.session().equals(session)).toList();
+      sheets.add(
+          new BenchSheet(
+              session,
+              runs.get(0).day(),
+              headers,
+              runs.stream().map(run -> row(run, headers.size())).toList()));
+    }
+    return sheets;
+  }
+
+  private static List<String> row(PlannedRun run, int columns) {
+    List<String> row = new ArrayList<>(List.of(run.session(), run.run(), run.cell(), run.board()));
+    while (row.size() < columns - 1) {
+      row.add("");
+    }
+    row.add(run.isCheck() ? CHECK_REMARK : "");
+    return row;
+  }
+
+  /** Column names for a run over these loads. */
+  static List<String> headers(List<Double> loadsKilograms) {
+    List<String> headers =
+        new ArrayList<>(
+            List.of("session", "run", "cell", "board", "date (yyyy-mm-dd)", "time (hh:mm)"));
+    double largest = loadsKilograms.stream().mapToDouble(load -> load).max().orElse(0);
+    boolean falling = false;
+    for (double load : loadsKilograms) {
+      headers.add(
+          "reading at "
+              + BigDecimal.valueOf(load).stripTrailingZeros().toPlainString()
+              + " kg (counts) "
+              + (falling ? "down" : "up"));
+      falling |= load == largest;
+    }
+    headers.addAll(List.of("cell temperature (°C)", "board temperature (°C)", "remark"));
+    return headers;
+  }
+
+  /** Index of the first column of readings. */
+  public int firstReading() {
+    return NAMED_COLUMNS;
+  }
+
+  /** Index behind the last column of readings. */
+  public int readingsEnd() {
+    return headers.size() - LAST_COLUMNS;
+  }
+
+  /** Name of its files, without their ending. */
+  public String fileName() {
+    return session.toLowerCase(Locale.ROOT);
+  }
+
+  /** The sheet as CSV. */
+  public String csv() {
+    StringWriter text = new StringWriter();
+    try (CsvWriter csv = CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text)) {
+      csv.writeRecord(headers);
+      IntStream.range(0, rows.size()).forEach(i -> csv.writeRecord(rows.get(i)));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return text.toString();
+  }
+}

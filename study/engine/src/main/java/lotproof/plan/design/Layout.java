@@ -1,0 +1,252 @@
+package lotproof.plan.design;
+
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import lotproof.plan.Draws;
+import lotproof.study.UnitKind;
+
+/**
+ * Who meets whom, pass by pass.
+ *
+ * <p>Cells and boards stand in two random rings, and the design says which places of the rings
+ * meet. Lots are mixed: many rings are drawn and the one is kept in which the lots of cells meet
+ * the lots of boards most evenly. The first pass is made of pairs that share no unit as far as
+ * there are units, so that a study that ends early is still a study of independent kits.
+ *
+ * @param units the units
+ * @param meetings all meetings, pass by pass
+ */
+public record Layout(UnitsAtHand units, List<Meeting> meetings) {
+  private static final int RINGS_TRIED = 200;
+  private static final int MOST_REPEATS = 20;
+  private static final double REPEATED_SHARE = 0.4;
+  private static final int FEWEST_REPEATS = 10;
+
+  public Layout {
+    meetings = List.copyOf(meetings);
+  }
+
+  /**
+   * Lays a design out.
+   *
+   * @param kind any but the reference partner, which is no layout of kits
+   * @param seed decides the rings
+   */
+  public static Layout of(DesignKind kind, UnitsAtHand units, long seed) {
+    if (kind == DesignKind.REFERENCE_PARTNER) {
+      throw new IllegalArgumentException("a reference partner is no layout of kits");
+    }
+    Draws draws = Draws.of(seed, List.of(DesignKind.values()).indexOf(kind));
+    Layout best = null;
+    double bestUnevenness = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < RINGS_TRIED; i++) {
+      Layout layout = new Layout(units, drawn(kind, units, draws));
+      double unevenness = layout.unevenness();
+      if (best == null || unevenness < bestUnevenness) {
+        best = layout;
+        bestUnevenness = unevenness;
+      }
+    }
+    return java.util.Objects.requireNonNull(best);
+  }
+
+  private static List<Meeting> drawn(DesignKind kind, UnitsAtHand units, Draws draws) {
+    List<Integer> cells = ring(units.lotOf(UnitKind.CELL), draws);
+    List<Integer> boards = ring(units.lotOf(UnitKind.BOARD), draws);
+    List<Meeting> meetings =
+        switch (kind) {
+          case BLOCKS -> blocks(cells, boards);
+          case FULL_CROSSING -> crossing(cells, boards, crossedUnits(units));
+          default -> rotation(cells, boards, kind.partners());
+        };
+    if (kind.hasRepeats()) {
+      meetings.addAll(repeats(meetings, kind.partners() + 1, draws));
+    }
+    return meetings;
+  }
+
+  /** All units in random order, dealt lot by lot so that neighbours come from different lots. */
+  private static List<Integer> ring(int[] lotOf, Draws draws) {
+    List<Integer> order = new ArrayList<>();
+    for (int i = 0; i < lotOf.length; i++) {
+      order.add(i);
+    }
+    draws.shuffle(order);
+    int lots = 0;
+    for (int lot : lotOf) {
+      lots = Math.max(lots, lot + 1);
+    }
+    int[] size = new int[lots];
+    for (int lot : lotOf) {
+      size[lot]++;
+    }
+    int[] seen = new int[lots];
+    double[] place = new double[lotOf.length];
+    for (int unit : order) {
+      int lot = lotOf[unit];
+      // the units of each lot lie evenly along the ring, from a random start
+      place[unit] = (seen[lot]++ + draws.uniform(0, 1)) / size[lot];
+    }
+    order.sort((a, b) -> Double.compare(place[a], place[b]));
+    return order;
+  }
+
+  private static List<Meeting> rotation(List<Integer> cells, List<Integer> boards, int partners) {
+    int length =
+        partners == 1
+            ? Math.min(cells.size(), boards.size())
+            : Math.max(cells.size(), boards.size());
+    List<Meeting> meetings = new ArrayList<>();
+    Set<List<Integer>> met = new HashSet<>();
+    int passes = Math.min(partners, Math.min(cells.size(), boards.size()));
+    for (int pass = 0; pass < passes; pass++) {
+      for (int i = 0; i < length; i++) {
+        int cell = cells.get(i % cells.size());
+        // with unequal numbers the rings can bring two together again: the next board is taken
+        for (int step = 0; step < boards.size(); step++) {
+          int board = boards.get((i + pass + step) % boards.size());
+          if (met.add(List.of(cell, board))) {
+            meetings.add(new Meeting(cell, board, pass + 1));
+            break;
+          }
+        }
+      }
+    }
+    return meetings;
+  }
+
+  private static List<Meeting> blocks(List<Integer> cells, List<Integer> boards) {
+    int count = Math.max(1, Math.min(cells.size(), boards.size()) / 2);
+    List<List<Integer>> cellsOf = dealt(cells, count);
+    List<List<Integer>> boardsOf = dealt(boards, count);
+    List<Meeting> meetings = new ArrayList<>();
+    for (int block = 0; block < count; block++) {
+      meetings.addAll(latin(cellsOf.get(block), boardsOf.get(block)));
+    }
+    meetings.sort((a, b) -> Integer.compare(a.pass(), b.pass()));
+    return meetings;
+  }
+
+  private static List<List<Integer>> dealt(List<Integer> ring, int count) {
+    List<List<Integer>> hands = new ArrayList<>();
+    for (int hand = 0; hand < count; hand++) {
+      hands.add(new ArrayList<>());
+    }
+    for (int i = 0; i < ring.size(); i++) {
+      hands.get(i % count).add(ring.get(i));
+    }
+    return hands;
+  }
+
+  private static List<Meeting> crossing(List<Integer> cells, List<Integer> boards, int size) {
+    List<Meeting> meetings = latin(spaced(cells, size), spaced(boards, size));
+    meetings.sort((a, b) -> Integer.compare(a.pass(), b.pass()));
+    return meetings;
+  }
+
+  /** Units of a full crossing that takes about as many runs as a rotation of two passes. */
+  static int crossedUnits(UnitsAtHand units) {
+    int size = (int) Math.floor(Math.sqrt(2.0 * units.more()));
+    return Math.max(2, Math.min(size, units.fewer()));
+  }
+
+  private static List<Integer> spaced(List<Integer> ring, int count) {
+    List<Integer> chosen = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      chosen.add(ring.get(i * ring.size() / count));
+    }
+    return chosen;
+  }
+
+  /** Every cell with every board, in passes that share no unit as far as there are units. */
+  private static List<Meeting> latin(List<Integer> cells, List<Integer> boards) {
+    List<Meeting> meetings = new ArrayList<>();
+    int passes = Math.max(cells.size(), boards.size());
+    for (int pass = 0; pass < passes; pass++) {
+      for (int i = 0; i < Math.min(cells.size(), boards.size()); i++) {
+        boolean moreCells = cells.size() >= boards.size();
+        int cell = cells.get(moreCells ? (i + pass) % cells.size() : i);
+        int board = boards.get(moreCells ? i : (i + pass) % boards.size());
+        meetings.add(new Meeting(cell, board, pass + 1));
+      }
+    }
+    return meetings;
+  }
+
+  private static List<Meeting> repeats(List<Meeting> meetings, int pass, Draws draws) {
+    int pairs = meetings.size();
+    int wanted = Math.max(FEWEST_REPEATS, (int) Math.round(REPEATED_SHARE * pairs));
+    int count = Math.min(pairs, Math.min(MOST_REPEATS, wanted));
+    List<Meeting> chosen = new ArrayList<>(meetings);
+    draws.shuffle(chosen);
+    // no unit is repeated with two partners while others have none
+    Set<Integer> cellsTaken = new HashSet<>();
+    Set<Integer> boardsTaken = new HashSet<>();
+    List<Meeting> fresh = new ArrayList<>();
+    List<Meeting> others = new ArrayList<>();
+    for (Meeting meeting : chosen) {
+      boolean free = !cellsTaken.contains(meeting.cell()) && !boardsTaken.contains(meeting.board());
+      (free ? fresh : others).add(meeting);
+      if (free) {
+        cellsTaken.add(meeting.cell());
+        boardsTaken.add(meeting.board());
+      }
+    }
+    fresh.addAll(others);
+    return fresh.subList(0, count).stream()
+        .map(meeting -> new Meeting(meeting.cell(), meeting.board(), pass))
+        .toList();
+  }
+
+  /** Sum over lots of cells and of boards of (meetings - even share)² / even share. */
+  double unevenness() {
+    int[] cellLot = units.lotOf(UnitKind.CELL);
+    int[] boardLot = units.lotOf(UnitKind.BOARD);
+    int cellLots = units.cellLots().size();
+    int boardLots = units.boardLots().size();
+    double[][] met = new double[cellLots][boardLots];
+    double[] ofCells = new double[cellLots];
+    double[] ofBoards = new double[boardLots];
+    for (Meeting meeting : meetings) {
+      met[cellLot[meeting.cell()]][boardLot[meeting.board()]]++;
+      ofCells[cellLot[meeting.cell()]]++;
+      ofBoards[boardLot[meeting.board()]]++;
+    }
+    double sum = 0;
+    for (int c = 0; c < cellLots; c++) {
+      for (int b = 0; b < boardLots; b++) {
+        double even = ofCells[c] * ofBoards[b] / meetings.size();
+        sum += even > 0 ? (met[c][b] - even) * (met[c][b] - even) / even : 0;
+      }
+    }
+    return sum;
+  }
+
+  /** Number of passes. */
+  public int passes() {
+    return meetings.stream().mapToInt(Meeting::pass).max().orElse(0);
+  }
+
+  /** Meetings of one pass, in no particular order. */
+  public List<Meeting> ofPass(int pass) {
+    return Collections.unmodifiableList(
+        meetings.stream().filter(meeting -> meeting.pass() == pass).toList());
+  }
+
+  /** Different pairs. */
+  public int pairs() {
+    return (int) meetings.stream().map(m -> List.of(m.cell(), m.board())).distinct().count();
+  }
+
+  /** Different units of a kind that take part. */
+  public int used(UnitKind kind) {
+    return (int)
+        meetings.stream()
+            .map(meeting -> kind == UnitKind.CELL ? meeting.cell() : meeting.board())
+            .distinct()
+            .count();
+  }
+}

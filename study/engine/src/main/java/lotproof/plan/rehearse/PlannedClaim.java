@@ -1,0 +1,49 @@
+package lotproof.plan.rehearse;
+
+import java.util.OptionalDouble;
+
+/**
+ * What a study is to support.
+ *
+ * @param content fraction of future kits, in 0..1
+ * @param confidence probability that the statement is right, in 0..1
+ * @param guardGrams what the bench's and the buyer's masses add to the bound, 0 or above
+ * @param roundingGrams step to which the figure is rounded outward, above 0
+ * @param wantedGrams the figure that someone would like to print, if any
+ */
+public record PlannedClaim(
+    double content,
+    double confidence,
+    double guardGrams,
+    double roundingGrams,
+    OptionalDouble wantedGrams) {
+  public PlannedClaim {
+    fraction(content, "content");
+    fraction(confidence, "confidence");
+    if (!(guardGrams >= 0 && guardGrams < Double.POSITIVE_INFINITY)) {
+      throw new IllegalArgumentException("guard band must be 0 g or above, was " + guardGrams);
+    }
+    positive(roundingGrams, "rounding (g)");
+    wantedGrams.ifPresent(grams -> positive(grams, "wanted figure (g)"));
+  }
+
+  private static void fraction(double value, String name) {
+    if (!(value > 0 && value < 1)) {
+      throw new IllegalArgumentException(
+          name + " must lie between 0 and 1 (0.95 means 95 %), was " + value);
+    }
+  }
+
+  private static void positive(double value, String name) {
+    if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
+      throw new IllegalArgumentException(name + " must be above 0, was " + value);
+    }
+  }
+
+  /** A bound as it would be printed: with the guard band, rounded outward. */
+  double printed(double bound) {
+    double steps = (bound + guardGrams) / roundingGrams;
+    double nearest = Math.rint(steps);
+    return (Math.abs(steps - nearest) <= 1e-9 ? nearest : Math.ceil(steps)) * roundingGrams;
+  }
+}

@@ -1,0 +1,105 @@
+package lotproof.reduce.capture;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import java.util.TreeSet;
+import lotproof.statistics.outliers.ModifiedZ;
+
+/**
+ * Captures with more noise than their fellows.
+ *
+ * <p>Logarithms of the standard deviation, and of the noise from sample to sample, are compared by
+ * modified z scores: median and median distance stay put while up to half of the captures are bad.
+ * Above 3.5 a capture is named. The rule points, it proves nothing; causes are hints (common
+ * practice, no source).
+ *
+ * @param compared how many captures had noise to compare
+ * @param excess captures that stand out, in their order
+ * @param ratesDiffer whether their sampling rates differ by more than 5 %, so that noise compares
+ *     badly
+ */
+public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
+  private static final int LEAST = 5;
+  private static final double RATE_TOLERANCE = 1.05;
+
+  /**
+   * A capture that stands out.
+   *
+   * @param capture its number in the list, from 0
+   * @param noiseRatio its standard deviation over the median of all
+   * @param shortTermRatio its noise from sample to sample over the median of all
+   * @param hint a plausible cause, to be checked
+   */
+  public record Excess(int capture, double noiseRatio, double shortTermRatio, String hint) {}
+
+  public LotNoise {
+    excess = List.copyOf(excess);
+  }
+
+  /** Compares captures; nothing stands out among fewer than five. */
+  public static LotNoise of(List<CaptureNoise> captures) {
+    List<Integer> noisy = new ArrayList<>();
+    for (int i = 0; i < captures.size(); i++) {
+      if (captures.get(i).good().sd() > 0 && captures.get(i).shortTermNoise() > 0) {
+        noisy.add(i);
+      }
+    }
+    double[] sd = noisy.stream().mapToDouble(i -> Math.log(captures.get(i).good().sd())).toArray();
+    double[] quick =
+        noisy.stream().mapToDouble(i -> Math.log(captures.get(i).shortTermNoise())).toArray();
+    List<Excess> excess = new ArrayList<>();
+    if (noisy.size() >= LEAST) {
+      Set<Integer> slow = above(sd);
+      Set<Integer> fast = above(quick);
+      Set<Integer> both = new TreeSet<>(slow);
+      both.addAll(fast);
+      for (int at : both) {
+        int capture = noisy.get(at);
+        excess.add(
+            new Excess(
+                capture,
+                Math.exp(sd[at] - median(sd)),
+                Math.exp(quick[at] - median(quick)),
+                hint(captures.get(capture), fast.contains(at))));
+      }
+    }
+    return new LotNoise(noisy.size(), excess, ratesDiffer(captures));
+  }
+
+  private static Set<Integer> above(double[] logarithms) {
+    Set<Integer> found = new TreeSet<>();
+    if (ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores scores) {
+      for (int i = 0; i < logarithms.length; i++) {
+        if (scores.scores().get(i) > ModifiedZ.CUSTOMARY_THRESHOLD) {
+          found.add(i);
+        }
+      }
+    }
+    return found;
+  }
+
+  private static double median(double[] values) {
+    return lotproof.statistics.summary.Summary.median(values);
+  }
+
+  private static String hint(CaptureNoise noise, boolean quick) {
+    boolean mains = noise.periodic().stream().anyMatch(p -> !p.mainsAlias().isEmpty());
+    if (mains) {
+      return "mains pick-up: shield, earth, or a lamp nearby";
+    }
+    if (noise.popcorn()) {
+      return "steps between levels: the amplifier, or a poor joint";
+    }
+    if (!quick) {
+      return "slow only: warming up, creep, or a draught";
+    }
+    return "from sample to sample: supply, reference, a loose contact, or another gain or rate";
+  }
+
+  private static boolean ratesDiffer(List<CaptureNoise> captures) {
+    double[] steps =
+        captures.stream().flatMapToDouble(c -> c.secondsPerSample().stream()).sorted().toArray();
+    return steps.length > 1 && steps[steps.length - 1] > RATE_TOLERANCE * steps[0];
+  }
+}

@@ -1,0 +1,34 @@
+package lotproof.reduce.capture;
+
+import lotproof.reduce.capture.CaptureNoise.Moments;
+
+/** Sums about a fixed origin near the mean, so that rounding stays small. */
+final class RunningMoments {
+  private final double origin;
+  private long count;
+  private double sum;
+  private double squares;
+  private double minimum = Double.POSITIVE_INFINITY;
+  private double maximum = Double.NEGATIVE_INFINITY;
+
+  RunningMoments(double origin) {
+    this.origin = origin;
+  }
+
+  void add(double value) {
+    double d = value - origin;
+    count++;
+    sum += d;
+    squares += d * d;
+    minimum = value < minimum ? value : minimum;
+    maximum = value > maximum ? value : maximum;
+  }
+
+  Moments moments() {
+    double mean = count == 0 ? 0 : sum / count;
+    double variance = count < 2 ? 0 : Math.max(0, (squares - sum * mean) / (count - 1));
+    boolean equal = !(maximum > minimum);
+    return new Moments(
+        count, equal ? minimum : origin + mean, equal ? 0 : Math.sqrt(variance), minimum, maximum);
+  }
+}

@@ -1,0 +1,166 @@
+package lotproof.reduce.capture;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.OptionalDouble;
+import lotproof.reduce.capture.CaptureNoise.Periodic;
+import org.apache.commons.math3.complex.Complex;
+import org.apache.commons.math3.transform.DftNormalization;
+import org.apache.commons.math3.transform.FastFourierTransformer;
+import org.apache.commons.math3.transform.TransformType;
+
+/**
+ * Sines that stand out of noise.
+ *
+ * <p>The samples less their straight line, under a Hann window, are transformed. In noise the power
+ * at a frequency is close to exponential about its neighbours' level, which is taken from their
+ * median. A peak counts when noise would give one as high anywhere with a chance of about one in a
+ * thousand. Its frequency is that of the parabola through three logarithms of power, its amplitude
+ * the windowed transform at that frequency. A construction of textbook parts.
+ */
+final class Spectrum {
+  static final int MOST_SAMPLES = 1 << 17;
+  private static final int LEAST_SAMPLES = 64;
+  private static final int NEIGHBOURS = 32;
+  private static final int LOWEST_BIN = 12;
+  private static final double CHANCE = 1e-3;
+  private static final double MARGIN = 1.3;
+  private static final int SHOWN = 5;
+  private static final double[] MAINS = {50, 60, 100, 120, 150, 180};
+
+  private Spectrum() {}
+
+  /** The sines in the first samples, strongest first. */
+  static List<Periodic> periodic(
+      double[] samples, int count, double variance, OptionalDouble secondsPerSample) {
+    int n = Math.min(count, MOST_SAMPLES);
+    if (n < LEAST_SAMPLES || !(variance > 0)) {
+      return List.of();
+    }
+    double[] windowed = windowed(samples, n);
+    int size = Math.max(LEAST_SAMPLES, Integer.highestOneBit(n - 1) << 1);
+    Complex[] transform =
+        new FastFourierTransformer(DftNormalization.STANDARD)
+            .transform(Arrays.copyOf(windowed, size), TransformType.FORWARD);
+    double[] power = new double[size / 2 + 1];
+    for (int i = 0; i < power.length; i++) {
+      double re = transform[i].getReal();
+      double im = transform[i].getImaginary();
+      power[i] = re * re + im * im;
+    }
+    double height = MARGIN * Math.log(power.length / CHANCE) / Math.log(2);
+    List<Integer> peaks = new ArrayList<>();
+    for (int bin = LOWEST_BIN; bin < power.length - 2; bin++) {
+      boolean peak = isPeak(power, bin);
+      if (peak && power[bin] > height * level(power, bin)) {
+        peaks.add(bin);
+      }
+    }
+    // a repeated pattern has hundreds of lines; each costs a pass over the samples
+    return peaks.stream()
+        .sorted(Comparator.comparingDouble((Integer bin) -> power[bin]).reversed())
+        .limit(SHOWN)
+        .map(bin -> sine(windowed, power, bin, size, variance, secondsPerSample))
+        .sorted(Comparator.comparingDouble(Periodic::amplitude).reversed())
+        .toList();
+  }
+
+  private static double[] windowed(double[] samples, int n) {
+    double middle = (n - 1) / 2.0;
+    double mean = 0;
+    for (int i = 0; i < n; i++) {
+      mean += (samples[i] - samples[0]) / n;
+    }
+    mean += samples[0];
+    double slope = 0;
+    double spread = 0;
+    for (int i = 0; i < n; i++) {
+      slope += (i - middle) * (samples[i] - mean);
+      spread += (i - middle) * (i - middle);
+    }
+    slope /= spread;
+    double[] windowed = new double[n];
+    for (int i = 0; i < n; i++) {
+      double hann = 0.5 - 0.5 * Math.cos(2 * Math.PI * (i + 0.5) / n);
+      windowed[i] = hann * (samples[i] - mean - slope * (i - middle));
+    }
+    return windowed;
+  }
+
+  private static boolean isPeak(double[] power, int bin) {
+    for (int i = bin - 3; i <= Math.min(power.length - 1, bin + 3); i++) {
+      if (power[i] > power[bin]) {
+        return false;
+      }
+    }
+    return power[bin] > 0;
+  }
+
+  /** The median power of the neighbourhood, the peak itself left out. */
+  private static double level(double[] power, int bin) {
+    int reach = Math.min(NEIGHBOURS, bin / 2);
+    int from = Math.max(1, bin - reach);
+    int to = Math.min(power.length - 1, bin + reach);
+    double[] around = new double[to - from + 1];
+    int at = 0;
+    for (int i = from; i <= to; i++) {
+      if (Math.abs(i - bin) > 3) {
+        around[at++] = power[i];
+      }
+    }
+    double[] sorted = Arrays.copyOf(around, at);
+    Arrays.sort(sorted);
+    return sorted[at / 2];
+  }
+
+  private static Periodic sine(
+      double[] windowed,
+      double[] power,
+      int bin,
+      int size,
+      double variance,
+      OptionalDouble secondsPerSample) {
+    double left = Math.log(Math.max(power[bin - 1], Double.MIN_NORMAL));
+    double middle = Math.log(power[bin]);
+    double right = Math.log(Math.max(power[bin + 1], Double.MIN_NORMAL));
+    double bend = left - 2 * middle + right;
+    double shift = bend < 0 ? Math.max(-0.5, Math.min(0.5, 0.5 * (left - right) / bend)) : 0;
+    double frequency = (bin + shift) / size;
+    double re = 0;
+    double im = 0;
+    for (int i = 0; i < windowed.length; i++) {
+      double angle = 2 * Math.PI * frequency * i;
+      re += windowed[i] * Math.cos(angle);
+      im -= windowed[i] * Math.sin(angle);
+    }
+    // the window's sum is n/2, and a sine's power stands half at its negative frequency
+    double amplitude = 4 * Math.hypot(re, im) / windowed.length;
+    OptionalDouble hertz =
+        secondsPerSample.isPresent()
+            ? OptionalDouble.of(frequency / secondsPerSample.getAsDouble())
+            : OptionalDouble.empty();
+    double share = Math.min(1, amplitude * amplitude / 2 / variance);
+    return new Periodic(
+        frequency, hertz, amplitude, share, mains(frequency, windowed.length, secondsPerSample));
+  }
+
+  /** Which of the mains' frequencies would show at this one. */
+  private static String mains(double frequency, int n, OptionalDouble secondsPerSample) {
+    if (secondsPerSample.isEmpty()) {
+      return "";
+    }
+    double step = secondsPerSample.getAsDouble();
+    for (double mains : MAINS) {
+      double cycles = mains * step;
+      double folded = Math.abs(cycles - Math.rint(cycles));
+      // mains wander by some 0.2 %, and clocks of boards by a few per cent of their rate
+      double tolerance = 2.0 / n + 0.004 * cycles;
+      if (tolerance < 0.05 && Math.abs(folded - frequency) <= tolerance) {
+        return (int) mains + (cycles <= 0.5 ? " Hz" : " Hz, folded");
+      }
+    }
+    return "";
+  }
+}

@@ -1,0 +1,53 @@
+package lotproof.reduce.capture;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.reduce.capture.CaptureNoise.TracePart;
+
+/** Extremes of at most a thousand stretches, which grow longer as samples come. */
+final class Trace {
+  private static final int MOST = 1024;
+
+  private final double[] low = new double[MOST];
+  private final double[] high = new double[MOST];
+  private long length = 1;
+  private int full;
+  private long inPart;
+  private long count;
+
+  void add(double value) {
+    if (inPart == 0) {
+      low[full] = value;
+      high[full] = value;
+    } else {
+      low[full] = Math.min(low[full], value);
+      high[full] = Math.max(high[full], value);
+    }
+    count++;
+    if (++inPart == length) {
+      inPart = 0;
+      if (++full == MOST) {
+        halve();
+      }
+    }
+  }
+
+  private void halve() {
+    for (int i = 0; i < MOST / 2; i++) {
+      low[i] = Math.min(low[2 * i], low[2 * i + 1]);
+      high[i] = Math.max(high[2 * i], high[2 * i + 1]);
+    }
+    full = MOST / 2;
+    length *= 2;
+  }
+
+  List<TracePart> parts() {
+    List<TracePart> parts = new ArrayList<>();
+    int last = inPart > 0 ? full + 1 : full;
+    for (int i = 0; i < last; i++) {
+      long from = i * length;
+      parts.add(new TracePart(from, Math.min(length, count - from), low[i], high[i]));
+    }
+    return parts;
+  }
+}

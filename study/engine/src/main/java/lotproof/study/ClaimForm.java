@@ -1,0 +1,148 @@
+package lotproof.study;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+
+/**
+ * The shape of the figure, fixed before the data. Every form has one free number, the figure in
+ * grams; what an error may be at a load is that number times {@link #weight}.
+ */
+public sealed interface ClaimForm {
+
+  /** The name used in study.yaml. */
+  String key();
+
+  /**
+   * How much wider the figure is at a load than without load; 1 where it is the same everywhere.
+   *
+   * @param loadKilograms 0 or above
+   */
+  double weight(double loadKilograms);
+
+  /**
+   * The figure in words, such as {@code ±31 g} or {@code ±(0.05 % of reading + 10 g)}.
+   *
+   * @param grams the free number
+   */
+  String words(double grams);
+
+  /** Which errors count. */
+  default Side side() {
+    return Side.BOTH;
+  }
+
+  /** Which errors count: too high, too low, or both. */
+  enum Side {
+    BOTH,
+    /** Only reading too much counts. */
+    ABOVE,
+    /** Only reading too little counts. */
+    BELOW;
+
+    /** What of an error counts, so that the largest is the worst. */
+    public double counted(double error) {
+      return switch (this) {
+        case BOTH -> Math.abs(error);
+        case ABOVE -> error;
+        case BELOW -> -error;
+      };
+    }
+  }
+
+  /** Plus or minus the same number of grams at every load. */
+  record Symmetric() implements ClaimForm {
+    @Override
+    public String key() {
+      return "symmetric";
+    }
+
+    @Override
+    public double weight(double loadKilograms) {
+      return 1;
+    }
+
+    @Override
+    public String words(double grams) {
+      return "±" + number(grams) + " g";
+    }
+  }
+
+  /**
+   * Plus or minus a share of the reading and a constant, in a ratio that is fixed before the data.
+   * The free number is the constant; the share follows from it.
+   *
+   * @param readingFraction share of the reading, in 0..1, for {@code constantGrams}
+   * @param constantGrams the constant, above 0
+   */
+  record OfReading(double readingFraction, double constantGrams) implements ClaimForm {
+    private static final double GRAMS_PER_KILOGRAM = 1000;
+
+    public OfReading {
+      if (!(readingFraction > 0 && readingFraction < 1)) {
+        throw new IllegalArgumentException(
+            "share of the reading must lie between 0 and 1, was " + readingFraction);
+      }
+      Require.positive(constantGrams, "constant part of the figure (g)");
+    }
+
+    @Override
+    public String key() {
+      return "of-reading";
+    }
+
+    @Override
+    public double weight(double loadKilograms) {
+      return 1 + readingFraction * GRAMS_PER_KILOGRAM * loadKilograms / constantGrams;
+    }
+
+    @Override
+    public String words(double grams) {
+      return "±(" + percentOfReading(grams) + " % of reading + " + number(grams) + " g)";
+    }
+
+    /** The share of the reading for a figure, in percent, rounded outward to three digits. */
+    private String percentOfReading(double grams) {
+      double percent = 100 * readingFraction * grams / constantGrams;
+      return new BigDecimal(percent)
+          .round(new MathContext(9))
+          .round(new MathContext(3, java.math.RoundingMode.CEILING))
+          .stripTrailingZeros()
+          .toPlainString();
+    }
+  }
+
+  /**
+   * One side only: the scale never reads too much by more than the figure, or never too little.
+   *
+   * @param side ABOVE or BELOW
+   */
+  record OneSided(Side side) implements ClaimForm {
+    public OneSided {
+      if (side == Side.BOTH) {
+        throw new IllegalArgumentException(
+            "a one-sided figure needs side ABOVE or BELOW, was BOTH");
+      }
+    }
+
+    @Override
+    public String key() {
+      return side == Side.ABOVE ? "not-above" : "not-below";
+    }
+
+    @Override
+    public double weight(double loadKilograms) {
+      return 1;
+    }
+
+    @Override
+    public String words(double grams) {
+      return side == Side.ABOVE
+          ? "at most " + number(grams) + " g too high"
+          : "at most " + number(grams) + " g too low";
+    }
+  }
+
+  private static String number(double value) {
+    return new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().toPlainString();
+  }
+}

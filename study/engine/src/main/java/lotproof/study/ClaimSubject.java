@@ -1,0 +1,19 @@
+package lotproof.study;
+
+/** What the figure is for. */
+public enum ClaimSubject {
+  KIT("kit"),
+  CELL("cell"),
+  BOARD("board");
+
+  private final String key;
+
+  ClaimSubject(String key) {
+    this.key = key;
+  }
+
+  /** The name used in study.yaml. */
+  public String key() {
+    return key;
+  }
+}

@@ -1,0 +1,34 @@
+package lotproof.study;
+
+/**
+ * One line of claims.csv: a figure as it was issued, so that later lots are held against what was
+ * promised.
+ *
+ * @param version name of the version, such as V1; its levels share it
+ * @param date when it was issued, as given
+ * @param who who issued it
+ * @param level the calibration level with its masses
+ * @param figureGrams the figure
+ * @param content fraction of kits that it holds for
+ * @param confidence of the statement
+ * @param sentence the claim with its conditions
+ * @param studyHash hash of the study's record that it rests on
+ */
+public record ClaimVersion(
+    String version,
+    String date,
+    String who,
+    String level,
+    double figureGrams,
+    double content,
+    double confidence,
+    String sentence,
+    String studyHash) {
+  public ClaimVersion {
+    Require.text(version, "version");
+    Require.text(level, "level");
+    Require.positive(figureGrams, "figure (g)");
+    Require.fraction(content, "content");
+    Require.fraction(confidence, "confidence");
+  }
+}

@@ -1,0 +1,127 @@
+package lotproof.study;
+
+import java.util.Arrays;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Collectors;
+
+/**
+ * A test that production makes on every cell or on every board before it ships, so that units which
+ * fail it reach no buyer.
+ *
+ * @param target cell or board
+ * @param characteristic what is tested
+ * @param limits what a unit must keep, in the characteristic's unit of measure
+ */
+public record Screen(Decision.Target target, Characteristic characteristic, Limits limits) {
+  /** The cause that belongs to screens and to no exclusion. */
+  public static final String CAUSE = "production screen";
+
+  private static final String NUMBER = "([+-]?[0-9]+(?:\\.[0-9]+)?(?:[eE][+-]?[0-9]{1,3})?)";
+  private static final Pattern ONE_LIMIT =
+      Pattern.compile("(at most|at least) " + NUMBER + " (.+)");
+  private static final Pattern TWO_LIMITS =
+      Pattern.compile("between " + NUMBER + " and " + NUMBER + " (.+)");
+
+  public Screen {
+    if (target == Decision.Target.RUN) {
+      throw new IllegalArgumentException("a screen tests cells or boards, not runs");
+    }
+  }
+
+  /** The screen that a decision states, if it states one. */
+  public static Optional<Screen> of(Decision decision) {
+    if (decision.action() != Decision.Action.SCREENED || decision.target() == Decision.Target.RUN) {
+      return Optional.empty();
+    }
+    return characteristic(decision)
+        .flatMap(
+            c ->
+                limits(decision.value().orElse(""), c.unit())
+                    .map(limits -> new Screen(decision.target(), c, limits)));
+  }
+
+  /** What a screen decision tests, if it names a characteristic. */
+  public static Optional<Characteristic> characteristic(Decision decision) {
+    return Characteristic.ofKey(decision.field().orElse(""));
+  }
+
+  /** Why a decision states no screen, in words that say what would be right. */
+  public static String whyNot(Decision decision) {
+    if (decision.target() == Decision.Target.RUN) {
+      return "production screens cells or boards, not runs";
+    }
+    Optional<Characteristic> tested = characteristic(decision);
+    if (tested.isEmpty()) {
+      return "\""
+          + decision.field().orElse("")
+          + "\" is no characteristic that the study measures; write one of: "
+          + Arrays.stream(Characteristic.values())
+              .map(Characteristic::key)
+              .collect(Collectors.joining(", "));
+    }
+    String unit = tested.get().unit();
+    return "\""
+        + decision.value().orElse("")
+        + "\" states no limits; write: at most 1.5 "
+        + unit
+        + ", at least 1.5 "
+        + unit
+        + ", or between 1.5 and 2.5 "
+        + unit;
+  }
+
+  private static Optional<Limits> limits(String text, String unit) {
+    Matcher one = ONE_LIMIT.matcher(text.strip());
+    if (one.matches() && one.group(3).equals(unit)) {
+      OptionalDouble limit = OptionalDouble.of(Double.parseDouble(one.group(2)));
+      boolean most = one.group(1).equals("at most");
+      return finite(limit)
+          ? Optional.of(
+              most
+                  ? new Limits(OptionalDouble.empty(), limit)
+                  : new Limits(limit, OptionalDouble.empty()))
+          : Optional.empty();
+    }
+    Matcher two = TWO_LIMITS.matcher(text.strip());
+    if (two.matches() && two.group(3).equals(unit)) {
+      OptionalDouble lower = OptionalDouble.of(Double.parseDouble(two.group(1)));
+      OptionalDouble upper = OptionalDouble.of(Double.parseDouble(two.group(2)));
+      return finite(lower) && finite(upper) && lower.getAsDouble() < upper.getAsDouble()
+          ? Optional.of(new Limits(lower, upper))
+          : Optional.empty();
+    }
+    return Optional.empty();
+  }
+
+  private static boolean finite(OptionalDouble limit) {
+    return Double.isFinite(limit.getAsDouble());
+  }
+
+  /** Whether a unit with this value passes; a value on a limit does. */
+  public boolean passes(double value) {
+    return value >= limits.lower().orElse(Double.NEGATIVE_INFINITY)
+        && value <= limits.upper().orElse(Double.POSITIVE_INFINITY);
+  }
+
+  /** For people: {@code noise at most 0.6 g}. */
+  public String words() {
+    String unit = " " + characteristic.unit();
+    String name = characteristic.title().toLowerCase(Locale.ROOT);
+    if (limits.lower().isEmpty()) {
+      return name + " at most " + plain(limits.upper()) + unit;
+    }
+    return limits.upper().isEmpty()
+        ? name + " at least " + plain(limits.lower()) + unit
+        : name + " between " + plain(limits.lower()) + " and " + plain(limits.upper()) + unit;
+  }
+
+  private static String plain(OptionalDouble limit) {
+    return new java.math.BigDecimal(Double.toString(limit.getAsDouble()))
+        .stripTrailingZeros()
+        .toPlainString();
+  }
+}

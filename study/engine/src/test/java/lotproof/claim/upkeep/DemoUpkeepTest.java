@@ -1,0 +1,153 @@
+package lotproof.claim.upkeep;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Map;
+import lotproof.claim.StudyAnalysis;
+import lotproof.claim.StudyResult;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.review.Finding;
+import lotproof.study.Characteristic;
+import lotproof.study.Reading;
+import lotproof.study.WatchVerdict;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+
+/** Moves, limits and later lots on the demo study. */
+@Tag("slow")
+class DemoUpkeepTest {
+  private static final Path DEMO = Path.of("..", "..", "demo-data", "hive-scale");
+
+  private static StudyContents contents;
+  private static StudyResult result;
+
+  @BeforeAll
+  static void analyse() {
+    contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
+    result =
+        new StudyAnalysis(contents.study(), 20_000)
+            .analyse(contents.readings(), contents.decisions());
+  }
+
+  @Test
+  void thePartsOfAMoveAddUpToIt() {
+    assertThat(result.moves()).hasSize(3);
+    for (FigureMove move : result.moves()) {
+      double sum = move.parts().stream().mapToDouble(FigureMove.Part::moveGrams).sum();
+      double bound = move.afterBoundGrams().getAsDouble() - move.beforeBoundGrams().getAsDouble();
+      assertThat(sum).as(move.level().key()).isCloseTo(bound, within(1e-6));
+    }
+  }
+
+  /** At level none the exclusions make the figure larger; the words say what did it. */
+  @Test
+  void aMoveAgainstExpectationIsExplainedInNumbers() {
+    FigureMove none = result.moves().get(0);
+    assertThat(none.afterGrams().getAsDouble()).isGreaterThan(none.beforeGrams().getAsDouble());
+    assertThat(none.words())
+        .contains("what the study does not know of mean and spread")
+        .contains("leaves fewer to judge by");
+    assertThat(none.removed()).hasSize(4);
+  }
+
+  @Test
+  void crossedRunsNameTheBoardAndTheCell() {
+    assertThat(result.findings())
+        .anySatisfy(
+            f -> {
+              assertThat(f.characteristic()).isEqualTo(Characteristic.NOISE);
+              assertThat(f.verdict().odd()).isEqualTo(Finding.Odd.BOARD);
+              assertThat(f.favourable()).isFalse();
+              assertThat(f.signs()).isNotEmpty();
+            });
+    assertThat(result.findings())
+        .anySatisfy(
+            f -> {
+              assertThat(f.characteristic()).isEqualTo(Characteristic.ZERO);
+              assertThat(f.verdict().odd()).isEqualTo(Finding.Odd.CELL);
+              assertThat(f.verdict().why()).contains("differs between its runs");
+            });
+  }
+
+  @Test
+  void limitsProtectTheWantedFigures() {
+    ProductionLimits limits = ProductionLimits.of(result, LimitOptions.defaults(0.95));
+    assertThat(limits.levels()).hasSize(3);
+    assertThat(limits.cautions()).anySatisfy(c -> assertThat(c).contains("no safety limits"));
+    for (ProductionLimits.LevelLimits level : limits.levels()) {
+      assertThat(level.typicalGrams()).isLessThan(level.characterisedGrams());
+      PairTest.Protects pair = (PairTest.Protects) level.pair();
+      assertThat(pair.acceptGrams()).isPositive().isLessThan(level.figureGrams());
+      assertThat(level.jig()).isInstanceOf(JigTest.Protects.class);
+    }
+  }
+
+  /** Kits of the study under serials of their own, with another gain. */
+  private static List<Reading> later(double gain) {
+    return contents.readings().stream()
+        .filter(r -> r.cell().startsWith("C1") && r.run().compareTo("S05") < 0)
+        .map(
+            r ->
+                new Reading(
+                    r.session(),
+                    r.time(),
+                    r.run(),
+                    r.step(),
+                    "N" + r.cell(),
+                    "N" + r.board(),
+                    r.loadKilograms(),
+                    gain * r.outputCounts(),
+                    r.noiseCounts(),
+                    r.cellTemperatureCelsius(),
+                    r.boardTemperatureCelsius(),
+                    r.source(),
+                    0))
+        .toList();
+  }
+
+  @Test
+  void aLotLikeTheStudyHoldsAndAShiftedOneIsHeldBack() {
+    LotChecks.Outcome.Checked like =
+        (LotChecks.Outcome.Checked) LotChecks.of(result, later(1), Map.of());
+    assertThat(like.check().verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(like.check().levels()).hasSize(3);
+    LotChecks.Outcome.Checked shifted =
+        (LotChecks.Outcome.Checked) LotChecks.of(result, later(1.03), Map.of());
+    assertThat(shifted.check().verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(shifted.check().levels().get(1).verdict())
+        .as("a calibrated kit does not see the gain")
+        .isEqualTo(WatchVerdict.CLAIM_HOLDS);
+  }
+
+  @Test
+  void anIssuedFigureCountsInsteadOfThePresentOne() {
+    LotChecks.Outcome.Checked strict =
+        (LotChecks.Outcome.Checked)
+            LotChecks.of(result, later(1), Map.of("one-point (20 kg)", 5.0));
+    LotCheck.LevelCheck level = strict.check().levels().get(1);
+    assertThat(level.figureGrams()).isEqualTo(5);
+    assertThat(level.verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+  }
+
+  @Test
+  void theSplitClaimIsWiderInFigureAndSmallerInContent() {
+    SplitClaim split =
+        SplitClaim.of(
+            contents.study(),
+            contents.readings(),
+            contents.decisions(),
+            java.util.Set.of("C3-0169"),
+            java.util.Set.of(),
+            20_000);
+    assertThat(split.partConfidence()).isCloseTo(0.975, within(1e-12));
+    double upper = SplitClaim.upperFraction(1, 49, 0.975);
+    assertThat(split.contentFraction()).isCloseTo((1 - upper) * 0.95, within(1e-12));
+    assertThat(split.words()).contains("1 of 49 cells bad");
+  }
+}

@@ -1,0 +1,67 @@
+package lotproof.plan.rehearse;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.within;
+
+import lotproof.statistics.tolerance.DistributionFree;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** Planning constants against tables computed apart from this program, to their printed digits. */
+class PlanningConstantsTest {
+  @ParameterizedTest
+  @CsvSource({
+    "1.05, 600.8",
+    "1.10, 165.8",
+    "1.15, 80.9",
+    "1.20, 49.7",
+    "1.25, 34.6",
+    "1.30, 26.0",
+    "1.40, 17.0",
+    "1.50, 12.5",
+    "2.0, 5.5"
+  })
+  void degreesOfFreedomForAPenalty(double penalty, double expected) {
+    assertThat(SampleSize.degreesOfFreedom(penalty, 0.95)).isCloseTo(expected, within(0.0501));
+    double exact = SampleSize.penalty(SampleSize.degreesOfFreedom(penalty, 0.95), 0.95);
+    assertThat(exact).isCloseTo(penalty, within(0.02 * (penalty - 1)));
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0.10, 192", "0.15, 85", "0.20, 48", "0.30, 21"})
+  void degreesOfFreedomForAHalfWidth(double half, double expected) {
+    assertThat(SampleSize.degreesOfFreedomForHalfWidth(half)).isCloseTo(expected, within(0.6));
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "2, 25, 3.34, 5.95, 8.48, 11.5",
+    "4, 12, 1.33, 1.54, 1.84, 2.25",
+    "5, 10, 1.28, 1.40, 1.59, 1.89",
+    "8, 6, 1.25, 1.29, 1.38, 1.52",
+    "10, 5, 1.24, 1.27, 1.32, 1.43",
+    "25, 2, 1.23, 1.23, 1.24, 1.26"
+  })
+  void whatFewLotsCost(
+      int lots, int units, double none, double tenth, double quarter, double half) {
+    assertThat(LotCost.factor(lots, units, 0, 0.95)).isCloseTo(none, within(0.00501));
+    assertThat(LotCost.factor(lots, units, 0.1, 0.95)).isCloseTo(tenth, within(0.00501));
+    assertThat(LotCost.factor(lots, units, 0.25, 0.95)).isCloseTo(quarter, within(0.00501));
+    double digit = half > 10 ? 0.0501 : 0.00501;
+    assertThat(LotCost.factor(lots, units, 0.5, 0.95)).isCloseTo(half, within(digit));
+  }
+
+  @ParameterizedTest
+  @CsvSource({"0.90, 1, 29", "0.90, 2, 46", "0.95, 1, 59", "0.95, 2, 93", "0.99, 1, 299"})
+  void kitsWithoutAModel(double content, int rank, int expected) {
+    assertThat(DistributionFree.sampleSizeForExtreme(content, 0.95, rank)).isEqualTo(expected);
+  }
+
+  @Test
+  void impossibleQuestionsAreRefused() {
+    assertThatThrownBy(() -> LotCost.factor(1, 10, 0.1, 0.95)).hasMessageContaining("2 or more");
+    assertThatThrownBy(() -> SampleSize.degreesOfFreedom(1, 0.95)).hasMessageContaining("above 1");
+  }
+}

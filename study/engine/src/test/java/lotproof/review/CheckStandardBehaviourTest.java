@@ -1,0 +1,93 @@
+package lotproof.review;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Random;
+import java.util.function.IntToDoubleFunction;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.BenchTimes;
+import lotproof.study.Kit;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
+import lotproof.study.ReferenceLine;
+import org.junit.jupiter.api.Test;
+
+class CheckStandardBehaviourTest {
+  private static final Kit KIT = new Kit("cell", "board", 50, 80_000, 2_000_000);
+
+  private static List<ReducedRun> runs(int count, IntToDoubleFunction relative) {
+    List<LoadRun> runs = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      double factor = 80_000 * (1 + relative.applyAsDouble(i));
+      List<Reading> readings = new ArrayList<>();
+      double[] loads = {0, 50, 0};
+      for (int step = 0; step < loads.length; step++) {
+        readings.add(
+            new Reading(
+                "S",
+                Optional.empty(),
+                "R" + i,
+                step + 1,
+                "C",
+                "B",
+                loads[step],
+                factor * loads[step],
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                OptionalDouble.empty(),
+                new Provenance("f.csv", "0".repeat(64), 1 + step),
+                0));
+      }
+      runs.add(new LoadRun("R" + i, "C", "B", readings));
+    }
+    return new LoadRunReduction(KIT, ReferenceLine.TERMINAL).reduce(runs).runs();
+  }
+
+  @Test
+  void aSteadyBenchSeldomAlarms() {
+    int alarmed = 0;
+    for (long seed = 1; seed <= 200; seed++) {
+      Random random = new Random(seed);
+      double[] noise = random.doubles(30).map(u -> 1e-5 * random.nextGaussian()).toArray();
+      CheckStandardBehaviour behaviour = CheckStandardBehaviour.of(runs(30, i -> noise[i]));
+      alarmed += ((CheckStandardBehaviour.Judged) behaviour).alarms().isEmpty() ? 0 : 1;
+    }
+    // 20 later runs under three rules of 0.0027 each, and a trend of 0.01
+    assertThat(alarmed / 200.0).as("seeds 1 to 200").isBetween(0.02, 0.25);
+  }
+
+  @Test
+  void aStepAndATrendAreSeen() {
+    Random random = new Random(5);
+    double[] noise = random.doubles(30).map(u -> 1e-5 * random.nextGaussian()).toArray();
+    CheckStandardBehaviour step =
+        CheckStandardBehaviour.of(runs(30, i -> noise[i] + (i == 20 ? 2e-4 : 0)));
+    assertThat(((CheckStandardBehaviour.Judged) step).alarms())
+        .anySatisfy(alarm -> assertThat(alarm).contains("R20").contains("outside"));
+    CheckStandardBehaviour trend = CheckStandardBehaviour.of(runs(30, i -> noise[i] + 5e-6 * i));
+    assertThat(((CheckStandardBehaviour.Judged) trend).alarms())
+        .anySatisfy(alarm -> assertThat(alarm).contains("trend"));
+  }
+
+  @Test
+  void fewRunsAreNotJudged() {
+    assertThat(CheckStandardBehaviour.of(runs(5, i -> 0)))
+        .isInstanceOf(CheckStandardBehaviour.NotYet.class);
+    assertThat(CheckStandardBehaviour.of(runs(10, i -> 0)))
+        .isInstanceOf(CheckStandardBehaviour.NotYet.class);
+  }
+
+  @Test
+  void timeLeftByThePlan() {
+    BenchTimeLeft left = BenchTimeLeft.planned(16, new BenchTimes(8, 12, 20, 8));
+    assertThat(left.hours()).isEqualTo((2 * 20 + (16 + 6) * 20) / 60.0);
+    assertThat(BenchTimeLeft.planned(0, new BenchTimes(8, 12, 20, 8)).hours()).isZero();
+    assertThat(BenchTimeLeft.measured(3, List.of(), 0)).isEmpty();
+  }
+}

@@ -1,0 +1,128 @@
+package lotproof.statistics.components;
+
+import java.util.Arrays;
+
+/**
+ * Traces of Q V_k Q V_l from Q itself, row by row of the data. With hardly more rows than levels
+ * this is the shortest way where a factor has a level for each row and the rows stand for unequal
+ * numbers of readings; a component at zero needs no special form.
+ */
+final class RowProjection {
+  private final EquationsLikelihood equations;
+  private final ReducedRows data;
+  private final EffectLayout layout;
+  private final int n;
+
+  /** Q, the whole of it. */
+  private final double[] q;
+
+  RowProjection(EquationsLikelihood equations) {
+    this.equations = equations;
+    this.data = equations.data;
+    this.layout = equations.layout;
+    this.n = data.rows;
+    this.q = projection();
+  }
+
+  static boolean pays(EquationsLikelihood equations) {
+    ReducedRows data = equations.data;
+    EffectLayout layout = equations.layout;
+    return data.rowFactor >= 0
+        && !data.equalReadings()
+        && data.rows <= 2 * (layout.eliminatedLevels + layout.restLevels);
+  }
+
+  /** W - W Z K Z'W, the fixed columns among Z under REML. */
+  private double[] projection() {
+    int levels = layout.eliminatedLevels + layout.restLevels;
+    int columns = equations.restricted ? data.fixed.length : 0;
+    int size = levels + columns;
+    double[] inverse = new EffectInverse(equations).full(equations.restricted);
+    int[][] at = positions();
+    double[] result = new double[n * n];
+    double[] combined = new double[size];
+    for (int p = 0; p < n; p++) {
+      Arrays.fill(combined, 0);
+      for (int[] position : at) {
+        Dense.addScaled(combined, 0, 1, inverse, position[p] * size, size);
+      }
+      for (int c = 0; c < columns; c++) {
+        Dense.addScaled(combined, 0, data.fixed[c][p], inverse, (levels + c) * size, size);
+      }
+      for (int r = 0; r <= p; r++) {
+        double sum = 0;
+        for (int[] position : at) {
+          sum += combined[position[r]];
+        }
+        for (int c = 0; c < columns; c++) {
+          sum += data.fixed[c][r] * combined[levels + c];
+        }
+        double value = -equations.weight[p] * equations.weight[r] * sum;
+        result[p * n + r] = value;
+        result[r * n + p] = value;
+      }
+      result[p * n + p] += equations.weight[p];
+    }
+    return result;
+  }
+
+  /** For each factor with a block, the place of each row among all levels. */
+  private int[][] positions() {
+    int[][] result = new int[layout.rest.length + (layout.eliminated < 0 ? 0 : 1)][n];
+    for (int f = 0; f < layout.rest.length; f++) {
+      for (int p = 0; p < n; p++) {
+        result[f][p] = layout.eliminatedLevels + layout.column[f][p];
+      }
+    }
+    if (layout.eliminated >= 0) {
+      result[layout.rest.length] = data.level[layout.eliminated];
+    }
+    return result;
+  }
+
+  double[][] productTraces() {
+    double[][] second = new double[data.components()][data.components()];
+    for (int l : layout.blocks()) {
+      blockTraces(l, second);
+    }
+    int row = data.rowFactor;
+    int residual = data.factors();
+    for (int p = 0; p < n; p++) {
+      double squares = 0;
+      double shared = 0;
+      for (int r = 0; r < n; r++) {
+        double square = q[p * n + r] * q[p * n + r];
+        squares += square;
+        shared += square / data.readings[r];
+      }
+      second[row][row] += squares;
+      second[row][residual] += shared;
+      second[residual][residual] += shared / data.readings[p];
+    }
+    second[residual][row] = second[row][residual];
+    return second;
+  }
+
+  /** Traces of component l with all others, from Q Z_l. */
+  private void blockTraces(int l, double[][] second) {
+    int levels = data.levelCount[l];
+    double[] image = new double[n * levels];
+    for (int p = 0; p < n; p++) {
+      for (int r = 0; r < n; r++) {
+        image[p * levels + data.level[l][r]] += q[p * n + r];
+      }
+      double squares = Dense.dot(image, p * levels, image, p * levels, levels);
+      second[data.rowFactor][l] += squares;
+      second[data.factors()][l] += squares / data.readings[p];
+    }
+    second[l][data.rowFactor] = second[data.rowFactor][l];
+    second[l][data.factors()] = second[data.factors()][l];
+    for (int k : layout.blocks()) {
+      double[] sums = new double[data.levelCount[k] * levels];
+      for (int p = 0; p < n; p++) {
+        Dense.addScaled(sums, data.level[k][p] * levels, 1, image, p * levels, levels);
+      }
+      second[k][l] = Dense.dot(sums, sums);
+    }
+  }
+}
