@@ -192,7 +192,7 @@ class MeasuringTest {
     ORACLE.check("V8", "sd of day means", ofMeans);
     ORACLE.check("V8", "pooled within", pooled);
     ORACLE.check("V8", "s_a", Math.sqrt(dayVariance));
-    VarianceRatio ratio = VarianceRatio.test(Math.sqrt(dayVariance), 9, pooled, 40);
+    VarianceRatio ratio = VarianceRatio.test(dayVariance, 9, pooled * pooled, 40);
     ORACLE.check("V8", "F", ratio.statistic());
     GaugeComponent days = new GaugeComponent((dayVariance - pooled * pooled) / 5);
     ORACLE.check("V8", "between days", days.sd());
