@@ -13,6 +13,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.review.CheckStandardBehaviour;
 import lotproof.study.DataIssue;
 
 /** Whether the bench was steady, and what the data lack. */
@@ -31,7 +32,7 @@ final class BenchSection {
                           "The check standard was measured {} times. Its sensitivity varied by {} of its mean (one standard deviation).",
                           Quantity.count(check.runs().size()),
                           Quantity.percent(check.sensitivityRelativeSd(), 4))));
-              check.watch().ifPresent(watch -> blocks.add(steadiness(check, watch)));
+              blocks.add(steadiness(check.behaviour()));
               blocks.add(new Block.ChartBlock(chart(check)));
             },
             () ->
@@ -45,20 +46,25 @@ final class BenchSection {
         "bench", "Was the bench steady, and is anything missing?", Prose.none(), blocks);
   }
 
-  private static Block steadiness(CheckStandardResult check, CheckStandardResult.Watch watch) {
-    List<String> signalled =
-        watch.alarms().stream().map(a -> check.runs().get(a.index()).name()).distinct().toList();
-    String drift =
-        watch.drifts()
-            ? "It drifts steadily, more than chance explains, by {} from run to run."
-            : "No steady drift is seen; the trend is {} from run to run.";
-    String alarms =
-        signalled.isEmpty()
-            ? " No run lies outside the limits of a steady bench."
-            : " Runs that a steady bench would hardly give: " + String.join(", ", signalled) + ".";
-    Prose text = Prose.of(drift + alarms, Quantity.significant(watch.drift().slope(), "mV/V", 2));
-    boolean steady = signalled.isEmpty() && !watch.drifts();
-    return steady ? new Block.Paragraph(text) : new Block.Callout(Block.CalloutKind.CAUTION, text);
+  private static Block steadiness(CheckStandardBehaviour behaviour) {
+    if (!(behaviour instanceof CheckStandardBehaviour.Judged judged)) {
+      return new Block.Callout(
+          Block.CalloutKind.CAUTION,
+          Prose.text(((CheckStandardBehaviour.NotYet) behaviour).reason()));
+    }
+    if (judged.alarms().isEmpty()) {
+      return new Block.Paragraph(
+          Prose.of(
+              "Its first {} runs set the limits of a steady bench; all later ones keep them, and no drift is seen.",
+              Quantity.count(judged.baselineRuns())));
+    }
+    return new Block.Callout(
+        Block.CalloutKind.CAUTION,
+        Prose.of(
+            "Its first {} runs set the limits of a steady bench. "
+                + String.join("; ", judged.alarms())
+                + ".",
+            Quantity.count(judged.baselineRuns())));
   }
 
   private static Chart chart(CheckStandardResult check) {
@@ -68,13 +74,10 @@ final class BenchSection {
     }
     List<Chart.Mark> marks = new ArrayList<>();
     marks.add(new Chart.Mark("mean", check.sensitivityMean()));
-    check
-        .watch()
-        .ifPresent(
-            watch -> {
-              marks.add(new Chart.Mark("upper limit of a steady bench", watch.chart().upper()));
-              marks.add(new Chart.Mark("lower limit of a steady bench", watch.chart().lower()));
-            });
+    if (check.behaviour() instanceof CheckStandardBehaviour.Judged judged) {
+      marks.add(new Chart.Mark("upper limit of a steady bench", judged.upper()));
+      marks.add(new Chart.Mark("lower limit of a steady bench", judged.lower()));
+    }
     return new Chart.RunOrder(
         new Chart.Caption(
             "check-standard",

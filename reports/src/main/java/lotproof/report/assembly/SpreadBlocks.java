@@ -107,7 +107,7 @@ final class SpreadBlocks {
             Column.text("state", "State")),
         rows,
         Prose.text(
-            "Restricted maximum likelihood; profile-likelihood intervals. An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative."));
+            "Restricted maximum likelihood; profile-likelihood intervals, widened for few degrees of freedom. An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative."));
   }
 
   private static Table influences(List<CharacteristicSpread> spreads) {

@@ -2,7 +2,6 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.statistics.components.ComponentsFit;
 
 /**
  * A case in which limits or intervals were measured to hold less often than they say, with what was
@@ -14,13 +13,7 @@ public enum Caveat {
       "All cells met one board and all boards one cell, so the mean rests on these two units. In simulated studies of 50 cells and 50 boards, limits on both sides of the mean held their content in 91 of 100 studies where 95 were asked; one-sided limits and limits about zero kept theirs."),
   /** The values of independent kits do not look normal. */
   NOT_NORMAL(
-      "Limits by the model lean on a normal shape, which these values do not show. In simulated studies of 50 units where 95 of 100 were asked, a light skew (0.5) left one-sided limits with 85, and heavy tails (Student's t with 6 degrees of freedom) left limits on both sides of the mean with 89. Hold them against the distribution-free ones."),
-  /** The residual has so few degrees of freedom that its interval is too short. */
-  RESIDUAL_ON_FEW_REPEATS(
-      "The interval of the bench's part rests on few degrees of freedom. In simulated rotations of 10 and 20 units such intervals held the true value in 92 to 93 of 100 studies where 95 were asked.");
-
-  /** Fewer degrees of freedom than this, and the residual's interval was measured as too short. */
-  private static final double FEWEST_FOR_RESIDUAL = 6;
+      "Limits by the model lean on a normal shape, which these values do not show. In simulated studies of 50 units where 95 of 100 were asked, a light skew (0.5) left one-sided limits with 85, and heavy tails (Student's t with 6 degrees of freedom) left limits on both sides of the mean with 89. Hold them against the distribution-free ones.");
 
   private final String sentence;
 
@@ -34,16 +27,12 @@ public enum Caveat {
   }
 
   /** The caveats of one result. */
-  static List<Caveat> of(
-      MeasuredValues values, FactorPlan plan, ComponentsFit fit, boolean looksNormal) {
+  static List<Caveat> of(MeasuredValues values, FactorPlan plan, boolean looksNormal) {
     List<Caveat> caveats = new ArrayList<>();
     if (plan.roles().contains(Role.CELL) && plan.roles().contains(Role.BOARD)) {
       if (onReferenceUnits(
           values.labelsOf(Role.CELL).orElseThrow(), values.labelsOf(Role.BOARD).orElseThrow())) {
         caveats.add(REFERENCE_UNITS);
-      }
-      if (fit.degreesOfFreedom(Role.RESIDUAL.key()) < FEWEST_FOR_RESIDUAL) {
-        caveats.add(RESIDUAL_ON_FEW_REPEATS);
       }
     }
     if (!looksNormal) {

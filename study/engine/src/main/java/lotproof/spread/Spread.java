@@ -85,7 +85,7 @@ public final class Spread {
         shape,
         KitRepeats.benchShare(
             values, limits.totalStandardDeviation(), options.limits(), options.confidence()),
-        Caveat.of(values, plan, fit, looksNormal),
+        Caveat.of(values, plan, looksNormal),
         fit.record(),
         notes);
   }
@@ -93,7 +93,7 @@ public final class Spread {
   private List<Component> components(MeasuredValues values, FactorPlan plan, ComponentsFit fit) {
     List<Interval> intervals =
         options.intervals()
-            ? ProfileIntervals.ofStandardDeviations(fit, options.confidence())
+            ? ProfileIntervals.adjusted(fit, options.confidence())
             : List.of();
     double[] variances = fit.variances();
     double[] unconstrained = fit.unconstrainedVariances();

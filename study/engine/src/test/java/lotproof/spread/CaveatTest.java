@@ -60,17 +60,6 @@ class CaveatTest {
   }
 
   @Test
-  void aSmallRotationHasFewDegreesOfFreedomForTheBench() {
-    double[] cell = effects(10, 1);
-    double[] board = effects(10, 0.5);
-    for (int i = 0; i < 10; i++) {
-      run(i, i, cell[i] + board[i]);
-      run(i, (i + 1) % 10, cell[i] + board[(i + 1) % 10]);
-    }
-    assertThat(caveats()).contains(Caveat.RESIDUAL_ON_FEW_REPEATS);
-  }
-
-  @Test
   void valuesThatAreNotNormal() {
     for (int i = 0; i < 40; i++) {
       run(i, i, Math.exp(1.5 * random.nextGaussian()));

@@ -168,20 +168,6 @@ public final class ComponentsFit implements FitOutcome {
     return times(scaledUnconstrained(), data.scale * data.scale);
   }
 
-  /**
-   * Degrees of freedom of a component, 2 theta² / Var(theta) with the variance from the inverse
-   * expected information; 0 for a component at zero.
-   */
-  public double degreesOfFreedom(String component) {
-    int k = index(component);
-    double[] one = new double[scaledVariances.length];
-    one[k] = 1;
-    double variance =
-        SmallMatrix.solve(scaledInformation, one)
-            .orElseThrow(() -> new IllegalStateException("information is singular"))[k];
-    return 2 * scaledVariances[k] * scaledVariances[k] / variance;
-  }
-
   double[] scaledUnconstrained() {
     double[] step =
         SmallMatrix.solve(scaledInformation, scaledScore)

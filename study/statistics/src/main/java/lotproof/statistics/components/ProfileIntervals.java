@@ -14,7 +14,7 @@ import org.apache.commons.math3.special.Gamma;
  * with one degree of freedom. Restricted likelihood when the fit is REML.
  *
  * <p>The lower end is 0 when zero is inside. Simulated coverage of 95 % intervals in studies of 10
- * to 50 units: 0.91 to 0.96 (docs/guarantees.md).
+ * to 50 units: plain 0.91 to 0.95, adjusted 0.94 to 0.95 (docs/guarantees.md).
  *
  * <p>Algorithm: the signed root sqrt(2 (l_max - l)) is followed in log variance by Newton steps
  * kept inside a bracket; its slope is the score of the held component. The other components start
