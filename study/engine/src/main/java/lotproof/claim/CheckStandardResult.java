@@ -19,7 +19,10 @@ import lotproof.study.Characteristic;
  * @param behaviour whether the later runs keep the limits of the first ones
  */
 public record CheckStandardResult(
-    List<Run> runs, double sensitivityMean, double sensitivityRelativeSd, CheckStandardBehaviour behaviour) {
+    List<Run> runs,
+    double sensitivityMean,
+    double sensitivityRelativeSd,
+    CheckStandardBehaviour behaviour) {
   /**
    * One run of the check standard.
    *
@@ -54,6 +57,7 @@ public record CheckStandardResult(
     double[] sensitivities = rows.stream().mapToDouble(Run::sensitivity).toArray();
     double mean = Summary.mean(sensitivities);
     double sd = rows.size() < 2 ? 0 : Summary.sd(sensitivities);
-    return Optional.of(new CheckStandardResult(rows, mean, sd / mean, CheckStandardBehaviour.of(runs)));
+    return Optional.of(
+        new CheckStandardResult(rows, mean, sd / mean, CheckStandardBehaviour.of(runs)));
   }
 }

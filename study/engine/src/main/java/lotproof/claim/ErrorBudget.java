@@ -40,8 +40,7 @@ final class ErrorBudget {
     spreads(lines);
     double weight = found.model().judged().weight(worst);
     LevelOutcome.PointLimit point = found.outcome().points().get(worst);
-    double withoutMean =
-        found.model().boundWithoutMean(worst, content(), confidence());
+    double withoutMean = found.model().boundWithoutMean(worst, content(), confidence());
     lines.add(
         new BudgetLine(
             "mean",

@@ -86,8 +86,7 @@ final class ErrorModel {
       for (int p = 0; p < shifts.length; p++) {
         Optional<double[]> from =
             start.isPresent() ? Optional.of(start.get().variances(p, h)) : Optional.empty();
-        FitOutcome fitted =
-            fit(half.labelled().withValues(half.judged().at(p)), half.plan(), from);
+        FitOutcome fitted = fit(half.labelled().withValues(half.judged().at(p)), half.plan(), from);
         if (!(fitted instanceof ComponentsFit fit)) {
           return new Outcome.NotFitted(((NotEstimable) fitted).reason());
         }
@@ -108,8 +107,7 @@ final class ErrorModel {
             : CurveComponents.sum(
                 curves, shifts, CurveComponents.inflation(parts, settings.confidence()));
     return new Outcome.Fitted(
-        new ErrorModel(
-            halves, parts, shifts, all, all.draw(settings.draws(), settings.seed())));
+        new ErrorModel(halves, parts, shifts, all, all.draw(settings.draws(), settings.seed())));
   }
 
   static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<double[]> from) {

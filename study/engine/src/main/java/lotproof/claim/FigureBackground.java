@@ -49,8 +49,7 @@ final class FigureBackground {
         evidence
             .partners()
             .map(p -> p.virtualLargest().stream().mapToDouble(v -> v).toArray())
-            .orElseGet(
-                () -> kits.first().stream().mapToDouble(largest::get).sorted().toArray());
+            .orElseGet(() -> kits.first().stream().mapToDouble(largest::get).sorted().toArray());
     this.disjointAscending =
         tested
             ? kits.disjoint().stream().mapToDouble(largest::get).sorted().toArray()

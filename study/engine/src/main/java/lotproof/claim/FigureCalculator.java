@@ -106,8 +106,7 @@ final class FigureCalculator {
     if (obstacle.isPresent()) {
       return none(obstacle.get());
     }
-    ModelPart part =
-        new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
+    ModelPart part = new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
     return fitted(
         new FigureEvidence(
             level,
@@ -203,11 +202,7 @@ final class FigureCalculator {
             theseLots,
             points,
             worstPoint,
-            explanation.tree(
-                safest,
-                bound,
-                modelGrams,
-                tested(explanation, evidence, ofKits)),
+            explanation.tree(safest, bound, modelGrams, tested(explanation, evidence, ofKits)),
             remarks(kits, evidence, safest, theseLots));
     return new Computed.Found(figure, evidence, model);
   }

@@ -120,8 +120,7 @@ final class LeaveOneOut {
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
               List.of(
-                  new FutureUnitLimits.Part(
-                      fit, found.evidence().plan().finestFirst(), weights())),
+                  new FutureUnitLimits.Part(fit, found.evidence().plan().finestFirst(), weights())),
               0,
               study.claim().content(),
               study.claim().confidence());

@@ -15,14 +15,14 @@ import lotproof.study.Design;
 import lotproof.study.Study;
 
 /**
- * Kits put together from cells that were measured on a reference board and boards that were measured
- * on a reference cell or dummy bridge: error of a virtual kit = error of the cell there + error of
- * the board there - error of the reference pair. Exact to first order in the errors.
+ * Kits put together from cells that were measured on a reference board and boards that were
+ * measured on a reference cell or dummy bridge: error of a virtual kit = error of the cell there +
+ * error of the board there - error of the reference pair. Exact to first order in the errors.
  *
  * <p>Bound without a model: the K-th largest over all virtual kits, K = floor(n / 4), n the smaller
- * count of units; its confidence (94.5 % and more where 95 % was asked) is simulated, not a theorem.
- * The uncertainty of the reference pair's own error is common to all kits, so twice its standard
- * error is a guard band.
+ * count of units; its confidence (94.5 % and more where 95 % was asked) is simulated, not a
+ * theorem. The uncertainty of the reference pair's own error is common to all kits, so twice its
+ * standard error is a guard band.
  *
  * @param halves cells and boards
  * @param shifts minus the mean of the reference pair, at each point
@@ -72,8 +72,7 @@ record ReferencePartners(
     double[] shifts = new double[judged.size()];
     double guard = 0;
     for (int p = 0; p < shifts.length; p++) {
-      double[] own =
-          judged.only(both).at(p).stream().mapToDouble(Double::doubleValue).toArray();
+      double[] own = judged.only(both).at(p).stream().mapToDouble(Double::doubleValue).toArray();
       shifts[p] = -Summary.mean(own);
       double error = Summary.sd(own) / Math.sqrt(own.length);
       guard = Math.max(guard, 2 * error);

@@ -92,9 +92,7 @@ public final class Spread {
 
   private List<Component> components(MeasuredValues values, FactorPlan plan, ComponentsFit fit) {
     List<Interval> intervals =
-        options.intervals()
-            ? ProfileIntervals.adjusted(fit, options.confidence())
-            : List.of();
+        options.intervals() ? ProfileIntervals.adjusted(fit, options.confidence()) : List.of();
     double[] variances = fit.variances();
     double[] unconstrained = fit.unconstrainedVariances();
     double total = Arrays.stream(variances).sum();

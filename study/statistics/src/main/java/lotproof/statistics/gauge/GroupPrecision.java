@@ -11,8 +11,8 @@ import lotproof.statistics.summary.Summary;
  * operators or laboratories, with unequal numbers of readings.
  *
  * <p>With n_i readings in p groups: repeatability variance = pooled within variance, sum (n_i - 1)
- * s_i² / sum (n_i - 1); between variance = (s_d² - s_r²) / n0 with s_d² = sum n_i (mean_i - mean)² /
- * (p - 1) and n0 = (N - sum n_i² / N) / (p - 1), shown raw where it is negative; reproducibility
+ * s_i² / sum (n_i - 1); between variance = (s_d² - s_r²) / n0 with s_d² = sum n_i (mean_i - mean)²
+ * / (p - 1) and n0 = (N - sum n_i² / N) / (p - 1), shown raw where it is negative; reproducibility
  * variance = their sum. Mandel's h = (mean_i - mean of means) / sd of means looks at a group's
  * level, k = s_i sqrt(p) / sqrt(sum s_i²) at its scatter.
  *

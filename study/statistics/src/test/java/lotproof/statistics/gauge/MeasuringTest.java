@@ -107,7 +107,8 @@ class MeasuringTest {
     Map<String, List<Double>> cells = new LinkedHashMap<>();
     for (NamedCsvRecord row : rows) {
       cells
-          .computeIfAbsent(row.getField("wafer") + " " + row.getField("run"), k -> new ArrayList<>())
+          .computeIfAbsent(
+              row.getField("wafer") + " " + row.getField("run"), k -> new ArrayList<>())
           .add(Double.parseDouble(row.getField("avg")));
     }
     return cells;
@@ -185,8 +186,7 @@ class MeasuringTest {
     double[] means = Oracle.column("gum_h5_zener.csv", "mean_V");
     double[] sds = Oracle.column("gum_h5_zener.csv", "sd_uV");
     double ofMeans = 1e6 * Summary.sd(means);
-    double pooled =
-        Math.sqrt(java.util.Arrays.stream(sds).map(s -> s * s).average().orElseThrow());
+    double pooled = Math.sqrt(java.util.Arrays.stream(sds).map(s -> s * s).average().orElseThrow());
     double dayVariance = 5 * ofMeans * ofMeans;
     ORACLE.check("V8", "mean", Summary.mean(means));
     ORACLE.check("V8", "sd of day means", ofMeans);
@@ -205,7 +205,8 @@ class MeasuringTest {
   void sixTargetsByFourJudges() {
     Map<String, double[]> byTarget = new LinkedHashMap<>();
     for (NamedCsvRecord row : Oracle.table("shrout_fleiss_1979.csv")) {
-      byTarget.computeIfAbsent(row.getField("target"), t -> new double[4])[
+      byTarget
+              .computeIfAbsent(row.getField("target"), t -> new double[4])[
               Integer.parseInt(row.getField("judge")) - 1] =
           Double.parseDouble(row.getField("y"));
     }
