@@ -90,11 +90,10 @@ final class FigureCalculator {
     return study.design().kind() == Design.Kind.REFERENCE_PARTNER
             && study.claim().subject() == ClaimSubject.KIT
         ? onReferencePartners(level, judged, guards.get(), largest)
-        : onKits(level, judged, guards.get(), largest);
+        : onKits(level, judged, guards.get());
   }
 
-  private Computed onKits(
-      CalibrationLevel level, JudgedCurves all, GuardBands guards, MeasuredValues labelled) {
+  private Computed onKits(CalibrationLevel level, JudgedCurves all, GuardBands guards) {
     List<Integer> own = ofSubject(all);
     if (own.size() < 2) {
       return none("Fewer than two runs were made on the reference partner.");
