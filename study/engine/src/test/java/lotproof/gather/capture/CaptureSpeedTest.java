@@ -38,11 +38,11 @@ class CaptureSpeedTest {
     for (int turn = 0; turn < TURNS; turn++) {
       long start = System.nanoTime();
       fields = fields(file);
-      bare = Math.min(bare, System.nanoTime() - start);
+      bare = Math.min(bare, (double) (System.nanoTime() - start));
       start = System.nanoTime();
       CaptureAnalysis analysis =
           CaptureAnalysis.of(file, CaptureFormat.AS_FOUND, Optional.empty(), 0.95);
-      ours = Math.min(ours, System.nanoTime() - start);
+      ours = Math.min(ours, (double) (System.nanoTime() - start));
       samples = ((CaptureAnalysis.Analysed) analysis).noise().all().samples();
     }
     String measured =
