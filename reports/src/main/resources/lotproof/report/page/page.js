@@ -176,7 +176,7 @@
       var least = Infinity;
       marks.forEach(function (mark, i) {
         var off = Math.abs(mark.x - marks[current].x);
-        if (mark.series === group && least > off) {
+        if (mark.series === group ? least > off : false) {
           least = off;
           best = i;
         }
@@ -187,7 +187,7 @@
     plot.addEventListener("pointermove", nearest);
     plot.addEventListener("pointerdown", nearest);
     plot.addEventListener("pointerleave", function (event) {
-      if (event.pointerType === "mouse" && document.activeElement !== plot) { hide(); }
+      if (event.pointerType === "mouse" ? document.activeElement !== plot : false) { hide(); }
     });
     plot.addEventListener("focus", function () { if (current === -1) { showMark(0); } });
     plot.addEventListener("blur", hide);
@@ -210,7 +210,7 @@
 
   // a link to evidence opens what it is folded into
   function unfold() {
-    var target = location.hash.length > 1 && document.getElementById(location.hash.slice(1));
+    var target = location.hash.length > 1 ? document.getElementById(location.hash.slice(1)) : null;
     if (!target) { return; }
     for (var at = target; at; at = at.parentElement) {
       if (at.tagName === "DETAILS") { at.open = true; }

@@ -54,7 +54,9 @@ final class Remedies {
       return remedies;
     }
     remedies.add(sample(target));
-    remedies.addAll(contributors(target));
+    if (found.outcome().modelGrams() > target) {
+      remedies.addAll(contributors(target));
+    }
     if (massGuards() > 0 && found.outcome().boundGrams() - massGuards() <= wantedGrams) {
       remedies.add(masses());
     }
@@ -287,7 +289,8 @@ final class Remedies {
             Remedy.Kind.CONTRIBUTOR,
             false,
             OptionalDouble.of(0),
-            largest + "Nor without any spread: the mean error alone is too large for it.")
+            largest
+                + "Nor without any spread: the mean error, with what is not known of it, is too large for it.")
         : new Remedy(
             Remedy.Kind.CONTRIBUTOR,
             true,
@@ -446,6 +449,25 @@ final class Remedies {
     return Conformity.probability(0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
   }
 
+  /** How many tested kits contradict a wanted figure, in a sentence; empty where none does. */
+  private String testedBeyond() {
+    if (!found.evidence().hasTested(study.claim().subject())) {
+      return "";
+    }
+    List<Double> largest = found.evidence().largest().values();
+    double target = wantedGrams - found.evidence().guards().totalGrams();
+    TestedKits kits = found.evidence().tested(study.claim().subject());
+    long beyond = kits.first().stream().filter(i -> largest.get(i) > target).count();
+    return beyond == 0
+        ? ""
+        : " Of the "
+            + kits.first().size()
+            + " tested kits "
+            + beyond
+            + (beyond == 1 ? " reads" : " read")
+            + " farther off than that leaves room for.";
+  }
+
   private Remedy content() {
     double content = FigureBackground.contentAt(detail.contentCurve(), wantedGrams);
     return new Remedy(
@@ -455,7 +477,8 @@ final class Remedies {
         content > 0
             ? "By the model the wanted figure holds for about "
                 + Numbers.digits(100 * content, 3)
-                + " % of kits, at the same confidence; saying so is honest, if that is enough for buyers."
+                + " % of kits, at the same confidence, if the spread is normal."
+                + testedBeyond()
             : "The wanted figure does not hold for half of the kits.");
   }
 }

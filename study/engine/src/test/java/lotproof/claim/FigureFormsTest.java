@@ -1,0 +1,227 @@
+package lotproof.claim;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Design;
+import lotproof.study.MassClass;
+import lotproof.study.TemperatureCorrection;
+import lotproof.study.UnitKind;
+import org.junit.jupiter.api.Test;
+
+/** Forms, subjects, lots and designs of a claim, on invented kits. */
+class FigureFormsTest {
+  private static final long SEED = 3;
+  private static final int UNITS = 20;
+
+  private final InventedKits kits = new InventedKits(SEED, 1, 0);
+  private final List<InventedKits.Unit> cells = kits.units(UnitKind.CELL, UNITS);
+  private final List<InventedKits.Unit> boards = kits.units(UnitKind.BOARD, UNITS);
+
+  private List<ReducedRun> rotation(boolean warm, double perKelvin) {
+    List<ReducedRun> runs = new ArrayList<>();
+    for (int pass = 0; pass < 3; pass++) {
+      for (int i = 0; i < UNITS; i++) {
+        OptionalDouble celsius =
+            warm ? OptionalDouble.of(19 + (i * 7 + pass * 3) % 7) : OptionalDouble.empty();
+        // the third pass repeats the first
+        InventedKits.Unit board = boards.get((i + pass % 2) % UNITS);
+        runs.add(kits.run("r" + pass + "-" + i, cells.get(i), board, celsius, perKelvin));
+      }
+    }
+    return runs;
+  }
+
+  private LevelClaim claim(ClaimRequest request, Design design, List<ReducedRun> runs) {
+    return InventedKits.claims(
+            InventedKits.study(
+                kits.lotsOf(UnitKind.CELL, cells),
+                kits.lotsOf(UnitKind.BOARD, boards),
+                design,
+                request,
+                MassClass.F2),
+            runs,
+            true)
+        .get(0);
+  }
+
+  private static ClaimRequest request(
+      ClaimForm form, ClaimSubject subject, OptionalDouble ratio, OptionalDouble wanted) {
+    return new ClaimRequest(
+        0.95,
+        0.95,
+        1,
+        form,
+        subject,
+        ratio,
+        List.of(new ClaimRequest.LevelRequest(new CalibrationLevel.None(), wanted)));
+  }
+
+  private static Design design(Design.Kind kind) {
+    return new Design(kind, InventedKits.LOADS, List.of());
+  }
+
+  private LevelOutcome.Figure figure(ClaimForm form, List<ReducedRun> runs) {
+    ClaimRequest request =
+        request(form, ClaimSubject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
+    return claim(request, design(Design.Kind.ROTATION), runs).figure().orElseThrow();
+  }
+
+  @Test
+  void aSideIsNeverWiderThanBothAndOneOfThemReachesTheWorstKit() {
+    List<ReducedRun> runs = rotation(false, 0);
+    double both = figure(new ClaimForm.Symmetric(), runs).distributionFreeGrams();
+    double above =
+        figure(new ClaimForm.OneSided(ClaimForm.Side.ABOVE), runs).distributionFreeGrams();
+    double below =
+        figure(new ClaimForm.OneSided(ClaimForm.Side.BELOW), runs).distributionFreeGrams();
+    assertThat(Math.max(above, below)).isEqualTo(both);
+  }
+
+  @Test
+  void aShareOfTheReadingThatIsNextToNothingIsPlusMinus() {
+    List<ReducedRun> runs = rotation(false, 0);
+    LevelOutcome.Figure plain = figure(new ClaimForm.Symmetric(), runs);
+    LevelOutcome.Figure share = figure(new ClaimForm.OfReading(1e-12, 10), runs);
+    assertThat(share.boundGrams()).isCloseTo(plain.boundGrams(), within(1e-4));
+  }
+
+  @Test
+  void aShareOfTheReadingHoldsEveryTestedKit() {
+    List<ReducedRun> runs = rotation(false, 0);
+    ClaimForm form = new ClaimForm.OfReading(0.004, 10);
+    ClaimRequest request =
+        request(form, ClaimSubject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
+    LevelClaim claim = claim(request, design(Design.Kind.ROTATION), runs);
+    double grams = claim.figure().orElseThrow().safestGrams();
+    claim
+        .curves()
+        .forEach(
+            curve ->
+                curve
+                    .points()
+                    .forEach(
+                        p ->
+                            assertThat(Math.abs(p.errorGrams()))
+                                .isLessThanOrEqualTo(grams * form.weight(p.loadKilograms()))));
+  }
+
+  @Test
+  void anAssumedRatioWidensTheModelAndSaysSo() {
+    List<ReducedRun> runs = rotation(false, 0);
+    ClaimRequest plain =
+        request(
+            new ClaimForm.Symmetric(),
+            ClaimSubject.KIT,
+            OptionalDouble.empty(),
+            OptionalDouble.empty());
+    ClaimRequest assumed =
+        request(
+            new ClaimForm.Symmetric(),
+            ClaimSubject.KIT,
+            OptionalDouble.of(1),
+            OptionalDouble.empty());
+    Design rotation = design(Design.Kind.ROTATION);
+    LevelClaim with = claim(assumed, rotation, runs);
+    double without = claim(plain, rotation, runs).figure().orElseThrow().modelGrams();
+    assertThat(with.figure().orElseThrow().modelGrams()).isGreaterThan(1.3 * without);
+    assertThat(with.sentence()).contains("assumed, not measured");
+    assertThat(with.figure().orElseThrow().withinTheseLotsGrams()).isPresent();
+  }
+
+  @Test
+  void aUnitAloneNeedsRunsThatTellCellsFromBoards() {
+    List<ReducedRun> pairs = rotation(false, 0).subList(0, UNITS);
+    ClaimRequest request =
+        request(
+            new ClaimForm.Symmetric(),
+            ClaimSubject.CELL,
+            OptionalDouble.empty(),
+            OptionalDouble.empty());
+    LevelClaim claim = claim(request, design(Design.Kind.DISJOINT_PAIRS), pairs);
+    assertThat(claim.figure()).isEmpty();
+    assertThat(claim.sentence()).contains("needs runs that tell cells from boards");
+  }
+
+  @Test
+  void aTemperatureCorrectionNeedsTemperatureAndHasAGuardBand() {
+    ClaimRequest request =
+        new ClaimRequest(
+            0.95,
+            0.95,
+            1,
+            List.of(
+                new ClaimRequest.LevelRequest(
+                    new CalibrationLevel.None(),
+                    OptionalDouble.empty(),
+                    Optional.of(new TemperatureCorrection(0.5)))));
+    Design rotation = design(Design.Kind.ROTATION);
+    assertThat(claim(request, rotation, rotation(false, 0)).sentence())
+        .contains("has no temperature");
+    LevelOutcome.Figure figure =
+        claim(request, rotation, rotation(true, 2e-4)).figure().orElseThrow();
+    // the thermometer alone: 2e-4 of 50 kg at half a kelvin
+    assertThat(figure.temperatureGrams()).isBetween(5.0, 10.0);
+  }
+
+  @Test
+  void kitsFromReferencePartnersNeedTheReferencePair() {
+    Design reference =
+        new Design(
+            Design.Kind.REFERENCE_PARTNER,
+            InventedKits.LOADS,
+            List.of(),
+            Optional.of(new Design.ReferencePartners("rc", "rb", true)));
+    InventedKits.Unit cell = new InventedKits.Unit("rc", 0, 0, 0);
+    InventedKits.Unit board = new InventedKits.Unit("rb", 0.001, 0, 0);
+    List<ReducedRun> runs = new ArrayList<>();
+    cells.forEach(c -> runs.add(kits.run("c" + c.serial(), c, board)));
+    boards.forEach(b -> runs.add(kits.run("b" + b.serial(), cell, b)));
+    ClaimRequest request =
+        request(
+            new ClaimForm.Symmetric(),
+            ClaimSubject.KIT,
+            OptionalDouble.empty(),
+            OptionalDouble.empty());
+    assertThat(claim(request, reference, runs).sentence()).contains("measured at least twice");
+    for (int i = 0; i < 4; i++) {
+      runs.add(kits.run("x" + i, cell, board));
+    }
+    LevelOutcome.Figure figure = claim(request, reference, runs).figure().orElseThrow();
+    assertThat(figure.referenceGrams()).isPositive();
+    assertThat(figure.remarks()).anyMatch(r -> r.contains("number 5 from the top of 400"));
+  }
+
+  @Test
+  void remediesStayWithWhatLimitsTheFigure() {
+    List<ReducedRun> runs = rotation(false, 0);
+    LevelOutcome.Figure figure = figure(new ClaimForm.Symmetric(), runs);
+    for (double share : new double[] {0.3, 0.6, 0.8, 0.9, 0.95, 0.99}) {
+      double wanted = share * figure.boundGrams();
+      ClaimRequest request =
+          request(
+              new ClaimForm.Symmetric(),
+              ClaimSubject.KIT,
+              OptionalDouble.empty(),
+              OptionalDouble.of(wanted));
+      LevelClaim.Verdict verdict =
+          claim(request, design(Design.Kind.ROTATION), runs).wanted().orElseThrow();
+      assertThat(verdict.supported()).isFalse();
+      boolean modelLimits = figure.modelGrams() > wanted - figure.guardGrams();
+      assertThat(verdict.remedies().stream().anyMatch(r -> r.kind() == Remedy.Kind.CONTRIBUTOR))
+          .isEqualTo(modelLimits);
+      verdict.remedies().stream()
+          .filter(r -> r.kind() == Remedy.Kind.CONTRIBUTOR)
+          .forEach(r -> assertThat(r.amount().orElseThrow()).isLessThan(1));
+    }
+  }
+}

@@ -1,0 +1,173 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.SplittableRandom;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Conditions;
+import lotproof.study.Design;
+import lotproof.study.Kit;
+import lotproof.study.Lot;
+import lotproof.study.MassClass;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
+import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * Invented populations of cells and boards, far simpler than the demo's bench: relative gain, bow
+ * and hysteresis for each unit, with a share of the gain's and bow's variance between lots.
+ */
+final class InventedKits {
+  static final List<Double> LOADS = List.of(0.0, 10.0, 20.0, 35.0, 50.0, 35.0, 20.0, 10.0, 0.0);
+  private static final double CAPACITY = 50;
+  private static final double FACTOR = 80_000;
+
+  final double lotShare;
+  final int lots;
+  private final SplittableRandom random;
+
+  InventedKits(long seed, int lots, double lotShare) {
+    this.random = new SplittableRandom(seed);
+    this.lots = lots;
+    this.lotShare = lotShare;
+  }
+
+  /** A unit: relative gain error, bow and hysteresis in grams at half load, change per kelvin. */
+  record Unit(String serial, double gain, double bowGrams, double hysteresisGrams) {}
+
+  double gaussian() {
+    // Box and Muller, so that the generator with its seed is all that decides
+    double u = 1 - random.nextDouble();
+    return Math.sqrt(-2 * Math.log(u)) * Math.cos(2 * Math.PI * random.nextDouble());
+  }
+
+  private static final double[] CELL_SDS = {0.003, 2.0, 1.0};
+  private static final double[] BOARD_SDS = {0.0012, 0.4, 0};
+
+  /** Units of one kind, dealt to lots in turn; each is (lot effect + own effect). */
+  List<Unit> units(UnitKind kind, int count) {
+    double[] sds = kind == UnitKind.CELL ? CELL_SDS : BOARD_SDS;
+    double[] means = kind == UnitKind.CELL ? new double[] {0.001, 4, 3} : new double[] {0, 0, 0};
+    double[][] lotEffects = new double[lots][3];
+    for (double[] effect : lotEffects) {
+      for (int t = 0; t < 3; t++) {
+        effect[t] = Math.sqrt(lotShare) * sds[t] * gaussian();
+      }
+    }
+    List<Unit> units = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      double[] lot = lotEffects[i % lots];
+      double[] value = new double[3];
+      for (int t = 0; t < 3; t++) {
+        value[t] = means[t] + lot[t] + Math.sqrt(1 - lotShare) * sds[t] * gaussian();
+      }
+      String serial = (kind == UnitKind.CELL ? "c" : "b") + i;
+      units.add(new Unit(serial, value[0], value[1], value[2]));
+    }
+    return units;
+  }
+
+  /** Lots of the units that {@link #units} made. */
+  List<Lot> lotsOf(UnitKind kind, List<Unit> units) {
+    List<Lot> all = new ArrayList<>();
+    for (int l = 0; l < lots; l++) {
+      List<String> serials = new ArrayList<>();
+      for (int i = l; i < units.size(); i += lots) {
+        serials.add(units.get(i).serial());
+      }
+      all.add(new Lot(kind, "L" + l, serials));
+    }
+    return all;
+  }
+
+  /** Net output of a kit along the loads, in counts, with pairing and bench noise. */
+  double[] outputs(Unit cell, Unit board) {
+    double pairing = 0.00005 * gaussian();
+    double gain = (1 + cell.gain()) * (1 + board.gain() + pairing);
+    double[] counts = new double[LOADS.size()];
+    int peak = LOADS.indexOf(CAPACITY);
+    for (int i = 0; i < counts.length; i++) {
+      double x = LOADS.get(i) / CAPACITY;
+      double grams = 4 * x * (1 - x) * (cell.bowGrams() + board.bowGrams());
+      grams += i > peak ? 4 * x * (1 - x) * cell.hysteresisGrams() : 0;
+      double noise = 0.3 * gaussian();
+      counts[i] = FACTOR * (gain * (LOADS.get(i) + grams / 1000) + noise / 1000);
+    }
+    return counts;
+  }
+
+  ReducedRun run(String name, Unit cell, Unit board, OptionalDouble celsius, double perKelvin) {
+    double[] counts = outputs(cell, board);
+    double warm = celsius.isPresent() ? 1 + perKelvin * (celsius.getAsDouble() - 22) : 1;
+    List<Reading> readings = new ArrayList<>();
+    for (int i = 0; i < counts.length; i++) {
+      readings.add(
+          new Reading(
+              "S1",
+              Optional.empty(),
+              name,
+              i + 1,
+              cell.serial(),
+              board.serial(),
+              LOADS.get(i),
+              counts[i] * warm,
+              OptionalDouble.empty(),
+              celsius,
+              OptionalDouble.empty(),
+              new Provenance("invented.csv", "00", i + 1),
+              i + 1));
+    }
+    LoadRun run = LoadRun.groupedFrom(readings).get(0);
+    return new LoadRunReduction(kit(), ReferenceLine.TERMINAL).reduce(List.of(run)).runs().get(0);
+  }
+
+  ReducedRun run(String name, Unit cell, Unit board) {
+    return run(name, cell, board, OptionalDouble.empty(), 0);
+  }
+
+  static Kit kit() {
+    return new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000);
+  }
+
+  static Study study(
+      List<Lot> cells, List<Lot> boards, Design design, ClaimRequest claim, MassClass benchClass) {
+    return new Study(
+        "Invented",
+        "What can be claimed?",
+        7,
+        kit(),
+        cells,
+        boards,
+        Optional.empty(),
+        design,
+        ReferenceLine.TERMINAL,
+        java.util.Map.of(),
+        List.of("bench damage"),
+        claim,
+        new Conditions(20, 25, benchClass, List.of()));
+  }
+
+  /** Claims of a study from runs, without the details. */
+  static List<LevelClaim> claims(Study study, List<ReducedRun> runs, boolean details) {
+    List<LotScope> scopes = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      scopes.add(
+          new LotScope(
+              kind,
+              study.lots(kind).stream().mapToInt(l -> l.serials().size()).sum(),
+              study.lots(kind).stream().map(Lot::name).toList()));
+    }
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    ClaimSentence sentence =
+        new ClaimSentence(
+            study, scopes, TemperatureRange.of(study.conditions(), loadRuns), List.of());
+    return new LevelClaims(study, 20_000, runs, sentence).all(details);
+  }
+}
