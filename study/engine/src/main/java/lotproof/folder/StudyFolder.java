@@ -212,7 +212,7 @@ public final class StudyFolder {
     if (earlier.isPresent()) {
       if (decision.isPresent()) {
         // An import that was stopped between its readings and its decision is finished here.
-        decideSources(snapshot, runsBeside(file, contents), file, contents, decision.get());
+        decideSources(snapshot, UndecidedRuns.of(file, contents), file, contents, decision.get());
       }
       return earlier.get();
     }
@@ -221,7 +221,7 @@ public final class StudyFolder {
     if (arrivals.hasErrors()) {
       return new AppendOutcome.Refused(arrivals.issues());
     }
-    mustComeFrom(file, batch.readings());
+    Sources.mustComeFrom(file, batch.readings());
     if (arrivals.toAppend().isEmpty()) {
       return new AppendOutcome.AlreadyThere(
           contents.readings().get(0).source().file(), arrivals.recognised());
@@ -302,16 +302,6 @@ public final class StudyFolder {
     return new AppendOutcome.Appended(fresh.size(), arrivals.recognised(), arrivals.issues());
   }
 
-  /** The runs of which a file has readings that nobody has decided about. */
-  private static Set<String> runsBeside(ReceivedFile file, StudyContents contents) {
-    Set<String> decided = Sources.decided(contents.decisions()).keySet();
-    Set<String> runs = new LinkedHashSet<>();
-    contents.beside().stream()
-        .filter(r -> r.source().sha256().equals(file.sha256()) && !decided.contains(r.run()))
-        .forEach(r -> runs.add(r.run()));
-    return runs;
-  }
-
   private void decideSources(
       Snapshot snapshot,
       Set<String> runs,
@@ -364,18 +354,6 @@ public final class StudyFolder {
           .orElseGet(() -> List.of(busy()));
     } catch (IOException e) {
       return List.of(notWritten(place, e));
-    }
-  }
-
-  private static void mustComeFrom(ReceivedFile file, List<Reading> readings) {
-    for (Reading reading : readings) {
-      if (!reading.source().sha256().equals(file.sha256())) {
-        throw new IllegalArgumentException(
-            "a reading of " + reading.source().place() + " does not come from " + file);
-      }
-    }
-    if (readings.isEmpty()) {
-      throw new IllegalArgumentException(file + " gave neither readings nor an error");
     }
   }
 
