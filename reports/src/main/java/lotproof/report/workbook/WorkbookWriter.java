@@ -60,7 +60,7 @@ public final class WorkbookWriter implements ReportWriter {
   private static final int ROWS_CHECKED_SINGLY = 60;
 
   private static final int ROWS_IN_MEMORY = 200;
-  private static final int LONG_TABLE_ROWS = 1000;
+  private static final int LONG_TABLE_ROWS = 60;
 
   @Override
   public void write(Report report, OutputSink sink) {
