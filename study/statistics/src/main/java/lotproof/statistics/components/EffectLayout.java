@@ -114,7 +114,10 @@ final class EffectLayout {
     throw new IllegalStateException("factor " + factor + " has no block");
   }
 
-  /** Puts B' R into the first rows of the target: B the cells with the given values, R rows by eliminated level. */
+  /**
+   * Puts B' R into the first rows of the target: B the cells with the given values, R rows by
+   * eliminated level.
+   */
   void putCrossTransposed(double[] target, double[] values, double[][] rows) {
     int[] start = new int[restLevels + 1];
     for (int column : crossColumn) {
