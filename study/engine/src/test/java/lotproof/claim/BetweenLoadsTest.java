@@ -71,8 +71,7 @@ class BetweenLoadsTest {
     List<Double> down = List.of(25.0, 0.0);
     double ofFalling = grams(curve(up, flat, down, bow));
     assertThat(ofFalling).isCloseTo(25.0 * 25 / 8 * 0.02, within(1e-12));
-    assertThat(grams(curve(up, flat, down, flat), curve(up, flat, down, bow)))
-        .isEqualTo(ofFalling);
+    assertThat(grams(curve(up, flat, down, flat), curve(up, flat, down, bow))).isEqualTo(ofFalling);
   }
 
   @Test
@@ -86,8 +85,7 @@ class BetweenLoadsTest {
     DoubleUnaryOperator bow = x -> 0.02 * x * (50 - x);
     ErrorCurve curve = curve(List.of(0.0, 25.0, 50.0), bow, List.of(), bow);
     // the step from 0 kg has the smaller weight: the constant alone
-    assertThat(
-            BetweenLoads.grams(List.of(curve), new ClaimForm.OfReading(0.004, 10)).orElseThrow())
+    assertThat(BetweenLoads.grams(List.of(curve), new ClaimForm.OfReading(0.004, 10)).orElseThrow())
         .isCloseTo(25.0 * 25 / 8 * 0.04, within(1e-12));
   }
 }

@@ -56,8 +56,7 @@ class DraftCheckTest {
             ClaimSubject.KIT,
             OptionalDouble.empty(),
             List.of(
-                new ClaimRequest.LevelRequest(
-                    new CalibrationLevel.None(), OptionalDouble.empty()),
+                new ClaimRequest.LevelRequest(new CalibrationLevel.None(), OptionalDouble.empty()),
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1),
                     OptionalDouble.empty())));

@@ -92,7 +92,8 @@ class FigureDetailTest {
     assertThat(asked.grams())
         .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
     ConfidencePoint last = curve.get(curve.size() - 1);
-    assertThat(last.grams() - figure().guardGrams()).isGreaterThan(figure().distributionFreeGrams());
+    assertThat(last.grams() - figure().guardGrams())
+        .isGreaterThan(figure().distributionFreeGrams());
     // beyond the largest of n kits that share no unit: 1 - content^n
     assertThat(last.byTestedKits())
         .isCloseTo(1 - Math.pow(0.95, figure().disjointKits()), within(1e-12));
@@ -121,8 +122,7 @@ class FigureDetailTest {
       assertThat(curve.get(i).byModelGrams())
           .isGreaterThanOrEqualTo(curve.get(i - 1).byModelGrams());
     }
-    ContentPoint asked =
-        curve.stream().filter(p -> p.content() == 0.95).findFirst().orElseThrow();
+    ContentPoint asked = curve.stream().filter(p -> p.content() == 0.95).findFirst().orElseThrow();
     assertThat(asked.byModelGrams())
         .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
     double supported = DistributionFree.contentOfExtreme(figure().disjointKits(), 0.95);
@@ -193,8 +193,7 @@ class FigureDetailTest {
     assertThat(limits.characterisedGrams()).isEqualTo(figure().boundGrams());
     FigureDetail.GuaranteedLimit.Known known =
         (FigureDetail.GuaranteedLimit.Known) limits.guaranteed();
-    assertThat(known.grams())
-        .isCloseTo(known.acceptanceGrams() + known.guardGrams(), within(1e-9));
+    assertThat(known.grams()).isCloseTo(known.acceptanceGrams() + known.guardGrams(), within(1e-9));
     assertThat(known.guardGrams()).isGreaterThan(figure().guardGrams());
   }
 }

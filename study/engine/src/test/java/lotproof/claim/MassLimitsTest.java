@@ -14,8 +14,8 @@ import lotproof.study.MassClass;
 import org.junit.jupiter.api.Test;
 
 /**
- * OIML R 111-1:2004, Table 1: check value W1, all weights and classes, and what the standard says of
- * the table as a whole.
+ * OIML R 111-1:2004, Table 1: check value W1, all weights and classes, and what the standard says
+ * of the table as a whole.
  */
 class MassLimitsTest {
   private static final Path W1 = Path.of("src/test/resources/check-values/oiml_r111_mpe_mg.csv");
@@ -57,7 +57,9 @@ class MassLimitsTest {
                       other ->
                           Double.parseDouble(other.getField("nominal_g")) / 1000 < kilograms
                               && !other.getField(massClass.name()).isEmpty());
-          assertThat(MassLimits.grams(kilograms, massClass).isPresent()).as(where).isEqualTo(lighter);
+          assertThat(MassLimits.grams(kilograms, massClass).isPresent())
+              .as(where)
+              .isEqualTo(lighter);
         } else {
           assertThat(MassLimits.grams(kilograms, massClass).orElseThrow())
               .as(where)
@@ -76,8 +78,7 @@ class MassLimitsTest {
                 grams ->
                     assertThat(grams / (1000 * kilograms))
                         .as(kilograms + " kg " + relative.massClass())
-                        .isCloseTo(
-                            relative.fraction(), within(0.07 * relative.fraction())));
+                        .isCloseTo(relative.fraction(), within(0.07 * relative.fraction())));
       }
     }
   }
