@@ -113,7 +113,8 @@ final class StatusCommand implements Callable<Integer> {
             progress.sideTests().stream()
                 .map(
                     test ->
-                        Screen.row(test.effect(), test.runs(), String.join(", ", test.otherLoads())))
+                        Screen.row(
+                            test.effect(), test.runs(), String.join(", ", test.otherLoads())))
                 .toList()));
   }
 

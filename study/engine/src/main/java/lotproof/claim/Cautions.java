@@ -28,8 +28,7 @@ public final class Cautions {
    * @param bendKnown whether the tested loads show how the error curve bends between them
    * @param sides effects that the figure has an allowance for
    */
-  public static List<String> notCovered(
-      Study study, boolean bendKnown, List<SideAllowance> sides) {
+  public static List<String> notCovered(Study study, boolean bendKnown, List<SideAllowance> sides) {
     List<String> gaps = new ArrayList<>();
     gaps.add("temperatures other than those named");
     gaps.add("a change of temperature between calibration and use");

@@ -26,11 +26,7 @@ final class LevelClaims {
   }
 
   LevelClaims(
-      Study study,
-      int draws,
-      List<ReducedRun> runs,
-      ClaimSentence sentence,
-      SideAllowances sides) {
+      Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence, SideAllowances sides) {
     this.study = study;
     this.runs = runs;
     this.sentence = sentence;

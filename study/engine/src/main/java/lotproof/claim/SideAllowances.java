@@ -55,8 +55,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
       }
       List<LoadRun> own = runs.stream().filter(run -> test.holds(run.name())).toList();
       SideEffects effects = new SideEffects(test, study.kit(), largestLoad(study));
-      List<ErrorCurve> curves =
-          own.stream().map(effects::curve).flatMap(Optional::stream).toList();
+      List<ErrorCurve> curves = own.stream().map(effects::curve).flatMap(Optional::stream).toList();
       if (curves.size() < 2) {
         gaps.add(
             test.effect().title()
@@ -68,7 +67,9 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
       Optional<SideAllowance> allowance = allowance(study, test, curves, own, draws);
       allowance.ifPresentOrElse(
           measured::add,
-          () -> gaps.add(test.effect().title() + ": the runs cannot be fitted, so nothing is known."));
+          () ->
+              gaps.add(
+                  test.effect().title() + ": the runs cannot be fitted, so nothing is known."));
     }
     return new SideAllowances(measured, gaps);
   }
@@ -104,8 +105,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
     FactorPlan plan = FactorPlan.of(largest);
     ModelPart part = new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
     boolean fewLots = part.hasFewLots();
-    ModelPart fitted =
-        fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
+    ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
     double confidence = study.claim().confidence();
     ErrorModel.Settings settings = new ErrorModel.Settings(confidence, draws, study.seed());
     if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], settings, Optional.empty())

@@ -19,15 +19,13 @@ import lotproof.study.Study;
  * @param kept those that count
  * @param excluded those that were taken out, each with the decision
  */
-record SideRuns(
-    List<LoadRun> corrected, List<LoadRun> kept, List<DecidedRuns.Excluded> excluded) {
+record SideRuns(List<LoadRun> corrected, List<LoadRun> kept, List<DecidedRuns.Excluded> excluded) {
 
   static SideRuns of(
       Study study, List<LoadRun> recorded, List<Decision> decisions, DecidedRuns ofLoadRuns) {
     List<Decision> withoutScreens =
         decisions.stream().filter(d -> d.action() != Action.SCREENED).toList();
-    DecidedRuns own =
-        DecidedRuns.of(recorded, withoutScreens, study.causes(), runs -> List.of());
+    DecidedRuns own = DecidedRuns.of(recorded, withoutScreens, study.causes(), runs -> List.of());
     Map<String, Decision> screened = new HashMap<>();
     for (DecidedRuns.Excluded out : ofLoadRuns.excluded()) {
       if (out.decision().action() == Action.SCREENED) {
@@ -53,8 +51,6 @@ record SideRuns(
             .filter(run -> !screened.containsKey(run.cell()) && !screened.containsKey(run.board()))
             .toList();
     return new SideRuns(
-        own.corrected(),
-        kept,
-        Stream.concat(own.excluded().stream(), byScreen.stream()).toList());
+        own.corrected(), kept, Stream.concat(own.excluded().stream(), byScreen.stream()).toList());
   }
 }

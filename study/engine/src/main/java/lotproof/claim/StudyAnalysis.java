@@ -154,17 +154,15 @@ public final class StudyAnalysis {
   }
 
   private Analysis analysis(
-      List<ReducedRun> runs,
-      List<LoadRun> sideRuns,
-      List<Decision> exclusions,
-      boolean intervals) {
+      List<ReducedRun> runs, List<LoadRun> sideRuns, List<Decision> exclusions, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes =
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims = new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
+    List<LevelClaim> claims =
+        new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
             .all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
   }

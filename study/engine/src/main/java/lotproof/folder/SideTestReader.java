@@ -30,7 +30,8 @@ final class SideTestReader {
         if (effect.equals(Optional.of(above.effect()))) {
           in.reject("effect", Code.VALUE_INVALID, above.effect().key() + " stands twice");
         }
-        boolean alike = prefix.startsWith(above.runPrefix()) || above.runPrefix().startsWith(prefix);
+        boolean alike =
+            prefix.startsWith(above.runPrefix()) || above.runPrefix().startsWith(prefix);
         if (!prefix.isEmpty() && alike) {
           String message =
               "runs that begin with \"" + prefix + "\" cannot be told from those with \"";

@@ -31,9 +31,9 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /**
- * The demo study made anew from other seeds: other lots, units, pairs, bench days and troubles. Each
- * goes through the import and the decisions of people, and its safest figures are held against the
- * true quantile of future kits from new lots, which is the same for all seeds.
+ * The demo study made anew from other seeds: other lots, units, pairs, bench days and troubles.
+ * Each goes through the import and the decisions of people, and its safest figures are held against
+ * the true quantile of future kits from new lots, which is the same for all seeds.
  */
 @Tag("guarantee")
 class ReseededDemosGuaranteeTest {

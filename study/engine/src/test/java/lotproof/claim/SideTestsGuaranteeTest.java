@@ -55,7 +55,8 @@ class SideTestsGuaranteeTest {
           "loads at the corners");
   private static final List<CalibrationLevel> LEVELS =
       List.of(
-          new CalibrationLevel.None(), new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1));
+          new CalibrationLevel.None(),
+          new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1));
 
   /** Effects at the places, in grams at 20 kg. */
   private static double[] effects(
@@ -126,8 +127,7 @@ class SideTestsGuaranteeTest {
           for (double effect : effects) {
             double error = point.errorGrams() + effect * point.loadKilograms() / 20;
             largest[l][i] =
-                Math.max(
-                    largest[l][i], Math.max(Math.abs(error), Math.abs(point.errorGrams())));
+                Math.max(largest[l][i], Math.max(Math.abs(error), Math.abs(point.errorGrams())));
           }
         }
       }
@@ -152,7 +152,11 @@ class SideTestsGuaranteeTest {
       runs.add(kits.run("s" + i, cells.get(i), boards.get((i + 1) % UNITS)));
       if (i < tested) {
         corners.addAll(
-            corners("OC-" + i, cells.get(i), boards.get(i), effects(cells.get(i), sd, follows, random)));
+            corners(
+                "OC-" + i,
+                cells.get(i),
+                boards.get(i),
+                effects(cells.get(i), sd, follows, random)));
       }
     }
     ClaimRequest request =
@@ -183,8 +187,7 @@ class SideTestsGuaranteeTest {
         new ClaimSentence(
             study,
             List.of(),
-            TemperatureRange.of(
-                study.conditions(), runs.stream().map(ReducedRun::run).toList()),
+            TemperatureRange.of(study.conditions(), runs.stream().map(ReducedRun::run).toList()),
             List.of());
     return new LevelClaims(study, 20_000, runs, sentence, sides).all(false);
   }

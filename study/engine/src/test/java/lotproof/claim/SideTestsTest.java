@@ -93,8 +93,7 @@ class SideTestsTest {
 
   @Test
   void aRunWithOtherLoadsShowsNothing() {
-    assertThat(grams(DRIFT, run("DR-1", "c0", "b0", List.of(0.0, 20.0), 100, 1_600_100)))
-        .isEmpty();
+    assertThat(grams(DRIFT, run("DR-1", "c0", "b0", List.of(0.0, 20.0), 100, 1_600_100))).isEmpty();
   }
 
   private Study study(List<SideTest> tests, ClaimSubject subject) {
@@ -112,8 +111,7 @@ class SideTestsTest {
     return InventedKits.study(
         kits.lotsOf(UnitKind.CELL, cells),
         kits.lotsOf(UnitKind.BOARD, boards),
-        new Design(
-            Design.Kind.ROTATION, InventedKits.LOADS, List.of(), Optional.empty(), tests),
+        new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of(), Optional.empty(), tests),
         request,
         MassClass.F2);
   }
@@ -164,8 +162,7 @@ class SideTestsTest {
   @Test
   void aMeasuredEffectIsAddedAndSaid() {
     List<Reading> runs = loadRuns();
-    StudyResult without =
-        analysed(study(List.of(), ClaimSubject.KIT), runs, List.of(), List.of());
+    StudyResult without = analysed(study(List.of(), ClaimSubject.KIT), runs, List.of(), List.of());
     StudyResult with =
         analysed(study(List.of(CORNERS, DRIFT), ClaimSubject.KIT), runs, corners(), List.of());
     assertThat(without.notCovered()).contains("loads off the centre of the platform");
@@ -208,8 +205,7 @@ class SideTestsTest {
             study(List.of(CORNERS), ClaimSubject.KIT), loadRuns(), corners(), List.of(excluded));
     assertThat(figure(result).sides().get(0).largestGrams()).isCloseTo(1.0, within(1e-9));
     assertThat(result.excluded()).anyMatch(out -> out.run().name().equals("OC-5"));
-    LevelOutcome.Figure all =
-        result.withoutExclusions().claims().get(0).figure().orElseThrow();
+    LevelOutcome.Figure all = result.withoutExclusions().claims().get(0).figure().orElseThrow();
     assertThat(all.sides().get(0).largestGrams()).isCloseTo(1.5, within(1e-9));
   }
 
