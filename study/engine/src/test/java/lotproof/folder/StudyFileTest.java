@@ -442,7 +442,7 @@ class StudyFileTest {
     List<SideTest> tests = new ArrayList<>();
     for (SideTest.Effect effect : SideTest.Effect.values()) {
       if (random.nextBoolean()) {
-        String prefix = effect.ordinal() + serialEnd(random);
+        String prefix = effect.key() + serialEnd(random);
         tests.add(new SideTest(effect, prefix, twice, "as far as " + serialEnd(random)));
       }
     }
