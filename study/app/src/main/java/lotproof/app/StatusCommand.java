@@ -104,6 +104,20 @@ final class StatusCommand implements Callable<Integer> {
             "Runs with other loads than planned; they enter no figure",
             List.of(Column.text("run", "Run")),
             progress.otherLoads().stream().map(run -> Screen.row(run)).toList()));
+    screen.showIfAny(
+        Screen.table(
+            "side-tests",
+            "Side tests",
+            List.of(
+                Column.text("effect", "Effect"),
+                Column.count("runs", "Runs"),
+                Column.text("other-loads", "Runs with other loads; they enter no figure")),
+            progress.sideTests().stream()
+                .map(
+                    test ->
+                        Screen.row(
+                            test.effect(), test.runs(), String.join(", ", test.otherLoads())))
+                .toList()));
   }
 
   private void print(StatusFindings findings) {

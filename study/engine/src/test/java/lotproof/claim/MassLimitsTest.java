@@ -4,39 +4,81 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.OptionalDouble;
+import de.siegmar.fastcsv.reader.CsvReader;
+import de.siegmar.fastcsv.reader.NamedCsvRecord;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
 import lotproof.study.MassClass;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.aggregator.ArgumentsAccessor;
-import org.junit.jupiter.params.provider.CsvSource;
 
-/** OIML R 111-1:2004, Table 1 (rows 50 kg, 20 kg, 1 kg). */
+/**
+ * OIML R 111-1:2004, Table 1: check value W1, all weights and classes, and what the standard says
+ * of the table as a whole.
+ */
 class MassLimitsTest {
-  @Test
-  void readsNominalValues() {
-    assertThat(MassLimits.grams(50, MassClass.M1)).hasValue(2.5);
-    assertThat(MassLimits.grams(50, MassClass.E1)).hasValue(0.025);
-    assertThat(MassLimits.grams(50, MassClass.M2_3)).hasValue(16);
-    assertThat(MassLimits.grams(20, MassClass.M2)).hasValue(3);
-    assertThat(MassLimits.grams(1, MassClass.F2)).hasValue(0.016);
+  private static final Path W1 = Path.of("src/test/resources/check-values/oiml_r111_mpe_mg.csv");
+
+  /** Relative limits from 100 g up, E1 to M3; the table rounds them to two digits or fewer. */
+  private static final List<RelativeLimit> RELATIVE =
+      List.of(
+          new RelativeLimit(MassClass.E1, 0.5e-6),
+          new RelativeLimit(MassClass.E2, 1.6e-6),
+          new RelativeLimit(MassClass.F1, 5e-6),
+          new RelativeLimit(MassClass.F2, 16e-6),
+          new RelativeLimit(MassClass.M1, 50e-6),
+          new RelativeLimit(MassClass.M1_2, 100e-6),
+          new RelativeLimit(MassClass.M2, 160e-6),
+          new RelativeLimit(MassClass.M2_3, 300e-6),
+          new RelativeLimit(MassClass.M3, 500e-6));
+
+  private record RelativeLimit(MassClass massClass, double fraction) {}
+
+  private static List<NamedCsvRecord> published() throws IOException {
+    try (CsvReader<NamedCsvRecord> csv =
+        CsvReader.builder().ofNamedCsvRecord(Files.newBufferedReader(W1))) {
+      return csv.stream().toList();
+    }
   }
 
-  /** Limits in mg of classes E1, E2, F1, F2, M1, M1-2, M2, M2-3, M3; NaN where there is none. */
-  @ParameterizedTest
-  @CsvSource({
-    "50, 25, 80, 250, 800, 2500, 5000, 8000, 16000, 25000",
-    "20, 10, 30, 100, 300, 1000, NaN, 3000, NaN, 10000",
-    "1, 0.5, 1.6, 5, 16, 50, NaN, 160, NaN, 500"
-  })
-  void wholeRowsOfTheTable(ArgumentsAccessor row) {
-    for (MassClass massClass : MassClass.values()) {
-      double expected = row.getDouble(1 + massClass.ordinal()) / 1000;
-      OptionalDouble actual = MassLimits.grams(row.getDouble(0), massClass);
-      if (Double.isNaN(expected)) {
-        assertThat(actual).as("%s", massClass).isEmpty();
-      } else {
-        assertThat(actual).as("%s", massClass).hasValue(expected);
+  @Test
+  void agreesWithThePublishedTableInEveryCell() throws IOException {
+    for (NamedCsvRecord row : published()) {
+      double kilograms = Double.parseDouble(row.getField("nominal_g")) / 1000;
+      for (MassClass massClass : MassClass.values()) {
+        String limit = row.getField(massClass.name());
+        String where = row.getField("nominal") + " " + massClass;
+        if (limit.isEmpty()) {
+          // lighter weights of the class, where it has some, make up the load
+          boolean lighter =
+              published().stream()
+                  .anyMatch(
+                      other ->
+                          Double.parseDouble(other.getField("nominal_g")) / 1000 < kilograms
+                              && !other.getField(massClass.name()).isEmpty());
+          assertThat(MassLimits.grams(kilograms, massClass).isPresent())
+              .as(where)
+              .isEqualTo(lighter);
+        } else {
+          assertThat(MassLimits.grams(kilograms, massClass).orElseThrow())
+              .as(where)
+              .isCloseTo(Double.parseDouble(limit) / 1000, within(1e-12));
+        }
+      }
+    }
+  }
+
+  @Test
+  void isProportionalToTheMassAboveAHundredGrams() {
+    for (RelativeLimit relative : RELATIVE) {
+      for (double kilograms : new double[] {0.1, 0.2, 0.5, 1, 2, 5, 10, 20, 50}) {
+        MassLimits.grams(kilograms, relative.massClass())
+            .ifPresent(
+                grams ->
+                    assertThat(grams / (1000 * kilograms))
+                        .as(kilograms + " kg " + relative.massClass())
+                        .isCloseTo(relative.fraction(), within(0.07 * relative.fraction())));
       }
     }
   }
@@ -46,6 +88,15 @@ class MassLimitsTest {
   void smallWeightOfClassM1() {
     assertThat(MassLimits.grams(5e-6, MassClass.M1).orElseThrow())
         .isCloseTo(0.20e-3, within(1e-15));
+  }
+
+  @Test
+  void readsNominalValues() {
+    assertThat(MassLimits.grams(50, MassClass.M1)).hasValue(2.5);
+    assertThat(MassLimits.grams(50, MassClass.E1)).hasValue(0.025);
+    assertThat(MassLimits.grams(50, MassClass.M2_3)).hasValue(16);
+    assertThat(MassLimits.grams(20, MassClass.M2)).hasValue(3);
+    assertThat(MassLimits.grams(1, MassClass.F2)).hasValue(0.016);
   }
 
   @Test

@@ -64,7 +64,8 @@ class CheckValuesMapTest {
         assertThat(file).as("source of %s", test.group(1)).isNotNull();
         String source = Files.readString(file);
         String method = test.group(2);
-        if (!method.equals("*") && !Pattern.compile("\\b" + method + "\\(").matcher(source).find()) {
+        if (!method.equals("*")
+            && !Pattern.compile("\\b" + method + "\\(").matcher(source).find()) {
           missing.add(test.group());
         }
       }
@@ -83,7 +84,9 @@ class CheckValuesMapTest {
       for (String id : row[1].strip().split(", ", -1)) {
         Matcher range = RANGE.matcher(id);
         if (range.matches()) {
-          for (int i = Integer.parseInt(range.group(2)); i <= Integer.parseInt(range.group(4)); i++) {
+          for (int i = Integer.parseInt(range.group(2));
+              i <= Integer.parseInt(range.group(4));
+              i++) {
             listed.add(range.group(1) + i + range.group(3));
           }
         } else {

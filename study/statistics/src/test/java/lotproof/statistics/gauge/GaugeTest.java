@@ -103,7 +103,8 @@ class GaugeTest {
     List<GaugeReading> once = new ArrayList<>();
     for (int part = 1; part <= 5; part++) {
       for (String operator : List.of("a", "b", "c")) {
-        once.add(new GaugeReading("p" + part, operator, part * part + operator.charAt(0) % 7 * part));
+        once.add(
+            new GaugeReading("p" + part, operator, part * part + operator.charAt(0) % 7 * part));
       }
     }
     assertThat(((GaugeFit) GaugeFit.of(once)).hasInteraction()).isFalse();
