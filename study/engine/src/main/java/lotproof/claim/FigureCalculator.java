@@ -13,6 +13,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
@@ -43,8 +44,11 @@ final class FigureCalculator {
   private final StudySpread spread;
   private final ErrorModel.Settings settings;
   private final SideAllowances sides;
+  private final Optional<String> boardsAlone;
 
-  FigureCalculator(Study study, List<LoadRun> runs, int draws, SideAllowances sides) {
+  FigureCalculator(Study study, List<ReducedRun> reduced, int draws, SideAllowances sides) {
+    List<LoadRun> runs = reduced.stream().map(ReducedRun::run).toList();
+    this.boardsAlone = BoardsAlone.words(study, reduced);
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
@@ -201,6 +205,7 @@ final class FigureCalculator {
             guards.buyerGrams(),
             guards.betweenGrams(),
             guards.temperatureGrams(),
+            guards.changeKelvin(),
             guards.referenceGrams(),
             guards.sides(),
             theseLots,
@@ -328,6 +333,7 @@ final class FigureCalculator {
               n,
               100 * supported));
     }
+    boardsAlone.ifPresent(remarks::add);
     theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
     sides.measured().stream().map(FigureCalculator::sideRemark).forEach(remarks::add);
     remarks.addAll(sides.gaps());

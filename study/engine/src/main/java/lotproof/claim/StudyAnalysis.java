@@ -116,26 +116,13 @@ public final class StudyAnalysis {
         notCovered(analyses.get(0)));
   }
 
-  /** What not even one of the figures covers, or all where there is none. */
   private List<String> notCovered(Analysis analysis) {
-    List<SideAllowance> sides =
-        analysis.claims().stream()
-            .flatMap(claim -> claim.figure().stream())
-            .findFirst()
-            .map(LevelOutcome.Figure::sides)
-            .orElse(List.of());
-    return Cautions.notCovered(study, bendKnown(analysis), sides);
+    return Cautions.notCovered(
+        study, analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList());
   }
 
   private boolean isSideTest(LoadRun run) {
     return study.design().sideTestOf(run.name()).isPresent();
-  }
-
-  private static boolean bendKnown(Analysis analysis) {
-    List<LevelOutcome.Figure> figures =
-        analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList();
-    return !figures.isEmpty()
-        && figures.stream().allMatch(figure -> figure.betweenLoadsGrams().isPresent());
   }
 
   private boolean isReference(String serial) {
