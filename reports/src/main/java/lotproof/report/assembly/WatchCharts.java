@@ -58,7 +58,7 @@ public final class WatchCharts {
     return new Chart.RunOrder(
         new Caption(
             id,
-            "Do later lots stay where the study was, " + level + "?",
+            "Do later lots stay where the study was, at level " + level + "?",
             "Mean error at "
                 + place
                 + ": "
@@ -81,7 +81,7 @@ public final class WatchCharts {
     return new Chart.RunOrder(
         new Caption(
             id,
-            "Do later lots keep the figure, " + level + "?",
+            "Do later lots keep the figure, at level " + level + "?",
             "Largest error of the lot's kits beside the figure that was held against it: "
                 + verdicts(lines)),
         ORDER,
