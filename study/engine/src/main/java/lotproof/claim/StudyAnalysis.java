@@ -20,7 +20,6 @@ import lotproof.review.ExtremeUnits;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
-import lotproof.study.CheckStandard;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -134,10 +133,7 @@ public final class StudyAnalysis {
   }
 
   private boolean isCheckStandard(LoadRun run) {
-    return study
-        .checkStandard()
-        .map((CheckStandard c) -> c.cell().equals(run.cell()) || c.board().equals(run.board()))
-        .orElse(false);
+    return study.isCheckStandard(run.cell(), run.board());
   }
 
   private Analysis analysis(
