@@ -140,14 +140,20 @@ public final class StudyAnalysis {
       List<ReducedRun> runs, List<LoadRun> sideRuns, List<Decision> exclusions, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
-    List<LotScope> scopes =
-        List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
+    List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
     List<LevelClaim> claims =
         new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
             .all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
+  }
+
+  private List<LotScope> scopes(List<LoadRun> runs) {
+    List<LotScope> both = List.of(scope(UnitKind.CELL, runs), scope(UnitKind.BOARD, runs));
+    // on a jig only one kind is studied
+    List<LotScope> measured = both.stream().filter(scope -> scope.units() > 0).toList();
+    return measured.isEmpty() ? both : measured;
   }
 
   private LotScope scope(UnitKind kind, List<LoadRun> runs) {

@@ -248,6 +248,7 @@ class FigureFormsTest {
     String remark =
         remarks.stream().filter(r -> r.startsWith("Boards on the dummy")).findFirst().orElseThrow();
     assertThat(remark).contains("offset within").doesNotContain("noise of a sample");
+    assertThat(remarks).noneMatch(r -> r.contains("how cells differ"));
     double percent = Double.parseDouble(remark.replaceAll(".*gain within ±([0-9.]+) %.*", "$1"));
     assertThat(percent).isBetween(100 * largest - 1e-3, 100 * 0.0012 * 3.5);
   }
