@@ -53,8 +53,7 @@ public final class WatchCharts {
             new Mark("study", last.studyMeanGrams()),
             new Mark("lower limit", last.studyMeanGrams() - last.meanLimitGrams()),
             new Mark("upper limit", last.studyMeanGrams() + last.meanLimitGrams()));
-    String place =
-        Numbers.plain(last.loadKilograms()) + " kg " + last.direction();
+    String place = Numbers.plain(last.loadKilograms()) + " kg " + last.direction();
     return new Chart.RunOrder(
         new Caption(
             id,

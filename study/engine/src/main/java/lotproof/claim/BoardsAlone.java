@@ -70,7 +70,8 @@ final class BoardsAlone {
     List<String> limits = new ArrayList<>();
     double nominal = study.kit().defaultFactorCountsPerKilogram();
     limit(Characteristic.FACTOR, counts -> 100 * (counts / nominal - 1), true)
-        .ifPresent(percent -> limits.add(text("gain within ±%.3g %% of the default factor", percent)));
+        .ifPresent(
+            percent -> limits.add(text("gain within ±%.3g %% of the default factor", percent)));
     limit(Characteristic.ZERO, value -> value, true)
         .ifPresent(value -> limits.add(text("offset within ±%.3g mV/V", value)));
     OptionalDouble noise = limit(Characteristic.NOISE, value -> value, false);

@@ -102,7 +102,8 @@ public record GuardBands(
   }
 
   GuardBands withReference(double grams) {
-    return new GuardBands(benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, changeKelvin, sides);
+    return new GuardBands(
+        benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, changeKelvin, sides);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

@@ -16,6 +16,7 @@ import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.work.SideBySide;
 
 /**
  * How much a figure hangs on single units. Every unit is left out once at the worst load to first
@@ -62,9 +63,7 @@ final class LeaveOneOut {
             FITTED_ONCE);
     List<Unit> looked =
         most(
-            shortList.parallelStream()
-                .map(unit -> candidate(unit, boundWithout(deletion, unit, point)))
-                .toList(),
+            SideBySide.map(shortList, unit -> candidate(unit, boundWithout(deletion, unit, point))),
             LOOKED_AT);
     List<Deletion> deletions =
         IntStream.range(0, found.outcome().points().size())
@@ -72,8 +71,8 @@ final class LeaveOneOut {
             .toList();
     double base = boundOfModel(found.model());
     double bound = Math.max(base, tested);
-    return looked.parallelStream()
-        .flatMap(unit -> leftOut(unit, deletions, bound).stream())
+    return SideBySide.map(looked, unit -> leftOut(unit, deletions, bound)).stream()
+        .flatMap(Optional::stream)
         .sorted(Comparator.comparingDouble((LeftOut l) -> Math.abs(l.changeGrams())).reversed())
         .toList();
   }

@@ -11,6 +11,7 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
+import lotproof.work.SideBySide;
 
 /** The claims at all calibration levels of a study, from one set of runs. */
 final class LevelClaims {
@@ -32,8 +33,7 @@ final class LevelClaims {
     this.study = study;
     this.runs = runs;
     this.sentence = sentence;
-    this.calculator =
-        new FigureCalculator(study, runs, draws, sides);
+    this.calculator = new FigureCalculator(study, runs, draws, sides);
   }
 
   /** One level before levels are compared. */
@@ -55,8 +55,7 @@ final class LevelClaims {
    * @param details whether curves, budget and influence stand beside each figure
    */
   List<LevelClaim> all(boolean details) {
-    List<Level> levels =
-        study.claim().levels().parallelStream().map(request -> level(request, details)).toList();
+    List<Level> levels = SideBySide.map(study.claim().levels(), request -> level(request, details));
     return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
   }
 
@@ -88,9 +87,7 @@ final class LevelClaims {
       curves = changed.curves();
       correction =
           Optional.of(
-              correction
-                  .get()
-                  .afterChange(changed.smallestKelvin(), changed.largestKelvin()));
+              correction.get().afterChange(changed.smallestKelvin(), changed.largestKelvin()));
     } else {
       curves = curves(request, correction);
     }

@@ -123,7 +123,9 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
             test, Math.max(bound, tested), bound, tested, curves.size(), kits, fewLots));
   }
 
-  /** Kits that share no unit; on a jig, where all share the partner, the units of the other kind. */
+  /**
+   * Kits that share no unit; on a jig, where all share the partner, the units of the other kind.
+   */
   private static int kits(MeasuredValues largest) {
     int cells = largest.levels(Role.CELL);
     int boards = largest.levels(Role.BOARD);

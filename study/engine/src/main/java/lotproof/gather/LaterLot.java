@@ -62,7 +62,9 @@ public final class LaterLot {
         TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
-        tidy.batch().readings().stream().filter(r -> !study.isCheckStandard(r.cell(), r.board())).toList();
+        tidy.batch().readings().stream()
+            .filter(r -> !study.isCheckStandard(r.cell(), r.board()))
+            .toList();
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
       issues.add(

@@ -19,9 +19,9 @@ import lotproof.study.Reading;
  * straight line through (0, 0) and the rising readings (v(m_k), m_k), of which the last piece is
  * extended beyond the largest mass. The error is the indication minus the applied load, in grams.
  *
- * <p>The calibration uses the same run as the test, unless another run is named. An error that all loads have in common (the
- * bench masses being wrong by one factor) cancels, so the buyer's own mass error has to be added to
- * the claim; see lotproof.claim.
+ * <p>The calibration uses the same run as the test, unless another run is named. An error that all
+ * loads have in common (the bench masses being wrong by one factor) cancels, so the buyer's own
+ * mass error has to be added to the claim; see lotproof.claim.
  */
 public final class ErrorOfReading {
   private static final double GRAMS_PER_KILOGRAM = 1000;

@@ -179,8 +179,7 @@ class FigureFormsTest {
     for (int i = 0; i < UNITS; i++) {
       OptionalDouble cool = OptionalDouble.of(19.5 + i % 4);
       runs.add(kits.run("r" + i, cells.get(i), boards.get(i), cool, perKelvin));
-      runs.add(
-          kits.run("s" + i, cells.get(i), boards.get((i + 1) % UNITS), cool, perKelvin));
+      runs.add(kits.run("s" + i, cells.get(i), boards.get((i + 1) % UNITS), cool, perKelvin));
       if (i < again) {
         OptionalDouble warm = OptionalDouble.of(cool.getAsDouble() + kelvin);
         runs.add(kits.run("t" + i, cells.get(i), boards.get(i), warm, perKelvin));
@@ -221,7 +220,10 @@ class FigureFormsTest {
     assertThat(corrected(0, 5, 3e-4).sentence()).contains("2 K away or more");
   }
 
-  /** Gain is what the invented boards have, 0.12 % around nothing, on a jig without a cell of its own. */
+  /**
+   * Gain is what the invented boards have, 0.12 % around nothing, on a jig without a cell of its
+   * own.
+   */
   @Test
   void boardsOnAJigHaveLimitsOfGainAndOffset() {
     InventedKits.Unit bridge = new InventedKits.Unit("rc", 0, 0, 0);
