@@ -78,8 +78,7 @@ class ExtremeUnitsTest {
         .satisfies(
             f ->
                 assertThat(f.signs())
-                    .containsExactly(
-                        "R3: remark \"capture of 80 samples, the level drifts\""));
+                    .containsExactly("R3: remark \"capture of 80 samples, the level drifts\""));
   }
 
   private static Reading noted(Reading reading, String remark) {
