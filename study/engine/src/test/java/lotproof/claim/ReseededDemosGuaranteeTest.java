@@ -38,7 +38,7 @@ import org.junit.jupiter.api.io.TempDir;
 @Tag("guarantee")
 class ReseededDemosGuaranteeTest {
   private static final int STUDIES = Integer.getInteger("guarantee.demos", 200);
-  private static final long FIRST_SEED = 20_270_101;
+  private static final long FIRST_SEED = Long.getLong("guarantee.first-seed", 20_270_101);
   private static final int DRAWS = 20_000;
   private static final int IDLE_FUTURE_KITS = 1000;
 
@@ -95,13 +95,13 @@ class ReseededDemosGuaranteeTest {
         StandardOpenOption.APPEND);
   }
 
-  /** The study of the next seed; some seeds have no two runs whose serials could be exchanged. */
+  /** The study of the next seed; in some seeds the troubles of the bench find no place. */
   private static DemoStudy next(long seed) {
     for (long other = seed + 1; ; other++) {
       try {
         return DemoStudy.create(other, IDLE_FUTURE_KITS);
       } catch (IllegalStateException noTroubles) {
-        assertThat(noTroubles).hasMessageContaining("can be exchanged");
+        assertThat(noTroubles).hasMessageContaining("this seed has no");
       }
     }
   }
