@@ -368,7 +368,10 @@ public final class CaptureImport {
             + "capture of "
             + taken.noise().all().samples()
             + " samples"
-            + (left > 0 ? ", " + left + " left out as glitches" : "");
+            + (left > 0 ? ", " + left + " left out as glitches" : "")
+            + CaptureTrouble.inShort(taken.noise()).stream()
+                .map(sign -> ", " + sign)
+                .collect(Collectors.joining());
     return new Reading(
         reading.session(),
         reading.time(),
