@@ -108,6 +108,10 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   protected void handleField(int index, char[] buffer, int offset, int length, boolean quoted) {
     int from = offset;
     int to = offset + length;
+    if (index > 0 && !quoted) {
+      field(index - shift, buffer, from, to);
+      return;
+    }
     if (quoted) {
       swallowed |= hasLineEnd(buffer, from, to);
     }
