@@ -241,8 +241,13 @@ public final class CsvText {
   }
 
   private static int nextLine(Line last) {
-    long breaks = last.fields().stream().flatMapToInt(String::chars).filter(c -> c == '\n').count();
-    return last.number() + 1 + (int) breaks;
+    int next = last.number() + 1;
+    for (String field : last.fields()) {
+      for (int at = field.indexOf('\n'); at >= 0; at = field.indexOf('\n', at + 1)) {
+        next++;
+      }
+    }
+    return next;
   }
 
   private static String reason(CsvParseException e) {
