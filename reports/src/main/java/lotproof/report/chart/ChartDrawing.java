@@ -17,7 +17,10 @@ import org.jfree.svg.SVGGraphics2D;
  */
 public final class ChartDrawing {
   private static final int PIXELS_FOR_EACH_UNIT = 2;
-  private static final int PNG_COMPRESSION = 6;
+
+  /** The last level that packs quickly: half the time of the next ones for a fifth more bytes. */
+  private static final int PNG_COMPRESSION = 3;
+
   private static final double TALL_FROM = 0.75;
   private static final String OPENING = "<svg ";
 
@@ -94,6 +97,7 @@ public final class ChartDrawing {
     return new PngEncoder()
         .withBufferedImage(image)
         .withMultiThreadedCompressionEnabled(false)
+        .withTryIndexedEncoding(false)
         .withCompressionLevel(PNG_COMPRESSION)
         .toBytes();
   }

@@ -23,6 +23,9 @@ final class StableZip {
    */
   private static final LocalDateTime NO_TIME = LocalDateTime.of(1980, 2, 1, 0, 0, 0);
 
+  /** Half the time of the usual level for a tenth more bytes. */
+  private static final int LEVEL = 3;
+
   private static final String CONTENT_TYPES = "[Content_Types].xml";
   private static final String CORE_PROPERTIES = "docProps/core.xml";
   private static final String CHARTS = "xl/charts/";
@@ -43,6 +46,7 @@ final class StableZip {
     }
     ByteArrayOutputStream bytes = new ByteArrayOutputStream(workbook.length);
     try (ZipOutputStream out = new ZipOutputStream(bytes)) {
+      out.setLevel(LEVEL);
       for (Map.Entry<String, byte[]> part : parts.entrySet()) {
         ZipEntry entry = new ZipEntry(part.getKey());
         entry.setTimeLocal(NO_TIME);

@@ -2,11 +2,13 @@ package lotproof.report.workbook;
 
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.zip.Deflater;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Block;
@@ -19,6 +21,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.text.OutsideText;
 import org.apache.commons.compress.archivers.zip.Zip64Mode;
+import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.ColorScaleFormatting;
 import org.apache.poi.ss.usermodel.ConditionalFormattingRule;
@@ -60,7 +63,7 @@ public final class WorkbookWriter implements ReportWriter {
   private static final int ROWS_CHECKED_SINGLY = 60;
 
   private static final int ROWS_IN_MEMORY = 200;
-  private static final int LONG_TABLE_ROWS = 1000;
+  private static final int LONG_TABLE_ROWS = 60;
 
   @Override
   public void write(Report report, OutputSink sink) {
@@ -73,6 +76,20 @@ public final class WorkbookWriter implements ReportWriter {
 
   /** A table, chart or explanation with its sheet. */
   private record Place(XSSFSheet sheet, String title, Optional<Table> table, Block block) {}
+
+  /** Leaves packing to {@link StableZip}, which has to pack everything anyway. */
+  private static final class UnpackedStream extends SXSSFWorkbook {
+    UnpackedStream(XSSFWorkbook template) {
+      super(template, ROWS_IN_MEMORY);
+    }
+
+    @Override
+    protected ZipArchiveOutputStream createArchiveOutputStream(OutputStream out) {
+      ZipArchiveOutputStream archive = super.createArchiveOutputStream(out);
+      archive.setLevel(Deflater.BEST_SPEED);
+      return archive;
+    }
+  }
 
   /** One workbook in the making. */
   private static final class Assembly {
@@ -117,7 +134,7 @@ public final class WorkbookWriter implements ReportWriter {
 
     private byte[] packed(List<Place> streamed) throws IOException {
       ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-      try (SXSSFWorkbook stream = new SXSSFWorkbook(workbook, ROWS_IN_MEMORY)) {
+      try (SXSSFWorkbook stream = new UnpackedStream(workbook)) {
         // the larger form of the archive's lengths cannot be read back as a stream
         stream.setZip64Mode(Zip64Mode.Never);
         for (Place place : streamed) {
@@ -125,6 +142,8 @@ public final class WorkbookWriter implements ReportWriter {
               .fill(stream.getSheet(place.sheet().getSheetName()), place.table().orElseThrow());
         }
         stream.write(bytes);
+        // closing would pack the parts once more, for nobody
+        workbook.getPackage().revert();
       }
       return StableZip.repacked(bytes.toByteArray());
     }

@@ -26,6 +26,22 @@ public final class Launcher {
   /** A record larger than this, in bytes, is long work for any command. */
   private static final long LARGE_RECORD = 4_000_000;
 
+  /**
+   * The quick compiler alone, for what runs a thousand times; no collection just because many
+   * classes were loaded.
+   */
+  private static final List<String> SHORT_WORK_OPTIONS =
+      List.of(
+          "-XX:TieredStopAtLevel=1",
+          "-XX:Tier3InvocationThreshold=1000",
+          "-XX:Tier3MinInvocationThreshold=500",
+          "-XX:Tier3CompileThreshold=4000",
+          "-XX:MetaspaceSize=200m",
+          "-XX:NewRatio=1");
+
+  /** Memory to begin with, in bytes, so that a report need not grow it step by step. */
+  private static final long ROOM = 600_000_000;
+
   private Launcher() {}
 
   public static void main(String[] args) {
@@ -75,7 +91,8 @@ public final class Launcher {
       command.add("-XX:SharedArchiveFile=" + archive);
     }
     if (!longWork(args)) {
-      command.add("-XX:TieredStopAtLevel=1");
+      command.addAll(SHORT_WORK_OPTIONS);
+      command.add("-Xms" + Math.min(ROOM, Runtime.getRuntime().maxMemory() / 2));
     }
     command.add("-cp");
     command.add(jar.toString());

@@ -6,6 +6,8 @@ import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
+import java.util.concurrent.ForkJoinPool;
+import java.util.function.Supplier;
 import picocli.CommandLine.Help.Ansi;
 
 /** Entry point of the command line. */
@@ -17,10 +19,19 @@ public final class Main {
     Charset charset = terminal ? terminalCharset() : StandardCharsets.UTF_8;
     PrintWriter out = writer(FileDescriptor.out, charset);
     PrintWriter err = writer(FileDescriptor.err, charset);
-    int exit = run(new Surroundings(out, err, terminal), args);
+    int exit = onAllCores(() -> run(new Surroundings(out, err, terminal), args));
     out.flush();
     err.flush();
     System.exit(exit);
+  }
+
+  /**
+   * Runs the work inside a pool of its own, where whoever waits for a part of it helps with the
+   * others; a thread from outside would stand idle.
+   */
+  private static int onAllCores(Supplier<Integer> work) {
+    ForkJoinPool pool = new ForkJoinPool(Runtime.getRuntime().availableProcessors());
+    return pool.submit(work::get).join();
   }
 
   /**

@@ -32,7 +32,7 @@ record ReportOrigin(
         analysed.contents().recordHash(),
         LotproofCommand.Version.number(),
         analysed.contents().study().seed(),
-        files.entrySet().stream()
+        files.entrySet().parallelStream()
             .filter(file -> !file.getKey().equals(Evidence.ORIGIN_NAME))
             .map(file -> new WrittenFile(file.getKey(), hash(file.getValue())))
             .toList());

@@ -11,11 +11,13 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
+import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
+import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.components.FutureUnitLimits;
@@ -164,6 +166,30 @@ final class ErrorModel {
     Part part = changed.get(source.half());
     changed.set(source.half(), scaled(part, Set.of(source.component()), share));
     return counted(FutureUnitLimits.ofSum(changed, shifts[point], content, confidence));
+  }
+
+  /** What leaving out curves would do to the fit at a point, to first order. */
+  Deletion deletion(int point) {
+    return new Deletion(parts.get(point).get(0).fit());
+  }
+
+  /** The bound at one point with the variances and the mean moved by so much. */
+  double boundAfter(Deletion.Change change, int point, double content, double confidence) {
+    Part part = parts.get(point).get(0);
+    double[] variances = part.fit().variances();
+    ComponentWeights weights = part.weights();
+    for (int k = 0; k < variances.length; k++) {
+      if (variances[k] > 0) {
+        double share = 1 + change.variances()[k] / variances[k];
+        weights = weights.scaled(Set.of(part.fit().componentNames().get(k)), share);
+      }
+    }
+    return counted(
+        FutureUnitLimits.ofSum(
+            List.of(new Part(part.fit(), part.finestFirst(), weights)),
+            shifts[point] + change.mean(),
+            content,
+            confidence));
   }
 
   /** The same with the mean error taken as zero, its uncertainty kept. */

@@ -12,16 +12,20 @@ import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /**
- * How much a figure hangs on single units. Every unit is left out once at the worst load (a fit
- * started from that of all units) and among the tested kits; those that move either most are then
- * left out of the whole model.
+ * How much a figure hangs on single units. Every unit is left out once at the worst load to first
+ * order ({@link Deletion}) and among the tested kits; those that move either most are left out of
+ * the fit at the worst load, and the first of these of the whole model.
  */
 final class LeaveOneOut {
+  /** How many units are left out of the fit at the worst load. */
+  private static final int FITTED_ONCE = 10;
+
   /** How many units are left out of the whole model. */
   private static final int LOOKED_AT = 5;
 
@@ -47,31 +51,48 @@ final class LeaveOneOut {
     if (found.model().isSum()) {
       return List.of();
     }
-    List<Unit> units = units();
     double tested = largestOf(all());
-    double worst = found.outcome().points().get(found.outcome().worstPoint()).figureGrams();
+    int point = found.outcome().worstPoint();
+    Deletion deletion = found.model().deletion(point);
+    List<Unit> shortList =
+        most(
+            units().stream()
+                .map(unit -> candidate(unit, boundAfter(deletion, unit, point)))
+                .toList(),
+            FITTED_ONCE);
     List<Unit> looked =
-        units.parallelStream()
-            .map(
-                unit -> {
-                  double ofTested = largestOf(unit.kept()) - tested;
-                  double ofModel = worstWithout(unit).orElse(worst) - worst;
-                  double before = Math.max(worst, tested);
-                  double change = Math.max(worst + ofModel, tested + ofTested) - before;
-                  // a change below the other bound moves nothing; it only breaks ties
-                  double tie = 1e-6 * (Math.abs(ofTested) + Math.abs(ofModel));
-                  return new Candidate(unit, Math.abs(change) + tie);
-                })
-            .sorted(Comparator.comparingDouble(Candidate::changeGrams).reversed())
-            .limit(LOOKED_AT)
-            .map(Candidate::unit)
-            .toList();
+        most(
+            shortList.parallelStream()
+                .map(unit -> candidate(unit, boundWithout(unit, point)))
+                .toList(),
+            LOOKED_AT);
     double base = boundOfModel(found.model());
     double bound = Math.max(base, tested);
     return looked.parallelStream()
         .flatMap(unit -> leftOut(unit, bound).stream())
         .sorted(Comparator.comparingDouble((LeftOut l) -> Math.abs(l.changeGrams())).reversed())
         .toList();
+  }
+
+  private static List<Unit> most(List<Candidate> candidates, int count) {
+    return candidates.stream()
+        .sorted(Comparator.comparingDouble(Candidate::changeGrams).reversed())
+        .limit(count)
+        .map(Candidate::unit)
+        .toList();
+  }
+
+  /** By how much the larger of model and tested kits moves with this bound of the model. */
+  private Candidate candidate(Unit unit, Optional<Double> boundOfModel) {
+    double worst = found.outcome().points().get(found.outcome().worstPoint()).figureGrams();
+    double tested = largestOf(all());
+    double ofTested = largestOf(unit.kept()) - tested;
+    double ofModel = boundOfModel.orElse(worst) - worst;
+    double before = Math.max(worst, tested);
+    double change = Math.max(worst + ofModel, tested + ofTested) - before;
+    // a change below the other bound moves nothing; it only breaks ties
+    double tie = 1e-6 * (Math.abs(ofTested) + Math.abs(ofModel));
+    return new Candidate(unit, Math.abs(change) + tie);
   }
 
   private List<Integer> all() {
@@ -108,8 +129,18 @@ final class LeaveOneOut {
     return hasTested() ? kept.stream().mapToDouble(largest::get).max().orElse(0) : 0;
   }
 
-  private Optional<Double> worstWithout(Unit unit) {
-    int worst = found.outcome().worstPoint();
+  private Optional<Double> boundAfter(Deletion deletion, Unit unit, int point) {
+    return Optional.of(
+        found
+            .model()
+            .boundAfter(
+                deletion.keeping(unit.kept()),
+                point,
+                study.claim().content(),
+                study.claim().confidence()));
+  }
+
+  private Optional<Double> boundWithout(Unit unit, int worst) {
     MeasuredValues kept = only(found.evidence().largest(), unit.kept());
     JudgedCurves judged = found.model().judged().only(unit.kept());
     if (ErrorModel.fit(

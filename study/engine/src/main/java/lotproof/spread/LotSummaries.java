@@ -3,14 +3,13 @@ package lotproof.spread;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
-import tech.tablesaw.aggregate.AggregateFunctions;
 import tech.tablesaw.api.DoubleColumn;
 import tech.tablesaw.api.StringColumn;
-import tech.tablesaw.api.Table;
+import tech.tablesaw.selection.Selection;
 
 /**
  * Plain figures by lot, from the means of each unit's values, so that a unit measured often does
- * not weigh more.
+ * not weigh more. Works on columns: a whole table would first search the class path for readers.
  */
 final class LotSummaries {
   private static final Map<Role, Role> UNIT_OF_LOT =
@@ -31,40 +30,25 @@ final class LotSummaries {
   private static List<GroupSummary> of(MeasuredValues values, Role lot) {
     List<String> lots = values.labelsOf(lot).orElseThrow();
     List<String> units = values.labelsOf(UNIT_OF_LOT.getOrDefault(lot, lot)).orElse(lots);
-    Table runs =
-        Table.create(
-            StringColumn.create("lot", lots),
-            StringColumn.create("unit", units),
-            DoubleColumn.create("value", values.array()));
-    Table unitMeans = runs.summarize("value", AggregateFunctions.mean).by("lot", "unit");
-    Table byLot =
-        unitMeans
-            .summarize(
-                "Mean [value]",
-                AggregateFunctions.count,
-                AggregateFunctions.mean,
-                AggregateFunctions.stdDev,
-                AggregateFunctions.min,
-                AggregateFunctions.max)
-            .by("lot")
-            .sortOn("lot");
+    StringColumn lotOf = StringColumn.create("lot", lots);
+    StringColumn unitOf = StringColumn.create("unit", units);
+    DoubleColumn value = DoubleColumn.create("value", values.array());
     List<GroupSummary> summaries = new ArrayList<>();
-    for (int row = 0; row < byLot.rowCount(); row++) {
-      int count = (int) Math.round(number(byLot, row, 1));
+    for (String name : lots.stream().distinct().sorted().toList()) {
+      Selection inLot = lotOf.isEqualTo(name);
+      DoubleColumn means = unitMeans(unitOf.where(inLot), value.where(inLot));
+      double sd = means.size() < 2 ? 0 : means.standardDeviation();
       summaries.add(
-          new GroupSummary(
-              lot,
-              byLot.stringColumn(0).get(row),
-              count,
-              number(byLot, row, 2),
-              count < 2 ? 0 : number(byLot, row, 3),
-              number(byLot, row, 4),
-              number(byLot, row, 5)));
+          new GroupSummary(lot, name, means.size(), means.mean(), sd, means.min(), means.max()));
     }
     return summaries;
   }
 
-  private static double number(Table table, int row, int column) {
-    return table.numberColumn(column).getDouble(row);
+  private static DoubleColumn unitMeans(StringColumn unitOf, DoubleColumn value) {
+    DoubleColumn means = DoubleColumn.create("mean");
+    for (String unit : unitOf.unique()) {
+      means.append(value.where(unitOf.isEqualTo(unit)).mean());
+    }
+    return means;
   }
 }

@@ -1,6 +1,5 @@
 package lotproof.claim.upkeep;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -44,10 +43,11 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
 
   /** Limits from the runs that count after the decisions. */
   public static ProductionLimits of(StudyResult result, LimitOptions options) {
-    List<LevelLimits> levels = new ArrayList<>();
-    for (LevelClaim claim : result.asDecided().claims()) {
-      claim.figure().ifPresent(figure -> levels.add(of(result, options, claim, figure)));
-    }
+    List<LevelLimits> levels =
+        result.asDecided().claims().parallelStream()
+            .flatMap(
+                claim -> claim.figure().map(figure -> of(result, options, claim, figure)).stream())
+            .toList();
     return new ProductionLimits(
         levels,
         List.of(
