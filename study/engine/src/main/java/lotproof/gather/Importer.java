@@ -166,8 +166,7 @@ public final class Importer {
     }
     sortedAgainst = contents.recordHash();
     sorted =
-        Optional.of(
-            Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));
+        Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));
     return sorted.get();
   }
 
