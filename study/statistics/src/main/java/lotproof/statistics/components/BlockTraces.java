@@ -38,7 +38,7 @@ final class BlockTraces {
     this.theta = equations.theta;
     this.inverse = equations.restInverse;
     this.schur = equations.schur;
-    this.crossInverse = crossInverse(equations);
+    this.crossInverse = equations.crossInverse();
     this.small = new boolean[theta.length];
     double[] largest = new double[theta.length];
     for (int j = 0; j < restLevels; j++) {
@@ -48,20 +48,6 @@ final class BlockTraces {
     for (int k = 0; k < theta.length; k++) {
       small[k] = theta[k] * largest[k] < SMALL;
     }
-  }
-
-  /** (1/a) B K: minus the block between eliminated and rest levels, by theta_E. */
-  static double[] crossInverse(EquationsLikelihood equations) {
-    EffectLayout layout = equations.layout;
-    int q = layout.restLevels;
-    double[] result = new double[layout.eliminatedLevels * q];
-    for (int i = 0; i < layout.eliminatedLevels; i++) {
-      for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
-        double factor = equations.crossWeight[c] / equations.inflation[i];
-        Dense.addScaled(result, i * q, factor, equations.restInverse, layout.crossColumn[c] * q, q);
-      }
-    }
-    return result;
   }
 
   void fill(double[] first, double[][] second) {
