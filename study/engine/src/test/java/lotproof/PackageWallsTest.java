@@ -30,10 +30,15 @@ class PackageWallsTest {
           .withImportOption(ImportOption.Predefined.DO_NOT_INCLUDE_TESTS)
           .importPackages("lotproof");
 
-  /** Which packages of the engine each package may use; itself and the statistics it always may. */
+  /**
+   * Which packages of the engine each package may use; itself, the statistics and the sharing of
+   * work it always may.
+   */
   private static final Map<String, String[]> MAY_USE =
       Map.of(
           "study",
+          new String[] {},
+          "work",
           new String[] {},
           "folder",
           new String[] {"study"},
@@ -81,7 +86,7 @@ class PackageWallsTest {
   @MethodSource("packages")
   void eachPackageUsesOnlyWhatLiesBelowIt(String name) {
     String[] allowed =
-        Stream.concat(Stream.of(MAY_USE.get(name)), Stream.of(name, "statistics"))
+        Stream.concat(Stream.of(MAY_USE.get(name)), Stream.of(name, "statistics", "work"))
             .map(PackageWallsTest::of)
             .toArray(String[]::new);
     DescribedPredicate<JavaClass> forbidden =

@@ -4,6 +4,7 @@ import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Report;
+import lotproof.work.SideBySide;
 
 /** Every chart as {@code charts/ID.svg} and {@code charts/ID.png}. */
 public final class ChartFilesWriter implements ReportWriter {
@@ -21,10 +22,7 @@ public final class ChartFilesWriter implements ReportWriter {
 
   @Override
   public void write(Report report, OutputSink sink) {
-    report.charts().parallelStream()
-        .map(this::files)
-        .toList()
-        .forEach(files -> files.files().forEach(sink::put));
+    SideBySide.map(report.charts(), this::files).forEach(files -> files.files().forEach(sink::put));
   }
 
   private OutputSink.Memory files(Chart chart) {

@@ -5,8 +5,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.SortedMap;
 import java.util.TreeMap;
-import java.util.concurrent.ForkJoinTask;
-import java.util.concurrent.RecursiveTask;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartDrawings;
@@ -17,6 +15,7 @@ import lotproof.report.model.Report;
 import lotproof.report.page.PageWriter;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
+import lotproof.work.SideBySide;
 
 /** All files of a report. */
 final class Evidence {
@@ -37,10 +36,8 @@ final class Evidence {
             (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())),
             new ChartFilesWriter(drawings),
             new PageWriter(drawings));
-    List<RecursiveTask<OutputSink.Memory>> tasks =
-        writers.stream().map(writer -> task(writer, analysed.report())).toList();
     List<OutputSink.Memory> written =
-        ForkJoinTask.invokeAll(tasks).stream().map(ForkJoinTask::join).toList();
+        SideBySide.map(writers, writer -> written(writer, analysed.report()));
     SortedMap<String, byte[]> all = new TreeMap<>();
     List<String> names = new ArrayList<>();
     for (OutputSink.Memory files : written) {
@@ -53,15 +50,10 @@ final class Evidence {
     return names;
   }
 
-  private static RecursiveTask<OutputSink.Memory> task(ReportWriter writer, Report report) {
-    return new RecursiveTask<>() {
-      @Override
-      protected OutputSink.Memory compute() {
-        OutputSink.Memory files = new OutputSink.Memory();
-        writer.write(report, files);
-        return files;
-      }
-    };
+  private static OutputSink.Memory written(ReportWriter writer, Report report) {
+    OutputSink.Memory files = new OutputSink.Memory();
+    writer.write(report, files);
+    return files;
   }
 
   private static byte[] bytes(ReportOrigin origin) {

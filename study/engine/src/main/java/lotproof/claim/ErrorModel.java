@@ -58,6 +58,12 @@ final class ErrorModel {
     record NotFitted(String reason) implements Outcome {}
   }
 
+  /** Where a fit starts. */
+  interface Start {
+    /** Variances of the fit of one half at a point. */
+    double[] variances(int point, int half);
+  }
+
   /**
    * How a model is made.
    *
@@ -72,10 +78,10 @@ final class ErrorModel {
    *
    * @param halves independent sets of curves whose sum is a kit; one where kits were measured
    * @param shifts known values added at each point
-   * @param start a model of nearly the same runs to start from
+   * @param start variances near those to be found, such as those of nearly the same runs
    */
   static Outcome fit(
-      List<ModelPart> halves, double[] shifts, Settings settings, Optional<ErrorModel> start) {
+      List<ModelPart> halves, double[] shifts, Settings settings, Optional<Start> start) {
     List<CurveComponents> curves = new ArrayList<>();
     List<List<Part>> parts = new ArrayList<>();
     for (int p = 0; p < shifts.length; p++) {
@@ -88,7 +94,9 @@ final class ErrorModel {
       for (int p = 0; p < shifts.length; p++) {
         Optional<double[]> from =
             start.isPresent() ? Optional.of(start.get().variances(p, h)) : Optional.empty();
-        FitOutcome fitted = fit(half.labelled().withValues(half.judged().at(p)), half.plan(), from);
+        MeasuredValues values = half.labelled().withValues(half.judged().at(p));
+        FitOutcome fitted =
+            fits.isEmpty() ? fit(values, half.plan(), from) : refit(fits.get(p - 1), values, from);
         if (!(fitted instanceof ComponentsFit fit)) {
           return new Outcome.NotFitted(((NotEstimable) fitted).reason());
         }
@@ -116,6 +124,13 @@ final class ErrorModel {
     return from.isPresent()
         ? ComponentsFitter.fitFrom(plan.observations(values), Criterion.REML, from.get())
         : ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+  }
+
+  private static FitOutcome refit(
+      ComponentsFit atPointBefore, MeasuredValues values, Optional<double[]> from) {
+    return from.isPresent()
+        ? ComponentsFitter.refitFrom(atPointBefore, values.array(), from.get())
+        : ComponentsFitter.refitNear(atPointBefore, values.array());
   }
 
   /** Variances of the fit of one half at a point, for a warm start. */

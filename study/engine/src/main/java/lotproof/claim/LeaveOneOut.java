@@ -16,6 +16,7 @@ import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.work.SideBySide;
 
 /**
  * How much a figure hangs on single units. Every unit is left out once at the worst load to first
@@ -62,14 +63,16 @@ final class LeaveOneOut {
             FITTED_ONCE);
     List<Unit> looked =
         most(
-            shortList.parallelStream()
-                .map(unit -> candidate(unit, boundWithout(unit, point)))
-                .toList(),
+            SideBySide.map(shortList, unit -> candidate(unit, boundWithout(deletion, unit, point))),
             LOOKED_AT);
+    List<Deletion> deletions =
+        IntStream.range(0, found.outcome().points().size())
+            .mapToObj(found.model()::deletion)
+            .toList();
     double base = boundOfModel(found.model());
     double bound = Math.max(base, tested);
-    return looked.parallelStream()
-        .flatMap(unit -> leftOut(unit, bound).stream())
+    return SideBySide.map(looked, unit -> leftOut(unit, deletions, bound)).stream()
+        .flatMap(Optional::stream)
         .sorted(Comparator.comparingDouble((LeftOut l) -> Math.abs(l.changeGrams())).reversed())
         .toList();
   }
@@ -140,13 +143,13 @@ final class LeaveOneOut {
                 study.claim().confidence()));
   }
 
-  private Optional<Double> boundWithout(Unit unit, int worst) {
+  private Optional<Double> boundWithout(Deletion deletion, Unit unit, int worst) {
     MeasuredValues kept = only(found.evidence().largest(), unit.kept());
     JudgedCurves judged = found.model().judged().only(unit.kept());
     if (ErrorModel.fit(
             kept.withValues(judged.at(worst)),
             found.evidence().plan(),
-            Optional.of(found.model().variances(worst, 0)))
+            Optional.of(start(deletion, unit, worst)))
         instanceof ComponentsFit fit) {
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
@@ -161,12 +164,22 @@ final class LeaveOneOut {
     return Optional.empty();
   }
 
+  /** Variances with all units and the step that leaving one out takes from there. */
+  private double[] start(Deletion deletion, Unit unit, int point) {
+    double[] variances = found.model().variances(point, 0);
+    double[] change = deletion.keeping(unit.kept()).variances();
+    for (int k = 0; k < variances.length; k++) {
+      variances[k] += change[k];
+    }
+    return variances;
+  }
+
   private double boundOfModel(ErrorModel model) {
     double confidence = study.claim().confidence();
     return model.boundGrams(study.claim().content(), confidence, model.drawnLargest(confidence));
   }
 
-  private Optional<LeftOut> leftOut(Unit unit, double boundWithAll) {
+  private Optional<LeftOut> leftOut(Unit unit, List<Deletion> deletions, double boundWithAll) {
     ErrorModel.Outcome outcome =
         ErrorModel.fit(
             List.of(
@@ -177,7 +190,7 @@ final class LeaveOneOut {
                     weights())),
             found.evidence().shifts(),
             new ErrorModel.Settings(study.claim().confidence(), DRAWS, study.seed()),
-            Optional.of(found.model()));
+            Optional.of((point, half) -> start(deletions.get(point), unit, point)));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return Optional.empty();
     }

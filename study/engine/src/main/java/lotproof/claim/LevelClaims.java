@@ -12,6 +12,7 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 import lotproof.study.TemperatureCorrection;
+import lotproof.work.SideBySide;
 
 /** The claims at all calibration levels of a study, from one set of runs. */
 final class LevelClaims {
@@ -47,8 +48,7 @@ final class LevelClaims {
    * @param details whether curves, budget and influence stand beside each figure
    */
   List<LevelClaim> all(boolean details) {
-    List<Level> levels =
-        study.claim().levels().parallelStream().map(request -> level(request, details)).toList();
+    List<Level> levels = SideBySide.map(study.claim().levels(), request -> level(request, details));
     return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
   }
 

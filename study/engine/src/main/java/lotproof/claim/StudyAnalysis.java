@@ -25,6 +25,7 @@ import lotproof.study.Decision;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.work.SideBySide;
 
 /** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
 public final class StudyAnalysis {
@@ -79,7 +80,7 @@ public final class StudyAnalysis {
     if (excludes) {
       work.add(() -> analysis(all.runs(), List.of(), false));
     }
-    List<Analysis> analyses = work.parallelStream().map(Supplier::get).toList();
+    List<Analysis> analyses = SideBySide.map(work, Supplier::get);
     List<Finding> findings =
         new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(all.issues());

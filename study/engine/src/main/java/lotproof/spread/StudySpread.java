@@ -10,6 +10,7 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.Characteristic;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.work.SideBySide;
 
 /** The spread of every characteristic of a study. */
 public final class StudySpread {
@@ -33,15 +34,13 @@ public final class StudySpread {
     SpreadOptions options =
         new SpreadOptions(
             study.claim().content(), study.claim().confidence(), Optional.empty(), intervals);
-    return Arrays.stream(Characteristic.values())
-        .parallel()
-        .filter(characteristic -> characteristic != Characteristic.FACTOR)
-        .map(
-            characteristic ->
-                new Spread(
-                        options.withLimits(Optional.ofNullable(study.limits().get(characteristic))))
-                    .of(values(characteristic, runs)))
-        .toList();
+    List<Characteristic> characteristics =
+        Arrays.stream(Characteristic.values()).filter(c -> c != Characteristic.FACTOR).toList();
+    return SideBySide.map(
+        characteristics,
+        characteristic ->
+            new Spread(options.withLimits(Optional.ofNullable(study.limits().get(characteristic))))
+                .of(values(characteristic, runs)));
   }
 
   /**

@@ -9,6 +9,7 @@ import lotproof.claim.StudyResult;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
+import lotproof.work.SideBySide;
 
 /**
  * Production tests that protect the figures of a study.
@@ -44,9 +45,11 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
   /** Limits from the runs that count after the decisions. */
   public static ProductionLimits of(StudyResult result, LimitOptions options) {
     List<LevelLimits> levels =
-        result.asDecided().claims().parallelStream()
-            .flatMap(
-                claim -> claim.figure().map(figure -> of(result, options, claim, figure)).stream())
+        SideBySide.map(
+                result.asDecided().claims(),
+                claim -> claim.figure().map(figure -> of(result, options, claim, figure)))
+            .stream()
+            .flatMap(Optional::stream)
             .toList();
     return new ProductionLimits(
         levels,

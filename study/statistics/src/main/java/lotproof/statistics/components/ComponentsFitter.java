@@ -127,15 +127,59 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
+    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
+    return climbAll(surface, criterion, List.of(scaled(data, start)), true);
+  }
+
+  /**
+   * As {@link #fitFrom}, on the structure of an earlier fit.
+   *
+   * @param values one finite value for each observation
+   */
+  public static FitOutcome refitFrom(ComponentsFit earlier, double[] values, double[] start) {
+    ReducedRows data = earlier.data().withValues(values);
+    Optional<NotEstimable> problem = Estimability.values(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
+    return climbAll(surface, earlier.criterion(), List.of(scaled(data, start)), true);
+  }
+
+  /**
+   * Fits other values on the structure of an earlier fit whose shares are likely to be alike, such
+   * as errors at the next load: as {@link #fit}, the earlier shares taking the place of equal ones.
+   *
+   * @param values one finite value for each observation
+   */
+  public static FitOutcome refitNear(ComponentsFit earlier, double[] values) {
+    ReducedRows data = earlier.data().withValues(values);
+    Optional<NotEstimable> problem = Estimability.values(data);
+    if (problem.isPresent()) {
+      return problem.get();
+    }
+    List<double[]> starts = starts(data);
+    if (starts.size() == 2) {
+      double[] alike = floored(earlier.scaledVariances());
+      starts = List.of(alike, starts.get(0));
+    }
+    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
+    return climbAll(surface, earlier.criterion(), starts, false);
+  }
+
+  private static double[] scaled(ReducedRows data, double[] start) {
     if (start.length != data.components()) {
       throw new IllegalArgumentException(
           "start must hold " + data.components() + " variances, had " + start.length);
     }
     double unit = data.scale * data.scale;
-    double floor = WARM_FLOOR * Arrays.stream(start).sum() / unit;
-    double[] scaled = Arrays.stream(start).map(v -> Math.max(v / unit, floor)).toArray();
-    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
-    return climbAll(surface, criterion, List.of(scaled), true);
+    return floored(Arrays.stream(start).map(variance -> variance / unit).toArray());
+  }
+
+  /** What stood at zero starts small, so that it can move. */
+  private static double[] floored(double[] start) {
+    double floor = WARM_FLOOR * Arrays.stream(start).sum();
+    return Arrays.stream(start).map(variance -> Math.max(variance, floor)).toArray();
   }
 
   private static FitOutcome climbAll(

@@ -93,7 +93,10 @@ public final class CurveComponents implements CurveOutcome {
       if (constant(values)) {
         continue;
       }
-      FitOutcome outcome = ComponentsFitter.fit(new Observations(values, factors), Criterion.REML);
+      FitOutcome outcome =
+          fits.isEmpty()
+              ? ComponentsFitter.fit(new Observations(values, factors), Criterion.REML)
+              : ComponentsFitter.refitNear(fits.get(fits.size() - 1), values);
       if (outcome instanceof NotEstimable reason) {
         return reason;
       }

@@ -1,0 +1,42 @@
+package lotproof.work;
+
+import java.util.List;
+import java.util.concurrent.ForkJoinTask;
+import java.util.concurrent.RecursiveTask;
+import java.util.function.Function;
+
+/**
+ * Does pieces of work on all cores. Unlike a parallel stream inside another one, whoever waits for
+ * a piece helps with the pieces of whoever works on it.
+ */
+public final class SideBySide {
+  private SideBySide() {}
+
+  /**
+   * Maps all items; on an idle machine the first and the last are taken up first.
+   *
+   * @return one result for each item, in their order
+   */
+  public static <T, R> List<R> map(List<T> items, Function<? super T, ? extends R> work) {
+    List<Piece<T, R>> pieces = items.stream().map(item -> new Piece<T, R>(item, work)).toList();
+    return ForkJoinTask.invokeAll(pieces).stream().<R>map(ForkJoinTask::join).toList();
+  }
+
+  /** One item and what is to be done with it. */
+  private static final class Piece<T, R> extends RecursiveTask<R> {
+    private static final long serialVersionUID = 1;
+
+    private final transient T item;
+    private final transient Function<? super T, ? extends R> work;
+
+    Piece(T item, Function<? super T, ? extends R> work) {
+      this.item = item;
+      this.work = work;
+    }
+
+    @Override
+    protected R compute() {
+      return work.apply(item);
+    }
+  }
+}
