@@ -17,6 +17,7 @@ class DeletionTest {
   private static final double[] SDS = {1, 0.5, 0.15, 0.2, 0.3};
 
   /** Changes by deletion and by fit, unit by unit, over all components and the mean. */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this test
   private record Changes(double[][] firstOrder, double[][] fitted) {}
 
   private static Changes changes(Observations study, String factor) {
