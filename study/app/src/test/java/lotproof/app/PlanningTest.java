@@ -110,7 +110,10 @@ class PlanningTest {
   @Test
   void wrongWordsAreRefusedWithTheirOption() {
     assertThat(plan("plan", "--design", "square").err()).contains("there is no design \"square\"");
-    assertThat(plan("plan", "--design", "reference-partner").err()).contains("compared only");
+    assertThat(plan("plan", "--design", "reference-partner").err())
+        .contains("needs --reference CELL/BOARD");
+    assertThat(plan("plan", "--reference", "K9/B9").err())
+        .contains("go with --design reference-partner");
     assertThat(plan("plan", "--content", "95").err()).contains("--content lies between 0 and 1");
     assertThat(plan("plan", "--hours-a-day", "1").err()).contains("too short");
     assertThat(plan("plan", "--loads", "0,60,0").err()).contains("capacity");
