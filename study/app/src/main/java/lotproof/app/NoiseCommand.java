@@ -18,6 +18,7 @@ import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.tables.Mapping;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.report.OutputSink;
@@ -118,7 +119,7 @@ final class NoiseCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    CaptureFormat format = capture.format(separator);
+    CaptureFormat format = CaptureOptions.format(capture.onto(Mapping.none(), separator));
     if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
