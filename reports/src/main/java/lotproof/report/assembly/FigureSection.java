@@ -10,6 +10,7 @@ import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
+import lotproof.claim.SideAllowance;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -177,7 +178,11 @@ final class FigureSection {
           new Guard("buyer-masses", "Buyer's masses", LevelOutcome.Figure::buyerMassGrams),
           new Guard("between-loads", "Between loads", f -> f.betweenLoadsGrams().orElse(0)),
           new Guard("temperature", "Temperature", LevelOutcome.Figure::temperatureGrams),
-          new Guard("reference", "Reference pair", LevelOutcome.Figure::referenceGrams));
+          new Guard("reference", "Reference pair", LevelOutcome.Figure::referenceGrams),
+          new Guard(
+              "side-tests",
+              "Side tests",
+              f -> f.sides().stream().mapToDouble(SideAllowance::grams).sum()));
 
   /** Guard bands that some level has. */
   private static List<Guard> guards(List<LevelClaim> claims) {

@@ -27,7 +27,7 @@ import picocli.CommandLine.Parameters;
 /** The safest figure at each calibration level, and the verdict on a wanted one. */
 @Command(
     name = "claim",
-    header = "Say which figure the study supports at each calibration level.",
+    header = ClaimCommand.HEADER,
     description = {
       "Prints the safest figure with and without the decided exclusions, the claim sentence with its"
           + " conditions, and the verdict on each wanted figure. Answers no (1) when a wanted figure"
@@ -41,6 +41,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof claim hive-scale --explain"
     })
 final class ClaimCommand implements Callable<Integer> {
+  static final String HEADER = "Say which figure the study supports at each calibration level.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

@@ -26,7 +26,7 @@ import picocli.CommandLine.Parameters;
 /** Guided typing at the bench. */
 @Command(
     name = "enter",
-    header = "Type readings at the bench, in the order of the plan.",
+    header = EnterCommand.HEADER,
     description = {
       "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
           + " load. Each value is held against the limits and against the runs so far; a doubtful one"
@@ -36,6 +36,8 @@ import picocli.CommandLine.Parameters;
     },
     footer = {"  lotproof enter hive-scale", "  lotproof enter hive-scale < typed.txt"})
 final class EnterCommand implements Callable<Integer> {
+  static final String HEADER = "Type readings at the bench, in the order of the plan.";
+
   private static final List<String> WORDS = List.of("undo", "remark", "skip", "quit", "help");
   private static final String HELP =
       "  a number: the raw counts; undo: take the last value back; remark TEXT: note something"

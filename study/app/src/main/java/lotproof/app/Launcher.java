@@ -6,6 +6,7 @@ import java.net.URISyntaxException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 import org.jspecify.annotations.Nullable;
@@ -22,6 +23,8 @@ import org.jspecify.annotations.Nullable;
 public final class Launcher {
   /** Commands whose work is long enough to be worth optimising. */
   private static final Set<String> LONG_WORK = Set.of("rehearse", "plan", "noise", "import");
+
+  private static final Set<String> HELP = Set.of("-h", "--help", "-V", "--version");
 
   /** A record larger than this, in bytes, is long work for any command. */
   private static final long LARGE_RECORD = 4_000_000;
@@ -46,7 +49,7 @@ public final class Launcher {
 
   public static void main(String[] args) {
     Path jar = jar();
-    if (jar == null || !plainlyStarted()) {
+    if (jar == null || onlyAsksForHelp(args) || !plainlyStarted()) {
       Main.main(args);
       return;
     }
@@ -58,6 +61,11 @@ public final class Launcher {
       return;
     }
     System.exit(exit);
+  }
+
+  /** Work so short that starting a second machine would double it. */
+  static boolean onlyAsksForHelp(String... args) {
+    return args.length == 0 || Arrays.stream(args).anyMatch(HELP::contains);
   }
 
   /** The jar that this class came from, or null when it came from a folder. */

@@ -26,7 +26,7 @@ import picocli.CommandLine.Parameters;
 /** Production test limits that protect the figures. */
 @Command(
     name = "limits",
-    header = "Say which limits of a production test protect a figure.",
+    header = LimitsCommand.HEADER,
     description = {
       "For the test of every finished kit, and for tests of cells and boards alone on a jig: guarded for"
           + " the tester's uncertainty, for the masses and for loads that are not tested, with expected"
@@ -40,6 +40,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof limits hive-scale --test-loads 5,50 --falling --to limits"
     })
 final class LimitsCommand implements Callable<Integer> {
+  static final String HEADER = "Say which limits of a production test protect a figure.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

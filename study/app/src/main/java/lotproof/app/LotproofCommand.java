@@ -1,9 +1,16 @@
 package lotproof.app;
 
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import java.util.function.BiFunction;
+import java.util.function.Predicate;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.IVersionProvider;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ScopeType;
 
@@ -50,21 +57,53 @@ final class LotproofCommand implements Runnable {
     this.io = io;
   }
 
+  /**
+   * One of the commands.
+   *
+   * @param header what it does, in a line; a constant, so that showing it loads no class
+   * @param made makes it
+   */
+  private record Entry(
+      String name, String header, BiFunction<Surroundings, LotproofCommand, Object> made) {}
+
+  private static final List<Entry> ENTRIES =
+      List.of(
+          new Entry("plan", PlanCommand.HEADER, PlanCommand::new),
+          new Entry("rehearse", RehearseCommand.HEADER, RehearseCommand::new),
+          new Entry("enter", EnterCommand.HEADER, EnterCommand::new),
+          new Entry("import", ImportCommand.HEADER, ImportCommand::new),
+          new Entry("status", StatusCommand.HEADER, StatusCommand::new),
+          new Entry("noise", NoiseCommand.HEADER, NoiseCommand::new),
+          new Entry("review", ReviewCommand.HEADER, ReviewCommand::new),
+          new Entry("spread", SpreadCommand.HEADER, SpreadCommand::new),
+          new Entry("claim", ClaimCommand.HEADER, ClaimCommand::new),
+          new Entry("report", ReportCommand.HEADER, ReportCommand::new),
+          new Entry("limits", LimitsCommand.HEADER, LimitsCommand::new),
+          new Entry("watch", WatchCommand.HEADER, WatchCommand::new));
+
+  /** The program with all options of all commands. */
   static CommandLine commandLine(Surroundings io) {
+    return commandLine(io, entry -> true);
+  }
+
+  /** The program for one call: a command that is not named there is known by name only. */
+  static CommandLine commandLine(Surroundings io, String... args) {
+    Set<String> words = new HashSet<>(Arrays.asList(args));
+    return commandLine(io, entry -> words.contains(entry.name));
+  }
+
+  private static CommandLine commandLine(Surroundings io, Predicate<Entry> whole) {
     LotproofCommand program = new LotproofCommand(io);
     CommandLine commandLine = new CommandLine(program);
-    commandLine.addSubcommand(new PlanCommand(io, program));
-    commandLine.addSubcommand(new RehearseCommand(io, program));
-    commandLine.addSubcommand(new EnterCommand(io, program));
-    commandLine.addSubcommand(new ImportCommand(io, program));
-    commandLine.addSubcommand(new StatusCommand(io, program));
-    commandLine.addSubcommand(new NoiseCommand(io, program));
-    commandLine.addSubcommand(new ReviewCommand(io, program));
-    commandLine.addSubcommand(new SpreadCommand(io, program));
-    commandLine.addSubcommand(new ClaimCommand(io, program));
-    commandLine.addSubcommand(new ReportCommand(io, program));
-    commandLine.addSubcommand(new LimitsCommand(io, program));
-    commandLine.addSubcommand(new WatchCommand(io, program));
+    for (Entry entry : ENTRIES) {
+      if (whole.test(entry)) {
+        commandLine.addSubcommand(entry.made.apply(io, program));
+      } else {
+        CommandSpec known = CommandSpec.create();
+        known.usageMessage().header(entry.header);
+        commandLine.addSubcommand(entry.name, known);
+      }
+    }
     return commandLine
         .setOut(io.out())
         .setErr(io.err())

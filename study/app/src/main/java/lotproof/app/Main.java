@@ -48,7 +48,7 @@ public final class Main {
 
   static int run(Surroundings io, String... args) {
     try {
-      return LotproofCommand.commandLine(io).execute(args);
+      return LotproofCommand.commandLine(io, args).execute(args);
     } catch (StackOverflowError | OutOfMemoryError e) {
       return Failures.fault(io, e);
     } finally {

@@ -37,7 +37,7 @@ import picocli.CommandLine.Parameters;
 /** Noise, resolution and stability of captures. */
 @Command(
     name = "noise",
-    header = "Noise, resolution, stability and signs of trouble of raw captures.",
+    header = NoiseCommand.HEADER,
     description = {
       "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or not."
           + " What a capture leaves open (decimal or hex, the unit of a clock) is asked for by the"
@@ -50,6 +50,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
     })
 final class NoiseCommand implements Callable<Integer> {
+  static final String HEADER = "Noise, resolution, stability and signs of trouble of raw captures.";
+
   private static final double CONFIDENCE = 0.95;
 
   private final Surroundings io;

@@ -35,7 +35,7 @@ import picocli.CommandLine.Parameters;
 /** Designs a study before anyone touches a screwdriver. */
 @Command(
     name = "plan",
-    header = "Design a study: compare designs, write the study folder and the bench sheets.",
+    header = PlanCommand.HEADER,
     description = {
       "Says what each design can support with the units and the bench hours at hand, recommends one"
           + " and writes the folder with study.yaml and one bench sheet for each session. What is not"
@@ -51,6 +51,9 @@ import picocli.CommandLine.Parameters;
       "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2"
     })
 final class PlanCommand implements Callable<Integer> {
+  static final String HEADER =
+      "Design a study: compare designs, write the study folder and the bench sheets.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

@@ -21,7 +21,7 @@ import picocli.CommandLine.Parameters;
 /** Writes the evidence. */
 @Command(
     name = "report",
-    header = "Write the evidence: workbook, page, charts, text, tables and JSON.",
+    header = ReportCommand.HEADER,
     description = {
       "Prints the claim table and where the files are. The study folder is only read; without --to the"
           + " files go to target/report/NAME below the working directory, NAME being the folder's"
@@ -33,6 +33,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof report hive-scale --verify evidence"
     })
 final class ReportCommand implements Callable<Integer> {
+  static final String HEADER = "Write the evidence: workbook, page, charts, text, tables and JSON.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

@@ -29,7 +29,7 @@ import picocli.CommandLine.Parameters;
 /** Extreme units, their evidence, and what was decided. */
 @Command(
     name = "review",
-    header = "Show the units and runs that stand out, with their evidence, and write decisions.",
+    header = ReviewCommand.HEADER,
     description = {
       "The program excludes nothing by itself. A person decides, with a cause; each decision is a line"
           + " of decisions.csv, and an undo is one more line (docs/formats.md). A unit without a cause"
@@ -48,6 +48,9 @@ import picocli.CommandLine.Parameters;
       "  lotproof review hive-scale --split C3-0169"
     })
 final class ReviewCommand implements Callable<Integer> {
+  static final String HEADER =
+      "Show the units and runs that stand out, with their evidence, and write decisions.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

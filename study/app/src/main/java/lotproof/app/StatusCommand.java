@@ -20,10 +20,12 @@ import picocli.CommandLine.Parameters;
 /** What is measured, what is missing, what looks wrong. */
 @Command(
     name = "status",
-    header = "Show what is measured, what is missing and what looks wrong.",
+    header = StatusCommand.HEADER,
     description = "Compares the record with the plan of study.yaml, after the decided corrections.",
     footer = {"  lotproof status hive-scale", "  lotproof status hive-scale --strict"})
 final class StatusCommand implements Callable<Integer> {
+  static final String HEADER = "Show what is measured, what is missing and what looks wrong.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 
@@ -102,6 +104,20 @@ final class StatusCommand implements Callable<Integer> {
             "Runs with other loads than planned; they enter no figure",
             List.of(Column.text("run", "Run")),
             progress.otherLoads().stream().map(run -> Screen.row(run)).toList()));
+    screen.showIfAny(
+        Screen.table(
+            "side-tests",
+            "Side tests",
+            List.of(
+                Column.text("effect", "Effect"),
+                Column.count("runs", "Runs"),
+                Column.text("other-loads", "Runs with other loads; they enter no figure")),
+            progress.sideTests().stream()
+                .map(
+                    test ->
+                        Screen.row(
+                            test.effect(), test.runs(), String.join(", ", test.otherLoads())))
+                .toList()));
   }
 
   private void print(StatusFindings findings) {

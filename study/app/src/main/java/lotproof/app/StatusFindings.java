@@ -50,7 +50,13 @@ record StatusFindings(
     List<Finding> suspects =
         new ExtremeUnits(study)
                 .of(
-                    reduction.reduce(recorded.stream().filter(isCheck.negate()).toList()).runs(),
+                    reduction
+                        .reduce(
+                            recorded.stream()
+                                .filter(isCheck.negate())
+                                .filter(run -> study.design().sideTestOf(run.name()).isEmpty())
+                                .toList())
+                        .runs(),
                     DecidedRuns.inForce(contents.decisions()))
                 .stream()
                 .filter(finding -> finding.decision().isEmpty())

@@ -32,7 +32,7 @@ import picocli.CommandLine.Parameters;
 /** Holds a later lot against the study. */
 @Command(
     name = "watch",
-    header = "Hold a later lot against the study, and keep the history.",
+    header = WatchCommand.HEADER,
     description = {
       "FILE holds the readings of a few kits of the later lot in the layout of readings (docs/formats.md),"
           + " with serials of their own. The verdict is \"claim holds\", \"re-study\" (the lot differs"
@@ -48,6 +48,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof watch hive-scale"
     })
 final class WatchCommand implements Callable<Integer> {
+  static final String HEADER = "Hold a later lot against the study, and keep the history.";
+
   private final Surroundings io;
   private final LotproofCommand program;
 

@@ -41,6 +41,13 @@ class LauncherTest {
   }
 
   @Test
+  void helpNeedsNoSecondMachine() {
+    assertThat(Launcher.onlyAsksForHelp()).isTrue();
+    assertThat(Launcher.onlyAsksForHelp("plan", "--help")).isTrue();
+    assertThat(Launcher.onlyAsksForHelp("report", folder.toString())).isFalse();
+  }
+
+  @Test
   void argumentsComeLastAndUnchanged() {
     assertThat(command("report", "a b", "--to", "\"x\""))
         .endsWith("report", "a b", "--to", "\"x\"");

@@ -15,13 +15,13 @@ import org.openjdk.jmh.annotations.Scope;
 import org.openjdk.jmh.annotations.State;
 import org.openjdk.jmh.annotations.Warmup;
 
-/** 1000 cells on 1000 boards, 200,000 readings; the heap is held to 1 GB. */
+/** 1000 cells on 1000 boards, 200,000 readings; the heap is held to 768 MB. */
 @State(Scope.Thread)
 @BenchmarkMode(Mode.SingleShotTime)
 @OutputTimeUnit(TimeUnit.SECONDS)
-@Fork(value = 1, jvmArgsAppend = "-Xmx1g")
+@Fork(value = 1, jvmArgsAppend = "-Xmx768m")
 @Warmup(iterations = 1)
-@Measurement(iterations = 5)
+@Measurement(iterations = 3)
 public class LargeFitBenchmark {
   private final Observations observations =
       InventedStudy.scattered(1000, 1000, 200_000, 2).observations();

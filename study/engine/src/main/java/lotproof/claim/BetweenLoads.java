@@ -11,7 +11,8 @@ import lotproof.study.ClaimForm;
  * between them by at most step^2 / 8 times its largest second derivative (the remainder of linear
  * interpolation, textbook). The second derivative is estimated from the divided differences of
  * neighbouring tested loads in the same direction, which hold the noise too and so err on the safe
- * side; the largest over the tested kits counts.
+ * side; the largest over the tested kits counts. Exact for a parabola; a noiseless half sine over
+ * five steps is undercut by up to 8 % of the allowance where its top lies between two loads.
  */
 final class BetweenLoads {
   private BetweenLoads() {}

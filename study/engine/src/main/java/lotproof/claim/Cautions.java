@@ -2,6 +2,10 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import lotproof.study.ClaimSubject;
+import lotproof.study.SideTest.Effect;
+import lotproof.study.Study;
 
 /** Cautions and gaps that stand in every report. */
 public final class Cautions {
@@ -18,11 +22,13 @@ public final class Cautions {
   }
 
   /**
-   * What a study of load runs at bench temperature does not show.
+   * What a figure does not cover.
    *
+   * @param study the study
    * @param bendKnown whether the tested loads show how the error curve bends between them
+   * @param sides effects that the figure has an allowance for
    */
-  public static List<String> notCovered(boolean bendKnown) {
+  public static List<String> notCovered(Study study, boolean bendKnown, List<SideAllowance> sides) {
     List<String> gaps = new ArrayList<>();
     gaps.add("temperatures other than those named");
     gaps.add("a change of temperature between calibration and use");
@@ -30,11 +36,41 @@ public final class Cautions {
         bendKnown
             ? "loads outside the tested range"
             : "loads other than those tested, also between them");
-    gaps.add("loads off the centre of the platform");
-    gaps.add("creep and drift over longer than one load run");
+    gaps.addAll(ofLoads(study.design().loadsKilograms()));
+    if (study.claim().subject() != ClaimSubject.BOARD) {
+      gaps.add(
+          tested(sides, Effect.OFF_CENTRE)
+              .map(covers -> "other places of the load than " + covers)
+              .orElse("loads off the centre of the platform"));
+      gaps.add(
+          tested(sides, Effect.CREEP)
+              .map(covers -> "creep beyond " + covers)
+              .orElse("creep under a load that stays on for longer than one load run"));
+    }
+    gaps.add(
+        tested(sides, Effect.DRIFT)
+            .map(covers -> "drift beyond " + covers)
+            .orElse("drift over longer than one load run"));
     gaps.add("other supply voltages, cable lengths and humidity");
     gaps.add("ageing, overload and shipping after the test");
     gaps.add("lots made with other parts or processes than those studied");
     return List.copyOf(gaps);
+  }
+
+  /** What a run with these loads cannot show. */
+  private static List<String> ofLoads(List<Double> loads) {
+    double last = loads.get(loads.size() - 1);
+    double largest = loads.stream().mapToDouble(Double::doubleValue).max().orElse(0);
+    if (last == largest) {
+      return List.of("readings as the load falls", "the zero after the load is taken off");
+    }
+    return last > 0 ? List.of("the zero after the load is taken off") : List.of();
+  }
+
+  private static Optional<String> tested(List<SideAllowance> sides, Effect effect) {
+    return sides.stream()
+        .filter(side -> side.test().effect() == effect)
+        .map(side -> side.test().covers())
+        .findFirst();
   }
 }

@@ -113,6 +113,7 @@ final class ClaimSentence {
             + loads(figure)
             + ", "
             + temperature.words()
+            + sides(figure)
             + ": "
             + holds()
             + ".");
@@ -146,6 +147,7 @@ final class ClaimSentence {
             + loads(figure).substring(1)
             + ", "
             + temperature.words()
+            + sides(figure)
             + (study.conditions().notes().isEmpty()
                 ? ""
                 : "; " + String.join("; ", study.conditions().notes()))
@@ -164,7 +166,7 @@ final class ClaimSentence {
   }
 
   private List<String> notCovered(LevelOutcome.Figure figure) {
-    return Cautions.notCovered(figure.betweenLoadsGrams().isPresent());
+    return Cautions.notCovered(study, figure.betweenLoadsGrams().isPresent(), figure.sides());
   }
 
   private List<String> mustNotSay(LevelOutcome.Figure figure) {
@@ -220,6 +222,16 @@ final class ClaimSentence {
         + Numbers.plain(loads.get(loads.size() - 1))
         + " kg, tested at "
         + testedLoads();
+  }
+
+  /** What side tests add to the conditions. */
+  private static String sides(LevelOutcome.Figure figure) {
+    return figure.sides().isEmpty()
+        ? ""
+        : ", also for "
+            + figure.sides().stream()
+                .map(side -> side.test().covers())
+                .collect(Collectors.joining(" and "));
   }
 
   /** The tested loads in words. */

@@ -55,6 +55,9 @@ final class ErrorBudget {
     guard(lines, "between-loads", "Loads between the tested ones", guards.betweenGrams().orElse(0));
     guard(lines, "reference", "Reference pair's own error", guards.referenceGrams());
     guard(lines, "temperature-correction", "Temperature correction", guards.temperatureGrams());
+    for (SideAllowance side : guards.sides()) {
+      guard(lines, side.test().effect().key(), side.test().effect().title(), side.grams());
+    }
     return lines;
   }
 

@@ -42,11 +42,13 @@ final class FigureCalculator {
   private final Map<String, LoadRun> runs;
   private final StudySpread spread;
   private final ErrorModel.Settings settings;
+  private final SideAllowances sides;
 
-  FigureCalculator(Study study, List<LoadRun> runs, int draws) {
+  FigureCalculator(Study study, List<LoadRun> runs, int draws, SideAllowances sides) {
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
+    this.sides = sides;
     this.settings = new ErrorModel.Settings(study.claim().confidence(), draws, study.seed());
   }
 
@@ -77,7 +79,9 @@ final class FigureCalculator {
               ? "No run has the loads that this calibration needs."
               : "Only one run was measured; how kits differ cannot be known from it.");
     }
-    Optional<GuardBands> guards = GuardBands.of(study, level, curves, correction);
+    Optional<GuardBands> guards =
+        GuardBands.of(study, level, curves, correction)
+            .map(bands -> bands.withSides(sides.measured()));
     if (guards.isEmpty()) {
       return none(
           "OIML R 111 has no limit of error for the masses and classes that the study names, so their error cannot be bounded.");
@@ -198,6 +202,7 @@ final class FigureCalculator {
             guards.betweenGrams(),
             guards.temperatureGrams(),
             guards.referenceGrams(),
+            guards.sides(),
             theseLots,
             points,
             worstPoint,
@@ -324,6 +329,8 @@ final class FigureCalculator {
               100 * supported));
     }
     theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
+    sides.measured().stream().map(FigureCalculator::sideRemark).forEach(remarks::add);
+    remarks.addAll(sides.gaps());
     evidence.parts().forEach(part -> remarks.addAll(part.plan().notes()));
     return remarks;
   }
@@ -340,6 +347,18 @@ final class FigureCalculator {
             ? "not seen at all where boards met a dummy bridge"
             : "seen only against the reference partners")
         + "; bench error counts twice, which errs on the safe side.";
+  }
+
+  private static String sideRemark(SideAllowance side) {
+    return String.format(
+        Locale.ROOT,
+        "%s: %.3g g are added for %s, from %d runs of %d kits that share no unit%s.",
+        side.test().effect().title(),
+        side.grams(),
+        side.test().covers(),
+        side.runs(),
+        side.kits(),
+        side.withoutLots() ? "; too few lots were tested to say how lots differ in it" : "");
   }
 
   private static String lotRemark(ClaimRequest claim, double safest, double grams) {

@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
@@ -108,6 +109,28 @@ final class FigureExplanation {
               guards.referenceGrams(),
               GRAMS,
               "twice the standard error of its mean at the worst load"));
+    }
+    for (SideAllowance side : guards.sides()) {
+      addends.add(
+          Explanation.of(
+              "Allowance for " + side.test().effect().title().toLowerCase(Locale.ROOT),
+              side.grams(),
+              GRAMS,
+              Explanation.Rule.LARGEST,
+              "the larger of the model's bound and the tested kits, from "
+                  + side.runs()
+                  + " runs of the side test",
+              List.of(
+                  Explanation.given(
+                      "Bound by the model",
+                      side.modelGrams(),
+                      GRAMS,
+                      "limit about zero for a future kit over all steps of the side test"),
+                  Explanation.given(
+                      "Largest effect over the tested kits",
+                      side.largestGrams(),
+                      GRAMS,
+                      "readings of the side test"))));
     }
     return addends;
   }

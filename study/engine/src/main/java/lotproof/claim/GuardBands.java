@@ -19,13 +19,18 @@ import lotproof.study.Study;
  * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
  * @param temperatureGrams for the temperature correction; 0 without one
  * @param referenceGrams for the reference pair's own error; 0 where kits were measured
+ * @param sides for effects that side tests measured
  */
 public record GuardBands(
     double benchGrams,
     double buyerGrams,
     OptionalDouble betweenGrams,
     double temperatureGrams,
-    double referenceGrams) {
+    double referenceGrams,
+    List<SideAllowance> sides) {
+  public GuardBands {
+    sides = List.copyOf(sides);
+  }
 
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
   public static Optional<GuardBands> of(
@@ -62,15 +67,25 @@ public record GuardBands(
       double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
       temperature = Math.max(temperature, guard / weight);
     }
-    return Optional.of(new GuardBands(bench, buyer, between, temperature, 0));
+    return Optional.of(new GuardBands(bench, buyer, between, temperature, 0, List.of()));
   }
 
   double totalGrams() {
-    return benchGrams + buyerGrams + betweenGrams.orElse(0) + temperatureGrams + referenceGrams;
+    return benchGrams
+        + buyerGrams
+        + betweenGrams.orElse(0)
+        + temperatureGrams
+        + referenceGrams
+        + sides.stream().mapToDouble(SideAllowance::grams).sum();
+  }
+
+  GuardBands withSides(List<SideAllowance> allowances) {
+    return new GuardBands(
+        benchGrams, buyerGrams, betweenGrams, temperatureGrams, referenceGrams, allowances);
   }
 
   GuardBands withReference(double grams) {
-    return new GuardBands(benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams);
+    return new GuardBands(benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, sides);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

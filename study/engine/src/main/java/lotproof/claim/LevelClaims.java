@@ -21,12 +21,18 @@ final class LevelClaims {
   private final ClaimSentence sentence;
   private final FigureCalculator calculator;
 
+  /** Claims of a study without side tests. */
   LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
+    this(study, draws, runs, sentence, SideAllowances.NONE);
+  }
+
+  LevelClaims(
+      Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence, SideAllowances sides) {
     this.study = study;
     this.runs = runs;
     this.sentence = sentence;
     this.calculator =
-        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws);
+        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws, sides);
   }
 
   /** One level before levels are compared. */

@@ -33,6 +33,7 @@ public sealed interface LevelOutcome {
    * @param temperatureGrams guard band for the temperature correction; 0 without one
    * @param referenceGrams guard band for the error of the reference pair itself; 0 where kits were
    *     measured
+   * @param sides allowances for effects that side tests measured
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
    * @param points limits load by load
@@ -55,6 +56,7 @@ public sealed interface LevelOutcome {
       OptionalDouble betweenLoadsGrams,
       double temperatureGrams,
       double referenceGrams,
+      List<SideAllowance> sides,
       OptionalDouble withinTheseLotsGrams,
       List<PointLimit> points,
       int worstPoint,
@@ -62,6 +64,7 @@ public sealed interface LevelOutcome {
       List<String> remarks)
       implements LevelOutcome {
     public Figure {
+      sides = List.copyOf(sides);
       points = List.copyOf(points);
       remarks = List.copyOf(remarks);
     }
@@ -72,7 +75,8 @@ public sealed interface LevelOutcome {
           + buyerMassGrams
           + betweenLoadsGrams.orElse(0)
           + temperatureGrams
-          + referenceGrams;
+          + referenceGrams
+          + sides.stream().mapToDouble(SideAllowance::grams).sum();
     }
   }
 

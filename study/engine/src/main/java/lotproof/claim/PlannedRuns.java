@@ -29,8 +29,16 @@ final class PlannedRuns {
                 "planned " + pair.runs() + " run(s) of this pair, found " + have));
       }
     }
+    issues.addAll(otherLoads(study, runs));
+    return issues;
+  }
+
+  /** Runs whose loads are not those that they were planned with. */
+  static List<DataIssue> otherLoads(Study study, List<LoadRun> runs) {
+    List<DataIssue> issues = new ArrayList<>();
     for (LoadRun run : runs) {
-      if (!run.loadsKilograms().equals(study.design().loadsKilograms())) {
+      List<Double> planned = study.design().loadsOf(run.name());
+      if (!run.loadsKilograms().equals(planned)) {
         issues.add(
             warning(
                 "readings.csv",
@@ -41,7 +49,7 @@ final class PlannedRuns {
                     + " has the loads "
                     + run.loadsKilograms()
                     + " kg instead of the planned "
-                    + study.design().loadsKilograms()
+                    + planned
                     + " kg; it enters no figure"));
       }
     }

@@ -7,6 +7,7 @@ import java.util.Objects;
 import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.claim.upkeep.FigureMoves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
@@ -59,7 +60,8 @@ public final class StudyAnalysis {
   public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
     List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
-    List<LoadRun> ofUnits = recorded.stream().filter(run -> !isCheckStandard(run)).toList();
+    List<LoadRun> ofUnits =
+        recorded.stream().filter(run -> !isCheckStandard(run) && !isSideTest(run)).toList();
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     DecidedRuns decided =
         DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
@@ -71,14 +73,22 @@ public final class StudyAnalysis {
     List<ReducedRun> keptRuns =
         all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
 
+    SideRuns sides =
+        SideRuns.of(
+            study,
+            recorded.stream().filter(run -> !isCheckStandard(run) && isSideTest(run)).toList(),
+            decisions,
+            decided);
+    List<DecidedRuns.Excluded> excluded =
+        Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
     List<Decision> exclusions =
-        decided.excluded().stream().map(DecidedRuns.Excluded::decision).distinct().toList();
-    boolean excludes = keptRuns.size() < all.runs().size();
+        excluded.stream().map(DecidedRuns.Excluded::decision).distinct().toList();
+    boolean excludes = !excluded.isEmpty();
     // the comparison needs figures and limits; intervals of its components would cost as much again
     List<Supplier<Analysis>> work =
-        new ArrayList<>(List.of(() -> analysis(keptRuns, exclusions, true)));
+        new ArrayList<>(List.of(() -> analysis(keptRuns, sides.kept(), exclusions, true)));
     if (excludes) {
-      work.add(() -> analysis(all.runs(), List.of(), false));
+      work.add(() -> analysis(all.runs(), sides.corrected(), List.of(), false));
     }
     List<Analysis> analyses = SideBySide.map(work, Supplier::get);
     List<Finding> findings =
@@ -87,12 +97,13 @@ public final class StudyAnalysis {
     issues.addAll(check.issues());
     issues.addAll(decided.issues());
     issues.addAll(PlannedRuns.missing(study, decided.corrected()));
+    issues.addAll(PlannedRuns.otherLoads(study, sides.corrected()));
     return new StudyResult(
         study,
         recorded,
         analyses.get(0),
         analyses.get(analyses.size() - 1),
-        decided.excluded(),
+        excluded,
         decisions,
         findings,
         new ExtremeReadings().of(all.runs()),
@@ -103,7 +114,22 @@ public final class StudyAnalysis {
         CheckStandardResult.of(check.runs()),
         issues,
         Cautions.always(),
-        Cautions.notCovered(bendKnown(analyses.get(0))));
+        notCovered(analyses.get(0)));
+  }
+
+  /** What not even one of the figures covers, or all where there is none. */
+  private List<String> notCovered(Analysis analysis) {
+    List<SideAllowance> sides =
+        analysis.claims().stream()
+            .flatMap(claim -> claim.figure().stream())
+            .findFirst()
+            .map(LevelOutcome.Figure::sides)
+            .orElse(List.of());
+    return Cautions.notCovered(study, bendKnown(analysis), sides);
+  }
+
+  private boolean isSideTest(LoadRun run) {
+    return study.design().sideTestOf(run.name()).isPresent();
   }
 
   private static boolean bendKnown(Analysis analysis) {
@@ -128,14 +154,17 @@ public final class StudyAnalysis {
         .orElse(false);
   }
 
-  private Analysis analysis(List<ReducedRun> runs, List<Decision> exclusions, boolean intervals) {
+  private Analysis analysis(
+      List<ReducedRun> runs, List<LoadRun> sideRuns, List<Decision> exclusions, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes =
         List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims = new LevelClaims(study, draws, runs, sentence).all(intervals);
+    List<LevelClaim> claims =
+        new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
+            .all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
   }
 

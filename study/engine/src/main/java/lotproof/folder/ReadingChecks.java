@@ -127,7 +127,7 @@ public final class ReadingChecks {
               + plain(capacity)
               + " kg");
     }
-    List<Double> planned = study.design().loadsKilograms();
+    List<Double> planned = study.design().loadsOf(reading.run());
     if (planned.isEmpty()) {
       return;
     }
@@ -211,7 +211,7 @@ public final class ReadingChecks {
 
   private void checkComplete(String run, Map<Integer, Reading> steps) {
     checkTimes(run, steps);
-    int planned = study.design().loadsKilograms().size();
+    int planned = study.design().loadsOf(run).size();
     int last = Math.max(planned, steps.keySet().stream().mapToInt(step -> step).max().orElse(0));
     if (steps.size() == last) {
       return;

@@ -30,6 +30,7 @@ import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.ReferenceLine;
+import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -172,7 +173,8 @@ final class StudyReader {
     Optional<Design.ReferencePartners> reference =
         in.has("reference") ? reference(in, in.section("reference")) : Optional.empty();
     List<Design.PlannedPair> pairs = in.has("pairs") ? pairs(in) : List.of();
-    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs, reference));
+    List<SideTest> sides = SideTestReader.sideTests(in, capacity);
+    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs, reference, sides));
   }
 
   private Optional<Design.ReferencePartners> reference(StudySection design, StudySection in) {

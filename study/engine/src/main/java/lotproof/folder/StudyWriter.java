@@ -21,6 +21,7 @@ import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.ReferenceLine;
+import lotproof.study.SideTest;
 import lotproof.study.Study;
 
 /**
@@ -105,6 +106,15 @@ final class StudyWriter {
               line("    board: " + text(partners.board()));
               line("    dummy-bridge: " + partners.dummyBridge());
             });
+    if (!design.sideTests().isEmpty()) {
+      line("  side-tests:");
+    }
+    for (SideTest test : design.sideTests()) {
+      line("    - effect: " + test.effect().key());
+      line("      runs: " + text(test.runPrefix()));
+      line("      loads: " + list(masses(test.loadsKilograms())));
+      line("      covers: " + text(test.covers()));
+    }
     if (!design.pairs().isEmpty()) {
       line("  pairs:");
     }

@@ -12,6 +12,7 @@ import lotproof.study.Decision;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Lot;
 import lotproof.study.Reading;
+import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -26,6 +27,7 @@ import lotproof.study.UnitKind;
  * @param beyondPlan pairs with more runs than planned, or none planned
  * @param otherLoads names of runs whose loads are not those of the plan; they enter no figure
  * @param unmeasured units of the study that no run has met
+ * @param sideTests runs of each side test of the study
  */
 public record StudyProgress(
     int plannedRuns,
@@ -35,7 +37,8 @@ public record StudyProgress(
     List<PairCount> missing,
     List<PairCount> beyondPlan,
     List<String> otherLoads,
-    List<UnmeasuredUnit> unmeasured) {
+    List<UnmeasuredUnit> unmeasured,
+    List<SideTestCount> sideTests) {
 
   /**
    * One bench session.
@@ -64,12 +67,26 @@ public record StudyProgress(
    */
   public record UnmeasuredUnit(UnitKind kind, String serial) {}
 
+  /**
+   * How often a side test was made.
+   *
+   * @param effect key of what it shows
+   * @param runs runs with its loads
+   * @param otherLoads names of its runs with other loads; they enter no figure
+   */
+  public record SideTestCount(String effect, int runs, List<String> otherLoads) {
+    public SideTestCount {
+      otherLoads = List.copyOf(otherLoads);
+    }
+  }
+
   public StudyProgress {
     sessions = List.copyOf(sessions);
     missing = List.copyOf(missing);
     beyondPlan = List.copyOf(beyondPlan);
     otherLoads = List.copyOf(otherLoads);
     unmeasured = List.copyOf(unmeasured);
+    sideTests = List.copyOf(sideTests);
   }
 
   /** Whether every planned run is there. */
@@ -81,7 +98,12 @@ public record StudyProgress(
   public static StudyProgress of(Study study, List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
     List<LoadRun> runs = DecidedRuns.corrected(recorded, decisions);
-    List<LoadRun> ofUnits = runs.stream().filter(run -> !isCheck(study, run)).toList();
+    List<LoadRun> ofCheck = runs.stream().filter(run -> isCheck(study, run)).toList();
+    List<LoadRun> ofUnits =
+        runs.stream()
+            .filter(run -> !isCheck(study, run))
+            .filter(run -> study.design().sideTestOf(run.name()).isEmpty())
+            .toList();
     Map<List<String>, Integer> measured = countByPair(ofUnits);
     List<PairCount> missing = new ArrayList<>();
     int planned = 0;
@@ -97,7 +119,7 @@ public record StudyProgress(
     return new StudyProgress(
         planned,
         done,
-        runs.size() - ofUnits.size(),
+        ofCheck.size(),
         sessions(study, runs),
         missing,
         beyondPlan(study, measured),
@@ -105,7 +127,18 @@ public record StudyProgress(
             .filter(run -> !run.loadsKilograms().equals(study.design().loadsKilograms()))
             .map(LoadRun::name)
             .toList(),
-        unmeasured(study, ofUnits));
+        unmeasured(study, ofUnits),
+        study.design().sideTests().stream().map(test -> count(test, runs)).toList());
+  }
+
+  private static SideTestCount count(SideTest test, List<LoadRun> runs) {
+    List<LoadRun> own = runs.stream().filter(run -> test.holds(run.name())).toList();
+    List<String> other =
+        own.stream()
+            .filter(run -> !run.loadsKilograms().equals(test.loadsKilograms()))
+            .map(LoadRun::name)
+            .toList();
+    return new SideTestCount(test.effect().key(), own.size() - other.size(), other);
   }
 
   private static boolean isCheck(Study study, LoadRun run) {

@@ -11,12 +11,14 @@ import java.util.Optional;
  * @param pairs the planned pairs, each once; empty when the study does not list them
  * @param reference the reference partners, for kind REFERENCE_PARTNER and no other; without them no
  *     figure can be had from that kind
+ * @param sideTests runs that show what load runs do not, each effect once
  */
 public record Design(
     Kind kind,
     List<Double> loadsKilograms,
     List<PlannedPair> pairs,
-    Optional<ReferencePartners> reference) {
+    Optional<ReferencePartners> reference,
+    List<SideTest> sideTests) {
 
   /** Which units meet which. */
   public enum Kind {
@@ -77,6 +79,15 @@ public record Design(
     this(kind, loadsKilograms, pairs, Optional.empty());
   }
 
+  /** A design without side tests. */
+  public Design(
+      Kind kind,
+      List<Double> loadsKilograms,
+      List<PlannedPair> pairs,
+      Optional<ReferencePartners> reference) {
+    this(kind, loadsKilograms, pairs, reference, List.of());
+  }
+
   public Design {
     if (reference.isPresent() && kind != Kind.REFERENCE_PARTNER) {
       throw new IllegalArgumentException(
@@ -84,5 +95,17 @@ public record Design(
     }
     loadsKilograms = List.copyOf(loadsKilograms);
     pairs = Require.distinct(pairs, "planned pairs");
+    sideTests = List.copyOf(sideTests);
+    Require.distinct(sideTests.stream().map(SideTest::effect).toList(), "side tests");
+  }
+
+  /** The side test that a run belongs to; empty for a load run. */
+  public Optional<SideTest> sideTestOf(String run) {
+    return sideTests.stream().filter(test -> test.holds(run)).findFirst();
+  }
+
+  /** The loads that a run of this name is planned with. */
+  public List<Double> loadsOf(String run) {
+    return sideTestOf(run).map(SideTest::loadsKilograms).orElse(loadsKilograms);
   }
 }

@@ -40,6 +40,7 @@ import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.ReferenceLine;
+import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
@@ -430,7 +431,22 @@ class StudyFileTest {
                     "dummy " + serialEnd(random),
                     "reference " + serialEnd(random),
                     random.nextBoolean()))
-            : Optional.empty());
+            : Optional.empty(),
+        sideTests(random, loads));
+  }
+
+  private static List<SideTest> sideTests(SplittableRandom random, List<Double> loads) {
+    List<Double> twice = new ArrayList<>(List.of(0.0));
+    twice.addAll(loads);
+    twice.addAll(loads);
+    List<SideTest> tests = new ArrayList<>();
+    for (SideTest.Effect effect : SideTest.Effect.values()) {
+      if (random.nextBoolean()) {
+        String prefix = effect.key() + serialEnd(random);
+        tests.add(new SideTest(effect, prefix, twice, "as far as " + serialEnd(random)));
+      }
+    }
+    return tests;
   }
 
   private static ClaimForm form(SplittableRandom random) {

@@ -1,5 +1,7 @@
 package lotproof.statistics.components;
 
+import java.util.Arrays;
+
 /**
  * Traces of Q V_k and Q V_k Q V_l between the factors that have a block of their own, from the
  * inverse of the equations: tr(Q V_k Q V_l) = |Z_k' Q Z_l|^2 (Frobenius). The block of the
@@ -24,9 +26,6 @@ final class BlockTraces {
 
   private final double[] schur;
 
-  /** (1/a) B K. */
-  private final double[] crossInverse;
-
   /** Whether a component is near zero, by factor. */
   private final boolean[] small;
 
@@ -38,7 +37,6 @@ final class BlockTraces {
     this.theta = equations.theta;
     this.inverse = equations.restInverse;
     this.schur = equations.schur;
-    this.crossInverse = equations.crossInverse();
     this.small = new boolean[theta.length];
     double[] largest = new double[theta.length];
     for (int j = 0; j < restLevels; j++) {
@@ -48,6 +46,27 @@ final class BlockTraces {
     for (int k = 0; k < theta.length; k++) {
       small[k] = theta[k] * largest[k] < SMALL;
     }
+  }
+
+  /** (1/a) B K: minus the block between eliminated and rest levels, by theta_E. */
+  static double[] crossInverse(EquationsLikelihood equations) {
+    EffectLayout layout = equations.layout;
+    int q = layout.restLevels;
+    double[] result = new double[layout.eliminatedLevels * q];
+    double[][] inverse = Dense.rows(equations.restInverse, q, q);
+    double[] line = new double[q];
+    double[] factors = new double[layout.crossColumn.length];
+    for (int i = 0; i < layout.eliminatedLevels; i++) {
+      int from = layout.crossStart[i];
+      int to = layout.crossStart[i + 1];
+      for (int c = from; c < to; c++) {
+        factors[c] = equations.crossWeight[c] / equations.inflation[i];
+      }
+      Arrays.fill(line, 0);
+      Dense.addRows(line, factors, inverse, layout.crossColumn, from, to);
+      System.arraycopy(line, 0, result, i * q, q);
+    }
+    return result;
   }
 
   void fill(double[] first, double[][] second) {
@@ -119,30 +138,28 @@ final class BlockTraces {
   private void fillEliminated(double[] first, double[][] second, double[] fixed, int columns) {
     int e = layout.eliminated;
     int width = restLevels + columns;
+    double[][] rows = withFixed(fixed, columns);
     double[] product = new double[width * width];
+    double[] factors = new double[layout.crossColumn.length];
     double trace = 0;
     double squares = 0;
-    double[] row = new double[width];
     for (int i = 0; i < eliminatedLevels; i++) {
       double a = equations.inflation[i];
       double diagonal = equations.levelWeight[i] / a;
-      System.arraycopy(crossInverse, i * restLevels, row, 0, restLevels);
-      System.arraycopy(fixed, i * columns, row, restLevels, columns);
       double low = 0;
       for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
-        double b = equations.crossWeight[c] / a;
-        int j = layout.crossColumn[c];
-        low += b * row[j];
-        Dense.addScaled(product, j * width, b, row, 0, width);
+        factors[c] = equations.crossWeight[c] / a;
+        low += factors[c] * rows[i][layout.crossColumn[c]];
       }
       for (int c = 0; c < columns; c++) {
         double b = fixed[i * columns + c];
         low += b * b;
-        Dense.addScaled(product, (restLevels + c) * width, b, row, 0, width);
+        Dense.addScaled(product, (restLevels + c) * width, b, rows[i], 0, width);
       }
       trace += diagonal - low;
       squares += diagonal * diagonal - 2 * diagonal * low;
     }
+    layout.putCrossTransposed(product, factors, rows);
     for (int i = 0; i < width; i++) {
       for (int j = 0; j < width; j++) {
         squares += product[i * width + j] * product[j * width + i];
@@ -150,6 +167,17 @@ final class BlockTraces {
     }
     first[e] = trace;
     second[e][e] = squares;
+  }
+
+  /** Rows of (1/a) B K, the fixed columns behind them. */
+  private double[][] withFixed(double[] fixed, int columns) {
+    double[] cross = equations.crossInverse();
+    double[][] rows = new double[eliminatedLevels][restLevels + columns];
+    for (int i = 0; i < eliminatedLevels; i++) {
+      System.arraycopy(cross, i * restLevels, rows[i], 0, restLevels);
+      System.arraycopy(fixed, i * columns, rows[i], restLevels, columns);
+    }
+    return rows;
   }
 
   private void fillCross(
@@ -175,6 +203,7 @@ final class BlockTraces {
   /** Row of Z_E' V^-1 Z_R. */
   private void crossRow(int i, double[] row) {
     int q = restLevels;
+    double[] crossInverse = equations.crossInverse();
     boolean zero = false;
     for (int f = 0; f < layout.rest.length; f++) {
       double variance = theta[layout.rest[f]];
@@ -288,10 +317,7 @@ final class BlockTraces {
       double[] fixed = fixedParts.eliminated;
       int at = i;
       if (k == layout.eliminated) {
-        double low = 0;
-        for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
-          low += equations.crossWeight[c] * crossInverse[i * restLevels + layout.crossColumn[c]];
-        }
+        double low = crossQuadratic(i) / equations.inflation[i];
         result[i] = (equations.levelWeight[i] - low) / equations.inflation[i];
       } else {
         at = layout.columnOf(k, i);
@@ -304,6 +330,23 @@ final class BlockTraces {
       }
     }
     return result;
+  }
+
+  /** b_i K b_i', b_i the row of B: a small part of K, so the whole of B K is not needed. */
+  private double crossQuadratic(int i) {
+    int from = layout.crossStart[i];
+    int to = layout.crossStart[i + 1];
+    double sum = 0;
+    for (int c = from; c < to; c++) {
+      int row = layout.crossColumn[c] * restLevels;
+      double weight = equations.crossWeight[c];
+      double before = 0;
+      for (int d = from; d < c; d++) {
+        before += equations.crossWeight[d] * inverse[row + layout.crossColumn[d]];
+      }
+      sum += weight * (2 * before + weight * inverse[row + layout.crossColumn[c]]);
+    }
+    return sum;
   }
 
   /** Entry on the diagonal of Z_R' V^-1 Z_R. */

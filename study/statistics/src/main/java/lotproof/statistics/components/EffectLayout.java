@@ -114,6 +114,37 @@ final class EffectLayout {
     throw new IllegalStateException("factor " + factor + " has no block");
   }
 
+  /**
+   * Puts B' R into the first rows of the target: B the cells with the given values, R rows by
+   * eliminated level.
+   */
+  void putCrossTransposed(double[] target, double[] values, double[][] rows) {
+    int[] start = new int[restLevels + 1];
+    for (int column : crossColumn) {
+      start[column + 1]++;
+    }
+    for (int j = 0; j < restLevels; j++) {
+      start[j + 1] += start[j];
+    }
+    int[] next = start.clone();
+    int[] level = new int[crossColumn.length];
+    double[] factor = new double[crossColumn.length];
+    for (int i = 0; i < eliminatedLevels; i++) {
+      for (int c = crossStart[i]; c < crossStart[i + 1]; c++) {
+        int at = next[crossColumn[c]]++;
+        level[at] = i;
+        factor[at] = values[c];
+      }
+    }
+    int width = eliminatedLevels == 0 ? 0 : rows[0].length;
+    double[] line = new double[width];
+    for (int j = 0; j < restLevels; j++) {
+      Arrays.fill(line, 0);
+      Dense.addRows(line, factor, rows, level, start[j], start[j + 1]);
+      System.arraycopy(line, 0, target, j * width, width);
+    }
+  }
+
   /** Position of each level of factor k: reverse Cuthill-McKee, neighbours by eliminated level. */
   private int[] order(ReducedRows data, int k) {
     int levels = data.levelCount[k];

@@ -42,6 +42,7 @@ final class EquationsLikelihood extends Likelihood {
 
   private final double[] factor;
   private double[] crossInverse = new double[0];
+  private boolean crossInverseKnown;
   private boolean inverseKnown;
   private final double[][] whitened;
   private double[] gramFactor = new double[0];
@@ -292,7 +293,7 @@ final class EquationsLikelihood extends Likelihood {
     return gramFactor;
   }
 
-  /** Makes K and (1/a) B K, and fills the upper half of M. */
+  /** Makes K and fills the upper half of M. */
   void completeInverse() {
     if (inverseKnown) {
       return;
@@ -307,23 +308,16 @@ final class EquationsLikelihood extends Likelihood {
         }
       }
     }
-    fillCrossInverse();
+    crossInverseKnown = false;
     inverseKnown = true;
   }
 
-  private void fillCrossInverse() {
-    int q = layout.restLevels;
-    crossInverse = new double[layout.eliminatedLevels * q];
-    for (int i = 0; i < layout.eliminatedLevels; i++) {
-      for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
-        double share = crossWeight[c] / inflation[i];
-        Dense.addScaled(crossInverse, i * q, share, restInverse, layout.crossColumn[c] * q, q);
-      }
-    }
-  }
-
-  /** (1/a) B K: minus the block between eliminated and rest levels, by theta_E. */
+  /** (1/a) B K at the point, worked out when something asks for it first. */
   double[] crossInverse() {
+    if (!crossInverseKnown) {
+      crossInverse = BlockTraces.crossInverse(this);
+      crossInverseKnown = true;
+    }
     return crossInverse;
   }
 

@@ -1,0 +1,128 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.Function;
+import java.util.stream.Collectors;
+import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.SideEffects;
+import lotproof.spread.FactorPlan;
+import lotproof.spread.MeasuredValues;
+import lotproof.spread.StudySpread;
+import lotproof.spread.TestedKits;
+import lotproof.study.ClaimSubject;
+import lotproof.study.SideTest;
+import lotproof.study.SideTest.Effect;
+import lotproof.study.Study;
+
+/**
+ * What the side tests of a study add to every figure, and what they cannot say.
+ *
+ * <p>The effects of one run are a curve over its steps, and go the way of an error curve: mixed
+ * model at each step, simulated curves over all steps, and the largest tested effect; the largest
+ * counts. Effects that grow with the load are taken at the study's largest load. The allowance is
+ * added to the figure in full and not in squares: a scale that stands crooked or bears a load for
+ * long does so at every reading, and how an effect goes with the error of the load run is not known
+ * where few kits were tested for both. For two normal quantities the sum of two limits of the same
+ * content is never below the limit of their sum, whatever their correlation; beyond that it is a
+ * construction, of which docs/guarantees.md holds a simulation.
+ *
+ * @param measured allowances, in study order
+ * @param gaps why a side test adds nothing and covers nothing, in sentences
+ */
+record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
+  static final SideAllowances NONE = new SideAllowances(List.of(), List.of());
+
+  SideAllowances {
+    measured = List.copyOf(measured);
+    gaps = List.copyOf(gaps);
+  }
+
+  /**
+   * The allowances of a study.
+   *
+   * @param runs runs of side tests that count
+   */
+  static SideAllowances of(Study study, List<LoadRun> runs, int draws) {
+    List<SideAllowance> measured = new ArrayList<>();
+    List<String> gaps = new ArrayList<>();
+    for (SideTest test : study.design().sideTests()) {
+      if (study.claim().subject() == ClaimSubject.BOARD && test.effect() != Effect.DRIFT) {
+        continue; // off-centre loads and creep are of the cell
+      }
+      List<LoadRun> own = runs.stream().filter(run -> test.holds(run.name())).toList();
+      SideEffects effects = new SideEffects(test, study.kit(), largestLoad(study));
+      List<ErrorCurve> curves = own.stream().map(effects::curve).flatMap(Optional::stream).toList();
+      if (curves.size() < 2) {
+        gaps.add(
+            test.effect().title()
+                + ": "
+                + curves.size()
+                + " run(s) with the loads of the side test; how kits differ in it cannot be known from fewer than two.");
+        continue;
+      }
+      Optional<SideAllowance> allowance = allowance(study, test, curves, own, draws);
+      allowance.ifPresentOrElse(
+          measured::add,
+          () ->
+              gaps.add(
+                  test.effect().title() + ": the runs cannot be fitted, so nothing is known."));
+    }
+    return new SideAllowances(measured, gaps);
+  }
+
+  private static double largestLoad(Study study) {
+    return study.design().loadsKilograms().stream()
+        .mapToDouble(Double::doubleValue)
+        .max()
+        .orElseThrow();
+  }
+
+  private static Optional<SideAllowance> allowance(
+      Study study, SideTest test, List<ErrorCurve> curves, List<LoadRun> own, int draws) {
+    JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
+    Map<String, LoadRun> byName =
+        own.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
+    MeasuredValues largest =
+        new MeasuredValues(
+            test.effect().key(),
+            test.effect().title(),
+            "g",
+            judged.largest(),
+            new StudySpread(study)
+                .labels(
+                    curves.stream()
+                        .map(c -> java.util.Objects.requireNonNull(byName.get(c.run())))
+                        .toList()));
+    double tested = judged.largest().stream().mapToDouble(Double::doubleValue).max().orElse(0);
+    int kits = TestedKits.of(largest).disjoint().size();
+    if (judged.size() == 0) {
+      return Optional.of(new SideAllowance(test, 0, 0, 0, curves.size(), kits, false));
+    }
+    FactorPlan plan = FactorPlan.of(largest);
+    ModelPart part = new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
+    boolean fewLots = part.hasFewLots();
+    ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
+    double confidence = study.claim().confidence();
+    ErrorModel.Settings settings = new ErrorModel.Settings(confidence, draws, study.seed());
+    if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], settings, Optional.empty())
+        instanceof ErrorModel.Outcome.Fitted found)) {
+      return Optional.empty();
+    }
+    double bound =
+        found
+            .model()
+            .boundGrams(
+                study.claim().content(), confidence, found.model().drawnLargest(confidence));
+    return Optional.of(
+        new SideAllowance(
+            test, Math.max(bound, tested), bound, tested, curves.size(), kits, fewLots));
+  }
+
+  double totalGrams() {
+    return measured.stream().mapToDouble(SideAllowance::grams).sum();
+  }
+}

@@ -1,0 +1,199 @@
+package lotproof.claim;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.claim.FigureDetail.ConfidencePoint;
+import lotproof.claim.FigureDetail.ContentPoint;
+import lotproof.claim.FigureDetail.LeftOut;
+import lotproof.reduce.ReducedRun;
+import lotproof.statistics.tolerance.DistributionFree;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Design;
+import lotproof.study.MassClass;
+import lotproof.study.UnitKind;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+
+/** What stands behind and beside a figure, held against figures that are made anew. */
+class FigureDetailTest {
+  private static final long SEED = 11;
+  private static final int UNITS = 12;
+
+  private static final InventedKits KITS = new InventedKits(SEED, 1, 0);
+  private static final List<InventedKits.Unit> CELLS = KITS.units(UnitKind.CELL, UNITS);
+  private static final List<InventedKits.Unit> BOARDS = KITS.units(UnitKind.BOARD, UNITS);
+  private static final List<ReducedRun> RUNS = new ArrayList<>();
+  private static LevelClaim claim;
+
+  @BeforeAll
+  static void measure() {
+    for (int pass = 0; pass < 3; pass++) {
+      for (int i = 0; i < UNITS; i++) {
+        // the third pass repeats the first
+        InventedKits.Unit board = BOARDS.get((i + pass % 2) % UNITS);
+        RUNS.add(KITS.run("r" + pass + "-" + i, CELLS.get(i), board));
+      }
+    }
+    claim = claim(RUNS, true);
+  }
+
+  private static LevelClaim claim(List<ReducedRun> runs, boolean details) {
+    ClaimRequest request =
+        new ClaimRequest(
+            0.95,
+            0.95,
+            1,
+            new ClaimForm.Symmetric(),
+            ClaimSubject.KIT,
+            OptionalDouble.empty(),
+            List.of(
+                new ClaimRequest.LevelRequest(
+                    new CalibrationLevel.None(), OptionalDouble.empty())));
+    Design design = new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of());
+    return InventedKits.claims(
+            InventedKits.study(
+                KITS.lotsOf(UnitKind.CELL, CELLS),
+                KITS.lotsOf(UnitKind.BOARD, BOARDS),
+                design,
+                request,
+                MassClass.M1),
+            runs,
+            details)
+        .get(0);
+  }
+
+  private static LevelOutcome.Figure figure() {
+    return claim.figure().orElseThrow();
+  }
+
+  private static FigureDetail detail() {
+    return claim.detail().orElseThrow();
+  }
+
+  @Test
+  void theConfidenceCurveRisesAndGoesThroughTheModelsBound() {
+    List<ConfidencePoint> curve = detail().confidenceCurve();
+    for (int i = 1; i < curve.size(); i++) {
+      assertThat(curve.get(i).grams()).isGreaterThanOrEqualTo(curve.get(i - 1).grams());
+      assertThat(curve.get(i).byModel()).isGreaterThan(curve.get(i - 1).byModel());
+      assertThat(curve.get(i).byTestedKits())
+          .isGreaterThanOrEqualTo(curve.get(i - 1).byTestedKits());
+    }
+    ConfidencePoint asked =
+        curve.stream().filter(p -> p.byModel() == 0.95).findFirst().orElseThrow();
+    assertThat(asked.grams())
+        .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
+    ConfidencePoint last = curve.get(curve.size() - 1);
+    assertThat(last.grams() - figure().guardGrams())
+        .isGreaterThan(figure().distributionFreeGrams());
+    // beyond the largest of n kits that share no unit: 1 - content^n
+    assertThat(last.byTestedKits())
+        .isCloseTo(1 - Math.pow(0.95, figure().disjointKits()), within(1e-12));
+  }
+
+  @Test
+  void confidenceIsReadBetweenThePointsOfTheCurve() {
+    List<ConfidencePoint> curve =
+        List.of(
+            new ConfidencePoint(10, 0.5, 0),
+            new ConfidencePoint(20, 0.9, 0),
+            new ConfidencePoint(30, 0.99, 0));
+    assertThat(FigureBackground.confidenceAt(curve, 9)).isZero();
+    assertThat(FigureBackground.confidenceAt(curve, 10)).isEqualTo(0.5);
+    // log odds 0 and ln 9: half way ln 3, which is 0.75
+    assertThat(FigureBackground.confidenceAt(curve, 15)).isCloseTo(0.75, within(1e-12));
+    assertThat(FigureBackground.confidenceAt(curve, 20)).isCloseTo(0.9, within(1e-12));
+    assertThat(FigureBackground.confidenceAt(curve, 99)).isEqualTo(0.99);
+  }
+
+  @Test
+  void theContentCurveRisesAndGoesThroughTheModelsBound() {
+    List<ContentPoint> curve = detail().contentCurve();
+    for (int i = 1; i < curve.size(); i++) {
+      assertThat(curve.get(i).content()).isGreaterThan(curve.get(i - 1).content());
+      assertThat(curve.get(i).byModelGrams())
+          .isGreaterThanOrEqualTo(curve.get(i - 1).byModelGrams());
+    }
+    ContentPoint asked = curve.stream().filter(p -> p.content() == 0.95).findFirst().orElseThrow();
+    assertThat(asked.byModelGrams())
+        .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
+    double supported = DistributionFree.contentOfExtreme(figure().disjointKits(), 0.95);
+    for (ContentPoint point : curve) {
+      assertThat(point.byTestedKitsGrams().isPresent())
+          .as("tested kits at content " + point.content())
+          .isEqualTo(point.content() <= supported);
+    }
+  }
+
+  @Test
+  void theBudgetHoldsAllSpreadAndAllThatIsAdded() {
+    List<BudgetLine> budget = detail().budget();
+    double shares =
+        budget.stream()
+            .filter(line -> line.kind() == BudgetLine.Kind.SPREAD)
+            .mapToDouble(BudgetLine::varianceShareFraction)
+            .sum();
+    // sensitivity and shape are fitted apart, so that their sum may differ from the whole
+    assertThat(shares).isCloseTo(1, within(0.05));
+    double guards =
+        budget.stream()
+            .filter(line -> line.kind() == BudgetLine.Kind.GUARD_BAND)
+            .mapToDouble(BudgetLine::costGrams)
+            .sum();
+    assertThat(guards).isCloseTo(figure().guardGrams(), within(1e-9));
+    double worst = figure().points().get(figure().worstPoint()).figureGrams();
+    assertThat(budget)
+        .allSatisfy(
+            line -> assertThat(line.costGrams()).isBetween(0.0, worst + figure().guardGrams()));
+    // the population was made so: the sensitivity of cells is by far the widest
+    assertThat(budget.get(0).key()).isEqualTo("cell-sensitivity");
+    assertThat(budget.stream().mapToDouble(BudgetLine::costGrams).max().orElseThrow())
+        .isEqualTo(budget.get(0).costGrams());
+  }
+
+  @Test
+  void aUnitLeftOutGivesTheFigureOfTheRunsWithoutIt() {
+    List<LeftOut> leftOut = detail().leftOut();
+    assertThat(leftOut).isNotEmpty();
+    LeftOut first = leftOut.get(0);
+    assertThat(leftOut)
+        .allSatisfy(
+            unit ->
+                assertThat(Math.abs(unit.changeGrams()))
+                    .isLessThanOrEqualTo(Math.abs(first.changeGrams())));
+    for (LeftOut unit : leftOut.subList(0, 2)) {
+      List<ReducedRun> without =
+          RUNS.stream()
+              .filter(
+                  run ->
+                      !(unit.kind() == UnitKind.CELL ? run.run().cell() : run.run().board())
+                          .equals(unit.serial()))
+              .toList();
+      LevelOutcome.Figure anew = claim(without, false).figure().orElseThrow();
+      double guards = figure().guardGrams();
+      assertThat(unit.testedGrams() - guards).isEqualTo(anew.distributionFreeGrams(), within(1e-9));
+      assertThat(unit.modelGrams() - guards)
+          .isCloseTo(anew.modelGrams(), within(1e-4 * anew.modelGrams()));
+      assertThat(unit.boundGrams()).isEqualTo(Math.max(unit.modelGrams(), unit.testedGrams()));
+    }
+  }
+
+  @Test
+  void typicalIsBelowCharacterised() {
+    FigureDetail.LimitKinds limits = detail().limits();
+    assertThat(limits.typicalGrams()).isLessThan(limits.characterisedGrams());
+    assertThat(limits.characterisedGrams()).isEqualTo(figure().boundGrams());
+    FigureDetail.GuaranteedLimit.Known known =
+        (FigureDetail.GuaranteedLimit.Known) limits.guaranteed();
+    assertThat(known.grams()).isCloseTo(known.acceptanceGrams() + known.guardGrams(), within(1e-9));
+    assertThat(known.guardGrams()).isGreaterThan(figure().guardGrams());
+  }
+}

@@ -1,0 +1,155 @@
+package lotproof.claim;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import lotproof.folder.DecisionOutcome;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.ImportOutcome;
+import lotproof.gather.Importer;
+import lotproof.gather.TableReaders;
+import lotproof.plan.DemoStudy;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.LoadRunReduction;
+import lotproof.reduce.ReducedRun;
+import lotproof.review.DecidedRuns;
+import lotproof.study.Decision;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+import org.junit.jupiter.api.Tag;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * The demo study made anew from other seeds: other lots, units, pairs, bench days and troubles.
+ * Each goes through the import and the decisions of people, and its safest figures are held against
+ * the true quantile of future kits from new lots, which is the same for all seeds.
+ */
+@Tag("guarantee")
+class ReseededDemosGuaranteeTest {
+  private static final int STUDIES = Integer.getInteger("guarantee.demos", 200);
+  private static final long FIRST_SEED = 20_270_101;
+  private static final int DRAWS = 20_000;
+  private static final int IDLE_FUTURE_KITS = 1000;
+
+  private static JsonNode truth() throws IOException {
+    return new YAMLMapper()
+        .readTree(Path.of("..", "..", "demo-data", "hive-scale", "truth.yaml").toFile());
+  }
+
+  @Test
+  void safestFiguresCoverTheTrueQuantile(@TempDir Path folder) throws IOException {
+    JsonNode truth = truth();
+    List<String> levels = List.of("none", "one-point", "two-point");
+    int[] covered = new int[levels.size()];
+    int[] bare = new int[levels.size()];
+    double[] ratio = new double[levels.size()];
+    long seed = FIRST_SEED - 1;
+    for (int s = 0; s < STUDIES; s++) {
+      DemoStudy demo = next(seed);
+      seed = demo.study().seed();
+      List<LevelClaim> claims = claims(contents(demo, folder.resolve("study-" + seed)));
+      for (int l = 0; l < levels.size(); l++) {
+        LevelClaim claim = claims.get(l);
+        assertThat(claim.level().key()).isEqualTo(levels.get(l));
+        LevelOutcome.Figure figure = claim.figure().orElseThrow();
+        double grams = truth.at("/figures/" + levels.get(l) + "/new lots [g]/0.95").asDouble();
+        covered[l] += figure.safestGrams() >= grams ? 1 : 0;
+        bare[l] += figure.boundGrams() - figure.guardGrams() >= grams ? 1 : 0;
+        ratio[l] += figure.safestGrams() / grams / STUDIES;
+      }
+    }
+    double allowed = 0.95 - 3 * Math.sqrt(0.95 * 0.05 / STUDIES);
+    for (int l = 0; l < levels.size(); l++) {
+      report(levels.get(l), covered[l], bare[l], ratio[l]);
+      assertThat(covered[l] / (double) STUDIES)
+          .as("level %s, seeds from %d to %d", levels.get(l), FIRST_SEED, seed)
+          .isGreaterThanOrEqualTo(allowed);
+    }
+  }
+
+  private static void report(String level, int covered, int bare, double ratio) throws IOException {
+    Path file = Path.of("target", "guarantees-demos.md");
+    Files.createDirectories(file.getParent());
+    Files.writeString(
+        file,
+        String.format(
+            Locale.ROOT,
+            "| %s | %d | %.3f | %.3f | %.2f |%n",
+            level,
+            STUDIES,
+            covered / (double) STUDIES,
+            bare / (double) STUDIES,
+            ratio),
+        StandardOpenOption.CREATE,
+        StandardOpenOption.APPEND);
+  }
+
+  /** The study of the next seed; some seeds have no two runs whose serials could be exchanged. */
+  private static DemoStudy next(long seed) {
+    for (long other = seed + 1; ; other++) {
+      try {
+        return DemoStudy.create(other, IDLE_FUTURE_KITS);
+      } catch (IllegalStateException noTroubles) {
+        assertThat(noTroubles).hasMessageContaining("can be exchanged");
+      }
+    }
+  }
+
+  /** A study through the same doors that a user's data take. */
+  private static StudyContents contents(DemoStudy demo, Path target) throws IOException {
+    Files.createDirectories(target);
+    StudyFolder folder = StudyFolder.at(target);
+    assertThat(folder.create(demo.study())).isEmpty();
+    for (DemoStudy.SessionFile session : demo.sessionFiles()) {
+      Path file = Files.writeString(target.resolve(session.name()), session.content());
+      assertThat(Importer.importFile(folder, file, TableReaders.textOnly()))
+          .isInstanceOf(ImportOutcome.Imported.class);
+    }
+    for (Decision decision : demo.decisions()) {
+      assertThat(folder.decide(decision)).isNotInstanceOf(DecisionOutcome.Refused.class);
+    }
+    OpenOutcome opened = folder.open();
+    assertThat(opened).isInstanceOf(OpenOutcome.Opened.class);
+    return ((OpenOutcome.Opened) opened).contents();
+  }
+
+  private static List<LevelClaim> claims(StudyContents contents) {
+    Study study = contents.study();
+    List<LoadRun> ofUnits =
+        LoadRun.groupedFrom(contents.readings()).stream()
+            .filter(run -> !isCheckStandard(study, run))
+            .toList();
+    LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
+    DecidedRuns decided =
+        DecidedRuns.of(
+            ofUnits, contents.decisions(), study.causes(), runs -> reduction.reduce(runs).runs());
+    List<ReducedRun> runs = reduction.reduce(decided.kept()).runs();
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    List<LotScope> scopes = new ArrayList<>();
+    for (UnitKind kind : UnitKind.values()) {
+      List<String> lots = study.lots(kind).stream().map(lot -> lot.name()).toList();
+      scopes.add(new LotScope(kind, study.lotBySerial(kind).size(), lots));
+    }
+    TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
+    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, List.of());
+    return new LevelClaims(study, DRAWS, runs, sentence).all(false);
+  }
+
+  private static boolean isCheckStandard(Study study, LoadRun run) {
+    return study
+        .checkStandard()
+        .map(check -> check.cell().equals(run.cell()) || check.board().equals(run.board()))
+        .orElse(false);
+  }
+}
