@@ -47,8 +47,7 @@ record PlanDraft(
     Study described) {
 
   /** A chosen design with its runs. */
-  record Planned(
-      DesignKind kind, Optional<Design.ReferencePartners> partners, BenchPlan plan) {}
+  record Planned(DesignKind kind, Optional<Design.ReferencePartners> partners, BenchPlan plan) {}
 
   static PlanDraft of(PlanOptions o, SpreadOptionsOfPlan spread, PlanQuestions q) {
     String title = q.answer(o.title, "--title", "Short name of the study", "Study", t -> t, "");

@@ -69,8 +69,7 @@ class EnterKilledTest {
     assertThat(runs).as(about).isBetween(session.recorded, session.recorded + 1);
     readings.forEach(r -> assertThat(r.outputCounts()).isEqualTo(counts(r.loadKilograms())));
     BenchPlanFile.Outcome.Planned plan = (BenchPlanFile.Outcome.Planned) folder.benchPlan();
-    Optional<TypedRun> begun =
-        TypedEntry.of(folder, contents, Optional.of(plan.plan())).begun();
+    Optional<TypedRun> begun = TypedEntry.of(folder, contents, Optional.of(plan.plan())).begun();
     int values = begun.map(run -> run.outputCounts().size()).orElse(0);
     if (runs == session.recorded) {
       assertThat(values).as(about).isBetween(session.values, session.values + 1);
@@ -98,10 +97,33 @@ class EnterKilledTest {
   private static void planned(Path folder) {
     Ran ran =
         Ran.lotproof(
-            "plan", folder, "--title", "Scale", "--cells", "A=20", "--boards", "X=20", "--capacity",
-            "50 kg", "--default-factor", "83886.08 counts/kg", "--converter-scale",
-            "2097152 counts/(mV/V)", "--temperature", "18..26", "--bench-masses", "F2", "--cell-sd",
-            "240", "--board-sd", "90", "--repeat-sd", "10", "--loads", "0,25,50,25,0", "--design",
+            "plan",
+            folder,
+            "--title",
+            "Scale",
+            "--cells",
+            "A=20",
+            "--boards",
+            "X=20",
+            "--capacity",
+            "50 kg",
+            "--default-factor",
+            "83886.08 counts/kg",
+            "--converter-scale",
+            "2097152 counts/(mV/V)",
+            "--temperature",
+            "18..26",
+            "--bench-masses",
+            "F2",
+            "--cell-sd",
+            "240",
+            "--board-sd",
+            "90",
+            "--repeat-sd",
+            "10",
+            "--loads",
+            "0,25,50,25,0",
+            "--design",
             "rotation-3");
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
   }

@@ -48,13 +48,38 @@ class MutatedWorkbooksTest {
       Pattern.compile("[+-]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?");
   private static final List<String> ODD =
       List.of(
-          "r=\"ZZZ9999999\"", "r=\"A0\"", "r=\"\"", "s=\"99999\"", "s=\"-1\"", "t=\"s\"",
-          "t=\"b\"", "t=\"e\"", "t=\"inlineStr\"", "t=\"d\"", "t=\"nonsense\"", "spans=\"x:y\"");
+          "r=\"ZZZ9999999\"",
+          "r=\"A0\"",
+          "r=\"\"",
+          "s=\"99999\"",
+          "s=\"-1\"",
+          "t=\"s\"",
+          "t=\"b\"",
+          "t=\"e\"",
+          "t=\"inlineStr\"",
+          "t=\"d\"",
+          "t=\"nonsense\"",
+          "spans=\"x:y\"");
   private static final List<String> INSERTED =
       List.of(
-          "<v>", "</v>", "<v>NaN</v>", "<v>1E999</v>", "<v></v>", "<c>", "</row>", "<row r=\"3\">",
-          "&#0;", "&nosuch;", "<![CDATA[7]]>", "<!-- 5 -->", "<f>1+1</f>", "<x:y/>", "]]>", "\u0001",
-          "<mergeCell ref=\"A1:XFD1048576\"/>", "<v>99999999999999999999</v>");
+          "<v>",
+          "</v>",
+          "<v>NaN</v>",
+          "<v>1E999</v>",
+          "<v></v>",
+          "<c>",
+          "</row>",
+          "<row r=\"3\">",
+          "&#0;",
+          "&nosuch;",
+          "<![CDATA[7]]>",
+          "<!-- 5 -->",
+          "<f>1+1</f>",
+          "<x:y/>",
+          "]]>",
+          "\u0001",
+          "<mergeCell ref=\"A1:XFD1048576\"/>",
+          "<v>99999999999999999999</v>");
 
   @TempDir private Path temp;
 
@@ -73,9 +98,7 @@ class MutatedWorkbooksTest {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     String before = hash(folder);
     List<BenchFile> files =
-        BenchFile.all().stream()
-            .filter(f -> f.name().endsWith(".xlsx") && f.isKept())
-            .toList();
+        BenchFile.all().stream().filter(f -> f.name().endsWith(".xlsx") && f.isKept()).toList();
     TableReaders readers = Readers.all();
     Random random = new Random(seed);
     int kept = 0;
@@ -137,7 +160,8 @@ class MutatedWorkbooksTest {
       String text = new String(parts.getOrDefault(name, new byte[0]), StandardCharsets.UTF_8);
       switch (random.nextInt(12)) {
         case 0 -> parts.remove(name);
-        case 1 -> parts.put("xl/worksheets/more" + i + ".xml", parts.getOrDefault(name, new byte[0]));
+        case 1 ->
+            parts.put("xl/worksheets/more" + i + ".xml", parts.getOrDefault(name, new byte[0]));
         default -> parts.put(name, damagedText(text, random).getBytes(StandardCharsets.UTF_8));
       }
     }
@@ -150,7 +174,8 @@ class MutatedWorkbooksTest {
     switch (random.nextInt(4)) {
       case 0 -> changed = Arrays.copyOf(content, 1 + random.nextInt(content.length));
       case 1 -> changed = Arrays.copyOf(content, content.length + 1 + random.nextInt(100));
-      case 2 -> changed[random.nextInt(Math.min(60, content.length))] ^= (byte) (1 << random.nextInt(8));
+      case 2 ->
+          changed[random.nextInt(Math.min(60, content.length))] ^= (byte) (1 << random.nextInt(8));
       default -> {
         for (int i = 0; i < 1 + random.nextInt(4); i++) {
           changed[random.nextInt(content.length)] ^= (byte) (1 << random.nextInt(8));
@@ -169,10 +194,16 @@ class MutatedWorkbooksTest {
     int end = Math.max(tag, text.indexOf('>', tag));
     return switch (random.nextInt(9)) {
       case 0 -> text.substring(0, at);
-      case 1 -> text.substring(0, at) + (char) (text.charAt(at) ^ 1 << random.nextInt(6)) + text.substring(at + 1);
+      case 1 ->
+          text.substring(0, at)
+              + (char) (text.charAt(at) ^ 1 << random.nextInt(6))
+              + text.substring(at + 1);
       // a digit becomes another
       case 2, 3 -> digit(text, at, random);
-      case 4 -> text.substring(0, tag) + INSERTED.get(random.nextInt(INSERTED.size())) + text.substring(tag);
+      case 4 ->
+          text.substring(0, tag)
+              + INSERTED.get(random.nextInt(INSERTED.size()))
+              + text.substring(tag);
       case 5 -> attribute(text, at, random);
       // an element or an end of one is left out
       case 6 -> text.substring(0, tag) + text.substring(Math.min(text.length(), end + 1));
@@ -197,7 +228,9 @@ class MutatedWorkbooksTest {
     int end = at < 0 ? -1 : text.indexOf('"', at + 2);
     return start < 0 || end < 0
         ? text
-        : text.substring(0, start + 1) + ODD.get(random.nextInt(ODD.size())) + text.substring(end + 1);
+        : text.substring(0, start + 1)
+            + ODD.get(random.nextInt(ODD.size()))
+            + text.substring(end + 1);
   }
 
   private static Map<String, byte[]> parts(byte[] workbook) {

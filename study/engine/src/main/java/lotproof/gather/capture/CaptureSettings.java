@@ -97,9 +97,7 @@ public final class CaptureSettings {
       said.put(Setting.CLOCK, format.clock().word());
     }
     format.clockBits().ifPresent(bits -> said.put(Setting.CLOCK_BITS, String.valueOf(bits)));
-    format
-        .samplesPerSecond()
-        .ifPresent(rate -> said.put(Setting.RATE, UnitsOfMeasure.plain(rate)));
+    format.samplesPerSecond().ifPresent(rate -> said.put(Setting.RATE, UnitsOfMeasure.plain(rate)));
     return said;
   }
 
