@@ -252,6 +252,10 @@ public final class CsvText {
 
   private static String reason(CsvParseException e) {
     Throwable cause = e.getCause() == null ? e : e.getCause();
-    return String.valueOf(cause.getMessage());
+    String why = String.valueOf(cause.getMessage());
+    return why.contains("maximum buffer size")
+        ? "a field is longer than 16 million characters; it may be no text, or a quotation mark is"
+            + " opened and never closed"
+        : why;
   }
 }

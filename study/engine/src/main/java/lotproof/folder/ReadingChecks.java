@@ -63,12 +63,6 @@ public final class ReadingChecks {
     return checks.issues;
   }
 
-  /** A received batch with all that speaks against it in a study folder, in file order. */
-  public static Batch against(StudyContents contents, Batch batch) {
-    Arrivals arrivals = Arrivals.of(contents, batch, Optional.empty());
-    return new Batch(batch.readings(), arrivals.issues());
-  }
-
   private Map<Integer, Reading> stepsOf(Reading reading) {
     return runs.computeIfAbsent(reading.run(), run -> new LinkedHashMap<>());
   }
