@@ -33,12 +33,7 @@ record StatusFindings(
     Study study = contents.study();
     List<LoadRun> recorded = LoadRun.groupedFrom(contents.readings());
     List<LoadRun> runs = DecidedRuns.corrected(recorded, contents.decisions());
-    Predicate<LoadRun> isCheck =
-        run ->
-            study
-                .checkStandard()
-                .map(c -> c.cell().equals(run.cell()) || c.board().equals(run.board()))
-                .orElse(false);
+    Predicate<LoadRun> isCheck = run -> study.isCheckStandard(run.cell(), run.board());
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     Optional<CheckStandardBehaviour> behaviour =
         study

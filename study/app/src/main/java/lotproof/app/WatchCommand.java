@@ -16,9 +16,14 @@ import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.LotChecks;
 import lotproof.folder.HistoryOutcome;
 import lotproof.gather.LaterLot;
+import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
+import lotproof.report.assembly.WatchCharts;
+import lotproof.report.chart.ChartDrawing;
+import lotproof.report.chart.ChartSize;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
@@ -45,7 +50,8 @@ import picocli.CommandLine.Parameters;
       "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
       "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02 --dry-run --json",
       "  lotproof watch hive-scale --issue --who \"Mara Lind\" --date 2026-10-01",
-      "  lotproof watch hive-scale"
+      "  lotproof watch hive-scale",
+      "  lotproof watch hive-scale --to hive-scale/reports/watch"
     })
 final class WatchCommand implements Callable<Integer> {
   static final String HEADER = "Hold a later lot against the study, and keep the history.";
@@ -85,6 +91,12 @@ final class WatchCommand implements Callable<Integer> {
   private @Nullable String who;
 
   @Option(
+      names = "--to",
+      paramLabel = "DIR",
+      description = "draw the history there, SVG and PNG, two charts for each calibration level")
+  private @Nullable Path to;
+
+  @Option(
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
@@ -98,8 +110,9 @@ final class WatchCommand implements Callable<Integer> {
   public Integer call() {
     Path readings = file;
     if (issue) {
-      if (readings != null || lot != null || dryRun) {
-        throw new UnusableException("--issue takes --who and --date, and neither FILE nor --lot");
+      if (readings != null || lot != null || dryRun || to != null) {
+        throw new UnusableException(
+            "--issue takes --who and --date, and none of FILE, --lot and --to");
       }
       return issueClaims();
     }
@@ -118,6 +131,7 @@ final class WatchCommand implements Callable<Integer> {
   private int showHistory() {
     String hash = StudyFolders.open(study).recordHash();
     HistoryOutcome.Known known = history();
+    draw(known);
     if (json) {
       io.out()
           .print(
@@ -220,6 +234,7 @@ final class WatchCommand implements Callable<Integer> {
             : known(
                 StudyFolders.existing(study)
                     .addWatch(found.file(), lines(check, day, name, found, hash)));
+    draw(after);
     int exit = exit(check.verdict());
     if (json) {
       io.out()
@@ -251,6 +266,27 @@ final class WatchCommand implements Callable<Integer> {
       blocks.add(WatchBlocks.history(after.watch()));
     }
     new Screen(io.out(), palette).showBlocks(blocks);
+  }
+
+  private void draw(HistoryOutcome.Known known) {
+    Path folder = to;
+    if (folder == null) {
+      return;
+    }
+    List<Chart> charts = WatchCharts.of(known.watch());
+    OutputSink sink = OutputSink.folder(folder);
+    for (Chart chart : charts) {
+      ChartDrawing drawing = ChartDrawing.of(chart, ChartSize.WIDE);
+      sink.put(chart.caption().id() + ".svg", drawing.svgDocument());
+      sink.put(chart.caption().id() + ".png", drawing.png());
+    }
+    if (!json) {
+      io.out()
+          .println(
+              charts.isEmpty()
+                  ? "No later lot was checked yet, so nothing was drawn."
+                  : OutsideText.clean(charts.size() + " charts are in " + folder + "."));
+    }
   }
 
   private static Function<HistoryOutcome.Known, List<WatchLine>> lines(

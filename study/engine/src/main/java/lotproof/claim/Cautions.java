@@ -25,13 +25,21 @@ public final class Cautions {
    * What a figure does not cover.
    *
    * @param study the study
-   * @param bendKnown whether the tested loads show how the error curve bends between them
-   * @param sides effects that the figure has an allowance for
+   * @param figures the figures that are spoken of; what one of them does not cover is listed
    */
-  public static List<String> notCovered(Study study, boolean bendKnown, List<SideAllowance> sides) {
+  public static List<String> notCovered(Study study, List<LevelOutcome.Figure> figures) {
+    boolean some = !figures.isEmpty();
+    boolean bendKnown = some && figures.stream().allMatch(f -> f.betweenLoadsGrams().isPresent());
+    boolean changed =
+        some && figures.stream().allMatch(f -> f.temperatureChangeKelvin().isPresent());
+    // side tests are the same for all figures
+    List<SideAllowance> sides = some ? figures.get(0).sides() : List.of();
     List<String> gaps = new ArrayList<>();
     gaps.add("temperatures other than those named");
-    gaps.add("a change of temperature between calibration and use");
+    gaps.add(
+        changed
+            ? "a larger change of temperature between calibration and use"
+            : "a change of temperature between calibration and use");
     gaps.add(
         bendKnown
             ? "loads outside the tested range"

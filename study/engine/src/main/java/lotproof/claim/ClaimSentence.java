@@ -113,6 +113,7 @@ final class ClaimSentence {
             + loads(figure)
             + ", "
             + temperature.words()
+            + change(figure)
             + sides(figure)
             + ": "
             + holds()
@@ -147,6 +148,7 @@ final class ClaimSentence {
             + loads(figure).substring(1)
             + ", "
             + temperature.words()
+            + change(figure)
             + sides(figure)
             + (study.conditions().notes().isEmpty()
                 ? ""
@@ -166,7 +168,7 @@ final class ClaimSentence {
   }
 
   private List<String> notCovered(LevelOutcome.Figure figure) {
-    return Cautions.notCovered(study, figure.betweenLoadsGrams().isPresent(), figure.sides());
+    return Cautions.notCovered(study, List.of(figure));
   }
 
   private List<String> mustNotSay(LevelOutcome.Figure figure) {
@@ -222,6 +224,15 @@ final class ClaimSentence {
         + Numbers.plain(loads.get(loads.size() - 1))
         + " kg, tested at "
         + testedLoads();
+  }
+
+  /** The change of temperature between calibration and use, where the figure speaks of one. */
+  private static String change(LevelOutcome.Figure figure) {
+    return figure.temperatureChangeKelvin().isPresent()
+        ? ", calibrated at a temperature up to "
+            + Numbers.plain(Math.floor(10 * figure.temperatureChangeKelvin().getAsDouble()) / 10)
+            + " K away"
+        : "";
   }
 
   /** What side tests add to the conditions. */

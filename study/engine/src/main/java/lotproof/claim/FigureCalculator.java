@@ -13,6 +13,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
@@ -43,8 +44,11 @@ final class FigureCalculator {
   private final StudySpread spread;
   private final ErrorModel.Settings settings;
   private final SideAllowances sides;
+  private final Optional<String> boardsAlone;
 
-  FigureCalculator(Study study, List<LoadRun> runs, int draws, SideAllowances sides) {
+  FigureCalculator(Study study, List<ReducedRun> reduced, int draws, SideAllowances sides) {
+    List<LoadRun> runs = reduced.stream().map(ReducedRun::run).toList();
+    this.boardsAlone = BoardsAlone.words(study, reduced);
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
@@ -201,6 +205,7 @@ final class FigureCalculator {
             guards.buyerGrams(),
             guards.betweenGrams(),
             guards.temperatureGrams(),
+            guards.changeKelvin(),
             guards.referenceGrams(),
             guards.sides(),
             theseLots,
@@ -324,14 +329,20 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "%d kits that share no unit are few: without a model they support %.3g %% of kits, so the figure leans on the normal shape.",
+              "%d %ss that share no unit are few: without a model they support %.3g %% of %ss, so the figure leans on the normal shape.",
               n,
-              100 * supported));
+              claim.subject().key(),
+              100 * supported,
+              claim.subject().key()));
     }
+    boardsAlone.ifPresent(remarks::add);
     theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
     sides.measured().stream().map(FigureCalculator::sideRemark).forEach(remarks::add);
     remarks.addAll(sides.gaps());
-    evidence.parts().forEach(part -> remarks.addAll(part.plan().notes()));
+    evidence.parts().stream()
+        .flatMap(part -> part.plan().notes().stream())
+        .filter(note -> !isOfPartner(note, claim.subject()))
+        .forEach(remarks::add);
     return remarks;
   }
 
@@ -349,10 +360,19 @@ final class FigureCalculator {
         + "; bench error counts twice, which errs on the safe side.";
   }
 
+  /** Whether a note speaks of the kind of unit that the claim is not about. */
+  private static boolean isOfPartner(String note, ClaimSubject subject) {
+    if (subject == ClaimSubject.KIT) {
+      return false;
+    }
+    String partner = subject == ClaimSubject.CELL ? "board" : "cell";
+    return note.startsWith("Only one " + partner) || note.startsWith("All " + partner + "s");
+  }
+
   private static String sideRemark(SideAllowance side) {
     return String.format(
         Locale.ROOT,
-        "%s: %.3g g are added for %s, from %d runs of %d kits that share no unit%s.",
+        "%s: %.3g g are added for %s, from %d runs, of which %d share no unit%s.",
         side.test().effect().title(),
         side.grams(),
         side.test().covers(),

@@ -215,13 +215,16 @@ final class FigureExplanation {
               "counts/kg",
               "study.yaml, kit"));
     }
-    for (double mass : level.pointsKilograms()) {
+    boolean ownCalibration = guards.changeKelvin().isEmpty();
+    for (double mass : ownCalibration ? level.pointsKilograms() : List.<Double>of()) {
       Reading rising =
           readings.stream().filter(r -> r.loadKilograms() == mass).findFirst().orElseThrow();
       parts.add(Explanation.read("Calibration mass", mass, "kg", rising.source()));
       parts.add(output("Output at the calibration mass", rising));
     }
     ErrorCurve.Point point = curve.points().get(index);
+    // with a correction, and with the calibration of another run, these readings are not all
+    boolean whole = guards.temperatureGrams() == 0;
     return Explanation.of(
         "Error of reading of "
             + curve.pair()
@@ -233,8 +236,11 @@ final class FigureExplanation {
             + curve.run(),
         point.errorGrams(),
         GRAMS,
-        Explanation.Rule.ERROR_OF_READING,
-        "indication " + level.description() + ", minus the applied load",
+        whole ? Explanation.Rule.ERROR_OF_READING : Explanation.Rule.MODEL,
+        "indication "
+            + level.description()
+            + (whole ? "" : ", corrected for temperature")
+            + ", minus the applied load",
         parts);
   }
 

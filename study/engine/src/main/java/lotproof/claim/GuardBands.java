@@ -19,6 +19,8 @@ import lotproof.study.Study;
  * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
  * @param temperatureGrams for the temperature correction; 0 without one
  * @param referenceGrams for the reference pair's own error; 0 where kits were measured
+ * @param changeKelvin change of temperature between calibration and use that the correction was
+ *     judged on; absent where there is none
  * @param sides for effects that side tests measured
  */
 public record GuardBands(
@@ -27,6 +29,7 @@ public record GuardBands(
     OptionalDouble betweenGrams,
     double temperatureGrams,
     double referenceGrams,
+    OptionalDouble changeKelvin,
     List<SideAllowance> sides) {
   public GuardBands {
     sides = List.copyOf(sides);
@@ -67,7 +70,15 @@ public record GuardBands(
       double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
       temperature = Math.max(temperature, guard / weight);
     }
-    return Optional.of(new GuardBands(bench, buyer, between, temperature, 0, List.of()));
+    return Optional.of(
+        new GuardBands(
+            bench,
+            buyer,
+            between,
+            temperature,
+            0,
+            correction.map(effect -> effect.changeKelvin()).orElse(OptionalDouble.empty()),
+            List.of()));
   }
 
   double totalGrams() {
@@ -81,11 +92,18 @@ public record GuardBands(
 
   GuardBands withSides(List<SideAllowance> allowances) {
     return new GuardBands(
-        benchGrams, buyerGrams, betweenGrams, temperatureGrams, referenceGrams, allowances);
+        benchGrams,
+        buyerGrams,
+        betweenGrams,
+        temperatureGrams,
+        referenceGrams,
+        changeKelvin,
+        allowances);
   }
 
   GuardBands withReference(double grams) {
-    return new GuardBands(benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, sides);
+    return new GuardBands(
+        benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, changeKelvin, sides);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

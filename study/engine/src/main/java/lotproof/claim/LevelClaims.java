@@ -11,11 +11,13 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 import lotproof.work.SideBySide;
 
 /** The claims at all calibration levels of a study, from one set of runs. */
 final class LevelClaims {
+  private static final String TOO_FEW_CHANGES =
+      "After a calibration, a temperature correction is judged on pairs that were measured again at a temperature 2 K away or more; the record has fewer than two such runs, so it does not show what is left of a change between calibration and use.";
+
   private final Study study;
   private final List<ReducedRun> runs;
   private final ClaimSentence sentence;
@@ -31,8 +33,7 @@ final class LevelClaims {
     this.study = study;
     this.runs = runs;
     this.sentence = sentence;
-    this.calculator =
-        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), draws, sides);
+    this.calculator = new FigureCalculator(study, runs, draws, sides);
   }
 
   /** One level before levels are compared. */
@@ -61,7 +62,8 @@ final class LevelClaims {
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
     Optional<TemperatureEffect.Estimated> correction = Optional.empty();
     if (request.temperatureCorrection().isPresent()) {
-      TemperatureEffect effect = effect(request.level(), request.temperatureCorrection().get());
+      TemperatureEffect effect =
+          TemperatureEffect.of(study, runs, request.temperatureCorrection().get());
       if (effect instanceof TemperatureEffect.NotEstimable no) {
         return new Level(
             request,
@@ -71,7 +73,24 @@ final class LevelClaims {
       }
       correction = Optional.of((TemperatureEffect.Estimated) effect);
     }
-    List<ErrorCurve> curves = curves(request, correction);
+    List<ErrorCurve> curves;
+    if (correction.isPresent() && request.level() instanceof CalibrationLevel.Calibrated) {
+      ChangedTemperature changed =
+          ChangedTemperature.of(study, planned(), correction.get(), request.level());
+      if (changed.curves().size() < 2) {
+        return new Level(
+            request,
+            List.of(),
+            new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(TOO_FEW_CHANGES)),
+            Optional.empty());
+      }
+      curves = changed.curves();
+      correction =
+          Optional.of(
+              correction.get().afterChange(changed.smallestKelvin(), changed.largestKelvin()));
+    } else {
+      curves = curves(request, correction);
+    }
     FigureCalculator.Computed computed = calculator.figure(request.level(), curves, correction);
     Optional<FigureDetail> detail =
         details && computed instanceof FigureCalculator.Computed.Found found
@@ -80,24 +99,22 @@ final class LevelClaims {
     return new Level(request, curves, computed, detail);
   }
 
-  private TemperatureEffect effect(CalibrationLevel level, TemperatureCorrection correction) {
-    if (level instanceof CalibrationLevel.Calibrated) {
-      return new TemperatureEffect.NotEstimable(
-          "Calibration and test are the same run here, at the same temperature, so the record does not show what is left of a change between calibration and use; each kit would have to be measured again at another temperature.");
-    }
-    return TemperatureEffect.of(study, runs, correction);
-  }
-
   private List<ErrorCurve> curves(
       ClaimRequest.LevelRequest request, Optional<TemperatureEffect.Estimated> correction) {
     ErrorOfReading errors =
         correction
             .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
             .orElseGet(() -> new ErrorOfReading(study.kit()));
-    return runs.stream()
-        .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
+    return planned().stream()
         .map(run -> errors.curve(run, request.level()))
         .flatMap(Optional::stream)
+        .toList();
+  }
+
+  /** Runs with the study's loads. */
+  private List<ReducedRun> planned() {
+    return runs.stream()
+        .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
         .toList();
   }
 

@@ -31,6 +31,8 @@ public sealed interface LevelOutcome {
    * @param betweenLoadsGrams guard band for loads between the tested ones; absent where the tested
    *     loads do not show the bend of the curve, and then the figure holds at the tested loads only
    * @param temperatureGrams guard band for the temperature correction; 0 without one
+   * @param temperatureChangeKelvin change of temperature between calibration and use that the
+   *     figure holds for; absent where calibration and use are at one temperature
    * @param referenceGrams guard band for the error of the reference pair itself; 0 where kits were
    *     measured
    * @param sides allowances for effects that side tests measured
@@ -55,6 +57,7 @@ public sealed interface LevelOutcome {
       double buyerMassGrams,
       OptionalDouble betweenLoadsGrams,
       double temperatureGrams,
+      OptionalDouble temperatureChangeKelvin,
       double referenceGrams,
       List<SideAllowance> sides,
       OptionalDouble withinTheseLotsGrams,

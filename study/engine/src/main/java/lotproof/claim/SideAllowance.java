@@ -11,7 +11,7 @@ import lotproof.study.SideTest;
  *     claim's content and confidence
  * @param largestGrams largest effect over the tested kits
  * @param runs runs behind it
- * @param kits kits that share no unit behind it
+ * @param kits kits that share no unit behind it, or units that met a partner for all
  * @param withoutLots whether how lots differ had to be left out, because too few were tested
  */
 public record SideAllowance(

@@ -11,6 +11,7 @@ import lotproof.reduce.LoadRun;
 import lotproof.reduce.SideEffects;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
+import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.study.ClaimSubject;
@@ -98,7 +99,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
                         .map(c -> java.util.Objects.requireNonNull(byName.get(c.run())))
                         .toList()));
     double tested = judged.largest().stream().mapToDouble(Double::doubleValue).max().orElse(0);
-    int kits = TestedKits.of(largest).disjoint().size();
+    int kits = kits(largest);
     if (judged.size() == 0) {
       return Optional.of(new SideAllowance(test, 0, 0, 0, curves.size(), kits, false));
     }
@@ -122,7 +123,14 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
             test, Math.max(bound, tested), bound, tested, curves.size(), kits, fewLots));
   }
 
-  double totalGrams() {
-    return measured.stream().mapToDouble(SideAllowance::grams).sum();
+  /**
+   * Kits that share no unit; on a jig, where all share the partner, the units of the other kind.
+   */
+  private static int kits(MeasuredValues largest) {
+    int cells = largest.levels(Role.CELL);
+    int boards = largest.levels(Role.BOARD);
+    return cells == 1 || boards == 1
+        ? Math.max(cells, boards)
+        : TestedKits.of(largest).disjoint().size();
   }
 }

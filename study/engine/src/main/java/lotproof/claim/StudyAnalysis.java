@@ -20,7 +20,6 @@ import lotproof.review.ExtremeUnits;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
-import lotproof.study.CheckStandard;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -117,26 +116,13 @@ public final class StudyAnalysis {
         notCovered(analyses.get(0)));
   }
 
-  /** What not even one of the figures covers, or all where there is none. */
   private List<String> notCovered(Analysis analysis) {
-    List<SideAllowance> sides =
-        analysis.claims().stream()
-            .flatMap(claim -> claim.figure().stream())
-            .findFirst()
-            .map(LevelOutcome.Figure::sides)
-            .orElse(List.of());
-    return Cautions.notCovered(study, bendKnown(analysis), sides);
+    return Cautions.notCovered(
+        study, analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList());
   }
 
   private boolean isSideTest(LoadRun run) {
     return study.design().sideTestOf(run.name()).isPresent();
-  }
-
-  private static boolean bendKnown(Analysis analysis) {
-    List<LevelOutcome.Figure> figures =
-        analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList();
-    return !figures.isEmpty()
-        && figures.stream().allMatch(figure -> figure.betweenLoadsGrams().isPresent());
   }
 
   private boolean isReference(String serial) {
@@ -148,24 +134,27 @@ public final class StudyAnalysis {
   }
 
   private boolean isCheckStandard(LoadRun run) {
-    return study
-        .checkStandard()
-        .map((CheckStandard c) -> c.cell().equals(run.cell()) || c.board().equals(run.board()))
-        .orElse(false);
+    return study.isCheckStandard(run.cell(), run.board());
   }
 
   private Analysis analysis(
       List<ReducedRun> runs, List<LoadRun> sideRuns, List<Decision> exclusions, boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
-    List<LotScope> scopes =
-        List.of(scope(UnitKind.CELL, loadRuns), scope(UnitKind.BOARD, loadRuns));
+    List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
     List<LevelClaim> claims =
         new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
             .all(intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
+  }
+
+  private List<LotScope> scopes(List<LoadRun> runs) {
+    List<LotScope> both = List.of(scope(UnitKind.CELL, runs), scope(UnitKind.BOARD, runs));
+    // on a jig only one kind is studied
+    List<LotScope> measured = both.stream().filter(scope -> scope.units() > 0).toList();
+    return measured.isEmpty() ? both : measured;
   }
 
   private LotScope scope(UnitKind kind, List<LoadRun> runs) {

@@ -26,8 +26,10 @@ import lotproof.study.TemperatureCorrection;
  * <p>Sensitivity is fitted with the temperature of the run as a known influence beside the random
  * factors (REML); coefficient = change per kelvin over the mean. Its uncertainty is common to all
  * kits, so it enters the claim as a guard band and never as a variance: at load x the band is x
- * (|k| times the thermometer's limit of error + z u(k) times the largest distance from the
- * reference temperature).
+ * (|k| times the thermometer's limit of error + z u(k) times the reach). Without calibration the
+ * reach is the largest distance of a run from the reference temperature. With one it is the largest
+ * change of temperature between calibration and use, and the thermometer can be wrong at both, so
+ * that twice its limit of error counts.
  */
 public sealed interface TemperatureEffect {
 
@@ -40,28 +42,40 @@ public sealed interface TemperatureEffect {
    * @param perKelvin relative change of the indication for each kelvin
    * @param standardErrorPerKelvin its standard error
    * @param referenceCelsius temperature at which the correction is zero
-   * @param lowestCelsius lowest run temperature in the record
-   * @param highestCelsius highest run temperature in the record
-   * @param sensorErrorCelsius limit of error of the thermometer in the kit
+   * @param reachKelvin how far from where it is exact the correction is used
+   * @param sensorErrorKelvin how wrong the thermometer can be over that
    * @param confidence of the guard band
+   * @param changeKelvin the change of temperature between calibration and use that every run behind
+   *     the figure went through; absent without a calibration
    */
   record Estimated(
       double perKelvin,
       double standardErrorPerKelvin,
       double referenceCelsius,
-      double lowestCelsius,
-      double highestCelsius,
-      double sensorErrorCelsius,
-      double confidence)
+      double reachKelvin,
+      double sensorErrorKelvin,
+      double confidence,
+      OptionalDouble changeKelvin)
       implements TemperatureEffect {
 
     /** Guard band at a load. */
     double guardGrams(double loadKilograms) {
-      double reach = Math.max(highestCelsius - referenceCelsius, referenceCelsius - lowestCelsius);
       double z = DistributionQuantiles.normal((1 + confidence) / 2);
       return 1000
           * loadKilograms
-          * (Math.abs(perKelvin) * sensorErrorCelsius + z * standardErrorPerKelvin * reach);
+          * (Math.abs(perKelvin) * sensorErrorKelvin + z * standardErrorPerKelvin * reachKelvin);
+    }
+
+    /** The same for a calibration at one temperature and use at another. */
+    Estimated afterChange(double smallestKelvin, double largestKelvin) {
+      return new Estimated(
+          perKelvin,
+          standardErrorPerKelvin,
+          referenceCelsius,
+          largestKelvin,
+          2 * sensorErrorKelvin,
+          confidence,
+          OptionalDouble.of(smallestKelvin));
     }
   }
 
@@ -119,10 +133,10 @@ public sealed interface TemperatureEffect {
         slope.estimate() / fit.mean(),
         slope.standardError() / fit.mean(),
         reference,
-        Arrays.stream(celsius).min().orElseThrow(),
-        Arrays.stream(celsius).max().orElseThrow(),
+        Arrays.stream(celsius).map(t -> Math.abs(t - reference)).max().orElseThrow(),
         correction.sensorErrorCelsius(),
-        study.claim().confidence());
+        study.claim().confidence(),
+        OptionalDouble.empty());
   }
 
   /** Mean recorded temperature of a run, of the cell where it was taken and else of the board. */

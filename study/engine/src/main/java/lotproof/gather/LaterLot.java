@@ -62,7 +62,9 @@ public final class LaterLot {
         TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
-        tidy.batch().readings().stream().filter(r -> !isCheckStandard(study, r)).toList();
+        tidy.batch().readings().stream()
+            .filter(r -> !study.isCheckStandard(r.cell(), r.board()))
+            .toList();
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
       issues.add(
@@ -77,13 +79,6 @@ public final class LaterLot {
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
         : new Outcome.Found(file, kits, issues);
-  }
-
-  private static boolean isCheckStandard(Study study, Reading reading) {
-    return study
-        .checkStandard()
-        .map(c -> c.cell().equals(reading.cell()) || c.board().equals(reading.board()))
-        .orElse(false);
   }
 
   private static void knownUnits(

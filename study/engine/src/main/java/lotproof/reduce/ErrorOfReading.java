@@ -19,9 +19,9 @@ import lotproof.study.Reading;
  * straight line through (0, 0) and the rising readings (v(m_k), m_k), of which the last piece is
  * extended beyond the largest mass. The error is the indication minus the applied load, in grams.
  *
- * <p>The calibration uses the same run as the test. An error that all loads have in common (the
- * bench masses being wrong by one factor) cancels, so the buyer's own mass error has to be added to
- * the claim; see lotproof.claim.
+ * <p>The calibration uses the same run as the test, unless another run is named. An error that all
+ * loads have in common (the bench masses being wrong by one factor) cancels, so the buyer's own
+ * mass error has to be added to the claim; see lotproof.claim.
  */
 public final class ErrorOfReading {
   private static final double GRAMS_PER_KILOGRAM = 1000;
@@ -53,19 +53,29 @@ public final class ErrorOfReading {
    * masses, or a reading without temperature where a correction needs it.
    */
   public Optional<ErrorCurve> curve(ReducedRun reduced, CalibrationLevel level) {
-    LoadRun run = reduced.run();
-    if (perKelvin != 0 && run.readings().stream().anyMatch(reading -> celsius(reading).isEmpty())) {
+    return curve(reduced.run(), reduced.run(), level);
+  }
+
+  /**
+   * The curve of a run that is read with the calibration of another run of the same pair; empty as
+   * above.
+   *
+   * @param run the run that is read, tared at its own zero
+   * @param calibration the run whose rising readings are the calibration, tared at its own zero
+   */
+  public Optional<ErrorCurve> curve(LoadRun run, LoadRun calibration, CalibrationLevel level) {
+    if (perKelvin != 0 && !(hasTemperatures(run) && hasTemperatures(calibration))) {
       return Optional.empty();
     }
     List<Double> masses = level.pointsKilograms();
     double[] outputs = new double[masses.size()];
     double previous = 0;
     for (int k = 0; k < outputs.length; k++) {
-      OptionalInt at = risingReading(run, masses.get(k));
-      if (at.isEmpty() || !(net(run, at.getAsInt()) > previous)) {
+      OptionalInt at = risingReading(calibration, masses.get(k));
+      if (at.isEmpty() || !(net(calibration, at.getAsInt()) > previous)) {
         return Optional.empty();
       }
-      outputs[k] = net(run, at.getAsInt());
+      outputs[k] = net(calibration, at.getAsInt());
       previous = outputs[k];
     }
     List<ErrorCurve.Point> points = new ArrayList<>();
@@ -80,6 +90,10 @@ public final class ErrorOfReading {
       points.add(new ErrorCurve.Point(reading.loadKilograms(), run.direction(i), error));
     }
     return Optional.of(new ErrorCurve(run.name(), run.cell(), run.board(), points));
+  }
+
+  private static boolean hasTemperatures(LoadRun run) {
+    return run.readings().stream().allMatch(reading -> celsius(reading).isPresent());
   }
 
   /** First rising reading at a load. */

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.LoadRun;
@@ -31,6 +32,9 @@ import lotproof.study.Reading;
  */
 final class CrossedEvidence {
   /** Share of the predicted effect that counts as standing out too. */
+  /** What import notes of every capture; anything behind it is a sign. */
+  private static final Pattern UNTROUBLED_CAPTURE = Pattern.compile("capture of [0-9]+ samples");
+
   private static final double SHARED = 0.5;
 
   private static final double UNUSUAL_NOISE_RATIO = 3;
@@ -226,7 +230,7 @@ final class CrossedEvidence {
     for (int row : rows) {
       run(row).readings().stream()
           .map(Reading::remark)
-          .filter(remark -> !remark.isBlank())
+          .filter(remark -> !remark.isBlank() && !UNTROUBLED_CAPTURE.matcher(remark).matches())
           .distinct()
           .forEach(remark -> signs.add(run(row).name() + ": remark \"" + remark + "\""));
       double noise = runs.get(row).value(Characteristic.NOISE).orElse(0);

@@ -142,10 +142,7 @@ public record StudyProgress(
   }
 
   private static boolean isCheck(Study study, LoadRun run) {
-    return study
-        .checkStandard()
-        .map(check -> check.cell().equals(run.cell()) || check.board().equals(run.board()))
-        .orElse(false);
+    return study.isCheckStandard(run.cell(), run.board());
   }
 
   private static Map<List<String>, Integer> countByPair(List<LoadRun> runs) {

@@ -106,6 +106,13 @@ public record Study(
         influences);
   }
 
+  /** Whether a run with these units is one of the check standard: one of its units is enough. */
+  public boolean isCheckStandard(String cell, String board) {
+    return checkStandard
+        .map(check -> check.cell().equals(cell) || check.board().equals(board))
+        .orElse(false);
+  }
+
   /** The same study with other lots. */
   public Study withLots(List<Lot> cells, List<Lot> boards) {
     return new Study(

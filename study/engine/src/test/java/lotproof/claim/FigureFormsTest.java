@@ -173,6 +173,88 @@ class FigureFormsTest {
     assertThat(figure.temperatureGrams()).isBetween(5.0, 10.0);
   }
 
+  /** Level one-point with a correction, from pairs of which some were measured again, warmer. */
+  private LevelClaim corrected(int again, double kelvin, double perKelvin) {
+    List<ReducedRun> runs = new ArrayList<>();
+    for (int i = 0; i < UNITS; i++) {
+      OptionalDouble cool = OptionalDouble.of(19.5 + i % 4);
+      runs.add(kits.run("r" + i, cells.get(i), boards.get(i), cool, perKelvin));
+      runs.add(kits.run("s" + i, cells.get(i), boards.get((i + 1) % UNITS), cool, perKelvin));
+      if (i < again) {
+        OptionalDouble warm = OptionalDouble.of(cool.getAsDouble() + kelvin);
+        runs.add(kits.run("t" + i, cells.get(i), boards.get(i), warm, perKelvin));
+      }
+    }
+    ClaimRequest request =
+        new ClaimRequest(
+            0.95,
+            0.95,
+            1,
+            List.of(
+                new ClaimRequest.LevelRequest(
+                    new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1),
+                    OptionalDouble.empty(),
+                    Optional.of(new TemperatureCorrection(0.5)))));
+    return claim(request, design(Design.Kind.ROTATION), runs);
+  }
+
+  @Test
+  void afterACalibrationACorrectionIsJudgedOnPairsMeasuredAgainWarmer() {
+    LevelClaim claim = corrected(8, 5, 3e-4);
+    LevelOutcome.Figure figure = claim.figure().orElseThrow();
+    assertThat(figure.temperatureChangeKelvin().orElseThrow()).isCloseTo(5, within(1e-9));
+    assertThat(figure.testedKits()).isEqualTo(8);
+    // one kelvin of the thermometer over the change: 3e-4 of 50 kg, and what is not known of k
+    assertThat(figure.temperatureGrams()).isBetween(15.0, 25.0);
+    // uncorrected, 5 K would be 75 g at 50 kg
+    assertThat(figure.distributionFreeGrams()).isLessThan(30);
+    assertThat(claim.sentence()).contains("calibrated at a temperature up to 5 K away");
+    assertThat(claim.wording().footnote()).contains("a larger change of temperature");
+    // the run is not read with its own calibration, so the calibration load has an error too
+    assertThat(figure.points()).anyMatch(p -> p.loadKilograms() == 20 && p.largestGrams() > 0);
+  }
+
+  @Test
+  void afterACalibrationACorrectionNeedsAChangeOfTemperature() {
+    assertThat(corrected(8, 1.5, 3e-4).sentence()).contains("2 K away or more");
+    assertThat(corrected(0, 5, 3e-4).sentence()).contains("2 K away or more");
+  }
+
+  /**
+   * Gain is what the invented boards have, 0.12 % around nothing, on a jig without a cell of its
+   * own.
+   */
+  @Test
+  void boardsOnAJigHaveLimitsOfGainAndOffset() {
+    InventedKits.Unit bridge = new InventedKits.Unit("rc", 0, 0, 0);
+    List<ReducedRun> runs = new ArrayList<>();
+    boards.forEach(b -> runs.add(kits.run("b" + b.serial(), bridge, b)));
+    double largest =
+        runs.stream()
+            .mapToDouble(r -> Math.abs(r.slopeCountsPerKilogram() / 80_000 - 1))
+            .max()
+            .orElseThrow();
+    Design jig =
+        new Design(
+            Design.Kind.REFERENCE_PARTNER,
+            InventedKits.LOADS,
+            List.of(),
+            Optional.of(new Design.ReferencePartners("rc", "rb", true)));
+    ClaimRequest request =
+        request(
+            new ClaimForm.Symmetric(),
+            ClaimSubject.BOARD,
+            OptionalDouble.empty(),
+            OptionalDouble.empty());
+    List<String> remarks = claim(request, jig, runs).figure().orElseThrow().remarks();
+    String remark =
+        remarks.stream().filter(r -> r.startsWith("Boards on the dummy")).findFirst().orElseThrow();
+    assertThat(remark).contains("offset within").doesNotContain("noise of a sample");
+    assertThat(remarks).noneMatch(r -> r.contains("how cells differ"));
+    double percent = Double.parseDouble(remark.replaceAll(".*gain within ±([0-9.]+) %.*", "$1"));
+    assertThat(percent).isBetween(100 * largest - 1e-3, 100 * 0.0012 * 3.5);
+  }
+
   @Test
   void kitsFromReferencePartnersNeedTheReferencePair() {
     Design reference =

@@ -83,6 +83,13 @@ class MassLimitsTest {
     }
   }
 
+  /** A copy of the table that goes round gives 0.02 mg for 5 mg of class M1; the standard 0.20. */
+  @Test
+  void smallWeightOfClassM1() {
+    assertThat(MassLimits.grams(5e-6, MassClass.M1).orElseThrow())
+        .isCloseTo(0.20e-3, within(1e-15));
+  }
+
   @Test
   void readsNominalValues() {
     assertThat(MassLimits.grams(50, MassClass.M1)).hasValue(2.5);

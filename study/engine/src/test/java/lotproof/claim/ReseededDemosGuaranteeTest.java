@@ -128,7 +128,7 @@ class ReseededDemosGuaranteeTest {
     Study study = contents.study();
     List<LoadRun> ofUnits =
         LoadRun.groupedFrom(contents.readings()).stream()
-            .filter(run -> !isCheckStandard(study, run))
+            .filter(run -> !study.isCheckStandard(run.cell(), run.board()))
             .toList();
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     DecidedRuns decided =
@@ -144,12 +144,5 @@ class ReseededDemosGuaranteeTest {
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, List.of());
     return new LevelClaims(study, DRAWS, runs, sentence).all(false);
-  }
-
-  private static boolean isCheckStandard(Study study, LoadRun run) {
-    return study
-        .checkStandard()
-        .map(check -> check.cell().equals(run.cell()) || check.board().equals(run.board()))
-        .orElse(false);
   }
 }

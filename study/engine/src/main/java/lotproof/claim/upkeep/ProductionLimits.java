@@ -73,9 +73,12 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
     boolean plain =
         claim.form() instanceof ClaimForm.Symmetric
             && result.study().claim().subject() == ClaimSubject.KIT;
-    if (!plain) {
+    boolean changed = figure.temperatureChangeKelvin().isPresent();
+    if (!plain || changed) {
       String reason =
-          "Production limits are computed for figures of plus or minus grams of a kit; this claim has another form or is for a cell or board alone.";
+          changed
+              ? "The figure holds for a change of temperature between calibration and use, which a test at one temperature does not show."
+              : "Production limits are computed for figures of plus or minus grams of a kit; this claim has another form or is for a cell or board alone.";
       return new LevelLimits(
           claim.level(),
           protectedGrams,

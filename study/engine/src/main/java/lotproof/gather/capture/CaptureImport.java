@@ -386,6 +386,9 @@ public final class CaptureImport {
             + taken.noise().all().samples()
             + " samples"
             + (left > 0 ? ", " + left + " left out as glitches" : "")
+            + CaptureTrouble.inShort(taken.noise()).stream()
+                .map(sign -> ", " + sign)
+                .collect(Collectors.joining())
             + (format.equals(CaptureFormat.AS_FOUND)
                 ? ""
                 : ", read as told: " + CaptureSettings.words(format));

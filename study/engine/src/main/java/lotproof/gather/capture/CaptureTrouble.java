@@ -42,6 +42,28 @@ final class CaptureTrouble {
     return trouble.issues;
   }
 
+  /** Signs that a reading of the capture may be off, in a few words each; glitches apart. */
+  static List<String> inShort(CaptureNoise noise) {
+    List<String> signs = new ArrayList<>();
+    if (noise.gaps().count() > 0) {
+      signs.add("gaps in the clock");
+    }
+    if (noise.steps().count() > 0) {
+      signs.add("the level jumps");
+    }
+    if (noise.drift().filter(d -> isDrift(d, noise)).isPresent()) {
+      signs.add("the level drifts");
+    }
+    if (noise.periodic().stream().anyMatch(sine -> sine.shareOfVariance() >= TROUBLESOME_SHARE)) {
+      signs.add("a sine in the noise");
+    }
+    return signs;
+  }
+
+  private static boolean isDrift(CaptureNoise.Drift drift, CaptureNoise noise) {
+    return drift.pValue() < DRIFT_CHANCE && Math.abs(drift.overall()) > noise.shortTermNoise();
+  }
+
   private void skipped(CaptureOutcome.Read read) {
     for (SkippedLines.Skipped lines : read.skipped()) {
       boolean among = lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED;
@@ -161,7 +183,7 @@ final class CaptureTrouble {
   private void drift(CaptureNoise noise) {
     noise
         .drift()
-        .filter(d -> d.pValue() < DRIFT_CHANCE && Math.abs(d.overall()) > noise.shortTermNoise())
+        .filter(d -> isDrift(d, noise))
         .ifPresent(
             d ->
                 warn(

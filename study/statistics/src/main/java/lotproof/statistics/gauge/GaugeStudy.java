@@ -26,7 +26,7 @@ import org.apache.commons.statistics.distribution.FDistribution;
  */
 public final class GaugeStudy {
   /** The customary factor of the number of distinct categories, as printed; near sqrt(2). */
-  private static final double CATEGORY_FACTOR = 1.41;
+  static final double CATEGORY_FACTOR = 1.41;
 
   private final GaugeTable table;
   private final boolean pooled;

@@ -141,6 +141,32 @@ class InvarianceTest {
   }
 
   @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {61, 62, 63, 64, 65, 66})
+  void limitsGrowWithContentAndConfidence(long seed) {
+    ComponentsFit fit = Studies.fit(study(seed), Criterion.REML);
+    double[] shares = {0.6, 0.8, 0.9, 0.95, 0.99};
+    for (double fixed : shares) {
+      FutureUnitLimits content = FutureUnitLimits.of(fit, ORDER, Set.of(), shares[0], fixed);
+      FutureUnitLimits confidence = FutureUnitLimits.of(fit, ORDER, Set.of(), fixed, shares[0]);
+      for (int i = 1; i < shares.length; i++) {
+        FutureUnitLimits more = FutureUnitLimits.of(fit, ORDER, Set.of(), shares[i], fixed);
+        grows(content, more);
+        content = more;
+        more = FutureUnitLimits.of(fit, ORDER, Set.of(), fixed, shares[i]);
+        grows(confidence, more);
+        confidence = more;
+      }
+    }
+  }
+
+  private static void grows(FutureUnitLimits before, FutureUnitLimits after) {
+    assertThat(after.upper()).isGreaterThan(before.upper());
+    assertThat(after.lower()).isLessThan(before.lower());
+    assertThat(after.twoSidedHalfWidth()).isGreaterThan(before.twoSidedHalfWidth());
+    assertThat(after.symmetricHalfWidth()).isGreaterThan(before.symmetricHalfWidth());
+  }
+
+  @ParameterizedTest(name = "seed {0}")
   @ValueSource(longs = {51, 52, 53, 54})
   void refitIsTheFitOfTheOtherValues(long seed) {
     Studies.Shape shape = new Studies.Shape(45, 45, 2, 10, true, false);

@@ -71,6 +71,51 @@ class GaugeTest {
     assertThat(study.operator().statistic()).isPresent();
   }
 
+  /** Interaction at the bound: the likelihood pools by itself (oracle case L8 agrees). */
+  @Test
+  void byLikelihoodAsByPooledMeanSquares() {
+    GaugeFit fit = (GaugeFit) GaugeFit.of(readings());
+    GaugeStudy pooled = GaugeStudy.pooled(readings());
+    assertThat(fit.hasInteraction()).isTrue();
+    assertThat(fit.interactionVariance()).isZero();
+    assertThat(fit.repeatabilityVariance())
+        .isCloseTo(pooled.repeatability().variance(), within(1e-9));
+    assertThat(fit.operatorVariance())
+        .isCloseTo(pooled.operatorComponent().variance(), within(1e-8));
+    assertThat(fit.partVariance()).isCloseTo(pooled.partComponent().variance(), within(1e-7));
+    assertThat(fit.measuringShare()).isCloseTo(pooled.measuringShare(), within(1e-8));
+    assertThat(fit.distinctCategories()).isCloseTo(pooled.distinctCategories(), within(1e-7));
+    assertThat(fit.toleranceShare(6)).isCloseTo(fit.measuringSd(), within(1e-15));
+    assertThat(fit.totalSd()).isCloseTo(pooled.totalSd(), within(1e-8));
+    Interval part = fit.intervals(0.95).get("part");
+    assertThat(part.lower()).isLessThan(pooled.partComponent().sd());
+    assertThat(part.upper()).isGreaterThan(pooled.partComponent().sd());
+  }
+
+  /** Lost readings are no obstacle, and without repeats there is no interaction to tell. */
+  @Test
+  void byLikelihoodWithLostReadings() {
+    List<GaugeReading> some = new ArrayList<>(readings());
+    some.remove(40);
+    some.remove(7);
+    GaugeFit fit = (GaugeFit) GaugeFit.of(some);
+    assertThat(fit.measuringShare()).isBetween(0.2, 0.36);
+    List<GaugeReading> once = new ArrayList<>();
+    for (int part = 1; part <= 5; part++) {
+      for (String operator : List.of("a", "b", "c")) {
+        once.add(
+            new GaugeReading("p" + part, operator, part * part + operator.charAt(0) % 7 * part));
+      }
+    }
+    assertThat(((GaugeFit) GaugeFit.of(once)).hasInteraction()).isFalse();
+    List<GaugeReading> apart =
+        List.of(new GaugeReading("p1", "a", 1), new GaugeReading("p2", "b", 2));
+    assertThat(GaugeFit.of(apart)).isInstanceOf(GaugeNotEstimable.class);
+    assertThatThrownBy(() -> GaugeFit.of(List.of(new GaugeReading("p1", "a", 1))))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("parts");
+  }
+
   /** Trap 18: the raw component is negative, is shown so, and counts as zero. */
   @Test
   void aNegativeComponentIsShownAndCountsAsZero() {
