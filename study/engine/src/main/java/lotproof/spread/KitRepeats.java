@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.gauge.GaugeReading;
 import lotproof.statistics.gauge.GaugeStudy;
@@ -62,12 +61,7 @@ final class KitRepeats {
       return Optional.empty();
     }
     double sd = Math.sqrt(squares / df);
-    double tail = (1 - confidence) / 2;
-    Interval interval =
-        new Interval(
-            Math.sqrt(squares / DistributionQuantiles.chiSquareUpper(df, tail)),
-            Math.sqrt(squares / DistributionQuantiles.chiSquare(df, tail)),
-            confidence);
+    Interval interval = Interval.ofStandardDeviation(sd, df, confidence);
     double kits = Math.sqrt(Math.max(0, totalSd * totalSd - sd * sd));
     return Optional.of(
         new BenchShare(

@@ -20,6 +20,25 @@ public record Interval(double lower, double upper, double confidence) {
     }
   }
 
+  /**
+   * The interval of a standard deviation from chi-square, exact for independent normal values: sd
+   * sqrt(nu / q), q the two quantiles of chi-square.
+   *
+   * @param sd 0 or above
+   * @param degreesOfFreedom nu, above 0, need not be whole
+   * @param confidence in 0..1
+   */
+  public static Interval ofStandardDeviation(
+      double sd, double degreesOfFreedom, double confidence) {
+    double tail = (1 - Checks.fraction(confidence, "confidence")) / 2;
+    double high = DistributionQuantiles.chiSquareUpper(degreesOfFreedom, tail);
+    double low = DistributionQuantiles.chiSquare(degreesOfFreedom, tail);
+    return new Interval(
+        sd * Math.sqrt(degreesOfFreedom / high),
+        sd * Math.sqrt(degreesOfFreedom / low),
+        confidence);
+  }
+
   /** True when the value lies inside or on an end. */
   public boolean contains(double value) {
     return value >= lower && value <= upper;

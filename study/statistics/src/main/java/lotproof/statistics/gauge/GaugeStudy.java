@@ -215,12 +215,7 @@ public final class GaugeStudy {
   /** The confidence interval of the standard deviation of repeats, exact for normal repeats. */
   public Interval repeatabilityInterval(double confidence) {
     double df = pooled ? errorDf() : repeat.degreesOfFreedom();
-    double tail = (1 - Checks.fraction(confidence, "confidence")) / 2;
-    double sd = repeatability().sd();
-    return new Interval(
-        sd * Math.sqrt(df / DistributionQuantiles.chiSquareUpper(df, tail)),
-        sd * Math.sqrt(df / DistributionQuantiles.chiSquare(df, tail)),
-        confidence);
+    return Interval.ofStandardDeviation(repeatability().sd(), df, confidence);
   }
 
   /**

@@ -3,7 +3,6 @@ package lotproof.statistics.stability;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 
 /**
@@ -65,12 +64,7 @@ public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
       }
       double deviation = Stability.deviation(measure, y, m);
       double df = EquivalentDegreesOfFreedom.of(measure, noise, y.length, m);
-      double tail = (1 - confidence) / 2;
-      Interval interval =
-          new Interval(
-              deviation * Math.sqrt(df / DistributionQuantiles.chiSquareUpper(df, tail)),
-              deviation * Math.sqrt(df / DistributionQuantiles.chiSquare(df, tail)),
-              confidence);
+      Interval interval = Interval.ofStandardDeviation(deviation, df, confidence);
       points.add(new Point(m, m * secondsPerReading, deviation, interval, noise, df));
     }
     return new StabilityCurve(measure, points);

@@ -5,7 +5,6 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.stability.StabilityCurve.Point;
 
@@ -225,12 +224,7 @@ public final class StabilityStream {
     // more readings than these narrow the interval no further that anyone could see
     int n = (int) Math.min((double) readings * like / m, 1e8);
     double df = EquivalentDegreesOfFreedom.of(measure, noise, n, like);
-    double tail = (1 - confidence) / 2;
-    Interval interval =
-        new Interval(
-            deviation * Math.sqrt(df / DistributionQuantiles.chiSquareUpper(df, tail)),
-            deviation * Math.sqrt(df / DistributionQuantiles.chiSquare(df, tail)),
-            confidence);
+    Interval interval = Interval.ofStandardDeviation(deviation, df, confidence);
     int factor = (int) Math.min(m, Integer.MAX_VALUE);
     return new Point(factor, m * secondsPerReading, deviation, interval, noise, df);
   }

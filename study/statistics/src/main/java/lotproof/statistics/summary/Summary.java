@@ -118,12 +118,7 @@ public record Summary(int n, double mean, double sd, double min, double max, dou
 
   /** The confidence interval of the standard deviation, by chi-square: for normal values only. */
   public Interval sdInterval(double confidence) {
-    double df = n - 1.0;
-    double tail = (1 - confidence) / 2;
-    return new Interval(
-        sd * Math.sqrt(df / DistributionQuantiles.chiSquareUpper(df, tail)),
-        sd * Math.sqrt(df / DistributionQuantiles.chiSquare(df, tail)),
-        confidence);
+    return Interval.ofStandardDeviation(sd, n - 1.0, confidence);
   }
 
   /** Student's statistic of the mean against a reference value. */
