@@ -206,7 +206,9 @@ class UpkeepCommandsTest {
     Ran ran = Ran.lotproof("watch", study, own, "--lot", "C6", "--date", "2026-11-01");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.err()).contains("own.csv, line 2, column cell").contains("of the study");
-    assertThat(Ran.lotproof("watch", study).out()).contains("No later lot was checked");
+    assertThat(Ran.lotproof("watch", study, "--to", temp.resolve("charts")).out())
+        .contains("No later lot was checked")
+        .contains("nothing was drawn");
     assertThat(study.resolve("watch.csv")).doesNotExist();
   }
 
@@ -234,6 +236,12 @@ class UpkeepCommandsTest {
     assertThat(bad.exit()).isEqualTo(Exit.NO);
     assertThat(bad.out()).contains("Lot C7: hold the lot.").contains("Found: none:");
     assertThat(Files.readString(study.resolve("watch.csv"))).startsWith(history);
-    assertThat(Ran.lotproof("watch", study).out()).contains("W2").contains("V1");
+    Path charts = temp.resolve("charts");
+    assertThat(Ran.lotproof("watch", study, "--to", charts).out())
+        .contains("W2")
+        .contains("V1")
+        .contains("6 charts are in");
+    assertThat(charts.resolve("later-lots-1-none-mean.svg")).isNotEmptyFile();
+    assertThat(charts.resolve("later-lots-3-two-point-20-50-kg-largest.png")).isNotEmptyFile();
   }
 }

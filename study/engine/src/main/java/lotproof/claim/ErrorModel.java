@@ -283,12 +283,18 @@ final class ErrorModel {
 
   /** Bound for a future kit over all points together, by simulation. */
   double curveGrams(double content, double confidence) {
-    return Math.max(0, FutureCurves.quantile(drawnLargest(confidence), content));
+    double inflation = CurveComponents.inflation(parts, confidence);
+    return Math.max(0, draws.largest(inflation, judged().twoSided(), content));
   }
 
   /** The larger of the bounds at single points and the bound over all points together. */
-  double boundGrams(double content, double confidence, double[] drawn) {
-    double bound = Math.max(0, FutureCurves.quantile(drawn, content));
+  double boundGrams(double content, double confidence) {
+    return boundGrams(content, confidence, curveGrams(content, confidence));
+  }
+
+  /** The same with the bound over all points together known. */
+  double boundGrams(double content, double confidence, double together) {
+    double bound = together;
     for (int p = 0; p < parts.size(); p++) {
       bound = Math.max(bound, boundAt(p, content, confidence));
     }

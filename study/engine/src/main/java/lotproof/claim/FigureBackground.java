@@ -74,8 +74,7 @@ final class FigureBackground {
     List<ConfidencePoint> curve = new ArrayList<>();
     double reached = 0;
     for (double confidence : with(CONFIDENCES, claim.confidence())) {
-      double[] drawn = found.model().drawnLargest(confidence);
-      double bound = found.model().boundGrams(claim.content(), confidence, drawn);
+      double bound = found.model().boundGrams(claim.content(), confidence);
       // simulated quantiles may fall by a rounding; the curve may not
       reached = Math.max(reached, bound);
       curve.add(
@@ -99,7 +98,8 @@ final class FigureBackground {
     double[] drawn = found.model().drawnLargest(claim.confidence());
     List<ContentPoint> curve = new ArrayList<>();
     for (double content : with(CONTENTS, claim.content())) {
-      double bound = found.model().boundGrams(content, claim.confidence(), drawn);
+      double together = Math.max(0, FutureCurves.quantile(drawn, content));
+      double bound = found.model().boundGrams(content, claim.confidence(), together);
       curve.add(new ContentPoint(content, bound + guards(), testedGrams(content)));
     }
     return curve;

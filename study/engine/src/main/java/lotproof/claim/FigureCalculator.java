@@ -298,8 +298,7 @@ final class FigureCalculator {
     }
     ErrorModel model = fitted.model();
     double confidence = study.claim().confidence();
-    double modelGrams =
-        model.boundGrams(study.claim().content(), confidence, model.drawnLargest(confidence));
+    double modelGrams = model.boundGrams(study.claim().content(), confidence);
     return OptionalDouble.of(
         roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guards().totalGrams()));
   }

@@ -176,7 +176,7 @@ final class LeaveOneOut {
 
   private double boundOfModel(ErrorModel model) {
     double confidence = study.claim().confidence();
-    return model.boundGrams(study.claim().content(), confidence, model.drawnLargest(confidence));
+    return model.boundGrams(study.claim().content(), confidence);
   }
 
   private Optional<LeftOut> leftOut(Unit unit, List<Deletion> deletions, double boundWithAll) {

@@ -113,11 +113,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();
     }
-    double bound =
-        found
-            .model()
-            .boundGrams(
-                study.claim().content(), confidence, found.model().drawnLargest(confidence));
+    double bound = found.model().boundGrams(study.claim().content(), confidence);
     return Optional.of(
         new SideAllowance(
             test, Math.max(bound, tested), bound, tested, curves.size(), kits, fewLots));

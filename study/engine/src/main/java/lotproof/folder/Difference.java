@@ -1,11 +1,7 @@
 package lotproof.folder;
 
-import static lotproof.folder.UnitsOfMeasure.plain;
-
-import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
 import lotproof.study.Reading;
 
 /**
@@ -44,8 +40,8 @@ public record Difference(Reading recorded, Reading received) {
 
   private static List<Change> changes(Reading one, Reading other) {
     List<Change> changes = new ArrayList<>();
-    List<String> before = values(one);
-    List<String> after = values(other);
+    List<String> before = ReadingsFile.measured(one);
+    List<String> after = ReadingsFile.measured(other);
     List<ReadingColumn> columns = List.of(ReadingColumn.values());
     for (int c = 0; c < columns.size(); c++) {
       String from = before.get(c);
@@ -55,26 +51,5 @@ public record Difference(Reading recorded, Reading received) {
       }
     }
     return changes;
-  }
-
-  /** In the order of {@link ReadingColumn}. */
-  private static List<String> values(Reading r) {
-    return List.of(
-        r.session(),
-        r.time().map(LocalDateTime::toString).orElse(""),
-        r.run(),
-        Integer.toString(r.step()),
-        r.cell(),
-        r.board(),
-        plain(r.loadKilograms()),
-        plain(r.outputCounts()),
-        optional(r.noiseCounts()),
-        optional(r.cellTemperatureCelsius()),
-        optional(r.boardTemperatureCelsius()),
-        r.remark());
-  }
-
-  private static String optional(OptionalDouble value) {
-    return value.isPresent() ? plain(value.getAsDouble()) : "";
   }
 }

@@ -100,6 +100,16 @@ final class ReadingsFile {
   }
 
   private static List<String> fields(Reading r) {
+    List<String> fields = new ArrayList<>(measured(r));
+    fields.add(r.source().file());
+    fields.add(r.source().sheet());
+    fields.add(r.source().sha256());
+    fields.add(Integer.toString(r.source().row()));
+    return fields;
+  }
+
+  /** What a reading says, apart from where it came from; in the order of {@link ReadingColumn}. */
+  static List<String> measured(Reading r) {
     return List.of(
         r.session(),
         r.time().map(LocalDateTime::toString).orElse(""),
@@ -112,11 +122,7 @@ final class ReadingsFile {
         optional(r.noiseCounts()),
         optional(r.cellTemperatureCelsius()),
         optional(r.boardTemperatureCelsius()),
-        r.remark(),
-        r.source().file(),
-        r.source().sheet(),
-        r.source().sha256(),
-        Integer.toString(r.source().row()));
+        r.remark());
   }
 
   private static String optional(OptionalDouble value) {

@@ -11,6 +11,7 @@ import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.Runs;
 import lotproof.study.Characteristic;
+import lotproof.study.Reading;
 import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
@@ -43,5 +44,58 @@ class ExtremeUnitsTest {
         .extracting(Finding::serial)
         .containsExactlyInAnyOrder("R3", "R7");
     assertThat(findings).allSatisfy(f -> assertThat(f.modifiedZ()).isEmpty());
+  }
+
+  /** Every reading from a capture says so; only what it says of trouble is a sign. */
+  @Test
+  void signsOfTroubleInCapturesStandBesideWhatStandsOut() {
+    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    List<LoadRun> runs = new ArrayList<>();
+    for (int i = 0; i < 20; i++) {
+      double zero = i == 3 ? 900 : 100 + i;
+      LoadRun run =
+          Runs.run(
+              "R" + i,
+              "C" + i,
+              "B" + i,
+              new double[] {0, 20, 50},
+              new double[] {zero, zero + 20_000, zero + 50_000});
+      List<Reading> noted = new ArrayList<>();
+      for (Reading reading : run.readings()) {
+        String drifts = i == 3 && reading.step() == 2 ? ", the level drifts" : "";
+        noted.add(noted(reading, "capture of 80 samples" + drifts));
+      }
+      runs.add(new LoadRun(run.name(), run.cell(), run.board(), noted));
+    }
+    List<Finding> findings =
+        new ExtremeUnits(study)
+            .of(
+                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                List.of());
+    assertThat(findings)
+        .filteredOn(f -> f.serial().equals("R3") && f.characteristic() == Characteristic.ZERO)
+        .singleElement()
+        .satisfies(
+            f ->
+                assertThat(f.signs())
+                    .containsExactly("R3: remark \"capture of 80 samples, the level drifts\""));
+  }
+
+  private static Reading noted(Reading reading, String remark) {
+    return new Reading(
+        reading.session(),
+        reading.time(),
+        reading.run(),
+        reading.step(),
+        reading.cell(),
+        reading.board(),
+        reading.loadKilograms(),
+        reading.outputCounts(),
+        reading.noiseCounts(),
+        reading.cellTemperatureCelsius(),
+        reading.boardTemperatureCelsius(),
+        remark,
+        reading.source(),
+        reading.recordLine());
   }
 }

@@ -433,7 +433,7 @@ public final class CurveComponents implements CurveOutcome {
    * @param seed the same seed gives the same bound
    */
   public double boundOfLargest(double content, int draws, long seed) {
-    return FutureCurves.quantile(draw(draws, seed).largest(inflation, true), content);
+    return draw(draws, seed).largest(inflation, true, content);
   }
 
   /**

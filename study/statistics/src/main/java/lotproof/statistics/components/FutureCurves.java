@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import org.apache.commons.math3.util.KthSelector;
 
 /**
  * Drawn curves of future units, kept so that many questions are answered from the same draws: the
@@ -22,6 +23,22 @@ public final class FutureCurves {
    * @param sizes true: the largest size; false: the largest value, too low readings not counted
    */
   public double[] largest(double inflation, boolean sizes) {
+    double[] largest = unordered(inflation, sizes);
+    Arrays.sort(largest);
+    return largest;
+  }
+
+  /**
+   * The largest error that a share of the drawn units does not exceed: as {@link #quantile} of
+   * {@link #largest}, without putting all in order.
+   */
+  public double largest(double inflation, boolean sizes, double content) {
+    Checks.fraction(content, "content");
+    double[] largest = unordered(inflation, sizes);
+    return new KthSelector().select(largest, null, rank(content, largest.length));
+  }
+
+  private double[] unordered(double inflation, boolean sizes) {
     if (!(inflation > 0 && inflation < Double.POSITIVE_INFINITY)) {
       throw new IllegalArgumentException("inflation must be above 0 and finite, was " + inflation);
     }
@@ -35,13 +52,16 @@ public final class FutureCurves {
       }
       largest[d] = most;
     }
-    Arrays.sort(largest);
     return largest;
+  }
+
+  private static int rank(double content, int count) {
+    return Math.max(0, (int) Math.ceil(content * count) - 1);
   }
 
   /** The value of ascending ones that a share of them does not exceed. */
   public static double quantile(double[] ascending, double content) {
     Checks.fraction(content, "content");
-    return ascending[Math.max(0, (int) Math.ceil(content * ascending.length) - 1)];
+    return ascending[rank(content, ascending.length)];
   }
 }

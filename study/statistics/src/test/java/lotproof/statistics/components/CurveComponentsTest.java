@@ -72,6 +72,19 @@ class CurveComponentsTest {
     assertThat(curves.boundOfLargest(0.9, 20_000, 5)).isCloseTo(alone, within(1e-6));
   }
 
+  @ParameterizedTest(name = "content {0}")
+  @ValueSource(doubles = {1e-5, 0.3, 0.5, 0.95, 0.999, 0.99999})
+  void selectsTheQuantileThatOrderingGives(double content) {
+    Observations study = study(5);
+    FutureCurves draws =
+        estimate(multiples(study.values(), 1, -0.4, 2), study)
+            .draw(CurveComponents.FEWEST_DRAWS, 9);
+    for (boolean sizes : new boolean[] {true, false}) {
+      assertThat(draws.largest(1.3, sizes, content))
+          .isEqualTo(FutureCurves.quantile(draws.largest(1.3, sizes), content));
+    }
+  }
+
   @Test
   void sameSeedSameBound() {
     Observations study = study(6);
