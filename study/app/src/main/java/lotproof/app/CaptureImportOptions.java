@@ -8,14 +8,15 @@ import java.util.Map;
 import java.util.Objects;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ColumnUse;
 import lotproof.gather.ImportOutcome;
+import lotproof.gather.Preview;
 import lotproof.gather.TableReaders;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureImport;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Mapping;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
-import lotproof.study.Reading;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Option;
@@ -58,13 +59,12 @@ final class CaptureImportOptions {
   private CaptureOptions format = new CaptureOptions();
 
   /**
-   * What came of one file.
+   * One file, before anything of it is kept.
    *
-   * @param outcome as of any import
-   * @param columns how the manifest was understood
-   * @param readings the readings
+   * @param looked what was looked at
+   * @param preview what would come of it
    */
-  record Taken(ImportOutcome outcome, List<ColumnUse> columns, List<Reading> readings) {}
+  record Taken(CaptureImport.Looked looked, Preview preview) {}
 
   private boolean single() {
     return run != null || step != null || cell != null || board != null || load != null;
@@ -77,9 +77,9 @@ final class CaptureImportOptions {
 
   /** Ends the command where options contradict. */
   void check(List<Path> files) {
-    CaptureFormat said = format.format(separator);
     if (!given()) {
-      if (!said.equals(CaptureFormat.AS_FOUND) || session != null || time != null) {
+      boolean said = !format.onto(Mapping.none(), separator).isEmpty();
+      if (said || session != null || time != null) {
         throw new UnusableException(
             "options for raw captures need --captures with a manifest, or --run, --step, --cell,"
                 + " --board and --load with one capture");
@@ -96,12 +96,49 @@ final class CaptureImportOptions {
     }
   }
 
-  Taken take(StudyFolder folder, Path file, TableReaders readers, boolean keep) {
-    CaptureImport.Result result =
+  /** What the options say about captures, on top of a mapping. */
+  Mapping onto(Mapping mapping) {
+    return format.onto(mapping, separator);
+  }
+
+  Taken look(StudyFolder folder, Path file, TableReaders readers, Mapping mapping) {
+    CaptureFormat said = CaptureOptions.format(mapping);
+    CaptureImport.Looked looked =
         manifest
-            ? CaptureImport.ofManifest(folder, file, format.format(separator), readers, keep)
-            : CaptureImport.ofFile(folder, file, values(), format.format(separator), keep);
-    return new Taken(answer(file, result), result.columns(), result.readings());
+            ? CaptureImport.ofManifest(folder, file, said, readers)
+            : CaptureImport.ofFile(folder, file, values(), said);
+    CaptureImport.Result result = looked.result();
+    return new Taken(
+        looked,
+        new Preview(
+            answer(file, result, result.outcome()),
+            facts(result.layouts()),
+            result.columns(),
+            result.readings(),
+            List.of(),
+            List.of()));
+  }
+
+  /** Puts what was looked at into the record. */
+  ImportOutcome keep(Path file, Taken taken) {
+    return answer(file, taken.looked().result(), taken.looked().keep());
+  }
+
+  /** How the captures were understood; those that were understood alike together. */
+  private static List<Fact> facts(Map<String, String> layouts) {
+    Map<String, List<String>> alike = new LinkedHashMap<>();
+    layouts.forEach(
+        (name, words) -> alike.computeIfAbsent(words, w -> new ArrayList<>()).add(name));
+    List<Fact> facts = new ArrayList<>();
+    alike.forEach(
+        (words, names) ->
+            facts.add(
+                new Fact(
+                    names.size() == 1
+                        ? "capture " + names.get(0)
+                        : names.size() + " captures, first " + names.get(0),
+                    words)));
+    return facts;
   }
 
   private Map<String, String> values() {
@@ -141,13 +178,14 @@ final class CaptureImportOptions {
     }
   }
 
-  private static ImportOutcome answer(Path file, CaptureImport.Result result) {
-    if (result.outcome() instanceof AppendOutcome.Appended appended) {
+  private static ImportOutcome answer(
+      Path file, CaptureImport.Result result, AppendOutcome outcome) {
+    if (outcome instanceof AppendOutcome.Appended appended) {
       String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
       return new ImportOutcome.Imported(
           appended.readings(), appended.recognised(), hash, appended.warnings());
     }
-    if (result.outcome() instanceof AppendOutcome.AlreadyThere there) {
+    if (outcome instanceof AppendOutcome.AlreadyThere there) {
       String message = "all captures are in the record already; nothing was changed";
       return new ImportOutcome.AlreadyImported(
           there.readings(),
@@ -155,6 +193,6 @@ final class CaptureImportOptions {
           DataIssue.warning(
               Code.ALREADY_IMPORTED, Objects.toString(file.getFileName()), 0, "", "", message));
     }
-    return new ImportOutcome.Refused(((AppendOutcome.Refused) result.outcome()).issues());
+    return new ImportOutcome.Refused(((AppendOutcome.Refused) outcome).issues());
   }
 }

@@ -1,22 +1,20 @@
 package lotproof.app;
 
-import java.util.Locale;
+import java.util.Map;
 import java.util.Objects;
-import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.OptionalInt;
-import java.util.function.Function;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
+import lotproof.folder.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat;
-import lotproof.gather.capture.CaptureFormat.ClockUnit;
-import lotproof.gather.capture.CaptureFormat.Coding;
-import lotproof.gather.capture.CaptureFormat.Radix;
+import lotproof.gather.capture.CaptureSettings;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** What a person can say about captures. */
 final class CaptureOptions {
+  private static final Map<String, String> MARKS =
+      Map.of(",", "comma", ";", "semicolon", "\t", "tab", " ", "space");
+
   @Option(
       names = "--value-column",
       paramLabel = "COLUMN",
@@ -30,13 +28,13 @@ final class CaptureOptions {
   private @Nullable String timeColumn;
 
   @Option(names = "--radix", paramLabel = "RADIX", description = "decimal or hex")
-  private String radix = "auto";
+  private @Nullable String radix;
 
   @Option(
       names = "--coding",
       paramLabel = "CODING",
       description = "what a code means: unsigned, twos-complement or offset-binary")
-  private String coding = "auto";
+  private @Nullable String coding;
 
   @Option(names = "--bits", paramLabel = "N", description = "width of a code, such as 24")
   private @Nullable Integer bits;
@@ -45,7 +43,7 @@ final class CaptureOptions {
       names = "--clock",
       paramLabel = "UNIT",
       description = "unit of the clock: s, ms or us; none leaves it out")
-  private String clock = "auto";
+  private @Nullable String clock;
 
   @Option(
       names = "--clock-bits",
@@ -60,53 +58,38 @@ final class CaptureOptions {
   private @Nullable Double rate;
 
   /**
-   * All of it.
+   * All of it on top of a mapping.
    *
-   * @param separator what separates columns, in a word; empty when nothing was said
+   * @param separator what separates columns, in a word or as the mark; empty when nothing was said
    */
-  CaptureFormat format(String separator) {
+  Mapping onto(Mapping base, String separator) {
+    Mapping mapping = base;
+    mapping =
+        MappingOptions.with(
+            mapping,
+            Setting.CAPTURE_SEPARATOR,
+            separator.isEmpty() ? null : MARKS.getOrDefault(separator, separator));
+    mapping = MappingOptions.with(mapping, Setting.VALUE_COLUMN, valueColumn);
+    mapping = MappingOptions.with(mapping, Setting.TIME_COLUMN, timeColumn);
+    mapping = MappingOptions.with(mapping, Setting.RADIX, radix);
+    mapping = MappingOptions.with(mapping, Setting.CODING, coding);
+    mapping = MappingOptions.with(mapping, Setting.BITS, text(bits));
+    mapping = MappingOptions.with(mapping, Setting.CLOCK, clock);
+    mapping = MappingOptions.with(mapping, Setting.CLOCK_BITS, text(clockBits));
+    return MappingOptions.with(
+        mapping, Setting.RATE, rate == null ? null : UnitsOfMeasure.plain(rate));
+  }
+
+  private static @Nullable String text(@Nullable Integer number) {
+    return number == null ? null : number.toString();
+  }
+
+  /** What a mapping says about captures. */
+  static CaptureFormat format(Mapping mapping) {
     try {
-      return new CaptureFormat(
-          mark(separator),
-          Optional.ofNullable(valueColumn),
-          Optional.ofNullable(timeColumn),
-          word("--radix", radix, Radix.values(), Radix::word),
-          word("--coding", coding, Coding.values(), Coding::word),
-          bits == null ? OptionalInt.empty() : OptionalInt.of(bits),
-          word("--clock", clock, ClockUnit.values(), ClockUnit::word),
-          clockBits == null ? OptionalInt.empty() : OptionalInt.of(clockBits),
-          rate == null ? OptionalDouble.empty() : OptionalDouble.of(rate));
+      return CaptureSettings.format(mapping);
     } catch (IllegalArgumentException e) {
       throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong option"));
     }
-  }
-
-  private static Optional<Character> mark(String separator) {
-    return switch (separator.toLowerCase(Locale.ROOT)) {
-      case "" -> Optional.empty();
-      case "comma", "," -> Optional.of(',');
-      case "semicolon", ";" -> Optional.of(';');
-      case "tab" -> Optional.of('\t');
-      case "space", " " -> Optional.of(' ');
-      case "none" -> Optional.of('\0');
-      default ->
-          throw new UnusableException(
-              "--separator is comma, semicolon, tab, space or none, not \"" + separator + "\"");
-    };
-  }
-
-  private static <T> T word(String option, String given, T[] values, Function<T, String> name) {
-    return Stream.of(values)
-        .filter(value -> name.apply(value).equals(given.toLowerCase(Locale.ROOT)))
-        .findFirst()
-        .orElseThrow(
-            () ->
-                new UnusableException(
-                    option
-                        + " is one of "
-                        + Stream.of(values).map(name).collect(Collectors.joining(", "))
-                        + ", not \""
-                        + given
-                        + "\""));
   }
 }

@@ -59,6 +59,7 @@ import picocli.CommandLine.Parameters;
 final class ImportCommand implements Callable<Integer> {
   static final String HEADER = "Take bench files into the record of a study.";
 
+  private static final String KEEP = "Keep these readings?";
   private static final int MOST_ROUNDS = 30;
 
   private final Surroundings io;
@@ -173,18 +174,24 @@ final class ImportCommand implements Callable<Integer> {
     if (!Files.isRegularFile(path)) {
       throw new UnusableException("there is no file " + path);
     }
+    Mapping told = captures.onto(mapping);
     CaptureImportOptions.Taken taken =
         new Progress(io)
             .during(
                 "reading " + path.getFileName(),
-                () -> captures.take(folder, path, Readers.all(), !dryRun));
-    Preview preview =
-        new Preview(
-            taken.outcome(), List.of(), taken.columns(), taken.readings(), List.of(), List.of());
+                () -> captures.look(folder, path, Readers.all(), told));
+    Preview preview = taken.preview();
     if (!json) {
       printer.understanding(path, preview);
     }
-    return new ImportedFile(path, taken.outcome(), preview, mapping);
+    ImportOutcome outcome = preview.outcome();
+    if (outcome instanceof ImportOutcome.Imported && !dryRun) {
+      outcome =
+          asks() && !prompt.yes(KEEP)
+              ? new ImportOutcome.Refused(List.of())
+              : captures.keep(path, taken);
+    }
+    return new ImportedFile(path, outcome, preview, told);
   }
 
   private Optional<SourceDecision> decision() {
@@ -259,7 +266,7 @@ final class ImportCommand implements Callable<Integer> {
     if (dryRun || !keeps) {
       return outcome;
     }
-    if (asks() && !prompt.yes("Keep these readings?")) {
+    if (asks() && !prompt.yes(KEEP)) {
       return new ImportOutcome.Refused(List.of());
     }
     return prepared.keep();

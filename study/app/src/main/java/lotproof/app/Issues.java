@@ -1,6 +1,8 @@
 package lotproof.app;
 
 import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
@@ -17,9 +19,17 @@ final class Issues {
     }
   }
 
-  /** Prints the first of many; the rest stands in the report and in what {@code --json} prints. */
+  /**
+   * Prints the first of many, errors before warnings; the rest stands in the report and in what
+   * {@code --json} prints.
+   */
   static void printFirst(List<DataIssue> issues, PrintWriter to) {
-    print(issues.subList(0, Math.min(issues.size(), FIRST)), to);
+    List<DataIssue> shown = new ArrayList<>(issues);
+    if (issues.size() > FIRST) {
+      // an error that hides behind warnings would leave a person without the reason
+      shown.sort(Comparator.comparing(issue -> !issue.isError()));
+    }
+    print(shown.subList(0, Math.min(shown.size(), FIRST)), to);
     if (issues.size() > FIRST) {
       to.println(
           "... and " + (issues.size() - FIRST) + " more; --json and the report list them all");

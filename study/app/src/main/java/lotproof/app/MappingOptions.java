@@ -110,7 +110,8 @@ final class MappingOptions {
                         + Nearest.hint(word, words, "the columns are")));
   }
 
-  private static Mapping with(Mapping mapping, Setting setting, @Nullable String value) {
+  /** A mapping with one setting more; ends the command when it cannot have this value. */
+  static Mapping with(Mapping mapping, Setting setting, @Nullable String value) {
     if (value == null) {
       return mapping;
     }

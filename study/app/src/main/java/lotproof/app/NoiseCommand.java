@@ -19,6 +19,7 @@ import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.tables.Mapping;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.NoiseCharts;
@@ -120,7 +121,7 @@ final class NoiseCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    CaptureFormat format = capture.format(separator);
+    CaptureFormat format = CaptureOptions.format(capture.onto(Mapping.none(), separator));
     if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }

@@ -24,6 +24,7 @@ import lotproof.report.data.ResultJson;
 import lotproof.report.workbook.BenchWorkbook;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
+import lotproof.study.Design;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -107,14 +108,18 @@ final class PlanCommand implements Callable<Integer> {
             draft.wantedGrams());
     DesignComparison comparison = compared(draft, question);
     DesignKind chosen = chosen(comparison);
-    Layout layout = Layout.of(chosen, draft.units(), options.seed);
+    Optional<Design.ReferencePartners> partners = partners(chosen);
+    Layout layout =
+        partners
+            .map(it -> PlanDraft.checked(() -> Layout.onReferences(draft.units(), it)))
+            .orElseGet(() -> Layout.of(chosen, draft.units(), options.seed));
     BenchPlan plan =
         new BenchPlan(
             chosen.key() + ": " + chosen.words(),
             draft.times(),
             draft.assumed(),
             RunOrder.of(layout, draft.times(), described.checkStandard(), options.seed));
-    Study planned = draft.study(Optional.of(new PlanDraft.Planned(chosen, layout, plan)));
+    Study planned = draft.study(Optional.of(new PlanDraft.Planned(chosen, partners, plan)));
     List<String> written = folder.map(it -> write(it, planned, plan)).orElse(List.of());
     if (json) {
       io.out()
@@ -187,13 +192,24 @@ final class PlanCommand implements Callable<Integer> {
                             + String.join(
                                 ", ",
                                 comparison.designs().stream().map(d -> d.design()).toList())));
-    if (kind.inStudy().isEmpty()) {
-      throw new UnusableException(
-          wanted
-              + " is compared only: it tests no kit as a buyer gets it, so no claim is made from"
-              + " it");
-    }
     return kind;
+  }
+
+  private Optional<Design.ReferencePartners> partners(DesignKind chosen) {
+    String given = options.reference;
+    boolean wanted = chosen == DesignKind.REFERENCE_PARTNER;
+    if (!wanted && (given != null || options.dummyBridge)) {
+      throw new UnusableException(
+          "--reference and --dummy-bridge go with --design reference-partner");
+    } else if (!wanted) {
+      return Optional.empty();
+    } else if (given == null) {
+      throw new UnusableException(
+          "--design reference-partner needs --reference CELL/BOARD: the cell that all boards meet"
+              + " and the board that all cells meet");
+    }
+    String[] pair = PlanInput.pair(given, "--reference");
+    return Optional.of(new Design.ReferencePartners(pair[0], pair[1], options.dummyBridge));
   }
 
   /** The bench first and study.yaml last: a folder with a study is whole. */

@@ -10,7 +10,6 @@ import java.util.OptionalDouble;
 import java.util.function.Supplier;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.plan.design.DesignKind;
-import lotproof.plan.design.Layout;
 import lotproof.plan.design.Meeting;
 import lotproof.plan.design.UnitsAtHand;
 import lotproof.study.AssumedSpread;
@@ -48,7 +47,7 @@ record PlanDraft(
     Study described) {
 
   /** A chosen design with its runs. */
-  record Planned(DesignKind kind, Layout layout, BenchPlan plan) {}
+  record Planned(DesignKind kind, Optional<Design.ReferencePartners> partners, BenchPlan plan) {}
 
   static PlanDraft of(PlanOptions o, SpreadOptionsOfPlan spread, PlanQuestions q) {
     String title = q.answer(o.title, "--title", "Short name of the study", "Study", t -> t, "");
@@ -312,7 +311,7 @@ record PlanDraft(
         given, option, question, otherwise, text -> PlanInput.number(text, option), 1.0);
   }
 
-  private static <T> T checked(Supplier<T> made) {
+  static <T> T checked(Supplier<T> made) {
     try {
       return made.get();
     } catch (IllegalArgumentException e) {
@@ -328,9 +327,10 @@ record PlanDraft(
             .map(
                 it ->
                     new Design(
-                        it.kind().inStudy().orElseThrow(),
+                        it.kind().inStudy(),
                         d.design().loadsKilograms(),
-                        pairs(it.plan())))
+                        pairs(it.plan()),
+                        it.partners()))
             .orElse(d.design());
     return new Study(
         d.title(),

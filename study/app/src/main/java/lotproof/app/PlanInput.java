@@ -160,11 +160,17 @@ final class PlanInput {
     if (text.isBlank()) {
       return Optional.empty();
     }
+    String[] pair = pair(text, "--check");
+    return Optional.of(new CheckStandard(pair[0], pair[1]));
+  }
+
+  /** Serials of a cell and a board. */
+  static String[] pair(String text, String option) {
     String[] parts = text.split("/", -1);
     if (parts.length != 2 || parts[0].isBlank() || parts[1].isBlank()) {
-      throw new UnusableException("--check takes CELL/BOARD, was \"" + text + "\"");
+      throw new UnusableException(option + " takes CELL/BOARD, was \"" + text + "\"");
     }
-    return Optional.of(new CheckStandard(parts[0].strip(), parts[1].strip()));
+    return new String[] {parts[0].strip(), parts[1].strip()};
   }
 
   /** A figure in grams that may be left out. */

@@ -133,6 +133,17 @@ final class PlanOptions {
       description = "plan this design instead of the recommended one")
   @Nullable String design;
 
+  @Option(
+      names = "--reference",
+      paramLabel = "CELL/BOARD",
+      description =
+          "the reference partners of --design reference-partner: a cell and a board that belong to"
+              + " no lot")
+  @Nullable String reference;
+
+  @Option(names = "--dummy-bridge", description = "the reference cell is a dummy bridge")
+  boolean dummyBridge;
+
   @Option(names = "--seed", description = "decides everything random (default 1)")
   long seed = 1;
 }

@@ -68,7 +68,7 @@ final class PlanScreen {
     if (folder == null) {
       io.out().println("Nothing was written; name a study folder to write the plan.");
     } else {
-      written(plan, written, folder);
+      written(chosen, plan, written, folder);
     }
     io.out().flush();
   }
@@ -194,7 +194,7 @@ final class PlanScreen {
             .toList());
   }
 
-  private void written(BenchPlan plan, List<String> written, Path folder) {
+  private void written(DesignKind chosen, BenchPlan plan, List<String> written, Path folder) {
     int days = plan.runs().stream().mapToInt(PlannedRun::day).max().orElse(0);
     long checks = plan.runs().stream().filter(PlannedRun::isCheck).count();
     io.out()
@@ -210,7 +210,9 @@ final class PlanScreen {
                   + " units. Name one with --check CELL/BOARD.");
     }
     io.out().println("Read bench/preparation.txt before the first reading. Then:");
-    io.out().println("  lotproof rehearse " + folder);
+    if (chosen != DesignKind.REFERENCE_PARTNER) {
+      io.out().println("  lotproof rehearse " + folder);
+    }
     io.out().println("  lotproof enter " + folder + "   or fill in bench/*.xlsx and import them");
   }
 

@@ -109,6 +109,10 @@ final class RehearseCommand implements Callable<Integer> {
               + it.claim().form().key()
               + "\"; only ± the same grams at all loads can be rehearsed");
     }
+    if (it.design().reference().isPresent()) {
+      throw new UnusableException(
+          "a study on reference partners tests no kit, and only kits can be rehearsed");
+    }
     LevelRequest request = request(it);
     UnitsAtHand units = units(it);
     Layout layout = new Layout(units, PlanDraft.meetings(it, units));

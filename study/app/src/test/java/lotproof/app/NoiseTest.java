@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -93,6 +94,42 @@ class NoiseTest {
     Ran outside = Ran.lotproof("import", study, manifest, "--captures");
     assertThat(outside.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(outside.err()).contains("manifest.csv, line 2, column file");
+    assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(record);
+  }
+
+  @Test
+  void whatIsToldAboutCapturesIsRememberedAndStandsInTheRecord() throws IOException {
+    Path study = Demo.emptyInto(temp);
+    StringBuilder codes = new StringBuilder();
+    for (int i = 0; i < 400; i++) {
+      codes.append(String.format(Locale.ROOT, "0x%06X%n", 0x801388 + i % 7));
+    }
+    Files.writeString(temp.resolve("codes.log"), codes);
+    Path manifest =
+        Files.writeString(
+            temp.resolve("manifest.csv"),
+            "session,run,step,cell,board,load [kg],file\nS1,R1,1,C0-0007,B0-0003,0,codes.log\n");
+    Ran open = Ran.lotproof("import", study, manifest, "--captures", "--dry-run");
+    assertThat(open.err()).contains("--coding");
+    Ran told =
+        Ran.lotproof(
+            "import",
+            study,
+            manifest,
+            "--captures",
+            "--coding",
+            "offset-binary",
+            "--bits",
+            "24",
+            "--save-mapping",
+            "codes");
+    assertThat(told.exit()).as(told.err()).isEqualTo(Exit.DONE);
+    assertThat(told.out()).contains("hexadecimal, offset-binary");
+    String record = Files.readString(study.resolve("readings.csv"));
+    assertThat(record).contains("read as told: coding offset-binary, bits 24");
+    Files.delete(study.resolve("readings.csv"));
+    Ran again = Ran.lotproof("import", study, manifest, "--captures", "--mapping", "codes");
+    assertThat(again.exit()).as(again.err()).isEqualTo(Exit.DONE);
     assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(record);
   }
 }

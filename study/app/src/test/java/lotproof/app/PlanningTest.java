@@ -16,6 +16,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyFolder;
+import lotproof.study.Design;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.junit.jupiter.api.Test;
@@ -110,11 +113,32 @@ class PlanningTest {
   @Test
   void wrongWordsAreRefusedWithTheirOption() {
     assertThat(plan("plan", "--design", "square").err()).contains("there is no design \"square\"");
-    assertThat(plan("plan", "--design", "reference-partner").err()).contains("compared only");
+    assertThat(plan("plan", "--design", "reference-partner").err())
+        .contains("needs --reference CELL/BOARD");
+    assertThat(plan("plan", "--reference", "K9/B9").err())
+        .contains("go with --design reference-partner");
     assertThat(plan("plan", "--content", "95").err()).contains("--content lies between 0 and 1");
     assertThat(plan("plan", "--hours-a-day", "1").err()).contains("too short");
     assertThat(plan("plan", "--loads", "0,60,0").err()).contains("capacity");
     assertThat(Ran.lotproof("plan", "--capacity", "50 furlong").err()).contains("--capacity takes");
+  }
+
+  @Test
+  void aStudyOnReferencePartnersIsPlannedWhenAskedFor() throws IOException {
+    Path folder = temp.resolve("partners");
+    Ran ran = plan("plan", folder, "--design", "reference-partner", "--reference", "RC/RB");
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    OpenOutcome.Opened opened = (OpenOutcome.Opened) StudyFolder.at(folder).open();
+    Design design = opened.contents().study().design();
+    assertThat(design.kind()).isEqualTo(Design.Kind.REFERENCE_PARTNER);
+    assertThat(design.reference()).contains(new Design.ReferencePartners("RC", "RB", false));
+    // each of ten cells and ten boards on the reference, and the references with each other
+    assertThat(design.pairs()).hasSize(21);
+    assertThat(design.pairs()).contains(new Design.PlannedPair("RC", "RB", 8));
+    assertThat(Ran.lotproof("rehearse", folder).err()).contains("only kits can be rehearsed");
+    assertThat(typed("\n\n\n1000\nquit\n", "enter", folder).exit()).isEqualTo(Exit.DONE);
+    assertThat(plan("plan", "--design", "reference-partner", "--reference", "A-01/RB").err())
+        .contains("A-01 belongs to a lot");
   }
 
   @Test

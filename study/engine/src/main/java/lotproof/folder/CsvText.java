@@ -241,12 +241,21 @@ public final class CsvText {
   }
 
   private static int nextLine(Line last) {
-    long breaks = last.fields().stream().flatMapToInt(String::chars).filter(c -> c == '\n').count();
-    return last.number() + 1 + (int) breaks;
+    int next = last.number() + 1;
+    for (String field : last.fields()) {
+      for (int at = field.indexOf('\n'); at >= 0; at = field.indexOf('\n', at + 1)) {
+        next++;
+      }
+    }
+    return next;
   }
 
   private static String reason(CsvParseException e) {
     Throwable cause = e.getCause() == null ? e : e.getCause();
-    return String.valueOf(cause.getMessage());
+    String why = String.valueOf(cause.getMessage());
+    return why.contains("maximum buffer size")
+        ? "a field is longer than 16 million characters; it may be no text, or a quotation mark is"
+            + " opened and never closed"
+        : why;
   }
 }

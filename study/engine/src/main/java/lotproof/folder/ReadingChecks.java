@@ -63,12 +63,6 @@ public final class ReadingChecks {
     return checks.issues;
   }
 
-  /** A received batch with all that speaks against it in a study folder, in file order. */
-  public static Batch against(StudyContents contents, Batch batch) {
-    Arrivals arrivals = Arrivals.of(contents, batch, Optional.empty());
-    return new Batch(batch.readings(), arrivals.issues());
-  }
-
   private Map<Integer, Reading> stepsOf(Reading reading) {
     return runs.computeIfAbsent(reading.run(), run -> new LinkedHashMap<>());
   }
@@ -143,7 +137,8 @@ public final class ReadingChecks {
     double plan = planned.get(reading.step() - 1);
     double off = Math.abs(reading.loadKilograms() - plan);
     // No tolerance is needed: a load that is nearer to another planned load was meant for that.
-    if (planned.stream().anyMatch(other -> Math.abs(reading.loadKilograms() - other) < off)) {
+    if (off > 0
+        && planned.stream().anyMatch(other -> Math.abs(reading.loadKilograms() - other) < off)) {
       issue(
           Severity.WARNING,
           Code.RUN_INCONSISTENT,
@@ -212,6 +207,9 @@ public final class ReadingChecks {
     checkTimes(run, steps);
     int planned = study.design().loadsOf(run).size();
     int last = Math.max(planned, steps.keySet().stream().mapToInt(step -> step).max().orElse(0));
+    if (steps.size() == last) {
+      return;
+    }
     List<Integer> missing =
         IntStream.rangeClosed(1, last).filter(s -> !steps.containsKey(s)).boxed().toList();
     if (!missing.isEmpty()) {

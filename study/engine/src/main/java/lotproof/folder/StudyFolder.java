@@ -168,7 +168,11 @@ public final class StudyFolder {
    *     kept out
    */
   public AppendOutcome append(ReceivedFile file, Function<StudyContents, Batch> reader) {
-    return append(file, Optional.empty(), reader, Optional.empty());
+    return append(
+        file,
+        Optional.empty(),
+        contents -> Arrivals.of(contents, reader.apply(contents), Optional.empty()),
+        Optional.empty());
   }
 
   /**
@@ -177,17 +181,17 @@ public final class StudyFolder {
    *
    * @param file the file as received
    * @param sheet the sheet of a workbook that is taken, when one is named
-   * @param reader makes readings of it, given what the folder holds; called while other writers are
-   *     kept out
+   * @param sorter says what its readings mean for what the folder holds; called while other writers
+   *     are kept out
    * @param decision what a person decided about differences; without one they keep the file out
    */
   public AppendOutcome append(
       ReceivedFile file,
       Optional<String> sheet,
-      Function<StudyContents, Batch> reader,
+      Function<StudyContents, Arrivals> sorter,
       Optional<SourceDecision> decision) {
     try {
-      return locked(() -> appendLocked(file, sheet, reader, decision))
+      return locked(() -> appendLocked(file, sheet, sorter, decision))
           .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
     } catch (NoSuchFileException e) {
       return new AppendOutcome.Refused(List.of(missing()));
@@ -199,7 +203,7 @@ public final class StudyFolder {
   private AppendOutcome appendLocked(
       ReceivedFile file,
       Optional<String> sheet,
-      Function<StudyContents, Batch> reader,
+      Function<StudyContents, Arrivals> sorter,
       Optional<SourceDecision> decision)
       throws IOException {
     Snapshot snapshot = new Snapshot();
@@ -216,16 +220,15 @@ public final class StudyFolder {
       }
       return earlier.get();
     }
-    Batch batch = reader.apply(contents);
-    Arrivals arrivals = Arrivals.of(contents, batch, decision);
+    Arrivals arrivals = sorter.apply(contents);
     if (arrivals.hasErrors()) {
       return new AppendOutcome.Refused(arrivals.issues());
     }
-    Sources.mustComeFrom(file, batch.readings());
-    if (arrivals.toAppend().isEmpty()) {
+    if (arrivals.toAppend().isEmpty() && arrivals.recognised() > 0) {
       return new AppendOutcome.AlreadyThere(
           contents.readings().get(0).source().file(), arrivals.recognised());
     }
+    Sources.mustComeFrom(file, arrivals.toAppend());
     keep(file);
     files.put(
         root.resolve(ReadingsFile.NAME),

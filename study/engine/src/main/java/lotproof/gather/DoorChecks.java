@@ -128,6 +128,9 @@ final class DoorChecks {
       return;
     }
     double ratio = run.slope() / expected;
+    if (ratio > 0.5 && ratio < 2) {
+      return;
+    }
     String seen =
         String.format(Locale.ROOT, " (%.6g counts per kg, expected %.6g)", run.slope(), expected);
     if (ratio < 0) {
@@ -152,13 +155,11 @@ final class DoorChecks {
         return;
       }
     }
-    if (!(ratio > 0.5 && ratio < 2)) {
-      warning(
-          Code.SLOPE_DOUBTFUL,
-          run.first(),
-          run.cell(),
-          "the slope of run " + run.name() + " is far from that of the others" + seen);
-    }
+    warning(
+        Code.SLOPE_DOUBTFUL,
+        run.first(),
+        run.cell(),
+        "the slope of run " + run.name() + " is far from that of the others" + seen);
   }
 
   private void checkTare(RunFacts run, double expectedZero) {
@@ -184,22 +185,30 @@ final class DoorChecks {
   private void checkCodes(RunFacts run) {
     double capacity = study.kit().capacityKilograms();
     List<Reading> steps = run.readings();
+    double least = Double.POSITIVE_INFINITY;
+    double most = Double.NEGATIVE_INFINITY;
+    for (Reading reading : steps) {
+      least = Math.min(least, reading.outputCounts());
+      most = Math.max(most, reading.outputCounts());
+    }
     for (int i = 0; i < steps.size(); i++) {
       Reading reading = steps.get(i);
-      if (ENDS.contains(reading.outputCounts())) {
+      double output = reading.outputCounts();
+      // nothing lies beyond the end of a converter
+      if (ENDS.contains(output) && output == (output > 0 ? most : least)) {
         error(
             Code.CODES_SATURATED,
             reading,
             run.board(),
             "the output "
-                + String.format(Locale.ROOT, "%.0f", reading.outputCounts())
+                + String.format(Locale.ROOT, "%.0f", output)
                 + " is the end of a converter; the input was out of its range");
         return;
       }
       if (i > 0) {
         Reading before = steps.get(i - 1);
         double moved = Math.abs(reading.loadKilograms() - before.loadKilograms());
-        if (moved > STUCK_SHARE * capacity && reading.outputCounts() == before.outputCounts()) {
+        if (moved > STUCK_SHARE * capacity && output == before.outputCounts()) {
           error(
               Code.CODES_STUCK,
               reading,

@@ -28,8 +28,8 @@ public final class Importer {
   private final TableReaders readers;
   private final ImportChoices choices;
   private Optional<TableReading.Result> result = Optional.empty();
-  private Optional<Batch> checked = Optional.empty();
-  private String checkedAgainst = "";
+  private Optional<Arrivals> sorted = Optional.empty();
+  private String sortedAgainst = "";
 
   private Importer(
       StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
@@ -106,9 +106,8 @@ public final class Importer {
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
     Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, sheet(), contents);
-    Batch batch = batch(contents);
+    Arrivals arrivals = arrivals(contents);
     TableReading.Result understood = result.orElseThrow();
-    Arrivals arrivals = Arrivals.of(contents, batch, choices.decision());
     AppendOutcome wouldBe =
         there.orElseGet(
             () ->
@@ -123,21 +122,21 @@ public final class Importer {
         answer(wouldBe),
         understood.facts(),
         understood.columns(),
-        batch.readings(),
+        understood.batch().readings(),
         there.isPresent() ? List.of() : understood.questions(),
         there.isPresent() ? List.of() : arrivals.differences());
   }
 
   private ImportOutcome keep() {
-    return answer(folder.append(file, sheet(), this::batch, choices.decision()));
+    return answer(folder.append(file, sheet(), this::arrivals, choices.decision()));
   }
 
   private Optional<String> sheet() {
     return choices.mapping().setting(Setting.SHEET);
   }
 
-  /** The file is read once; what is checked against the record is checked each time. */
-  private Batch batch(StudyContents contents) {
+  /** The file is read once, and checked again only when the record is another than before. */
+  private Arrivals arrivals(StudyContents contents) {
     if (result.isEmpty()) {
       result =
           Optional.of(
@@ -147,8 +146,8 @@ public final class Importer {
                   contents.study(),
                   choices.mapping()));
     }
-    if (checked.isPresent() && checkedAgainst.equals(contents.recordHash())) {
-      return checked.get();
+    if (sorted.isPresent() && sortedAgainst.equals(contents.recordHash())) {
+      return sorted.get();
     }
     Batch batch = result.get().batch();
     List<DataIssue> issues = new ArrayList<>(batch.issues());
@@ -165,9 +164,10 @@ public final class Importer {
                   "accepted: " + issue.message())
               : issue);
     }
-    checkedAgainst = contents.recordHash();
-    checked = Optional.of(new Batch(batch.readings(), issues));
-    return checked.get();
+    sortedAgainst = contents.recordHash();
+    sorted =
+        Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));
+    return sorted.get();
   }
 
   private ImportOutcome answer(AppendOutcome outcome) {

@@ -22,6 +22,11 @@ public record Row(int number, List<Cell> cells) {
 
   /** Whether it holds nothing at all. */
   public boolean isBlank() {
-    return cells.stream().allMatch(Cell.Blank.class::isInstance);
+    for (Cell cell : cells) {
+      if (!(cell instanceof Cell.Blank)) {
+        return false;
+      }
+    }
+    return true;
   }
 }

@@ -40,11 +40,15 @@ record RunFacts(List<Reading> readings, double slope, Optional<Double> zero) {
   }
 
   private static double mean(List<Reading> run, double loadKilograms) {
-    return run.stream()
-        .filter(r -> r.loadKilograms() == loadKilograms)
-        .mapToDouble(Reading::outputCounts)
-        .average()
-        .orElse(0);
+    double sum = 0;
+    int count = 0;
+    for (Reading reading : run) {
+      if (reading.loadKilograms() == loadKilograms) {
+        sum += reading.outputCounts();
+        count++;
+      }
+    }
+    return count == 0 ? 0 : sum / count;
   }
 
   Reading first() {

@@ -124,10 +124,15 @@ public final class TypedEntry {
     return study.design().loadsKilograms();
   }
 
-  /** Serials of one kind, the check standard's included. */
+  /** Serials of one kind, those of the check standard and of reference partners included. */
   public List<String> serials(UnitKind kind) {
     List<String> serials = new ArrayList<>();
     study.lots(kind).forEach(lot -> serials.addAll(lot.serials()));
+    study
+        .design()
+        .reference()
+        .map(partners -> kind == UnitKind.CELL ? partners.cell() : partners.board())
+        .ifPresent(serials::add);
     study
         .checkStandard()
         .map((CheckStandard c) -> kind == UnitKind.CELL ? c.cell() : c.board())

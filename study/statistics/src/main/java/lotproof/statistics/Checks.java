@@ -56,7 +56,10 @@ public final class Checks {
     }
     double[] copy = values.clone();
     for (int i = 0; i < copy.length; i++) {
-      finite(copy[i], name + "[" + i + "]");
+      if (!Double.isFinite(copy[i])) {
+        // the name is put together here only: samples are checked by the million
+        finite(copy[i], name + "[" + i + "]");
+      }
     }
     return copy;
   }

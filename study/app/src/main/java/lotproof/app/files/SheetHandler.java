@@ -33,6 +33,8 @@ final class SheetHandler extends DefaultHandler {
   private String type = "n";
   private int style;
   private boolean hasFormula;
+  private boolean hasOwnText;
+  private int values;
   private boolean inPhonetic;
   private boolean taking;
   private final StringBuilder value = new StringBuilder();
@@ -53,7 +55,14 @@ final class SheetHandler extends DefaultHandler {
       case "c" -> startCell(attributes);
       case "f" -> hasFormula = true;
       case "rPh" -> inPhonetic = true;
-      case "v", "t" -> taking = !inPhonetic;
+      case "v" -> {
+        taking = true;
+        values++;
+      }
+      case "t" -> {
+        taking = !inPhonetic;
+        hasOwnText = true;
+      }
       default -> {}
     }
   }
@@ -108,6 +117,8 @@ final class SheetHandler extends DefaultHandler {
     type = orElse(attributes.getValue("t"), "n");
     style = Integer.parseInt(orElse(attributes.getValue("s"), "-1"));
     hasFormula = false;
+    hasOwnText = false;
+    values = 0;
     value.setLength(0);
   }
 
@@ -127,6 +138,9 @@ final class SheetHandler extends DefaultHandler {
           "holds a formula"
               + (tells ? " (stored value " + stored + ")" : "")
               + "; a calculated value is no reading: give the value itself");
+    }
+    if (values > 1 || (values == 1 && hasOwnText)) {
+      return unusable("holds several values");
     }
     if (stored.isEmpty()) {
       return new Cell.Blank();

@@ -78,7 +78,12 @@ public final class WorkbookTables implements TableReader {
 
   private static List<SheetContent> sheets(ReceivedFile file) {
     try (OPCPackage workbook = OPCPackage.open(file.stream())) {
-      return sheets(workbook);
+      List<SheetContent> sheets = sheets(workbook);
+      // now the sizes are known to be bearable
+      ArchiveCheck.mustBeWhole(file);
+      return sheets;
+    } catch (UnreadableWorkbookException e) {
+      throw e;
     } catch (IOException
         | OpenXML4JException
         | SAXException

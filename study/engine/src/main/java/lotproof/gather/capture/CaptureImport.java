@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.folder.AppendOutcome;
@@ -83,14 +84,35 @@ public final class CaptureImport {
     }
   }
 
+  /** Captures that were looked at; nothing of them is kept yet. */
+  public static final class Looked {
+    private final Result result;
+    private final Supplier<AppendOutcome> keeper;
+
+    private Looked(Result result, Supplier<AppendOutcome> keeper) {
+      this.result = result;
+      this.keeper = keeper;
+    }
+
+    /** What would come of it. */
+    public Result result() {
+      return result;
+    }
+
+    /** Keeps the captures and puts their readings into the record, all of them or none. */
+    public AppendOutcome keep() {
+      return keeper.get();
+    }
+  }
+
   private CaptureImport(Path folder, CaptureFormat format) {
     this.folder = folder;
     this.format = format;
   }
 
   /** Takes the captures that a manifest file names; their names are relative to its folder. */
-  public static Result ofManifest(
-      StudyFolder study, Path manifest, CaptureFormat format, TableReaders readers, boolean keep) {
+  public static Looked ofManifest(
+      StudyFolder study, Path manifest, CaptureFormat format, TableReaders readers) {
     Path parent = manifest.toAbsolutePath().getParent();
     String name = String.valueOf(manifest.getFileName());
     if (parent == null) {
@@ -107,12 +129,12 @@ public final class CaptureImport {
     }
     TableOutcome outcome = readers.read(received);
     if (outcome instanceof TableOutcome.Refused no) {
-      return new Result(new AppendOutcome.Refused(no.issues()), List.of(), List.of(), Map.of());
+      return refused(no.issues(), Map.of());
     }
     TableOutcome.Found found = (TableOutcome.Found) outcome;
     CaptureImport captures = new CaptureImport(parent, format);
     captures.issues.addAll(found.issues());
-    return captures.take(study, received, found.table(), keep);
+    return captures.take(study, received, found.table());
   }
 
   /**
@@ -120,12 +142,8 @@ public final class CaptureImport {
    *
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
-  public static Result ofFile(
-      StudyFolder study,
-      Path file,
-      Map<String, String> values,
-      CaptureFormat format,
-      boolean keep) {
+  public static Looked ofFile(
+      StudyFolder study, Path file, Map<String, String> values, CaptureFormat format) {
     Path parent = file.toAbsolutePath().getParent();
     String name = String.valueOf(file.getFileName());
     if (parent == null) {
@@ -141,18 +159,19 @@ public final class CaptureImport {
     Table table =
         new Table(new Row(1, header), List.of(new Row(1, row)), NumberStyle.DECIMAL_POINT);
     ReceivedFile stands = ReceivedFile.of(name, new byte[0]);
-    return new CaptureImport(parent, format).take(study, stands, table, keep);
+    return new CaptureImport(parent, format).take(study, stands, table);
   }
 
-  private static Result refused(Code code, String file, String message) {
-    return new Result(
-        new AppendOutcome.Refused(List.of(DataIssue.error(code, file, 0, "", "", message))),
-        List.of(),
-        List.of(),
-        Map.of());
+  private static Looked refused(Code code, String file, String message) {
+    return refused(List.of(DataIssue.error(code, file, 0, "", "", message)), Map.of());
   }
 
-  private Result take(StudyFolder study, ReceivedFile manifest, Table table, boolean keep) {
+  private static Looked refused(List<DataIssue> issues, Map<String, String> layouts) {
+    AppendOutcome outcome = new AppendOutcome.Refused(issues);
+    return new Looked(new Result(outcome, List.of(), List.of(), layouts), () -> outcome);
+  }
+
+  private Looked take(StudyFolder study, ReceivedFile manifest, Table table) {
     OptionalInt column =
         IntStream.range(0, table.header().cells().size())
             .filter(i -> table.header().cell(i).equals(new Cell.Text(FILE_COLUMN)))
@@ -167,22 +186,20 @@ public final class CaptureImport {
     header.add(header(ReadingColumn.NOISE));
     OpenOutcome opening = study.open();
     if (opening instanceof OpenOutcome.Refused no) {
-      return new Result(new AppendOutcome.Refused(no.issues()), List.of(), List.of(), layouts);
+      return refused(no.issues(), layouts);
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
     if (rows.isEmpty() && !table.rows().isEmpty()) {
-      return new Result(new AppendOutcome.Refused(issues), List.of(), List.of(), layouts);
+      return refused(issues, layouts);
     }
     TableReading.Result tidy = tidy(manifest, new Row(1, header), rows, table, contents.study());
     tidy.batch().issues().forEach(issue -> issues.add(atItsRow(issue, rows)));
     List<Reading> readings =
         tidy.batch().readings().stream().map(r -> fromCapture(r, rows)).toList();
     Batch batch = new Batch(readings, issues);
-    return new Result(
-        keep ? append(study, batch) : check(contents, batch),
-        asWritten(tidy.columns()),
-        readings,
-        layouts);
+    return new Looked(
+        new Result(check(contents, batch), asWritten(tidy.columns()), readings, layouts),
+        () -> append(study, batch));
   }
 
   /** Output and noise come from the files that the manifest names. */
@@ -371,7 +388,10 @@ public final class CaptureImport {
             + (left > 0 ? ", " + left + " left out as glitches" : "")
             + CaptureTrouble.inShort(taken.noise()).stream()
                 .map(sign -> ", " + sign)
-                .collect(Collectors.joining());
+                .collect(Collectors.joining())
+            + (format.equals(CaptureFormat.AS_FOUND)
+                ? ""
+                : ", read as told: " + CaptureSettings.words(format));
     return new Reading(
         reading.session(),
         reading.time(),

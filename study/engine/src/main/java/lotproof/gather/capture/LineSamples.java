@@ -36,6 +36,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   private boolean haveTime;
   private boolean comment;
   private boolean swallowed;
+  private boolean unlabelled;
   private double value;
   private double time;
   private int valueLength;
@@ -94,6 +95,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     haveTime = false;
     comment = false;
     swallowed = false;
+    unlabelled = false;
     shift = 0;
     shown.setLength(0);
   }
@@ -108,6 +110,10 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   protected void handleField(int index, char[] buffer, int offset, int length, boolean quoted) {
     int from = offset;
     int to = offset + length;
+    if (index > 0 && !quoted) {
+      field(index - shift, buffer, from, to);
+      return;
+    }
     if (quoted) {
       swallowed |= hasLineEnd(buffer, from, to);
     }
@@ -118,8 +124,14 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
       }
       if (layout.separator().isEmpty()) {
         int start = from + prefixLength(buffer, from, to);
-        to = start < from ? from : to - suffixLength(buffer, start, to);
-        from = Math.max(start, from);
+        if (start < from) {
+          unlabelled = true;
+          fields = index - shift + 1;
+          show(buffer, from, to);
+          return;
+        }
+        to -= suffixLength(buffer, start, to);
+        from = start;
       }
     }
     field(index - shift, buffer, from, to);
@@ -139,9 +151,13 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
       time = clockNumbers.value();
     }
     if (!read && (column == valueIndex || column == timeIndex || column == 0)) {
-      shown.append(shown.length() == 0 ? "" : " ");
-      shown.append(buffer, from, Math.min(to - from, 40));
+      show(buffer, from, to);
     }
+  }
+
+  private void show(char[] buffer, int from, int to) {
+    shown.append(shown.length() == 0 ? "" : " ");
+    shown.append(buffer, from, Math.min(to - from, 40));
   }
 
   private int afterTerminalTime(char[] buffer, int from, int to) {
@@ -261,6 +277,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     String text = shown.toString().strip();
     String last = text.substring(text.lastIndexOf(' ') + 1);
     return line >= firstDataLine
+        && !unlabelled
         && last.matches("[0-9a-fA-F]{4,12}")
         && last.matches(".*[0-9].*")
         && last.matches(".*[a-fA-F].*");

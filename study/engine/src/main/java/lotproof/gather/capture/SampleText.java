@@ -7,6 +7,9 @@ final class SampleText {
   private static final double[] POWERS = powers();
   private static final long EXACT = 1L << 53;
 
+  /** So many digits make a number below 2^53, whichever they are. */
+  private static final int SHORT = 15;
+
   private final boolean hexadecimal;
   private final char decimalMark;
   private final boolean exponents;
@@ -48,6 +51,9 @@ final class SampleText {
 
   /** Reads the characters from..to, blanks around them left out; false when they are no number. */
   boolean read(char[] text, int from, int to) {
+    if (!hexadecimal && shortInteger(text, from, to)) {
+      return true;
+    }
     int start = from;
     int end = to;
     while (start < end && (text[start] == ' ' || text[start] == '\t')) {
@@ -57,6 +63,28 @@ final class SampleText {
       end--;
     }
     return start < end && (hexadecimal ? hex(text, start, end) : decimal(text, start, end));
+  }
+
+  /** Nearly all fields of a capture: a few digits and nothing else. False says nothing. */
+  private boolean shortInteger(char[] text, int start, int end) {
+    boolean negative = start < end && text[start] == '-';
+    int first = negative ? start + 1 : start;
+    if (first >= end || end - first > SHORT) {
+      return false;
+    }
+    long digits = 0;
+    for (int at = first; at < end; at++) {
+      int digit = text[at] - '0';
+      if (digit < 0 || digit > 9) {
+        return false;
+      }
+      digits = digits * 10 + digit;
+    }
+    if (coding != Coding.AUTO) {
+      return !negative && decoded(digits);
+    }
+    value = negative ? -(double) digits : digits;
+    return true;
   }
 
   boolean read(CharSequence text) {

@@ -31,6 +31,7 @@ final class Columns {
   private final List<AtLoadColumn> loads = new ArrayList<>();
   private final List<ColumnUse> uses = new ArrayList<>();
   private final Set<Integer> named = new TreeSet<>();
+  private final Set<Integer> toldNameless = new TreeSet<>();
   private boolean sound = true;
 
   private Columns(Context context, Row header) {
@@ -69,8 +70,29 @@ final class Columns {
     return header.number();
   }
 
-  boolean isNamed(int index) {
-    return named.contains(index);
+  /**
+   * Names what is wrong with the length of a row: cut short, or more than the header names, once
+   * for each column.
+   *
+   * @param isText whether the rows are lines of text, which can be cut short
+   */
+  void judge(Row row, boolean isText) {
+    int fields = row.cells().size();
+    if (isText && fields < header.cells().size()) {
+      String message =
+          "the line has " + fields + " of " + header.cells().size() + " fields; is it cut short?";
+      context.error(Code.VALUE_MISSING, row.number(), "", message);
+    }
+    for (int i = 0; i < fields; i++) {
+      boolean nameless = !named.contains(i) && !(row.cell(i) instanceof Cell.Blank);
+      if (nameless && toldNameless.add(i)) {
+        context.error(
+            Code.COLUMN_UNKNOWN,
+            row.number(),
+            position(i),
+            "there is a value in a column that has no name");
+      }
+    }
   }
 
   List<ColumnUse> uses() {

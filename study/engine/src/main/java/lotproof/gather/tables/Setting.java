@@ -14,7 +14,24 @@ public enum Setting {
   DATES("dates", "the order in dates", "day-first", "month-first"),
   SHEET("sheet", "the sheet of a workbook"),
   OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
-  SIGN("sign", "what is done to the sign of the output", "as-written", "reversed");
+  SIGN("sign", "what is done to the sign of the output", "as-written", "reversed"),
+  CAPTURE_SEPARATOR(
+      "capture-separator",
+      "what separates columns of captures",
+      "comma",
+      "semicolon",
+      "tab",
+      "space",
+      "none"),
+  VALUE_COLUMN("value-column", "the column of a capture with the samples"),
+  TIME_COLUMN("time-column", "the column of a capture with the clock"),
+  RADIX("radix", "how codes of captures are written", "decimal", "hex"),
+  CODING(
+      "coding", "what a code of a capture means", "unsigned", "twos-complement", "offset-binary"),
+  BITS("bits", "the width of a code"),
+  CLOCK("clock", "the unit of a capture's clock", "s", "ms", "us", "none"),
+  CLOCK_BITS("clock-bits", "the width of a capture's clock that wraps"),
+  RATE("rate", "samples per second of a capture without clock");
 
   private final String key;
   private final String words;

@@ -157,8 +157,11 @@ public final class TableReading {
                   first[0] = row.number();
                   return false;
                 });
-    broken.ifPresent(context::add);
-    if (first[0] == 0 && broken.isEmpty()) {
+    if (broken.isPresent()) {
+      context.add(broken.get());
+      return;
+    }
+    if (first[0] == 0) {
       context.error(Code.FILE_EMPTY, 0, "", "the file is empty");
       return;
     }

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
 import lotproof.folder.ReadingColumn;
 import lotproof.gather.Cell;
 import lotproof.gather.ColumnUse;
@@ -84,7 +83,6 @@ final class TidyWalk implements Walk {
     private boolean touched;
     private int above;
     private int comments;
-    private final Set<Integer> told = new TreeSet<>();
     private final Set<String> missing = new HashSet<>();
     private boolean anyNamed;
     private final Map<String, Boolean> mayName = new HashMap<>();
@@ -164,7 +162,7 @@ final class TidyWalk implements Walk {
         }
       }
       if (first) {
-        judge(row);
+        columns.judge(row, grid.numbers() != NumberStyle.TYPED);
       }
       visitor.visit(slots, row, row.number());
     }
@@ -204,25 +202,6 @@ final class TidyWalk implements Walk {
             header.number(),
             column.header(),
             "there is no column \"" + column.header() + "\"; every reading needs it");
-      }
-    }
-
-    /** A row that is cut short, or has more than the header names. */
-    private void judge(Row row) {
-      int fields = row.cells().size();
-      if (fields < header.cells().size() && grid.numbers() != NumberStyle.TYPED) {
-        String message =
-            "the line has " + fields + " of " + header.cells().size() + " fields; is it cut short?";
-        context.error(Code.VALUE_MISSING, row.number(), "", message);
-      }
-      for (int i = 0; i < fields; i++) {
-        if (!columns.isNamed(i) && !(row.cell(i) instanceof Cell.Blank) && told.add(i)) {
-          context.error(
-              Code.COLUMN_UNKNOWN,
-              row.number(),
-              columns.position(i),
-              "there is a value in a column that has no name");
-        }
       }
     }
 

@@ -6,8 +6,6 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
 import java.util.function.IntUnaryOperator;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.UnitsOfMeasure.Unit;
@@ -177,7 +175,6 @@ final class WideWalk implements Walk {
     private final Map<ReadingColumn, Slots.Slot> named = new EnumMap<>(ReadingColumn.class);
     private Optional<Slots.Slot> day = Optional.empty();
     private final List<Slots> places = new ArrayList<>();
-    private final Set<Integer> told = new TreeSet<>();
     private int above;
     private int comments;
     private int empty;
@@ -220,7 +217,7 @@ final class WideWalk implements Walk {
         compose();
       }
       if (first) {
-        judge(row);
+        columns.judge(row, isText);
       }
       boolean measured = false;
       for (Step step : steps) {
@@ -282,24 +279,6 @@ final class WideWalk implements Walk {
                 column.header(),
                 "there is no column \"" + column.header() + "\"; every reading needs it");
           }
-        }
-      }
-    }
-
-    private void judge(Row row) {
-      int fields = row.cells().size();
-      if (isText && fields < header.cells().size()) {
-        String message =
-            "the line has " + fields + " of " + header.cells().size() + " fields; is it cut short?";
-        context.error(Code.VALUE_MISSING, row.number(), "", message);
-      }
-      for (int i = 0; i < row.cells().size(); i++) {
-        if (!columns.isNamed(i) && !(row.cell(i) instanceof Cell.Blank) && told.add(i)) {
-          context.error(
-              Code.COLUMN_UNKNOWN,
-              row.number(),
-              columns.position(i),
-              "there is a value in a column that has no name");
         }
       }
     }

@@ -39,17 +39,14 @@ public enum DesignKind {
     return Arrays.stream(values()).filter(kind -> kind.key.equals(key)).findFirst();
   }
 
-  /**
-   * How study.yaml names it. Empty for the reference partner: its units never meet as kits, so no
-   * claim is made from it.
-   */
-  public Optional<Design.Kind> inStudy() {
+  /** How study.yaml names it. */
+  public Design.Kind inStudy() {
     return switch (this) {
-      case REFERENCE_PARTNER -> Optional.empty();
-      case DISJOINT_PAIRS, DISJOINT_PAIRS_REPEATS -> Optional.of(Design.Kind.DISJOINT_PAIRS);
-      case ROTATION_2, ROTATION_2_REPEATS, ROTATION_3 -> Optional.of(Design.Kind.ROTATION);
-      case BLOCKS -> Optional.of(Design.Kind.BLOCKS);
-      case FULL_CROSSING -> Optional.of(Design.Kind.FULL_CROSSING);
+      case REFERENCE_PARTNER -> Design.Kind.REFERENCE_PARTNER;
+      case DISJOINT_PAIRS, DISJOINT_PAIRS_REPEATS -> Design.Kind.DISJOINT_PAIRS;
+      case ROTATION_2, ROTATION_2_REPEATS, ROTATION_3 -> Design.Kind.ROTATION;
+      case BLOCKS -> Design.Kind.BLOCKS;
+      case FULL_CROSSING -> Design.Kind.FULL_CROSSING;
     };
   }
 

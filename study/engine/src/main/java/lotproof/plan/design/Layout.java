@@ -6,6 +6,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import lotproof.plan.Draws;
+import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
 /**
@@ -25,6 +26,9 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
   private static final double REPEATED_SHARE = 0.4;
   private static final int FEWEST_REPEATS = 10;
 
+  /** Runs of the reference pair itself, whose error enters every kit. */
+  public static final int REFERENCE_RUNS = 8;
+
   public Layout {
     meetings = List.copyOf(meetings);
   }
@@ -32,7 +36,7 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
   /**
    * Lays a design out.
    *
-   * @param kind any but the reference partner, which is no layout of kits
+   * @param kind any but the reference partner; see {@link #onReferences}
    * @param seed decides the rings
    */
   public static Layout of(DesignKind kind, UnitsAtHand units, long seed) {
@@ -51,6 +55,29 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
       }
     }
     return java.util.Objects.requireNonNull(best);
+  }
+
+  /**
+   * Every cell on the reference board, every board on the reference cell, and the two references
+   * with each other now and then. The layout's units hold the references last.
+   *
+   * @throws IllegalArgumentException when a reference is a unit of a lot
+   */
+  public static Layout onReferences(UnitsAtHand units, Design.ReferencePartners partners) {
+    UnitsAtHand all = units.with(partners);
+    int cells = units.serials(UnitKind.CELL).size();
+    int boards = units.serials(UnitKind.BOARD).size();
+    List<Meeting> meetings = new ArrayList<>();
+    for (int cell = 0; cell < cells; cell++) {
+      meetings.add(new Meeting(cell, boards, 1));
+    }
+    for (int board = 0; board < boards; board++) {
+      meetings.add(new Meeting(cells, board, 1));
+    }
+    for (int run = 0; run < REFERENCE_RUNS; run++) {
+      meetings.add(new Meeting(cells, boards, 1));
+    }
+    return new Layout(all, meetings);
   }
 
   private static List<Meeting> drawn(DesignKind kind, UnitsAtHand units, Draws draws) {

@@ -2,6 +2,7 @@ package lotproof.plan.design;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.study.Design;
 import lotproof.study.Lot;
 import lotproof.study.UnitKind;
 
@@ -21,6 +22,26 @@ public record UnitsAtHand(List<Lot> cellLots, List<Lot> boardLots) {
             "a study needs two cells and two boards or more; a single unit shows no spread");
       }
     }
+  }
+
+  /**
+   * The same units and a reference cell and board, each the last of its kind and in a lot of its
+   * own.
+   */
+  UnitsAtHand with(Design.ReferencePartners partners) {
+    return new UnitsAtHand(
+        with(cellLots, UnitKind.CELL, partners.cell()),
+        with(boardLots, UnitKind.BOARD, partners.board()));
+  }
+
+  private static List<Lot> with(List<Lot> lots, UnitKind kind, String serial) {
+    if (lots.stream().anyMatch(lot -> lot.serials().contains(serial))) {
+      throw new IllegalArgumentException(
+          "the reference " + kind.word() + " " + serial + " belongs to a lot; name another one");
+    }
+    List<Lot> all = new ArrayList<>(lots);
+    all.add(new Lot(kind, "reference", List.of(serial)));
+    return all;
   }
 
   /** Lots of one kind. */

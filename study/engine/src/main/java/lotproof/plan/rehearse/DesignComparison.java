@@ -90,7 +90,7 @@ public record DesignComparison(
     double boardError = boardTotal * Math.sqrt(2.0 / (boards - 1));
     double sum = cellTotal + boardTotal;
     double relative = Math.hypot(cellError, boardError) / (2 * sum);
-    int runs = cells + boards;
+    int runs = cells + boards + Layout.REFERENCE_RUNS;
     return new DesignAssessment(
         DesignKind.REFERENCE_PARTNER.key(),
         DesignKind.REFERENCE_PARTNER.words(),

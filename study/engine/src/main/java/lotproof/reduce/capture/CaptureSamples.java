@@ -9,8 +9,6 @@ import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.CaptureNoise.Drift;
 import lotproof.reduce.capture.CaptureNoise.Found;
 import lotproof.reduce.capture.CaptureNoise.Gap;
-import lotproof.reduce.capture.CaptureNoise.Glitch;
-import lotproof.reduce.capture.CaptureNoise.GlitchKind;
 import lotproof.reduce.capture.CaptureNoise.Moments;
 import lotproof.reduce.capture.CaptureNoise.Saturation;
 import lotproof.statistics.sequence.Trend;
@@ -25,9 +23,7 @@ import lotproof.statistics.stability.StabilityStream;
 public final class CaptureSamples {
   private static final int FIRST = 1 << 18;
   private static final int JUDGED = 1 << 16;
-  private static final int SHOWN = 20;
-  private static final double GLITCH_SDS = 8;
-  private static final double BIT_SLIP_SDS = 32;
+  private static final int BATCH = 1 << 11;
   private static final double STEP_SDS = 6.5;
   private static final int TREND_POINTS = 2000;
 
@@ -36,31 +32,23 @@ public final class CaptureSamples {
   private final StepClock clock = new StepClock();
   private final StabilityStream stability = new StabilityStream();
   private final Trace trace = new Trace();
-  private final List<Glitch> glitches = new ArrayList<>();
   private final List<Saturation> rails = new ArrayList<>();
-  private double[] first = new double[512];
-  private int[] firstLines = new int[512];
+  private double[] waiting = new double[512];
+  private long[] waitingLines = new long[512];
+  private int waitingCount;
   private double[] clean = new double[512];
   private int cleanCount;
-  private int waiting;
   private boolean calibrated;
   private RunningMoments all = new RunningMoments(0);
   private RunningMoments good = new RunningMoments(0);
   private EqualRuns equalRuns = new EqualRuns(0);
+  private GlitchFilter glitches = new GlitchFilter(0, 0);
   private StepWatch steps = new StepWatch(Double.POSITIVE_INFINITY, 0);
   private double noise;
   private double smallestStep;
   private double[] railCodes = new double[0];
   private long[] railCounts = new long[0];
   private long[] railLines = new long[0];
-  private long seen;
-  private double before;
-  private double middle;
-  private long middleLine;
-  private long glitchCount;
-  private double lastClean;
-  private double squares;
-  private long differences;
 
   /** For samples with or without a clock. */
   public CaptureSamples(NoiseOptions options, boolean clocked) {
@@ -79,27 +67,30 @@ public final class CaptureSamples {
     if (clocked) {
       clock.add(line, seconds);
     }
+    waiting[waitingCount] = value;
+    waitingLines[waitingCount++] = line;
+    if (waitingCount == waiting.length) {
+      full();
+    }
+  }
+
+  private void full() {
     if (calibrated) {
-      take(line, value);
-      return;
-    }
-    if (waiting == first.length) {
-      first = Arrays.copyOf(first, 2 * waiting);
-      firstLines = Arrays.copyOf(firstLines, 2 * waiting);
-    }
-    first[waiting] = value;
-    firstLines[waiting++] = (int) Math.min(line, Integer.MAX_VALUE);
-    if (waiting == FIRST) {
+      take();
+    } else if (waitingCount == FIRST) {
       calibrate();
+    } else {
+      waiting = Arrays.copyOf(waiting, 2 * waitingCount);
+      waitingLines = Arrays.copyOf(waitingLines, 2 * waitingCount);
     }
   }
 
   private void calibrate() {
-    int n = Math.min(waiting, JUDGED);
+    int n = Math.min(waitingCount, JUDGED);
     double[] changes = new double[Math.max(0, n - 1)];
     double smallest = Double.POSITIVE_INFINITY;
     for (int i = 0; i < changes.length; i++) {
-      changes[i] = Math.abs(first[i + 1] - first[i]);
+      changes[i] = Math.abs(waiting[i + 1] - waiting[i]);
       smallest = changes[i] > 0 ? Math.min(smallest, changes[i]) : smallest;
     }
     Arrays.sort(changes);
@@ -108,21 +99,20 @@ public final class CaptureSamples {
     noise = Math.max(1.4826 * median / Math.sqrt(2), smallestStep / 2);
     all = new RunningMoments(origin(n));
     good = new RunningMoments(origin(n));
-    equalRuns = new EqualRuns(EqualRuns.shareOfEqualNeighbours(first, n));
+    equalRuns = new EqualRuns(EqualRuns.shareOfEqualNeighbours(waiting, n));
+    glitches = new GlitchFilter(noise, smallestStep);
     steps = stepWatch(n);
     railCodes = options.rails().stream().mapToDouble(r -> r).toArray();
     railCounts = new long[railCodes.length];
     railLines = new long[railCodes.length];
     calibrated = true;
-    for (int i = 0; i < waiting; i++) {
-      take(firstLines[i], first[i]);
-    }
-    first = new double[0];
-    firstLines = new int[0];
+    take();
+    waiting = new double[BATCH];
+    waitingLines = new long[BATCH];
   }
 
   private double origin(int n) {
-    double[] sorted = Arrays.copyOf(first, n);
+    double[] sorted = Arrays.copyOf(waiting, n);
     Arrays.sort(sorted);
     return n == 0 ? 0 : sorted[n / 2];
   }
@@ -154,89 +144,53 @@ public final class CaptureSamples {
 
   private double medianOfStretch(int stretch) {
     int from = stretch * StepWatch.HALF;
-    double[] part = Arrays.copyOfRange(first, from, from + StepWatch.HALF);
+    double[] part = Arrays.copyOfRange(waiting, from, from + StepWatch.HALF);
     Arrays.sort(part);
     return (part[StepWatch.HALF / 2 - 1] + part[StepWatch.HALF / 2]) / 2;
   }
 
-  private void take(long line, double value) {
-    all.add(value);
-    trace.add(value);
-    equalRuns.add(line, value);
-    for (int i = 0; i < railCodes.length; i++) {
-      if (value == railCodes[i] && railCounts[i]++ == 0) {
-        railLines[i] = line;
+  /** Sums up what waits. In tight loops, one for each thing: a capture has millions of samples. */
+  private void take() {
+    all.add(waiting, waitingCount);
+    trace.add(waiting, waitingCount);
+    equalRuns.add(waitingLines, waiting, waitingCount);
+    for (int rail = 0; rail < railCodes.length; rail++) {
+      for (int i = 0; i < waitingCount; i++) {
+        if (waiting[i] == railCodes[rail] && railCounts[rail]++ == 0) {
+          railLines[rail] = waitingLines[i];
+        }
       }
     }
-    if (seen == 1) {
-      keep(middleLine, middle);
-    } else if (seen >= 2) {
-      judge(value);
-    }
-    before = seen <= 1 ? middle : before;
-    middle = value;
-    middleLine = line;
-    seen++;
+    glitches.take(waitingLines, waiting, waitingCount);
+    waitingCount = 0;
+    takeMended();
   }
 
-  /** The sample in the middle of three; {@code before} is that before it, mended if need be. */
-  private void judge(double after) {
-    double expected = (before + after) / 2;
-    double off = middle - expected;
-    boolean far = Math.abs(off) > Math.max(GLITCH_SDS * noise, 4 * smallestStep);
-    if (far && smallestStep > 0 && Math.abs(after - before) < Math.abs(off) / 2) {
-      glitchCount++;
-      if (glitches.size() < SHOWN) {
-        glitches.add(new Glitch(kind(off, expected), middleLine, middle, expected));
+  private void takeMended() {
+    double[] mended = glitches.mended();
+    int n = glitches.mendedCount();
+    good.add(glitches.good(), glitches.goodCount());
+    stability.add(mended, n);
+    steps.add(glitches.mendedLines(), mended, n);
+    int room = Math.min(n, Spectrum.MOST_SAMPLES - cleanCount);
+    if (room > 0) {
+      if (cleanCount + room > clean.length) {
+        clean = Arrays.copyOf(clean, Math.max(2 * clean.length, cleanCount + room));
       }
-      mended(middleLine, expected);
-      before = expected;
-    } else {
-      keep(middleLine, middle);
-      before = middle;
-    }
-  }
-
-  private GlitchKind kind(double off, double expected) {
-    double tolerance = Math.max(3 * noise, 1);
-    double size = Math.abs(off);
-    double nearest = Math.pow(2, Math.rint(Math.log(size) / Math.log(2)));
-    if (nearest >= 32 && size >= BIT_SLIP_SDS * noise && Math.abs(size - nearest) <= tolerance) {
-      return GlitchKind.BIT_SLIP;
-    }
-    boolean doubled = Math.abs(middle - 2 * expected) <= 2 * tolerance + 1;
-    boolean halved = Math.abs(middle - expected / 2) <= tolerance + 1;
-    return doubled || halved ? GlitchKind.SHIFTED_BIT : GlitchKind.SPIKE;
-  }
-
-  private void keep(long line, double value) {
-    good.add(value);
-    mended(line, value);
-  }
-
-  private void mended(long line, double value) {
-    if (differences++ > 0) {
-      squares += (value - lastClean) * (value - lastClean);
-    }
-    lastClean = value;
-    stability.add(value);
-    steps.add(line, value);
-    if (cleanCount < Spectrum.MOST_SAMPLES) {
-      if (cleanCount == clean.length) {
-        clean = Arrays.copyOf(clean, 2 * cleanCount);
-      }
-      clean[cleanCount++] = value;
+      System.arraycopy(mended, 0, clean, cleanCount, room);
+      cleanCount += room;
     }
   }
 
   /** What the samples show; call it once, after the last. */
   public CaptureNoise finish() {
-    if (!calibrated) {
+    if (calibrated) {
+      take();
+    } else {
       calibrate();
     }
-    if (seen > 0) {
-      keep(middleLine, middle);
-    }
+    glitches.end();
+    takeMended();
     Moments samples = all.moments();
     Moments usable = good.moments();
     OptionalDouble step = clocked ? clock.secondsPerSample() : OptionalDouble.empty();
@@ -247,14 +201,14 @@ public final class CaptureSamples {
     return new CaptureNoise(
         samples,
         usable,
-        differences > 1 ? Math.sqrt(squares / (differences - 1) / 2) : 0,
+        stability.neighbourDeviation(),
         smallestStep > 0 ? OptionalDouble.of(smallestStep) : OptionalDouble.empty(),
         resolution(usable),
         step,
         stability.curve(step.orElse(1), options.confidence()),
         drift(),
         Spectrum.periodic(clean, cleanCount, variance, step),
-        new Found<>(glitchCount, glitches),
+        glitches.found(),
         steps.found(),
         clocked ? clock.gaps() : new Found<Gap>(0, List.of()),
         saturation(samples),

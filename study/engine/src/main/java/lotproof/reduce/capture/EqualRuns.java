@@ -41,14 +41,16 @@ final class EqualRuns {
     return others > 0 ? (double) (equal - longest) / others : 0;
   }
 
-  void add(long at, double value) {
-    if (count++ > 0 && value == code) {
-      length++;
-    } else {
-      end();
-      code = value;
-      line = at;
-      length = 1;
+  void add(long[] lines, double[] values, int n) {
+    for (int i = 0; i < n; i++) {
+      if (count++ > 0 && values[i] == code) {
+        length++;
+      } else {
+        end();
+        code = values[i];
+        line = lines[i];
+        length = 1;
+      }
     }
   }
 

@@ -56,9 +56,4 @@ public record NoiseOptions(
   public NoiseOptions withFullScale(double range) {
     return new NoiseOptions(OptionalDouble.of(range), rails, samplesPerSecond, confidence);
   }
-
-  /** With a rate for captures without clock. */
-  public NoiseOptions atRate(double perSecond) {
-    return new NoiseOptions(fullScale, rails, OptionalDouble.of(perSecond), confidence);
-  }
 }

@@ -15,13 +15,24 @@ final class RunningMoments {
     this.origin = origin;
   }
 
-  void add(double value) {
-    double d = value - origin;
-    count++;
-    sum += d;
-    squares += d * d;
-    minimum = value < minimum ? value : minimum;
-    maximum = value > maximum ? value : maximum;
+  void add(double[] values, int n) {
+    double total = sum;
+    double totalSquares = squares;
+    double low = minimum;
+    double high = maximum;
+    for (int i = 0; i < n; i++) {
+      double value = values[i];
+      double d = value - origin;
+      total += d;
+      totalSquares += d * d;
+      low = value < low ? value : low;
+      high = value > high ? value : high;
+    }
+    count += n;
+    sum = total;
+    squares = totalSquares;
+    minimum = low;
+    maximum = high;
   }
 
   Moments moments() {

@@ -15,19 +15,25 @@ final class Trace {
   private long inPart;
   private long count;
 
-  void add(double value) {
-    if (inPart == 0) {
-      low[full] = value;
-      high[full] = value;
-    } else {
-      low[full] = Math.min(low[full], value);
-      high[full] = Math.max(high[full], value);
-    }
-    count++;
-    if (++inPart == length) {
-      inPart = 0;
-      if (++full == MOST) {
-        halve();
+  void add(double[] values, int n) {
+    for (int from = 0; from < n; ) {
+      int to = (int) Math.min(n, from + length - inPart);
+      double lowest = inPart == 0 ? values[from] : low[full];
+      double highest = inPart == 0 ? values[from] : high[full];
+      for (int i = from; i < to; i++) {
+        lowest = values[i] < lowest ? values[i] : lowest;
+        highest = values[i] > highest ? values[i] : highest;
+      }
+      low[full] = lowest;
+      high[full] = highest;
+      count += to - from;
+      inPart += to - from;
+      from = to;
+      if (inPart == length) {
+        inPart = 0;
+        if (++full == MOST) {
+          halve();
+        }
       }
     }
   }

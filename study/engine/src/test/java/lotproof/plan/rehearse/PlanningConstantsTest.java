@@ -13,30 +13,6 @@ import org.junit.jupiter.params.provider.CsvSource;
 class PlanningConstantsTest {
   @ParameterizedTest
   @CsvSource({
-    "1.05, 600.8",
-    "1.10, 165.8",
-    "1.15, 80.9",
-    "1.20, 49.7",
-    "1.25, 34.6",
-    "1.30, 26.0",
-    "1.40, 17.0",
-    "1.50, 12.5",
-    "2.0, 5.5"
-  })
-  void degreesOfFreedomForAPenalty(double penalty, double expected) {
-    assertThat(SampleSize.degreesOfFreedom(penalty, 0.95)).isCloseTo(expected, within(0.0501));
-    double exact = SampleSize.penalty(SampleSize.degreesOfFreedom(penalty, 0.95), 0.95);
-    assertThat(exact).isCloseTo(penalty, within(0.02 * (penalty - 1)));
-  }
-
-  @ParameterizedTest
-  @CsvSource({"0.10, 192", "0.15, 85", "0.20, 48", "0.30, 21"})
-  void degreesOfFreedomForAHalfWidth(double half, double expected) {
-    assertThat(SampleSize.degreesOfFreedomForHalfWidth(half)).isCloseTo(expected, within(0.6));
-  }
-
-  @ParameterizedTest
-  @CsvSource({
     "2, 25, 3.34, 5.95, 8.48, 11.5",
     "4, 12, 1.33, 1.54, 1.84, 2.25",
     "5, 10, 1.28, 1.40, 1.59, 1.89",
@@ -62,6 +38,5 @@ class PlanningConstantsTest {
   @Test
   void impossibleQuestionsAreRefused() {
     assertThatThrownBy(() -> LotCost.factor(1, 10, 0.1, 0.95)).hasMessageContaining("2 or more");
-    assertThatThrownBy(() -> SampleSize.degreesOfFreedom(1, 0.95)).hasMessageContaining("above 1");
   }
 }

@@ -26,9 +26,6 @@ final class BlockTraces {
 
   private final double[] schur;
 
-  /** (1/a) B K, once something has asked for it. */
-  private double[] knownCrossInverse = new double[0];
-
   /** Whether a component is near zero, by factor. */
   private final boolean[] small;
 
@@ -70,13 +67,6 @@ final class BlockTraces {
       System.arraycopy(line, 0, result, i * q, q);
     }
     return result;
-  }
-
-  private double[] crossInverse() {
-    if (knownCrossInverse.length == 0) {
-      knownCrossInverse = crossInverse(equations);
-    }
-    return knownCrossInverse;
   }
 
   void fill(double[] first, double[][] second) {
@@ -181,7 +171,7 @@ final class BlockTraces {
 
   /** Rows of (1/a) B K, the fixed columns behind them. */
   private double[][] withFixed(double[] fixed, int columns) {
-    double[] cross = crossInverse();
+    double[] cross = equations.crossInverse();
     double[][] rows = new double[eliminatedLevels][restLevels + columns];
     for (int i = 0; i < eliminatedLevels; i++) {
       System.arraycopy(cross, i * restLevels, rows[i], 0, restLevels);
@@ -213,7 +203,7 @@ final class BlockTraces {
   /** Row of Z_E' V^-1 Z_R. */
   private void crossRow(int i, double[] row) {
     int q = restLevels;
-    double[] crossInverse = crossInverse();
+    double[] crossInverse = equations.crossInverse();
     boolean zero = false;
     for (int f = 0; f < layout.rest.length; f++) {
       double variance = theta[layout.rest[f]];

@@ -14,7 +14,7 @@ final class EffectInverse {
     this.equations = equations;
     this.layout = equations.layout;
     this.data = equations.data;
-    this.crossInverse = BlockTraces.crossInverse(equations);
+    this.crossInverse = equations.crossInverse();
   }
 
   /** diag(V^-1): w - w^2 z'Kz. */

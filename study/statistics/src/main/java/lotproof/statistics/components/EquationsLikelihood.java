@@ -41,6 +41,8 @@ final class EquationsLikelihood extends Likelihood {
   double[] restInverse = new double[0];
 
   private final double[] factor;
+  private double[] crossInverse = new double[0];
+  private boolean crossInverseKnown;
   private boolean inverseKnown;
   private final double[][] whitened;
   private double[] gramFactor = new double[0];
@@ -306,7 +308,17 @@ final class EquationsLikelihood extends Likelihood {
         }
       }
     }
+    crossInverseKnown = false;
     inverseKnown = true;
+  }
+
+  /** (1/a) B K at the point, worked out when something asks for it first. */
+  double[] crossInverse() {
+    if (!crossInverseKnown) {
+      crossInverse = BlockTraces.crossInverse(this);
+      crossInverseKnown = true;
+    }
+    return crossInverse;
   }
 
   @Override

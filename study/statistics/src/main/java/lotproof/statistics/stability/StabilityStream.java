@@ -27,95 +27,119 @@ import lotproof.statistics.stability.StabilityCurve.Point;
 public final class StabilityStream {
   private static final int MOST_KEPT = 1 << 18;
   private static final int FIRST_READINGS = 1 << 16;
+  private static final int WORK = 1 << 11;
   private static final int AVERAGES_TO_TELL_NOISE = 30;
   private static final int SAME_RATIO_FACTOR = 64;
 
   private final List<Octave> octaves = new ArrayList<>();
+  private final double[] work = new double[WORK];
   private double[] first = new double[256];
   private double[] kept = new double[256];
   private int keptCount;
+  private int keptOctave;
   private long count;
-  private int factor = 1;
-  private double blockSum;
-  private int blockCount;
-  private int blockSize = 1;
-  private double heldAverage;
-  private boolean holdsAverage;
 
   /** Averages of 2^k readings and the differences of neighbours. */
   private static final class Octave {
-    private double waiting;
-    private boolean hasWaiting;
     private double last;
     private long averages;
     private double squares;
 
-    void difference(double average) {
-      if (averages++ > 0) {
-        squares += (average - last) * (average - last);
+    /** Takes averages, puts those of the next octave in their place, and says how many. */
+    int take(double[] values, int n) {
+      boolean unpaired = (averages & 1) == 1;
+      double before = averages == 0 ? values[0] : last;
+      double sum = squares;
+      int made = 0;
+      int from = 0;
+      if (unpaired) {
+        double difference = values[0] - before;
+        sum += difference * difference;
+        double next = (before + values[0]) / 2;
+        before = values[0];
+        values[made++] = next;
+        from = 1;
       }
-      last = average;
+      for (; from < n - 1; from += 2) {
+        double odd = values[from];
+        double even = values[from + 1];
+        sum += (odd - before) * (odd - before);
+        sum += (even - odd) * (even - odd);
+        values[made++] = (odd + even) / 2;
+        before = even;
+      }
+      if (from < n) {
+        double difference = values[from] - before;
+        sum += difference * difference;
+        before = values[from];
+      }
+      averages += n;
+      last = before;
+      squares = sum;
+      return made;
+    }
+
+    double deviation() {
+      return Math.sqrt(squares / (averages - 1) / 2);
     }
   }
 
   /** Takes the next reading, a finite number. */
   public void add(double reading) {
-    if (count < FIRST_READINGS) {
-      first = roomFor(first, (int) count);
-      first[(int) count] = reading;
-    }
-    count++;
-    cascade(reading);
-    blockSum += reading;
-    if (++blockCount == blockSize) {
-      double average = blockSum / blockSize;
-      blockSum = 0;
-      blockCount = 0;
-      if (holdsAverage) {
-        // two short blocks make the first long one
-        average = (heldAverage + average) / 2;
-        holdsAverage = false;
-        blockSize = factor;
-      }
-      keep(average);
+    work[0] = reading;
+    takeWork(1);
+  }
+
+  /** Takes the next {@code n} readings, the first of an array, in their order. */
+  public void add(double[] readings, int n) {
+    for (int from = 0; from < n; from += WORK) {
+      int part = Math.min(WORK, n - from);
+      System.arraycopy(readings, from, work, 0, part);
+      takeWork(part);
     }
   }
 
-  private void cascade(double reading) {
-    double average = reading;
-    for (int k = 0; ; k++) {
+  private void takeWork(int n) {
+    int start = (int) Math.min(FIRST_READINGS - Math.min(count, FIRST_READINGS), n);
+    if (start > 0) {
+      first = roomFor(first, (int) count + start - 1);
+      System.arraycopy(work, 0, first, (int) count, start);
+    }
+    count += n;
+    int averages = n;
+    for (int k = 0; averages > 0; k++) {
       if (k == octaves.size()) {
         octaves.add(new Octave());
       }
       Octave octave = octaves.get(k);
-      octave.difference(average);
-      if (!octave.hasWaiting) {
-        octave.waiting = average;
-        octave.hasWaiting = true;
-        return;
+      if (k == keptOctave) {
+        keep(octave.averages, averages);
       }
-      average = (octave.waiting + average) / 2;
-      octave.hasWaiting = false;
+      averages = octave.take(work, averages);
     }
   }
 
-  private void keep(double average) {
-    if (keptCount == MOST_KEPT) {
-      keptCount /= 2;
-      for (int i = 0; i < keptCount; i++) {
-        kept[i] = (kept[2 * i] + kept[2 * i + 1]) / 2;
+  /** Keeps averages, the first of which has a number; those with lower ones are kept already. */
+  private void keep(long number, int n) {
+    for (int i = (int) (keptCount - number); i < n; i++) {
+      if (keptCount == MOST_KEPT) {
+        // the next octave makes and keeps an average of this and the next one
+        keptCount /= 2;
+        for (int j = 0; j < keptCount; j++) {
+          kept[j] = (kept[2 * j] + kept[2 * j + 1]) / 2;
+        }
+        keptOctave++;
+        return;
       }
-      factor *= 2;
-      heldAverage = average;
-      holdsAverage = true;
-      return;
+      kept = roomFor(kept, keptCount);
+      kept[keptCount++] = work[i];
     }
-    kept = roomFor(kept, keptCount);
-    kept[keptCount++] = average;
   }
 
   private static double[] roomFor(double[] values, int index) {
-    return index < values.length ? values : Arrays.copyOf(values, 2 * values.length);
+    return index < values.length
+        ? values
+        : Arrays.copyOf(values, Math.max(2 * values.length, index + 1));
   }
 
   /** Number of readings taken. */
@@ -125,7 +149,12 @@ public final class StabilityStream {
 
   /** How many readings stand behind each of {@link #averages()}. */
   public int averageFactor() {
-    return factor;
+    return 1 << keptOctave;
+  }
+
+  /** Root of half the mean square of the differences of neighbours; 0 for fewer than three. */
+  public double neighbourDeviation() {
+    return count > 2 ? octaves.get(0).deviation() : 0;
   }
 
   /** Averages of successive readings over the whole stream, at most 2^18 of them. */
@@ -150,13 +179,13 @@ public final class StabilityStream {
     double[] start = Arrays.copyOf(first, (int) Math.min(count, FIRST_READINGS));
     List<Point> points = new ArrayList<>();
     NoiseType noise = Stability.noiseType(start, 1);
+    int factor = averageFactor();
     StabilityMeasure measure =
         factor == 1 ? StabilityMeasure.OVERLAPPING_ALLAN : StabilityMeasure.ALLAN;
     for (int k = 0; 1L << k < factor; k++) {
       int m = 1 << k;
       noise = noiseAt(start, m).orElse(noise);
-      Octave octave = octaves.get(k);
-      double deviation = Math.sqrt(octave.squares / (octave.averages - 1) / 2);
+      double deviation = octaves.get(k).deviation();
       points.add(
           point(m, deviation, StabilityMeasure.ALLAN, noise, count, secondsPerReading, confidence));
     }

@@ -1,9 +1,11 @@
 package lotproof.statistics.capability;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
+import lotproof.statistics.Interval;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -37,6 +39,35 @@ class LotSpreadTest {
     close(spread.quantileLowerBound(3, 0.95), 0.503624087255845);
     close(spread.quantileLowerBound(0.4, 0.95), -1.59210884507087);
     close(spread.quantileLowerBound(-1, 0.95), -3.25204503869532);
+  }
+
+  /** The indices are what these limits of the spread make of them, at half the risk each. */
+  @Test
+  void indicesComeFromTheSpread() {
+    LotSpread spread = LotSpread.of(APART);
+    LotCapability.Overall overall =
+        LotCapability.of(APART, ProcessLimits.between(0, 12), 0.9).overall();
+    Interval pp = overall.ppInterval().orElseThrow();
+    close(overall.pp().orElseThrow(), 2 / 1.03729660153628);
+    // limits of the spread at 95 % are those of R above
+    close(pp.lower(), 2 / 4.36552983766648);
+    close(pp.upper(), 2 / 0.653079022729216);
+    close(overall.ppkLowerBound(), spread.quantileLowerBound(3 * overall.ppk(), 0.9) / 3);
+  }
+
+  @Test
+  void limitsThatAreNoNumbersAreRefused() {
+    for (double wrong : new double[] {Double.NaN, Double.POSITIVE_INFINITY}) {
+      assertThatThrownBy(() -> ProcessLimits.atLeast(wrong))
+          .isInstanceOf(IllegalArgumentException.class)
+          .hasMessageContaining("lower");
+      assertThatThrownBy(() -> ProcessLimits.atMost(wrong))
+          .isInstanceOf(IllegalArgumentException.class)
+          .hasMessageContaining("upper");
+      assertThatThrownBy(() -> ProcessLimits.between(0, 1, wrong))
+          .isInstanceOf(IllegalArgumentException.class)
+          .hasMessageContaining("target");
+    }
   }
 
   @Test

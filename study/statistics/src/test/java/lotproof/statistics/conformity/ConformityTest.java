@@ -63,6 +63,38 @@ class ConformityTest {
   }
 
   @Test
+  void aZoneHoldsItsEnds() {
+    Zone zone = new Zone(-1, 2);
+    assertThat(zone.holds(-1)).isTrue();
+    assertThat(zone.holds(2)).isTrue();
+    assertThat(zone.holds(Math.nextUp(2.0))).isFalse();
+    assertThat(zone.holds(Math.nextDown(-1.0))).isFalse();
+    assertThat(zone.holds(Double.NaN)).isFalse();
+  }
+
+  /** Beyond the zone the chance is a difference of two tails: Phi(3) - Phi(2) from tables. */
+  @Test
+  void aValueBesideANarrowZone() {
+    double inside = 0.9986501019683699 - 0.9772498680518208;
+    assertThat(Conformity.probability(8, 1, new Zone(10, 11))).isCloseTo(inside, within(1e-15));
+    assertThat(Conformity.probability(13, 1, new Zone(10, 11))).isCloseTo(inside, within(1e-15));
+  }
+
+  @Test
+  void atOneLimitTheGuardBandIsThatOfOneLimit() {
+    double one = Conformity.guardBand(0.1, 0.95);
+    assertThat(Conformity.guardBand(0.1, 0.95, Zone.atMost(10))).isEqualTo(one);
+    assertThat(Conformity.guardBand(0.1, 0.95, Zone.atLeast(10))).isEqualTo(one);
+  }
+
+  /** A production far inside keeps any risk by itself: the band is the widest outward. */
+  @Test
+  void aProductionFarInsideNeedsNoGuardBand() {
+    assertThat(Conformity.guardBandForConsumerRisk(0, 0.1, 0.2, Zone.symmetric(5), 0.01))
+        .isCloseTo(-2, within(1e-12));
+  }
+
+  @Test
   void aWiderGuardBandTradesConsumersForProducersRisk() {
     Zone two = Zone.symmetric(2);
     Risks before = Conformity.risks(0.3, 0.9, 0.3, two, two);

@@ -1,0 +1,129 @@
+package lotproof.reduce.capture;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.reduce.capture.CaptureNoise.Found;
+import lotproof.reduce.capture.CaptureNoise.Glitch;
+import lotproof.reduce.capture.CaptureNoise.GlitchKind;
+
+/**
+ * Finds single samples far off the middle of their neighbours, and puts that middle in their place.
+ *
+ * <p>A sample is judged when the next one is there, so what comes out lags by one behind what goes
+ * in. A construction.
+ */
+final class GlitchFilter {
+  private static final int SHOWN = 20;
+  private static final double GLITCH_SDS = 8;
+  private static final double BIT_SLIP_SDS = 32;
+
+  private final double noise;
+  private final double limit;
+  private final List<Glitch> first = new ArrayList<>();
+  private long count;
+  private long seen;
+  private double before;
+  private double middle;
+  private long middleLine;
+  private double[] mended = new double[1];
+  private long[] mendedLines = new long[1];
+  private double[] good = new double[1];
+  private int mendedCount;
+  private int goodCount;
+
+  /**
+   * A filter.
+   *
+   * @param noise standard deviation of the samples
+   * @param smallestStep between two codes; without one, at 0, there are no glitches
+   */
+  GlitchFilter(double noise, double smallestStep) {
+    this.noise = noise;
+    this.limit =
+        smallestStep > 0
+            ? Math.max(GLITCH_SDS * noise, 4 * smallestStep)
+            : Double.POSITIVE_INFINITY;
+  }
+
+  /** Takes samples; what came out of them is there until the next call. */
+  void take(long[] lines, double[] values, int n) {
+    if (mended.length < n) {
+      mended = new double[n];
+      mendedLines = new long[n];
+      good = new double[n];
+    }
+    mendedCount = 0;
+    goodCount = 0;
+    for (int i = 0; i < n; i++) {
+      if (seen++ > 0) {
+        judge(values[i]);
+      }
+      middle = values[i];
+      middleLine = lines[i];
+    }
+  }
+
+  /** Judges the sample in the middle of three; {@code before} is that before it, mended. */
+  private void judge(double after) {
+    double expected = (before + after) / 2;
+    double off = Math.abs(middle - expected);
+    mendedLines[mendedCount] = middleLine;
+    if (off > limit && seen > 2 && Math.abs(after - before) < off / 2) {
+      count++;
+      if (first.size() < SHOWN) {
+        first.add(new Glitch(kind(off, expected), middleLine, middle, expected));
+      }
+      before = expected;
+    } else {
+      good[goodCount++] = middle;
+      before = middle;
+    }
+    mended[mendedCount++] = before;
+  }
+
+  /** Lets the last sample out, which has no next one. */
+  void end() {
+    mendedCount = seen > 0 ? 1 : 0;
+    goodCount = mendedCount;
+    mended[0] = middle;
+    good[0] = middle;
+    mendedLines[0] = middleLine;
+  }
+
+  private GlitchKind kind(double size, double expected) {
+    double tolerance = Math.max(3 * noise, 1);
+    double nearest = Math.pow(2, Math.rint(Math.log(size) / Math.log(2)));
+    if (nearest >= 32 && size >= BIT_SLIP_SDS * noise && Math.abs(size - nearest) <= tolerance) {
+      return GlitchKind.BIT_SLIP;
+    }
+    boolean doubled = Math.abs(middle - 2 * expected) <= 2 * tolerance + 1;
+    boolean halved = Math.abs(middle - expected / 2) <= tolerance + 1;
+    return doubled || halved ? GlitchKind.SHIFTED_BIT : GlitchKind.SPIKE;
+  }
+
+  /** The samples with glitches mended. */
+  double[] mended() {
+    return mended;
+  }
+
+  long[] mendedLines() {
+    return mendedLines;
+  }
+
+  int mendedCount() {
+    return mendedCount;
+  }
+
+  /** The samples without glitches. */
+  double[] good() {
+    return good;
+  }
+
+  int goodCount() {
+    return goodCount;
+  }
+
+  Found<Glitch> found() {
+    return new Found<>(count, first);
+  }
+}
