@@ -27,15 +27,15 @@ final class Evidence {
   /** Writes all of them and names them in order. The writers work side by side. */
   static List<String> write(AnalysedStudy analysed, OutputSink sink) {
     ChartDrawings drawings = new ChartDrawings();
-    // the two that take longest come first and last: where one core starts and another helps
+    // in the order in which they are named; the two that take longest stand where work begins
     List<ReportWriter> writers =
         List.of(
             new WorkbookWriter(),
+            new PageWriter(drawings),
             new TextWriter(),
             new CsvWriter(),
             (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())),
-            new ChartFilesWriter(drawings),
-            new PageWriter(drawings));
+            new ChartFilesWriter(drawings));
     List<OutputSink.Memory> written =
         SideBySide.map(writers, writer -> written(writer, analysed.report()));
     SortedMap<String, byte[]> all = new TreeMap<>();
