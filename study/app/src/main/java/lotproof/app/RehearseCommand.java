@@ -10,10 +10,10 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
-import java.util.function.UnaryOperator;
 import lotproof.claim.GuardBands;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
+import lotproof.claim.StudyAnalysis;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
@@ -189,7 +189,7 @@ final class RehearseCommand implements Callable<Integer> {
       return spread.assumed(Optional.empty());
     }
     Optional<AssumedSpread> known =
-        contents.readings().isEmpty() ? Optional.empty() : ofRecord(request);
+        contents.readings().isEmpty() ? Optional.empty() : ofRecord(contents, request);
     if (known.isEmpty()) {
       BenchPlanFile.Outcome plan = StudyFolder.at(study).benchPlan();
       if (plan instanceof BenchPlanFile.Outcome.Refused refused) {
@@ -202,11 +202,12 @@ final class RehearseCommand implements Callable<Integer> {
     return spread.assumed(known);
   }
 
-  private Optional<AssumedSpread> ofRecord(LevelRequest request) {
-    AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
-    for (LevelClaim claim : analysed.result().asDecided().claims()) {
-      if (claim.level().key().equals(request.level().key())
-          && claim.outcome() instanceof LevelOutcome.Figure figure) {
+  private Optional<AssumedSpread> ofRecord(StudyContents contents, LevelRequest request) {
+    Study it = contents.study();
+    StudyAnalysis analysis =
+        new StudyAnalysis(it.withClaim(it.claim().withLevels(List.of(request))));
+    for (LevelClaim claim : analysis.figures(contents.readings(), contents.decisions())) {
+      if (claim.outcome() instanceof LevelOutcome.Figure figure) {
         LevelOutcome.PointLimit worst = figure.points().get(figure.worstPoint());
         Map<Role, Double> variances = new EnumMap<>(Role.class);
         worst

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
-import java.util.function.Function;
+import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
@@ -55,8 +55,33 @@ public final class StudyAnalysis {
     this.draws = draws;
   }
 
-  /** The whole way, with and without the decided exclusions. */
-  public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
+  /**
+   * The runs of a study with its decisions applied.
+   *
+   * @param recorded all of them as recorded
+   * @param check those of the check standard
+   * @param asRecorded those of units as recorded
+   * @param all those of units with serials corrected
+   * @param kept those of them that count
+   */
+  private record Reviewed(
+      List<LoadRun> recorded,
+      Reduction check,
+      Reduction asRecorded,
+      Reduction all,
+      DecidedRuns decided,
+      SideRuns sides,
+      List<ReducedRun> kept) {
+    List<DecidedRuns.Excluded> excluded() {
+      return Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
+    }
+
+    List<Decision> exclusions() {
+      return excluded().stream().map(DecidedRuns.Excluded::decision).distinct().toList();
+    }
+  }
+
+  private Reviewed reviewed(List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings);
     List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
     List<LoadRun> ofUnits =
@@ -65,52 +90,73 @@ public final class StudyAnalysis {
     DecidedRuns decided =
         DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
-    Reduction asRecorded = reduction.reduce(ofUnits);
-    Reduction check = reduction.reduce(ofCheckStandard);
-    Map<String, LoadRun> kept =
-        decided.kept().stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
-    List<ReducedRun> keptRuns =
-        all.runs().stream().filter(run -> kept.containsKey(run.run().name())).toList();
-
+    Set<String> kept = decided.kept().stream().map(LoadRun::name).collect(Collectors.toSet());
     SideRuns sides =
         SideRuns.of(
             study,
             recorded.stream().filter(run -> !isCheckStandard(run) && isSideTest(run)).toList(),
             decisions,
             decided);
-    List<DecidedRuns.Excluded> excluded =
-        Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
-    List<Decision> exclusions =
-        excluded.stream().map(DecidedRuns.Excluded::decision).distinct().toList();
+    return new Reviewed(
+        recorded,
+        reduction.reduce(ofCheckStandard),
+        reduction.reduce(ofUnits),
+        all,
+        decided,
+        sides,
+        all.runs().stream().filter(run -> kept.contains(run.run().name())).toList());
+  }
+
+  /**
+   * The figures alone, with the decided exclusions: no spread of characteristics, no comparison and
+   * nothing beside a figure.
+   */
+  public List<LevelClaim> figures(List<Reading> readings, List<Decision> decisions) {
+    Reviewed runs = reviewed(readings, decisions);
+    List<LoadRun> loadRuns = runs.kept().stream().map(ReducedRun::run).toList();
+    ClaimSentence sentence =
+        new ClaimSentence(
+            study,
+            scopes(loadRuns),
+            TemperatureRange.of(study.conditions(), loadRuns),
+            runs.exclusions());
+    return claims(runs.kept(), runs.sides().kept(), sentence, false);
+  }
+
+  /** The whole way, with and without the decided exclusions. */
+  public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
+    Reviewed runs = reviewed(readings, decisions);
+    List<DecidedRuns.Excluded> excluded = runs.excluded();
+    List<Decision> exclusions = runs.exclusions();
     boolean excludes = !excluded.isEmpty();
     // the comparison needs figures and limits; intervals of its components would cost as much again
     List<Supplier<Analysis>> work =
-        new ArrayList<>(List.of(() -> analysis(keptRuns, sides.kept(), exclusions, true)));
+        new ArrayList<>(List.of(() -> analysis(runs.kept(), runs.sides().kept(), exclusions, true)));
     if (excludes) {
-      work.add(() -> analysis(all.runs(), sides.corrected(), List.of(), false));
+      work.add(() -> analysis(runs.all().runs(), runs.sides().corrected(), List.of(), false));
     }
     List<Analysis> analyses = SideBySide.map(work, Supplier::get);
     List<Finding> findings =
-        new ExtremeUnits(study).of(asRecorded.runs(), DecidedRuns.inForce(decisions));
-    List<DataIssue> issues = new ArrayList<>(all.issues());
-    issues.addAll(check.issues());
-    issues.addAll(decided.issues());
-    issues.addAll(PlannedRuns.missing(study, decided.corrected()));
-    issues.addAll(PlannedRuns.otherLoads(study, sides.corrected()));
+        new ExtremeUnits(study).of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions));
+    List<DataIssue> issues = new ArrayList<>(runs.all().issues());
+    issues.addAll(runs.check().issues());
+    issues.addAll(runs.decided().issues());
+    issues.addAll(PlannedRuns.missing(study, runs.decided().corrected()));
+    issues.addAll(PlannedRuns.otherLoads(study, runs.sides().corrected()));
     return new StudyResult(
         study,
-        recorded,
+        runs.recorded(),
         analyses.get(0),
         analyses.get(analyses.size() - 1),
         excluded,
         decisions,
         findings,
-        new ExtremeReadings().of(all.runs()),
+        new ExtremeReadings().of(runs.all().runs()),
         FigureMoves.between(
             analyses.get(analyses.size() - 1).claims(),
             analyses.get(0).claims(),
             study.claim().content()),
-        CheckStandardResult.of(check.runs()),
+        CheckStandardResult.of(runs.check().runs()),
         issues,
         Cautions.always(),
         notCovered(analyses.get(0)));
@@ -144,10 +190,14 @@ public final class StudyAnalysis {
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims =
-        new LevelClaims(study, draws, runs, sentence, SideAllowances.of(study, sideRuns, draws))
-            .all(intervals);
+    List<LevelClaim> claims = claims(runs, sideRuns, sentence, intervals);
     return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
+  }
+
+  private List<LevelClaim> claims(
+      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence, boolean details) {
+    SideAllowances allowances = SideAllowances.of(study, sideRuns, draws);
+    return new LevelClaims(study, draws, runs, sentence, allowances).all(details);
   }
 
   private List<LotScope> scopes(List<LoadRun> runs) {
