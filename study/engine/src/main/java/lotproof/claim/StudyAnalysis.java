@@ -131,7 +131,8 @@ public final class StudyAnalysis {
     boolean excludes = !excluded.isEmpty();
     // the comparison needs figures and limits; intervals of its components would cost as much again
     List<Supplier<Analysis>> work =
-        new ArrayList<>(List.of(() -> analysis(runs.kept(), runs.sides().kept(), exclusions, true)));
+        new ArrayList<>(
+            List.of(() -> analysis(runs.kept(), runs.sides().kept(), exclusions, true)));
     if (excludes) {
       work.add(() -> analysis(runs.all().runs(), runs.sides().corrected(), List.of(), false));
     }

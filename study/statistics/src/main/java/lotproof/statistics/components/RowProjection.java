@@ -41,6 +41,7 @@ final class RowProjection {
     int[][] at = positions();
     double[] result = new double[n * n];
     double[] combined = new double[size];
+    double[] line = new double[n];
     for (int p = 0; p < n; p++) {
       Arrays.fill(combined, 0);
       for (int[] position : at) {
@@ -49,21 +50,28 @@ final class RowProjection {
       for (int c = 0; c < columns; c++) {
         Dense.addScaled(combined, 0, data.fixed[c][p], inverse, (levels + c) * size, size);
       }
+      Arrays.fill(line, 0, p + 1, 0);
+      for (int[] position : at) {
+        addPicked(line, combined, position, p + 1);
+      }
+      for (int c = 0; c < columns; c++) {
+        Dense.addScaled(line, 0, combined[levels + c], data.fixed[c], 0, p + 1);
+      }
+      double weight = -equations.weight[p];
       for (int r = 0; r <= p; r++) {
-        double sum = 0;
-        for (int[] position : at) {
-          sum += combined[position[r]];
-        }
-        for (int c = 0; c < columns; c++) {
-          sum += data.fixed[c][r] * combined[levels + c];
-        }
-        double value = -equations.weight[p] * equations.weight[r] * sum;
+        double value = weight * equations.weight[r] * line[r];
         result[p * n + r] = value;
         result[r * n + p] = value;
       }
       result[p * n + p] += equations.weight[p];
     }
     return result;
+  }
+
+  private static void addPicked(double[] target, double[] source, int[] places, int count) {
+    for (int r = 0; r < count; r++) {
+      target[r] += source[places[r]];
+    }
   }
 
   /** For each factor with a block, the place of each row among all levels. */
@@ -82,8 +90,9 @@ final class RowProjection {
 
   double[][] productTraces() {
     double[][] second = new double[data.components()][data.components()];
-    for (int l : layout.blocks()) {
-      blockTraces(l, second);
+    int[] blocks = layout.blocks();
+    for (int b = 0; b < blocks.length; b++) {
+      blockTraces(blocks, b, second);
     }
     int row = data.rowFactor;
     int residual = data.factors();
@@ -103,8 +112,9 @@ final class RowProjection {
     return second;
   }
 
-  /** Traces of component l with all others, from Q Z_l. */
-  private void blockTraces(int l, double[][] second) {
+  /** Traces of a block's component with itself, those after it and the rows, from Q Z_l. */
+  private void blockTraces(int[] blocks, int block, double[][] second) {
+    int l = blocks[block];
     int levels = data.levelCount[l];
     double[] image = new double[n * levels];
     for (int p = 0; p < n; p++) {
@@ -117,12 +127,14 @@ final class RowProjection {
     }
     second[l][data.rowFactor] = second[data.rowFactor][l];
     second[l][data.factors()] = second[data.factors()][l];
-    for (int k : layout.blocks()) {
+    for (int b = block; b < blocks.length; b++) {
+      int k = blocks[b];
       double[] sums = new double[data.levelCount[k] * levels];
       for (int p = 0; p < n; p++) {
         Dense.addScaled(sums, data.level[k][p] * levels, 1, image, p * levels, levels);
       }
       second[k][l] = Dense.dot(sums, sums);
+      second[l][k] = second[k][l];
     }
   }
 }
