@@ -185,17 +185,13 @@ final class DoorChecks {
   private void checkCodes(RunFacts run) {
     double capacity = study.kit().capacityKilograms();
     List<Reading> steps = run.readings();
-    double least = Double.POSITIVE_INFINITY;
-    double most = Double.NEGATIVE_INFINITY;
-    for (Reading reading : steps) {
-      least = Math.min(least, reading.outputCounts());
-      most = Math.max(most, reading.outputCounts());
-    }
+    double largest =
+        steps.stream().mapToDouble(reading -> Math.abs(reading.outputCounts())).max().orElse(0);
     for (int i = 0; i < steps.size(); i++) {
       Reading reading = steps.get(i);
       double output = reading.outputCounts();
-      // nothing lies beyond the end of a converter
-      if (ENDS.contains(output) && output == (output > 0 ? most : least)) {
+      // nothing lies beyond the ends of a converter, of which the lower one is a code farther out
+      if (ENDS.contains(output) && largest <= Math.abs(output) + 1) {
         error(
             Code.CODES_SATURATED,
             reading,
