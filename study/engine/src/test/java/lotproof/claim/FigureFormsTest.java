@@ -88,6 +88,15 @@ class FigureFormsTest {
   }
 
   @Test
+  void aFigureOnOneSideSaysHowItHoldsUnderALightSkew() {
+    List<ReducedRun> runs = rotation(false, 0);
+    assertThat(figure(new ClaimForm.OneSided(ClaimForm.Side.ABOVE), runs).remarks())
+        .anyMatch(remark -> remark.contains("light skew"));
+    assertThat(figure(new ClaimForm.Symmetric(), runs).remarks())
+        .noneMatch(remark -> remark.contains("light skew"));
+  }
+
+  @Test
   void aShareOfTheReadingThatIsNextToNothingIsPlusMinus() {
     List<ReducedRun> runs = rotation(false, 0);
     LevelOutcome.Figure plain = figure(new ClaimForm.Symmetric(), runs);
