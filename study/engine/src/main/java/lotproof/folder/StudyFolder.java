@@ -70,7 +70,7 @@ public final class StudyFolder {
     try {
       return new Snapshot().check();
     } catch (IOException e) {
-      return new OpenOutcome.Refused(List.of(unreadable(e)));
+      return new OpenOutcome.Refused(List.of(FolderFaults.unreadable(e)));
     }
   }
 
@@ -83,7 +83,7 @@ public final class StudyFolder {
               () -> {
                 if (Files.exists(root.resolve(StudyFile.NAME))) {
                   return List.of(
-                      issue(
+                      FolderFaults.issue(
                           Code.WRITE_FAILED,
                           StudyFile.NAME,
                           "the folder holds a study already; nothing was written"));
@@ -92,9 +92,9 @@ public final class StudyFolder {
                 files.put(root.resolve(StudyFile.NAME), text);
                 return List.of();
               });
-      return issues.orElseGet(() -> List.of(busy()));
+      return issues.orElseGet(() -> List.of(FolderFaults.busy()));
     } catch (IOException e) {
-      return List.of(notWritten(StudyFile.NAME, e));
+      return List.of(FolderFaults.notWritten(StudyFile.NAME, e));
     }
   }
 
@@ -120,9 +120,9 @@ public final class StudyFolder {
                 files.put(bench.resolve(plain(name)), content);
                 return List.of();
               });
-      return issues.orElseGet(() -> List.of(busy()));
+      return issues.orElseGet(() -> List.of(FolderFaults.busy()));
     } catch (IOException e) {
-      return List.of(notWritten(BENCH + "/" + name, e));
+      return List.of(FolderFaults.notWritten(BENCH + "/" + name, e));
     }
   }
 
@@ -132,7 +132,7 @@ public final class StudyFolder {
       Files.deleteIfExists(root.resolve(BENCH).resolve(plain(name)));
       return List.of();
     } catch (IOException e) {
-      return List.of(notWritten(BENCH + "/" + name, e));
+      return List.of(FolderFaults.notWritten(BENCH + "/" + name, e));
     }
   }
 
@@ -192,11 +192,11 @@ public final class StudyFolder {
       Optional<SourceDecision> decision) {
     try {
       return locked(() -> appendLocked(file, sheet, sorter, decision))
-          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(FolderFaults.busy())));
     } catch (NoSuchFileException e) {
-      return new AppendOutcome.Refused(List.of(missing()));
+      return new AppendOutcome.Refused(List.of(FolderFaults.missing(root)));
     } catch (IOException e) {
-      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+      return new AppendOutcome.Refused(List.of(FolderFaults.notWritten(ReadingsFile.NAME, e)));
     }
   }
 
@@ -262,11 +262,11 @@ public final class StudyFolder {
   public AppendOutcome appendAll(List<Original> originals, Function<StudyContents, Batch> reader) {
     try {
       return locked(() -> appendAllLocked(originals, reader))
-          .orElseGet(() -> new AppendOutcome.Refused(List.of(busy())));
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(FolderFaults.busy())));
     } catch (NoSuchFileException e) {
-      return new AppendOutcome.Refused(List.of(missing()));
+      return new AppendOutcome.Refused(List.of(FolderFaults.missing(root)));
     } catch (IOException e) {
-      return new AppendOutcome.Refused(List.of(notWritten(ReadingsFile.NAME, e)));
+      return new AppendOutcome.Refused(List.of(FolderFaults.notWritten(ReadingsFile.NAME, e)));
     }
   }
 
@@ -291,7 +291,7 @@ public final class StudyFolder {
         if (!file.sha256().equals(original.sha256())) {
           String message = "the file changed while it was being imported; nothing was kept";
           return new AppendOutcome.Refused(
-              List.of(issue(Code.FILE_UNREADABLE, original.name(), message)));
+              List.of(FolderFaults.issue(Code.FILE_UNREADABLE, original.name(), message)));
         }
         keep(file);
       }
@@ -354,9 +354,9 @@ public final class StudyFolder {
                 files.put(root.resolve(place), text.getBytes(StandardCharsets.UTF_8));
                 return List.<DataIssue>of();
               })
-          .orElseGet(() -> List.of(busy()));
+          .orElseGet(() -> List.of(FolderFaults.busy()));
     } catch (IOException e) {
-      return List.of(notWritten(place, e));
+      return List.of(FolderFaults.notWritten(place, e));
     }
   }
 
@@ -370,11 +370,11 @@ public final class StudyFolder {
   public DecisionOutcome decide(Decision decision) {
     try {
       return locked(() -> decideLocked(decision))
-          .orElseGet(() -> new DecisionOutcome.Refused(List.of(busy())));
+          .orElseGet(() -> new DecisionOutcome.Refused(List.of(FolderFaults.busy())));
     } catch (NoSuchFileException e) {
-      return new DecisionOutcome.Refused(List.of(missing()));
+      return new DecisionOutcome.Refused(List.of(FolderFaults.missing(root)));
     } catch (IOException e) {
-      return new DecisionOutcome.Refused(List.of(notWritten(DecisionsFile.NAME, e)));
+      return new DecisionOutcome.Refused(List.of(FolderFaults.notWritten(DecisionsFile.NAME, e)));
     }
   }
 
@@ -398,7 +398,7 @@ public final class StudyFolder {
     try {
       return history(bytesOf(History.WATCH.name()), bytesOf(History.CLAIMS.name()));
     } catch (IOException e) {
-      return new HistoryOutcome.Refused(List.of(unreadable(e)));
+      return new HistoryOutcome.Refused(List.of(FolderFaults.unreadable(e)));
     }
   }
 
@@ -454,11 +454,11 @@ public final class StudyFolder {
                 files.put(root.resolve(history.name()), added);
                 return history();
               })
-          .orElseGet(() -> new HistoryOutcome.Refused(List.of(busy())));
+          .orElseGet(() -> new HistoryOutcome.Refused(List.of(FolderFaults.busy())));
     } catch (NoSuchFileException e) {
-      return new HistoryOutcome.Refused(List.of(missing()));
+      return new HistoryOutcome.Refused(List.of(FolderFaults.missing(root)));
     } catch (IOException e) {
-      return new HistoryOutcome.Refused(List.of(notWritten(history.name(), e)));
+      return new HistoryOutcome.Refused(List.of(FolderFaults.notWritten(history.name(), e)));
     }
   }
 
@@ -484,7 +484,7 @@ public final class StudyFolder {
 
     private OpenOutcome check() throws IOException {
       if (study.isEmpty()) {
-        return new OpenOutcome.Refused(List.of(missing()));
+        return new OpenOutcome.Refused(List.of(FolderFaults.missing(root)));
       }
       StudyOutcome definition = StudyFile.read(StudyFile.NAME, study.get());
       Batch record = ReadingsFile.read(readings);
@@ -532,7 +532,7 @@ public final class StudyFolder {
                     + " beyond the record"));
       } else if (!Sha256.of(original.get()).equals(source.sha256())) {
         issues.add(
-            issue(
+            FolderFaults.issue(
                 Code.RECORD_DAMAGED,
                 path,
                 "the file was changed: its bytes no longer have the hash in its name; "
@@ -564,38 +564,5 @@ public final class StudyFolder {
     } catch (NoSuchFileException e) {
       return Optional.empty();
     }
-  }
-
-  private DataIssue missing() {
-    return issue(
-        Code.FILE_MISSING,
-        StudyFile.NAME,
-        "there is no " + StudyFile.NAME + " in " + root + "; it defines the study");
-  }
-
-  private DataIssue busy() {
-    return issue(
-        Code.FOLDER_BUSY,
-        FolderLock.NAME,
-        "another import or decision is being written; try again when it is done");
-  }
-
-  private static DataIssue unreadable(IOException e) {
-    return issue(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
-  }
-
-  private static DataIssue notWritten(String file, IOException e) {
-    return issue(
-        Code.WRITE_FAILED,
-        file,
-        "writing failed (" + describe(e) + "); the folder is whole, and the step can be repeated");
-  }
-
-  private static String describe(IOException e) {
-    return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
-  }
-
-  private static DataIssue issue(Code code, String file, String message) {
-    return DataIssue.error(code, file, 0, "", "", message);
   }
 }
