@@ -9,12 +9,6 @@ import java.util.Arrays;
  * without forming it.
  */
 final class BlockTraces {
-  /**
-   * Below this, theta times weight says that a component is near zero and that 1 - C^-1 would
-   * cancel.
-   */
-  private static final double SMALL = 1e-3;
-
   private final EquationsLikelihood equations;
   private final EffectLayout layout;
   private final int eliminatedLevels;
@@ -24,6 +18,7 @@ final class BlockTraces {
   /** K, block of the rest. */
   private final double[] inverse;
 
+  /** M, the whole of it. */
   private final double[] schur;
 
   /** Whether a component is near zero, by factor. */
@@ -35,17 +30,9 @@ final class BlockTraces {
     this.eliminatedLevels = layout.eliminatedLevels;
     this.restLevels = layout.restLevels;
     this.theta = equations.theta;
-    this.inverse = equations.restInverse;
-    this.schur = equations.schur;
-    this.small = new boolean[theta.length];
-    double[] largest = new double[theta.length];
-    for (int j = 0; j < restLevels; j++) {
-      int k = layout.factorOfColumn[j];
-      largest[k] = Math.max(largest[k], schur[j * restLevels + j]);
-    }
-    for (int k = 0; k < theta.length; k++) {
-      small[k] = theta[k] * largest[k] < SMALL;
-    }
+    this.inverse = equations.restInverse();
+    this.schur = layout.envelope.whole(equations.schur);
+    this.small = SelectedInverse.nearZero(equations);
   }
 
   /** (1/a) B K: minus the block between eliminated and rest levels, by theta_E. */
@@ -53,7 +40,7 @@ final class BlockTraces {
     EffectLayout layout = equations.layout;
     int q = layout.restLevels;
     double[] result = new double[layout.eliminatedLevels * q];
-    double[][] inverse = Dense.rows(equations.restInverse, q, q);
+    double[][] inverse = Dense.rows(equations.restInverse(), q, q);
     double[] line = new double[q];
     double[] factors = new double[layout.crossColumn.length];
     for (int i = 0; i < layout.eliminatedLevels; i++) {
@@ -73,65 +60,16 @@ final class BlockTraces {
     if (layout.eliminated < 0) {
       return;
     }
-    FixedParts fixed = fixedParts(equations.restricted ? equations.data.fixed.length : 0);
-    fillEliminated(first, second, fixed.eliminated, fixed.columns);
-    fillCross(second, fixed.eliminated, fixed.rest, fixed.columns);
-    fillRest(first, second, fixed.rest, fixed.columns);
+    FixedRows fixed = FixedRows.underCriterion(equations);
+    fillEliminated(first, second, fixed.eliminated(), fixed.columns());
+    fillCross(second, fixed.eliminated(), fixed.rest(), fixed.columns());
+    fillRest(first, second, fixed.rest(), fixed.columns());
     for (int k = 0; k < theta.length; k++) {
       for (int l = 0; l < k; l++) {
         double sum = second[k][l] + second[l][k];
         second[k][l] = sum;
         second[l][k] = sum;
       }
-    }
-  }
-
-  /** The traces of single components alone, at a fraction of the work. */
-  void addTraces(double[] first) {
-    if (layout.eliminated < 0) {
-      return;
-    }
-    FixedParts fixed = fixedParts(equations.restricted ? equations.data.fixed.length : 0);
-    for (int k : layout.blocks()) {
-      for (double value : diagonal(k, fixed)) {
-        first[k] += value;
-      }
-    }
-  }
-
-  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
-  private record FixedParts(int columns, double[] eliminated, double[] rest) {}
-
-  /** Rows L^-1 Z' V^-1 X, whose products are the part of the fixed columns in P. */
-  private FixedParts fixedParts(int columns) {
-    double[] eliminatedFixed = new double[eliminatedLevels * columns];
-    double[] restFixed = new double[restLevels * columns];
-    if (columns == 0) {
-      return new FixedParts(0, eliminatedFixed, restFixed);
-    }
-    double[][] whitened = equations.whitenedFixed();
-    for (int c = 0; c < columns; c++) {
-      double[] sums = equations.levelSums(layout.eliminated, whitened[c]);
-      for (int i = 0; i < eliminatedLevels; i++) {
-        eliminatedFixed[i * columns + c] = sums[i];
-      }
-      for (int[] column : layout.column) {
-        for (int p = 0; p < column.length; p++) {
-          restFixed[column[p] * columns + c] += whitened[c][p];
-        }
-      }
-    }
-    solveRows(eliminatedFixed, eliminatedLevels, columns);
-    solveRows(restFixed, restLevels, columns);
-    return new FixedParts(columns, eliminatedFixed, restFixed);
-  }
-
-  private void solveRows(double[] rows, int count, int columns) {
-    double[] row = new double[columns];
-    for (int i = 0; i < count; i++) {
-      System.arraycopy(rows, i * columns, row, 0, columns);
-      Dense.solveLower(equations.gramFactor(), columns, row);
-      System.arraycopy(row, 0, rows, i * columns, columns);
     }
   }
 
@@ -303,68 +241,5 @@ final class BlockTraces {
       row[m] =
           small[l] ? schur[j * q + m] - dotActive(product, 0, schur, m * q) : product[m] / theta[l];
     }
-  }
-
-  /** diag(Z_k' P Z_k). */
-  double[] diagonal(int k) {
-    return diagonal(k, fixedParts(equations.data.fixed.length));
-  }
-
-  /** diag(Z_k' P Z_k), or diag(Z_k' V^-1 Z_k) without the fixed columns. */
-  private double[] diagonal(int k, FixedParts fixedParts) {
-    double[] result = new double[equations.data.levelCount[k]];
-    for (int i = 0; i < result.length; i++) {
-      double[] fixed = fixedParts.eliminated;
-      int at = i;
-      if (k == layout.eliminated) {
-        double low = crossQuadratic(i) / equations.inflation[i];
-        result[i] = (equations.levelWeight[i] - low) / equations.inflation[i];
-      } else {
-        at = layout.columnOf(k, i);
-        fixed = fixedParts.rest;
-        result[i] = restDiagonal(k, at);
-      }
-      for (int c = 0; c < fixedParts.columns; c++) {
-        double part = fixed[at * fixedParts.columns + c];
-        result[i] -= part * part;
-      }
-    }
-    return result;
-  }
-
-  /** b_i K b_i', b_i the row of B: a small part of K, so the whole of B K is not needed. */
-  private double crossQuadratic(int i) {
-    int from = layout.crossStart[i];
-    int to = layout.crossStart[i + 1];
-    double sum = 0;
-    for (int c = from; c < to; c++) {
-      int row = layout.crossColumn[c] * restLevels;
-      double weight = equations.crossWeight[c];
-      double before = 0;
-      for (int d = from; d < c; d++) {
-        before += equations.crossWeight[d] * inverse[row + layout.crossColumn[d]];
-      }
-      sum += weight * (2 * before + weight * inverse[row + layout.crossColumn[c]]);
-    }
-    return sum;
-  }
-
-  /** Entry on the diagonal of Z_R' V^-1 Z_R. */
-  private double restDiagonal(int k, int j) {
-    int q = restLevels;
-    if (!small[k]) {
-      return (1 - inverse[j * q + j] / theta[k]) / theta[k];
-    }
-    double sum = schur[j * q + j];
-    for (int f = 0; f < layout.rest.length; f++) {
-      int l = layout.rest[f];
-      if (theta[l] > 0) {
-        int to = layout.offset[f] + equations.data.levelCount[l];
-        for (int m = layout.offset[f]; m < to; m++) {
-          sum -= schur[j * q + m] * dotActive(inverse, m * q, schur, j * q);
-        }
-      }
-    }
-    return sum;
   }
 }

@@ -21,9 +21,13 @@ final class Dense {
    * @return false when the matrix is not positive definite within rounding
    */
   static boolean cholesky(double[] a, int n) {
-    double smallestPivot = smallestPivot(a, n);
+    double smallestPivot = smallestPivot(largestDiagonal(a, n), n);
     if (n <= BLOCK) {
-      return Envelope.factor(a, n, new int[n], smallestPivot);
+      int[] rowStart = new int[n];
+      for (int i = 0; i < n; i++) {
+        rowStart[i] = i * n;
+      }
+      return Envelope.factor(a, new int[n], rowStart, smallestPivot);
     }
     // worked on as its transpose, because the rows of U = L' are what the updates run along
     transposeLowerToUpper(a, n);
@@ -51,12 +55,16 @@ final class Dense {
   }
 
   /** Pivots at or below this are rounding. */
-  static double smallestPivot(double[] a, int n) {
+  static double smallestPivot(double largestDiagonal, int n) {
+    return 4e-16 * n * largestDiagonal;
+  }
+
+  private static double largestDiagonal(double[] a, int n) {
     double largest = 0;
     for (int i = 0; i < n; i++) {
       largest = Math.max(largest, a[i * n + i]);
     }
-    return 4e-16 * n * largest;
+    return largest;
   }
 
   /** The rows from end on, each from its diagonal on, less what the rows start..end of U say. */

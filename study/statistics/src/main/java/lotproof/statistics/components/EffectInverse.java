@@ -8,62 +8,15 @@ final class EffectInverse {
   private final EquationsLikelihood equations;
   private final EffectLayout layout;
   private final ReducedRows data;
+  private final double[] restInverse;
   private final double[] crossInverse;
 
   EffectInverse(EquationsLikelihood equations) {
     this.equations = equations;
     this.layout = equations.layout;
     this.data = equations.data;
+    this.restInverse = equations.restInverse();
     this.crossInverse = equations.crossInverse();
-  }
-
-  /** diag(V^-1): w - w^2 z'Kz. */
-  double[] whitenedDiagonal() {
-    int q = layout.restLevels;
-    double thetaE = equations.eliminatedVariance();
-    double[] eliminatedDiagonal = new double[layout.eliminatedLevels];
-    for (int i = 0; i < eliminatedDiagonal.length; i++) {
-      double a = equations.inflation[i];
-      double sum = 0;
-      for (int c = layout.crossStart[i]; c < layout.crossStart[i + 1]; c++) {
-        sum += crossInverse[i * q + layout.crossColumn[c]] * equations.crossWeight[c];
-      }
-      eliminatedDiagonal[i] = thetaE / a + thetaE * thetaE * sum / a;
-    }
-    double[] result = new double[data.rows];
-    for (int p = 0; p < result.length; p++) {
-      double sum = 0;
-      if (layout.eliminated >= 0) {
-        int i = data.level[layout.eliminated][p];
-        sum += eliminatedDiagonal[i];
-        for (int[] column : layout.column) {
-          sum -= 2 * thetaE * crossInverse[i * q + column[p]];
-        }
-      }
-      for (int[] one : layout.column) {
-        for (int[] other : layout.column) {
-          sum += equations.restInverse[one[p] * q + other[p]];
-        }
-      }
-      double w = equations.weight[p];
-      result[p] = w - w * w * sum;
-    }
-    return result;
-  }
-
-  /** diag(P). */
-  double[] projectionDiagonal() {
-    double[] result = whitenedDiagonal();
-    double[][] whitened = equations.whitenedFixed();
-    double[][] covariance = equations.fixedCovariance();
-    for (int p = 0; p < result.length; p++) {
-      for (int a = 0; a < whitened.length; a++) {
-        for (int b = 0; b < whitened.length; b++) {
-          result[p] -= whitened[a][p] * covariance[a][b] * whitened[b][p];
-        }
-      }
-    }
-    return result;
   }
 
   /** The whole inverse, square, eliminated levels first; with the fixed columns on request. */
@@ -91,7 +44,7 @@ final class EffectInverse {
       k[i * size + i] += thetaE / equations.inflation[i];
     }
     for (int i = 0; i < q; i++) {
-      System.arraycopy(equations.restInverse, i * q, k, (e + i) * size + e, q);
+      System.arraycopy(restInverse, i * q, k, (e + i) * size + e, q);
     }
     if (withFixed) {
       addFixed(k, size, levels);

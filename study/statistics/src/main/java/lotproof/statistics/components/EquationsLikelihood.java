@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The likelihood through the equations of the effects (Henderson): the rows are only summed, the
@@ -32,18 +33,17 @@ final class EquationsLikelihood extends Likelihood {
   final double[] inflation;
   final double[] crossWeight;
 
-  /** Lower triangle of M; the whole of it once {@link #completeInverse} ran. */
+  /** Lower triangle of M, inside the envelope. */
   final double[] schur;
 
   final double[] lambda;
 
-  /** K, the whole of it. */
-  double[] restInverse = new double[0];
+  /** Cholesky factor of C, inside the envelope. */
+  final double[] factor;
 
-  private final double[] factor;
-  private double[] crossInverse = new double[0];
-  private boolean crossInverseKnown;
-  private boolean inverseKnown;
+  private @Nullable SelectedInverse selected;
+  private double @Nullable [] restInverse;
+  private double @Nullable [] crossInverse;
   private final double[][] whitened;
   private double[] gramFactor = new double[0];
   private double[][] covariance = new double[0][];
@@ -57,8 +57,8 @@ final class EquationsLikelihood extends Likelihood {
     levelWeight = new double[layout.eliminatedLevels];
     inflation = new double[layout.eliminatedLevels];
     crossWeight = new double[layout.crossColumn.length];
-    schur = new double[q * q];
-    factor = new double[q * q];
+    schur = new double[layout.envelope.size()];
+    factor = new double[layout.envelope.size()];
     lambda = new double[q];
     whitened = new double[data.fixed.length][];
   }
@@ -75,7 +75,9 @@ final class EquationsLikelihood extends Likelihood {
   @Override
   double rowLogLikelihood(double[] point) {
     theta = point.clone();
-    inverseKnown = false;
+    selected = null;
+    restInverse = null;
+    crossInverse = null;
     whitenedKnown = false;
     double residual = theta[data.factors()];
     double own = data.rowFactor < 0 ? 0 : theta[data.rowFactor];
@@ -102,18 +104,20 @@ final class EquationsLikelihood extends Likelihood {
       logDeterminant += Math.log(a);
     }
     buildSchur();
-    int q = layout.restLevels;
-    for (int j = 0; j < q; j++) {
+    Envelope envelope = layout.envelope;
+    for (int j = 0; j < layout.restLevels; j++) {
       lambda[j] = Math.sqrt(theta[layout.factorOfColumn[j]]);
-      for (int k = 0; k <= j; k++) {
-        factor[j * q + k] = lambda[j] * schur[j * q + k] * lambda[k];
+      for (int k = envelope.first(j); k <= j; k++) {
+        int at = envelope.at(j, k);
+        factor[at] = lambda[j] * schur[at] * lambda[k];
       }
-      factor[j * q + j] += 1;
+      factor[envelope.at(j, j)] += 1;
     }
-    if (!layout.envelope.cholesky(factor)) {
+    if (!envelope.cholesky(factor)) {
       return Double.NEGATIVE_INFINITY;
     }
-    return -0.5 * (logDeterminant + Dense.logDeterminant(factor, q) + fixedAndQuadratic());
+    logDeterminant += envelope.logDeterminant(factor);
+    return -0.5 * (logDeterminant + fixedAndQuadratic());
   }
 
   private void sumWeights() {
@@ -138,12 +142,12 @@ final class EquationsLikelihood extends Likelihood {
   }
 
   private void buildSchur() {
-    int q = layout.restLevels;
+    Envelope envelope = layout.envelope;
     Arrays.fill(schur, 0);
     for (int f = 0; f < layout.rest.length; f++) {
       for (int g = 0; g <= f; g++) {
         for (int p = 0; p < data.rows; p++) {
-          schur[layout.column[f][p] * q + layout.column[g][p]] += weight[p];
+          schur[envelope.at(layout.column[f][p], layout.column[g][p])] += weight[p];
         }
       }
     }
@@ -153,7 +157,7 @@ final class EquationsLikelihood extends Likelihood {
       int from = layout.crossStart[i];
       int to = layout.crossStart[i + 1];
       for (int c = from; c < to; c++) {
-        int row = layout.crossColumn[c] * q;
+        int row = envelope.at(layout.crossColumn[c], 0);
         double part = shrink * crossWeight[c];
         for (int d = from; d <= c; d++) {
           schur[row + layout.crossColumn[d]] -= part * crossWeight[d];
@@ -293,46 +297,60 @@ final class EquationsLikelihood extends Likelihood {
     return gramFactor;
   }
 
-  /** Makes K and fills the upper half of M. */
-  void completeInverse() {
-    if (inverseKnown) {
-      return;
+  /** The entries of K that single traces and diagonals need. */
+  SelectedInverse selected() {
+    SelectedInverse known = selected;
+    if (known == null) {
+      known = new SelectedInverse(this);
+      selected = known;
     }
-    int q = layout.restLevels;
-    restInverse = layout.envelope.inverse(factor);
-    for (int i = 0; i < q; i++) {
-      for (int j = 0; j < q; j++) {
-        restInverse[i * q + j] *= lambda[i] * lambda[j];
-        if (j < i) {
-          schur[j * q + i] = schur[i * q + j];
-        }
-      }
-    }
-    crossInverseKnown = false;
-    inverseKnown = true;
+    return known;
   }
 
-  /** (1/a) B K at the point, worked out when something asks for it first. */
-  double[] crossInverse() {
-    if (!crossInverseKnown) {
-      crossInverse = BlockTraces.crossInverse(this);
-      crossInverseKnown = true;
+  /** K, the whole of it, square. */
+  double[] restInverse() {
+    double[] known = restInverse;
+    if (known == null) {
+      int q = layout.restLevels;
+      known = layout.envelope.inverse(factor);
+      for (int i = 0; i < q; i++) {
+        for (int j = 0; j < q; j++) {
+          known[i * q + j] *= lambda[i] * lambda[j];
+        }
+      }
+      restInverse = known;
     }
-    return crossInverse;
+    return known;
+  }
+
+  /** (1/a) B K at the point. */
+  double[] crossInverse() {
+    double[] known = crossInverse;
+    if (known == null) {
+      known = BlockTraces.crossInverse(this);
+      crossInverse = known;
+    }
+    return known;
   }
 
   @Override
   double[] traces() {
-    completeInverse();
     double[] result = new double[data.components()];
-    new BlockTraces(this).addTraces(result);
+    FixedRows fixed = FixedRows.underCriterion(this);
+    for (int k : layout.blocks()) {
+      for (double value : selected().blockDiagonal(k, fixed)) {
+        result[k] += value;
+      }
+    }
     new RowTraces(this).addTraces(result);
     return result;
   }
 
   @Override
   double[][] productTraces() {
-    completeInverse();
+    if (ProbedTraces.pays(this)) {
+      return new ProbedTraces(this).productTraces();
+    }
     if (RowProjection.pays(this)) {
       return new RowProjection(this).productTraces();
     }
@@ -343,15 +361,27 @@ final class EquationsLikelihood extends Likelihood {
     return second;
   }
 
+  /** diag(Q). */
+  double[] criterionDiagonal() {
+    return restricted ? projectionDiagonal() : selected().rowDiagonal();
+  }
+
   @Override
   double[] projectionDiagonal() {
-    completeInverse();
-    return new EffectInverse(this).projectionDiagonal();
+    double[] result = selected().rowDiagonal();
+    double[][] columns = whitenedFixed();
+    for (int p = 0; p < result.length; p++) {
+      for (int a = 0; a < columns.length; a++) {
+        for (int b = 0; b < columns.length; b++) {
+          result[p] -= columns[a][p] * covariance[a][b] * columns[b][p];
+        }
+      }
+    }
+    return result;
   }
 
   @Override
   double[] levelDiagonal(int k) {
-    completeInverse();
     if (k == data.rowFactor) {
       double[] rows = projectionDiagonal();
       double[] result = new double[data.levelCount[k]];
@@ -360,6 +390,6 @@ final class EquationsLikelihood extends Likelihood {
       }
       return result;
     }
-    return new BlockTraces(this).diagonal(k);
+    return selected().blockDiagonal(k, FixedRows.all(this));
   }
 }

@@ -30,10 +30,7 @@ final class RowTraces {
   void addTraces(double[] first) {
     int row = data.rowFactor;
     if (row >= 0 && !data.equalReadings()) {
-      EffectInverse inverse = new EffectInverse(equations);
-      double[] diagonal =
-          equations.restricted ? inverse.projectionDiagonal() : inverse.whitenedDiagonal();
-      for (double value : diagonal) {
+      for (double value : equations.criterionDiagonal()) {
         first[row] += value;
       }
       row = -1;
@@ -97,9 +94,7 @@ final class RowTraces {
 
   private void rowFactor(double[] first, double[][] second) {
     int row = data.rowFactor;
-    EffectInverse inverse = new EffectInverse(equations);
-    double[] diagonal =
-        equations.restricted ? inverse.projectionDiagonal() : inverse.whitenedDiagonal();
+    double[] diagonal = equations.criterionDiagonal();
     double trace = 0;
     double squares = 0;
     for (int p = 0; p < data.rows; p++) {
@@ -110,7 +105,7 @@ final class RowTraces {
     }
     first[row] = trace;
     int levels = layout.eliminatedLevels + layout.restLevels;
-    double[] k = inverse.full(equations.restricted);
+    double[] k = new EffectInverse(equations).full(equations.restricted);
     int size = levels + (equations.restricted ? data.fixed.length : 0);
     double[] product = weightedProduct(k, size, levels);
     double[] byFactor = new double[residual];
