@@ -1,6 +1,9 @@
 package lotproof.report;
 
+import java.io.BufferedOutputStream;
+import java.io.ByteArrayOutputStream;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -14,14 +17,26 @@ import java.util.regex.Pattern;
 
 /** Where files of a report go. */
 public interface OutputSink {
+  /** Bytes collected before they go to the disk. */
+  int BUFFER = 1 << 16;
 
   /**
    * Takes a whole file.
    *
    * @param name relative name of plain letters, such as {@code tables/readings.csv}
-   * @param content all of it
+   * @param content writes all of it, once
    */
-  void put(String name, byte[] content);
+  void put(String name, Content content);
+
+  /** Takes a whole file. */
+  default void put(String name, byte[] content) {
+    put(name, out -> out.write(content));
+  }
+
+  /** What writes a file. */
+  interface Content {
+    void writeTo(OutputStream out) throws IOException;
+  }
 
   /** Takes a whole text file in UTF-8. */
   default void put(String name, String content) {
@@ -40,7 +55,9 @@ public interface OutputSink {
         Files.createDirectories(parent);
         Path part = target.resolveSibling("." + target.getFileName() + ".part");
         try {
-          Files.write(part, content);
+          try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(part), BUFFER)) {
+            content.writeTo(out);
+          }
           Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
         } finally {
           Files.deleteIfExists(part);
@@ -56,8 +73,14 @@ public interface OutputSink {
     private final SortedMap<String, byte[]> files = new TreeMap<>();
 
     @Override
-    public void put(String name, byte[] content) {
-      files.put(checkedName(name), content.clone());
+    public void put(String name, Content content) {
+      ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+      try {
+        content.writeTo(bytes);
+      } catch (IOException e) {
+        throw new UncheckedIOException("cannot write " + name, e);
+      }
+      files.put(checkedName(name), bytes.toByteArray());
     }
 
     /** All files by name. */

@@ -1,6 +1,5 @@
 package lotproof.report.workbook;
 
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
@@ -51,14 +50,13 @@ public final class BenchWorkbook {
   /** The bytes of the workbook; the same for the same plan. */
   public static byte[] of(Study study, BenchPlan plan, BenchSheet sheet) {
     BenchWorkbook bench = new BenchWorkbook(sheet);
-    try (XSSFWorkbook workbook = bench.workbook) {
+    try {
       bench.readings(study);
       bench.preparation(study, plan);
-      ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+      XSSFWorkbook workbook = bench.workbook;
       workbook.getProperties().getCoreProperties().setCreator("Lotproof");
       workbook.getProperties().getExtendedProperties().setApplication("Lotproof");
-      workbook.write(bytes);
-      return StableZip.repacked(bytes.toByteArray());
+      return StableWorkbook.packed(workbook);
     } catch (IOException e) {
       throw new UncheckedIOException("cannot write the bench sheet", e);
     }

@@ -120,7 +120,9 @@ final class FigureSheet {
         cells.words(row, 0, "Contents", Role.LABEL);
       }
       Entry entry = contents.get(i);
-      Cell cell = cells.words(row, 1, entry.title(), Role.LINK);
+      String words = entry.sheet() + ": " + entry.title();
+      Cell cell = cells.words(row, 1, words, Role.LINK);
+      Cells.fitHeight(row, words.length(), TEXT_CHARACTERS);
       Hyperlink link =
           sheet.getWorkbook().getCreationHelper().createHyperlink(HyperlinkType.DOCUMENT);
       link.setAddress(Layout.inSheet(entry.sheet()) + "A1");

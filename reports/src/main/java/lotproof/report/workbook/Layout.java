@@ -9,49 +9,70 @@ import org.apache.poi.ss.util.WorkbookUtil;
 
 /** Where every table stands in the workbook, so that formulas can point there. */
 final class Layout {
-  /** Row of the headings, counted from 0: title, note and a blank row come first. */
-  static final int HEAD_ROW = 3;
+  private final Map<String, Spot> spots = new HashMap<>();
 
-  private final Map<String, String> sheetByTable = new HashMap<>();
-  private final Map<String, Table> tables = new HashMap<>();
+  /**
+   * The place of a table.
+   *
+   * @param table what stands there
+   * @param sheet name of its sheet
+   * @param headRow row of its headings, counted from 0
+   * @param firstColumn its first column, counted from 0
+   */
+  record Spot(Table table, String sheet, int headRow, int firstColumn) {
+    int row(int row) {
+      return headRow + 1 + row;
+    }
 
-  void place(Table table, String sheet) {
-    sheetByTable.put(table.tableId(), sheet);
-    tables.put(table.tableId(), table);
+    int column(int column) {
+      return firstColumn + column;
+    }
+
+    /** Row of the last cells; a table without rows takes one for saying so. */
+    int lastRow() {
+      return headRow + Math.max(1, table.rows().size());
+    }
   }
 
-  /** Name of the sheet that holds a table. */
-  String sheetOf(String table) {
-    String sheet = sheetByTable.get(table);
-    if (sheet == null) {
+  void place(Spot spot) {
+    spots.put(spot.table().tableId(), spot);
+  }
+
+  /** Where a table stands. */
+  Spot spot(String table) {
+    Spot spot = spots.get(table);
+    if (spot == null) {
       throw new IllegalArgumentException("no table " + table + " in this workbook");
     }
-    return sheet;
+    return spot;
   }
 
   /** Reference to a cell of a table. */
   String cell(String table, String column, int row) {
-    int c = table(table).columnIndex(column);
-    return inSheet(sheetOf(table))
-        + new CellReference(HEAD_ROW + 1 + row, c, true, true).formatAsString();
+    Spot spot = spot(table);
+    return inSheet(spot.sheet()) + reference(spot, column, spot.row(row));
   }
 
   /** Reference to all cells of a column below its heading. */
   String column(String table, String column) {
-    int c = table(table).columnIndex(column);
-    int last = HEAD_ROW + Math.max(1, table(table).rows().size());
-    return inSheet(sheetOf(table))
-        + new CellReference(HEAD_ROW + 1, c, true, true).formatAsString()
+    Spot spot = spot(table);
+    return inSheet(spot.sheet())
+        + reference(spot, column, spot.row(0))
         + ":"
-        + new CellReference(last, c, true, true).formatAsString();
+        + reference(spot, column, spot.lastRow());
   }
 
   /** Reference to some rows of a column; a single row is a single cell. */
   String rows(String table, String column, Formula.Rows rows) {
-    int c = table(table).columnIndex(column);
-    String first = new CellReference(HEAD_ROW + 1 + rows.first(), c, true, true).formatAsString();
-    String last = new CellReference(HEAD_ROW + 1 + rows.last(), c, true, true).formatAsString();
-    return inSheet(sheetOf(table)) + (first.equals(last) ? first : first + ":" + last);
+    Spot spot = spot(table);
+    String first = reference(spot, column, spot.row(rows.first()));
+    String last = reference(spot, column, spot.row(rows.last()));
+    return inSheet(spot.sheet()) + (first.equals(last) ? first : first + ":" + last);
+  }
+
+  private static String reference(Spot spot, String column, int row) {
+    int c = spot.column(spot.table().columnIndex(column));
+    return new CellReference(row, c, true, true).formatAsString();
   }
 
   /** Name by which formulas call a column. */
@@ -62,13 +83,5 @@ final class Layout {
   /** A sheet's name as formulas write it. */
   static String inSheet(String sheet) {
     return "'" + WorkbookUtil.createSafeSheetName(sheet).replace("'", "''") + "'!";
-  }
-
-  private Table table(String id) {
-    Table table = tables.get(id);
-    if (table == null) {
-      throw new IllegalArgumentException("no table " + id + " in this workbook");
-    }
-    return table;
   }
 }

@@ -2,6 +2,7 @@ package lotproof.report.workbook;
 
 import java.util.LinkedHashMap;
 import java.util.Map;
+import java.util.OptionalDouble;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.FormulaValue;
@@ -23,18 +24,19 @@ import org.apache.poi.xddf.usermodel.chart.MarkerStyle;
 import org.apache.poi.xddf.usermodel.chart.ScatterStyle;
 import org.apache.poi.xddf.usermodel.chart.XDDFBarChartData;
 import org.apache.poi.xddf.usermodel.chart.XDDFCategoryAxis;
+import org.apache.poi.xddf.usermodel.chart.XDDFCategoryDataSource;
 import org.apache.poi.xddf.usermodel.chart.XDDFDataSourcesFactory;
 import org.apache.poi.xddf.usermodel.chart.XDDFLineChartData;
+import org.apache.poi.xddf.usermodel.chart.XDDFNumericalDataSource;
 import org.apache.poi.xddf.usermodel.chart.XDDFScatterChartData;
 import org.apache.poi.xddf.usermodel.chart.XDDFValueAxis;
 import org.apache.poi.xssf.usermodel.XSSFChart;
 import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
+import org.jspecify.annotations.Nullable;
 
 /** The spreadsheet's own chart beside the numbers of a report's chart, drawn from those cells. */
 final class NativeChart {
-  private static final int WIDTH_COLUMNS = 12;
-  private static final int HEIGHT_ROWS = 26;
   private static final String PLAIN = "General";
   private static final int MOST_NAMED = 8;
   private static final byte[][] COLORS = {
@@ -44,12 +46,21 @@ final class NativeChart {
 
   private final XSSFSheet sheet;
   private final Chart chart;
+  private final Layout.Spot spot;
   private final Table table;
 
-  NativeChart(XSSFSheet sheet, Chart chart, Table table) {
+  /**
+   * A chart above its numbers.
+   *
+   * @param sheet sheet of both; its cells need not be filled yet
+   * @param chart what to draw
+   * @param spot where its numbers stand
+   */
+  NativeChart(XSSFSheet sheet, Chart chart, Layout.Spot spot) {
     this.sheet = sheet;
     this.chart = chart;
-    this.table = table;
+    this.spot = spot;
+    this.table = spot.table();
   }
 
   /** Draws the chart; a map of residuals is left to its colours, an empty table to itself. */
@@ -134,8 +145,8 @@ final class NativeChart {
     XDDFScatterChartData.Series series =
         (XDDFScatterChartData.Series)
             data.addSeries(
-                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, x)),
-                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, y)));
+                numbers(rows, x),
+                numbers(rows, y));
     series.setTitle(OutsideText.shortened(name, 40), null);
     series.setSmooth(false);
     if (lines) {
@@ -165,8 +176,8 @@ final class NativeChart {
     XDDFLineChartData.Series series =
         (XDDFLineChartData.Series)
             data.addSeries(
-                XDDFDataSourcesFactory.fromStringCellRange(sheet, range(rows, 1)),
-                XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, 2)));
+                words(rows, 1),
+                numbers(rows, 2));
     series.setTitle("units in lot order", null);
     series.setMarkerStyle(MarkerStyle.CIRCLE);
     series.setSmooth(false);
@@ -195,8 +206,8 @@ final class NativeChart {
       }
       var series =
           data.addSeries(
-              XDDFDataSourcesFactory.fromStringCellRange(sheet, range(rows, 0)),
-              XDDFDataSourcesFactory.fromNumericCellRange(sheet, range(rows, c)));
+              words(rows, 0),
+              numbers(rows, c));
       series.setTitle(table.columns().get(c).title(), null);
       series.setFillProperties(
           new XDDFSolidFillProperties(XDDFColor.from(COLORS[number++ % COLORS.length])));
@@ -246,7 +257,8 @@ final class NativeChart {
   }
 
   private XSSFChart frame() {
-    int column = table.columns().size() + 1;
+    int column = spot.firstColumn();
+    int row = SheetPlan.ROWS_ABOVE_HEAD;
     XSSFClientAnchor anchor =
         new XSSFClientAnchor(
             0,
@@ -254,19 +266,39 @@ final class NativeChart {
             0,
             0,
             column,
-            // below the headings, which a printer repeats on every page
-            Layout.HEAD_ROW + 1,
-            column + WIDTH_COLUMNS,
-            Layout.HEAD_ROW + 1 + HEIGHT_ROWS);
+            row,
+            column + SheetPlan.CHART_COLUMNS,
+            row + SheetPlan.CHART_ROWS);
     XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
     drawn.setTitleText(OutsideText.clean(chart.caption().question()));
     drawn.setTitleOverlay(false);
     return drawn;
   }
 
-  private static CellRangeAddress range(int[] rows, int column) {
-    int first = Layout.HEAD_ROW + 1;
-    return new CellRangeAddress(first + rows[0], first + rows[1], column, column);
+  /** Numbers of a column, with the cells that hold them. */
+  private XDDFNumericalDataSource<Double> numbers(int[] rows, int column) {
+    @Nullable Double[] values = new @Nullable Double[rows[1] - rows[0] + 1];
+    for (int r = 0; r < values.length; r++) {
+      OptionalDouble number =
+          FormulaValue.numberIn(table.rows().get(rows[0] + r).cells().get(column));
+      values[r] = number.isPresent() ? number.getAsDouble() : null;
+    }
+    return XDDFDataSourcesFactory.fromArray(values, range(rows, column));
+  }
+
+  private XDDFCategoryDataSource words(int[] rows, int column) {
+    String[] values = new String[rows[1] - rows[0] + 1];
+    for (int r = 0; r < values.length; r++) {
+      var cell = table.rows().get(rows[0] + r).cells().get(column);
+      values[r] = cell instanceof Cell.Text text ? OutsideText.clean(text.text()) : "";
+    }
+    return XDDFDataSourcesFactory.fromArray(values, range(rows, column));
+  }
+
+  private String range(int[] rows, int column) {
+    int c = spot.column(column);
+    return new CellRangeAddress(spot.row(rows[0]), spot.row(rows[1]), c, c)
+        .formatAsString(sheet.getSheetName(), true);
   }
 
   private static XDDFLineProperties line(byte[] color) {

@@ -24,6 +24,11 @@ final class SheetNames {
     return free;
   }
 
+  /** The same, with a second id where the first is taken. */
+  String from(String id, String otherwise) {
+    return from(taken.contains(id.replace('-', ' ')) ? otherwise : id);
+  }
+
   private static String cut(String name, int length) {
     return name.substring(0, Math.min(length, name.length())).strip();
   }

@@ -10,17 +10,20 @@ import lotproof.report.model.Table.ColumnKind;
 import lotproof.report.text.NumberText;
 import lotproof.report.text.OutsideText;
 import lotproof.report.text.ProseText;
+import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.Styles.Role;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
+import org.apache.poi.ss.usermodel.Workbook;
 import org.apache.poi.ss.util.CellRangeAddress;
 
-/** One table on one sheet. */
+/** Tables on a sheet, written from top to bottom so that a streaming sheet can take them. */
 final class TableSheet {
   private static final int NARROWEST = 9;
   private static final int WIDEST = 46;
   private static final int ROWS_MEASURED = 300;
   private static final int PORTRAIT_CHARACTERS = 95;
+  private static final float LINE_POINTS = 13.5f;
 
   private final Styles styles;
   private final Cells cells;
@@ -32,27 +35,74 @@ final class TableSheet {
     this.formulas = formulas;
   }
 
-  /** Fills an empty sheet from top to bottom, so that a streaming sheet can take it. */
-  void fill(Sheet sheet, Table table) {
-    int[] widths = setWidths(sheet, table);
+  /** Fills an empty sheet with tables under one another. */
+  void fillUnderOneAnother(Sheet sheet, List<Spot> spots, String title) {
+    int[] widths = new int[0];
+    for (Spot spot : spots) {
+      widths = widest(widths, widths(spot));
+    }
+    setWidths(sheet, widths);
+    for (Spot spot : spots) {
+      int top = spot.headRow() - SheetPlan.ROWS_ABOVE_HEAD;
+      cells.words(sheet.createRow(top), 0, spot.table().title(), Role.TITLE);
+      cells.words(sheet.createRow(top + 1), 0, note(spot.table()), Role.SUBTITLE);
+      fillHeading(sheet.createRow(spot.headRow()), spot, widths);
+      for (int r = 0; r < Math.max(1, spot.table().rows().size()); r++) {
+        fillRow(sheet.createRow(spot.row(r)), List.of(spot), r, widths);
+      }
+    }
     int total = Arrays.stream(widths).sum() + 2 * widths.length;
-    cells.words(sheet.createRow(0), 0, table.title(), Role.TITLE);
-    String note = table.note().isEmpty() ? rowsInWords(table) : ProseText.of(table.note());
-    cells.words(sheet.createRow(1), 0, note, Role.SUBTITLE);
-    sheet.createRow(2);
-    fillHeading(sheet.createRow(Layout.HEAD_ROW), table.columns(), widths);
-    for (int r = 0; r < table.rows().size(); r++) {
-      fillRow(sheet.createRow(Layout.HEAD_ROW + 1 + r), table, table.rows().get(r), widths);
+    setPrint(sheet, title, total > PORTRAIT_CHARACTERS);
+    if (spots.size() == 1) {
+      keepHeading(sheet, spots.get(0));
     }
-    if (table.rows().isEmpty()) {
-      cells.words(sheet.createRow(Layout.HEAD_ROW + 1), 0, "nothing to list", Role.MISSING);
+  }
+
+  /** A table alone on its sheet keeps its heading in sight, can be filtered, and is printed so. */
+  private static void keepHeading(Sheet sheet, Spot spot) {
+    List<Column> columns = spot.table().columns();
+    int head = spot.headRow();
+    sheet.createFreezePane(columns.get(0).kind().numeric() ? 0 : 1, head + 1);
+    sheet.setAutoFilter(new CellRangeAddress(head, spot.lastRow(), 0, columns.size() - 1));
+    sheet.setRepeatingRows(new CellRangeAddress(head, head, -1, -1));
+  }
+
+  /** Fills an empty sheet with tables side by side, room for charts above their headings. */
+  void fillSideBySide(Sheet sheet, List<Spot> spots, String title) {
+    int[] widths = new int[0];
+    for (Spot spot : spots) {
+      widths = widest(widths, widths(spot));
     }
-    int last = Layout.HEAD_ROW + Math.max(1, table.rows().size());
-    boolean named = !table.columns().get(0).kind().numeric();
-    sheet.createFreezePane(named ? 1 : 0, Layout.HEAD_ROW + 1);
-    sheet.setAutoFilter(new CellRangeAddress(Layout.HEAD_ROW, last, 0, table.columns().size() - 1));
-    setPrint(sheet, table.title(), total > PORTRAIT_CHARACTERS);
-    sheet.setRepeatingRows(new CellRangeAddress(Layout.HEAD_ROW, Layout.HEAD_ROW, -1, -1));
+    setWidths(sheet, widths);
+    cells.words(sheet.createRow(0), 0, title, Role.TITLE);
+    Row titles = sheet.createRow(spots.get(0).headRow() - 1);
+    Row heading = sheet.createRow(spots.get(0).headRow());
+    int last = 0;
+    for (Spot spot : spots) {
+      cells.words(titles, spot.firstColumn(), spot.table().title(), Role.SUBTITLE);
+      fillHeading(heading, spot, widths);
+      last = Math.max(last, spot.lastRow());
+    }
+    for (int at = spots.get(0).row(0); at <= last; at++) {
+      fillRow(sheet.createRow(at), spots, at - spots.get(0).row(0), widths);
+    }
+    setPrint(sheet, title, true);
+    printCharts(sheet, spots);
+  }
+
+  /** On paper two charts share a page, and their numbers stay in the workbook. */
+  private static void printCharts(Sheet sheet, List<Spot> spots) {
+    Spot last = spots.get(spots.size() - 1);
+    int columns = last.column(Math.max(SheetPlan.CHART_COLUMNS, last.table().columns().size()));
+    Workbook workbook = sheet.getWorkbook();
+    workbook.setPrintArea(
+        workbook.getSheetIndex(sheet),
+        0,
+        columns,
+        0,
+        SheetPlan.ROWS_ABOVE_HEAD + SheetPlan.CHART_ROWS);
+    sheet.getPrintSetup().setFitWidth((short) ((spots.size() + 1) / 2));
+    sheet.getPrintSetup().setFitHeight((short) 1);
   }
 
   /** One page wide, numbered, and named at the top of each page. */
@@ -66,39 +116,58 @@ final class TableSheet {
     sheet.getFooter().setRight("&P / &N");
   }
 
-  private static String rowsInWords(Table table) {
+  private static String note(Table table) {
+    if (!table.note().isEmpty()) {
+      return ProseText.of(table.note());
+    }
     return table.rows().size() == 1 ? "1 row" : table.rows().size() + " rows";
   }
 
-  private void fillHeading(Row row, List<Column> columns, int[] widths) {
+  private void fillHeading(Row row, Spot spot, int[] widths) {
     int lines = 1;
+    List<Column> columns = spot.table().columns();
     for (int c = 0; c < columns.size(); c++) {
       Column column = columns.get(c);
       String heading = heading(column);
-      cells.words(row, c, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
-      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / widths[c]));
+      int at = spot.column(c);
+      cells.words(row, at, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
+      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / widths[at]));
     }
-    row.setHeightInPoints(lines * 13.5f + 3);
+    row.setHeightInPoints(Math.max(row.getHeightInPoints(), lines * LINE_POINTS + 3));
   }
 
-  private void fillRow(Row row, Table table, Table.Row content, int[] widths) {
+  /** The same row of each table that has it. */
+  private void fillRow(Row row, List<Spot> spots, int r, int[] widths) {
     int lines = 1;
-    for (int c = 0; c < table.columns().size(); c++) {
-      Column column = table.columns().get(c);
-      Cell cell = content.cells().get(c);
-      if (cell instanceof Cell.Text text) {
-        cells.words(row, c, text.text(), Role.TEXT);
-        lines = Math.max(lines, linesOf(text.text(), widths[c]));
-      } else if (cell instanceof Cell.Missing missing) {
-        cells.words(row, c, missing.reason(), Role.MISSING);
-        lines = Math.max(lines, linesOf(missing.reason(), widths[c]));
-      } else {
-        fillNumber(row.createCell(c), cell, column);
+    for (Spot spot : spots) {
+      List<Table.Row> rows = spot.table().rows();
+      if (r < rows.size()) {
+        lines = Math.max(lines, fillCells(row, spot, rows.get(r), widths));
+      } else if (rows.isEmpty() && r == 0) {
+        cells.words(row, spot.column(0), "nothing to list", Role.MISSING);
       }
     }
     if (lines > 1) {
-      row.setHeightInPoints(Math.min(409, lines * 13.5f));
+      row.setHeightInPoints(Math.min(409, lines * LINE_POINTS));
     }
+  }
+
+  private int fillCells(Row row, Spot spot, Table.Row content, int[] widths) {
+    int lines = 1;
+    for (int c = 0; c < spot.table().columns().size(); c++) {
+      Cell cell = content.cells().get(c);
+      int at = spot.column(c);
+      if (cell instanceof Cell.Text text) {
+        cells.words(row, at, text.text(), Role.TEXT);
+        lines = Math.max(lines, linesOf(text.text(), widths[at]));
+      } else if (cell instanceof Cell.Missing missing) {
+        cells.words(row, at, missing.reason(), Role.MISSING);
+        lines = Math.max(lines, linesOf(missing.reason(), widths[at]));
+      } else {
+        fillNumber(row.createCell(at), cell, spot.table().columns().get(c));
+      }
+    }
+    return lines;
   }
 
   private void fillNumber(org.apache.poi.ss.usermodel.Cell target, Cell cell, Column column) {
@@ -114,20 +183,36 @@ final class TableSheet {
     return (int) Math.ceil(text.length() / ((width + 1) * 1.08));
   }
 
-  private static int[] setWidths(Sheet sheet, Table table) {
-    int[] widths = new int[table.columns().size()];
-    for (int c = 0; c < table.columns().size(); c++) {
-      int width = Math.max(NARROWEST, headWidth(table.columns().get(c)));
+  private static void setWidths(Sheet sheet, int[] widths) {
+    for (int c = 0; c < widths.length; c++) {
+      if (widths[c] > 0) {
+        Cells.width(sheet, c, widths[c]);
+      }
+    }
+  }
+
+  private static int[] widest(int[] one, int[] other) {
+    int[] result = Arrays.copyOf(one, Math.max(one.length, other.length));
+    for (int c = 0; c < other.length; c++) {
+      result[c] = Math.max(result[c], other[c]);
+    }
+    return result;
+  }
+
+  /** Width of each column of the sheet in characters; 0 where the table has none. */
+  private static int[] widths(Spot spot) {
+    List<Column> columns = spot.table().columns();
+    int[] widths = new int[spot.column(columns.size())];
+    for (int c = 0; c < columns.size(); c++) {
+      int width = Math.max(NARROWEST, headWidth(columns.get(c)));
       int column = c;
       int content =
-          table.rows().stream()
+          spot.table().rows().stream()
               .limit(ROWS_MEASURED)
-              .mapToInt(row -> textOf(row.cells().get(column), table.columns().get(column)))
+              .mapToInt(row -> textOf(row.cells().get(column), columns.get(column)))
               .max()
               .orElse(0);
-      width = Math.min(WIDEST, Math.max(width, content));
-      Cells.width(sheet, c, width);
-      widths[c] = width;
+      widths[spot.column(c)] = Math.min(WIDEST, Math.max(width, content));
     }
     return widths;
   }

@@ -69,7 +69,7 @@ final class WordsSheet {
     Cells.width(sheet, 4, 36);
     cells.words(sheet.createRow(0), 0, tree.title(), Role.TITLE);
     cells.words(sheet.createRow(1), 0, "Each number and what it was computed from", Role.SUBTITLE);
-    Row head = sheet.createRow(Layout.HEAD_ROW);
+    Row head = sheet.createRow(SheetPlan.ROWS_ABOVE_HEAD);
     cells.words(head, 0, "What", Role.HEAD);
     cells.words(head, 1, "Value", Role.NUMBER_HEAD);
     cells.words(head, 2, "Unit", Role.HEAD);
@@ -77,7 +77,7 @@ final class WordsSheet {
     cells.words(head, 4, "Read from", Role.HEAD);
     sheet.setRowSumsBelow(false);
     fillNode(sheet, tree.root(), 0);
-    sheet.createFreezePane(1, Layout.HEAD_ROW + 1);
+    sheet.createFreezePane(1, SheetPlan.ROWS_ABOVE_HEAD + 1);
     TableSheet.setPrint(sheet, tree.title(), true);
   }
 

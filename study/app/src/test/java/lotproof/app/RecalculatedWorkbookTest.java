@@ -62,19 +62,14 @@ class RecalculatedWorkbookTest {
     for (String sheet :
         List.of(
             "Figure",
-            "Figures",
-            "Bounds",
-            "Components",
-            "Limits",
-            "Capability",
-            "Lots",
+            "Figure tables",
+            "Spread",
+            "Errors",
             "Unit values",
             "Pairs",
             "Runs",
             "Run errors none 1",
             "Run errors two point 3",
-            "Points none 1",
-            "Distribution free",
             "Recalculation")) {
       assertThat(formulas.keySet()).as(sheet).anyMatch(key -> key.startsWith(sheet + "!"));
     }

@@ -1,0 +1,190 @@
+package lotproof.report.workbook;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import lotproof.report.model.Block;
+import lotproof.report.model.ChartTable;
+import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.workbook.Layout.Spot;
+
+/**
+ * Which sheet shows what. Short tables of a section stand under one another on one sheet, its
+ * charts side by side on another, each above its numbers; long tables and explanations have sheets
+ * of their own.
+ */
+final class SheetPlan {
+  /** The first sheet. */
+  static final String FIGURE = "figure";
+
+  /** The running text. */
+  static final String TEXT = "text";
+
+  /** Title, note and a blank row come before the headings of a table, and before charts. */
+  static final int ROWS_ABOVE_HEAD = 3;
+
+  /** Rows and columns that a chart covers, the gap behind it not counted. */
+  static final int CHART_ROWS = 26;
+
+  static final int CHART_COLUMNS = 12;
+
+  private static final int CHART_HEAD_ROW = ROWS_ABOVE_HEAD + CHART_ROWS + 2;
+  private static final int LONG_TABLE_ROWS = 60;
+  private static final int GAP_ROWS = 2;
+
+  /** Order of the sections: how it was found before how it is kept; others follow. */
+  private static final List<String> ORDER =
+      List.of(
+          "figure",
+          "figure-detail",
+          "study",
+          "spread",
+          "units",
+          "readings",
+          "review",
+          "errors",
+          "limits",
+          "bench",
+          "method",
+          "glossary");
+
+  private final SheetNames names = new SheetNames();
+  private final Layout layout = new Layout();
+  private final List<Page> pages = new ArrayList<>();
+  private final String figure = names.from(FIGURE);
+  private final String text = names.from(TEXT);
+
+  /** What a sheet holds. */
+  enum Kind {
+    TABLES,
+    CHARTS,
+    EXPLANATION
+  }
+
+  /**
+   * One thing on a sheet.
+   *
+   * @param block as the report has it
+   * @param spot where its numbers stand; none for an explanation
+   */
+  record Item(Block block, Optional<Spot> spot) {
+    Table table() {
+      return spot.orElseThrow().table();
+    }
+  }
+
+  /**
+   * One sheet.
+   *
+   * @param name its name
+   * @param kind what it holds
+   * @param title what it shows, in words
+   * @param items in order
+   */
+  record Page(String name, Kind kind, String title, List<Item> items) {}
+
+  private SheetPlan() {}
+
+  static SheetPlan of(Report report) {
+    SheetPlan plan = new SheetPlan();
+    report.sections().stream()
+        .sorted(Comparator.comparingInt(section -> placeOf(section.id())))
+        .forEach(plan::add);
+    return plan;
+  }
+
+  private static int placeOf(String section) {
+    int place = ORDER.indexOf(section);
+    return place < 0 ? ORDER.size() : place;
+  }
+
+  String figure() {
+    return figure;
+  }
+
+  String text() {
+    return text;
+  }
+
+  Layout layout() {
+    return layout;
+  }
+
+  List<Page> pages() {
+    return List.copyOf(pages);
+  }
+
+  private void add(Section section) {
+    List<Table> tables = only(section, Table.class).toList();
+    List<Table> small = tables.stream().filter(table -> !isLong(table)).toList();
+    if (small.size() == 1) {
+      add(small.get(0));
+    } else if (!small.isEmpty()) {
+      addStack(section, small);
+    }
+    tables.stream().filter(SheetPlan::isLong).forEach(this::add);
+    List<Block.ChartBlock> charts = only(section, Block.ChartBlock.class).toList();
+    if (!charts.isEmpty()) {
+      addCharts(section, charts);
+    }
+    only(section, ExplanationTree.class)
+        .forEach(
+            tree ->
+                pages.add(
+                    new Page(
+                        names.from(tree.treeId()),
+                        Kind.EXPLANATION,
+                        tree.title(),
+                        List.of(new Item(tree, Optional.empty())))));
+  }
+
+  private static <B extends Block> Stream<B> only(Section section, Class<B> kind) {
+    return section.blocks().stream().filter(kind::isInstance).map(kind::cast);
+  }
+
+  static boolean isLong(Table table) {
+    return table.rows().size() > LONG_TABLE_ROWS;
+  }
+
+  /** A table on a sheet of its own. */
+  void add(Table table) {
+    String name = names.from(table.tableId());
+    Item item = placed(table, table, name, ROWS_ABOVE_HEAD, 0);
+    pages.add(new Page(name, Kind.TABLES, table.title(), List.of(item)));
+  }
+
+  private void addStack(Section section, List<Table> tables) {
+    String name = names.from(section.id(), section.id() + "-tables");
+    List<Item> items = new ArrayList<>();
+    int top = 0;
+    for (Table table : tables) {
+      Item item = placed(table, table, name, top + ROWS_ABOVE_HEAD, 0);
+      items.add(item);
+      top = item.spot().orElseThrow().lastRow() + 1 + GAP_ROWS;
+    }
+    pages.add(new Page(name, Kind.TABLES, section.title(), items));
+  }
+
+  private void addCharts(Section section, List<Block.ChartBlock> charts) {
+    String name = names.from(section.id() + "-charts");
+    List<Item> items = new ArrayList<>();
+    int left = 0;
+    for (Block.ChartBlock chart : charts) {
+      Table table = ChartTable.of(chart.chart());
+      items.add(placed(chart, table, name, CHART_HEAD_ROW, left));
+      left += Math.max(CHART_COLUMNS, table.columns().size()) + 1;
+    }
+    pages.add(new Page(name, Kind.CHARTS, section.title(), items));
+  }
+
+  private Item placed(Block block, Table table, String sheet, int headRow, int firstColumn) {
+    Spot spot = new Spot(table, sheet, headRow, firstColumn);
+    layout.place(spot);
+    return new Item(block, Optional.of(spot));
+  }
+}

@@ -1,0 +1,79 @@
+package lotproof.report.workbook;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.charset.StandardCharsets;
+import java.time.LocalDateTime;
+import org.apache.commons.compress.archivers.zip.ZipArchiveEntry;
+import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Packs a workbook without the time of packing and the language of the machine, so that the same
+ * report gives the same bytes.
+ */
+final class StableArchive extends ZipArchiveOutputStream {
+  /**
+   * A time that means none. The very first that the format can say would not do: Java then adds
+   * another one, which depends on the time zone.
+   */
+  private static final LocalDateTime NO_TIME = LocalDateTime.of(1980, 2, 1, 0, 0, 0);
+
+  /** Half the time of the usual level for a tenth more bytes. */
+  private static final int LEVEL = 3;
+
+  private static final String CORE_PROPERTIES = "docProps/core.xml";
+  private static final String CHARTS = "xl/charts/";
+
+  /** Name and bytes of a part that has to be changed, once it is complete. */
+  private @Nullable Held held;
+
+  private record Held(String name, ByteArrayOutputStream bytes) {}
+
+  StableArchive(OutputStream out) {
+    super(out);
+    setLevel(LEVEL);
+  }
+
+  @Override
+  public void putArchiveEntry(ZipArchiveEntry entry) throws IOException {
+    String name = entry.getName();
+    ZipArchiveEntry timeless = new ZipArchiveEntry(name);
+    timeless.setTimeLocal(NO_TIME);
+    super.putArchiveEntry(timeless);
+    boolean changes = name.equals(CORE_PROPERTIES) || name.startsWith(CHARTS);
+    held = changes ? new Held(name, new ByteArrayOutputStream()) : null;
+  }
+
+  @Override
+  public void write(byte[] bytes, int offset, int length) throws IOException {
+    Held part = held;
+    if (part == null) {
+      super.write(bytes, offset, length);
+    } else {
+      part.bytes.write(bytes, offset, length);
+    }
+  }
+
+  @Override
+  public void closeArchiveEntry() throws IOException {
+    Held part = held;
+    if (part != null) {
+      held = null;
+      byte[] stable = stable(part);
+      super.write(stable, 0, stable.length);
+    }
+    super.closeArchiveEntry();
+  }
+
+  private static byte[] stable(Held part) {
+    String text = part.bytes.toString(StandardCharsets.UTF_8);
+    String stable =
+        part.name.equals(CORE_PROPERTIES)
+            ? text.replaceAll("<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\\1>", "")
+            // the library writes the language of the machine; the words are English everywhere
+            : text.replaceAll("(<a:\\w+ [^>]*?)lang=\"[^\"]*\"", "$1lang=\"en-GB\"");
+    return stable.getBytes(StandardCharsets.UTF_8);
+  }
+}

@@ -1,0 +1,49 @@
+package lotproof.report.workbook;
+
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.OutputStream;
+import org.apache.commons.compress.archivers.zip.Zip64Mode;
+import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
+import org.apache.poi.xssf.streaming.SXSSFWorkbook;
+import org.apache.poi.xssf.usermodel.XSSFWorkbook;
+
+/** A workbook whose rows go to the file as they are made, packed so that it carries no time. */
+final class StableWorkbook extends SXSSFWorkbook {
+  private static final int ROWS_IN_MEMORY = 100;
+
+  private final XSSFWorkbook template;
+
+  /**
+   * A workbook around another.
+   *
+   * @param template sheets with everything but the rows that are streamed; of no use afterwards
+   */
+  StableWorkbook(XSSFWorkbook template) {
+    super(template, ROWS_IN_MEMORY);
+    this.template = template;
+    // the larger form of the archive's lengths cannot be read back as a stream
+    setZip64Mode(Zip64Mode.Never);
+  }
+
+  /** The bytes of a workbook all of whose rows are there; the same for the same content. */
+  static byte[] packed(XSSFWorkbook workbook) throws IOException {
+    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+    try (StableWorkbook stable = new StableWorkbook(workbook)) {
+      stable.write(bytes);
+    }
+    return bytes.toByteArray();
+  }
+
+  @Override
+  protected ZipArchiveOutputStream createArchiveOutputStream(OutputStream out) {
+    return new StableArchive(out);
+  }
+
+  @Override
+  public void close() throws IOException {
+    // closing would pack the parts once more, for nobody
+    template.getPackage().revert();
+    super.close();
+  }
+}
