@@ -26,6 +26,9 @@ import lotproof.spread.Role;
 
 /** Error over load at each calibration level, and which source costs how much at each load. */
 final class ErrorSection {
+  /** More lines than this make one grey area, on paper as on a screen. */
+  private static final int MOST_CURVES = 400;
+
   private ErrorSection() {}
 
   static Section of(StudyResult result) {
@@ -79,7 +82,9 @@ final class ErrorSection {
     Optional<ErrorCurve> worst =
         claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
     List<Chart.Curve> curves = new ArrayList<>();
-    for (ErrorCurve curve : claim.curves()) {
+    List<ErrorCurve> drawn =
+        Thinned.keepingExtremes(claim.curves(), MOST_CURVES, ErrorCurve::largestGrams);
+    for (ErrorCurve curve : drawn) {
       boolean stands = worst.map(curve::equals).orElse(false);
       curves.add(
           new Chart.Curve(
@@ -104,8 +109,10 @@ final class ErrorSection {
         new Chart.Caption(
             "errors-" + id,
             "How far off do kits read " + claim.level().description() + "?",
-            curves.size()
-                + " runs; the largest error is "
+            claim.curves().size()
+                + " runs"
+                + Thinned.words(claim.curves(), drawn, "with the largest errors")
+                + "; the largest error is "
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
                 + " g in size"
                 + worst.map(w -> ", on " + w.pair()).orElse("")

@@ -18,6 +18,9 @@ import lotproof.report.text.NumberText;
 
 /** Charts about one figure: how sure it is, what it costs, and whether its model fits the kits. */
 final class FigureCharts {
+  /** More points than this cover one another. */
+  private static final int MOST_KITS = 1000;
+
   private FigureCharts() {}
 
   /** How sure each figure is, by the model and by the tested kits alone. */
@@ -93,6 +96,8 @@ final class FigureCharts {
     }
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
     LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    List<KitErrors.Kit> drawn =
+        Thinned.keepingExtremes(errors.kits(), MOST_KITS, kit -> Math.abs(kit.normalQuantile()));
     return Optional.of(
         new Chart.QuantilePlot(
             new Chart.Caption(
@@ -102,12 +107,14 @@ final class FigureCharts {
                     + "?",
                 "Error of "
                     + errors.kits().size()
-                    + " kits at "
+                    + " kits"
+                    + Thinned.words(errors.kits(), drawn, "furthest out")
+                    + " at "
                     + place(errors)
                     + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future kit."),
             new Chart.Axis("Quantile of the standard normal distribution", ""),
             new Chart.Axis("Error of reading", "g"),
-            errors.kits().stream()
+            drawn.stream()
                 .map(
                     k ->
                         new Chart.UnitQuantile(

@@ -1,8 +1,12 @@
 package lotproof.report.data;
 
+import java.io.IOException;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Cell;
@@ -27,23 +31,40 @@ public final class CsvWriter implements ReportWriter {
     for (Chart chart : report.charts()) {
       tables.add(ChartTable.of(chart));
     }
-    tables.forEach(table -> sink.put("tables/" + table.tableId() + ".csv", csv(table)));
+    for (Table table : tables) {
+      sink.put(
+          "tables/" + table.tableId() + ".csv",
+          out -> {
+            Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
+            write(table, text);
+            text.flush();
+          });
+    }
   }
 
   /** A table as CSV. */
   public static String csv(Table table) {
     StringBuilder csv = new StringBuilder();
-    csv.append(
-        table.columns().stream()
-            .map(CsvWriter::heading)
-            .map(CsvWriter::quoted)
-            .collect(Collectors.joining(",")));
-    csv.append('\n');
-    for (Table.Row row : table.rows()) {
-      csv.append(row.cells().stream().map(CsvWriter::field).collect(Collectors.joining(",")));
-      csv.append('\n');
+    try {
+      write(table, csv);
+    } catch (IOException e) {
+      throw new UncheckedIOException("no text in memory", e);
     }
     return csv.toString();
+  }
+
+  private static void write(Table table, Appendable csv) throws IOException {
+    List<Table.Column> columns = table.columns();
+    for (int c = 0; c < columns.size(); c++) {
+      csv.append(c == 0 ? "" : ",").append(quoted(heading(columns.get(c))));
+    }
+    csv.append('\n');
+    for (Table.Row row : table.rows()) {
+      for (int c = 0; c < columns.size(); c++) {
+        csv.append(c == 0 ? "" : ",").append(field(row.cells().get(c)));
+      }
+      csv.append('\n');
+    }
   }
 
   private static String heading(Table.Column column) {
@@ -62,7 +83,11 @@ public final class CsvWriter implements ReportWriter {
   }
 
   private static String quoted(String field) {
-    boolean plain = field.chars().noneMatch(c -> c == ',' || c == '"' || c == ';' || c == '\'');
-    return plain && field.equals(field.strip()) ? field : '"' + field.replace("\"", "\"\"") + '"';
+    boolean plain = field.equals(field.strip());
+    for (int i = 0; i < field.length() && plain; i++) {
+      char c = field.charAt(i);
+      plain = c != ',' && c != '"' && c != ';' && c != '\'';
+    }
+    return plain ? field : '"' + field.replace("\"", "\"\"") + '"';
   }
 }

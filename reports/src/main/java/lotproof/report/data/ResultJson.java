@@ -7,13 +7,18 @@ import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.io.OutputStream;
+import java.io.OutputStreamWriter;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
+import java.io.Writer;
 import java.lang.reflect.Array;
 import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Method;
 import java.lang.reflect.RecordComponent;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -47,7 +52,7 @@ public final class ResultJson {
 
   /** The result as JSON, indented, with a line break at the end. */
   public static String of(Object result) {
-    return indented(json -> write(json, result, result.getClass().getSimpleName()));
+    return indented(json -> write(json, result, Path.root(result)));
   }
 
   /** A tree as JSON, laid out in the same way. */
@@ -60,21 +65,59 @@ public final class ResultJson {
     void writeTo(JsonGenerator json) throws IOException;
   }
 
+  /** Writes the result as {@link #of} gives it, in UTF-8; the stream stays open. */
+  public static void write(Object result, OutputStream out) throws IOException {
+    Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
+    indent(json -> write(json, result, Path.root(result)), text);
+    text.flush();
+  }
+
   private static String indented(Content content) {
     StringWriter text = new StringWriter();
+    try {
+      indent(content, text);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+    return text.toString();
+  }
+
+  private static void indent(Content content, Writer text) throws IOException {
     DefaultIndenter lines = new DefaultIndenter("  ", "\n");
     DefaultPrettyPrinter printer =
         new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines);
     try (JsonGenerator json = MAPPER.createGenerator(text)) {
+      json.disable(JsonGenerator.Feature.AUTO_CLOSE_TARGET);
       json.setPrettyPrinter(printer);
       content.writeTo(json);
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
     }
-    return text.append('\n').toString();
+    text.append('\n');
   }
 
-  private static void write(JsonGenerator json, @Nullable Object value, String path)
+  /** Where a value stands, put into words only when something is wrong there. */
+  private record Path(@Nullable Path parent, @Nullable String name, int index) {
+    static Path root(Object result) {
+      return new Path(null, result.getClass().getSimpleName(), 0);
+    }
+
+    Path to(String member) {
+      return new Path(this, member, 0);
+    }
+
+    Path at(int item) {
+      return new Path(this, null, item);
+    }
+
+    String words() {
+      String own = name == null ? "[" + index + "]" : name;
+      if (parent == null) {
+        return own;
+      }
+      return parent.words() + (name == null ? own : "." + own);
+    }
+  }
+
+  private static void write(JsonGenerator json, @Nullable Object value, Path path)
       throws IOException {
     if (value == null) {
       json.writeNull();
@@ -99,10 +142,10 @@ public final class ResultJson {
     }
   }
 
-  private static void writeLeaf(JsonGenerator json, Object value, String path) throws IOException {
+  private static void writeLeaf(JsonGenerator json, Object value, Path path) throws IOException {
     if (value instanceof Double number) {
       if (Double.isNaN(number)) {
-        throw new IllegalArgumentException("not a number at " + path);
+        throw new IllegalArgumentException("not a number at " + path.words());
       }
       writeNumber(json, number);
     } else if (value instanceof Integer || value instanceof Long) {
@@ -124,38 +167,59 @@ public final class ResultJson {
     }
   }
 
-  private static void writeRecord(JsonGenerator json, Record value, String path)
-      throws IOException {
-    json.writeStartObject();
-    Optional<String> kind = kindOf(value.getClass());
-    if (kind.isPresent()) {
-      json.writeStringField("kind", kind.get());
+  /** How a class of records is written, found out once. */
+  private record Shape(Optional<String> kind, List<Member> members) {
+    static Shape of(Class<?> type) {
+      List<Member> members = new ArrayList<>();
+      for (RecordComponent component : type.getRecordComponents()) {
+        Method accessor = component.getAccessor();
+        accessor.setAccessible(true);
+        members.add(new Member(component.getName(), accessor));
+      }
+      return new Shape(kindOf(type), members);
     }
-    for (RecordComponent component : value.getClass().getRecordComponents()) {
-      String name = component.getName();
-      json.writeFieldName(name);
-      write(json, call(component.getAccessor(), value), path + "." + name);
+  }
+
+  private record Member(String name, Method accessor) {}
+
+  private static final ClassValue<Shape> SHAPES =
+      new ClassValue<>() {
+        @Override
+        protected Shape computeValue(Class<?> type) {
+          return Shape.of(type);
+        }
+      };
+
+  private static void writeRecord(JsonGenerator json, Record value, Path path) throws IOException {
+    Shape shape = SHAPES.get(value.getClass());
+    json.writeStartObject();
+    if (shape.kind.isPresent()) {
+      json.writeStringField("kind", shape.kind.get());
+    }
+    for (Member member : shape.members) {
+      json.writeFieldName(member.name);
+      write(json, call(member.accessor, value), path.to(member.name));
     }
     json.writeEndObject();
   }
 
-  private static void writeMap(JsonGenerator json, Map<?, ?> map, String path) throws IOException {
+  private static void writeMap(JsonGenerator json, Map<?, ?> map, Path path) throws IOException {
     Map<String, @Nullable Object> sorted = new TreeMap<>();
     map.forEach((key, item) -> sorted.put(keyOf(key), item));
     json.writeStartObject();
     for (Map.Entry<String, @Nullable Object> entry : sorted.entrySet()) {
       json.writeFieldName(entry.getKey());
-      write(json, entry.getValue(), path + "[" + entry.getKey() + "]");
+      write(json, entry.getValue(), path.to(entry.getKey()));
     }
     json.writeEndObject();
   }
 
-  private static void writeList(JsonGenerator json, Iterable<?> list, String path)
+  private static void writeList(JsonGenerator json, Iterable<?> list, Path path)
       throws IOException {
     json.writeStartArray();
     int index = 0;
     for (Object item : list) {
-      write(json, item, path + "[" + index++ + "]");
+      write(json, item, path.at(index++));
     }
     json.writeEndArray();
   }
@@ -197,12 +261,28 @@ public final class ResultJson {
   }
 
   static String keyOf(Object key) {
-    if (!(key instanceof Enum<?> constant)) {
-      return String.valueOf(key);
-    }
+    return key instanceof Enum<?> constant
+        ? KEYS.get(constant.getDeclaringClass()).get(constant)
+        : String.valueOf(key);
+  }
+
+  private static final ClassValue<Map<Object, String>> KEYS =
+      new ClassValue<>() {
+        @Override
+        protected Map<Object, String> computeValue(Class<?> type) {
+          Map<Object, String> keys = new HashMap<>();
+          for (Object constant : type.getEnumConstants()) {
+            keys.put(constant, keyOfConstant((Enum<?>) constant));
+          }
+          return Map.copyOf(keys);
+        }
+      };
+
+  private static String keyOfConstant(Enum<?> constant) {
     for (Method method : constant.getDeclaringClass().getMethods()) {
       boolean names = method.getName().equals("key") || method.getName().equals("word");
       if (names && method.getParameterCount() == 0 && method.getReturnType() == String.class) {
+        method.setAccessible(true);
         return String.valueOf(call(method, constant));
       }
     }
@@ -215,7 +295,6 @@ public final class ResultJson {
 
   private static @Nullable Object call(Method method, Object on) {
     try {
-      method.setAccessible(true);
       return method.invoke(on);
     } catch (IllegalAccessException | InvocationTargetException e) {
       throw new IllegalStateException("cannot read " + method, e);

@@ -114,19 +114,16 @@ final class FigureSheet {
 
   private void fillContents(List<Entry> contents) {
     next++;
-    for (int i = 0; i < contents.size(); i++) {
+    cells.words(row(), 0, "Contents", Role.LABEL);
+    for (Entry entry : contents) {
       Row row = row();
-      if (i == 0) {
-        cells.words(row, 0, "Contents", Role.LABEL);
-      }
-      Entry entry = contents.get(i);
-      String words = entry.sheet() + ": " + entry.title();
-      Cell cell = cells.words(row, 1, words, Role.LINK);
-      Cells.fitHeight(row, words.length(), TEXT_CHARACTERS);
+      Cell cell = cells.words(row, 0, entry.sheet(), Role.LINK);
       Hyperlink link =
           sheet.getWorkbook().getCreationHelper().createHyperlink(HyperlinkType.DOCUMENT);
       link.setAddress(Layout.inSheet(entry.sheet()) + "A1");
       cell.setHyperlink(link);
+      cells.words(row, 1, entry.title(), Role.TEXT);
+      Cells.fitHeight(row, entry.title().length(), TEXT_CHARACTERS);
     }
   }
 

@@ -143,10 +143,7 @@ final class NativeChart {
       boolean lines,
       byte[] color) {
     XDDFScatterChartData.Series series =
-        (XDDFScatterChartData.Series)
-            data.addSeries(
-                numbers(rows, x),
-                numbers(rows, y));
+        (XDDFScatterChartData.Series) data.addSeries(numbers(rows, x), numbers(rows, y));
     series.setTitle(OutsideText.shortened(name, 40), null);
     series.setSmooth(false);
     if (lines) {
@@ -174,10 +171,7 @@ final class NativeChart {
     data.setVaryColors(false);
     int[] rows = {0, count - 1};
     XDDFLineChartData.Series series =
-        (XDDFLineChartData.Series)
-            data.addSeries(
-                words(rows, 1),
-                numbers(rows, 2));
+        (XDDFLineChartData.Series) data.addSeries(words(rows, 1), numbers(rows, 2));
     series.setTitle("units in lot order", null);
     series.setMarkerStyle(MarkerStyle.CIRCLE);
     series.setSmooth(false);
@@ -204,10 +198,7 @@ final class NativeChart {
       if (!table.columns().get(c).kind().numeric()) {
         continue;
       }
-      var series =
-          data.addSeries(
-              words(rows, 0),
-              numbers(rows, c));
+      var series = data.addSeries(words(rows, 0), numbers(rows, c));
       series.setTitle(table.columns().get(c).title(), null);
       series.setFillProperties(
           new XDDFSolidFillProperties(XDDFColor.from(COLORS[number++ % COLORS.length])));
@@ -261,14 +252,7 @@ final class NativeChart {
     int row = SheetPlan.ROWS_ABOVE_HEAD;
     XSSFClientAnchor anchor =
         new XSSFClientAnchor(
-            0,
-            0,
-            0,
-            0,
-            column,
-            row,
-            column + SheetPlan.CHART_COLUMNS,
-            row + SheetPlan.CHART_ROWS);
+            0, 0, 0, 0, column, row, column + SheetPlan.CHART_COLUMNS, row + SheetPlan.CHART_ROWS);
     XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
     drawn.setTitleText(OutsideText.clean(chart.caption().question()));
     drawn.setTitleOverlay(false);

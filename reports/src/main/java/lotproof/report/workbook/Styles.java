@@ -182,7 +182,6 @@ final class Styles {
         XSSFFont font = font(10, false, false, LINK);
         font.setUnderline(Font.U_SINGLE);
         style.setFont(font);
-        style.setWrapText(true);
       }
     }
     return style;

@@ -37,7 +37,8 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
  * The report as {@code report.xlsx}: the figure first, then tables, charts and explanations as
  * {@link SheetPlan} has them. Cells that follow from others hold live formulas; the last sheet
  * holds them against the program's own values. Columns have names, so that a formula can be read.
- * Rows go to the file as they are made, so that a large study needs no more memory than a small one.
+ * Rows go to the file as they are made, so that a large study needs no more memory than a small
+ * one.
  */
 public final class WorkbookWriter implements ReportWriter {
   private static final String RECALCULATION = "recalculation";
@@ -118,11 +119,14 @@ public final class WorkbookWriter implements ReportWriter {
     }
 
     private static String contents(Page page) {
+      boolean charts = page.kind() == Kind.CHARTS;
       String what =
           page.items().size() == 1
               ? page.title()
-              : page.items().stream().map(Assembly::title).collect(Collectors.joining("; "));
-      return page.kind() == Kind.CHARTS ? "Charts: " + what : what;
+              : page.items().stream()
+                  .map(Assembly::title)
+                  .collect(Collectors.joining(charts ? " " : "; "));
+      return charts ? "Charts: " + what : what;
     }
 
     private static String title(Item item) {

@@ -1,17 +1,19 @@
 package lotproof.app;
 
-import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
+import java.security.DigestOutputStream;
 import java.util.List;
+import java.util.Map;
+import java.util.Set;
 import java.util.SortedMap;
-import java.util.TreeMap;
+import java.util.concurrent.ConcurrentSkipListMap;
+import java.util.concurrent.ConcurrentSkipListSet;
+import java.util.stream.Stream;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartDrawings;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
-import lotproof.report.model.Report;
 import lotproof.report.page.PageWriter;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
@@ -24,9 +26,18 @@ final class Evidence {
 
   private Evidence() {}
 
-  /** Writes all of them and names them in order. The writers work side by side. */
-  static List<String> write(AnalysedStudy analysed, OutputSink sink) {
+  /**
+   * What was written.
+   *
+   * @param names the files in the order in which a person looks at them
+   * @param hashes SHA-256 of each file's bytes
+   */
+  record Written(List<String> names, SortedMap<String, String> hashes) {}
+
+  /** Writes all of them. The writers work side by side, each file goes out as it is made. */
+  static Written write(AnalysedStudy analysed, OutputSink sink) {
     ChartDrawings drawings = new ChartDrawings();
+    SortedMap<String, String> hashes = new ConcurrentSkipListMap<>();
     // in the order in which they are named; the two that take longest stand where work begins
     List<ReportWriter> writers =
         List.of(
@@ -34,29 +45,36 @@ final class Evidence {
             new PageWriter(drawings),
             new TextWriter(),
             new CsvWriter(),
-            (report, files) -> files.put(RESULT_NAME, ResultJson.of(analysed.result())),
+            (report, files) ->
+                files.put(RESULT_NAME, out -> ResultJson.write(analysed.result(), out)),
             new ChartFilesWriter(drawings));
-    List<OutputSink.Memory> written =
-        SideBySide.map(writers, writer -> written(writer, analysed.report()));
-    SortedMap<String, byte[]> all = new TreeMap<>();
-    List<String> names = new ArrayList<>();
-    for (OutputSink.Memory files : written) {
-      all.putAll(files.files());
-      names.addAll(files.files().keySet());
-    }
-    all.put(ORIGIN_NAME, bytes(ReportOrigin.of(analysed, all)));
-    names.add(ORIGIN_NAME);
-    all.forEach(sink::put);
-    return names;
+    List<Set<String>> written =
+        SideBySide.map(
+            writers,
+            writer -> {
+              Set<String> own = new ConcurrentSkipListSet<>();
+              writer.write(analysed.report(), hashing(sink, hashes, own));
+              return own;
+            });
+    Set<String> last = new ConcurrentSkipListSet<>();
+    ReportOrigin origin = ReportOrigin.of(analysed, hashes);
+    hashing(sink, hashes, last).put(ORIGIN_NAME, out -> ResultJson.write(origin, out));
+    return new Written(
+        Stream.concat(written.stream(), Stream.of(last)).flatMap(Set::stream).toList(), hashes);
   }
 
-  private static OutputSink.Memory written(ReportWriter writer, Report report) {
-    OutputSink.Memory files = new OutputSink.Memory();
-    writer.write(report, files);
-    return files;
-  }
-
-  private static byte[] bytes(ReportOrigin origin) {
-    return ResultJson.of(origin).getBytes(StandardCharsets.UTF_8);
+  /** Passes files on and keeps their hashes. */
+  private static OutputSink hashing(
+      OutputSink sink, Map<String, String> hashes, Set<String> names) {
+    return (name, content) -> {
+      names.add(name);
+      sink.put(
+          name,
+          out -> {
+            DigestOutputStream digested = new DigestOutputStream(out, ReportOrigin.digest());
+            content.writeTo(digested);
+            hashes.put(name, ReportOrigin.hash(digested.getMessageDigest()));
+          });
+    };
   }
 }

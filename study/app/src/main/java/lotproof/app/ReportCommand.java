@@ -77,7 +77,9 @@ final class ReportCommand implements Callable<Integer> {
     }
     OutputSink folder = OutputSink.folder(target);
     List<String> written =
-        new Progress(io).during("writing the report", () -> Evidence.write(analysed, folder));
+        new Progress(io)
+            .during("writing the report", () -> Evidence.write(analysed, folder))
+            .names();
     if (json) {
       io.out().print(ResultJson.of(analysed.result()));
     } else {

@@ -1,5 +1,12 @@
 package lotproof.app;
 
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.OutputStream;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.security.DigestOutputStream;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
@@ -26,15 +33,15 @@ record ReportOrigin(
     files = List.copyOf(files);
   }
 
-  static ReportOrigin of(AnalysedStudy analysed, Map<String, byte[]> files) {
+  static ReportOrigin of(AnalysedStudy analysed, Map<String, String> hashes) {
     return new ReportOrigin(
         analysed.contents().study().title(),
         analysed.contents().recordHash(),
         LotproofCommand.Version.number(),
         analysed.contents().study().seed(),
-        files.entrySet().parallelStream()
+        hashes.entrySet().stream()
             .filter(file -> !file.getKey().equals(Evidence.ORIGIN_NAME))
-            .map(file -> new WrittenFile(file.getKey(), hash(file.getValue())))
+            .map(file -> new WrittenFile(file.getKey(), file.getValue()))
             .toList());
   }
 
@@ -45,9 +52,24 @@ record ReportOrigin(
         .findFirst();
   }
 
-  static String hash(byte[] content) {
+  /** Hash of a file's bytes. */
+  static String hash(Path file) {
+    MessageDigest digest = digest();
+    try (InputStream in = Files.newInputStream(file)) {
+      in.transferTo(new DigestOutputStream(OutputStream.nullOutputStream(), digest));
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read " + file, e);
+    }
+    return hash(digest);
+  }
+
+  static String hash(MessageDigest digest) {
+    return HexFormat.of().formatHex(digest.digest());
+  }
+
+  static MessageDigest digest() {
     try {
-      return HexFormat.of().formatHex(MessageDigest.getInstance("SHA-256").digest(content));
+      return MessageDigest.getInstance("SHA-256");
     } catch (NoSuchAlgorithmException e) {
       throw new IllegalStateException("every Java knows SHA-256", e);
     }

@@ -3,14 +3,14 @@ package lotproof.app;
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
+import java.util.SortedMap;
 import lotproof.report.OutputSink;
 
 /**
@@ -79,42 +79,44 @@ record Verification(ReportOrigin before, ReportOrigin now, List<CheckedFile> fil
 
   static Verification of(AnalysedStudy analysed, Path folder) {
     ReportOrigin before = readOrigin(folder.resolve(Evidence.ORIGIN_NAME));
-    OutputSink.Memory today = new OutputSink.Memory();
-    Evidence.write(analysed, today);
-    ReportOrigin now = ReportOrigin.of(analysed, today.files());
+    SortedMap<String, String> today = Evidence.write(analysed, Verification::forgotten).hashes();
+    ReportOrigin now = ReportOrigin.of(analysed, today);
     List<CheckedFile> files = new ArrayList<>();
-    for (Map.Entry<String, byte[]> file : today.files().entrySet()) {
-      Path place = folder.resolve(file.getKey());
-      files.add(
-          new CheckedFile(
-              file.getKey(), standing(place, before.hashOf(file.getKey()), file.getValue())));
-    }
+    today.forEach(
+        (name, hash) ->
+            files.add(
+                new CheckedFile(name, standing(folder.resolve(name), before.hashOf(name), hash))));
     before.files().stream()
         .map(ReportOrigin.WrittenFile::name)
-        .filter(name -> !today.files().containsKey(name))
+        .filter(name -> !today.containsKey(name))
         .forEach(name -> files.add(new CheckedFile(name, Standing.DIFFERENT)));
     return new Verification(before, now, files);
   }
 
-  private static Standing standing(Path place, Optional<String> writtenHash, byte[] today) {
+  /** Of a file that is computed again its hash is enough. */
+  private static void forgotten(String name, OutputSink.Content content) {
+    try {
+      content.writeTo(OutputStream.nullOutputStream());
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot compute " + name, e);
+    }
+  }
+
+  private static Standing standing(Path place, Optional<String> writtenHash, String today) {
     if (!Files.isRegularFile(place)) {
       return Standing.MISSING;
     }
-    try {
-      byte[] found = Files.readAllBytes(place);
-      if (Arrays.equals(found, today)) {
-        return Standing.SAME;
-      }
-      boolean origin = Evidence.ORIGIN_NAME.equals(String.valueOf(place.getFileName()));
-      if (!origin && writtenHash.isEmpty()) {
-        return Standing.ALIEN;
-      }
-      return origin || ReportOrigin.hash(found).equals(writtenHash.orElseThrow())
-          ? Standing.DIFFERENT
-          : Standing.ALTERED;
-    } catch (IOException e) {
-      throw new UncheckedIOException("cannot read " + place, e);
+    String found = ReportOrigin.hash(place);
+    if (found.equals(today)) {
+      return Standing.SAME;
     }
+    boolean origin = Evidence.ORIGIN_NAME.equals(String.valueOf(place.getFileName()));
+    if (!origin && writtenHash.isEmpty()) {
+      return Standing.ALIEN;
+    }
+    return origin || found.equals(writtenHash.orElseThrow())
+        ? Standing.DIFFERENT
+        : Standing.ALTERED;
   }
 
   private static ReportOrigin readOrigin(Path file) {

@@ -79,7 +79,7 @@ class RecalculatedWorkbookTest {
   void threeUnitsOfOneLotAreComputedAlike() throws Exception {
     Map<String, Double> formulas =
         assertComputedAlike(UglyStudy.into(Files.createDirectories(temp.resolve("ugly"))));
-    assertThat(formulas.keySet()).anyMatch(key -> key.startsWith("Runs!"));
+    assertThat(formulas.keySet()).anyMatch(key -> key.startsWith("Units!"));
   }
 
   /** Every formula of the study's workbook with the value that both found. */

@@ -1,8 +1,8 @@
 package lotproof.statistics.components;
 
 /**
- * Rows of L^-1 X' V^-1 Z for the levels of all factors with a block, X'V^-1 X = L L': their products
- * are the part of the fixed columns in Z'PZ.
+ * Rows of L^-1 X' V^-1 Z for the levels of all factors with a block, X'V^-1 X = L L': their
+ * products are the part of the fixed columns in Z'PZ.
  *
  * @param columns fixed columns, 0 where V^-1 takes the place of P
  * @param eliminated one row for each eliminated level

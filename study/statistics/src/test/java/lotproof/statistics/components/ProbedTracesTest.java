@@ -13,8 +13,12 @@ class ProbedTracesTest {
 
   @ParameterizedTest(name = "seed {0}, pair {1}, {2} repeated, residual {3}")
   @CsvSource({
-    "1, false, 0, 0.3", "2, true, 600, 0.3", "3, true, 90, 0.3", "4, false, 600, 0.05",
-    "5, true, 90, 0", "6, false, 0, 0.0001"
+    "1, false, 0, 0.3",
+    "2, true, 600, 0.3",
+    "3, true, 90, 0.3",
+    "4, false, 600, 0.05",
+    "5, true, 90, 0",
+    "6, false, 0, 0.0001"
   })
   void agreeWithTheExactOnes(long seed, boolean pair, int repeated, double residual) {
     Studies.Shape shape = new Studies.Shape(300, 300, 2, repeated, pair, true);
