@@ -3,9 +3,12 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.FigureDetail.LeftOut;
 import lotproof.spread.MeasuredValues;
@@ -36,13 +39,23 @@ final class LeaveOneOut {
   private final Study study;
   private final FigureCalculator.Computed.Found found;
 
+  /** Curves by the largest error that counts in each, the greatest first. */
+  private final int[] largestFirst;
+
   LeaveOneOut(Study study, FigureCalculator.Computed.Found found) {
     this.study = study;
     this.found = found;
+    List<Double> largest = found.evidence().largest().values();
+    this.largestFirst =
+        IntStream.range(0, largest.size())
+            .boxed()
+            .sorted(Comparator.comparingDouble((Integer i) -> -largest.get(i)))
+            .mapToInt(i -> i)
+            .toArray();
   }
 
-  /** A unit and the curves that stay without it. */
-  private record Unit(UnitKind kind, String serial, List<Integer> kept) {}
+  /** A unit and its curves. */
+  private record Unit(UnitKind kind, String serial, List<Integer> curves) {}
 
   /** A unit and by how much a first look says that the figure moves without it. */
   private record Candidate(Unit unit, double changeGrams) {}
@@ -52,14 +65,13 @@ final class LeaveOneOut {
     if (found.model().isSum()) {
       return List.of();
     }
-    double tested = largestOf(all());
+    double tested = largestWithout(List.of());
     int point = found.outcome().worstPoint();
     Deletion deletion = found.model().deletion(point);
     List<Unit> shortList =
         most(
-            units().stream()
-                .map(unit -> candidate(unit, boundAfter(deletion, unit, point)))
-                .toList(),
+            SideBySide.map(
+                units(), unit -> candidate(unit, boundAfter(deletion, unit, point))),
             FITTED_ONCE);
     List<Unit> looked =
         most(
@@ -88,8 +100,8 @@ final class LeaveOneOut {
   /** By how much the larger of model and tested kits moves with this bound of the model. */
   private Candidate candidate(Unit unit, Optional<Double> boundOfModel) {
     double worst = found.outcome().points().get(found.outcome().worstPoint()).figureGrams();
-    double tested = largestOf(all());
-    double ofTested = largestOf(unit.kept()) - tested;
+    double tested = largestWithout(List.of());
+    double ofTested = largestWithout(unit.curves()) - tested;
     double ofModel = boundOfModel.orElse(worst) - worst;
     double before = Math.max(worst, tested);
     double change = Math.max(worst + ofModel, tested + ofTested) - before;
@@ -98,25 +110,29 @@ final class LeaveOneOut {
     return new Candidate(unit, Math.abs(change) + tie);
   }
 
-  private List<Integer> all() {
-    return IntStream.range(0, found.evidence().largest().values().size()).boxed().toList();
-  }
-
   private List<Unit> units() {
     List<Unit> units = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       Role role = kind == UnitKind.CELL ? Role.CELL : Role.BOARD;
       List<String> serials = found.evidence().largest().labelsOf(role).orElse(List.of());
-      List<String> distinct = serials.stream().distinct().toList();
-      if (distinct.size() < 3) {
-        continue;
+      Map<String, List<Integer>> curves = new LinkedHashMap<>();
+      for (int i = 0; i < serials.size(); i++) {
+        curves.computeIfAbsent(serials.get(i), serial -> new ArrayList<>()).add(i);
       }
-      for (String serial : distinct) {
-        List<Integer> kept = all().stream().filter(i -> !serials.get(i).equals(serial)).toList();
-        units.add(new Unit(kind, serial, kept));
+      if (curves.size() >= 3) {
+        curves.forEach((serial, own) -> units.add(new Unit(kind, serial, own)));
       }
     }
     return units;
+  }
+
+  /** The curves that stay without a unit. */
+  private List<Integer> kept(Unit unit) {
+    Set<Integer> gone = new HashSet<>(unit.curves());
+    return IntStream.range(0, largestFirst.length)
+        .filter(i -> !gone.contains(i))
+        .boxed()
+        .toList();
   }
 
   private ComponentWeights weights() {
@@ -127,9 +143,17 @@ final class LeaveOneOut {
     return found.evidence().hasTested(study.claim().subject());
   }
 
-  private double largestOf(List<Integer> kept) {
-    List<Double> largest = found.evidence().largest().values();
-    return hasTested() ? kept.stream().mapToDouble(largest::get).max().orElse(0) : 0;
+  /** Largest error of the tested kits without some curves; 0 where none is tested. */
+  private double largestWithout(List<Integer> curves) {
+    if (!hasTested()) {
+      return 0;
+    }
+    for (int i : largestFirst) {
+      if (!curves.contains(i)) {
+        return found.evidence().largest().values().get(i);
+      }
+    }
+    return 0;
   }
 
   private Optional<Double> boundAfter(Deletion deletion, Unit unit, int point) {
@@ -137,15 +161,16 @@ final class LeaveOneOut {
         found
             .model()
             .boundAfter(
-                deletion.keeping(unit.kept()),
+                deletion.without(unit.curves()),
                 point,
                 study.claim().content(),
                 study.claim().confidence()));
   }
 
   private Optional<Double> boundWithout(Deletion deletion, Unit unit, int worst) {
-    MeasuredValues kept = only(found.evidence().largest(), unit.kept());
-    JudgedCurves judged = found.model().judged().only(unit.kept());
+    List<Integer> left = kept(unit);
+    MeasuredValues kept = only(found.evidence().largest(), left);
+    JudgedCurves judged = found.model().judged().only(left);
     if (ErrorModel.fit(
             kept.withValues(judged.at(worst)),
             found.evidence().plan(),
@@ -167,7 +192,7 @@ final class LeaveOneOut {
   /** Variances with all units and the step that leaving one out takes from there. */
   private double[] start(Deletion deletion, Unit unit, int point) {
     double[] variances = found.model().variances(point, 0);
-    double[] change = deletion.keeping(unit.kept()).variances();
+    double[] change = deletion.without(unit.curves()).variances();
     for (int k = 0; k < variances.length; k++) {
       variances[k] += change[k];
     }
@@ -180,12 +205,13 @@ final class LeaveOneOut {
   }
 
   private Optional<LeftOut> leftOut(Unit unit, List<Deletion> deletions, double boundWithAll) {
+    List<Integer> left = kept(unit);
     ErrorModel.Outcome outcome =
         ErrorModel.fit(
             List.of(
                 new ModelPart(
-                    found.model().judged().only(unit.kept()),
-                    only(found.evidence().largest(), unit.kept()),
+                    found.model().judged().only(left),
+                    only(found.evidence().largest(), left),
                     found.evidence().plan(),
                     weights())),
             found.evidence().shifts(),
@@ -196,7 +222,7 @@ final class LeaveOneOut {
     }
     double guards = found.evidence().guards().totalGrams();
     double model = boundOfModel(fitted.model());
-    double tested = largestOf(unit.kept());
+    double tested = largestWithout(unit.curves());
     double bound = Math.max(model, tested);
     return Optional.of(
         new LeftOut(

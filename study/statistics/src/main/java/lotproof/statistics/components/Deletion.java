@@ -2,7 +2,9 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.stream.IntStream;
 
 /**
@@ -26,12 +28,20 @@ public final class Deletion {
   private final double[] py;
   private final double[] meanWeights;
 
+  /** Squared differences of the observations of each row from their mean. */
+  private final double[] squaresOfRow;
+
   public Deletion(ComponentsFit fit) {
     this.fit = fit;
     this.data = fit.data();
     this.likelihood = fit.surface().last();
     this.py = likelihood.projectedValues();
     this.meanWeights = likelihood.meanWeights();
+    this.squaresOfRow = new double[data.rows];
+    for (int i = 0; i < data.rowOf.length; i++) {
+      double difference = data.scaledValue(i) - data.y[data.rowOf[i]];
+      squaresOfRow[data.rowOf[i]] += difference * difference;
+    }
   }
 
   /**
@@ -45,14 +55,14 @@ public final class Deletion {
   public record Change(double[] variances, double mean) {}
 
   /**
-   * Change with some of the observations alone.
+   * Change without some of the observations.
    *
-   * @param kept indices of observations; a combination of levels that keeps some of its
+   * @param without distinct indices of observations; a combination of levels that keeps some of its
    *     observations counts as kept
    * @return nothing changes where the rest cannot do without the observations that go
    */
-  public Change keeping(List<Integer> kept) {
-    int[] gone = goneRows(kept);
+  public Change without(List<Integer> without) {
+    int[] gone = goneRows(without);
     double[][] columns = new double[gone.length][data.rows];
     double[][] block = new double[gone.length][gone.length];
     for (int a = 0; a < gone.length; a++) {
@@ -78,16 +88,19 @@ public final class Deletion {
   }
 
   /** Rows of which no observation is kept. */
-  private int[] goneRows(List<Integer> kept) {
-    boolean[] stays = new boolean[data.rows];
-    for (int i : kept) {
+  private int[] goneRows(List<Integer> without) {
+    Map<Integer, Integer> gone = new TreeMap<>();
+    for (int i : without) {
       if (!(i >= 0 && i < data.rowOf.length)) {
         throw new IllegalArgumentException(
-            "kept must lie in 0.." + (data.rowOf.length - 1) + ", had " + i);
+            "observations must lie in 0.." + (data.rowOf.length - 1) + ", had " + i);
       }
-      stays[data.rowOf[i]] = true;
+      gone.merge(data.rowOf[i], 1, Integer::sum);
     }
-    return IntStream.range(0, data.rows).filter(p -> !stays[p]).toArray();
+    return gone.keySet().stream()
+        .filter(p -> gone.get(p) == data.readings[p])
+        .mapToInt(p -> p)
+        .toArray();
   }
 
   /** Slopes of the row part with P and Py of the rows that stay. */
@@ -115,18 +128,11 @@ public final class Deletion {
   private void addWithin(double[] score, int[] gone) {
     int e = score.length - 1;
     double theta = fit.scaledVariances()[e];
-    boolean[] goes = new boolean[data.rows];
     double degreesOfFreedom = 0;
-    for (int p : gone) {
-      goes[p] = true;
-      degreesOfFreedom += data.readings[p] - 1;
-    }
     double squares = 0;
-    for (int i = 0; i < data.rowOf.length; i++) {
-      if (goes[data.rowOf[i]]) {
-        double difference = data.scaledValue(i) - data.y[data.rowOf[i]];
-        squares += difference * difference;
-      }
+    for (int p : gone) {
+      degreesOfFreedom += data.readings[p] - 1;
+      squares += squaresOfRow[p];
     }
     if (degreesOfFreedom > 0 && theta > 0) {
       score[e] += (degreesOfFreedom / theta - squares / (theta * theta)) / 2;

@@ -21,6 +21,9 @@ import org.jspecify.annotations.Nullable;
  * 67(1) (from memory).
  */
 final class EquationsLikelihood extends Likelihood {
+  /** Stands for a variance of zero: changes no digit, and can be divided by. */
+  private static final double NO_VARIANCE = 1e-200;
+
   final EffectLayout layout;
   double[] theta = new double[0];
 
@@ -106,7 +109,7 @@ final class EquationsLikelihood extends Likelihood {
     buildSchur();
     Envelope envelope = layout.envelope;
     for (int j = 0; j < layout.restLevels; j++) {
-      lambda[j] = Math.sqrt(theta[layout.factorOfColumn[j]]);
+      lambda[j] = Math.sqrt(Math.max(theta[layout.factorOfColumn[j]], NO_VARIANCE));
       for (int k = envelope.first(j); k <= j; k++) {
         int at = envelope.at(j, k);
         factor[at] = lambda[j] * schur[at] * lambda[k];

@@ -84,6 +84,11 @@ final class LikelihoodSurface {
     return last.logLikelihood(theta);
   }
 
+  /** True where traces of products come from probes and are rounded by chance. */
+  boolean probed() {
+    return last == equations && ProbedTraces.pays(equations);
+  }
+
   Likelihood last() {
     return last;
   }

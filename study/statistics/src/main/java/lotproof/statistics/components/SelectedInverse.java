@@ -17,11 +17,15 @@ final class SelectedInverse {
   private final Envelope envelope;
   private final double[] inverse;
 
+  /** C^-1 itself. */
+  private final double[] plain;
+
   SelectedInverse(EquationsLikelihood equations) {
     this.equations = equations;
     this.layout = equations.layout;
     this.envelope = layout.envelope;
-    this.inverse = envelope.inverseInside(equations.factor);
+    this.plain = envelope.inverseInside(equations.factor);
+    this.inverse = plain.clone();
     double[] lambda = equations.lambda;
     for (int i = 0; i < layout.restLevels; i++) {
       for (int j = envelope.first(i); j <= i; j++) {
@@ -62,7 +66,7 @@ final class SelectedInverse {
         double low = crossQuadratic(i) / equations.inflation[i];
         result[i] = (equations.levelWeight[i] - low) / equations.inflation[i];
       } else if (nearZero) {
-        result[i] = solvedDiagonal(at);
+        result[i] = diagonalNearZero(at);
       } else {
         result[i] = (1 - inverse[envelope.at(at, at)] / theta) / theta;
       }
@@ -89,18 +93,24 @@ final class SelectedInverse {
     return sum;
   }
 
-  /** m_jj - |L^-1 lambda m_j|^2 with m_j the column of M: no digits lost near zero. */
-  private double solvedDiagonal(int j) {
-    double[] column = new double[layout.restLevels];
-    for (int i = 0; i < column.length; i++) {
-      int row = Math.max(i, j);
-      int other = Math.min(i, j);
-      if (other >= envelope.first(row)) {
-        column[i] = equations.lambda[i] * equations.schur[envelope.at(row, other)];
+  /**
+   * From Z_R'V^-1 Z_R = lambda^-1 C^-1 lambda M, which loses no digits near zero; the entries of a
+   * row of M lie inside the envelope.
+   */
+  private double diagonalNearZero(int j) {
+    double[] lambda = equations.lambda;
+    double sum = 0;
+    for (int i = envelope.first(j); i <= j; i++) {
+      int at = envelope.at(j, i);
+      sum += plain[at] * (lambda[i] / lambda[j]) * equations.schur[at];
+    }
+    for (int i = j + 1; i < layout.restLevels; i++) {
+      if (envelope.first(i) <= j) {
+        int at = envelope.at(i, j);
+        sum += plain[at] * (lambda[i] / lambda[j]) * equations.schur[at];
       }
     }
-    envelope.solveLower(equations.factor, column);
-    return equations.schur[envelope.at(j, j)] - Dense.dot(column, column);
+    return sum;
   }
 
   /** diag(V^-1): w - w^2 z'Kz. */

@@ -31,7 +31,9 @@ class DeletionTest {
       int unit = u;
       List<Integer> kept =
           IntStream.range(0, study.size()).filter(i -> units.level(i) != unit).boxed().toList();
-      Deletion.Change change = deletion.keeping(kept);
+      List<Integer> gone =
+          IntStream.range(0, study.size()).filter(i -> units.level(i) == unit).boxed().toList();
+      Deletion.Change change = deletion.without(gone);
       first[u] = Arrays.copyOf(change.variances(), change.variances().length + 1);
       first[u][first[u].length - 1] = change.mean();
       ComponentsFit without = Studies.fit(part(study, kept), Criterion.REML);
@@ -77,8 +79,7 @@ class DeletionTest {
   void nothingLeftOutChangesNothing() {
     Observations study = Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1);
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
-    Deletion.Change change =
-        new Deletion(fit).keeping(IntStream.range(0, study.size()).boxed().toList());
+    Deletion.Change change = new Deletion(fit).without(List.of());
     assertThat(change.variances()).containsOnly(0.0);
     assertThat(change.mean()).isZero();
   }
@@ -89,7 +90,7 @@ class DeletionTest {
         Studies.fit(
             Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1),
             Criterion.REML);
-    assertThatThrownBy(() -> new Deletion(fit).keeping(List.of(100_000)))
+    assertThatThrownBy(() -> new Deletion(fit).without(List.of(100_000)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("100000");
   }
