@@ -25,9 +25,10 @@ final class Thinned {
       return items;
     }
     Set<Integer> kept = new HashSet<>();
-    IntStream.range(0, items.size())
+    double[] reaches = items.stream().mapToDouble(reach).toArray();
+    IntStream.range(0, reaches.length)
         .boxed()
-        .sorted(Comparator.comparingDouble((Integer i) -> -reach.applyAsDouble(items.get(i))))
+        .sorted(Comparator.comparingDouble((Integer i) -> -reaches[i]))
         .limit(most / 4)
         .forEach(kept::add);
     int[] others = IntStream.range(0, items.size()).filter(i -> !kept.contains(i)).toArray();

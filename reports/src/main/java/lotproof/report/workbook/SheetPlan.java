@@ -86,7 +86,12 @@ final class SheetPlan {
    * @param title what it shows, in words
    * @param items in order
    */
-  record Page(String name, Kind kind, String title, List<Item> items) {}
+  record Page(String name, Kind kind, String title, List<Item> items) {
+    /** Where its tables stand. */
+    List<Spot> spots() {
+      return items.stream().flatMap(item -> item.spot().stream()).toList();
+    }
+  }
 
   private SheetPlan() {}
 

@@ -35,13 +35,42 @@ final class TableSheet {
     this.formulas = formulas;
   }
 
-  /** Fills an empty sheet with tables under one another. */
-  void fillUnderOneAnother(Sheet sheet, List<Spot> spots, String title) {
+  /**
+   * Sets widths of columns, what stays in sight, and how a page is printed.
+   *
+   * @return width of each column in characters
+   */
+  static int[] furnish(Sheet sheet, SheetPlan.Page page) {
     int[] widths = new int[0];
-    for (Spot spot : spots) {
+    for (Spot spot : page.spots()) {
       widths = widest(widths, widths(spot));
     }
-    setWidths(sheet, widths);
+    for (int c = 0; c < widths.length; c++) {
+      if (widths[c] > 0) {
+        Cells.width(sheet, c, widths[c]);
+      }
+    }
+    int total = Arrays.stream(widths).sum() + 2 * widths.length;
+    boolean charts = page.kind() == SheetPlan.Kind.CHARTS;
+    setPrint(sheet, page.title(), charts || total > PORTRAIT_CHARACTERS);
+    if (charts) {
+      printCharts(sheet, page.spots());
+    } else if (page.spots().size() == 1) {
+      keepHeading(sheet, page.spots().get(0));
+    }
+    return widths;
+  }
+
+  /** Fills an empty sheet. */
+  void fill(Sheet sheet, SheetPlan.Page page, int[] widths) {
+    if (page.kind() == SheetPlan.Kind.CHARTS) {
+      fillSideBySide(sheet, page, widths);
+    } else {
+      fillUnderOneAnother(sheet, page.spots(), widths);
+    }
+  }
+
+  private void fillUnderOneAnother(Sheet sheet, List<Spot> spots, int[] widths) {
     for (Spot spot : spots) {
       int top = spot.headRow() - SheetPlan.ROWS_ABOVE_HEAD;
       cells.words(sheet.createRow(top), 0, spot.table().title(), Role.TITLE);
@@ -50,11 +79,6 @@ final class TableSheet {
       for (int r = 0; r < Math.max(1, spot.table().rows().size()); r++) {
         fillRow(sheet.createRow(spot.row(r)), List.of(spot), r, widths);
       }
-    }
-    int total = Arrays.stream(widths).sum() + 2 * widths.length;
-    setPrint(sheet, title, total > PORTRAIT_CHARACTERS);
-    if (spots.size() == 1) {
-      keepHeading(sheet, spots.get(0));
     }
   }
 
@@ -67,14 +91,10 @@ final class TableSheet {
     sheet.setRepeatingRows(new CellRangeAddress(head, head, -1, -1));
   }
 
-  /** Fills an empty sheet with tables side by side, room for charts above their headings. */
-  void fillSideBySide(Sheet sheet, List<Spot> spots, String title) {
-    int[] widths = new int[0];
-    for (Spot spot : spots) {
-      widths = widest(widths, widths(spot));
-    }
-    setWidths(sheet, widths);
-    cells.words(sheet.createRow(0), 0, title, Role.TITLE);
+  /** Room for charts is left above the headings. */
+  private void fillSideBySide(Sheet sheet, SheetPlan.Page page, int[] widths) {
+    List<Spot> spots = page.spots();
+    cells.words(sheet.createRow(0), 0, page.title(), Role.TITLE);
     Row titles = sheet.createRow(spots.get(0).headRow() - 1);
     Row heading = sheet.createRow(spots.get(0).headRow());
     int last = 0;
@@ -86,8 +106,6 @@ final class TableSheet {
     for (int at = spots.get(0).row(0); at <= last; at++) {
       fillRow(sheet.createRow(at), spots, at - spots.get(0).row(0), widths);
     }
-    setPrint(sheet, title, true);
-    printCharts(sheet, spots);
   }
 
   /** On paper two charts share a page, and their numbers stay in the workbook. */
@@ -181,14 +199,6 @@ final class TableSheet {
 
   private static int linesOf(String text, int width) {
     return (int) Math.ceil(text.length() / ((width + 1) * 1.08));
-  }
-
-  private static void setWidths(Sheet sheet, int[] widths) {
-    for (int c = 0; c < widths.length; c++) {
-      if (widths[c] > 0) {
-        Cells.width(sheet, c, widths[c]);
-      }
-    }
   }
 
   private static int[] widest(int[] one, int[] other) {

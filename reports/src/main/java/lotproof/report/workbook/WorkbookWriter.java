@@ -3,6 +3,7 @@ package lotproof.report.workbook;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
@@ -20,6 +21,7 @@ import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.SheetPlan.Item;
 import lotproof.report.workbook.SheetPlan.Kind;
 import lotproof.report.workbook.SheetPlan.Page;
+import lotproof.work.SideBySide;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.ColorScaleFormatting;
 import org.apache.poi.ss.usermodel.ConditionalFormattingRule;
@@ -27,7 +29,6 @@ import org.apache.poi.ss.usermodel.ConditionalFormattingThreshold;
 import org.apache.poi.ss.usermodel.ExtendedColor;
 import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.ss.util.CellRangeAddress;
-import org.apache.poi.xssf.streaming.SXSSFSheet;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
 import org.apache.poi.xssf.usermodel.XSSFColor;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
@@ -79,7 +80,7 @@ public final class WorkbookWriter implements ReportWriter {
       setProperties(report.identity());
       workbook.setActiveSheet(0);
       try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
-        plan.pages().forEach(page -> fill(stream.getSheet(page.name()), page));
+        fill(stream);
         stream.write(out);
       }
     }
@@ -100,14 +101,32 @@ public final class WorkbookWriter implements ReportWriter {
       }
     }
 
-    private void fill(SXSSFSheet sheet, Page page) {
-      TableSheet tables = new TableSheet(styles, formulas);
-      List<Spot> spots = page.items().stream().flatMap(item -> item.spot().stream()).toList();
-      switch (page.kind()) {
-        case TABLES -> tables.fillUnderOneAnother(sheet, spots, page.title());
-        case CHARTS -> tables.fillSideBySide(sheet, spots, page.title());
-        case EXPLANATION -> {}
+    /** Rows of all sheets, several sheets at a time; the longest are begun first. */
+    private void fill(SXSSFWorkbook stream) {
+      record Work(Page page, int[] widths) {}
+      List<Work> work = new ArrayList<>();
+      for (Page page : plan.pages()) {
+        if (page.kind() != Kind.EXPLANATION) {
+          work.add(new Work(page, TableSheet.furnish(stream.getSheet(page.name()), page)));
+        }
       }
+      styles.prepare(
+          work.stream()
+              .flatMap(one -> one.page().spots().stream())
+              .flatMap(spot -> spot.table().columns().stream())
+              .flatMap(column -> column.style().stream())
+              .collect(Collectors.toSet()));
+      SideBySide.map(
+          work.stream().sorted(Comparator.comparingInt(one -> -rowsOf(one.page()))).toList(),
+          one -> {
+            new TableSheet(styles, formulas)
+                .fill(stream.getSheet(one.page().name()), one.page(), one.widths());
+            return one;
+          });
+    }
+
+    private static int rowsOf(Page page) {
+      return page.spots().stream().mapToInt(Spot::lastRow).max().orElse(0);
     }
 
     private List<FigureSheet.Entry> contents() {

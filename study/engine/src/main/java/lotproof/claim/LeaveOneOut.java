@@ -70,8 +70,7 @@ final class LeaveOneOut {
     Deletion deletion = found.model().deletion(point);
     List<Unit> shortList =
         most(
-            SideBySide.map(
-                units(), unit -> candidate(unit, boundAfter(deletion, unit, point))),
+            SideBySide.map(units(), unit -> candidate(unit, boundAfter(deletion, unit, point))),
             FITTED_ONCE);
     List<Unit> looked =
         most(
@@ -129,10 +128,7 @@ final class LeaveOneOut {
   /** The curves that stay without a unit. */
   private List<Integer> kept(Unit unit) {
     Set<Integer> gone = new HashSet<>(unit.curves());
-    return IntStream.range(0, largestFirst.length)
-        .filter(i -> !gone.contains(i))
-        .boxed()
-        .toList();
+    return IntStream.range(0, largestFirst.length).filter(i -> !gone.contains(i)).boxed().toList();
   }
 
   private ComponentWeights weights() {

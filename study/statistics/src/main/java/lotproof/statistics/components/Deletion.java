@@ -28,6 +28,9 @@ public final class Deletion {
   private final double[] py;
   private final double[] meanWeights;
 
+  /** y'P V_k P y. */
+  private final double[] quadratics;
+
   /** Squared differences of the observations of each row from their mean. */
   private final double[] squaresOfRow;
 
@@ -37,6 +40,10 @@ public final class Deletion {
     this.likelihood = fit.surface().last();
     this.py = likelihood.projectedValues();
     this.meanWeights = likelihood.meanWeights();
+    this.quadratics = new double[data.components()];
+    for (int k = 0; k < quadratics.length; k++) {
+      quadratics[k] = Dense.dot(py, likelihood.times(k, py));
+    }
     this.squaresOfRow = new double[data.rows];
     for (int i = 0; i < data.rowOf.length; i++) {
       double difference = data.scaledValue(i) - data.y[data.rowOf[i]];
@@ -111,8 +118,7 @@ public final class Deletion {
     }
     double[] score = fit.scaledScore();
     for (int k = 0; k < score.length; k++) {
-      double gained = Dense.dot(left, likelihood.times(k, left));
-      gained -= Dense.dot(py, likelihood.times(k, py));
+      double gained = Dense.dot(left, likelihood.times(k, left)) - quadratics[k];
       for (int a = 0; a < columns.length; a++) {
         double[] moved = likelihood.times(k, columns[a]);
         for (int b = 0; b < columns.length; b++) {

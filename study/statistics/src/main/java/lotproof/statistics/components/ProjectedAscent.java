@@ -10,9 +10,9 @@ import java.util.Optional;
  * Cullis 1995, Biometrics 51; from memory); close to the top the observed information takes its
  * place where it is positive definite, which squares the distance with each step, and the expected
  * information where it is not. In studies whose traces come from probes the average information
- * leads all the way. A component leaves the free set while it stands at zero and the
- * likelihood falls from there, or while its step would be negative there. Steps are cut at zero and
- * halved while the likelihood falls.
+ * leads all the way. A component leaves the free set while it stands at zero and the likelihood
+ * falls from there, or while its step would be negative there. Steps are cut at zero and halved
+ * while the likelihood falls.
  */
 final class ProjectedAscent {
   private static final int MOST_ITERATIONS = 300;
