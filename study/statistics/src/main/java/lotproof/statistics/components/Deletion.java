@@ -28,6 +28,8 @@ public final class Deletion {
   private final double[] py;
   private final double[] meanWeights;
 
+  private final double[] projectionDiagonal;
+
   /** y'P V_k P y. */
   private final double[] quadratics;
 
@@ -40,6 +42,7 @@ public final class Deletion {
     this.likelihood = fit.surface().last();
     this.py = likelihood.projectedValues();
     this.meanWeights = likelihood.meanWeights();
+    this.projectionDiagonal = likelihood.projectionDiagonal();
     this.quadratics = new double[data.components()];
     for (int k = 0; k < quadratics.length; k++) {
       quadratics[k] = Dense.dot(py, likelihood.times(k, py));
@@ -60,6 +63,21 @@ public final class Deletion {
    */
   @SuppressWarnings("ArrayRecordComponent") // a plain bundle of numbers
   public record Change(double[] variances, double mean) {}
+
+  /**
+   * How far some observations stand out: the sum over their combinations of levels of (Py)^2 /
+   * diag(P), about 1 for each that fits. Takes next to no time, and says which are worth {@link
+   * #without}.
+   *
+   * @param observations distinct indices of observations
+   */
+  public double outlyingness(List<Integer> observations) {
+    double sum = 0;
+    for (int p : goneRows(observations)) {
+      sum += py[p] * py[p] / projectionDiagonal[p];
+    }
+    return sum;
+  }
 
   /**
    * Change without some of the observations.

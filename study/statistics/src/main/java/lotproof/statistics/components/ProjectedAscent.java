@@ -175,7 +175,8 @@ final class ProjectedAscent {
     int residual = theta.length - 1;
     boolean keepResidual = surface.data().withinDegreesOfFreedom > 0;
     // close to the top a step gains less than the likelihood is rounded by
-    double rounding = step.decrement < 1e-8 ? 1e-9 : 1e-12;
+    double lost = 1e-8 + 1e-11 * Math.abs(value);
+    double rounding = step.decrement < lost ? 1e-9 : 1e-12;
     double slack = rounding * (1 + Math.abs(value));
     double share = 1;
     for (int halving = 0; halving <= MOST_HALVINGS; halving++) {

@@ -30,6 +30,11 @@ import org.apache.commons.rng.simple.RandomSource;
  */
 public record TwoGroups(double share, double cut, int below, int above, double pValue) {
   private static final int SAMPLES = 4000;
+
+  /** Enough for thousands of values, whose groups are plain or not there. */
+  private static final int SAMPLES_OF_MANY = 1000;
+
+  private static final int MANY = 500;
   private static final long SEED = 1969;
 
   /**
@@ -49,14 +54,15 @@ public record TwoGroups(double share, double cut, int below, int above, double p
     ZigguratSampler.NormalizedGaussian normal = ZigguratSampler.NormalizedGaussian.of(random);
     double[] sample = new double[y.length];
     int larger = 0;
-    for (int i = 0; i < SAMPLES; i++) {
+    int samples = y.length > MANY ? SAMPLES_OF_MANY : SAMPLES;
+    for (int i = 0; i < samples; i++) {
       Arrays.setAll(sample, j -> normal.sample());
       Arrays.sort(sample);
       if (share(sample, bestCut(sample)) >= share) {
         larger++;
       }
     }
-    double p = (larger + 1.0) / (SAMPLES + 1.0);
+    double p = (larger + 1.0) / (samples + 1.0);
     double cut = 0.5 * (y[at - 1] + y[at]);
     return Optional.of(new TwoGroups(share, cut, at, y.length - at, p));
   }
