@@ -26,7 +26,7 @@ import lotproof.work.SideBySide;
 
 /**
  * How much a figure hangs on single units. Every unit is left out once at the worst load to first
- * order ({@link Deletion}; in studies of more than 400 units those that stand out most) and among
+ * order ({@link Deletion}; in studies of more than 200 units those that stand out most) and among
  * the tested kits; those that move either most are left out of the fit at the worst load, and the
  * first of these of the whole model.
  */
@@ -38,7 +38,7 @@ final class LeaveOneOut {
   private static final int LOOKED_AT = 5;
 
   /** Up to so many units all take a step; a study of the usual size has a hundred. */
-  private static final int MOST_STEPS = 400;
+  private static final int MOST_STEPS = 200;
 
   /** Curves with the largest errors, whose units take a step in any case. */
   private static final int LARGEST_KEPT = 20;
