@@ -54,21 +54,10 @@ final class ClaimSentence {
       case KIT -> "kits of any such cell with any such board";
       case CELL ->
           "such cells, each on "
-              + study
-                  .design()
-                  .reference()
-                  .map(partners -> "the reference board " + partners.board())
-                  .orElse("an average board of the study");
+              + SubjectRuns.partner(study).orElse("an average board of the study");
       case BOARD ->
           "such boards, each on "
-              + study
-                  .design()
-                  .reference()
-                  .map(
-                      partners ->
-                          (partners.dummyBridge() ? "the dummy bridge " : "the reference cell ")
-                              + partners.cell())
-                  .orElse("an average cell of the study");
+              + SubjectRuns.partner(study).orElse("an average cell of the study");
     };
   }
 

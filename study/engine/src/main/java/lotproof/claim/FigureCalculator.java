@@ -132,19 +132,9 @@ final class FigureCalculator {
 
   /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
   private List<Integer> ofSubject(JudgedCurves judged) {
-    Optional<Design.ReferencePartners> reference = study.design().reference();
-    ClaimSubject subject = study.claim().subject();
-    return IntStream.range(0, judged.curves().size())
-        .filter(
-            i -> {
-              if (reference.isEmpty() || subject == ClaimSubject.KIT) {
-                return true;
-              }
-              ErrorCurve curve = judged.curves().get(i);
-              boolean onBoard = curve.board().equals(reference.get().board());
-              boolean onCell = curve.cell().equals(reference.get().cell());
-              return subject == ClaimSubject.CELL ? onBoard && !onCell : onCell && !onBoard;
-            })
+    List<ErrorCurve> curves = judged.curves();
+    return IntStream.range(0, curves.size())
+        .filter(i -> SubjectRuns.holds(study, curves.get(i).cell(), curves.get(i).board()))
         .boxed()
         .toList();
   }
