@@ -36,10 +36,7 @@ public final class LimitsSection {
         blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.pair()))));
       }
       blocks.add(loads(limits.levels()));
-      blocks.add(units(limits.levels()));
-      for (LevelLimits level : limits.levels()) {
-        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.jig()))));
-      }
+      blocks.addAll(jigs(limits));
     }
     limits
         .cautions()
@@ -50,7 +47,11 @@ public final class LimitsSection {
         "limits",
         "Which production tests protect the figure?",
         Prose.text(
-            "A study says what untested kits do. A test of every kit that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
+            "A study says what untested "
+                + limits.subject().plural()
+                + " do. A test of every "
+                + limits.subject().key()
+                + " that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
         blocks);
   }
 
@@ -168,7 +169,31 @@ public final class LimitsSection {
             "A tested load gives up the guard band for the reading. A load that is not tested is foretold from the tested one by a line over the study's runs, with an allowance for what the line leaves over."));
   }
 
-  private static Table units(List<LevelLimits> levels) {
+  /** The tests on a jig; where none is called for only why. */
+  private static List<Block> jigs(ProductionLimits limits) {
+    List<Block> blocks = new ArrayList<>();
+    boolean any =
+        limits.levels().stream().anyMatch(level -> !(level.jig() instanceof JigTest.NotNeeded));
+    if (!any) {
+      limits.levels().stream()
+          .map(level -> words(level.jig()))
+          .distinct()
+          .forEach(reason -> blocks.add(new Block.Paragraph(Prose.text(reason))));
+      return blocks;
+    }
+    blocks.add(units(limits));
+    for (LevelLimits level : limits.levels()) {
+      blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.jig()))));
+    }
+    return blocks;
+  }
+
+  private static Table units(ProductionLimits limits) {
+    List<LevelLimits> levels = limits.levels();
+    String both =
+        limits.subject() == ClaimSubject.KIT
+            ? " Limits of both kinds add up, so that any accepted cell may meet any accepted board."
+            : "";
     List<Row> rows = new ArrayList<>();
     for (LevelLimits level : levels) {
       if (level.jig() instanceof JigTest.Protects p) {
@@ -207,6 +232,7 @@ public final class LimitsSection {
             Column.fraction("producer", "Producer's risk", 3)),
         rows,
         Prose.text(
-            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards. Limits of both kinds add up, so that any accepted cell may meet any accepted board."));
+            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards."
+                + both));
   }
 }

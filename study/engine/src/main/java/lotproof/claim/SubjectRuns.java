@@ -33,6 +33,11 @@ public final class SubjectRuns {
     return subject.key() + partner(study).map(partner -> " on " + partner).orElse("");
   }
 
+  /** What the runs are of: units alone on a reference partner, or else kits. */
+  public static ClaimSubject measured(Study study) {
+    return partner(study).isPresent() ? study.claim().subject() : ClaimSubject.KIT;
+  }
+
   /** The reference partner that units alone were measured on, for a person. */
   public static Optional<String> partner(Study study) {
     return study

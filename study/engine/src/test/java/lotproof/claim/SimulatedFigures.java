@@ -57,17 +57,16 @@ record SimulatedFigures(
 
   /** Calibration levels that are looked at together. */
   enum Levels {
-    FEW_POINTS(false, List.of(), List.of(20.0)),
-    MORE_POINTS(false, List.of(20.0, 50.0), List.of(10.0, 35.0, 50.0)),
-    CORRECTED(true, List.of(), List.of(20.0), List.of(10.0, 35.0, 50.0));
+    FEW_POINTS(false, List.of(List.of(), List.of(20.0))),
+    MORE_POINTS(false, List.of(List.of(20.0, 50.0), List.of(10.0, 35.0, 50.0))),
+    CORRECTED(true, List.of(List.of(), List.of(20.0), List.of(10.0, 35.0, 50.0)));
 
     private final boolean corrected;
     private final List<List<Double>> points;
 
-    @SafeVarargs
-    Levels(boolean corrected, List<Double>... points) {
+    Levels(boolean corrected, List<List<Double>> points) {
       this.corrected = corrected;
-      this.points = List.of(points);
+      this.points = points;
     }
 
     /** Whether the firmware corrects for temperature. */

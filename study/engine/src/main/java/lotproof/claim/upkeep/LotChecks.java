@@ -154,7 +154,14 @@ public final class LotChecks {
             .max(Comparator.naturalOrder())
             .orElseThrow();
     return new Outcome.Checked(
-        new LotCheck(kits, allKits, levels, verdict, FALSE_ALARM_FRACTION, remarks),
+        new LotCheck(
+            SubjectRuns.measured(study),
+            kits,
+            allKits,
+            levels,
+            verdict,
+            FALSE_ALARM_FRACTION,
+            remarks),
         reduced.issues());
   }
 
@@ -163,8 +170,8 @@ public final class LotChecks {
       remarks.add(
           allKits
               + " "
-              + study.claim().subject().key()
-              + "s share units; mean and spread are judged from "
+              + SubjectRuns.measured(study).plural()
+              + " share units; mean and spread are judged from "
               + kits
               + " that share none.");
     }

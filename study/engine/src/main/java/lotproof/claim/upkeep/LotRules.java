@@ -252,7 +252,7 @@ final class LotRules {
       differs.add(
           String.format(
               Locale.ROOT,
-              "Its kits spread by %.3g g, more than the %.3g g that the study explains.",
+              "Its spread is %.3g g, more than the %.3g g that the study explains.",
               sd.getAsDouble(),
               sdLimit.getAsDouble()));
     }
@@ -262,7 +262,7 @@ final class LotRules {
           beyond
               + " of "
               + largest.length
-              + " kits are beyond the figure of "
+              + " are beyond the figure of "
               + Numbers.plain(figureGrams)
               + " g, too many for a claim of "
               + Numbers.percent(content)
@@ -274,7 +274,7 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "A kit is %.3g g from the study's mean; kits like those studied stay within %.3g g.",
+              "One is %.3g g from the study's mean; those like the study's stay within %.3g g.",
               furthest,
               extreme));
     }
@@ -283,7 +283,7 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "Even the most favourable mean that these kits allow leaves %.1f %% of the lot within the figure.",
+              "Even the most favourable mean that these readings allow leaves %.1f %% of the lot within the figure.",
               100 * best));
     }
     List<String> reasons = new ArrayList<>(breaks);
