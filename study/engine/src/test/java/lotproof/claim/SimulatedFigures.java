@@ -57,36 +57,31 @@ record SimulatedFigures(
 
   /** Calibration levels that are looked at together. */
   enum Levels {
-    FEW_POINTS(false, List.of(List.of(), List.of(20.0))),
-    MORE_POINTS(false, List.of(List.of(20.0, 50.0), List.of(10.0, 35.0, 50.0))),
-    CORRECTED(true, List.of(List.of(), List.of(20.0), List.of(10.0, 35.0, 50.0)));
-
-    private final boolean corrected;
-    private final List<List<Double>> points;
-
-    Levels(boolean corrected, List<List<Double>> points) {
-      this.corrected = corrected;
-      this.points = points;
-    }
+    FEW_POINTS,
+    MORE_POINTS,
+    CORRECTED;
 
     /** Whether the firmware corrects for temperature. */
     boolean corrected() {
-      return corrected;
+      return this == CORRECTED;
     }
 
     /** The levels. */
     List<CalibrationLevel> all() {
-      return points.stream()
-          .<CalibrationLevel>map(
-              masses ->
-                  masses.isEmpty()
-                      ? new CalibrationLevel.None()
-                      : new CalibrationLevel.Calibrated(masses, MassClass.M1))
-          .toList();
+      return switch (this) {
+        case FEW_POINTS -> List.of(new CalibrationLevel.None(), calibrated(20.0));
+        case MORE_POINTS -> List.of(calibrated(20.0, 50.0), calibrated(10.0, 35.0, 50.0));
+        case CORRECTED ->
+            List.of(new CalibrationLevel.None(), calibrated(20.0), calibrated(10.0, 35.0, 50.0));
+      };
+    }
+
+    private static CalibrationLevel calibrated(Double... masses) {
+      return new CalibrationLevel.Calibrated(List.of(masses), MassClass.M1);
     }
 
     String name(CalibrationLevel level) {
-      return level.key() + (corrected ? ", corrected" : "");
+      return level.key() + (corrected() ? ", corrected" : "");
     }
   }
 
