@@ -37,7 +37,6 @@ class UpkeepOfScopesTest {
   private static final CalibrationLevel NONE = new CalibrationLevel.None();
   private static final CalibrationLevel ONE_POINT =
       new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1);
-  private static final InventedKits.Unit RC = new InventedKits.Unit("rc", 0.0002, 1, 0);
   private static final InventedKits.Unit RB = new InventedKits.Unit("rb", 0.0005, 0, 0);
 
   private final InventedKits kits = new InventedKits(3, 1, 0);
