@@ -29,7 +29,7 @@ class UnitsAloneTest {
       lots:
         boards:
           - lot: B1
-            units: [%s]
+            units: [SERIALS]
       design:
         kind: reference-partner
         reference: {cell: DB-1, board: RB-1, dummy-bridge: true}
@@ -57,7 +57,7 @@ class UnitsAloneTest {
     for (int i = 0; i < 20; i++) {
       serials.append(i == 0 ? "" : ", ").append("B1-").append(100 + i);
     }
-    Files.writeString(study.resolve("study.yaml"), String.format(Locale.ROOT, DEFINITION, serials));
+    Files.writeString(study.resolve("study.yaml"), DEFINITION.replace("SERIALS", serials));
     Path readings = readings("bench.csv", "B1-", 20, 0);
     Ran ran = Ran.lotproof("import", study, readings, "--yes");
     assertThat(ran.err()).doesNotContain("error");
