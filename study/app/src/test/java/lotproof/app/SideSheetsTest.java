@@ -57,7 +57,7 @@ class SideSheetsTest {
     assertThat(rows.subList(1, 5)).allMatch(row -> row.startsWith("OC,OC-0"));
     // two of each lot of cells, and no unit twice
     assertThat(rows.stream().filter(row -> row.contains(",A-"))).hasSize(2);
-    assertThat(rows.stream().skip(1).map(row -> row.split(",")[3]).distinct()).hasSize(4);
+    assertThat(rows.stream().skip(1).map(row -> row.split(",", -1)[3]).distinct()).hasSize(4);
     assertThat(Files.readAllLines(folder.resolve("bench/side-creep-check.csv")))
         .hasSize(4)
         .last()
@@ -86,7 +86,7 @@ class SideSheetsTest {
         row.getCell(4).setCellValue("2026-09-0" + r);
         row.getCell(5).setCellValue("08:30");
         for (int c = 6; c < head.getLastCellNum() - 3; c++) {
-          String[] words = head.getCell(c).getStringCellValue().split("[ ]");
+          String[] words = head.getCell(c).getStringCellValue().split("[ ]", -1);
           double load = 0;
           for (int w = 0; w < words.length - 1; w++) {
             load = words[w + 1].equals("kg") ? Double.parseDouble(words[w]) : load;
