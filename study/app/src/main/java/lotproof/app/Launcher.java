@@ -42,6 +42,9 @@ public final class Launcher {
           "-XX:MetaspaceSize=200m",
           "-XX:NewRatio=1");
 
+  /** Memory in bytes that the report of half a million readings keeps within. */
+  private static final long LARGE_STUDY_MEMORY = 2_000_000_000;
+
   /** Memory to begin with, in bytes, so that a report need not grow it step by step. */
   private static final long ROOM = 600_000_000;
 
@@ -98,7 +101,10 @@ public final class Launcher {
     if (Files.isRegularFile(archive)) {
       command.add("-XX:SharedArchiveFile=" + archive);
     }
-    if (!longWork(args)) {
+    boolean longWork = args.length > 0 && LONG_WORK.contains(args[0]);
+    if (!longWork && largeRecord(args)) {
+      command.add("-Xmx" + LARGE_STUDY_MEMORY);
+    } else if (!longWork) {
       command.addAll(SHORT_WORK_OPTIONS);
       command.add("-Xms" + Math.min(ROOM, Runtime.getRuntime().maxMemory() / 2));
     }
@@ -109,10 +115,7 @@ public final class Launcher {
     return command;
   }
 
-  private static boolean longWork(String... args) {
-    if (args.length > 0 && LONG_WORK.contains(args[0])) {
-      return true;
-    }
+  private static boolean largeRecord(String... args) {
     for (String word : args) {
       File record = new File(word, "readings.csv");
       File file = record.isFile() ? record : new File(word);

@@ -36,7 +36,10 @@ class LauncherTest {
         new RandomAccessFile(folder.resolve("readings.csv").toFile(), "rw")) {
       record.setLength(5_000_000);
     }
-    assertThat(command("report", folder.toString())).doesNotContain(QUICK);
+    assertThat(command("report", folder.toString()))
+        .doesNotContain(QUICK)
+        .anyMatch(word -> word.startsWith("-Xmx"));
+    assertThat(command("import", folder.toString())).noneMatch(word -> word.startsWith("-Xmx"));
     assertThat(command("spread", folder.resolve("readings.csv").toString())).doesNotContain(QUICK);
   }
 
