@@ -113,17 +113,11 @@ final class ErrorSection {
     return new Chart.ErrorCurves(
         new Chart.Caption(
             "errors-" + id,
-<<<<<<< HEAD
-            "How far off do kits read " + claim.level().description() + "?",
+            "How far off do " + plural + " read " + claim.level().description() + "?",
             claim.curves().size()
                 + " runs"
                 + Thinned.words(claim.curves(), drawn, "with the largest errors")
                 + "; the largest error is "
-=======
-            "How far off do " + plural + " read " + claim.level().description() + "?",
-            curves.size()
-                + " runs; the largest error is "
->>>>>>> main
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
                 + " g in size"
                 + worst.map(w -> ", on " + w.pair()).orElse("")

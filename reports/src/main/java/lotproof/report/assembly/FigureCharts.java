@@ -117,13 +117,9 @@ final class FigureCharts {
                     + "?",
                 "Error of "
                     + errors.kits().size()
-<<<<<<< HEAD
-                    + " kits"
-                    + Thinned.words(errors.kits(), drawn, "furthest out")
-=======
                     + " "
                     + subject.plural()
->>>>>>> main
+                    + Thinned.words(errors.kits(), drawn, "furthest out")
                     + " at "
                     + place(errors)
                     + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future "
