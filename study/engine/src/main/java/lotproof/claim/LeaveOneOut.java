@@ -104,14 +104,15 @@ final class LeaveOneOut {
     if (units.size() <= MOST_STEPS) {
       return units;
     }
-    Map<Unit, Double> far = new LinkedHashMap<>();
-    units.forEach(unit -> far.put(unit, deletion.outlyingness(unit.curves())));
+    record Standing(Unit unit, double far) {}
     Set<Integer> largest = new HashSet<>();
     Arrays.stream(largestFirst).limit(LARGEST_KEPT).forEach(largest::add);
     return Stream.concat(
             units.stream()
-                .sorted(Comparator.comparingDouble((Unit unit) -> -far.get(unit)))
-                .limit(MOST_STEPS),
+                .map(unit -> new Standing(unit, deletion.outlyingness(unit.curves())))
+                .sorted(Comparator.comparingDouble(Standing::far).reversed())
+                .limit(MOST_STEPS)
+                .map(Standing::unit),
             units.stream().filter(unit -> !Collections.disjoint(largest, unit.curves())))
         .distinct()
         .toList();

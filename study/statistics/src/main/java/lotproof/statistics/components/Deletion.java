@@ -122,9 +122,9 @@ public final class Deletion {
       }
       gone.merge(data.rowOf[i], 1, Integer::sum);
     }
-    return gone.keySet().stream()
-        .filter(p -> gone.get(p) == data.readings[p])
-        .mapToInt(p -> p)
+    return gone.entrySet().stream()
+        .filter(row -> row.getValue() == data.readings[row.getKey()])
+        .mapToInt(Map.Entry::getKey)
         .toArray();
   }
 
