@@ -119,6 +119,7 @@ public final class StudyAnalysis {
             study,
             scopes(loadRuns),
             TemperatureRange.of(study.conditions(), loadRuns),
+            StepTimes.of(loadRuns),
             runs.exclusions());
     return claims(runs.kept(), runs.sides().kept(), sentence, false);
   }
@@ -190,7 +191,8 @@ public final class StudyAnalysis {
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
-    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
+    ClaimSentence sentence =
+        new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
     List<LevelClaim> claims = claims(runs, sideRuns, sentence, intervals);
     return new Analysis(
         runs.size(),
