@@ -316,8 +316,8 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "The figure for %.4g %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
-              100 * content,
+              "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
+              Numbers.percent(content),
               claim.subject().key(),
               claim.subject().key(),
               100 * supported));
