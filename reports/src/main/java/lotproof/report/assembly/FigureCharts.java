@@ -142,9 +142,7 @@ final class FigureCharts {
         new Chart.ResidualMap(
             new Chart.Caption(
                 "rest-" + id,
-                "Is any pair odd once its cell and board are known, "
-                    + claim.description()
-                    + "?",
+                "Is any pair odd once its cell and board are known, " + claim.description() + "?",
                 "What is left of the error at "
                     + place(errors)
                     + " after the effects of cell, board and lots; the largest is "
