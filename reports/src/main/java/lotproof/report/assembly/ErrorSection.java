@@ -13,6 +13,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -23,6 +24,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
 import lotproof.spread.Role;
+import lotproof.study.ClaimSubject;
 
 /** Error over load at each calibration level, and which source costs how much at each load. */
 final class ErrorSection {
@@ -30,12 +32,13 @@ final class ErrorSection {
 
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
+    ClaimSubject subject = result.study().claim().subject();
     List<LevelClaim> claims = result.asDecided().claims();
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       String id = Levels.id(claim, i);
       if (!claim.curves().isEmpty()) {
-        blocks.add(new Block.ChartBlock(chart(claim, id)));
+        blocks.add(new Block.ChartBlock(chart(claim, id, subject.plural())));
       }
       FigureCharts.confidence(result, claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
       FigureCharts.costs(claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
@@ -45,14 +48,16 @@ final class ErrorSection {
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       String id = "points-" + Levels.id(claim, i);
-      claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id)));
+      claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id, subject.key())));
       RunTables.errors(claim, i).ifPresent(blocks::add);
     }
     return new Section(
         "errors",
         "How large are the errors over load, and what causes them?",
         Prose.text(
-            "Each line is one run of one kit. The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
+            "Each line is one run of one "
+                + SubjectRuns.measured(result.study()).key()
+                + ". The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
         blocks);
   }
 
@@ -63,7 +68,7 @@ final class ErrorSection {
         .flatMap(
             errors ->
                 Stream.of(
-                    FigureCharts.quantiles(claim, errors, id),
+                    FigureCharts.quantiles(result, claim, errors, id),
                     FigureCharts.residuals(claim, errors, id)))
         .flatMap(Optional::stream)
         .<Block>map(Block.ChartBlock::new)
@@ -75,7 +80,7 @@ final class ErrorSection {
     return "points-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
-  private static Chart chart(LevelClaim claim, String id) {
+  private static Chart chart(LevelClaim claim, String id, String plural) {
     Optional<ErrorCurve> worst =
         claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
     List<Chart.Curve> curves = new ArrayList<>();
@@ -103,7 +108,7 @@ final class ErrorSection {
     return new Chart.ErrorCurves(
         new Chart.Caption(
             "errors-" + id,
-            "How far off do kits read " + claim.level().description() + "?",
+            "How far off do " + plural + " read " + claim.level().description() + "?",
             curves.size()
                 + " runs; the largest error is "
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
@@ -124,7 +129,7 @@ final class ErrorSection {
         .orElse(0);
   }
 
-  private static Table points(LevelClaim claim, LevelOutcome.Figure figure, String id) {
+  private static Table points(LevelClaim claim, LevelOutcome.Figure figure, String id, String one) {
     Map<Role, String> sources = new LinkedHashMap<>();
     figure
         .points()
@@ -137,7 +142,7 @@ final class ErrorSection {
         (role, title) ->
             columns.add(Column.significant("sd-" + role.key().replace(' ', '-'), title, "g", 4)));
     columns.add(Column.significant("total", "Total standard deviation", "g", 4));
-    columns.add(Column.significant("within", "Any kit within ±", "g", 4));
+    columns.add(Column.significant("within", "Any " + one + " within ±", "g", 4));
     columns.add(Column.significant("largest", "Largest tested", "g", 4));
     List<Row> rows = new ArrayList<>();
     for (LevelOutcome.PointLimit point : figure.points()) {

@@ -15,6 +15,7 @@ import lotproof.report.model.Chart;
 import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Quantity;
 import lotproof.report.text.NumberText;
+import lotproof.study.ClaimSubject;
 
 /** Charts about one figure: how sure it is, what it costs, and whether its model fits the kits. */
 final class FigureCharts {
@@ -22,6 +23,7 @@ final class FigureCharts {
 
   /** How sure each figure is, by the model and by the tested kits alone. */
   static Optional<Chart> confidence(StudyResult result, LevelClaim claim, String id) {
+    String plural = result.study().claim().subject().plural();
     Optional<FigureDetail> detail = claim.detail().filter(d -> d.confidenceCurve().size() > 1);
     if (detail.isEmpty() || claim.figure().isEmpty()) {
       return Optional.empty();
@@ -39,11 +41,15 @@ final class FigureCharts {
                 "How sure is each figure, " + claim.level().description() + "?",
                 "Confidence that at least "
                     + content
-                    + " of kits stay within a figure. At "
+                    + " of "
+                    + plural
+                    + " stay within a figure. At "
                     + claim.form().words(claim.figure().get().safestGrams())
                     + " it reaches the "
                     + percent(asked)
-                    + " that the study asks for, by the model and the tested kits together."),
+                    + " that the study asks for, by the model and the tested "
+                    + plural
+                    + " together."),
             new Chart.Axis("Figure ±", "g"),
             new Chart.Axis("Confidence", ""),
             List.of(
@@ -52,7 +58,7 @@ final class FigureCharts {
                     curve.stream().map(p -> new Chart.Point(p.grams(), p.byModel())).toList(),
                     true),
                 new Chart.Curve(
-                    "by the tested kits alone",
+                    "by the tested " + plural + " alone",
                     curve.stream().map(p -> new Chart.Point(p.grams(), p.byTestedKits())).toList(),
                     false)),
             figures,
@@ -87,7 +93,9 @@ final class FigureCharts {
   }
 
   /** Kits against the normal distribution of the model. */
-  static Optional<Chart> quantiles(LevelClaim claim, KitErrors errors, String id) {
+  static Optional<Chart> quantiles(
+      StudyResult result, LevelClaim claim, KitErrors errors, String id) {
+    ClaimSubject subject = result.study().claim().subject();
     if (errors.kits().size() < 3) {
       return Optional.empty();
     }
@@ -97,14 +105,20 @@ final class FigureCharts {
         new Chart.QuantilePlot(
             new Chart.Caption(
                 "normal-" + id,
-                "Do kits follow the normal distribution of the model, "
+                "Do "
+                    + subject.plural()
+                    + " follow the normal distribution of the model, "
                     + claim.level().description()
                     + "?",
                 "Error of "
                     + errors.kits().size()
-                    + " kits at "
+                    + " "
+                    + subject.plural()
+                    + " at "
                     + place(errors)
-                    + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future kit."),
+                    + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future "
+                    + subject.key()
+                    + "."),
             new Chart.Axis("Quantile of the standard normal distribution", ""),
             new Chart.Axis("Error of reading", "g"),
             errors.kits().stream()

@@ -13,6 +13,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.study.ClaimSubject;
 
 /** What stands behind and beside a figure, as tables and prose. */
 final class FigureDetailBlocks {
@@ -23,7 +24,7 @@ final class FigureDetailBlocks {
     List<LevelClaim> claims = result.asDecided().claims();
     List<Block> blocks = new ArrayList<>();
     for (int i = 0; i < claims.size(); i++) {
-      blocks.addAll(of(claims.get(i), i));
+      blocks.addAll(of(claims.get(i), i, result.study().claim().subject()));
     }
     return new Section(
         "figure-detail",
@@ -57,7 +58,7 @@ final class FigureDetailBlocks {
   }
 
   /** Typical, characterised and guaranteed limits of all levels, side by side. */
-  static Optional<Table> limitKinds(List<LevelClaim> claims) {
+  static Optional<Table> limitKinds(List<LevelClaim> claims, ClaimSubject subject) {
     List<Row> rows = new ArrayList<>();
     List<String> reasons = new ArrayList<>();
     for (LevelClaim claim : claims) {
@@ -95,17 +96,26 @@ final class FigureDetailBlocks {
                     Column.significant("typical", "Typical", "g", 3),
                     Column.significant("characterised", "Characterised limit", "g", 4),
                     Column.significant("guaranteed", "Guaranteed limit", "g", 4),
-                    Column.significant("acceptance", "if every kit reads within", "g", 4),
+                    Column.significant(
+                        "acceptance", "if every " + subject.key() + " reads within", "g", 4),
                     Column.significant("guard", "with guard band", "g", 3),
                     Column.fraction("yield", "expected yield", 1)),
                 rows,
                 Prose.text(
-                    "Typical: half of the tested kits stay within it, and it promises nothing for any kit. Characterised: the asked content of kits lies within it, at the asked confidence, without a test of each. Guaranteed: holds for every kit, but only if each one is tested at these loads before it ships and reads within the acceptance limit. "
+                    "Typical: half of the tested "
+                        + subject.plural()
+                        + " stay within it, and it promises nothing for any "
+                        + subject.key()
+                        + ". Characterised: the asked content of "
+                        + subject.plural()
+                        + " lies within it, at the asked confidence, without a test of each. Guaranteed: holds for every "
+                        + subject.key()
+                        + ", but only if each one is tested at these loads before it ships and reads within the acceptance limit. "
                         + String.join(" ", reasons.stream().distinct().toList()))));
   }
 
   /** Tables of one level. */
-  private static List<Block> of(LevelClaim claim, int index) {
+  private static List<Block> of(LevelClaim claim, int index, ClaimSubject subject) {
     List<Block> blocks = new ArrayList<>();
     claim
         .detail()
@@ -113,9 +123,9 @@ final class FigureDetailBlocks {
             detail -> {
               String id = Levels.id(claim, index);
               String name = Levels.name(claim);
-              blocks.add(budget(detail, id, name));
-              blocks.add(confidence(detail, id, name));
-              blocks.add(contents(detail, id, name));
+              blocks.add(budget(detail, id, name, subject));
+              blocks.add(confidence(detail, id, name, subject));
+              blocks.add(contents(detail, id, name, subject));
               if (!detail.leftOut().isEmpty()) {
                 blocks.add(leftOut(detail, id, name));
               }
@@ -124,7 +134,7 @@ final class FigureDetailBlocks {
     return blocks;
   }
 
-  private static Table budget(FigureDetail detail, String id, String name) {
+  private static Table budget(FigureDetail detail, String id, String name, ClaimSubject subject) {
     List<Row> rows = new ArrayList<>();
     for (FigureDetail.BudgetLine line : detail.budget()) {
       boolean spread = line.kind() == FigureDetail.BudgetLine.Kind.SPREAD;
@@ -133,8 +143,13 @@ final class FigureDetailBlocks {
               Cell.text(line.title()),
               Cell.text(
                   switch (line.kind()) {
-                    case SPREAD -> "differs from kit to kit (standard deviation)";
-                    case SHIFT -> "the same for all kits";
+                    case SPREAD ->
+                        "differs from "
+                            + subject.key()
+                            + " to "
+                            + subject.key()
+                            + " (standard deviation)";
+                    case SHIFT -> "the same for all " + subject.plural();
                     case GUARD_BAND -> "added in full";
                   }),
               Cell.number(line.grams()),
@@ -156,7 +171,8 @@ final class FigureDetailBlocks {
             "The cost is what the bound at that load would lose without this contributor alone. Spreads add in squares, so their costs do not add up."));
   }
 
-  private static Table confidence(FigureDetail detail, String id, String name) {
+  private static Table confidence(
+      FigureDetail detail, String id, String name, ClaimSubject subject) {
     List<Row> rows =
         detail.confidenceCurve().stream()
             .map(
@@ -173,12 +189,15 @@ final class FigureDetailBlocks {
         List.of(
             Column.significant("figure", "Figure", "g", 4),
             Column.fraction("model", "Confidence by the model", 1),
-            Column.fraction("tested", "Confidence by tested kits alone", 1)),
+            Column.fraction("tested", "Confidence by tested " + subject.plural() + " alone", 1)),
         rows,
-        Prose.text("Confidence that the asked content of kits lies within the figure."));
+        Prose.text(
+            "Confidence that the asked content of "
+                + subject.plural()
+                + " lies within the figure."));
   }
 
-  private static Table contents(FigureDetail detail, String id, String name) {
+  private static Table contents(FigureDetail detail, String id, String name, ClaimSubject subject) {
     List<Row> rows =
         detail.contentCurve().stream()
             .map(
@@ -186,16 +205,17 @@ final class FigureDetailBlocks {
                     Row.of(
                         Cell.number(p.content()),
                         Cell.number(p.byModelGrams()),
-                        Texts.optional(p.byTestedKitsGrams(), "too few kits")))
+                        Texts.optional(p.byTestedKitsGrams(), "too few " + subject.plural())))
             .toList();
     return new Table(
         "contents-" + id,
-        "Which figure for which share of kits, " + name,
+        "Which figure for which share of " + subject.plural() + ", " + name,
         Table.Role.READ,
         List.of(
             Column.fraction("content", "Content", 1),
             Column.significant("model", "Figure by the model", "g", 4),
-            Column.significant("tested", "Figure by tested kits alone", "g", 4)),
+            Column.significant(
+                "tested", "Figure by tested " + subject.plural() + " alone", "g", 4)),
         rows,
         Prose.text("At the asked confidence, guard bands included."));
   }

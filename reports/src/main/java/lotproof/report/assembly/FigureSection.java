@@ -24,6 +24,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.study.ClaimSubject;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
 final class FigureSection {
@@ -52,8 +53,8 @@ final class FigureSection {
                                       Prose.of("{}: {}", Levels.name(claim), remark)))));
       blocks.addAll(FigureDetailBlocks.remedies(claim));
     }
-    blocks.add(bounds(claims));
-    FigureDetailBlocks.limitKinds(claims).ifPresent(blocks::add);
+    blocks.add(bounds(claims, result.study().claim().subject()));
+    FigureDetailBlocks.limitKinds(claims, result.study().claim().subject()).ifPresent(blocks::add);
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       int index = i;
@@ -125,8 +126,9 @@ final class FigureSection {
             Column.significant("margin", "Margin", "g", 4)),
         rows,
         Prose.of(
-            "Error of reading at all loads together; content {} of kits, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.{}",
+            "Error of reading at all loads together; content {} of {}, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.{}",
             Quantity.percent(result.study().claim().content(), 1),
+            result.study().claim().subject().plural(),
             Quantity.percent(result.study().claim().confidence(), 1),
             Levels.formNote(result.study().claim().form())));
   }
@@ -246,7 +248,8 @@ final class FigureSection {
     return value.map(OptionalDouble::of).orElse(OptionalDouble.empty());
   }
 
-  private static Table bounds(List<LevelClaim> claims) {
+  private static Table bounds(List<LevelClaim> claims, ClaimSubject subject) {
+    String plural = subject.plural();
     List<Guard> guards = guards(claims);
     List<Row> rows = new ArrayList<>();
     for (LevelClaim claim : claims) {
@@ -269,11 +272,17 @@ final class FigureSection {
     List<Column> columns = new ArrayList<>();
     columns.add(Column.text("level", "Calibration level"));
     columns.add(Column.significant("model", "Bound by the model", "g", 4));
-    columns.add(Column.significant("tested", "Largest error over tested kits", "g", 4));
+    columns.add(Column.significant("tested", "Largest error over tested " + plural, "g", 4));
     columns.add(Column.fraction("tested-confidence", "Confidence of that, without a model", 1));
-    columns.add(Column.fraction("tested-content", "Content that tested kits alone support", 1));
-    columns.add(Column.count("kits", "Kits tested"));
-    columns.add(Column.count("disjoint", "Kits that share no unit"));
+    columns.add(
+        Column.fraction("tested-content", "Content that tested " + plural + " alone support", 1));
+    columns.add(Column.count("kits", Texts.capital(plural) + " tested"));
+    columns.add(
+        Column.count(
+            "disjoint",
+            subject == ClaimSubject.KIT
+                ? "Kits that share no unit"
+                : Texts.capital(plural) + " that are different"));
     guards.forEach(guard -> columns.add(Column.significant(guard.id(), guard.title(), "g", 3)));
     columns.add(Column.significant("bound", "Smallest supported figure", "g", 4));
     return new Table(
@@ -283,7 +292,9 @@ final class FigureSection {
         columns,
         rows,
         Prose.text(
-            "The larger of the first two columns plus the guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for kits drawn like the tested ones, lots included."));
+            "The larger of the first two columns plus the guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for "
+                + plural
+                + " drawn like the tested ones, lots included."));
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {

@@ -9,10 +9,12 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 
 /** What a reader learns first. */
@@ -157,15 +159,33 @@ final class HeadlineAssembly {
         Texts.grams(largest.standardDeviationGrams()));
   }
 
+  /** On what cells or boards were whose figure is for them alone. */
+  private static Optional<Prose> aboutWhat(StudyResult result) {
+    ClaimSubject subject = result.study().claim().subject();
+    return subject == ClaimSubject.KIT
+        ? Optional.empty()
+        : Optional.of(
+            Prose.of(
+                "The figure is for {} alone, each on {}; a kit has the error of its other half as well.",
+                subject.plural(),
+                SubjectRuns.partner(result.study())
+                    .orElse(
+                        subject == ClaimSubject.CELL
+                            ? "an average board of the study"
+                            : "an average cell of the study")));
+  }
+
   private static List<Prose> conditions(StudyResult result) {
     ClaimRequest claim = result.study().claim();
     Conditions conditions = result.study().conditions();
     List<Prose> list = new ArrayList<>();
     list.add(
         Prose.of(
-            "Content {} of kits, confidence {}.",
+            "Content {} of {}, confidence {}.",
             Quantity.percent(claim.content(), 1),
+            claim.subject().plural(),
             Quantity.percent(claim.confidence(), 1)));
+    aboutWhat(result).ifPresent(list::add);
     list.add(Prose.of("Temperature: {}.", result.asDecided().temperature().words()));
     list.add(
         Prose.of(

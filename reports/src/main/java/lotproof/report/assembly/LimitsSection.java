@@ -15,6 +15,8 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
 
 /** Production tests that protect the figures, for the report and for the command. */
 public final class LimitsSection {
@@ -29,17 +31,12 @@ public final class LimitsSection {
   public static Section of(ProductionLimits limits) {
     List<Block> blocks = new ArrayList<>();
     if (!limits.levels().isEmpty()) {
-      blocks.add(pairs(limits.levels()));
+      blocks.add(pairs(limits));
       for (LevelLimits level : limits.levels()) {
-        String name = Levels.name(level.level());
-        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name, words(level.pair()))));
+        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.pair()))));
       }
       blocks.add(loads(limits.levels()));
-      blocks.add(units(limits.levels()));
-      for (LevelLimits level : limits.levels()) {
-        String name = Levels.name(level.level());
-        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name, words(level.jig()))));
-      }
+      blocks.addAll(jigs(limits));
     }
     limits
         .cautions()
@@ -50,28 +47,42 @@ public final class LimitsSection {
         "limits",
         "Which production tests protect the figure?",
         Prose.text(
-            "A study says what untested kits do. A test of every kit that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
+            "A study says what untested "
+                + limits.subject().plural()
+                + " do. A test of every "
+                + limits.subject().key()
+                + " that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
         blocks);
   }
 
+  private static String name(LevelLimits level) {
+    return Levels.name(level.level()) + (level.correction().isPresent() ? ", corrected" : "");
+  }
+
   private static String words(PairTest test) {
-    return test instanceof PairTest.Protects protects
-        ? protects.words()
+    if (test instanceof PairTest.Protects protects) {
+      return protects.words();
+    }
+    return test instanceof PairTest.NotNeeded not
+        ? not.reason()
         : "No limit protects the figure. " + ((PairTest.CannotProtect) test).reason();
   }
 
   private static String words(JigTest test) {
-    return test instanceof JigTest.Protects protects
-        ? protects.words()
+    if (test instanceof JigTest.Protects protects) {
+      return protects.words();
+    }
+    return test instanceof JigTest.NotNeeded not
+        ? not.reason()
         : "No limits of cells and boards alone protect the figure. "
             + ((JigTest.CannotProtect) test).reason();
   }
 
-  private static Table pairs(List<LevelLimits> levels) {
+  private static Table pairs(ProductionLimits limits) {
     List<Row> rows = new ArrayList<>();
-    for (LevelLimits level : levels) {
+    for (LevelLimits level : limits.levels()) {
       List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(Levels.name(level.level())));
+      cells.add(Cell.text(name(level)));
       cells.add(Cell.number(level.typicalGrams()));
       cells.add(Cell.number(level.characterisedGrams()));
       cells.add(Cell.number(level.figureGrams()));
@@ -79,11 +90,12 @@ public final class LimitsSection {
         cells.add(Cell.number(p.acceptGrams()));
         cells.add(Cell.number(p.testerUncertaintyGrams()));
         cells.add(Cell.number(p.yieldFraction()));
-        cells.add(Cell.text(p.passed() + " of " + p.runs()));
+        cells.add(Cell.text(p.runs() == 0 ? "none measured" : p.passed() + " of " + p.runs()));
         cells.add(Cell.number(p.consumersRisk()));
         cells.add(Cell.number(p.producersRisk()));
       } else {
-        String none = "no limit protects it";
+        String none =
+            level.pair() instanceof PairTest.NotNeeded ? "tested on a jig" : "no limit protects it";
         cells.add(Cell.missing(none));
         for (int i = 0; i < 2; i++) {
           cells.add(Cell.missing("no test"));
@@ -94,16 +106,19 @@ public final class LimitsSection {
       }
       rows.add(new Row(cells));
     }
+    String kind = limits.subject().key();
+    String sign = limits.form().side() == ClaimForm.Side.BOTH ? " ±" : "";
     return new Table(
         "pair-limits",
-        "Test of every finished kit",
+        "Test of every "
+            + (limits.subject() == ClaimSubject.KIT ? "finished kit" : limits.tested()),
         Table.Role.READ,
         List.of(
             Column.text("level", "Calibration level"),
-            Column.significant("typical", "Median kit ±", "g", 3),
-            Column.significant("characterised", "Untested kits ±", "g", 4),
-            Column.significant("guaranteed", "To be guaranteed ±", "g", 4),
-            Column.significant("accept", "Accept within ±", "g", 3),
+            Column.significant("typical", "Median " + kind + sign, "g", 3),
+            Column.significant("characterised", "Untested " + kind + "s" + sign, "g", 4),
+            Column.significant("guaranteed", "To be guaranteed" + sign, "g", 4),
+            Column.significant("accept", "Accept within" + sign, "g", 3),
             Column.significant("tester", "Tester's standard uncertainty", "g", 3),
             Column.fraction("yield", "Expected yield", 1),
             Column.text("passed", "Study runs that pass"),
@@ -111,7 +126,8 @@ public final class LimitsSection {
             Column.fraction("producer", "Producer's risk", 3)),
         rows,
         Prose.text(
-            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not lean on them."));
+            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not lean on them."
+                + Levels.formNote(limits.form())));
   }
 
   private static Table loads(List<LevelLimits> levels) {
@@ -122,7 +138,7 @@ public final class LimitsSection {
           PairTest.LoadGuard load = p.loads().get(i);
           rows.add(
               Row.of(
-                  Cell.text(Levels.name(level.level())),
+                  Cell.text(name(level)),
                   Cell.number(load.loadKilograms()),
                   Cell.text(load.direction().word()),
                   Cell.text(load.tested() ? "tested" : "from " + load.predictedFrom().orElse("")),
@@ -136,7 +152,7 @@ public final class LimitsSection {
     }
     return new Table(
         "load-guards",
-        "What each load allows the limit of the kit test to be",
+        "What each load allows the limit of this test to be",
         Table.Role.READ,
         List.of(
             Column.text("level", "Calibration level"),
@@ -153,14 +169,38 @@ public final class LimitsSection {
             "A tested load gives up the guard band for the reading. A load that is not tested is foretold from the tested one by a line over the study's runs, with an allowance for what the line leaves over."));
   }
 
-  private static Table units(List<LevelLimits> levels) {
+  /** The tests on a jig; where none is called for only why. */
+  private static List<Block> jigs(ProductionLimits limits) {
+    List<Block> blocks = new ArrayList<>();
+    boolean any =
+        limits.levels().stream().anyMatch(level -> !(level.jig() instanceof JigTest.NotNeeded));
+    if (!any) {
+      limits.levels().stream()
+          .map(level -> words(level.jig()))
+          .distinct()
+          .forEach(reason -> blocks.add(new Block.Paragraph(Prose.text(reason))));
+      return blocks;
+    }
+    blocks.add(units(limits));
+    for (LevelLimits level : limits.levels()) {
+      blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.jig()))));
+    }
+    return blocks;
+  }
+
+  private static Table units(ProductionLimits limits) {
+    List<LevelLimits> levels = limits.levels();
+    String both =
+        limits.subject() == ClaimSubject.KIT
+            ? " Limits of both kinds add up, so that any accepted cell may meet any accepted board."
+            : "";
     List<Row> rows = new ArrayList<>();
     for (LevelLimits level : levels) {
       if (level.jig() instanceof JigTest.Protects p) {
         for (JigTest.UnitLimit unit : p.units()) {
           rows.add(
               Row.of(
-                  Cell.text(Levels.name(level.level())),
+                  Cell.text(name(level)),
                   Cell.text(unit.kind().word()),
                   Cell.number(unit.loadKilograms()),
                   Cell.text(unit.direction().word()),
@@ -192,6 +232,7 @@ public final class LimitsSection {
             Column.fraction("producer", "Producer's risk", 3)),
         rows,
         Prose.text(
-            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards. Limits of both kinds add up, so that any accepted cell may meet any accepted board."));
+            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards."
+                + both));
   }
 }

@@ -12,6 +12,7 @@ import java.util.function.IntFunction;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
@@ -48,7 +49,7 @@ final class LiveResults {
   /** Everything of a study. */
   void apply(StudyResult result) {
     applySpread();
-    capability(result.study().limits());
+    capability(result.study().limits(), SubjectRuns.measured(result.study()).plural());
     lots();
     distributionFree();
     List<LevelClaim> claims = result.asDecided().claims();
@@ -166,8 +167,8 @@ final class LiveResults {
         .orElse(-1);
   }
 
-  private void capability(Map<Characteristic, Limits> specified) {
-    insertCopy("sd", "Standard deviation of kits", "total-sd");
+  private void capability(Map<Characteristic, Limits> specified, String plural) {
+    insertCopy("sd", "Standard deviation of " + plural, "total-sd");
     insertCopy("mean", "Mean", "mean");
     insertLimit("upper-limit", "Upper limit", specified, Limits::upper);
     insertLimit("lower-limit", "Lower limit", specified, Limits::lower);

@@ -11,12 +11,14 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimSubject;
 
 /** How it was computed, what it does not cover, and what it must not be used for. */
 final class MethodSection {
   private MethodSection() {}
 
   static Section of(StudyResult result) {
+    ClaimSubject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
     result
         .cautions()
@@ -28,13 +30,17 @@ final class MethodSection {
     blocks.add(
         new Block.Paragraph(
             Prose.text(
-                "Components of variation: crossed mixed model by restricted maximum likelihood, intervals by profile likelihood. Limits for a future kit: modified large-sample limits on pseudo mean squares of that fit, which is a textbook method in balanced designs and elsewhere a construction whose actual confidence was measured by simulation. All loads together: simulated error curves with the model's covariances, fixed seed. Without a model: order statistics of the tested kits. The larger bound counts, and the limits of error of the masses are added.")));
-    blocks.add(definitions());
+                "Components of variation: crossed mixed model by restricted maximum likelihood, intervals by profile likelihood. Limits for a future "
+                    + subject.key()
+                    + ": modified large-sample limits on pseudo mean squares of that fit, which is a textbook method in balanced designs and elsewhere a construction whose actual confidence was measured by simulation. All loads together: simulated error curves with the model's covariances, fixed seed. Without a model: order statistics of the tested "
+                    + subject.plural()
+                    + ". The larger bound counts, and the limits of error of the masses are added.")));
+    blocks.add(definitions(subject));
     return new Section(
         "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
   }
 
-  private static Table definitions() {
+  private static Table definitions(ClaimSubject subject) {
     List<Row> rows = new ArrayList<>();
     for (Characteristic c : Characteristic.values()) {
       rows.add(Row.of(Cell.text(c.title()), Cell.text(c.unit()), Cell.text(c.definition())));
@@ -48,7 +54,7 @@ final class MethodSection {
         Row.of(
             Cell.text("Content"),
             Cell.text("%"),
-            Cell.text("fraction of all kits that a figure must hold for")));
+            Cell.text("fraction of all " + subject.plural() + " that a figure must hold for")));
     rows.add(
         Row.of(
             Cell.text("Confidence"),

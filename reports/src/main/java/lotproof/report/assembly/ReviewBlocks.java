@@ -128,14 +128,14 @@ public final class ReviewBlocks {
         new Block.Paragraph(Prose.text(claim.words())),
         new Table(
             "split-claim",
-            "All units in, or good kits only",
+            "All units in, or good ones only",
             Table.Role.READ,
             List.of(
                 Column.text("level", "Calibration level"),
                 Column.significant("all", "All units in: ±", "g", 4),
-                Column.fraction("all-content", "of all kits", 1),
-                Column.significant("good", "Good kits: ±", "g", 4),
-                Column.fraction("good-content", "of all kits, good and bad", 2)),
+                Column.fraction("all-content", "of all", 1),
+                Column.significant("good", "Good ones: ±", "g", 4),
+                Column.fraction("good-content", "of all, good and bad", 2)),
             rows,
             Prose.of(
                 "Both columns at {} % confidence in all; the split one states each part at {} %.",

@@ -33,14 +33,17 @@ final class SpreadBlocks {
    *
    * @param spreads the spreads that count
    * @param withoutExclusions the same characteristics without any exclusion, for comparison
+   * @param plural what was measured: kits, or cells or boards on one partner
    */
   static List<Block> tables(
-      List<CharacteristicSpread> spreads, List<CharacteristicSpread> withoutExclusions) {
+      List<CharacteristicSpread> spreads,
+      List<CharacteristicSpread> withoutExclusions,
+      String plural) {
     List<Block> blocks = new ArrayList<>();
-    blocks.add(components(spreads));
-    blocks.add(limits(spreads, withoutExclusions));
-    blocks.add(distributionFree(spreads));
-    for (Table table : List.of(influences(spreads), capability(spreads), lots(spreads))) {
+    blocks.add(components(spreads, plural));
+    blocks.add(limits(spreads, withoutExclusions, plural));
+    blocks.add(distributionFree(spreads, plural));
+    for (Table table : List.of(influences(spreads), capability(spreads, plural), lots(spreads))) {
       if (!table.rows().isEmpty()) {
         blocks.add(table);
       }
@@ -73,7 +76,7 @@ final class SpreadBlocks {
     return Cell.text(spread.values().title() + (unit.isEmpty() ? "" : " [" + unit + "]"));
   }
 
-  private static Table components(List<CharacteristicSpread> spreads) {
+  private static Table components(List<CharacteristicSpread> spreads, String plural) {
     List<Row> rows = new ArrayList<>();
     for (CharacteristicSpread spread : spreads) {
       for (Component c :
@@ -93,7 +96,7 @@ final class SpreadBlocks {
     }
     return new Table(
         "components",
-        "What makes kits differ",
+        "What makes " + plural + " differ",
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
@@ -146,7 +149,9 @@ final class SpreadBlocks {
   }
 
   private static Table limits(
-      List<CharacteristicSpread> spreads, List<CharacteristicSpread> withoutExclusions) {
+      List<CharacteristicSpread> spreads,
+      List<CharacteristicSpread> withoutExclusions,
+      String plural) {
     boolean compared = !spreads.equals(withoutExclusions);
     boolean fewLots =
         spreads.stream()
@@ -158,7 +163,7 @@ final class SpreadBlocks {
                 Column.text("characteristic", "Characteristic"),
                 Column.count("runs", "Runs"),
                 Column.significant("mean", "Mean", "", DIGITS + 1),
-                Column.significant("total-sd", "Standard deviation of kits", "", DIGITS)));
+                Column.significant("total-sd", "Standard deviation of " + plural, "", DIGITS)));
     columns.addAll(lowerAndUpper("", ""));
     if (compared) {
       columns.addAll(lowerAndUpper("-without", " without exclusions"));
@@ -191,7 +196,7 @@ final class SpreadBlocks {
     }
     return new Table(
         "limits",
-        "Limits that a future kit keeps",
+        "Limits that a future " + plural.substring(0, plural.length() - 1) + " keeps",
         Table.Role.READ,
         columns,
         rows,
@@ -211,7 +216,7 @@ final class SpreadBlocks {
         Texts.optional(limits.map(ToleranceLimits::upper), missing));
   }
 
-  private static Table distributionFree(List<CharacteristicSpread> spreads) {
+  private static Table distributionFree(List<CharacteristicSpread> spreads, String plural) {
     List<Row> rows = new ArrayList<>();
     for (CharacteristicSpread spread : spreads) {
       spread
@@ -232,24 +237,26 @@ final class SpreadBlocks {
     }
     return new Table(
         "distribution-free",
-        "What the tested kits say without a model",
+        "What the tested " + plural + " say without a model",
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.count("kits", "Kits tested"),
-            Column.count("disjoint", "Kits that share no unit"),
+            Column.count("kits", Texts.capital(plural) + " tested"),
+            Column.count("disjoint", Texts.capital(plural) + " that share no unit"),
             Column.significant("smallest", "Smallest seen", "", DIGITS + 1),
             Column.significant("largest", "Largest seen", "", DIGITS + 1),
             Column.fraction("both", "Confidence for the content between them", 1),
             Column.fraction("one", "Confidence for the content beyond one of them", 1),
             Column.fraction("supported", "Content that one of them supports", 1),
-            Column.count("needed", "Kits needed for one of them")),
+            Column.count("needed", Texts.capital(plural) + " needed for one of them")),
         rows,
         Prose.text(
-            "Order statistics of kits that share no unit. Smallest and largest seen are not limits: the confidence beside them says what they are worth."));
+            "Order statistics of "
+                + plural
+                + " that share no unit. Smallest and largest seen are not limits: the confidence beside them says what they are worth."));
   }
 
-  private static Table capability(List<CharacteristicSpread> spreads) {
+  private static Table capability(List<CharacteristicSpread> spreads, String plural) {
     List<Row> rows = new ArrayList<>();
     for (CharacteristicSpread spread : spreads) {
       spread
@@ -270,7 +277,7 @@ final class SpreadBlocks {
     }
     return new Table(
         "capability",
-        "How kits lie within the study's limits",
+        "How " + plural + " lie within the study's limits",
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
@@ -283,7 +290,9 @@ final class SpreadBlocks {
             Column.fraction("outside", "Kits outside, if normal", 4)),
         rows,
         Prose.text(
-            "Overall spread of kits, lots included (ISO 22514-2 performance indices), with the degrees of freedom of the model. Small fractions outside lean on the normal shape."));
+            "Overall spread of "
+                + plural
+                + ", lots included (ISO 22514-2 performance indices), with the degrees of freedom of the model. Small fractions outside lean on the normal shape."));
   }
 
   private static Table lots(List<CharacteristicSpread> spreads) {

@@ -28,7 +28,7 @@ public final class SpreadReport {
   public static Report of(
       String title, String fileHash, String toolVersion, CharacteristicSpread spread) {
     List<CharacteristicSpread> one = List.of(spread);
-    List<Block> blocks = new ArrayList<>(SpreadBlocks.tables(one, one));
+    List<Block> blocks = new ArrayList<>(SpreadBlocks.tables(one, one, "kits"));
     blocks.addAll(SpreadBlocks.notes(one));
     Identity identity =
         new Identity(

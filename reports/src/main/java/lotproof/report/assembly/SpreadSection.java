@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Prose;
@@ -28,11 +29,12 @@ final class SpreadSection {
 
   static Section of(StudyResult result) {
     List<CharacteristicSpread> spreads = result.asDecided().spreads();
+    String plural = SubjectRuns.measured(result.study()).plural();
     List<Block> blocks = new ArrayList<>();
-    blocks.addAll(SpreadBlocks.tables(spreads, result.withoutExclusions().spreads()));
+    blocks.addAll(SpreadBlocks.tables(spreads, result.withoutExclusions().spreads(), plural));
     blocks.addAll(SpreadBlocks.notes(spreads));
     for (CharacteristicSpread spread : spreads) {
-      shares(spread).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
+      shares(spread, plural).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
     }
     result.withoutExclusions().spreads().stream()
         .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
@@ -48,12 +50,13 @@ final class SpreadSection {
         "spread",
         "How far do units differ, and why?",
         Prose.of(
-            "Components of variation with {} intervals, limits that a future kit keeps, and capability against the study's limits.",
-            Quantity.percent(result.study().claim().confidence(), 0)),
+            "Components of variation with {} intervals, limits that a future {} keeps, and capability against the study's limits.",
+            Quantity.percent(result.study().claim().confidence(), 0),
+            SubjectRuns.measured(result.study()).key()),
         blocks);
   }
 
-  private static Optional<Chart> shares(CharacteristicSpread spread) {
+  private static Optional<Chart> shares(CharacteristicSpread spread, String plural) {
     if (!(spread.outcome() instanceof SpreadOutcome.Estimated estimated)) {
       return Optional.empty();
     }
@@ -77,7 +80,9 @@ final class SpreadSection {
         new Chart.VariationShares(
             new Chart.Caption(
                 "shares-" + values.key(),
-                "What makes kits differ in "
+                "What makes "
+                    + plural
+                    + " differ in "
                     + values.title().toLowerCase(java.util.Locale.ROOT)
                     + "?",
                 "Standard deviation of each source with its interval; the largest is: "

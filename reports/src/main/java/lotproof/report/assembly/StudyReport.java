@@ -43,6 +43,7 @@ public final class StudyReport {
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
     sections.add(FigureDetailBlocks.section(result));
+    JigSection.of(result).ifPresent(sections::add);
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result));
     sections.add(ReviewSection.of(result));

@@ -41,4 +41,9 @@ final class Texts {
   static Place place(Provenance source) {
     return new Place(source.file(), source.row());
   }
+
+  /** The word with a capital. */
+  static String capital(String word) {
+    return Character.toUpperCase(word.charAt(0)) + word.substring(1);
+  }
 }

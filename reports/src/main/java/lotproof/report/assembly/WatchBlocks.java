@@ -60,7 +60,7 @@ public final class WatchBlocks {
             Column.text("level", "Calibration level"),
             Column.significant("figure", "Figure ±", "g", 4),
             Column.significant("largest", "Largest error", "g", 4),
-            Column.text("beyond", "Kits beyond"),
+            Column.text("beyond", Texts.capital(check.subject().plural()) + " beyond"),
             Column.significant("mean", "Mean", "g", 4),
             Column.significant("study-mean", "Study's mean", "g", 4),
             Column.significant("mean-limit", "May differ by", "g", 3),
@@ -69,8 +69,9 @@ public final class WatchBlocks {
             Column.text("verdict", "Verdict")),
         rows,
         Prose.of(
-            "{} kits that share no unit, of {} measured. Mean and spread at the study's worst load of the level. A lot like those studied is called anything but \"claim holds\" in at most about {} % of checks, over all levels together.",
+            "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of the level. A lot like those studied is called anything but \"claim holds\" in at most about {} % of checks, over all levels together.",
             Integer.toString(check.kits()),
+            check.subject().plural(),
             Integer.toString(check.allKits()),
             Numbers.percent(check.falseAlarmFraction())));
   }
@@ -85,7 +86,7 @@ public final class WatchBlocks {
             Column.text("load", "Load"),
             Column.significant("shift", "Shift of the mean", "g", 3),
             Column.decimal("spread", "Spread within the lot, times the study's", "", 2),
-            Column.significant("kit", "A single kit off by", "g", 3)),
+            Column.significant("kit", "A single " + check.subject().key() + " off by", "g", 3)),
         check.levels().stream()
             .map(
                 l ->
@@ -97,7 +98,7 @@ public final class WatchBlocks {
                         Cell.number(l.extremeGrams())))
             .toList(),
         Prose.text(
-            "Shift and spread that are seen in 80 % of checks with this many kits; smaller ones mostly go unseen, so \"claim holds\" does not say that nothing changed."));
+            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly go unseen, so \"claim holds\" does not say that nothing changed."));
   }
 
   private static Cell optional(OptionalDouble value) {

@@ -7,7 +7,6 @@ import java.util.List;
 import lotproof.plan.design.BenchSheet;
 import lotproof.plan.design.Preparation;
 import lotproof.report.workbook.Styles.Role;
-import lotproof.study.BenchPlan;
 import lotproof.study.Study;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
@@ -25,8 +24,9 @@ import org.apache.poi.ss.util.CellRangeAddressList;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /**
- * The bench sheet of one session as a workbook: the rows to fill in, checked as they are typed, and
- * what has to be right before the first of them. The sheet named {@code readings} imports as it is.
+ * A bench sheet of a session or side test as a workbook: the rows to fill in, checked as they are
+ * typed, and what has to be right before the first of them. The sheet named {@code readings}
+ * imports as it is.
  */
 public final class BenchWorkbook {
   private static final String READINGS = "readings";
@@ -44,16 +44,19 @@ public final class BenchWorkbook {
   private final Cells cells = new Cells(styles);
   private final BenchSheet content;
 
-  private BenchWorkbook(BenchSheet content) {
+  private final List<Preparation.Part> parts;
+
+  private BenchWorkbook(BenchSheet content, List<Preparation.Part> parts) {
     this.content = content;
+    this.parts = parts;
   }
 
-  /** The bytes of the workbook; the same for the same plan. */
-  public static byte[] of(Study study, BenchPlan plan, BenchSheet sheet) {
-    BenchWorkbook bench = new BenchWorkbook(sheet);
+  /** The bytes of the workbook; the same for the same sheet. */
+  public static byte[] of(Study study, BenchSheet sheet, List<Preparation.Part> preparation) {
+    BenchWorkbook bench = new BenchWorkbook(sheet, preparation);
     try (XSSFWorkbook workbook = bench.workbook) {
       bench.readings(study);
-      bench.preparation(study, plan);
+      bench.preparation(study);
       ByteArrayOutputStream bytes = new ByteArrayOutputStream();
       workbook.getProperties().getCoreProperties().setCreator("Lotproof");
       workbook.getProperties().getExtendedProperties().setApplication("Lotproof");
@@ -165,8 +168,7 @@ public final class BenchWorkbook {
 
   private void print(Sheet sheet, Study study) {
     sheet.createFreezePane(4, 1);
-    TableSheet.setPrint(
-        sheet, study.title() + ", session " + content.session() + ", day " + content.day(), true);
+    TableSheet.setPrint(sheet, study.title() + ", " + content.caption(), true);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
     sheet.getFooter().setLeft("Date: ____________  Name: ____________________");
     sheet.setRepeatingRows(new CellRangeAddress(0, 0, -1, -1));
@@ -174,16 +176,15 @@ public final class BenchWorkbook {
     sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.RIGHT, 0.4);
   }
 
-  private void preparation(Study study, BenchPlan plan) {
+  private void preparation(Study study) {
     Sheet sheet = workbook.createSheet(PREPARATION);
     sheet.setDisplayGridlines(false);
     Cells.width(sheet, 0, 4);
     Cells.width(sheet, 1, TEXT_CHARACTERS);
     int next = 0;
-    next = section(sheet, next, "Before the first reading", Preparation.before(study, plan));
-    next = section(sheet, next, "Cautions", Preparation.cautions(study));
-    next = section(sheet, next, "Filling in the sheet", Preparation.filling(study));
-    section(sheet, next, "What may be left out", Preparation.causes(study));
+    for (Preparation.Part part : parts) {
+      next = section(sheet, next, part.title(), part.lines());
+    }
     TableSheet.setPrint(sheet, study.title() + ", preparation", false);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
   }

@@ -9,7 +9,6 @@ import java.util.OptionalDouble;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import lotproof.claim.upkeep.LimitOptions;
-import lotproof.claim.upkeep.PairTest;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.folder.Nearest;
 import lotproof.report.OutputSink;
@@ -30,7 +29,8 @@ import picocli.CommandLine.Parameters;
     description = {
       "For the test of every finished kit, and for tests of cells and boards alone on a jig: guarded for"
           + " the tester's uncertainty, for the masses and for loads that are not tested, with expected"
-          + " yield and risks. Answers no (1) when no limit protects one of the figures.",
+          + " yield and risks. A claim for cells or boards alone gets the tests of that kind. Answers no"
+          + " (1) when no limit protects one of the figures.",
       "",
       "Production limits are no safety limits, and they make no scale fit for trade."
     },
@@ -75,6 +75,13 @@ final class LimitsCommand implements Callable<Integer> {
   private @Nullable Double uncertainty;
 
   @Option(
+      names = "--changed-temperature",
+      description =
+          "production calibrates each kit at one temperature and reads it at another, as the study"
+              + " did for its temperature correction; without it a test at one temperature")
+  private boolean changedTemperature;
+
+  @Option(
       names = "--conformity",
       paramLabel = "FRACTION",
       description =
@@ -102,7 +109,7 @@ final class LimitsCommand implements Callable<Integer> {
     ProductionLimits limits = ProductionLimits.of(analysed.result(), options);
     boolean protectedAll =
         !limits.levels().isEmpty()
-            && limits.levels().stream().allMatch(l -> l.pair() instanceof PairTest.Protects);
+            && limits.levels().stream().allMatch(ProductionLimits.LevelLimits::isProtected);
     int exit = protectedAll ? Exit.DONE : Exit.NO;
     Report report =
         new Report(
@@ -154,6 +161,7 @@ final class LimitsCommand implements Callable<Integer> {
           testLoads,
           falling,
           uncertainty == null ? OptionalDouble.empty() : OptionalDouble.of(uncertainty),
+          changedTemperature,
           conformity == null ? asked.claim().content() : conformity);
     } catch (IllegalArgumentException e) {
       throw new UnusableException(String.valueOf(e.getMessage()));

@@ -289,6 +289,14 @@ final class Messages {
       List<String> written) {}
 
   /**
+   * What {@code plan --side-sheets} wrote.
+   *
+   * @param seed decides which kits, and their order
+   * @param written files that were written, in the study folder
+   */
+  record SideSheets(String command, String version, int exit, long seed, List<String> written) {}
+
+  /**
    * How a planned study would end.
    *
    * @param level the calibration level

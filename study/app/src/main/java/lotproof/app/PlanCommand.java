@@ -18,9 +18,11 @@ import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.Preparation;
 import lotproof.plan.design.RunOrder;
+import lotproof.plan.design.SideSheets;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.data.ResultJson;
+import lotproof.report.text.OutsideText;
 import lotproof.report.workbook.BenchWorkbook;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
@@ -48,7 +50,9 @@ import picocli.CommandLine.Parameters;
       "    --default-factor \"83886.08 counts/kg\" --converter-scale \"2097152 counts/(mV/V)\" \\",
       "    --temperature 18..26 --bench-masses F2 --cell-sd 240 --board-sd 90 --repeat-sd 10 \\",
       "    --wanted 700",
-      "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2"
+      "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2",
+      "  lotproof plan hive-scale --side-test \"creep=0,50,50,0: loads that stay on for 30 min\"",
+      "  lotproof plan hive-scale --side-sheets --side-kits 12"
     })
 final class PlanCommand implements Callable<Integer> {
   static final String HEADER =
@@ -71,6 +75,12 @@ final class PlanCommand implements Callable<Integer> {
   private boolean ask;
 
   @Option(
+      names = "--side-sheets",
+      description =
+          "write the bench sheets of the side tests that STUDY names already, and nothing else")
+  private boolean sideSheets;
+
+  @Option(
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
@@ -82,6 +92,9 @@ final class PlanCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    if (sideSheets) {
+      return sheetsOfSideTests();
+    }
     Optional<StudyFolder> folder = Optional.ofNullable(study).map(StudyFolder::at);
     folder
         .filter(StudyFolder::holdsStudy)
@@ -213,14 +226,40 @@ final class PlanCommand implements Callable<Integer> {
   }
 
   /** The bench first and study.yaml last: a folder with a study is whole. */
-  private static List<String> write(StudyFolder folder, Study study, BenchPlan plan) {
+  private List<String> write(StudyFolder folder, Study study, BenchPlan plan) {
     Map<String, byte[]> files = new LinkedHashMap<>();
     for (BenchSheet sheet : BenchSheet.of(study, plan)) {
-      files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, plan, sheet));
-      files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
+      put(files, study, sheet, Preparation.ofSession(study, plan));
     }
+    files.putAll(sideSheets(study));
     files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
     files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    List<String> written = putBench(folder, files);
+    List<DataIssue> issues = folder.create(study);
+    if (!issues.isEmpty()) {
+      throw new UnusableException(issues);
+    }
+    written.add("study.yaml");
+    return written;
+  }
+
+  private Map<String, byte[]> sideSheets(Study study) {
+    Map<String, byte[]> files = new LinkedHashMap<>();
+    PlanDraft.checked(() -> SideSheets.of(study, options.sideKits, options.seed))
+        .forEach(side -> put(files, study, side.sheet(), side.preparation()));
+    return files;
+  }
+
+  private static void put(
+      Map<String, byte[]> files,
+      Study study,
+      BenchSheet sheet,
+      List<Preparation.Part> preparation) {
+    files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, sheet, preparation));
+    files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
+  }
+
+  private static List<String> putBench(StudyFolder folder, Map<String, byte[]> files) {
     List<DataIssue> issues = new ArrayList<>();
     List<String> written = new ArrayList<>();
     for (Map.Entry<String, byte[]> file : files.entrySet()) {
@@ -230,11 +269,33 @@ final class PlanCommand implements Callable<Integer> {
         throw new UnusableException(issues);
       }
     }
-    issues.addAll(folder.create(study));
-    if (!issues.isEmpty()) {
-      throw new UnusableException(issues);
-    }
-    written.add("study.yaml");
     return written;
+  }
+
+  /** The sheets of side tests of a study that stands already. */
+  private int sheetsOfSideTests() {
+    Path root = study;
+    if (root == null) {
+      throw new UnusableException("--side-sheets needs STUDY, the folder of the study");
+    }
+    Study known = StudyFolders.open(root).study();
+    if (known.design().sideTests().isEmpty()) {
+      throw new UnusableException(
+          "study.yaml names no side test; put them into design.side-tests (docs/formats.md)");
+    }
+    List<String> written = putBench(StudyFolder.at(root), sideSheets(known));
+    if (json) {
+      io.out()
+          .print(
+              ResultJson.of(
+                  new Messages.SideSheets(
+                      "plan", LotproofCommand.Version.number(), Exit.DONE, options.seed, written)));
+    } else {
+      io.out()
+          .println(
+              OutsideText.clean("Written to " + root + ": " + String.join(", ", written) + "."));
+      io.out().println("Each workbook has its preparation beside the readings; read it first.");
+    }
+    return Exit.DONE;
   }
 }

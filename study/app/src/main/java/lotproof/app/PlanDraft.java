@@ -104,7 +104,12 @@ record PlanDraft(
                     cells,
                     boards,
                     check,
-                    new Design(Design.Kind.ROTATION, loads, List.of()),
+                    new Design(
+                        Design.Kind.ROTATION,
+                        loads,
+                        List.of(),
+                        Optional.empty(),
+                        PlanInput.sideTests(o.sideTests, kit.capacityKilograms(), "--side-test")),
                     ReferenceLine.TERMINAL,
                     Map.of(),
                     o.causes,
@@ -330,7 +335,8 @@ record PlanDraft(
                         it.kind().inStudy(),
                         d.design().loadsKilograms(),
                         pairs(it.plan()),
-                        it.partners()))
+                        it.partners(),
+                        d.design().sideTests()))
             .orElse(d.design());
     return new Study(
         d.title(),

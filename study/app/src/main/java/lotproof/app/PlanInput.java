@@ -15,6 +15,7 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.CheckStandard;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
+import lotproof.study.SideTest;
 import lotproof.study.UnitKind;
 
 /** Reads the words with which a plan is described. */
@@ -23,6 +24,8 @@ final class PlanInput {
   private static final Pattern RANGE = Pattern.compile("(.*?)(\\d{1,9})\\.\\.(?:\\1)?(\\d{1,9})");
   private static final Pattern TEMPERATURES =
       Pattern.compile("\\s*(-?[0-9.]+)\\s*(?:°C|C)?\\s*\\.\\.\\s*(-?[0-9.]+)\\s*(?:°C|C)?\\s*");
+
+  private static final Pattern SIDE_TEST = Pattern.compile("([^=]*)=([^:]*):\\s*(\\S.*)");
 
   private PlanInput() {}
 
@@ -153,6 +156,58 @@ final class PlanInput {
     } catch (IllegalArgumentException e) {
       throw new UnusableException(option + ": " + e.getMessage());
     }
+  }
+
+  /** Side tests as {@code EFFECT=KG,KG,...:COVERS}; their runs are named after the effect. */
+  static List<SideTest> sideTests(List<String> texts, double capacity, String option) {
+    List<SideTest> tests = new ArrayList<>();
+    for (String text : texts) {
+      Matcher parts = SIDE_TEST.matcher(text);
+      if (!parts.matches()) {
+        throw new UnusableException(
+            option
+                + " takes EFFECT=KG,KG,...:COVERS, such as \"off-centre=0,20,20,20: loads up to 100 mm"
+                + " off the centre\", was \""
+                + text
+                + "\"");
+      }
+      SideTest.Effect effect =
+          SideTest.Effect.ofKey(parts.group(1).strip())
+              .orElseThrow(
+                  () ->
+                      new UnusableException(
+                          option
+                              + ": there is no effect \""
+                              + parts.group(1).strip()
+                              + "\"; there are off-centre, creep and drift"));
+      List<Double> loads = kilograms(parts.group(2), option);
+      for (double load : loads) {
+        if (!(load >= 0 && load <= capacity)) {
+          throw new UnusableException(
+              option
+                  + ": a load of "
+                  + load
+                  + " kg is outside 0 to the capacity of "
+                  + capacity
+                  + " kg");
+        }
+      }
+      if (tests.stream().anyMatch(test -> test.effect() == effect)) {
+        throw new UnusableException(option + ": " + effect.key() + " stands twice");
+      }
+      tests.add(
+          PlanDraft.checked(
+              () -> new SideTest(effect, prefix(effect), loads, parts.group(3).strip())));
+    }
+    return tests;
+  }
+
+  private static String prefix(SideTest.Effect effect) {
+    return switch (effect) {
+      case OFF_CENTRE -> "OC-";
+      case CREEP -> "CR-";
+      case DRIFT -> "DR-";
+    };
   }
 
   /** {@code CELL/BOARD}. */

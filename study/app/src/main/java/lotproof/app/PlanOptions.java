@@ -1,6 +1,7 @@
 package lotproof.app;
 
 import java.util.List;
+import lotproof.plan.design.SideSheets;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -143,6 +144,20 @@ final class PlanOptions {
 
   @Option(names = "--dummy-bridge", description = "the reference cell is a dummy bridge")
   boolean dummyBridge;
+
+  @Option(
+      names = "--side-test",
+      paramLabel = "EFFECT=KG,KG,...:COVERS",
+      description =
+          "a side test with its steps in kg and what it covers, such as \"off-centre=0,20,20,20,20,20:"
+              + " loads up to 100 mm off the centre\"; effects: off-centre, creep, drift; once for each")
+  List<String> sideTests = List.of();
+
+  @Option(
+      names = "--side-kits",
+      paramLabel = "N",
+      description = "kits that each side test takes (default 10)")
+  int sideKits = SideSheets.KITS;
 
   @Option(names = "--seed", description = "decides everything random (default 1)")
   long seed = 1;

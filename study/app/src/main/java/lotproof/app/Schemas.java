@@ -44,6 +44,7 @@ public final class Schemas {
                 + " with --json",
             List.of(
                 Messages.Plan.class,
+                Messages.SideSheets.class,
                 Messages.Rehearsed.class,
                 Messages.Import.class,
                 Messages.Status.class,

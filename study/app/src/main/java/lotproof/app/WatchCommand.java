@@ -180,7 +180,7 @@ final class WatchCommand implements Callable<Integer> {
                                       version,
                                       day,
                                       person,
-                                      LotChecks.label(claim.level()),
+                                      LotChecks.label(claim),
                                       claim.figure().orElseThrow().safestGrams(),
                                       analysed.result().study().claim().content(),
                                       analysed.result().study().claim().confidence(),

@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.List;
+import java.util.Optional;
 import lotproof.reduce.PairSummary;
 import lotproof.spread.CharacteristicSpread;
 
@@ -12,6 +13,7 @@ import lotproof.spread.CharacteristicSpread;
  * @param spreads spread of each characteristic
  * @param scopes how many units of how many lots, cells first
  * @param temperature temperatures that the figures speak for
+ * @param jig what the jig says of boards beside their error; for a claim for boards alone on one
  * @param claims the claim at each calibration level, in study order
  */
 public record Analysis(
@@ -20,6 +22,7 @@ public record Analysis(
     List<CharacteristicSpread> spreads,
     List<LotScope> scopes,
     TemperatureRange temperature,
+    Optional<JigLimits> jig,
     List<LevelClaim> claims) {
   public Analysis {
     pairs = List.copyOf(pairs);

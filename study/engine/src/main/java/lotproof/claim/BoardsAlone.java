@@ -1,12 +1,13 @@
 package lotproof.claim;
 
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
+import lotproof.claim.JigLimits.Kind;
+import lotproof.claim.JigLimits.Limit;
+import lotproof.claim.JigLimits.Property;
 import lotproof.reduce.ReducedRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
@@ -14,9 +15,7 @@ import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Characteristic;
-import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
-import lotproof.study.Design;
 import lotproof.study.Study;
 
 /**
@@ -38,63 +37,63 @@ final class BoardsAlone {
     this.runs = runs;
   }
 
-  /** The limits in a sentence; empty where the claim is for something else or has no jig. */
-  static Optional<String> words(Study study, List<ReducedRun> runs) {
+  /** The limits; empty where the claim is for something else or has no jig. */
+  static Optional<JigLimits> limits(Study study, List<ReducedRun> runs) {
     if (study.claim().subject() != ClaimSubject.BOARD || study.design().reference().isEmpty()) {
       return Optional.empty();
     }
-    Design.ReferencePartners jig = study.design().reference().get();
     List<ReducedRun> own =
         runs.stream()
-            .filter(r -> r.run().cell().equals(jig.cell()) && !r.run().board().equals(jig.board()))
+            .filter(r -> SubjectRuns.holds(study, r.run().cell(), r.run().board()))
             .toList();
-    List<String> limits = new BoardsAlone(study, own).limits();
-    if (limits.isEmpty()) {
-      return Optional.empty();
-    }
-    ClaimRequest claim = study.claim();
     return Optional.of(
-        "Boards on the "
-            + (jig.dummyBridge() ? "dummy bridge " : "reference cell ")
-            + jig.cell()
-            + ", each limit for "
-            + Numbers.percent(claim.content())
-            + " % of boards with "
-            + Numbers.percent(claim.confidence())
-            + " % confidence: "
-            + String.join("; ", limits)
-            + ".");
+        new JigLimits(
+            SubjectRuns.partner(study).orElseThrow(),
+            (int) own.stream().map(r -> r.run().board()).distinct().count(),
+            study.claim().content(),
+            study.claim().confidence(),
+            new BoardsAlone(study, own).limits()));
   }
 
-  private List<String> limits() {
-    List<String> limits = new ArrayList<>();
+  private List<Limit> limits() {
     double nominal = study.kit().defaultFactorCountsPerKilogram();
-    limit(Characteristic.FACTOR, counts -> 100 * (counts / nominal - 1), true)
-        .ifPresent(
-            percent -> limits.add(text("gain within ±%.3g %% of the default factor", percent)));
-    limit(Characteristic.ZERO, value -> value, true)
-        .ifPresent(value -> limits.add(text("offset within ±%.3g mV/V", value)));
-    OptionalDouble noise = limit(Characteristic.NOISE, value -> value, false);
-    noise.ifPresent(grams -> limits.add(text("noise of a sample up to %.3g g rms", grams)));
-    if (noise.isPresent() && noise.getAsDouble() > 0) {
-      double parts = 1000 * study.kit().capacityKilograms() / (PEAK_TO_PEAK * noise.getAsDouble());
-      limits.add(
-          text("resolution free of noise %.3g parts of the capacity", parts)
-              + text(" (%.1f bits)", Math.log(parts) / Math.log(2)));
+    Limit noise = limit(Property.NOISE, Characteristic.NOISE, value -> value, Kind.AT_MOST);
+    return List.of(
+        limit(
+            Property.GAIN,
+            Characteristic.FACTOR,
+            counts -> 100 * (counts / nominal - 1),
+            Kind.ABOUT_ZERO),
+        limit(Property.OFFSET, Characteristic.ZERO, value -> value, Kind.ABOUT_ZERO),
+        noise,
+        resolution(noise));
+  }
+
+  private Limit resolution(Limit noise) {
+    if (!(noise.value().orElse(0) > 0)) {
+      String reason = noise.missing().isEmpty() ? "the noise is not above zero" : noise.missing();
+      return Limit.none(Property.RESOLUTION, Kind.AT_LEAST, noise.runs(), reason);
     }
-    return limits;
+    double parts =
+        1000 * study.kit().capacityKilograms() / (PEAK_TO_PEAK * noise.value().getAsDouble());
+    return new Limit(
+        Property.RESOLUTION,
+        Kind.AT_LEAST,
+        OptionalDouble.of(parts),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        noise.runs(),
+        "");
   }
 
-  private static String text(String format, double value) {
-    return String.format(Locale.ROOT, format, value);
-  }
-
-  /** Limit about zero, or the upper limit; empty where too few runs show it. */
-  private OptionalDouble limit(
-      Characteristic characteristic, DoubleUnaryOperator scale, boolean aboutZero) {
+  /** Limit about zero, or the upper limit; none where too few runs show it. */
+  private Limit limit(
+      Property property, Characteristic characteristic, DoubleUnaryOperator scale, Kind kind) {
+    boolean aboutZero = kind == Kind.ABOUT_ZERO;
     MeasuredValues shown = new StudySpread(study).values(characteristic, runs);
-    if (shown.values().size() < 2) {
-      return OptionalDouble.empty();
+    int count = shown.values().size();
+    if (count < 2) {
+      return Limit.none(property, kind, count, "fewer than two runs show it");
     }
     MeasuredValues values =
         new MeasuredValues(
@@ -105,7 +104,7 @@ final class BoardsAlone {
             Map.copyOf(shown.labels()));
     FactorPlan plan = FactorPlan.of(values);
     if (!(ErrorModel.fit(values, plan, Optional.empty()) instanceof ComponentsFit fit)) {
-      return OptionalDouble.empty();
+      return Limit.none(property, kind, count, "the runs cannot be fitted");
     }
     FutureUnitLimits limits =
         FutureUnitLimits.ofSum(
@@ -120,7 +119,14 @@ final class BoardsAlone {
             .mapToDouble(value -> aboutZero ? Math.abs(value) : value)
             .max()
             .orElseThrow();
-    return OptionalDouble.of(
-        Math.max(tested, aboutZero ? limits.symmetricHalfWidth() : limits.upper()));
+    double model = aboutZero ? limits.symmetricHalfWidth() : limits.upper();
+    return new Limit(
+        property,
+        kind,
+        OptionalDouble.of(Math.max(tested, model)),
+        OptionalDouble.of(model),
+        OptionalDouble.of(tested),
+        count,
+        "");
   }
 }

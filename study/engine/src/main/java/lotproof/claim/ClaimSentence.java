@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Decision;
 import lotproof.study.Study;
 
@@ -42,10 +43,11 @@ final class ClaimSentence {
   }
 
   /** What the buyer has done, and what the firmware does. */
-  private static String description(ClaimRequest.LevelRequest request) {
+  private String description(ClaimRequest.LevelRequest request) {
     return request.level().description()
         + (request.temperatureCorrection().isPresent()
-            ? ", corrected for temperature with one coefficient for all kits"
+            ? ", corrected for temperature with one coefficient for all "
+                + study.claim().subject().plural()
             : "");
   }
 
@@ -54,21 +56,10 @@ final class ClaimSentence {
       case KIT -> "kits of any such cell with any such board";
       case CELL ->
           "such cells, each on "
-              + study
-                  .design()
-                  .reference()
-                  .map(partners -> "the reference board " + partners.board())
-                  .orElse("an average board of the study");
+              + SubjectRuns.partner(study).orElse("an average board of the study");
       case BOARD ->
           "such boards, each on "
-              + study
-                  .design()
-                  .reference()
-                  .map(
-                      partners ->
-                          (partners.dummyBridge() ? "the dummy bridge " : "the reference cell ")
-                              + partners.cell())
-                  .orElse("an average cell of the study");
+              + SubjectRuns.partner(study).orElse("an average cell of the study");
     };
   }
 
@@ -132,7 +123,9 @@ final class ClaimSentence {
   /** Short enough for a product page; it needs the footnote. */
   private String productLine(ClaimRequest.LevelRequest request, LevelOutcome.Figure figure) {
     ClaimForm form = study.claim().form();
+    ClaimSubject subject = study.claim().subject();
     return "Error of reading"
+        + (subject == ClaimSubject.KIT ? "" : " of a " + subject.key() + " alone")
         + (form.side() == ClaimForm.Side.BOTH ? " within " : " ")
         + form.words(figure.safestGrams())
         + " "
@@ -190,6 +183,12 @@ final class ClaimSentence {
                 .form()
                 .words(figure.boundGrams() > 0 ? digitsUp(figure.boundGrams()) : 0)
             + " at this level, such as the largest error that was seen or the typical one.");
+    if (study.claim().subject() != ClaimSubject.KIT) {
+      not.add(
+          "That a kit or a scale with such a "
+              + study.claim().subject().key()
+              + " keeps the figure: its other half has errors of its own.");
+    }
     for (LotScope scope : scopes) {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {
         not.add(

@@ -8,6 +8,8 @@ import java.util.OptionalDouble;
 import lotproof.claim.DraftFinding.Kind;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
 
 /**
  * Holds a draft sentence against the study: what it fails to state, what it overstates, and words
@@ -33,6 +35,7 @@ public final class DraftCheck {
     check.loads(claim);
     check.temperatures();
     check.content();
+    check.aboutWhat();
     check.confidence();
     check.lots();
     check.exclusions();
@@ -129,7 +132,11 @@ public final class DraftCheck {
       add(
           Kind.WORDS,
           "typical",
-          "A typical value promises nothing for any kit; a buyer will read it as a promise. Half of the tested kits stay within "
+          "A typical value promises nothing for any "
+              + subject().key()
+              + "; a buyer will read it as a promise. Half of the tested "
+              + subject().plural()
+              + " stay within "
               + claim
                   .detail()
                   .map(d -> Numbers.digits(d.limits().typicalGrams(), 3) + " g.")
@@ -221,25 +228,81 @@ public final class DraftCheck {
       add(
           Kind.OVERSTATED,
           "content",
-          "It speaks of every kit; the study supports "
+          "It speaks of every "
+              + subject().key()
+              + "; the study supports "
               + Numbers.percent(claim.content())
-              + " % of kits.");
+              + " % of "
+              + subject().plural()
+              + ".");
     } else if (said.isEmpty()) {
       add(
           Kind.NOT_STATED,
           "content",
-          "It does not say for how many kits; the study supports at least "
+          "It does not say for how many "
+              + subject().plural()
+              + "; the study supports at least "
               + Numbers.percent(claim.content())
-              + " % of kits.");
+              + " % of "
+              + subject().plural()
+              + ".");
     } else if (said.getAsDouble() > claim.content() + SLACK) {
       add(
           Kind.OVERSTATED,
           "content",
           "It speaks of "
               + Numbers.percent(said.getAsDouble())
-              + " % of kits; the figure was found for "
+              + " % of "
+              + subject().plural()
+              + "; the figure was found for "
               + Numbers.percent(claim.content())
               + " %.");
+    }
+  }
+
+  private ClaimSubject subject() {
+    return result.study().claim().subject();
+  }
+
+  /** A figure for cells or boards alone must say so, and on what they were. */
+  private void aboutWhat() {
+    if (subject() == ClaimSubject.KIT) {
+      return;
+    }
+    Study study = result.study();
+    String partner =
+        SubjectRuns.partner(study)
+            .orElse(
+                subject() == ClaimSubject.CELL
+                    ? "an average board of the study"
+                    : "an average cell of the study");
+    if (text.says("\\b(kit|scale)s?\\b")) {
+      add(
+          Kind.OVERSTATED,
+          "what it is for",
+          "It speaks of kits or scales; the figure is for "
+              + subject().plural()
+              + " alone, each on "
+              + partner
+              + ".");
+    } else if (!text.says("\\b" + subject().key() + "s?\\b")) {
+      add(
+          Kind.NOT_STATED,
+          "what it is for",
+          "It does not say that it is for "
+              + subject().plural()
+              + " alone, each on "
+              + partner
+              + ".");
+    } else if (!text.says("\\b(dummy|bridge|reference|jig|average|alone)\\b")) {
+      add(
+          Kind.NOT_STATED,
+          "partner",
+          "It does not say that the "
+              + subject().plural()
+              + " were on "
+              + partner
+              + "; with another partner the error is larger.");
     }
   }
 
@@ -299,7 +362,11 @@ public final class DraftCheck {
       add(
           Kind.WORDS,
           "guaranteed",
-          "A figure from a sample is no guarantee for a kit; only a test of every shipped kit with a guard band is.");
+          "A figure from a sample is no guarantee for a "
+              + subject().key()
+              + "; only a test of every shipped "
+              + subject().key()
+              + " with a guard band is.");
     }
     if (text.says("\\baccura(te|cy|cies)\\b") && !text.says("error of (the )?reading")) {
       add(

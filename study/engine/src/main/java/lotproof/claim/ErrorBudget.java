@@ -44,7 +44,7 @@ final class ErrorBudget {
     lines.add(
         new BudgetLine(
             "mean",
-            "Mean error of all kits",
+            "Mean error of all " + study.claim().subject().plural(),
             BudgetLine.Kind.SHIFT,
             Math.abs(point.meanGrams()) / weight,
             0,

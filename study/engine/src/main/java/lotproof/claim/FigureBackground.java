@@ -135,10 +135,15 @@ final class FigureBackground {
    */
   private GuaranteedLimit guaranteed() {
     List<Role> roles = found.model().roles();
-    boolean repeated = roles.contains(Role.PAIR) || roles.contains(Role.KIT);
+    // of units of one kind on one partner the residual is what a repeat changes
+    boolean oneKind =
+        roles.contains(Role.CELL) != roles.contains(Role.BOARD) && roles.contains(Role.RESIDUAL);
+    boolean repeated = roles.contains(Role.PAIR) || roles.contains(Role.KIT) || oneKind;
     if (!repeated) {
       return new GuaranteedLimit.NotKnown(
-          "Too few pairs were measured twice to know how well a test of one kit repeats.");
+          "Too few pairs were measured twice to know how well a test of one "
+              + study.claim().subject().key()
+              + " repeats.");
     }
     double repeatability = 0;
     for (LevelOutcome.PointLimit point : found.outcome().points()) {

@@ -49,11 +49,9 @@ final class FigureCalculator {
   private final StudySpread spread;
   private final ErrorModel.Settings settings;
   private final SideAllowances sides;
-  private final Optional<String> boardsAlone;
 
   FigureCalculator(Study study, List<ReducedRun> reduced, int draws, SideAllowances sides) {
     List<LoadRun> runs = reduced.stream().map(ReducedRun::run).toList();
-    this.boardsAlone = BoardsAlone.words(study, reduced);
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
@@ -86,7 +84,9 @@ final class FigureCalculator {
       return none(
           curves.isEmpty()
               ? "No run has the loads that this calibration needs."
-              : "Only one run was measured; how kits differ cannot be known from it.");
+              : "Only one run was measured; how "
+                  + study.claim().subject().plural()
+                  + " differ cannot be known from it.");
     }
     Optional<GuardBands> guards =
         GuardBands.of(study, level, curves, correction)
@@ -132,19 +132,9 @@ final class FigureCalculator {
 
   /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
   private List<Integer> ofSubject(JudgedCurves judged) {
-    Optional<Design.ReferencePartners> reference = study.design().reference();
-    ClaimSubject subject = study.claim().subject();
-    return IntStream.range(0, judged.curves().size())
-        .filter(
-            i -> {
-              if (reference.isEmpty() || subject == ClaimSubject.KIT) {
-                return true;
-              }
-              ErrorCurve curve = judged.curves().get(i);
-              boolean onBoard = curve.board().equals(reference.get().board());
-              boolean onCell = curve.cell().equals(reference.get().cell());
-              return subject == ClaimSubject.CELL ? onBoard && !onCell : onCell && !onBoard;
-            })
+    List<ErrorCurve> curves = judged.curves();
+    return IntStream.range(0, curves.size())
+        .filter(i -> SubjectRuns.holds(study, curves.get(i).cell(), curves.get(i).board()))
         .boxed()
         .toList();
   }
@@ -326,8 +316,10 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "The figure for %.4g %% of kits holds if the spread is normal. The tested kits alone support %.3g %%.",
+              "The figure for %.4g %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
               100 * content,
+              claim.subject().key(),
+              claim.subject().key(),
               100 * supported));
     } else if (n < KITS_FOR_DISTRIBUTION_FREE) {
       remarks.add(
@@ -342,7 +334,6 @@ final class FigureCalculator {
     if (claim.form().side() != ClaimForm.Side.BOTH) {
       remarks.add(ONE_SIDED);
     }
-    boardsAlone.ifPresent(remarks::add);
     theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
     sides.measured().stream().map(FigureCalculator::sideRemark).forEach(remarks::add);
     remarks.addAll(sides.gaps());

@@ -45,7 +45,7 @@ final class FigureExplanation {
             Math.max(model, tested.map(Explanation::value).orElse(0.0)),
             GRAMS,
             Explanation.Rule.LARGEST,
-            "the larger of the model's bound and the tested kits",
+            "the larger of the model's bound and the tested " + plural(),
             bounds);
     Explanation sum =
         Explanation.of(
@@ -117,7 +117,9 @@ final class FigureExplanation {
               side.grams(),
               GRAMS,
               Explanation.Rule.LARGEST,
-              "the larger of the model's bound and the tested kits, from "
+              "the larger of the model's bound and the tested "
+                  + plural()
+                  + ", from "
                   + side.runs()
                   + " runs of the side test",
               List.of(
@@ -125,9 +127,11 @@ final class FigureExplanation {
                       "Bound by the model",
                       side.modelGrams(),
                       GRAMS,
-                      "limit about zero for a future kit over all steps of the side test"),
+                      "limit about zero for a future "
+                          + study.claim().subject().key()
+                          + " over all steps of the side test"),
                   Explanation.given(
-                      "Largest effect over the tested kits",
+                      "Largest effect over the tested " + plural(),
                       side.largestGrams(),
                       GRAMS,
                       "readings of the side test"))));
@@ -135,10 +139,15 @@ final class FigureExplanation {
     return addends;
   }
 
+  private String plural() {
+    return study.claim().subject().plural();
+  }
+
   private Explanation model(double model) {
     List<Explanation> ingredients = new ArrayList<>();
     ingredients.add(
-        Explanation.given("Mean error", worst.meanGrams(), GRAMS, "estimated mean of all kits"));
+        Explanation.given(
+            "Mean error", worst.meanGrams(), GRAMS, "estimated mean of all " + plural()));
     for (LevelOutcome.Contribution source : worst.contributions()) {
       ingredients.add(
           Explanation.given(
@@ -156,7 +165,9 @@ final class FigureExplanation {
             worst.figureGrams(),
             GRAMS,
             Explanation.Rule.MODEL,
-            "limit about zero for a future kit from mean and components",
+            "limit about zero for a future "
+                + study.claim().subject().key()
+                + " from mean and components",
             ingredients);
     Explanation curves =
         Explanation.of(
@@ -164,7 +175,9 @@ final class FigureExplanation {
             curveGrams,
             GRAMS,
             Explanation.Rule.MODEL,
-            "quantile of the largest size of error over simulated future kits, seed "
+            "quantile of the largest size of error over simulated future "
+                + plural()
+                + ", seed "
                 + study.seed(),
             List.of());
     return Explanation.of(
@@ -184,7 +197,7 @@ final class FigureExplanation {
     String found = "found on " + curve.pair();
     if (weight == 1) {
       return Explanation.of(
-          "Largest error over the tested kits",
+          "Largest error over the tested " + plural(),
           Math.abs(error.value()),
           GRAMS,
           Explanation.Rule.SIZE,
@@ -192,7 +205,7 @@ final class FigureExplanation {
           List.of(error));
     }
     return Explanation.of(
-        "Largest error over the tested kits, as the constant part of the figure",
+        "Largest error over the tested " + plural() + ", as the constant part of the figure",
         Math.abs(error.value()) / weight,
         GRAMS,
         Explanation.Rule.SHARE,

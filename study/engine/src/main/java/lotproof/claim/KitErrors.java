@@ -17,6 +17,7 @@ import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.UnitEffects;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -70,7 +71,9 @@ public record KitErrors(
     LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
     List<ErrorCurve> curves = new ArrayList<>();
     List<Double> errors = new ArrayList<>();
-    for (ErrorCurve curve : claim.curves()) {
+    List<ErrorCurve> own =
+        claim.curves().stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
+    for (ErrorCurve curve : own) {
       curve.points().stream()
           .filter(
               p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
@@ -81,7 +84,10 @@ public record KitErrors(
                 errors.add(p.errorGrams());
               });
     }
-    List<Kit> kits = kits(curves, errors);
+    // kits do not show what the model says of one of their halves
+    boolean shown =
+        study.claim().subject() == ClaimSubject.KIT || SubjectRuns.partner(study).isPresent();
+    List<Kit> kits = shown ? kits(curves, errors) : List.of();
     List<Rest> rest = kits.size() > MOST_ON_A_MAP ? List.of() : rest(study, curves, errors);
     return Optional.of(new KitErrors(point.loadKilograms(), point.direction(), kits, rest));
   }

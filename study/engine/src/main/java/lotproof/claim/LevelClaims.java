@@ -6,18 +6,13 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
-import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
-import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 import lotproof.work.SideBySide;
 
 /** The claims at all calibration levels of a study, from one set of runs. */
 final class LevelClaims {
-  private static final String TOO_FEW_CHANGES =
-      "After a calibration, a temperature correction is judged on pairs that were measured again at a temperature 2 K away or more; the record has fewer than two such runs, so it does not show what is left of a change between calibration and use.";
-
   private final Study study;
   private final List<ReducedRun> runs;
   private final ClaimSentence sentence;
@@ -67,62 +62,22 @@ final class LevelClaims {
   }
 
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
-    Optional<TemperatureEffect.Estimated> correction = Optional.empty();
-    if (request.temperatureCorrection().isPresent()) {
-      TemperatureEffect effect =
-          TemperatureEffect.of(study, runs, request.temperatureCorrection().get());
-      if (effect instanceof TemperatureEffect.NotEstimable no) {
-        return new Level(
-            request,
-            List.of(),
-            new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(no.reason())),
-            Optional.empty());
-      }
-      correction = Optional.of((TemperatureEffect.Estimated) effect);
+    LevelCurves known = LevelCurves.of(study, runs, request);
+    if (!(known instanceof LevelCurves.Found curves)) {
+      return new Level(
+          request,
+          List.of(),
+          new FigureCalculator.Computed.None(
+              new LevelOutcome.NoFigure(((LevelCurves.None) known).reason())),
+          Optional.empty());
     }
-    List<ErrorCurve> curves;
-    if (correction.isPresent() && request.level() instanceof CalibrationLevel.Calibrated) {
-      ChangedTemperature changed =
-          ChangedTemperature.of(study, planned(), correction.get(), request.level());
-      if (changed.curves().size() < 2) {
-        return new Level(
-            request,
-            List.of(),
-            new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(TOO_FEW_CHANGES)),
-            Optional.empty());
-      }
-      curves = changed.curves();
-      correction =
-          Optional.of(
-              correction.get().afterChange(changed.smallestKelvin(), changed.largestKelvin()));
-    } else {
-      curves = curves(request, correction);
-    }
-    FigureCalculator.Computed computed = calculator.figure(request.level(), curves, correction);
+    FigureCalculator.Computed computed =
+        calculator.figure(request.level(), curves.judged(), curves.correction());
     Optional<FigureDetail> detail =
         details && computed instanceof FigureCalculator.Computed.Found found
             ? Optional.of(new FigureBackground(study, found).detail())
             : Optional.empty();
-    return new Level(request, curves, computed, detail);
-  }
-
-  private List<ErrorCurve> curves(
-      ClaimRequest.LevelRequest request, Optional<TemperatureEffect.Estimated> correction) {
-    ErrorOfReading errors =
-        correction
-            .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
-            .orElseGet(() -> new ErrorOfReading(study.kit()));
-    return planned().stream()
-        .map(run -> errors.curve(run, request.level()))
-        .flatMap(Optional::stream)
-        .toList();
-  }
-
-  /** Runs with the study's loads. */
-  private List<ReducedRun> planned() {
-    return runs.stream()
-        .filter(run -> run.run().loadsKilograms().equals(study.design().loadsKilograms()))
-        .toList();
+    return new Level(request, curves.judged(), computed, detail);
   }
 
   private LevelClaim claim(List<Level> levels, int index) {

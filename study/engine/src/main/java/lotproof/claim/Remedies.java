@@ -18,6 +18,7 @@ import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.tolerance.DistributionFree;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 
 /**
@@ -106,7 +107,9 @@ final class Remedies {
           OptionalDouble.empty(),
           "More units or lots would not help: as estimated, "
               + Numbers.percent(study.claim().content())
-              + " % of kits already need "
+              + " % of "
+              + subject().plural()
+              + " already need "
               + study
                   .claim()
                   .form()
@@ -145,10 +148,14 @@ final class Remedies {
             false,
             OptionalDouble.of(needed),
             beyond
-                + (beyond == 1 ? " tested kit reads" : " tested kits read")
+                + (beyond == 1
+                    ? " tested " + subject().key() + " reads"
+                    : " tested " + subject().plural() + " read")
                 + " farther off than the wanted figure leaves room for. Without a screen the data alone would need "
                 + needed
-                + " kits that share no unit with no more than "
+                + (subject() == ClaimSubject.KIT
+                    ? " kits that share no unit with no more than "
+                    : " " + subject().plural() + " with no more than ")
                 + beyond
                 + " of them beyond it."));
   }
@@ -157,10 +164,7 @@ final class Remedies {
   private Remedy units(double ratio) {
     double have = effectiveDegreesOfFreedom();
     double need = degreesOfFreedom(ratio, study.claim().confidence());
-    int units =
-        Math.max(
-            found.evidence().largest().levels(Role.CELL),
-            found.evidence().largest().levels(Role.BOARD));
+    int units = most(Role.CELL, Role.BOARD);
     int wanted = (int) Math.ceil(units * need / Math.max(1, have));
     return new Remedy(
         Remedy.Kind.MORE_UNITS,
@@ -168,7 +172,8 @@ final class Remedies {
         OptionalDouble.of(wanted),
         "About "
             + wanted
-            + " cells and boards instead of "
+            + (subject() == ClaimSubject.KIT ? " cells and boards" : " " + subject().plural())
+            + " instead of "
             + units
             + " would make the figure tight enough, if they spread as these do.");
   }
@@ -194,10 +199,7 @@ final class Remedies {
   private Remedy lots(double ratio) {
     double share = lotShare();
     int lots = largestLots();
-    int units =
-        Math.max(
-            found.evidence().largest().levels(Role.CELL),
-            found.evidence().largest().levels(Role.BOARD));
+    int units = most(Role.CELL, Role.BOARD);
     int perLot = Math.max(2, Math.round(units / (float) Math.max(1, lots)));
     OptionalInt enough =
         IntStream.rangeClosed(2, MOST_LOTS)
@@ -210,9 +212,10 @@ final class Remedies {
             OptionalDouble.of(Math.max(enough.getAsInt(), lots + 1)),
             "About "
                 + Math.max(enough.getAsInt(), lots + 1)
-                + " lots of cells and of boards with "
-                + perLot
-                + " units of each instead of "
+                + (subject() == ClaimSubject.KIT
+                    ? " lots of cells and of boards with " + perLot + " units of each"
+                    : " lots of " + subject().plural() + " with " + perLot + " units each")
+                + " instead of "
                 + lots
                 + " lots would make the figure tight enough, if they spread as these do.")
         : new Remedy(
@@ -221,13 +224,28 @@ final class Remedies {
             OptionalDouble.empty(),
             "Not even "
                 + MOST_LOTS
-                + " lots would make the figure tight enough: hardly any room is left above what kits need as estimated.");
+                + " lots would make the figure tight enough: hardly any room is left above what "
+                + subject().plural()
+                + " need as estimated.");
   }
 
   private int largestLots() {
-    return Math.max(
-        found.evidence().largest().levels(Role.CELL_LOT),
-        found.evidence().largest().levels(Role.BOARD_LOT));
+    return most(Role.CELL_LOT, Role.BOARD_LOT);
+  }
+
+  /** Levels of what belongs to the claim: of one kind, or the larger number of both. */
+  private int most(Role ofCells, Role ofBoards) {
+    int cells = found.evidence().largest().levels(ofCells);
+    int boards = found.evidence().largest().levels(ofBoards);
+    return switch (subject()) {
+      case KIT -> Math.max(cells, boards);
+      case CELL -> cells;
+      case BOARD -> boards;
+    };
+  }
+
+  private ClaimSubject subject() {
+    return study.claim().subject();
   }
 
   private double lotShare() {
@@ -462,7 +480,9 @@ final class Remedies {
         ? ""
         : " Of the "
             + kits.first().size()
-            + " tested kits "
+            + " tested "
+            + subject().plural()
+            + " "
             + beyond
             + (beyond == 1 ? " reads" : " read")
             + " farther off than that leaves room for.";
@@ -477,8 +497,10 @@ final class Remedies {
         content > 0
             ? "By the model the wanted figure holds for about "
                 + Numbers.digits(100 * content, 3)
-                + " % of kits, at the same confidence, if the spread is normal."
+                + " % of "
+                + subject().plural()
+                + ", at the same confidence, if the spread is normal."
                 + testedBeyond()
-            : "The wanted figure does not hold for half of the kits.");
+            : "The wanted figure does not hold for half of the " + subject().plural() + ".");
   }
 }

@@ -62,7 +62,9 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
             test.effect().title()
                 + ": "
                 + curves.size()
-                + " run(s) with the loads of the side test; how kits differ in it cannot be known from fewer than two.");
+                + " run(s) with the loads of the side test; how "
+                + study.claim().subject().plural()
+                + " differ in it cannot be known from fewer than two.");
         continue;
       }
       Optional<SideAllowance> allowance = allowance(study, test, curves, own, draws);

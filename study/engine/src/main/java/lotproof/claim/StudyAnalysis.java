@@ -189,7 +189,14 @@ public final class StudyAnalysis {
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
     List<LevelClaim> claims = levels(runs, sideRuns, sentence).all(intervals);
-    return new Analysis(runs.size(), PairSummary.of(runs), spreads, scopes, temperature, claims);
+    return new Analysis(
+        runs.size(),
+        PairSummary.of(runs),
+        spreads,
+        scopes,
+        temperature,
+        BoardsAlone.limits(study, runs),
+        claims);
   }
 
   private ClaimSentence sentence(List<ReducedRun> runs, List<Decision> exclusions) {

@@ -21,6 +21,7 @@ import lotproof.study.BenchInfluences;
 import lotproof.study.Characteristic;
 import lotproof.study.CheckStandard;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -51,8 +52,8 @@ final class StudyReader {
     long seed = root.wholeNumber("seed", 0);
     Optional<Kit> kit = kit(root.section("kit"));
     double capacity = kit.map(Kit::capacityKilograms).orElse(Double.MAX_VALUE);
-    List<Lot> cells = lots(root.section("lots"), "cells", UnitKind.CELL);
-    List<Lot> boards = lots(root.section("lots"), "boards", UnitKind.BOARD);
+    List<Lot> cells = lots(root, "cells", UnitKind.CELL);
+    List<Lot> boards = lots(root, "boards", UnitKind.BOARD);
     Optional<CheckStandard> check =
         root.has("check-standard") ? check(root.section("check-standard")) : Optional.empty();
     Optional<Design> design = design(root.section("design"), capacity);
@@ -98,8 +99,18 @@ final class StudyReader {
     return in.whenComplete(() -> new Kit(cell, board, capacity, factor, scale));
   }
 
-  private List<Lot> lots(StudySection in, String key, UnitKind kind) {
+  /**
+   * Lots of one kind; none are needed of the partners in a claim for units alone on one partner.
+   */
+  private List<Lot> lots(StudySection root, String key, UnitKind kind) {
+    StudySection in = root.section("lots");
     List<Lot> lots = new ArrayList<>();
+    if (root.has("lots") && !in.has(key)) {
+      if (!isForOthersAlone(root, kind)) {
+        root.reject("lots", Code.KEY_MISSING, "the key \"" + key + "\" is missing in lots");
+      }
+      return lots;
+    }
     Set<String> names = new HashSet<>();
     for (StudySection lot : in.items(key)) {
       String name = lot.text("lot");
@@ -118,6 +129,16 @@ final class StudyReader {
       lot.whenComplete(() -> new Lot(kind, name, units)).ifPresent(lots::add);
     }
     return lots;
+  }
+
+  private static boolean isForOthersAlone(StudySection root, UnitKind kind) {
+    if (!root.has("claim") || !root.has("design")) {
+      return false;
+    }
+    String subject = kind == UnitKind.CELL ? ClaimSubject.BOARD.key() : ClaimSubject.CELL.key();
+    StudySection claim = root.section("claim");
+    StudySection design = root.section("design");
+    return claim.has("for") && claim.text("for").equals(subject) && design.has("reference");
   }
 
   private Optional<CheckStandard> check(StudySection in) {

@@ -86,6 +86,9 @@ final class StudyWriter {
   }
 
   private void lots(String key, List<Lot> lots) {
+    if (lots.isEmpty()) {
+      return; // of partners that units alone were measured on
+    }
     line("  " + key + ":");
     for (Lot lot : lots) {
       line("    - lot: " + text(lot.name()));

@@ -16,4 +16,9 @@ public enum ClaimSubject {
   public String key() {
     return key;
   }
+
+  /** Several of them: kits, cells or boards. */
+  public String plural() {
+    return key + "s";
+  }
 }

@@ -255,13 +255,29 @@ class FigureFormsTest {
             ClaimSubject.BOARD,
             OptionalDouble.empty(),
             OptionalDouble.empty());
-    List<String> remarks = claim(request, jig, runs).figure().orElseThrow().remarks();
-    String remark =
-        remarks.stream().filter(r -> r.startsWith("Boards on the dummy")).findFirst().orElseThrow();
-    assertThat(remark).contains("offset within").doesNotContain("noise of a sample");
-    assertThat(remarks).noneMatch(r -> r.contains("how cells differ"));
-    double percent = Double.parseDouble(remark.replaceAll(".*gain within ±([0-9.]+) %.*", "$1"));
-    assertThat(percent).isBetween(100 * largest - 1e-3, 100 * 0.0012 * 3.5);
+    LevelClaim claim = claim(request, jig, runs);
+    assertThat(claim.figure().orElseThrow().remarks())
+        .noneMatch(r -> r.contains("how cells differ"));
+    JigLimits limits =
+        BoardsAlone.limits(
+                InventedKits.study(
+                    kits.lotsOf(UnitKind.CELL, cells),
+                    kits.lotsOf(UnitKind.BOARD, boards),
+                    jig,
+                    request,
+                    MassClass.F2),
+                runs)
+            .orElseThrow();
+    assertThat(limits.partner()).isEqualTo("the dummy bridge rc");
+    assertThat(limits.boards()).isEqualTo(UNITS);
+    JigLimits.Limit gain = limits.of(JigLimits.Property.GAIN).orElseThrow();
+    assertThat(gain.tested().orElseThrow()).isCloseTo(100 * largest, within(1e-9));
+    assertThat(gain.value().orElseThrow()).isBetween(100 * largest - 1e-9, 100 * 0.0012 * 3.5);
+    assertThat(limits.of(JigLimits.Property.OFFSET)).isPresent();
+    // the invented runs have no noise, so nothing is said of it
+    assertThat(limits.of(JigLimits.Property.NOISE)).isEmpty();
+    assertThat(limits.of(JigLimits.Property.RESOLUTION)).isEmpty();
+    assertThat(limits.limits()).filteredOn(l -> !l.missing().isEmpty()).hasSize(2);
   }
 
   @Test

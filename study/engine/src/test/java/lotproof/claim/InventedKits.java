@@ -22,34 +22,78 @@ import lotproof.study.UnitKind;
 
 /**
  * Invented populations of cells and boards, far simpler than the demo's bench: relative gain, bow
- * and hysteresis for each unit, with a share of the gain's and bow's variance between lots.
+ * and hysteresis for each unit, with a share of the gain's and bow's variance between lots, and a
+ * change with temperature for runs that have one.
  */
 final class InventedKits {
   static final List<Double> LOADS = List.of(0.0, 10.0, 20.0, 35.0, 50.0, 35.0, 20.0, 10.0, 0.0);
   private static final double CAPACITY = 50;
   private static final double FACTOR = 80_000;
 
+  /** Mean change of the indication with temperature, relative for each kelvin. */
+  static final double MEAN_PER_KELVIN = 20e-6;
+
+  private static final double TAIL_FREEDOM = 5;
+
   final double lotShare;
   final int lots;
+  private final boolean heavyTails;
   private final SplittableRandom random;
+  private final SplittableRandom warmth;
 
   InventedKits(long seed, int lots, double lotShare) {
-    this.random = new SplittableRandom(seed);
-    this.lots = lots;
-    this.lotShare = lotShare;
+    this(seed, lots, lotShare, false);
   }
 
-  /** A unit: relative gain error, bow and hysteresis in grams at half load, change per kelvin. */
-  record Unit(String serial, double gain, double bowGrams, double hysteresisGrams) {}
+  /** With heavy tails every unit's own effects come from Student's t with 5 degrees of freedom. */
+  InventedKits(long seed, int lots, double lotShare, boolean heavyTails) {
+    this.random = new SplittableRandom(seed);
+    // of its own, so that units are the same whether temperatures matter or not
+    this.warmth = new SplittableRandom(~seed);
+    this.lots = lots;
+    this.lotShare = lotShare;
+    this.heavyTails = heavyTails;
+  }
+
+  /**
+   * A unit: relative gain error, bow and hysteresis in grams at half load, its own part of the
+   * change of the indication for each kelvin.
+   */
+  record Unit(
+      String serial, double gain, double bowGrams, double hysteresisGrams, double perKelvin) {
+    Unit(String serial, double gain, double bowGrams, double hysteresisGrams) {
+      this(serial, gain, bowGrams, hysteresisGrams, 0);
+    }
+  }
 
   double gaussian() {
+    return gaussian(random);
+  }
+
+  private static double gaussian(SplittableRandom random) {
     // Box and Muller, so that the generator with its seed is all that decides
     double u = 1 - random.nextDouble();
     return Math.sqrt(-2 * Math.log(u)) * Math.cos(2 * Math.PI * random.nextDouble());
   }
 
+  /** A unit's own effect, standard deviation 1. */
+  private double effect() {
+    double normal = gaussian();
+    if (!heavyTails) {
+      return normal;
+    }
+    double squares = 0;
+    for (int k = 0; k < TAIL_FREEDOM; k++) {
+      double one = gaussian();
+      squares += one * one;
+    }
+    return normal / Math.sqrt(squares / TAIL_FREEDOM) * Math.sqrt(1 - 2 / TAIL_FREEDOM);
+  }
+
   private static final double[] CELL_SDS = {0.003, 2.0, 1.0};
   private static final double[] BOARD_SDS = {0.0012, 0.4, 0};
+  private static final double CELL_SD_PER_KELVIN = 10e-6;
+  private static final double BOARD_SD_PER_KELVIN = 5e-6;
 
   /** Units of one kind, dealt to lots in turn; each is (lot effect + own effect). */
   List<Unit> units(UnitKind kind, int count) {
@@ -66,10 +110,12 @@ final class InventedKits {
       double[] lot = lotEffects[i % lots];
       double[] value = new double[3];
       for (int t = 0; t < 3; t++) {
-        value[t] = means[t] + lot[t] + Math.sqrt(1 - lotShare) * sds[t] * gaussian();
+        value[t] = means[t] + lot[t] + Math.sqrt(1 - lotShare) * sds[t] * effect();
       }
       String serial = (kind == UnitKind.CELL ? "c" : "b") + i;
-      units.add(new Unit(serial, value[0], value[1], value[2]));
+      double perKelvin =
+          gaussian(warmth) * (kind == UnitKind.CELL ? CELL_SD_PER_KELVIN : BOARD_SD_PER_KELVIN);
+      units.add(new Unit(serial, value[0], value[1], value[2], perKelvin));
     }
     return units;
   }
@@ -128,6 +174,16 @@ final class InventedKits {
     return new LoadRunReduction(kit(), ReferenceLine.TERMINAL).reduce(List.of(run)).runs().get(0);
   }
 
+  /** A run at a temperature of a kit that changes with it as its units do. */
+  ReducedRun runAt(String name, Unit cell, Unit board, double celsius) {
+    return run(
+        name,
+        cell,
+        board,
+        OptionalDouble.of(celsius),
+        MEAN_PER_KELVIN + cell.perKelvin() + board.perKelvin());
+  }
+
   ReducedRun run(String name, Unit cell, Unit board) {
     return run(name, cell, board, OptionalDouble.empty(), 0);
   }
@@ -156,6 +212,11 @@ final class InventedKits {
 
   /** Claims of a study from runs, without the details. */
   static List<LevelClaim> claims(Study study, List<ReducedRun> runs, boolean details) {
+    return claims(20_000, study, runs, details);
+  }
+
+  /** The same with so many simulated kits. */
+  static List<LevelClaim> claims(int draws, Study study, List<ReducedRun> runs, boolean details) {
     List<LotScope> scopes = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       scopes.add(
@@ -168,6 +229,6 @@ final class InventedKits {
     ClaimSentence sentence =
         new ClaimSentence(
             study, scopes, TemperatureRange.of(study.conditions(), loadRuns), List.of());
-    return new LevelClaims(study, 20_000, runs, sentence).all(details);
+    return new LevelClaims(study, draws, runs, sentence).all(details);
   }
 }

@@ -44,6 +44,13 @@ public sealed interface JigTest {
   record CannotProtect(String reason) implements JigTest {}
 
   /**
+   * No such test is called for.
+   *
+   * @param reason why, in a sentence
+   */
+  record NotNeeded(String reason) implements JigTest {}
+
+  /**
    * The limits of one kind of unit at one tested load.
    *
    * @param kind cell or board

@@ -8,25 +8,25 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.NotEstimable;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
-import lotproof.statistics.conformity.Zone;
-import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /**
- * Computes limits for cells and boards that are tested alone, on a jig with a known partner.
+ * Computes limits for cells and boards that are tested alone, on a jig with a known partner. A
+ * claim for cells or boards alone needs them of that kind only; the other has no part in it.
  *
  * <p>With sigma_c and sigma_b the standard deviations of the cells' and the boards' part of the
  * error, lots included, and jig the standard uncertainty of the jig, the jig sees s_c^2 = sigma_c^2
@@ -42,40 +42,57 @@ import lotproof.study.UnitKind;
  * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
  * tested load that foretells it best, from the covariances of each source over the loads (1 and 0
  * at a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a
- * tested load is the smallest over the loads that are foretold from it. A construction on the
+ * tested load is the smallest over the loads that are foretold from it. Where the figure holds for
+ * a change of temperature between calibration and use, the jig tests at one temperature, and all
+ * loads are foretold from those readings of the same runs. Errors are those of the claim's form;
+ * where one side counts, so does the mean, and a negative b tells nothing. A construction on the
  * estimated components: it trusts them, while the test of finished kits measures each kit.
  */
 final class JigTests {
   private static final double SMALLEST_SHARE = 1e-9;
 
   private final Study study;
-  private final CalibrationLevel level;
+  private final TestedItem item;
+  private final boolean factoryFactor;
   private final TestedErrors errors;
   private final LimitOptions options;
   private final CurveComponents curves;
+  private final List<UnitKind> kinds;
   private final Map<UnitKind, double[][]> covariances;
   private final List<Integer> tested;
 
   private JigTests(
       Study study,
-      CalibrationLevel level,
+      TestedItem item,
+      boolean factoryFactor,
       TestedErrors errors,
       LimitOptions options,
       CurveComponents curves) {
     this.study = study;
-    this.level = level;
+    this.item = item;
+    this.factoryFactor = factoryFactor;
     this.errors = errors;
     this.options = options;
     this.curves = curves;
+    this.kinds = kinds(study.claim().subject());
     this.tested = errors.tested(options);
     this.covariances = new EnumMap<>(UnitKind.class);
     covariances.put(UnitKind.CELL, sum(Role.CELL, Role.CELL_LOT));
     covariances.put(UnitKind.BOARD, sum(Role.BOARD, Role.BOARD_LOT));
   }
 
+  private static List<UnitKind> kinds(ClaimSubject subject) {
+    return switch (subject) {
+      case KIT -> List.of(UnitKind.values());
+      case CELL -> List.of(UnitKind.CELL);
+      case BOARD -> List.of(UnitKind.BOARD);
+    };
+  }
+
   static JigTest of(
       Study study,
-      CalibrationLevel level,
+      TestedItem item,
+      boolean factoryFactor,
       TestedErrors errors,
       LimitOptions options,
       double figureGrams,
@@ -84,22 +101,45 @@ final class JigTests {
     FactorPlan plan = FactorPlan.of(labelled);
     if (!plan.roles().contains(Role.CELL) || !plan.roles().contains(Role.BOARD)) {
       return new JigTest.CannotProtect(
-          "The study cannot tell cells from boards, because each met one partner only; limits for either alone need a rotation or a crossing.");
+          "The runs behind the figure cannot tell cells from boards, because each met one partner only; limits for either alone need a rotation or a crossing.");
     }
-    if (errors.tested(options).isEmpty()) {
+    List<Integer> tested = errors.tested(options);
+    if (tested.isEmpty()) {
       return new JigTest.CannotProtect(
           "None of the test loads is a load at which this calibration leaves an error.");
     }
     CurveOutcome outcome =
         CurveComponents.estimate(
-            errors.grams(),
+            columns(errors, tested),
             plan.factors(labelled),
             plan.finestFirst(),
             java.util.Set.of(),
             study.claim().confidence());
     return outcome instanceof CurveComponents curves
-        ? new JigTests(study, level, errors, options, curves).limits(figureGrams, massGrams)
+        ? new JigTests(study, item, factoryFactor, errors, options, curves)
+            .limits(figureGrams, massGrams)
         : new JigTest.CannotProtect(((NotEstimable) outcome).reason());
+  }
+
+  /** The errors at all loads, and behind them the readings of the test where they differ. */
+  private static double[][] columns(TestedErrors errors, List<Integer> tested) {
+    if (errors.sameReading()) {
+      return errors.grams();
+    }
+    double[][] grams = errors.grams();
+    double[][] readings = errors.readings();
+    return IntStream.range(0, grams.length)
+        .mapToObj(
+            i ->
+                DoubleStream.concat(
+                        Arrays.stream(grams[i]), tested.stream().mapToDouble(t -> readings[i][t]))
+                    .toArray())
+        .toArray(double[][]::new);
+  }
+
+  /** Where the readings of a tested load stand among the columns. */
+  private int column(int at) {
+    return errors.sameReading() ? at : errors.points().size() + tested.indexOf(at);
   }
 
   private static MeasuredValues labelled(Study study, TestedErrors errors) {
@@ -124,7 +164,7 @@ final class JigTests {
   }
 
   private double[][] sum(Role... roles) {
-    int n = errors.points().size();
+    int n = curves.means().length;
     double[][] total = new double[n][n];
     for (Role role : roles) {
       if (curves.componentNames().contains(role.key())) {
@@ -144,15 +184,17 @@ final class JigTests {
 
   private Following following(UnitKind kind, int at) {
     double[][] v = cov(kind);
-    if (tested.contains(at)) {
+    if (errors.sameReading() && tested.contains(at)) {
       return new Following(at, 1, 0);
     }
     return tested.stream()
         .map(
             from -> {
-              boolean known = v[from][from] > SMALLEST_SHARE * Math.max(v[at][at], 1e-12);
-              double slope = known ? v[at][from] / v[from][from] : 0;
-              return new Following(from, slope, Math.max(0, v[at][at] - slope * v[at][from]));
+              int by = column(from);
+              boolean known = v[by][by] > SMALLEST_SHARE * Math.max(v[at][at], 1e-12);
+              double slope = known ? v[at][by] / v[by][by] : 0;
+              double told = errors.twoSided() ? slope : Math.max(0, slope);
+              return new Following(from, told, Math.max(0, v[at][at] - told * v[at][by]));
             })
         .min(Comparator.comparingDouble(Following::leftVariance))
         .orElseThrow();
@@ -162,8 +204,10 @@ final class JigTests {
     return java.util.Objects.requireNonNull(covariances.get(kind));
   }
 
+  /** Standard deviation of a kind's part of the reading at a tested load. */
   private double sd(UnitKind kind, int at) {
-    return Math.sqrt(Math.max(0, cov(kind)[at][at]));
+    int by = column(at);
+    return Math.sqrt(Math.max(0, cov(kind)[by][by]));
   }
 
   /** What a load takes, and the limits in standard deviations that it allows. */
@@ -177,35 +221,30 @@ final class JigTests {
 
   private LoadRoom room(int at, double figureGrams, double massGrams) {
     double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
-    double z = DistributionQuantiles.normal(1 - (1 - perLoad) / 2);
-    Following cell = following(UnitKind.CELL, at);
-    Following board = following(UnitKind.BOARD, at);
     double jig = jig(at);
     double rest = errors.sd(at, Role.PAIR, Role.RESIDUAL);
-    double allowance =
-        z
-            * Math.sqrt(
-                rest * rest
-                    + cell.leftVariance()
-                    + board.leftVariance()
-                    + square(cell.slope() * jig)
-                    + square(board.slope() * jig));
-    double left = figureGrams - massGrams - Math.abs(curves.means()[at]) - allowance;
-    double spread =
-        Math.abs(cell.slope()) * seen(UnitKind.CELL, cell.from())
-            + Math.abs(board.slope()) * seen(UnitKind.BOARD, board.from());
+    List<Integer> from = new ArrayList<>();
+    double variance = rest * rest;
+    double spread = 0;
+    for (UnitKind kind : kinds) {
+      Following following = following(kind, at);
+      from.add(following.from());
+      variance += following.leftVariance() + square(following.slope() * jig);
+      spread += Math.abs(following.slope()) * seen(kind, following.from());
+    }
+    double allowance = errors.quantile(perLoad) * Math.sqrt(variance);
+    double left = figureGrams - massGrams - errors.counted(curves.means()[at]) - allowance;
     double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
-    return new LoadRoom(at, List.of(cell.from(), board.from()), allowance, left, factor);
+    return new LoadRoom(at, from, allowance, left, factor);
   }
 
+  /** Standard uncertainty of the jig, in the form. */
   private double jig(int at) {
-    double repeat = errors.sd(at, Role.RESIDUAL);
-    return options
-        .testerUncertaintyGrams()
-        .orElse(
-            repeat > 0
-                ? repeat
-                : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6);
+    if (options.testerUncertaintyGrams().isPresent()) {
+      return options.testerUncertaintyGrams().getAsDouble() / errors.weight(at);
+    }
+    double repeat = errors.repeat(at);
+    return repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6;
   }
 
   private JigTest limits(double figureGrams, double massGrams) {
@@ -220,16 +259,16 @@ final class JigTests {
       return new JigTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "At %s kg %s the mean error (%.3g g), what is added (%.3g g) and what a jig does not see (%.3g g) leave no room for ±%s g.",
+              "At %s kg %s the mean error (%.3g g), what is added (%.3g g) and what a jig does not see (%.3g g) leave no room for %s.",
               Numbers.plain(point.loadKilograms()),
               point.direction().word(),
               curves.means()[governing.at()],
               massGrams,
               governing.allowanceGrams(),
-              Numbers.plain(figureGrams)));
+              errors.form().words(figureGrams)));
     }
     List<JigTest.UnitLimit> limits = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
+    for (UnitKind kind : kinds) {
       for (int at : tested) {
         double factor =
             rooms.stream()
@@ -243,7 +282,7 @@ final class JigTests {
       }
     }
     double yield =
-        Arrays.stream(UnitKind.values())
+        kinds.stream()
             .mapToDouble(
                 kind ->
                     limits.stream()
@@ -260,13 +299,25 @@ final class JigTests {
         governing.allowanceGrams(),
         massGrams,
         yield,
-        String.format(
-            Locale.ROOT,
-            "If every cell and every board passes its own test (%s), any such cell with any such board reads within ±%s g %s at all loads of the study with a probability of %s %% or more, as far as the study's spreads of pairing and bench hold on.",
-            limits.isEmpty() ? "no limit is needed" : "limits below",
-            Numbers.plain(figureGrams),
-            level.description(),
-            Numbers.percent(options.conformity())));
+        words(limits.isEmpty(), figureGrams));
+  }
+
+  private String words(boolean noLimit, double figureGrams) {
+    boolean kits = kinds.size() > 1;
+    String units = kits ? "cell and every board" : kinds.get(0).word();
+    String any = kits ? "cell with any such board" : kinds.get(0).word();
+    return String.format(
+        Locale.ROOT,
+        "If every %s passes its own test (%s), any such %s reads %s%s %s at all loads of the study%s%s with a probability of %s %% or more, as far as the study's spreads of pairing and bench hold on.",
+        units,
+        noLimit ? "no limit is needed" : "limits below",
+        any,
+        errors.twoSided() ? "within " : "",
+        errors.form().words(figureGrams),
+        item.description(),
+        item.beyond(),
+        kits ? "" : ", on an average partner,",
+        Numbers.percent(options.conformity()));
   }
 
   private JigTest.UnitLimit limit(UnitKind kind, int at, double factor) {
@@ -275,24 +326,25 @@ final class JigTests {
     double accept = PairTests.roundedInward(factor * seen(kind, at));
     double u = jig(at);
     double band = Conformity.guardBand(u, options.conformity());
-    Risks risks = Conformity.risks(0, sd, u, Zone.symmetric(accept + band), Zone.symmetric(accept));
-    boolean signal = kind == UnitKind.CELL && level.pointsKilograms().isEmpty();
+    Risks risks = Conformity.risks(0, sd, u, errors.zone(accept + band), errors.zone(accept));
+    boolean signal = kind == UnitKind.CELL && factoryFactor;
     double perGram =
         study.kit().defaultFactorCountsPerKilogram()
             / study.kit().countsPerMillivoltPerVolt()
             / 1000;
-    double mean = curves.means()[at];
+    double mean = errors.grams(at, curves.means()[column(at)]);
+    double acceptGrams = PairTests.roundedInward(errors.weight(at) * factor * seen(kind, at));
     return new JigTest.UnitLimit(
         kind,
         point.loadKilograms(),
         point.direction(),
         mean,
-        accept,
+        acceptGrams,
         signal
             ? OptionalDouble.of((1000 * point.loadKilograms() + mean) * perGram)
             : OptionalDouble.empty(),
-        signal ? OptionalDouble.of(accept * perGram) : OptionalDouble.empty(),
-        Conformity.probability(0, Math.hypot(sd, u), Zone.symmetric(accept)),
+        signal ? OptionalDouble.of(acceptGrams * perGram) : OptionalDouble.empty(),
+        Conformity.probability(0, Math.hypot(sd, u), errors.zone(accept)),
         risks.consumer(),
         risks.producer());
   }

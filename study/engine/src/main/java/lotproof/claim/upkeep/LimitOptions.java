@@ -13,6 +13,8 @@ import java.util.OptionalDouble;
  * @param falling whether production also reads on the way down
  * @param testerUncertaintyGrams standard uncertainty of one reading of the production tester
  *     without its masses; absent for the repeatability of the study's bench
+ * @param changesTemperature whether production calibrates each item at one temperature and reads it
+ *     at another, as the study did; matters where the figure holds for such a change
  * @param conformity probability with which any kit that just passes keeps the figure, in 0..1
  */
 public record LimitOptions(
@@ -20,6 +22,7 @@ public record LimitOptions(
     List<Double> testLoadsKilograms,
     boolean falling,
     OptionalDouble testerUncertaintyGrams,
+    boolean changesTemperature,
     double conformity) {
   public LimitOptions {
     figuresGrams = Map.copyOf(figuresGrams);
@@ -46,6 +49,6 @@ public record LimitOptions(
 
   /** All loads of the study, rising and falling, with a tester as good as the study's bench. */
   public static LimitOptions defaults(double conformity) {
-    return new LimitOptions(Map.of(), List.of(), true, OptionalDouble.empty(), conformity);
+    return new LimitOptions(Map.of(), List.of(), true, OptionalDouble.empty(), false, conformity);
   }
 }

@@ -3,12 +3,14 @@ package lotproof.claim.upkeep;
 import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.reduce.Direction;
+import lotproof.study.ClaimSubject;
 import lotproof.study.WatchVerdict;
 
 /**
  * A later lot held against the study.
  *
- * @param kits kits that share no unit
+ * @param subject what was measured and compared: kits, or cells or boards alone on one partner
+ * @param kits kits, or such units, that share no unit
  * @param allKits kits measured
  * @param levels one for each calibration level with a figure
  * @param verdict the gravest of the levels' verdicts
@@ -17,6 +19,7 @@ import lotproof.study.WatchVerdict;
  * @param remarks what the reader must know
  */
 public record LotCheck(
+    ClaimSubject subject,
     int kits,
     int allKits,
     List<LevelCheck> levels,

@@ -7,14 +7,15 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
-import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
@@ -65,14 +66,14 @@ public final class LotChecks {
     }
   }
 
-  /** Name of a level with its masses, as the history writes it. */
-  public static String label(CalibrationLevel level) {
-    return level.pointsKilograms().isEmpty()
-        ? level.key()
-        : level.key()
-            + " ("
-            + level.pointsKilograms().stream().map(Numbers::plain).collect(Collectors.joining(", "))
-            + " kg)";
+  /** Name of a claim's level with its masses, as the history writes it. */
+  public static String label(LevelClaim claim) {
+    CalibrationLevel level = claim.level();
+    String masses =
+        level.pointsKilograms().stream().map(Numbers::plain).collect(Collectors.joining(", "));
+    return level.key()
+        + (masses.isEmpty() ? "" : " (" + masses + " kg)")
+        + (claim.correction().isPresent() ? ", corrected" : "");
   }
 
   /**
@@ -106,10 +107,21 @@ public final class LotChecks {
           (reduced.runs().size() - runs.size())
               + " runs have other loads than the study and were not compared.");
     }
-    if (study.claim().subject() != ClaimSubject.KIT) {
+    List<ReducedRun> own =
+        runs.stream()
+            .filter(r -> SubjectRuns.holds(study, r.run().cell(), r.run().board()))
+            .toList();
+    if (own.isEmpty()) {
       return new Outcome.NotChecked(
-          "the claim is for a cell or a board alone, and a later lot is checked as kits",
+          "the claim is for a " + SubjectRuns.one(study) + ", and no run of the file is on it",
           reduced.issues());
+    }
+    if (own.size() < runs.size()) {
+      remarks.add(
+          (runs.size() - own.size())
+              + " runs are not of a "
+              + SubjectRuns.one(study)
+              + " and were not compared.");
     }
     List<LevelClaim> claims =
         result.asDecided().claims().stream().filter(c -> c.figure().isPresent()).toList();
@@ -119,20 +131,18 @@ public final class LotChecks {
     double alpha = FALSE_ALARM_FRACTION / (LotRules.RULES * claims.size());
     List<LotCheck.LevelCheck> levels = new ArrayList<>();
     int kits = 0;
-    int allKits = (int) runs.stream().map(r -> r.run().pair()).distinct().count();
+    int allKits = (int) own.stream().map(r -> r.run().pair()).distinct().count();
     for (LevelClaim claim : claims) {
-      List<ErrorCurve> curves = curves(runs, claim.level());
-      Optional<LotRules> rules = rules(claim, alpha);
-      if (curves.isEmpty() || rules.isEmpty() || claim.correction().isPresent()) {
-        remarks.add(
-            "Not compared "
-                + claim.level().description()
-                + (claim.correction().isPresent() ? ", with temperature correction." : "."));
+      LotCurves curves = LotCurves.of(result, claim, own);
+      Optional<LotRules> rules = rules(claim, curves.study(), alpha);
+      if (curves.lot().isEmpty() || rules.isEmpty()) {
+        remarks.add("Not compared " + claim.level().description() + curves.reason());
         continue;
       }
-      List<ErrorCurve> disjoint = disjoint(curves);
+      remarks.addAll(curves.remarks());
+      List<ErrorCurve> disjoint = disjoint(curves.lot());
       kits = Math.max(kits, disjoint.size());
-      levels.add(level(claim, curves, disjoint, rules.get(), promised));
+      levels.add(level(claim, curves.lot(), disjoint, rules.get(), promised));
     }
     if (levels.isEmpty()) {
       return new Outcome.NotChecked("no level could be compared", reduced.issues());
@@ -144,7 +154,14 @@ public final class LotChecks {
             .max(Comparator.naturalOrder())
             .orElseThrow();
     return new Outcome.Checked(
-        new LotCheck(kits, allKits, levels, verdict, FALSE_ALARM_FRACTION, remarks),
+        new LotCheck(
+            SubjectRuns.measured(study),
+            kits,
+            allKits,
+            levels,
+            verdict,
+            FALSE_ALARM_FRACTION,
+            remarks),
         reduced.issues());
   }
 
@@ -152,9 +169,17 @@ public final class LotChecks {
     if (kits < allKits) {
       remarks.add(
           allKits
-              + " kits share units; mean and spread are judged from "
+              + " "
+              + SubjectRuns.measured(study).plural()
+              + " share units; mean and spread are judged from "
               + kits
               + " that share none.");
+    }
+    if (isAloneInKits()) {
+      remarks.add(
+          "The claim is for "
+              + study.claim().subject().key()
+              + "s alone and the lot was measured as kits: the mean, the spread and single kits are held against the study's kits, and the figure with what their partners add left out as far as the study knows it.");
     }
     for (UnitKind kind : UnitKind.values()) {
       if (result.asDecided().scopes().stream()
@@ -167,9 +192,19 @@ public final class LotChecks {
     }
   }
 
-  private List<ErrorCurve> curves(List<ReducedRun> runs, CalibrationLevel level) {
-    ErrorOfReading errors = new ErrorOfReading(study.kit());
-    return runs.stream().map(run -> errors.curve(run, level)).flatMap(Optional::stream).toList();
+  /** Whether the claim is for units alone while study and lot are measured as kits. */
+  private boolean isAloneInKits() {
+    return study.claim().subject() != ClaimSubject.KIT && SubjectRuns.partner(study).isEmpty();
+  }
+
+  /** The components of kits that the claim does not speak of. */
+  private Set<String> partner() {
+    if (!isAloneInKits()) {
+      return Set.of();
+    }
+    return study.claim().subject() == ClaimSubject.CELL
+        ? Set.of(Role.BOARD.key(), Role.BOARD_LOT.key())
+        : Set.of(Role.CELL.key(), Role.CELL_LOT.key());
   }
 
   /** The curves of kits that share no unit, the first run of each. */
@@ -180,17 +215,14 @@ public final class LotChecks {
 
   private static MeasuredValues labelled(
       List<ErrorCurve> curves, Map<Role, Map<String, String>> lots) {
-    Map<Role, List<String>> labels = new LinkedHashMap<>();
-    labels.put(Role.CELL, curves.stream().map(ErrorCurve::cell).toList());
-    labels.put(Role.BOARD, curves.stream().map(ErrorCurve::board).toList());
+    Map<Role, List<String>> labels = TestedErrors.labels(curves);
     lots.forEach(
         (role, lotOf) ->
-            labels.put(
-                role,
-                curves.stream()
-                    .map(c -> role == Role.CELL_LOT ? c.cell() : c.board())
-                    .map(serial -> lotOf.getOrDefault(serial, ""))
-                    .toList()));
+            Optional.ofNullable(labels.get(role == Role.CELL_LOT ? Role.CELL : Role.BOARD))
+                .ifPresent(
+                    serials ->
+                        labels.put(
+                            role, serials.stream().map(s -> lotOf.getOrDefault(s, "")).toList())));
     return new MeasuredValues(
         "error",
         "Error of reading",
@@ -199,10 +231,9 @@ public final class LotChecks {
         labels);
   }
 
-  private Optional<LotRules> rules(LevelClaim claim, double alpha) {
+  private Optional<LotRules> rules(LevelClaim claim, List<ErrorCurve> curves, double alpha) {
     Figure figure = claim.figure().orElseThrow();
     PointLimit worst = figure.points().get(figure.worstPoint());
-    List<ErrorCurve> curves = claim.curves();
     MeasuredValues values =
         labelled(
                 curves,
@@ -217,7 +248,11 @@ public final class LotChecks {
             instanceof ComponentsFit fit
         ? Optional.of(
             new LotRules(
-                fit, plan.finestFirst(), alpha, claim.form().side() == ClaimForm.Side.BOTH))
+                fit,
+                plan.finestFirst(),
+                partner(),
+                alpha,
+                claim.form().side() == ClaimForm.Side.BOTH))
         : Optional.empty();
   }
 
@@ -251,7 +286,7 @@ public final class LotChecks {
       Map<String, Double> promised) {
     Figure figure = claim.figure().orElseThrow();
     PointLimit worst = figure.points().get(figure.worstPoint());
-    String label = label(claim.level());
+    String label = label(claim);
     ClaimForm form = claim.form();
     double grams = Objects.requireNonNullElse(promised.get(label), figure.safestGrams());
     double content = study.claim().content();
@@ -280,7 +315,7 @@ public final class LotChecks {
         largest(furthest, form),
         furthest.run(),
         found.beyond(),
-        rules.allowedBeyond(largest.length, content),
+        rules.allowedBeyond(largest.length, grams, content),
         found.extreme(),
         found.bestContent(),
         rules.seenShift(n),

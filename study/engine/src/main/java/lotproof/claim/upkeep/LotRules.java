@@ -34,6 +34,12 @@ import lotproof.study.WatchVerdict;
  *       than the claim's content of the lot lies within the figure.
  * </ol>
  *
+ * <p>Where the claim is for cells or boards alone and the lot is measured as kits, the kits have
+ * partners that the figure does not speak of. Rules 1, 2 and 4 are of kits as before. Rule 3 counts
+ * with the share of kits that the study has beyond the figure, partner included, if that is more
+ * than the claim allows of units; rule 5 takes the spread without the partner, and a mean that lots
+ * of partners may have moved by z L_U of theirs.
+ *
  * <p>Each rule has the false-alarm rate that it is given; rules 1 and 2 say that the lot differs
  * from what was studied, rules 3 to 5 that it does not keep the claim. A construction; its rates
  * are measured (docs/guarantees.md).
@@ -48,6 +54,7 @@ final class LotRules {
   private final ComponentsFit fit;
   private final List<String> finestFirst;
   private final Set<String> lots;
+  private final Set<String> partner;
   private final double alpha;
   private final boolean twoSided;
 
@@ -56,10 +63,18 @@ final class LotRules {
    *
    * @param fit of the study's errors at one load
    * @param finestFirst its components, the finest first
+   * @param partner those of them that the claim does not speak of
    * @param alpha false-alarm rate of each rule
    * @param twoSided whether errors of both signs count against the figure
    */
-  LotRules(ComponentsFit fit, List<String> finestFirst, double alpha, boolean twoSided) {
+  LotRules(
+      ComponentsFit fit,
+      List<String> finestFirst,
+      Set<String> partner,
+      double alpha,
+      boolean twoSided) {
+    this.partner =
+        finestFirst.stream().filter(partner::contains).collect(Collectors.toUnmodifiableSet());
     this.twoSided = twoSided;
     this.fit = fit;
     this.finestFirst = finestFirst;
@@ -79,9 +94,18 @@ final class LotRules {
   }
 
   private double betweenUpper() {
+    return upper(lots);
+  }
+
+  /** Upper limit of the standard deviation of some components together. */
+  private double upper(Set<String> wanted) {
     Set<String> others =
-        finestFirst.stream().filter(n -> !lots.contains(n)).collect(Collectors.toSet());
-    return lots.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
+        finestFirst.stream().filter(n -> !wanted.contains(n)).collect(Collectors.toSet());
+    return wanted.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
+  }
+
+  private Set<String> partnerLots() {
+    return partner.stream().filter(lots::contains).collect(Collectors.toSet());
   }
 
   double studyMean() {
@@ -128,13 +152,29 @@ final class LotRules {
   }
 
   /** Most kits of n beyond the figure that the claim's content explains. */
-  int allowedBeyond(int n, double content) {
+  int allowedBeyond(int n, double figureGrams, double content) {
+    double beyond = beyond(figureGrams, content);
     for (int k = 0; k <= n; k++) {
-      if (atLeast(k + 1, n, 1 - content) <= alpha) {
+      if (atLeast(k + 1, n, beyond) <= alpha) {
         return k;
       }
     }
     return n;
+  }
+
+  /** Share of measured kits that may be beyond the figure while the claim holds. */
+  private double beyond(double figureGrams, double content) {
+    if (partner.isEmpty()) {
+      return 1 - content;
+    }
+    double sd = limits(Set.of(), 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
+    double counted = twoSided ? Math.abs(fit.mean()) : fit.mean();
+    double within = sd > 0 ? Conformity.probability(counted, sd, zone(figureGrams)) : 1;
+    return Math.min(1 - 1e-12, Math.max(1 - content, 1 - within));
+  }
+
+  private Zone zone(double figureGrams) {
+    return twoSided ? Zone.symmetric(figureGrams) : Zone.atMost(figureGrams);
   }
 
   /** P(count of n is k or more) with the chance p each. */
@@ -151,15 +191,20 @@ final class LotRules {
   /** Share of the lot within the figure by the most favourable mean that n kits allow. */
   double bestContent(double mean, int n, double figureGrams) {
     double t = DistributionQuantiles.studentUpper(withinDegreesOfFreedom(), alpha);
-    double sd = withinSd();
-    double margin = t * sd / Math.sqrt(n);
+    double z = DistributionQuantiles.normalUpper(alpha);
+    double sd =
+        Math.sqrt(
+            finestFirst.stream()
+                .filter(name -> !lots.contains(name) && !partner.contains(name))
+                .mapToDouble(fit::variance)
+                .sum());
+    double margin = Math.hypot(t * withinSd() / Math.sqrt(n), z * upper(partnerLots()));
     double counted = twoSided ? Math.abs(mean) : mean;
     if (!(sd > 0)) {
-      return counted <= figureGrams ? 1 : 0;
+      return counted - margin <= figureGrams ? 1 : 0;
     }
     double nearest = twoSided ? Math.max(0, counted - margin) : counted - margin;
-    Zone zone = twoSided ? Zone.symmetric(figureGrams) : Zone.atMost(figureGrams);
-    return Conformity.probability(nearest, sd, zone);
+    return Conformity.probability(nearest, sd, zone(figureGrams));
   }
 
   /** A shift of the lot's mean that is seen in 80 % of checks. */
@@ -207,21 +252,21 @@ final class LotRules {
       differs.add(
           String.format(
               Locale.ROOT,
-              "Its kits spread by %.3g g, more than the %.3g g that the study explains.",
+              "Its spread is %.3g g, more than the %.3g g that the study explains.",
               sd.getAsDouble(),
               sdLimit.getAsDouble()));
     }
     int beyond = (int) Arrays.stream(largest).filter(e -> e > figureGrams).count();
-    if (beyond > allowedBeyond(largest.length, content)) {
+    if (beyond > allowedBeyond(largest.length, figureGrams, content)) {
       breaks.add(
           beyond
               + " of "
               + largest.length
-              + " kits are beyond the figure of "
+              + " are beyond the figure of "
               + Numbers.plain(figureGrams)
               + " g, too many for a claim of "
               + Numbers.percent(content)
-              + " % of kits.");
+              + " %.");
     }
     double extreme = extremeLimit(n);
     double furthest = Arrays.stream(atLoad).map(e -> Math.abs(e - fit.mean())).max().orElse(0);
@@ -229,7 +274,7 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "A kit is %.3g g from the study's mean; kits like those studied stay within %.3g g.",
+              "One is %.3g g from the study's mean; those like the study's stay within %.3g g.",
               furthest,
               extreme));
     }
@@ -238,7 +283,7 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "Even the most favourable mean that these kits allow leaves %.1f %% of the lot within the figure.",
+              "Even the most favourable mean that these readings allow leaves %.1f %% of the lot within the figure.",
               100 * best));
     }
     List<String> reasons = new ArrayList<>(breaks);

@@ -4,7 +4,10 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.reduce.Direction;
 
-/** The production test of finished kits that protects a figure, or why there is none. */
+/**
+ * The production test of finished kits, or of units alone on the study's partner, that protects a
+ * figure, or why there is none. Numbers in grams are those of the claim's form.
+ */
 public sealed interface PairTest {
 
   /**
@@ -22,7 +25,7 @@ public sealed interface PairTest {
    * @param yieldFraction share of the study's production that passes, by the model at the tested
    *     load that rejects most
    * @param passed how many of the study's runs would have passed
-   * @param runs how many there are
+   * @param runs how many there are; 0 where the study measured no kit
    * @param consumersRisk share of production that passes although it exceeds the figure at that
    *     load
    * @param producersRisk share that is rejected although it keeps the figure at that load
@@ -46,6 +49,24 @@ public sealed interface PairTest {
     public Protects {
       loads = List.copyOf(loads);
     }
+
+    /** The same from a study whose runs were not of what is tested. */
+    Protects withoutRuns() {
+      return new Protects(
+          acceptGrams,
+          boundGrams,
+          guardBandGrams,
+          massGrams,
+          testerUncertaintyGrams,
+          loads,
+          governing,
+          yieldFraction,
+          0,
+          0,
+          consumersRisk,
+          producersRisk,
+          words);
+    }
   }
 
   /**
@@ -54,6 +75,13 @@ public sealed interface PairTest {
    * @param reason why, in a sentence
    */
   record CannotProtect(String reason) implements PairTest {}
+
+  /**
+   * No such test is called for.
+   *
+   * @param reason why, in a sentence
+   */
+  record NotNeeded(String reason) implements PairTest {}
 
   /**
    * What one load of the study allows the limit to be.

@@ -11,17 +11,16 @@ import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.reduce.Direction;
-import lotproof.spread.Role;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.NormalTolerance;
-import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 
 /**
- * Computes the limit of a production test of finished kits.
+ * Computes the limit of a production test of finished kits, or of units alone on the partner that
+ * the study had them on.
  *
  * <p>With A the figure, G what the figure adds for any kit (limits of error of the tester's and the
  * buyer's masses, loads between the tested ones, temperature correction) and u the standard
@@ -37,6 +36,12 @@ import lotproof.study.CalibrationLevel;
  *       b)^2 + (z repeat)^2; k the two-sided normal tolerance factor for the content p_j at the
  *       study's confidence and the number of kits that share no unit, or, if larger, the largest
  *       |r| of the study instead of k s. The tested load that allows most is used.
+ *   <li>A figure that holds for a change of temperature between calibration and use, with a test at
+ *       one temperature: no load is tested in this sense, and each is foretold from the readings of
+ *       the same runs with their own calibration.
+ *   <li>Errors are those of the claim's form, divided by its weight at the load. Where one side
+ *       counts, guard band, k and z are one-sided, c counts with its sign, and a falling line (b
+ *       below 0) tells nothing of that side, so b = 0 is taken.
  *   <li>p_j = 1 - (1 - p) / m for m loads, so that a kit keeps the figure at all loads together
  *       with p (Bonferroni). The limit is the smallest that a load allows.
  * </ul>
@@ -75,12 +80,13 @@ final class PairTests {
   /**
    * The test of one calibration level.
    *
+   * @param item what is tested
    * @param figureGrams the figure to protect
    * @param massGrams what the figure adds for any kit
    * @param confidence of the study
    */
   static PairTest of(
-      CalibrationLevel level,
+      TestedItem item,
       TestedErrors errors,
       LimitOptions options,
       double confidence,
@@ -97,17 +103,17 @@ final class PairTests {
       return new PairTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "What is added for masses, loads between and correction is %.3g g, which leaves nothing of ±%s g.",
+              "What is added for masses, loads between and correction is %.3g g, which leaves nothing of %s.",
               massGrams,
-              Numbers.plain(figureGrams)));
+              errors.form().words(figureGrams)));
     }
-    return tests.limit(level, figureGrams);
+    return tests.limit(item, figureGrams);
   }
 
-  private PairTest limit(CalibrationLevel level, double figureGrams) {
+  private PairTest limit(TestedItem item, double figureGrams) {
     List<PairTest.LoadGuard> guards =
         IntStream.range(0, errors.points().size())
-            .mapToObj(i -> tested.contains(i) ? testedLoad(i) : foretold(i))
+            .mapToObj(i -> errors.sameReading() && tested.contains(i) ? testedLoad(i) : foretold(i))
             .toList();
     int governing =
         IntStream.range(0, guards.size())
@@ -116,29 +122,11 @@ final class PairTests {
             .orElseThrow();
     double bound = guards.get(governing).allowsGrams();
     if (!(bound > 0)) {
-      PairTest.LoadGuard worst = guards.get(governing);
-      return new PairTest.CannotProtect(
-          String.format(
-              Locale.ROOT,
-              "At %s kg %s the allowance of %.3g g leaves no room for ±%s g%s.",
-              Numbers.plain(worst.loadKilograms()),
-              worst.direction().word(),
-              worst.uncertaintyGrams() + massGrams + Math.abs(worst.offsetGrams()),
-              Numbers.plain(figureGrams),
-              worst.tested() ? "" : "; test at that load too"));
+      return new PairTest.CannotProtect(noRoom(guards.get(governing), figureGrams));
     }
     double accept = roundedInward(bound);
     int strictest = strictest(accept);
-    PointLimit point = errors.points().get(strictest);
-    double repeat = errors.sd(strictest, Role.RESIDUAL);
-    double sd =
-        Math.sqrt(Math.max(0, square(point.totalStandardDeviationGrams()) - square(repeat)));
-    double u = uncertainty(strictest);
-    Risks risks =
-        sd > 0
-            ? Conformity.risks(
-                point.meanGrams(), sd, u, Zone.symmetric(room), Zone.symmetric(accept))
-            : new Risks(0, 0);
+    Risks risks = risks(strictest, accept);
     return new PairTest.Protects(
         accept,
         bound,
@@ -147,12 +135,83 @@ final class PairTests {
         tester(strictest),
         guards,
         governing,
-        passing(point.meanGrams(), Math.hypot(sd, tester(strictest)), accept),
+        passing(
+            mean(strictest), Math.hypot(unitSd(strictest), tester(strictest)), errors.zone(accept)),
         passed(accept),
         errors.curves().size(),
         risks.consumer(),
         risks.producer(),
-        words(level, figureGrams, accept));
+        words(item, figureGrams, accept));
+  }
+
+  private String noRoom(PairTest.LoadGuard worst, double figureGrams) {
+    return String.format(
+        Locale.ROOT,
+        "At %s kg %s the allowance of %.3g g leaves no room for %s%s.",
+        Numbers.plain(worst.loadKilograms()),
+        worst.direction().word(),
+        worst.uncertaintyGrams() + massGrams + Math.max(0, errors.counted(worst.offsetGrams())),
+        errors.form().words(figureGrams),
+        worst.tested()
+            ? ""
+            : errors.sameReading()
+                ? "; test at that load too"
+                : "; a test that calibrates at one temperature and reads at another has no need to foretell it");
+  }
+
+  /** Mean of what the test reads at a point. */
+  private double mean(int at) {
+    return errors.sameReading()
+        ? errors.points().get(at).meanGrams()
+        : Summary.mean(errors.readingsAt(at));
+  }
+
+  /** Standard deviation of it without the repeatability of readings. */
+  private double unitSd(int at) {
+    double total =
+        errors.sameReading()
+            ? errors.points().get(at).totalStandardDeviationGrams()
+            : Summary.sd(errors.readingsAt(at));
+    double repeat = errors.sameReading() ? errors.repeat(at) : 0;
+    return Math.sqrt(Math.max(0, square(total) - square(repeat)));
+  }
+
+  /**
+   * Risks at a tested load. Where the reading is not the error that the figure speaks of, both are
+   * taken as normal together, and the reading is stretched so that it is the error and something
+   * independent of it.
+   */
+  private Risks risks(int at, double accept) {
+    if (errors.sameReading()) {
+      double sd = unitSd(at);
+      return sd > 0
+          ? Conformity.risks(mean(at), sd, uncertainty(at), errors.zone(room), errors.zone(accept))
+          : new Risks(0, 0);
+    }
+    double[] x = errors.readingsAt(at);
+    double[] y = errors.column(at);
+    double meanX = Summary.mean(x);
+    double meanY = Summary.mean(y);
+    double readingSd = Math.hypot(Summary.sd(x), tester(at));
+    double errorSd = Summary.sd(y);
+    double covariance = slope(x, y) * square(Summary.sd(x));
+    if (!(errorSd > 0 && readingSd > 0)) {
+      return new Risks(0, 0);
+    }
+    if (!(covariance > 1e-6 * errorSd * readingSd)) {
+      double passes = passing(meanX, readingSd, errors.zone(accept));
+      double keeps = passing(meanY, errorSd, errors.zone(room));
+      return new Risks(passes * (1 - keeps), (1 - passes) * keeps);
+    }
+    double stretch = square(errorSd) / covariance;
+    double rest = square(stretch * readingSd) - square(errorSd);
+    double centre = meanY - stretch * meanX;
+    Zone accepted =
+        errors.twoSided()
+            ? new Zone(centre - stretch * accept, centre + stretch * accept)
+            : Zone.atMost(centre + stretch * accept);
+    return Conformity.risks(
+        meanY, errorSd, Math.sqrt(Math.max(1e-12, rest)), errors.zone(room), accepted);
   }
 
   private PairTest.LoadGuard testedLoad(int at) {
@@ -160,7 +219,7 @@ final class PairTests {
     double u = uncertainty(at);
     double guard;
     try {
-      guard = Conformity.guardBand(u, perLoad, Zone.symmetric(room));
+      guard = Conformity.guardBand(u, perLoad, errors.zone(room));
     } catch (IllegalArgumentException noValueConforms) {
       guard = room;
     }
@@ -183,25 +242,19 @@ final class PairTests {
   }
 
   private PairTest.LoadGuard foretold(int at, int from) {
-    double[] x = errors.column(from);
+    double[] x = errors.readingsAt(from);
     double[] y = errors.column(at);
-    double slope = slope(x, y);
+    double fitted = slope(x, y);
+    double slope = errors.twoSided() ? fitted : Math.max(0, fitted);
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =
         IntStream.range(0, x.length).mapToDouble(i -> y[i] - offset - slope * x[i]).toArray();
-    int n = x.length;
-    double sd = Math.sqrt(Arrays.stream(residuals).map(r -> r * r).sum() / (n - 2));
-    double largest = Arrays.stream(residuals).map(Math::abs).max().orElseThrow();
-    double k =
-        NormalTolerance.twoSidedFactor(Math.max(3, errors.disjointKits()), perLoad, confidence);
-    double unexplained = Math.max(k * sd, largest);
-    double z = DistributionQuantiles.normal(1 - (1 - perLoad) / 2);
     double allowance =
         Math.sqrt(
-            square(unexplained)
-                + square(z * tester(from) * slope)
-                + square(z * errors.sd(at, Role.RESIDUAL)));
-    double left = room - Math.abs(offset) - allowance;
+            square(unexplained(residuals))
+                + square(errors.quantile(perLoad) * tester(from) * slope)
+                + square(errors.quantile(perLoad) * errors.repeat(at)));
+    double left = room - errors.counted(offset) - allowance;
     // a load that the tested one says nothing about is kept, or not, whatever the limit is
     double allows = left <= 0 ? left : Math.min(room, left / Math.max(1e-12, Math.abs(slope)));
     PointLimit point = errors.points().get(at);
@@ -215,6 +268,18 @@ final class PairTests {
         slope,
         allowance,
         allows);
+  }
+
+  /** What the tested load may leave of another one. */
+  private double unexplained(double[] residuals) {
+    double sd = Math.sqrt(Arrays.stream(residuals).map(r -> r * r).sum() / (residuals.length - 2));
+    double largest = Arrays.stream(residuals).map(errors::counted).max().orElseThrow();
+    int n = Math.max(3, errors.disjointKits());
+    double k =
+        errors.twoSided()
+            ? NormalTolerance.twoSidedFactor(n, perLoad, confidence)
+            : NormalTolerance.oneSidedFactor(n, perLoad, confidence);
+    return Math.max(k * sd, largest);
   }
 
   private static double slope(double[] x, double[] y) {
@@ -234,37 +299,34 @@ final class PairTests {
     return tested.stream()
         .min(
             Comparator.comparingDouble(
-                i ->
-                    passing(
-                        errors.points().get(i).meanGrams(),
-                        errors.points().get(i).totalStandardDeviationGrams(),
-                        accept)))
+                i -> passing(mean(i), Math.hypot(unitSd(i), tester(i)), errors.zone(accept))))
         .orElseThrow();
   }
 
-  private static double passing(double mean, double sd, double accept) {
-    return sd > 0
-        ? Conformity.probability(mean, sd, Zone.symmetric(accept))
-        : Math.abs(mean) <= accept ? 1 : 0;
+  private static double passing(double mean, double sd, Zone zone) {
+    return sd > 0 ? Conformity.probability(mean, sd, zone) : zone.holds(mean) ? 1 : 0;
   }
 
   private int passed(double accept) {
     return (int)
-        Arrays.stream(errors.grams())
-            .filter(row -> tested.stream().allMatch(i -> Math.abs(row[i]) <= accept))
+        Arrays.stream(errors.readings())
+            .filter(row -> tested.stream().allMatch(i -> errors.counted(row[i]) <= accept))
             .count();
   }
 
+  /** Standard uncertainty of one reading of the tester, in the form. */
   private double tester(int at) {
-    double repeat = errors.sd(at, Role.RESIDUAL);
+    double repeat = errors.repeat(at);
     // a study without repeats has no repeatability of its own; a tenth of the total stands for none
     double fallback =
         repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10;
-    return options.testerUncertaintyGrams().orElse(Math.max(fallback, 1e-6));
+    return options.testerUncertaintyGrams().isPresent()
+        ? options.testerUncertaintyGrams().getAsDouble() / errors.weight(at)
+        : Math.max(fallback, 1e-6);
   }
 
   private double uncertainty(int at) {
-    return Math.hypot(tester(at), errors.sd(at, Role.RESIDUAL));
+    return Math.hypot(tester(at), errors.repeat(at));
   }
 
   private static double square(double value) {
@@ -298,19 +360,43 @@ final class PairTests {
     return loads.isEmpty() ? "" : String.join(", ", loads) + " kg " + direction.word();
   }
 
-  private String words(CalibrationLevel level, double figureGrams, double accept) {
+  private String words(TestedItem item, double figureGrams, double accept) {
     List<PointLimit> at = new ArrayList<>();
     tested.forEach(i -> at.add(errors.points().get(i)));
+    boolean all = at.size() == errors.points().size();
+    String unless =
+        errors.sameReading()
+            ? "because the loads that are not tested are foretold from the tested ones"
+            : "because what a change of temperature does is foretold from readings at one temperature";
+    String within = errors.twoSided() ? "within " : "";
     return String.format(
         Locale.ROOT,
-        "If every kit is tested %s and ships only when it reads within ±%s g at %s, then any kit that ships reads within ±%s g at all loads of the study with a probability of %s %% or more, %s.",
-        level.description(),
-        Numbers.plain(accept),
+        "If every %s is tested %s and ships only when it reads %s%s at %s, then any %s that ships reads %s%s at all loads of the study%s with a probability of %s %% or more, %s.",
+        item.one(),
+        item.description(),
+        within,
+        acceptWords(accept),
         loads(at),
-        Numbers.plain(figureGrams),
+        item.subject().key(),
+        within,
+        errors.form().words(figureGrams),
+        item.beyond(),
         Numbers.percent(options.conformity()),
-        at.size() == errors.points().size()
+        all && errors.sameReading()
             ? "whichever lot it comes from"
-            : "as long as production is like the one studied, because the loads that are not tested are foretold from the tested ones");
+            : "as long as production is like the one studied, " + unless);
+  }
+
+  /** A limit in the claim's form; a share of the reading is rounded inward. */
+  private String acceptWords(double accept) {
+    if (errors.form() instanceof ClaimForm.OfReading share) {
+      double percent = 100 * share.readingFraction() * accept / share.constantGrams();
+      return "±("
+          + Numbers.plain(roundedInward(percent))
+          + " % of the load + "
+          + Numbers.plain(accept)
+          + " g)";
+    }
+    return errors.form().words(accept);
   }
 }

@@ -4,25 +4,39 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelCurves;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
+import lotproof.claim.SubjectRuns;
+import lotproof.reduce.ErrorCurve;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
+import lotproof.study.TemperatureCorrection;
 import lotproof.work.SideBySide;
 
 /**
  * Production tests that protect the figures of a study.
  *
+ * @param subject what the figures are for
+ * @param tested what is tested finished or alone on its partner, one of them, in words
+ * @param form of the figures
  * @param levels one for each calibration level with a figure
  * @param cautions what the limits are not
  */
-public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) {
+public record ProductionLimits(
+    ClaimSubject subject,
+    String tested,
+    ClaimForm form,
+    List<LevelLimits> levels,
+    List<String> cautions) {
 
   /**
    * The tests of one level.
    *
    * @param level what the buyer has done
+   * @param correction how the firmware corrects for temperature, if it does
    * @param figureGrams the figure that they protect
    * @param typicalGrams half of the tested kits have a largest error up to this (the median kit)
    * @param characterisedGrams the safest figure of the study, without any production test
@@ -31,11 +45,19 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
    */
   public record LevelLimits(
       CalibrationLevel level,
+      Optional<TemperatureCorrection> correction,
       double figureGrams,
       double typicalGrams,
       double characterisedGrams,
       PairTest pair,
-      JigTest jig) {}
+      JigTest jig) {
+
+    /** Whether some test protects the figure. */
+    public boolean isProtected() {
+      return pair instanceof PairTest.Protects
+          || (pair instanceof PairTest.NotNeeded && jig instanceof JigTest.Protects);
+    }
+  }
 
   public ProductionLimits {
     levels = List.copyOf(levels);
@@ -52,6 +74,9 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
             .flatMap(Optional::stream)
             .toList();
     return new ProductionLimits(
+        result.study().claim().subject(),
+        SubjectRuns.one(result.study()),
+        result.study().claim().form(),
         levels,
         List.of(
             "Production limits protect a figure of reading. They are no safety limits and say nothing about strength, overload or structure.",
@@ -61,39 +86,95 @@ public record ProductionLimits(List<LevelLimits> levels, List<String> cautions) 
 
   private static LevelLimits of(
       StudyResult result, LimitOptions options, LevelClaim claim, Figure figure) {
-    TestedErrors errors = TestedErrors.of(claim.curves(), figure.points());
+    Study study = result.study();
+    List<ErrorCurve> own =
+        claim.curves().stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
+    boolean foretold =
+        figure.temperatureChangeKelvin().isPresent() && !options.changesTemperature();
+    TestedErrors errors =
+        TestedErrors.of(
+            own,
+            figure.points(),
+            claim.form(),
+            foretold ? readings(result, claim) : Optional.empty());
     double protectedGrams =
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
             .orElse(figure.safestGrams());
-    double masses = figure.guardGrams();
-    double confidence = result.study().claim().confidence();
-    double[] largest =
-        claim.curves().stream().mapToDouble(c -> c.largestGrams()).sorted().toArray();
-    boolean plain =
-        claim.form() instanceof ClaimForm.Symmetric
-            && result.study().claim().subject() == ClaimSubject.KIT;
-    boolean changed = figure.temperatureChangeKelvin().isPresent();
-    if (!plain || changed) {
-      String reason =
-          changed
-              ? "The figure holds for a change of temperature between calibration and use, which a test at one temperature does not show."
-              : "Production limits are computed for figures of plus or minus grams of a kit; this claim has another form or is for a cell or board alone.";
-      return new LevelLimits(
-          claim.level(),
-          protectedGrams,
-          median(largest).orElse(0),
-          figure.safestGrams(),
-          new PairTest.CannotProtect(reason),
-          new JigTest.CannotProtect(reason));
-    }
+    TestedItem item = TestedItem.of(study, claim, figure, options.changesTemperature());
+    double added = figure.guardGrams();
+    double[] largest = own.stream().mapToDouble(c -> largest(c, claim.form())).sorted().toArray();
     return new LevelLimits(
         claim.level(),
+        claim.correction(),
         protectedGrams,
-        median(largest).orElse(0),
+        claim.detail().map(d -> d.limits().typicalGrams()).orElse(median(largest).orElse(0)),
         figure.safestGrams(),
-        PairTests.of(claim.level(), errors, options, confidence, protectedGrams, masses),
-        JigTests.of(result.study(), claim.level(), errors, options, protectedGrams, masses));
+        pair(study, item, errors, options, protectedGrams, added),
+        jig(study, claim, item, errors, options, protectedGrams, added));
+  }
+
+  /** What a test at one temperature reads of the runs behind a figure. */
+  private static Optional<List<ErrorCurve>> readings(StudyResult result, LevelClaim claim) {
+    return LevelCurves.of(result, claim) instanceof LevelCurves.Found found
+        ? Optional.of(found.atOneTemperature())
+        : Optional.empty();
+  }
+
+  private static double largest(ErrorCurve curve, ClaimForm form) {
+    return curve.points().stream()
+        .mapToDouble(p -> form.side().counted(p.errorGrams()) / form.weight(p.loadKilograms()))
+        .reduce(0, Math::max);
+  }
+
+  private static PairTest pair(
+      Study study,
+      TestedItem item,
+      TestedErrors errors,
+      LimitOptions options,
+      double figureGrams,
+      double addedGrams) {
+    String subject = study.claim().subject().key();
+    if (study.claim().subject() != ClaimSubject.KIT && SubjectRuns.partner(study).isEmpty()) {
+      return new PairTest.NotNeeded(
+          "The claim is for a "
+              + subject
+              + " alone, and a finished kit shows its "
+              + subject
+              + " and its partner together; the test of each "
+              + subject
+              + " on a jig is the one that counts.");
+    }
+    boolean noKits =
+        study.claim().subject() == ClaimSubject.KIT && study.design().reference().isPresent();
+    if (noKits && errors.tested(options).size() < errors.points().size()) {
+      return new PairTest.CannotProtect(
+          "The study measured cells and boards on reference partners and no kit, so it does not say how a kit's error at one load follows from that at another; test at all loads of the study, rising and falling.");
+    }
+    PairTest test =
+        PairTests.of(item, errors, options, study.claim().confidence(), figureGrams, addedGrams);
+    return noKits && test instanceof PairTest.Protects protects ? protects.withoutRuns() : test;
+  }
+
+  private static JigTest jig(
+      Study study,
+      LevelClaim claim,
+      TestedItem item,
+      TestedErrors errors,
+      LimitOptions options,
+      double figureGrams,
+      double addedGrams) {
+    Optional<String> partner = SubjectRuns.partner(study);
+    if (partner.isPresent()) {
+      return new JigTest.NotNeeded(
+          "The claim is for a "
+              + study.claim().subject().key()
+              + " alone on "
+              + partner.get()
+              + ", and the test above is that test.");
+    }
+    boolean factoryFactor = claim.level().pointsKilograms().isEmpty();
+    return JigTests.of(study, item, factoryFactor, errors, options, figureGrams, addedGrams);
   }
 
   private static OptionalDouble median(double[] sorted) {

@@ -14,6 +14,7 @@ import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -194,11 +195,14 @@ public record SplitClaim(
         sentences.add(
             String.format(
                 Locale.ROOT,
-                "Good kits read within %s %s, and at least %.1f %% of all kits do, stated with %s %% confidence.",
+                "Good %s read %s%s %s, and at least %.1f %% of all %s do, stated with %s %% confidence.",
+                claim.subject().plural(),
+                claim.form().side() == ClaimForm.Side.BOTH ? "within " : "",
                 claim.form().words(level.goodGrams().getAsDouble()),
                 level.level().description(),
                 // rounded down: a content is never overstated
                 Math.floor(1000 * content) / 10,
+                claim.subject().plural(),
                 Numbers.percent(claim.confidence())));
       }
     }

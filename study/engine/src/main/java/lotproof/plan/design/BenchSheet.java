@@ -15,22 +15,26 @@ import lotproof.study.PlannedRun;
 import lotproof.study.Study;
 
 /**
- * The sheet of one session, one row a run, as the bench fills it in and import reads it back.
+ * A sheet of the bench, one row a run, as the bench fills it in and import reads it back: of one
+ * session, or of a side test.
  *
- * @param session name of the session
- * @param day day on the bench, counted from 1
+ * @param fileName name of its files, without their ending
+ * @param caption what it is, for its head
  * @param headers column names with units
  * @param rows one list of cells for each run; what the bench is to fill in is empty
  */
-public record BenchSheet(String session, int day, List<String> headers, List<List<String>> rows) {
+public record BenchSheet(
+    String fileName, String caption, List<String> headers, List<List<String>> rows) {
   /** Remark beside runs of the check standard. */
   public static final String CHECK_REMARK = "check standard";
 
   /** Columns before the readings: names, pair, date, time. */
-  public static final int NAMED_COLUMNS = 6;
+  static final List<String> FIRST_HEADERS =
+      List.of("session", "run", "cell", "board", "date (yyyy-mm-dd)", "time (hh:mm)");
 
   /** Columns after the readings: two temperatures and the remark. */
-  public static final int LAST_COLUMNS = 3;
+  static final List<String> LAST_HEADERS =
+      List.of("cell temperature (°C)", "board temperature (°C)", "remark");
 
   public BenchSheet {
     headers = List.copyOf(headers);
@@ -47,15 +51,15 @@ public record BenchSheet(String session, int day, List<String> headers, List<Lis
           plan.runs().stream().filter(run -> run.session().equals(session)).toList();
       sheets.add(
           new BenchSheet(
-              session,
-              runs.get(0).day(),
+              session.toLowerCase(Locale.ROOT),
+              "session " + session + ", day " + runs.get(0).day(),
               headers,
               runs.stream().map(run -> row(run, headers.size())).toList()));
     }
     return sheets;
   }
 
-  private static List<String> row(PlannedRun run, int columns) {
+  static List<String> row(PlannedRun run, int columns) {
     List<String> row = new ArrayList<>(List.of(run.session(), run.run(), run.cell(), run.board()));
     while (row.size() < columns - 1) {
       row.add("");
@@ -66,9 +70,7 @@ public record BenchSheet(String session, int day, List<String> headers, List<Lis
 
   /** Column names for a run over these loads. */
   static List<String> headers(List<Double> loadsKilograms) {
-    List<String> headers =
-        new ArrayList<>(
-            List.of("session", "run", "cell", "board", "date (yyyy-mm-dd)", "time (hh:mm)"));
+    List<String> headers = new ArrayList<>(FIRST_HEADERS);
     double largest = loadsKilograms.stream().mapToDouble(load -> load).max().orElse(0);
     boolean falling = false;
     for (double load : loadsKilograms) {
@@ -79,23 +81,18 @@ public record BenchSheet(String session, int day, List<String> headers, List<Lis
               + (falling ? "down" : "up"));
       falling |= load == largest;
     }
-    headers.addAll(List.of("cell temperature (°C)", "board temperature (°C)", "remark"));
+    headers.addAll(LAST_HEADERS);
     return headers;
   }
 
   /** Index of the first column of readings. */
   public int firstReading() {
-    return NAMED_COLUMNS;
+    return FIRST_HEADERS.size();
   }
 
   /** Index behind the last column of readings. */
   public int readingsEnd() {
-    return headers.size() - LAST_COLUMNS;
-  }
-
-  /** Name of its files, without their ending. */
-  public String fileName() {
-    return session.toLowerCase(Locale.ROOT);
+    return headers.size() - LAST_HEADERS.size();
   }
 
   /** The sheet as CSV. */

@@ -15,6 +15,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Random;
+import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
@@ -28,6 +29,7 @@ import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimSubject;
 import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -144,25 +146,41 @@ class UpkeepGuaranteeTest {
         .toArray();
   }
 
+  private static Set<String> excluded(FactorPlan plan, Set<String> partner) {
+    return plan.finestFirst().stream()
+        .filter(partner::contains)
+        .collect(java.util.stream.Collectors.toSet());
+  }
+
   private static double[] sizes(double[] values) {
     return Arrays.stream(values).map(Math::abs).toArray();
   }
 
   @ParameterizedTest
   @CsvSource({
-    "1, 0, 3",
-    "1, 0, 5",
-    "1, 0, 10",
-    "5, 0, 5",
-    "5, 0.25, 5",
-    "5, 0.5, 5",
-    "5, 0.25, 10",
-    "10, 0.25, 5",
-    "10, 0.5, 10",
-    "3, 0.25, 5"
+    "1, 0, 3, KIT",
+    "1, 0, 5, KIT",
+    "1, 0, 10, KIT",
+    "5, 0, 5, KIT",
+    "5, 0.25, 5, KIT",
+    "5, 0.5, 5, KIT",
+    "5, 0.25, 10, KIT",
+    "10, 0.25, 5, KIT",
+    "10, 0.5, 10, KIT",
+    "3, 0.25, 5, KIT",
+    "1, 0, 5, CELL",
+    "1, 0, 10, BOARD",
+    "5, 0.25, 5, CELL",
+    "5, 0.25, 10, BOARD"
   })
-  void aLotLikeThoseStudiedIsSeldomCalledDifferent(int lots, double share, int kits)
-      throws IOException {
+  void aLotLikeThoseStudiedIsSeldomCalledDifferent(
+      int lots, double share, int kits, ClaimSubject subject) throws IOException {
+    Set<String> partner =
+        switch (subject) {
+          case KIT -> Set.of();
+          case CELL -> Set.of(Role.BOARD.key(), Role.BOARD_LOT.key());
+          case BOARD -> Set.of(Role.CELL.key(), Role.CELL_LOT.key());
+        };
     Population population = new Population(lots, share);
     Random random = new Random(SEED + 100L * lots + Math.round(1000 * share) + kits);
     int alarms = 0;
@@ -178,9 +196,9 @@ class UpkeepGuaranteeTest {
         continue;
       }
       studies++;
-      LotRules rules = new LotRules(fit, plan.finestFirst(), ALPHA / LotRules.RULES, true);
+      LotRules rules = new LotRules(fit, plan.finestFirst(), partner, ALPHA / LotRules.RULES, true);
       double figure =
-          FutureUnitLimits.of(fit, plan.finestFirst(), java.util.Set.of(), CONTENT, 0.95)
+          FutureUnitLimits.of(fit, plan.finestFirst(), excluded(plan, partner), CONTENT, 0.95)
               .symmetricHalfWidth();
       double[] same = later(population, kits, true, random);
       WatchVerdict verdict = rules.judge(same, sizes(same), figure, CONTENT).verdict();
@@ -198,7 +216,8 @@ class UpkeepGuaranteeTest {
       shiftsSeen += found ? 1 : 0;
     }
     report(
-        "| %d | %.2f | %d | %.3f | %.3f | %.2f | %.3f |",
+        "| %s | %d | %.2f | %d | %.3f | %.3f | %.2f | %.3f |",
+        subject.key(),
         lots,
         share,
         kits,
@@ -315,7 +334,7 @@ class UpkeepGuaranteeTest {
     Random random = new Random(SEED + loads.hashCode() + Math.round(shift));
     List<Double> tested = Arrays.stream(loads.split(";")).map(Double::valueOf).toList();
     LimitOptions options =
-        new LimitOptions(Map.of(), tested, false, OptionalDouble.of(TESTER), CONTENT);
+        new LimitOptions(Map.of(), tested, false, OptionalDouble.of(TESTER), false, CONTENT);
     int studies = Math.max(100, STUDIES / 5);
     int kept = 0;
     int judged = 0;
@@ -324,7 +343,13 @@ class UpkeepGuaranteeTest {
     double passing = 0;
     for (int s = 0; s < studies; s++) {
       PairTest test =
-          PairTests.of(new CalibrationLevel.None(), curves(random), options, 0.95, FIGURE, 0);
+          PairTests.of(
+              TestedItem.kit(new CalibrationLevel.None()),
+              curves(random),
+              options,
+              0.95,
+              FIGURE,
+              0);
       if (!(test instanceof PairTest.Protects protects)) {
         continue;
       }

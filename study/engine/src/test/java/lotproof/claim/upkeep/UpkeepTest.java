@@ -87,11 +87,13 @@ class UpkeepTest {
   }
 
   private static LimitOptions options(double uncertainty, Double... loads) {
-    return new LimitOptions(Map.of(), List.of(loads), false, OptionalDouble.of(uncertainty), 0.95);
+    return new LimitOptions(
+        Map.of(), List.of(loads), false, OptionalDouble.of(uncertainty), false, 0.95);
   }
 
   private static PairTest test(TestedErrors errors, LimitOptions options, double figure) {
-    return PairTests.of(new CalibrationLevel.None(), errors, options, 0.95, figure, 0.5);
+    return PairTests.of(
+        TestedItem.kit(new CalibrationLevel.None()), errors, options, 0.95, figure, 0.5);
   }
 
   /** One load, tested: the guard band and the risks are those of JCGM 106 and nothing else. */
@@ -140,7 +142,7 @@ class UpkeepTest {
     assertThatThrownBy(
             () ->
                 new LimitOptions(
-                    Map.of("none", -1.0), List.of(), true, OptionalDouble.empty(), 0.95))
+                    Map.of("none", -1.0), List.of(), true, OptionalDouble.empty(), false, 0.95))
         .hasMessageContaining("none");
   }
 
@@ -188,7 +190,7 @@ class UpkeepTest {
     ComponentsFit fit = fit(plan, values);
     double figure =
         FutureUnitLimits.of(fit, plan.finestFirst(), Set.of(), 0.95, 0.95).symmetricHalfWidth();
-    LotRules rules = new LotRules(fit, plan.finestFirst(), 0.01, true);
+    LotRules rules = new LotRules(fit, plan.finestFirst(), Set.of(), 0.01, true);
     double sd = rules.withinSd();
     double mean = fit.mean();
     double[] like = {mean - sd, mean, mean + 0.5 * sd, mean + sd, mean - 0.4 * sd};
