@@ -54,6 +54,13 @@ final class LevelClaims {
     return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
   }
 
+  /** The curves behind the figure of one level, if it has one. */
+  Optional<EstimatedCurves> curves(ClaimRequest.LevelRequest request) {
+    return level(request, false).computed() instanceof FigureCalculator.Computed.Found found
+        ? Optional.of(EstimatedCurves.of(found))
+        : Optional.empty();
+  }
+
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
