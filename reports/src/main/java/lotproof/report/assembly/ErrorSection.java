@@ -113,7 +113,7 @@ final class ErrorSection {
     return new Chart.ErrorCurves(
         new Chart.Caption(
             "errors-" + id,
-            "How far off do " + plural + " read " + claim.level().description() + "?",
+            "How far off do " + plural + " read " + claim.description() + "?",
             claim.curves().size()
                 + " runs"
                 + Thinned.words(claim.curves(), drawn, "with the largest errors")

@@ -2,7 +2,6 @@ package lotproof.app;
 
 import java.io.UncheckedIOException;
 import java.util.List;
-import java.util.Locale;
 import lotproof.report.text.OutsideText;
 import picocli.CommandLine;
 
@@ -43,13 +42,7 @@ final class Failures {
 
   /** A fault of the program. */
   static int fault(Surroundings io, Throwable failure) {
-    io.err()
-        .println(
-            String.format(
-                Locale.ROOT,
-                "lotproof: fault of the program, not of your data: %s: %s",
-                failure.getClass().getSimpleName(),
-                oneLine(failure.getMessage())));
+    io.err().println(OutsideText.clean(LastResort.line(failure)));
     return Exit.FAULT;
   }
 

@@ -3,19 +3,26 @@ package lotproof.app;
 import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.regex.Pattern;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
 
-/** Prints data issues, one a line. */
+/** Prints data issues, one a line; the same trouble in many lines is told once. */
 final class Issues {
   private static final int FIRST = 20;
+  private static final int MOST_RANGES = 8;
+
+  /** A value that a message quotes differs from line to line, and the trouble is the same. */
+  private static final Pattern QUOTED = Pattern.compile("^\"[^\"]*\"");
 
   private Issues() {}
 
   static void print(List<DataIssue> issues, PrintWriter to) {
-    for (DataIssue issue : issues) {
-      to.println(line(issue));
+    for (List<DataIssue> same : grouped(issues)) {
+      to.println(line(same));
     }
   }
 
@@ -24,24 +31,72 @@ final class Issues {
    * {@code --json} prints.
    */
   static void printFirst(List<DataIssue> issues, PrintWriter to) {
-    List<DataIssue> shown = new ArrayList<>(issues);
-    if (issues.size() > FIRST) {
+    List<List<DataIssue>> shown = grouped(issues);
+    if (shown.size() > FIRST) {
       // an error that hides behind warnings would leave a person without the reason
-      shown.sort(Comparator.comparing(issue -> !issue.isError()));
+      shown.sort(Comparator.comparing(same -> !same.get(0).isError()));
     }
-    print(shown.subList(0, Math.min(shown.size(), FIRST)), to);
-    if (issues.size() > FIRST) {
-      to.println(
-          "... and " + (issues.size() - FIRST) + " more; --json and the report list them all");
+    for (List<DataIssue> same : shown.subList(0, Math.min(shown.size(), FIRST))) {
+      to.println(line(same));
+    }
+    if (shown.size() > FIRST) {
+      int left = shown.stream().skip(FIRST).mapToInt(List::size).sum();
+      to.println("... and " + left + " more; --json and the report list them all");
     }
   }
 
-  static String line(DataIssue issue) {
+  /** Issues that differ in their line alone, in the order of the first of each. */
+  private static List<List<DataIssue>> grouped(List<DataIssue> issues) {
+    Map<DataIssue, List<DataIssue>> groups = new LinkedHashMap<>();
+    for (DataIssue issue : issues) {
+      String trouble =
+          issue.unit().isEmpty() && issue.code() == DataIssue.Code.NOT_A_NUMBER
+              ? QUOTED.matcher(issue.message()).replaceFirst("")
+              : issue.message();
+      DataIssue anyLine =
+          new DataIssue(
+              issue.severity(),
+              issue.code(),
+              issue.file(),
+              0,
+              issue.column(),
+              issue.unit(),
+              trouble);
+      groups.computeIfAbsent(anyLine, key -> new ArrayList<>()).add(issue);
+    }
+    return new ArrayList<>(groups.values());
+  }
+
+  private static String line(List<DataIssue> same) {
+    DataIssue first = same.get(0);
     String severity =
-        switch (issue.severity()) {
+        switch (first.severity()) {
           case ERROR -> "error: ";
           case WARNING -> "warning: ";
         };
-    return severity + OutsideText.clean(issue.sentence());
+    List<Integer> lines = same.stream().skip(1).map(DataIssue::line).distinct().toList();
+    String more =
+        lines.isEmpty() || lines.equals(List.of(first.line()))
+            ? ""
+            : " (and in line" + (lines.size() > 1 ? "s " : " ") + ranges(lines) + ")";
+    return severity + OutsideText.clean(first.sentence()) + more;
+  }
+
+  /** Line numbers in words: 3, 5 to 8, 10. */
+  private static String ranges(List<Integer> lines) {
+    List<String> words = new ArrayList<>();
+    int from = 0;
+    while (from < lines.size()) {
+      int to = from;
+      while (to + 1 < lines.size() && lines.get(to + 1) == lines.get(to) + 1) {
+        to++;
+      }
+      to = to == from + 1 ? from : to;
+      words.add(lines.get(from) + (to == from ? "" : " to " + lines.get(to)));
+      from = to + 1;
+    }
+    int shown = Math.min(words.size(), MOST_RANGES);
+    String left = words.size() > shown ? " and so on, " + lines.size() + " lines in all" : "";
+    return String.join(", ", words.subList(0, shown)) + left;
   }
 }

@@ -59,7 +59,8 @@ public final class Launcher {
     int exit;
     try {
       exit = started(command(jar, args));
-    } catch (IOException e) {
+    } catch (IOException | RuntimeException e) {
+      // no second machine can be started
       Main.main(args);
       return;
     }

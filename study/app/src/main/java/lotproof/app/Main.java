@@ -15,6 +15,18 @@ public final class Main {
   private Main() {}
 
   public static void main(String[] args) {
+    int exit;
+    try {
+      exit = start(args);
+    } catch (Throwable e) {
+      // before there is a command: a class that is missing, or a pool that cannot start
+      System.err.println(LastResort.line(e));
+      exit = Exit.FAULT;
+    }
+    System.exit(exit);
+  }
+
+  private static int start(String... args) {
     boolean terminal = Ansi.AUTO.enabled();
     Charset charset = terminal ? terminalCharset() : StandardCharsets.UTF_8;
     PrintWriter out = writer(FileDescriptor.out, charset);
@@ -22,7 +34,7 @@ public final class Main {
     int exit = onAllCores(() -> run(new Surroundings(out, err, terminal), args));
     out.flush();
     err.flush();
-    System.exit(exit);
+    return exit;
   }
 
   /**
@@ -49,7 +61,8 @@ public final class Main {
   static int run(Surroundings io, String... args) {
     try {
       return LotproofCommand.commandLine(io, args).execute(args);
-    } catch (StackOverflowError | OutOfMemoryError e) {
+    } catch (Throwable e) {
+      // the command line's own handler hears of exceptions only, and of none before it is parsed
       return Failures.fault(io, e);
     } finally {
       io.out().flush();

@@ -302,7 +302,9 @@ final class Messages {
    * @param level the calibration level
    * @param runs planned runs of the study's units
    * @param seed decides all draws
-   * @param assumed what was taken to be true
+   * @param assumed what was taken to be true at the worst load
+   * @param points loads of a run that were rehearsed, rising and falling apart; 1 where the others
+   *     were taken to follow the worst
    * @param question what is to be supported
    * @param result what came of all rehearsals
    */
@@ -312,6 +314,7 @@ final class Messages {
       int runs,
       long seed,
       AssumedSpread assumed,
+      int points,
       PlannedClaim question,
       RehearsalResult result) {}
 }

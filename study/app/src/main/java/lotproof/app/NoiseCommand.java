@@ -11,6 +11,7 @@ import java.util.Locale;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import java.util.function.IntConsumer;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.StudyContents;
@@ -51,6 +52,11 @@ import picocli.CommandLine.Parameters;
     })
 final class NoiseCommand implements Callable<Integer> {
   static final String HEADER = "Noise, resolution, stability and signs of trouble of raw captures.";
+
+  private static final String READING = "reading captures";
+
+  /** Up to so many are read before a bar is worth drawing. */
+  private static final int FEW = 8;
 
   private static final double CONFIDENCE = 0.95;
 
@@ -126,8 +132,11 @@ final class NoiseCommand implements Callable<Integer> {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
     List<Source> files = files();
+    Progress progress = new Progress(io);
     List<CaptureAnalysis> results =
-        new Progress(io).during("reading captures", () -> analysed(files, format));
+        files.size() > FEW
+            ? progress.counted(READING, files.size(), done -> analysed(files, format, done))
+            : progress.during(READING, () -> analysed(files, format, done -> {}));
     List<Analysed> good =
         results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
     ShownUnit shown = shown(good);
@@ -140,7 +149,7 @@ final class NoiseCommand implements Callable<Integer> {
       if (!good.isEmpty()) {
         new NoiseScreen(io.out(), program.palette(), shown).show(good, lot);
       }
-      Issues.print(issues, io.err());
+      Issues.printFirst(issues, io.err());
     }
     write(good, shown);
     return exit;
@@ -154,10 +163,17 @@ final class NoiseCommand implements Callable<Integer> {
   }
 
   /** Both cores read captures side by side. */
-  private List<CaptureAnalysis> analysed(List<Source> files, CaptureFormat format) {
+  private List<CaptureAnalysis> analysed(
+      List<Source> files, CaptureFormat format, IntConsumer done) {
     Optional<Double> range = Optional.ofNullable(fullScale);
     return files.parallelStream()
-        .map(f -> CaptureAnalysis.of(f.name(), f.path(), format, range, CONFIDENCE))
+        .map(
+            f -> {
+              CaptureAnalysis result =
+                  CaptureAnalysis.of(f.name(), f.path(), format, range, CONFIDENCE);
+              done.accept(1);
+              return result;
+            })
         .toList();
   }
 

@@ -2,9 +2,14 @@ package lotproof.app;
 
 import java.io.PrintWriter;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.Set;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.gather.capture.SkippedLines;
@@ -23,6 +28,11 @@ final class NoiseScreen {
   private static final int DIGITS = 5;
   private static final int FEW = 3;
 
+  /** With more captures a summary stands first, and the worst are shown. */
+  private static final int MANY = 40;
+
+  private static final int SHOWN_OF_MANY = 20;
+
   private final PrintWriter out;
   private final Screen screen;
   private final ShownUnit unit;
@@ -37,15 +47,82 @@ final class NoiseScreen {
     if (captures.size() <= FEW) {
       captures.forEach(this::understood);
     }
-    screen.showIfAny(numbers(captures));
-    screen.showIfAny(averaging(captures));
+    List<Analysed> shown = captures;
+    if (captures.size() > MANY) {
+      screen.showIfAny(summary(captures));
+      shown = worst(captures, lot);
+      out.println();
+      out.println(
+          String.format(
+              Locale.ROOT,
+              "%d of %d captures have signs of trouble, %d are noisier than the others; the %d worst"
+                  + " follow, noisiest first. --json lists all.",
+              captures.stream().filter(c -> !c.issues().isEmpty()).count(),
+              captures.size(),
+              lot.excess().size(),
+              shown.size()));
+    }
+    screen.showIfAny(numbers(shown));
+    screen.showIfAny(averaging(shown));
     if (captures.size() == 1) {
       stability(captures.get(0)).ifPresent(screen::showIfAny);
     }
-    screen.showIfAny(periodic(captures));
+    screen.showIfAny(periodic(shown));
     basis(captures);
     lot(captures, lot);
     out.flush();
+  }
+
+  /**
+   * Those that are noisier than the others, then those with signs, then the rest by their noise.
+   */
+  private static List<Analysed> worst(List<Analysed> captures, LotNoise lot) {
+    Set<Integer> noisy =
+        lot.excess().stream().map(LotNoise.Excess::capture).collect(Collectors.toSet());
+    Comparator<Integer> first = Comparator.comparing(i -> !noisy.contains(i));
+    return IntStream.range(0, captures.size())
+        .boxed()
+        .sorted(
+            first
+                .thenComparing(i -> captures.get(i).issues().isEmpty())
+                .thenComparing(i -> -captures.get(i).noise().good().sd()))
+        .limit(SHOWN_OF_MANY)
+        .map(captures::get)
+        .toList();
+  }
+
+  /** The captures together. */
+  private Table summary(List<Analysed> captures) {
+    String symbol = unit.symbol();
+    return Screen.table(
+        "summary",
+        captures.size() + " captures together",
+        List.of(
+            Column.text("what", "What"),
+            Column.significant("least", "Least", symbol, DIGITS),
+            Column.significant("median", "Median", symbol, DIGITS),
+            Column.significant("most", "95 % below", symbol, DIGITS),
+            Column.significant("largest", "Largest", symbol, DIGITS),
+            Column.text("of", "Largest of")),
+        List.of(
+            summary("Noise", captures, c -> c.noise().good().sd()),
+            summary("Quick", captures, c -> c.noise().shortTermNoise()),
+            summary("Peak to peak", captures, c -> c.noise().good().peakToPeak()),
+            summary("Mean", captures, c -> c.noise().good().mean())));
+  }
+
+  private Row summary(String what, List<Analysed> captures, ToDoubleFunction<Analysed> value) {
+    List<Analysed> ordered = new ArrayList<>(captures);
+    ordered.sort(Comparator.comparingDouble(value));
+    int last = ordered.size() - 1;
+    Analysed largest = ordered.get(last);
+    return Row.of(
+        Cell.text(what),
+        Cell.number(unit.of(value.applyAsDouble(ordered.get(0)))),
+        Cell.number(unit.of(value.applyAsDouble(ordered.get(last / 2)))),
+        Cell.number(unit.of(value.applyAsDouble(ordered.get((int) Math.floor(0.95 * last))))),
+        Cell.number(unit.of(value.applyAsDouble(largest))),
+        Cell.text(largest.file()));
   }
 
   private void understood(Analysed capture) {
@@ -230,7 +307,10 @@ final class NoiseScreen {
     if (lot.ratesDiffer()) {
       out.println("The captures have different rates: their noise compares badly.");
     }
-    for (LotNoise.Excess excess : lot.excess()) {
+    List<LotNoise.Excess> excesses = new ArrayList<>(lot.excess());
+    excesses.sort(Comparator.comparingDouble(excess -> -excess.noiseRatio()));
+    int shown = excesses.size() > MANY ? SHOWN_OF_MANY : excesses.size();
+    for (LotNoise.Excess excess : excesses.subList(0, shown)) {
       out.println(
           OutsideText.clean(
               String.format(
@@ -242,6 +322,9 @@ final class NoiseScreen {
                   lot.compared(),
                   excess.shortTermRatio(),
                   excess.hint())));
+    }
+    if (excesses.size() > shown) {
+      out.println("... and " + (excesses.size() - shown) + " more; --json lists them all");
     }
   }
 }

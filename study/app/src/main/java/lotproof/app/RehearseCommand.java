@@ -1,20 +1,12 @@
 package lotproof.app;
 
 import java.nio.file.Path;
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
-import java.util.Objects;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
 import lotproof.claim.GuardBands;
-import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelOutcome;
-import lotproof.claim.StudyAnalysis;
-import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.Layout;
@@ -24,10 +16,10 @@ import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Table.Column;
-import lotproof.spread.Role;
 import lotproof.study.AssumedSpread;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -40,10 +32,10 @@ import picocli.CommandLine.Parameters;
     name = "rehearse",
     header = RehearseCommand.HEADER,
     description = {
-      "Draws the units of the plan anew each time, takes the error of reading at the worst load of"
-          + " every planned run, and forms the figure as claim does at that load. What is taken to be"
-          + " true comes from the options; else from the record, when there are readings; else from"
-          + " the plan."
+      "Draws the units of the plan anew each time, takes the error of reading of every planned run,"
+          + " and forms the figure as claim does. What is taken to be true comes from the options;"
+          + " else from the record, when there are readings, at all its loads; else from the plan."
+          + " Options and plan know the error at the worst load: the others are taken to follow it."
     },
     footer = {
       "  lotproof rehearse hive-scale",
@@ -103,56 +95,70 @@ final class RehearseCommand implements Callable<Integer> {
     }
     StudyContents contents = StudyFolders.open(study);
     Study it = contents.study();
-    if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
-      throw new UnusableException(
-          "the study asks for a figure of the form \""
-              + it.claim().form().key()
-              + "\"; only ± the same grams at all loads can be rehearsed");
-    }
-    if (it.design().reference().isPresent()) {
-      throw new UnusableException(
-          "a study on reference partners tests no kit, and only kits can be rehearsed");
-    }
+    mustBeRehearsable(it);
     LevelRequest request = request(it);
+    RehearsedTruth truth = RehearsedTruth.of(contents, StudyFolder.at(study), request, spread);
     UnitsAtHand units = units(it);
-    Layout layout = new Layout(units, PlanDraft.meetings(it, units));
-    AssumedSpread assumed = assumed(contents, request);
-    PlannedClaim question = question(it, request);
+    PlannedClaim question = question(it, request, truth.guardGrams());
+    Rehearsal.Planned planned =
+        new Rehearsal.Planned(
+            new Layout(units, PlanDraft.meetings(it, units)),
+            it.design().reference(),
+            truth.curves(),
+            question);
     long used = OptionalLong.of(seed == null ? it.seed() : seed).getAsLong();
     Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
     Rehearsal.Outcome outcome =
-        new Progress(io)
-            .counted(
-                "rehearsing",
-                times,
-                done -> Rehearsal.of(layout, assumed, question, options, done));
+        new Progress(io).counted("rehearsing", times, done -> Rehearsal.of(planned, options, done));
     if (outcome instanceof Rehearsal.Outcome.Not not) {
       throw new UnusableException("the planned study supports no figure: " + not.reason());
     }
     RehearsalResult result = ((Rehearsal.Outcome.Rehearsed) outcome).result();
-    Messages.Origin origin =
-        new Messages.Origin(
-            "rehearse",
-            LotproofCommand.Version.number(),
-            it.title(),
-            contents.recordHash(),
-            Exit.DONE);
+    int runs = planned.layout().meetings().size();
     if (json) {
+      Messages.Origin origin =
+          new Messages.Origin(
+              "rehearse",
+              LotproofCommand.Version.number(),
+              it.title(),
+              contents.recordHash(),
+              Exit.DONE);
       io.out()
           .print(
               ResultJson.of(
                   new Messages.Rehearsed(
                       origin,
                       request.level().key(),
-                      layout.meetings().size(),
+                      runs,
                       used,
-                      assumed,
+                      truth.atWorst(),
+                      truth.curves().points(),
                       question,
                       result)));
     } else {
-      print(it, request, layout, assumed, question, result);
+      print(it, request, runs, truth, question, result);
     }
     return Exit.DONE;
+  }
+
+  private static void mustBeRehearsable(Study it) {
+    if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
+      throw new UnusableException(
+          "the study asks for a figure of the form \""
+              + it.claim().form().key()
+              + "\"; only ± the same grams at all loads can be rehearsed");
+    }
+    if (it.claim().subject() != ClaimSubject.KIT) {
+      throw new UnusableException(
+          "the study claims for a "
+              + it.claim().subject().key()
+              + " alone; only kits can be rehearsed");
+    }
+    if (it.claim().assumedLotRatio().isPresent()) {
+      throw new UnusableException(
+          "the study declares how far lots spread without measuring it; what was not drawn cannot"
+              + " be rehearsed");
+    }
   }
 
   private LevelRequest request(Study it) {
@@ -177,94 +183,50 @@ final class RehearseCommand implements Callable<Integer> {
       throw new UnusableException(
           "study.yaml lists no planned pairs, so there is no plan to rehearse");
     }
-    try {
-      return new UnitsAtHand(it.cellLots(), it.boardLots());
-    } catch (IllegalArgumentException e) {
-      throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "too few units"));
-    }
+    return PlanDraft.checked(
+        () -> {
+          UnitsAtHand units = new UnitsAtHand(it.cellLots(), it.boardLots());
+          return it.design().reference().map(units::with).orElse(units);
+        });
   }
 
-  private AssumedSpread assumed(StudyContents contents, LevelRequest request) {
-    if (spread.complete()) {
-      return spread.assumed(Optional.empty());
-    }
-    Optional<AssumedSpread> known =
-        contents.readings().isEmpty() ? Optional.empty() : ofRecord(contents, request);
-    if (known.isEmpty()) {
-      BenchPlanFile.Outcome plan = StudyFolder.at(study).benchPlan();
-      if (plan instanceof BenchPlanFile.Outcome.Refused refused) {
-        throw new UnusableException(List.of(refused.issue()));
-      }
-      if (plan instanceof BenchPlanFile.Outcome.Planned planned) {
-        known = Optional.of(planned.plan().assumed());
-      }
-    }
-    return spread.assumed(known);
-  }
-
-  private Optional<AssumedSpread> ofRecord(StudyContents contents, LevelRequest request) {
-    Study it = contents.study();
-    StudyAnalysis analysis =
-        new StudyAnalysis(it.withClaim(it.claim().withLevels(List.of(request))));
-    for (LevelClaim claim : analysis.figures(contents.readings(), contents.decisions())) {
-      if (claim.outcome() instanceof LevelOutcome.Figure figure) {
-        LevelOutcome.PointLimit worst = figure.points().get(figure.worstPoint());
-        Map<Role, Double> variances = new EnumMap<>(Role.class);
-        worst
-            .contributions()
-            .forEach(
-                c ->
-                    variances.put(
-                        c.role(), c.standardDeviationGrams() * c.standardDeviationGrams()));
-        return Optional.of(
-            SpreadOptionsOfPlan.ofVariances(
-                String.format(
-                    Locale.ROOT,
-                    "the record's estimates at %s kg %s",
-                    worst.loadKilograms(),
-                    worst.direction().word()),
-                worst.meanGrams(),
-                variances));
-      }
-    }
-    return Optional.empty();
-  }
-
-  private PlannedClaim question(Study it, LevelRequest request) {
-    GuardBands guards =
-        GuardBands.ofMasses(it, request.level())
-            .orElseThrow(
-                () ->
-                    new UnusableException(
-                        "OIML R 111 has no limit of error for the masses and classes of the"
-                            + " study"));
+  private PlannedClaim question(Study it, LevelRequest request, OptionalDouble ofRecord) {
+    double guardGrams =
+        ofRecord.orElseGet(
+            () ->
+                GuardBands.ofMasses(it, request.level())
+                    .map(guards -> guards.benchGrams() + guards.buyerGrams())
+                    .orElseThrow(
+                        () ->
+                            new UnusableException(
+                                "OIML R 111 has no limit of error for the masses and classes of"
+                                    + " the study")));
     OptionalDouble figure = wanted == null ? request.wantedGrams() : OptionalDouble.of(wanted);
-    try {
-      return new PlannedClaim(
-          it.claim().content(),
-          it.claim().confidence(),
-          guards.benchGrams() + guards.buyerGrams(),
-          it.claim().roundingGrams(),
-          figure);
-    } catch (IllegalArgumentException e) {
-      throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong figure"));
-    }
+    return PlanDraft.checked(
+        () ->
+            new PlannedClaim(
+                it.claim().content(),
+                it.claim().confidence(),
+                guardGrams,
+                it.claim().roundingGrams(),
+                figure));
   }
 
   private void print(
       Study it,
       LevelRequest request,
-      Layout layout,
-      AssumedSpread a,
+      int runs,
+      RehearsedTruth truth,
       PlannedClaim question,
       RehearsalResult result) {
+    AssumedSpread a = truth.atWorst();
     Palette palette = program.palette();
     io.out()
         .println(
             palette.strong(lotproof.report.text.OutsideText.clean(it.title()))
                 + text(
                     ": %d rehearsals of %d runs, %s.",
-                    result.times(), layout.meetings().size(), request.level().description()));
+                    result.times(), runs, request.level().description()));
     io.out()
         .println(
             text(
@@ -277,7 +239,8 @@ final class RehearseCommand implements Callable<Integer> {
         .showIfAny(
             Screen.table(
                 "safest",
-                "The safest figure, masses ("
+                "The safest figure, "
+                    + (truth.guardGrams().isPresent() ? "guard bands (" : "masses (")
                     + PlanScreen.number(question.guardGrams())
                     + " g) included",
                 List.of(
@@ -301,9 +264,7 @@ final class RehearseCommand implements Callable<Integer> {
     if (result.withoutFigure() > 0) {
       io.out().println(result.withoutFigure() + " studies gave no figure at all.");
     }
-    io.out()
-        .println(
-            "Not rehearsed: the bound over all loads together, missing runs, and shapes other than normal.");
+    io.out().println(truth.limits());
     io.out().flush();
   }
 

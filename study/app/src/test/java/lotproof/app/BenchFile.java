@@ -2,6 +2,7 @@ package lotproof.app;
 
 import java.io.IOException;
 import java.io.UncheckedIOException;
+import java.lang.management.ManagementFactory;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -89,6 +90,13 @@ record BenchFile(Path path, Map<String, List<String>> expected) {
       }
     }
     return new ImportChoices(mapping, Set.of(), java.util.Optional.empty());
+  }
+
+  /**
+   * Processor time of this thread: a loaded machine makes it no longer, as it does a wall clock's.
+   */
+  static long processorNanos() {
+    return ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
   }
 
   /** A study folder that knows the units of the corpus and has no readings. */

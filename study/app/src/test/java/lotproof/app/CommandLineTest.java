@@ -1,5 +1,6 @@
 package lotproof.app;
 
+import static java.nio.charset.StandardCharsets.UTF_8;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
@@ -8,6 +9,7 @@ import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -129,6 +131,53 @@ class CommandLineTest {
     assertThat(exit).isEqualTo(Exit.FAULT);
     assertThat(err.toString().lines()).hasSize(1);
     assertThat(err.toString()).contains("fault of the program").contains("first line second line");
+  }
+
+  @Test
+  void aFaultNamesTheCauseBehindItsWrappings() {
+    Throwable cause = new IllegalStateException("a part is missing");
+    Throwable wrapped = new ExceptionInInitializerError(cause);
+    assertThat(LastResort.line(wrapped))
+        .isEqualTo(
+            "lotproof: fault of the program, not of your data: IllegalStateException: a part is missing");
+    assertThat(LastResort.line(new RuntimeException(wrapped))).isEqualTo(LastResort.line(wrapped));
+    assertThat(LastResort.line(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
+  }
+
+  /** The program in a machine of its own with parts missing: a line and a code, no stack trace. */
+  @Test
+  void missingPartsAreToldInALine() throws IOException, InterruptedException {
+    Path classes = Path.of(codeSource(Main.class));
+    Path without = temp.resolve("classes");
+    copy(classes.resolve("lotproof"), without.resolve("lotproof"));
+    Process process =
+        new ProcessBuilder(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-cp",
+                without.toString(),
+                Main.class.getName(),
+                "status",
+                Demo.FOLDER.toString())
+            .redirectErrorStream(true)
+            .start();
+    String said = new String(process.getInputStream().readAllBytes(), UTF_8);
+    assertThat(process.waitFor()).isEqualTo(Exit.FAULT);
+    assertThat(said.lines()).hasSize(1);
+    assertThat(said).contains("fault of the program").contains("lib").doesNotContain("\tat ");
+  }
+
+  private static String codeSource(Class<?> type) {
+    return type.getProtectionDomain().getCodeSource().getLocation().getPath();
+  }
+
+  private static void copy(Path from, Path to) throws IOException {
+    try (Stream<Path> files = Files.walk(from)) {
+      for (Path file : files.filter(Files::isRegularFile).toList()) {
+        Path target = to.resolve(from.relativize(file));
+        Files.createDirectories(target.getParent());
+        Files.copy(file, target);
+      }
+    }
   }
 
   @Test

@@ -100,7 +100,7 @@ class ImportAndStatusTest {
     Files.write(picture, new byte[] {(byte) 0x89, 'P', 'N', 'G', 13, 10, 26, 10, 0, 0, 0, 1});
     Ran ran = Ran.lotproof("import", study, picture);
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(ran.err()).contains("bench.csv").contains("CSV or .xlsx");
+    assertThat(ran.err()).contains("bench.csv").contains("CSV, JSON lines, .xlsx or .xls");
   }
 
   @Test

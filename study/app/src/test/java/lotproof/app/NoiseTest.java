@@ -70,6 +70,25 @@ class NoiseTest {
   }
 
   @Test
+  void manyCapturesAreSummedUpAndTheWorstShown() throws IOException {
+    Path folder = Files.createDirectory(temp.resolve("captures"));
+    Path usual = capture("usual.csv", "time [ms],counts", -1);
+    Path glitch = capture("glitch.csv", "time [ms],counts", 100);
+    for (int i = 0; i < 60; i++) {
+      Files.copy(i == 33 ? glitch : usual, folder.resolve("c" + i + ".csv"));
+    }
+    Ran ran = Ran.lotproof("noise", folder);
+    assertThat(ran.exit()).isEqualTo(Exit.DONE);
+    assertThat(ran.out())
+        .contains("60 captures together")
+        .contains("1 of 60 captures have signs of trouble");
+    // the one with a sign stands before the others, and a screen is enough
+    int first = ran.out().indexOf("\nc33.csv");
+    assertThat(first).isPositive().isLessThan(ran.out().indexOf("\nc0.csv"));
+    assertThat(ran.out().lines().count()).isLessThan(75);
+  }
+
+  @Test
   void capturesOfAManifestBecomeReadingsOnceAndNeverFromOutside() throws IOException {
     Path study = Demo.emptyInto(temp);
     capture("a.csv", "time [ms],counts", 100);

@@ -135,7 +135,11 @@ class PlanningTest {
     // each of ten cells and ten boards on the reference, and the references with each other
     assertThat(design.pairs()).hasSize(21);
     assertThat(design.pairs()).contains(new Design.PlannedPair("RC", "RB", 8));
-    assertThat(Ran.lotproof("rehearse", folder).err()).contains("only kits can be rehearsed");
+    Ran rehearsed = Ran.lotproof("rehearse", folder, "--times", "50");
+    assertThat(rehearsed.exit()).as(rehearsed.err()).isEqualTo(Exit.DONE);
+    assertThat(rehearsed.out())
+        .contains("50 rehearsals of 28 runs")
+        .contains("follow the one at the worst");
     assertThat(typed("\n\n\n1000\nquit\n", "enter", folder).exit()).isEqualTo(Exit.DONE);
     assertThat(plan("plan", "--design", "reference-partner", "--reference", "A-01/RB").err())
         .contains("A-01 belongs to a lot");

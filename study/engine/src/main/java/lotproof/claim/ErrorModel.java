@@ -2,7 +2,9 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
@@ -33,6 +35,7 @@ final class ErrorModel {
   private final List<ModelPart> halves;
   private final List<List<Part>> parts;
   private final double[] shifts;
+  private final List<CurveComponents> byHalf;
   private final CurveComponents curves;
   private final FutureCurves draws;
 
@@ -40,11 +43,13 @@ final class ErrorModel {
       List<ModelPart> halves,
       List<List<Part>> parts,
       double[] shifts,
+      List<CurveComponents> byHalf,
       CurveComponents curves,
       FutureCurves draws) {
     this.halves = halves;
     this.parts = parts;
     this.shifts = shifts;
+    this.byHalf = List.copyOf(byHalf);
     this.curves = curves;
     this.draws = draws;
   }
@@ -117,7 +122,8 @@ final class ErrorModel {
             : CurveComponents.sum(
                 curves, shifts, CurveComponents.inflation(parts, settings.confidence()));
     return new Outcome.Fitted(
-        new ErrorModel(halves, parts, shifts, all, all.draw(settings.draws(), settings.seed())));
+        new ErrorModel(
+            halves, parts, shifts, curves, all, all.draw(settings.draws(), settings.seed())));
   }
 
   static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<double[]> from) {
@@ -347,6 +353,21 @@ final class ErrorModel {
       low += values.stream().mapToDouble(Double::doubleValue).min().orElse(0);
     }
     return judged().twoSided() ? Math.max(Math.abs(high), Math.abs(low)) : high;
+  }
+
+  /** Covariance over the points of each role, of the one set of runs that kits were measured in. */
+  Map<Role, double[][]> covariances() {
+    if (isSum()) {
+      throw new IllegalStateException(
+          "kits that are sums of halves have no components of their own");
+    }
+    CurveComponents ofKits = byHalf.get(0);
+    Map<Role, double[][]> result = new EnumMap<>(Role.class);
+    List<Role> roles = halves.get(0).roles();
+    for (int k = 0; k < roles.size(); k++) {
+      result.put(roles.get(k), ofKits.covariance(ofKits.componentNames().get(k)));
+    }
+    return result;
   }
 
   /** The components over all points together. */

@@ -54,6 +54,13 @@ final class LevelClaims {
     return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
   }
 
+  /** The curves behind the figure of one level, if it has one. */
+  Optional<EstimatedCurves> curves(ClaimRequest.LevelRequest request) {
+    return level(request, false).computed() instanceof FigureCalculator.Computed.Found found
+        ? Optional.of(EstimatedCurves.of(found))
+        : Optional.empty();
+  }
+
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
@@ -122,7 +129,11 @@ final class LevelClaims {
       boolean supports =
           other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
       if (!other.equals(level) && supports) {
-        supporting.add(other.request().level().description());
+        supporting.add(
+            other.request().level().description()
+                + (other.request().temperatureCorrection().isPresent()
+                    ? ", corrected for temperature"
+                    : ""));
       }
     }
     return new Remedies(study, found, level.detail().get(), wanted).all(supporting);

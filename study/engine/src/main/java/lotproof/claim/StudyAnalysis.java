@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
@@ -20,6 +21,7 @@ import lotproof.review.ExtremeUnits;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
+import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -108,19 +110,14 @@ public final class StudyAnalysis {
   }
 
   /**
-   * The figures alone, with the decided exclusions: no spread of characteristics, no comparison and
-   * nothing beside a figure.
+   * The error curves behind the figure of one level, with the decided exclusions, and nothing else;
+   * empty where there is no figure.
    */
-  public List<LevelClaim> figures(List<Reading> readings, List<Decision> decisions) {
+  public Optional<EstimatedCurves> curves(
+      List<Reading> readings, List<Decision> decisions, ClaimRequest.LevelRequest request) {
     Reviewed runs = reviewed(readings, decisions);
-    List<LoadRun> loadRuns = runs.kept().stream().map(ReducedRun::run).toList();
-    ClaimSentence sentence =
-        new ClaimSentence(
-            study,
-            scopes(loadRuns),
-            TemperatureRange.of(study.conditions(), loadRuns),
-            runs.exclusions());
-    return claims(runs.kept(), runs.sides().kept(), sentence, false);
+    return levels(runs.kept(), runs.sides().kept(), sentence(runs.kept(), runs.exclusions()))
+        .curves(request);
   }
 
   /** The whole way, with and without the decided exclusions. */
@@ -190,8 +187,9 @@ public final class StudyAnalysis {
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
-    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
-    List<LevelClaim> claims = claims(runs, sideRuns, sentence, intervals);
+    ClaimSentence sentence =
+        new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
+    List<LevelClaim> claims = levels(runs, sideRuns, sentence).all(intervals);
     return new Analysis(
         runs.size(),
         PairSummary.of(runs),
@@ -202,10 +200,16 @@ public final class StudyAnalysis {
         claims);
   }
 
-  private List<LevelClaim> claims(
-      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence, boolean details) {
+  private ClaimSentence sentence(List<ReducedRun> runs, List<Decision> exclusions) {
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    return new ClaimSentence(
+        study, scopes(loadRuns), TemperatureRange.of(study.conditions(), loadRuns), exclusions);
+  }
+
+  private LevelClaims levels(
+      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence) {
     SideAllowances allowances = SideAllowances.of(study, sideRuns, draws);
-    return new LevelClaims(study, draws, runs, sentence, allowances).all(details);
+    return new LevelClaims(study, draws, runs, sentence, allowances);
   }
 
   private List<LotScope> scopes(List<LoadRun> runs) {

@@ -55,7 +55,8 @@ public final class TableReaders {
       return DataIssue.error(Code.FILE_EMPTY, file.name(), 0, "", "", "the file is empty");
     }
     String is = FileKind.notText(file).map(kind -> "it is " + kind + "; ").orElse("");
-    String message = "not a table of readings: " + is + "give a CSV or .xlsx file";
+    String message =
+        "not a table of readings: " + is + "give a CSV, JSON lines, .xlsx or .xls file";
     return DataIssue.error(Code.FILE_TYPE, file.name(), 0, "", "", message);
   }
 }

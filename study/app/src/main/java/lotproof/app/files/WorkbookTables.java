@@ -177,8 +177,15 @@ public final class WorkbookTables implements TableReader {
     xml.parse(new InputSource(data));
   }
 
+  /** The library's words, where they say something to a person; else our own. */
   private static String reason(Exception e) {
-    return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+    String told = e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+    if (told.contains("DOCTYPE")) {
+      return "it declares a document type, which could fetch other files and which no spreadsheet writes";
+    }
+    return told.contains("Zip bomb") || told.contains("ZipSecureFile")
+        ? "it unpacks to far more than its size, as a file does that is made to fill the memory"
+        : told;
   }
 
   private static TableOutcome refused(Code code, ReceivedFile file, int line, String message) {

@@ -140,9 +140,6 @@ final class Columns {
               + "\"); keep one");
       return;
     }
-    if (column.unit().isPresent() && known.unit().isEmpty() && !known.unitText().isEmpty()) {
-      noUnit(text, column, known.unitText());
-    }
     Optional<Conversion> conversion =
         known.unit().map(unit -> Conversion.of(column, unit, context.study()));
     slots.put(column, Slots.Slot.column(text, index, conversion));
@@ -161,21 +158,22 @@ final class Columns {
     }
   }
 
-  /** A quantity whose unit is not one of its kind. */
-  private void noUnit(String text, ReadingColumn column, String symbol) {
+  /**
+   * What is wrong with the unit of a quantity, and what would be right.
+   *
+   * @param symbol the unit in the header, empty when there is none
+   */
+  static String unitTrouble(ReadingColumn column, String symbol) {
     UnitsOfMeasure.Dimension dimension = column.unit().orElseThrow().dimension();
-    String why =
-        symbol.equals("%") || symbol.equals("ppm")
-            ? "\"" + symbol + "\" of what is not known"
-            : "\"" + symbol + "\" is no unit of " + dimension.words();
-    error(Code.UNIT_OF_MEASURE_UNKNOWN, text, why + "; " + example(column));
-  }
-
-  /** What would be right for a quantity without unit. */
-  static String example(ReadingColumn column) {
-    UnitsOfMeasure.Dimension dimension = column.unit().orElseThrow().dimension();
+    String why = "\"" + symbol + "\" is no unit of " + dimension.words();
+    if (symbol.isEmpty()) {
+      why = "the column has no unit";
+    } else if (symbol.equals("%") || symbol.equals("ppm")) {
+      why = "of what the \"" + symbol + "\" is, is not said";
+    }
     boolean several = UnitsOfMeasure.units(dimension).size() > 1;
-    return "write "
+    return why
+        + "; write "
         + column.header()
         + (several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
   }

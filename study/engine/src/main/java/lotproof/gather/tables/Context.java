@@ -85,8 +85,16 @@ final class Context {
 
   /** Asks about the file as a whole; without an answer it is an error. */
   void ask(Setting setting, String text, List<Question.Choice> choices, int line, String column) {
-    String told = "; it is not guessed: say --" + setting.key() + " " + values(choices);
-    ask(new About.Whole(setting), text, choices, Code.AMBIGUOUS, line, column, text + told);
+    String told = "It is not guessed: say --" + setting.key() + " " + values(choices);
+    String join = text.endsWith("?") ? " " : "; ";
+    ask(
+        new About.Whole(setting),
+        text,
+        choices,
+        Code.AMBIGUOUS,
+        line,
+        column,
+        text + join + (join.equals(" ") ? told : told.replaceFirst("^It", "it")));
   }
 
   /** Asks about a column; without an answer it is the error that is given. */

@@ -6,6 +6,7 @@ import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.core.StreamReadFeature;
+import com.fasterxml.jackson.core.io.JsonEOFException;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
@@ -139,7 +140,10 @@ public final class JsonLines {
               return Optional.empty();
             }
           } catch (JsonProcessingException e) {
-            String why = "the line is no JSON object: " + firstLine(e.getOriginalMessage());
+            String why =
+                e instanceof JsonEOFException
+                    ? "the line ends in the middle of a reading; is it cut short?"
+                    : "the line is no JSON object: " + firstLine(e.getOriginalMessage());
             return Optional.of(error(number, why));
           }
         }

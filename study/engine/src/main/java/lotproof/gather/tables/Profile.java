@@ -131,8 +131,9 @@ final class Profile implements Walk.Visitor {
   }
 
   private Optional<Conversion> cellUnit(ReadingColumn column, Units units, int headerLine) {
-    if (units.lines.size() == 1 && units.lines.containsKey("")) {
-      noUnit(column, units.header, headerLine);
+    String ofHeader = unitOfHeader(units.header);
+    if (!ofHeader.isEmpty() || (units.lines.size() == 1 && units.lines.containsKey(""))) {
+      noUnit(column, units.header, ofHeader, headerLine);
       return Optional.empty();
     }
     Map<Unit, Integer> known = new LinkedHashMap<>();
@@ -166,7 +167,15 @@ final class Profile implements Walk.Visitor {
     return Optional.of(Conversion.of(column, unit, context.study()));
   }
 
-  private void noUnit(ReadingColumn column, String header, int headerLine) {
+  /** The unit that a header names, though it is none of its column; else nothing. */
+  private String unitOfHeader(String header) {
+    return HeaderCell.of(header, context.mapping()) instanceof HeaderCell.Known known
+            && known.unit().isEmpty()
+        ? known.unitText()
+        : "";
+  }
+
+  private void noUnit(ReadingColumn column, String header, String symbol, int headerLine) {
     if (HeaderCell.of(header, context.mapping()) instanceof HeaderCell.AtLoad) {
       // The unit of such columns is asked once for all of them.
       return;
@@ -185,6 +194,6 @@ final class Profile implements Walk.Visitor {
         choices,
         Code.UNIT_OF_MEASURE_UNKNOWN,
         headerLine,
-        "the column has no unit; " + Columns.example(column));
+        Columns.unitTrouble(column, symbol));
   }
 }

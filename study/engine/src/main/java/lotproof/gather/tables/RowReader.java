@@ -3,7 +3,9 @@ package lotproof.gather.tables;
 import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -26,6 +28,9 @@ final class RowReader {
   static final Pattern WITH_UNIT =
       Pattern.compile("([+\\-\u2212]?[0-9][0-9.,' ]*(?:[eE][+-]?[0-9]{1,3})?)\\s*([^0-9\\s.,].*)");
 
+  /** A line that lacks fewer is taken for a reading with gaps. */
+  private static final int FEW_MISSING = 3;
+
   private final Context context;
   private final String sheet;
   private final Numbers numbers;
@@ -33,6 +38,9 @@ final class RowReader {
   private final Map<ReadingColumn, Conversion> cellUnits;
   private final boolean reversed;
   private final Map<String, String> texts = new HashMap<>();
+
+  /** Headers of the required columns that the current line leaves empty. */
+  private final List<String> missing = new ArrayList<>();
 
   private Slots slots;
   private Row row;
@@ -55,7 +63,7 @@ final class RowReader {
     this.cellUnits = cellUnits;
     this.reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
     this.slots = new Slots();
-    this.row = new Row(1, java.util.List.of());
+    this.row = new Row(1, List.of());
   }
 
   /** Names of run and step for a table that has none. */
@@ -73,6 +81,7 @@ final class RowReader {
     row = cells;
     line = number;
     sound = true;
+    missing.clear();
     String session = text(ReadingColumn.SESSION);
     Optional<LocalDateTime> time = time();
     String cell = text(ReadingColumn.CELL);
@@ -88,6 +97,7 @@ final class RowReader {
     OptionalDouble cellTemperature = quantity(ReadingColumn.CELL_TEMPERATURE);
     OptionalDouble boardTemperature = quantity(ReadingColumn.BOARD_TEMPERATURE);
     String remark = text(ReadingColumn.REMARK);
+    tellMissing();
     if (!sound || load.isEmpty() || output.isEmpty()) {
       return Optional.empty();
     }
@@ -263,6 +273,9 @@ final class RowReader {
       Optional<BigDecimal> number = numbers.read(text.value());
       if (number.isEmpty() && conversion.isPresent()) {
         return withUnit(column, text.value(), conversion.get());
+      } else if (number.isEmpty() && column.unit().isPresent() && hasUnit(text.value())) {
+        // that the column has no unit, or several, is its issue already
+        sound = false;
       } else if (number.isEmpty()) {
         reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text.value()));
       }
@@ -276,6 +289,11 @@ final class RowReader {
       missing(column, cell);
     }
     return Optional.empty();
+  }
+
+  private boolean hasUnit(String text) {
+    Matcher parts = WITH_UNIT.matcher(text);
+    return parts.matches() && numbers.read(parts.group(1).strip()).isPresent();
   }
 
   /** A number with a unit of its own, which has to be the unit of its column. */
@@ -313,8 +331,26 @@ final class RowReader {
       Optional<Slots.Slot> slot = slots.slot(column);
       boolean cutShort = slot.filter(s -> s.index() >= row.cells().size()).isPresent();
       if (slot.isPresent() && !cutShort) {
-        reject(column, Code.VALUE_MISSING, "the value is missing; every reading needs it");
+        missing.add(slot.get().header());
       }
+    }
+  }
+
+  /** A line that lacks most of a reading is a note, and one issue says so. */
+  private void tellMissing() {
+    if (missing.size() < FEW_MISSING) {
+      for (String header : missing) {
+        context.error(
+            Code.VALUE_MISSING, line, header, "the value is missing; every reading needs it");
+      }
+    } else {
+      context.error(
+          Code.VALUE_MISSING,
+          line,
+          missing.get(0),
+          "the line has no "
+              + String.join(", ", missing)
+              + "; if it is a note or a sum and no reading, take it out or begin it with #");
     }
   }
 

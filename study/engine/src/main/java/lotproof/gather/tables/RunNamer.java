@@ -31,6 +31,11 @@ final class RunNamer implements RowReader.Namer {
     return !current.isEmpty();
   }
 
+  /** Whether it could not tell one run from another, and said so. */
+  boolean isUnsure() {
+    return told;
+  }
+
   /** Whether it had to count steps. */
   boolean countedSteps() {
     return !steps.isEmpty();

@@ -208,7 +208,8 @@ public final class TableReading {
       context.fact("step", "counted in the order of the file, because it numbers no steps");
     }
     signFact(readings);
-    return result(sound ? readings : List.of(), walk.uses());
+    // what else is wrong with runs that cannot be told apart follows from that alone
+    return result(sound && !namer.isUnsure() ? readings : List.of(), walk.uses());
   }
 
   /** An issue about a cell of a sheet, with the header of its column in place of its letters. */

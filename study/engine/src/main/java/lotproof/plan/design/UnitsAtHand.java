@@ -28,7 +28,7 @@ public record UnitsAtHand(List<Lot> cellLots, List<Lot> boardLots) {
    * The same units and a reference cell and board, each the last of its kind and in a lot of its
    * own.
    */
-  UnitsAtHand with(Design.ReferencePartners partners) {
+  public UnitsAtHand with(Design.ReferencePartners partners) {
     return new UnitsAtHand(
         with(cellLots, UnitKind.CELL, partners.cell()),
         with(boardLots, UnitKind.BOARD, partners.board()));

@@ -36,7 +36,11 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
 
   static Advice of(List<DesignAssessment> designs, DesignComparison.Start start) {
     List<DesignAssessment> kits =
-        designs.stream().filter(design -> design.support().isPresent()).toList();
+        designs.stream()
+            .filter(design -> design.support().isPresent())
+            // none of its kits is tested as a buyer gets it, so it is for those who ask for it
+            .filter(design -> !design.design().equals(DesignKind.REFERENCE_PARTNER.key()))
+            .toList();
     if (kits.isEmpty()) {
       throw new IllegalArgumentException(
           "no design can support a figure with these units; more units are needed");

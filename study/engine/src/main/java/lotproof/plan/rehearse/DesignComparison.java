@@ -14,6 +14,7 @@ import lotproof.statistics.components.RandomFactor;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
+import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
 /**
@@ -55,8 +56,12 @@ public record DesignComparison(
 
   /** Number of rehearsals that {@link #of} reports as done. */
   public static int work() {
-    return (DesignKind.values().length - 1) * REHEARSALS;
+    return DesignKind.values().length * REHEARSALS;
   }
+
+  /** Stand for the references of any study, whatever their serials will be. */
+  private static final Design.ReferencePartners PARTNERS =
+      new Design.ReferencePartners("the reference cell", "the reference board", false);
 
   /** Compares all designs that the units allow. */
   public static DesignComparison of(Start start, IntConsumer done) {
@@ -64,7 +69,7 @@ public record DesignComparison(
     for (DesignKind kind : DesignKind.values()) {
       designs.add(
           kind == DesignKind.REFERENCE_PARTNER
-              ? onReferences(start)
+              ? onReferences(start, done)
               : new Assessing(start, kind).assess(done));
     }
     List<DesignAssessment> scaled = withPrecisionPerRun(designs);
@@ -79,7 +84,8 @@ public record DesignComparison(
    * Two samples of one factor each: variances of cell + pairing + repeat and of board + pairing +
    * repeat, whose sum counts pairing and repeat twice.
    */
-  private static DesignAssessment onReferences(Start start) {
+  private static DesignAssessment onReferences(Start start, IntConsumer done) {
+    Assessing assessing = new Assessing(start, DesignKind.REFERENCE_PARTNER);
     AssumedSpread a = start.assumed();
     int cells = start.units().serials(UnitKind.CELL).size();
     int boards = start.units().serials(UnitKind.BOARD).size();
@@ -108,7 +114,9 @@ public record DesignComparison(
         0,
         0,
         0,
-        Optional.empty(),
+        assessing
+            .rehearse(Layout.onReferences(start.units(), PARTNERS), Optional.of(PARTNERS), done)
+            .map(assessing::support),
         Optional.empty(),
         List.of(
             "kits as buyers get them (none is tested)",
@@ -167,7 +175,7 @@ public record DesignComparison(
       LayoutModel withoutLots = new LayoutModel(layout, start.assumed(), false);
       Optional<ExpectedPrecision> full = expected(layout, model);
       Optional<ExpectedPrecision> sameLots = expected(layout, withoutLots);
-      Optional<RehearsalResult> rehearsed = rehearse(layout, done);
+      Optional<RehearsalResult> rehearsed = rehearse(layout, Optional.empty(), done);
       int runs = layout.meetings().size();
       int disjoint = Math.min(layout.used(UnitKind.CELL), layout.used(UnitKind.BOARD));
       List<String> missing = new ArrayList<>(model.missing());
@@ -208,11 +216,11 @@ public record DesignComparison(
           : Optional.empty();
     }
 
-    private Optional<RehearsalResult> rehearse(Layout layout, IntConsumer done) {
+    Optional<RehearsalResult> rehearse(
+        Layout layout, Optional<Design.ReferencePartners> partners, IntConsumer done) {
       return Rehearsal.of(
-                  layout,
-                  start.assumed(),
-                  start.question(),
+                  new Rehearsal.Planned(
+                      layout, partners, AssumedCurves.atOneLoad(start.assumed()), start.question()),
                   new Rehearsal.Options(REHEARSALS, start.seed(), start.threads()),
                   done)
               instanceof Rehearsal.Outcome.Rehearsed rehearsed

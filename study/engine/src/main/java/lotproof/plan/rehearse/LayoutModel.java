@@ -150,18 +150,6 @@ final class LayoutModel {
     return List.copyOf(missing);
   }
 
-  /** Variance of a future kit, g²; a lot that was the only one of its kind is given. */
-  double futureVariance() {
-    double lots =
-        (layout.units().cellLots().size() > 1 ? assumed.cellLotVariance() : 0)
-            + (layout.units().boardLots().size() > 1 ? assumed.boardLotVariance() : 0);
-    return lots
-        + assumed.cellVariance()
-        + assumed.boardVariance()
-        + assumed.pairingVariance()
-        + assumed.repeatVariance();
-  }
-
   /** Fewest lots of a kind that has lots to differ; empty when there is one lot of each. */
   OptionalDouble fewestLots() {
     return factors.stream()

@@ -2,36 +2,28 @@ package lotproof.plan.rehearse;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HashMap;
+import java.util.Collections;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.Set;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.IntConsumer;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.Meeting;
-import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.ExpectedPrecision;
-import lotproof.statistics.components.FitOutcome;
-import lotproof.statistics.components.FoldedNormal;
-import lotproof.statistics.components.FutureUnitLimits;
-import lotproof.study.AssumedSpread;
-import lotproof.study.UnitKind;
+import lotproof.plan.rehearse.AssumedCurves.Source;
+import lotproof.statistics.components.NormalCurve;
+import lotproof.study.Design;
 
 /**
  * Carries a planned study out many times on paper.
  *
- * <p>Each rehearsal draws lots, cells, boards, pairings and repeats from the assumed normal spread
- * (new ones each time), takes the error of reading of every planned run at the load where it is
- * largest, fits the model of the analysis, and forms the figure as the analysis does at that load:
- * the larger of the limit about zero for a future kit and the largest size of error over the tested
- * kits, plus the masses, rounded outward. The bound over all loads together, which the analysis
- * adds, is not rehearsed: at level {@code none} it adds next to nothing, after a calibration some
- * per cent.
+ * <p>Each rehearsal draws lots, cells, boards, pairings and repeats from the assumed normal curves
+ * (new ones each time), takes the errors of reading of every planned run, fits the model of the
+ * analysis, and forms the figure as the analysis does: the largest of the limits about zero for a
+ * future kit at single loads, the bound over all loads together and the bound that needs no model
+ * (the largest error over the tested kits, or over virtual kits on reference partners), plus guard
+ * bands, rounded outward. {@link lotproof.statistics.components.CurveRefit} says what is done
+ * differently for speed.
  *
  * <p>Rehearsal i draws from a stream of its own, so the result is the same for the same seed
  * whatever the number of threads.
@@ -40,44 +32,53 @@ public final class Rehearsal {
   private static final double[] QUANTILES = {0.05, 0.25, 0.5, 0.75, 0.95};
   private static final int CHUNK = 16;
 
-  private final Layout layout;
-  private final AssumedSpread assumed;
   private final PlannedClaim question;
-  private final LayoutModel model;
-  private final ComponentsFit structure;
-  private final double futureSd;
-  private final int[] cellLot;
-  private final int[] boardLot;
-  private final int[] pairOf;
-  private final int pairs;
+  private final SimulatedErrors errors;
+  private final RehearsedDesign design;
+  private final double[] means;
+  private final double[][] future;
+  private final boolean oneCellLot;
+  private final boolean oneBoardLot;
+  private final Optional<NormalCurve> truth;
 
-  private Rehearsal(
-      Layout layout,
-      AssumedSpread assumed,
-      PlannedClaim question,
-      LayoutModel model,
-      ComponentsFit structure) {
-    this.layout = layout;
-    this.assumed = assumed;
-    this.question = question;
-    this.model = model;
-    this.structure = structure;
-    this.futureSd = Math.sqrt(model.futureVariance());
-    this.cellLot = layout.units().lotOf(UnitKind.CELL);
-    this.boardLot = layout.units().lotOf(UnitKind.BOARD);
-    this.pairOf = new int[layout.meetings().size()];
-    Map<List<Integer>, Integer> numbers = new HashMap<>();
-    for (int i = 0; i < pairOf.length; i++) {
-      Meeting meeting = layout.meetings().get(i);
-      List<Integer> key = List.of(meeting.cell(), meeting.board());
-      Integer number = numbers.get(key);
-      if (number == null) {
-        number = numbers.size();
-        numbers.put(key, number);
+  private Rehearsal(Planned planned, RehearsedDesign design) {
+    this.question = planned.question();
+    this.design = design;
+    Optional<References> references = planned.references();
+    this.errors = new SimulatedErrors(planned.layout(), references, planned.curves());
+    this.means = planned.curves().meansGrams();
+    // a reference stands in a lot of its own
+    int others = references.isPresent() ? 1 : 0;
+    this.oneCellLot = planned.layout().units().cellLots().size() - others == 1;
+    this.oneBoardLot = planned.layout().units().boardLots().size() - others == 1;
+    this.future = new double[means.length][means.length];
+    for (Source source : Source.values()) {
+      boolean given =
+          (source == Source.CELL_LOT && oneCellLot) || (source == Source.BOARD_LOT && oneBoardLot);
+      if (!given) {
+        planned.curves().add(source, future);
       }
-      pairOf[i] = number;
     }
-    this.pairs = numbers.size();
+    this.truth =
+        oneCellLot || oneBoardLot ? Optional.empty() : Optional.of(new NormalCurve(means, future));
+  }
+
+  /**
+   * What is rehearsed.
+   *
+   * @param layout who meets whom
+   * @param partners the reference partners, where no kit is measured
+   * @param curves what is taken to be true
+   * @param question what is to be supported
+   */
+  public record Planned(
+      Layout layout,
+      Optional<Design.ReferencePartners> partners,
+      AssumedCurves curves,
+      PlannedClaim question) {
+    Optional<References> references() {
+      return partners.map(it -> References.of(layout, it));
+    }
   }
 
   /**
@@ -106,38 +107,32 @@ public final class Rehearsal {
   }
 
   /**
-   * Rehearses a layout.
+   * Rehearses a planned study.
    *
    * @param done is told how many more rehearsals are done, from any thread
    */
-  public static Outcome of(
-      Layout layout,
-      AssumedSpread assumed,
-      PlannedClaim question,
-      Options options,
-      IntConsumer done) {
-    LayoutModel model = new LayoutModel(layout, assumed, true);
-    ExpectedPrecision.Outcome outcome =
-        ExpectedPrecision.of(
-            layout.meetings().size(), model.factors(), model.variances(), assumed.meanGrams());
-    if (!(outcome instanceof ExpectedPrecision.Outcome.Expected expected)) {
-      return new Outcome.Not(((ExpectedPrecision.Outcome.Not) outcome).reason());
+  public static Outcome of(Planned planned, Options options, IntConsumer done) {
+    RehearsedDesign.Outcome outcome =
+        RehearsedDesign.of(
+            planned.layout(), planned.references(), planned.curves(), planned.question().content());
+    if (!(outcome instanceof RehearsedDesign.Outcome.Ready ready)) {
+      return new Outcome.Not(((RehearsedDesign.Outcome.Not) outcome).reason());
     }
-    Rehearsal rehearsal =
-        new Rehearsal(layout, assumed, question, model, expected.precision().fit());
-    return new Outcome.Rehearsed(rehearsal.many(options, done));
+    return new Outcome.Rehearsed(new Rehearsal(planned, ready.design()).many(options, done));
   }
 
   /** What came of all rehearsals, each at its own index. */
   private static final class Tally {
     private final double[] figure;
     private final double[] bound;
-    private final double[] trueMean;
+    private final double[] trueFigure;
+    private final double[] wantedContent;
 
     Tally(int times) {
       figure = new double[times];
       bound = new double[times];
-      trueMean = new double[times];
+      trueFigure = new double[times];
+      wantedContent = new double[times];
     }
   }
 
@@ -145,7 +140,7 @@ public final class Rehearsal {
     Tally tally = new Tally(options.times());
     AtomicInteger next = new AtomicInteger();
     List<Thread> workers = new ArrayList<>();
-    List<RuntimeException> failures = java.util.Collections.synchronizedList(new ArrayList<>());
+    List<Throwable> failures = Collections.synchronizedList(new ArrayList<>());
     Runnable work =
         () -> {
           try {
@@ -158,7 +153,7 @@ public final class Rehearsal {
               }
               done.accept(to - from);
             }
-          } catch (RuntimeException e) {
+          } catch (RuntimeException | Error e) {
             failures.add(e);
           }
         };
@@ -173,7 +168,7 @@ public final class Rehearsal {
       joined(worker);
     }
     if (!failures.isEmpty()) {
-      throw failures.get(0);
+      throw new IllegalStateException("a rehearsal failed", failures.get(0));
     }
     return result(tally);
   }
@@ -188,52 +183,23 @@ public final class Rehearsal {
   }
 
   private void one(int index, Draws draws, Tally tally) {
-    double[] cellLots = normal(layout.units().cellLots().size(), assumed.cellLotVariance(), draws);
-    double[] boardLots =
-        normal(layout.units().boardLots().size(), assumed.boardLotVariance(), draws);
-    double[] cells = normal(cellLot.length, assumed.cellVariance(), draws);
-    double[] boards = normal(boardLot.length, assumed.boardVariance(), draws);
-    double[] pairing = normal(pairs, assumed.pairingVariance(), draws);
-    double repeat = Math.sqrt(assumed.repeatVariance());
-    double[] values = new double[pairOf.length];
-    double largest = 0;
-    for (int i = 0; i < values.length; i++) {
-      Meeting meeting = layout.meetings().get(i);
-      values[i] =
-          assumed.meanGrams()
-              + cellLots[cellLot[meeting.cell()]]
-              + cells[meeting.cell()]
-              + boardLots[boardLot[meeting.board()]]
-              + boards[meeting.board()]
-              + pairing[pairOf[i]]
-              + repeat * draws.gaussian();
-      largest = Math.max(largest, Math.abs(values[i]));
-    }
-    tally.trueMean[index] =
-        assumed.meanGrams()
-            + (cellLots.length == 1 ? cellLots[0] : 0)
-            + (boardLots.length == 1 ? boardLots[0] : 0);
-    FitOutcome outcome = ComponentsFitter.quickRefit(structure, values);
-    if (outcome instanceof ComponentsFit fit) {
-      FutureUnitLimits limits =
-          FutureUnitLimits.of(
-              fit, model.finestFirst(), Set.of(), question.content(), question.confidence());
-      double bound = Math.max(largest, limits.symmetricHalfWidth());
-      tally.bound[index] = bound;
-      tally.figure[index] = question.printed(bound);
-    } else {
-      tally.bound[index] = Double.POSITIVE_INFINITY;
-      tally.figure[index] = Double.POSITIVE_INFINITY;
-    }
+    SimulatedErrors.Drawn drawn = errors.draw(draws);
+    NormalCurve kits = truth.orElseGet(() -> ofTheseLots(drawn));
+    tally.trueFigure[index] = kits.halfWidth(question.content());
+    question.wantedGrams().ifPresent(grams -> tally.wantedContent[index] = kits.within(grams));
+    double bound = design.bound(drawn.byPoint(), question);
+    tally.bound[index] = bound;
+    tally.figure[index] = question.printed(bound);
   }
 
-  private static double[] normal(int count, double variance, Draws draws) {
-    double sd = Math.sqrt(variance);
-    double[] values = new double[count];
-    for (int i = 0; i < count; i++) {
-      values[i] = sd * draws.gaussian();
+  /** Kits of the one lot that the study is about. */
+  private NormalCurve ofTheseLots(SimulatedErrors.Drawn drawn) {
+    double[] here = means.clone();
+    for (int x = 0; x < here.length; x++) {
+      here[x] += oneCellLot ? drawn.cellLots()[0][x] : 0;
+      here[x] += oneBoardLot ? drawn.boardLots()[0][x] : 0;
     }
-    return values;
+    return new NormalCurve(here, future);
   }
 
   private RehearsalResult result(Tally tally) {
@@ -244,9 +210,8 @@ public final class Rehearsal {
     int holds = 0;
     double trueFigure = 0;
     for (int i = 0; i < times; i++) {
-      double content = FoldedNormal.content(tally.trueMean[i], futureSd, tally.figure[i]);
-      holds += content >= question.content() ? 1 : 0;
-      trueFigure += FoldedNormal.halfWidth(tally.trueMean[i], futureSd, question.content()) / times;
+      holds += tally.figure[i] >= tally.trueFigure[i] ? 1 : 0;
+      trueFigure += tally.trueFigure[i] / times;
     }
     List<RehearsalResult.QuantileGrams> quantiles = new ArrayList<>();
     for (double fraction : QUANTILES) {
@@ -272,7 +237,7 @@ public final class Rehearsal {
     int wrongly = 0;
     double trueContent = 0;
     for (int i = 0; i < times; i++) {
-      double content = FoldedNormal.content(tally.trueMean[i], futureSd, grams);
+      double content = tally.wantedContent[i];
       trueContent += content / times;
       // as the verdict of the analysis: before rounding
       if (tally.bound[i] + question.guardGrams() <= grams) {

@@ -36,9 +36,6 @@ public final class ComponentsFitter {
 
   private static final double LAST_STEP = 1e-6;
 
-  /** A thirtieth of a standard error, squared. */
-  private static final double QUICK_DECREMENT = 1e-3;
-
   /** Share of the total at which a component that stood at zero starts again. */
   private static final double WARM_FLOOR = 1e-3;
 
@@ -81,36 +78,6 @@ public final class ComponentsFitter {
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
     boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
     return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough);
-  }
-
-  /**
-   * Fits other values on the structure of an earlier fit, from its variances, and stops within a
-   * thirtieth of a standard error of the top. For simulations of studies whose truth is the earlier
-   * fit's: one start is enough there, and limits for a future unit, which take one more scoring
-   * step themselves, differ from those of {@link #refit} by a small part of their own uncertainty.
-   *
-   * @param values one finite value for each observation
-   */
-  public static FitOutcome quickRefit(ComponentsFit earlier, double[] values) {
-    ReducedRows data = earlier.data().withValues(values);
-    Optional<NotEstimable> problem = Estimability.values(data);
-    if (problem.isPresent()) {
-      return problem.get();
-    }
-    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    double[] start = earlier.scaledVariances();
-    double scale = earlier.data().scale / data.scale;
-    for (int k = 0; k < start.length; k++) {
-      start[k] *= scale * scale;
-    }
-    ProjectedAscent ascent =
-        new ProjectedAscent(surface, new boolean[start.length], LAST_STEP, QUICK_DECREMENT);
-    Optional<ProjectedAscent.Summit> summit = ascent.climb(start, (theta, value, slopes) -> false);
-    if (summit.isEmpty() || summit.get().unboundedness() > 0) {
-      return refit(earlier, values);
-    }
-    return new ComponentsFit(
-        surface, earlier.criterion(), summit.get(), record(surface, summit.get(), start, 1));
   }
 
   /**

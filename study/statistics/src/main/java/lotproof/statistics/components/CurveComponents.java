@@ -274,7 +274,7 @@ public final class CurveComponents implements CurveOutcome {
     return Arrays.stream(sum).map(v -> v / total).toArray();
   }
 
-  private static double[][] withinProducts(double[][] points, ReducedRows data) {
+  static double[][] withinProducts(double[][] points, ReducedRows data) {
     int m = points.length;
     double[][] left = new double[m][];
     for (int x = 0; x < m; x++) {
@@ -294,8 +294,7 @@ public final class CurveComponents implements CurveOutcome {
   }
 
   /** Half of Y'P V_k P Y for each component, as the information is half of the traces. */
-  private static double[][][] forms(
-      Likelihood likelihood, double[][] projected, double[][] within) {
+  static double[][][] forms(Likelihood likelihood, double[][] projected, double[][] within) {
     int m = projected.length;
     double[] theta = likelihood.point();
     double[][][] forms = new double[theta.length][m][m];
@@ -318,7 +317,7 @@ public final class CurveComponents implements CurveOutcome {
     return forms;
   }
 
-  private static double[][] combine(double[] weights, double[][][] matrices) {
+  static double[][] combine(double[] weights, double[][][] matrices) {
     int m = matrices[0].length;
     double[][] result = new double[m][m];
     for (int k = 0; k < weights.length; k++) {

@@ -111,21 +111,53 @@ public record FutureUnitLimits(
     Checks.fraction(content, "content");
     Checks.fraction(confidence, "confidence");
     double mean = shift;
+    Spread.Sums sums = new Spread.Sums();
     for (Part part : parts) {
       mean += part.fit().mean();
+      sums.add(part, confidence);
     }
-    return Spread.of(parts, confidence).limits(mean, content, confidence);
+    return Spread.of(sums).limits(mean, content, confidence);
+  }
+
+  /**
+   * Distances of confidence limits from mean squares, relative to them: H above, G below. Each is
+   * worked out when it is asked for first.
+   */
+  static final class Margins {
+    private final double[] nu;
+    private final double confidence;
+    private final double[] above;
+    private final double[] below;
+
+    Margins(double[] nu, double confidence) {
+      this.nu = nu;
+      this.confidence = confidence;
+      this.above = new double[nu.length];
+      this.below = new double[nu.length];
+    }
+
+    double nu(int i) {
+      return nu[i];
+    }
+
+    /** H where the mean square counts with a positive sign, else G. */
+    double of(int i, boolean positive) {
+      double[] known = positive ? above : below;
+      if (known[i] == 0) {
+        known[i] =
+            positive
+                ? nu[i] / Quantiles.chiSquared(1 - confidence, nu[i]) - 1
+                : 1 - nu[i] / Quantiles.chiSquared(confidence, nu[i]);
+      }
+      return known[i];
+    }
   }
 
   /** Step values that the limits share; lengths in units of the observations. */
-  private record Spread(
+  record Spread(
       double tau, double tauUpper, double w, double nuW, double wUpper, double effective) {
 
-    static Spread of(List<Part> parts, double confidence) {
-      Sums sums = new Sums();
-      for (Part part : parts) {
-        sums.add(part, confidence);
-      }
+    static Spread of(Sums sums) {
       double tau2 = Math.max(0, sums.variance);
       double upper2 = Math.max(tau2 + Math.sqrt(sums.margin), sums.remlVariance);
       double w2 = sums.meanVariance;
@@ -144,7 +176,7 @@ public record FutureUnitLimits(
     }
 
     /** Sums over the pseudo mean squares of all parts. */
-    private static final class Sums {
+    static final class Sums {
       private double variance;
       private double margin;
       private double remlVariance;
@@ -153,7 +185,7 @@ public record FutureUnitLimits(
       private double meanSpread;
       private double informationSpread;
 
-      void add(Part part, double confidence) {
+      private void add(Part part, double confidence) {
         ComponentsFit fit = part.fit();
         PseudoMeanSquares squares = PseudoMeanSquares.of(fit, part.finestFirst());
         List<String> names = fit.componentNames();
@@ -168,30 +200,42 @@ public record FutureUnitLimits(
           declared += extra[k] * theta[k];
           gradient[k] += extra[k];
         }
-        double[] a = squares.coefficients(weights);
-        double[] q = squares.coefficients(gradient);
-        double[] phi = squares.phi();
-        double[] nu = squares.nu();
+        double fallback = square(fit.meanStandardError()) + declared;
+        add(
+            squares.coefficients(weights),
+            squares.coefficients(gradient),
+            squares.phi(),
+            new Margins(squares.nu(), confidence),
+            own,
+            fallback);
+        informationSpread += satterthwaite(fit, weights);
+      }
+
+      /**
+       * Adds the mean squares of one part.
+       *
+       * @param a coefficients of the future unit's variance
+       * @param q coefficients of the variance of the mean
+       * @param own the future unit's variance from the estimates at or above zero
+       * @param fallback variance of the mean where the mean squares leave none
+       */
+      void add(double[] a, double[] q, double[] phi, Margins margins, double own, double fallback) {
         double ofMean = 0;
         double ofMeanSpread = 0;
         for (int i = 0; i < phi.length; i++) {
-          double h = nu[i] / Quantiles.chiSquared(1 - confidence, nu[i]) - 1;
-          double g = 1 - nu[i] / Quantiles.chiSquared(confidence, nu[i]);
           double share = a[i] * phi[i];
           double meanShare = q[i] * phi[i];
           variance += share;
           ofMean += meanShare;
-          margin += square(share * (a[i] > 0 ? h : g));
-          meanMargin += square(meanShare * (q[i] > 0 ? h : g));
-          ofMeanSpread += meanShare * meanShare / nu[i];
+          margin += square(share * margins.of(i, a[i] > 0));
+          meanMargin += square(meanShare * margins.of(i, q[i] > 0));
+          ofMeanSpread += meanShare * meanShare / margins.nu(i);
         }
         // unconstrained components below zero can leave nothing for the mean, which no study shows
         boolean usable = ofMean > 0;
-        double fallback = square(fit.meanStandardError()) + declared;
         meanVariance += usable ? ofMean : fallback;
         meanSpread += usable ? ofMeanSpread : fallback * fallback;
         remlVariance += own;
-        informationSpread += satterthwaite(fit, weights);
       }
 
       private static double satterthwaite(ComponentsFit fit, double[] weights) {
@@ -204,18 +248,34 @@ public record FutureUnitLimits(
       }
     }
 
-    FutureUnitLimits limits(double mean, double content, double confidence) {
-      double z = Quantiles.normal(content);
+    private double ratio() {
+      return tau > 0 ? tauUpper / tau : Double.POSITIVE_INFINITY;
+    }
+
+    private double meanMargin(double confidence) {
       double tq = Quantiles.student(confidence, Math.max(1, nuW));
-      double ratio = tau > 0 ? tauUpper / tau : Double.POSITIVE_INFINITY;
-      double meanMargin = tq * w * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio));
-      double widened = w > 0 ? w * ratio : 0;
-      double wt = Math.min(widened, wUpper);
-      double oneSided = z * tau + Math.hypot(meanMargin, z * (tauUpper - tau));
-      double size = Math.abs(mean);
+      return tq * w * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio()));
+    }
+
+    /** The symmetric limits alone. */
+    double symmetricHalfWidth(double mean, double content, double confidence) {
+      return symmetric(Math.abs(mean), meanMargin(confidence), content);
+    }
+
+    private double symmetric(double size, double meanMargin, double content) {
       double base = FoldedNormal.halfWidth(size, tau, content);
       double byMean = FoldedNormal.halfWidth(size + meanMargin, tau, content) - base;
       double bySpread = FoldedNormal.halfWidth(size, tauUpper, content) - base;
+      return base + Math.hypot(byMean, bySpread);
+    }
+
+    FutureUnitLimits limits(double mean, double content, double confidence) {
+      double z = Quantiles.normal(content);
+      double ratio = ratio();
+      double meanMargin = meanMargin(confidence);
+      double widened = w > 0 ? w * ratio : 0;
+      double wt = Math.min(widened, wUpper);
+      double oneSided = z * tau + Math.hypot(meanMargin, z * (tauUpper - tau));
       return new FutureUnitLimits(
           mean,
           tau,
@@ -228,7 +288,7 @@ public record FutureUnitLimits(
           mean - oneSided,
           mean + oneSided,
           FoldedNormal.halfWidth(wt, tauUpper, content),
-          base + Math.hypot(byMean, bySpread));
+          symmetric(Math.abs(mean), meanMargin, content));
     }
 
     private static double square(double value) {

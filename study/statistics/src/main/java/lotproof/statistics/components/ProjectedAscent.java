@@ -30,22 +30,14 @@ final class ProjectedAscent {
   /** A Newton step shorter than this, relative to each component, is the last one. */
   private final double lastStep;
 
-  /** A point closer to the top than this, as a squared distance in standard errors, is kept. */
-  private final double closeEnough;
-
   private final LikelihoodSurface surface;
   private final boolean[] held;
   private boolean residualNeeded;
 
   ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep) {
-    this(surface, held, lastStep, 0);
-  }
-
-  ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep, double closeEnough) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;
-    this.closeEnough = closeEnough;
   }
 
   /** Where a climb ended. */
@@ -127,10 +119,6 @@ final class ProjectedAscent {
             new Summit(theta, value, slopes, iteration, false, "iteration limit reached"));
       }
       Step step = step(theta, slopes);
-      if (step.decrement >= 0 && step.decrement < closeEnough) {
-        return Optional.of(
-            new Summit(theta, value, slopes, iteration, true, "close enough for a simulation"));
-      }
       double length = relativeLength(theta, step.direction);
       if (length < 1e-13) {
         return Optional.of(
@@ -217,8 +205,7 @@ final class ProjectedAscent {
       // thousands of units make it as good as the exact curvature
       return new Step(average.direction, true, average.decrement);
     }
-    boolean quick = closeEnough > 0 && average.decrement >= 0;
-    if (quick || average.decrement >= NEAR_DECREMENT) {
+    if (average.decrement >= NEAR_DECREMENT) {
       return average;
     }
     Step newton = direction(theta, slopes.score(), slopes.observed(), free, true, floor);

@@ -9,6 +9,11 @@ import org.apache.commons.statistics.distribution.TDistribution;
 final class Quantiles {
   private static final NormalDistribution NORMAL = NormalDistribution.of(0, 1);
 
+  /** Below this the cube is no start. */
+  private static final double SMALLEST_ROOT = 0.2;
+
+  private static final double FEW_DEGREES = 4;
+
   private Quantiles() {}
 
   static double normal(double probability) {
@@ -23,12 +28,48 @@ final class Quantiles {
     return NORMAL.cumulativeProbability(z);
   }
 
+  /** From the cube of a normal quantile (Wilson and Hilferty 1931), close enough for Newton. */
   static double chiSquared(double probability, double degreesOfFreedom) {
-    return sharpened(ChiSquaredDistribution.of(degreesOfFreedom), probability);
+    ContinuousDistribution distribution = ChiSquaredDistribution.of(degreesOfFreedom);
+    double spread = 2 / (9 * degreesOfFreedom);
+    double root = 1 - spread + normal(probability) * Math.sqrt(spread);
+    return root > SMALLEST_ROOT
+        ? climbed(distribution, probability, degreesOfFreedom * root * root * root)
+        : sharpened(distribution, probability);
   }
 
+  /** From two terms of the expansion of Student's quantile about the normal one. */
   static double student(double probability, double degreesOfFreedom) {
-    return sharpened(TDistribution.of(degreesOfFreedom), probability);
+    ContinuousDistribution distribution = TDistribution.of(degreesOfFreedom);
+    if (degreesOfFreedom < FEW_DEGREES) {
+      return sharpened(distribution, probability);
+    }
+    double z = normal(probability);
+    double z3 = z * z * z;
+    double first = (z3 + z) / (4 * degreesOfFreedom);
+    double second = (5 * z3 * z * z + 16 * z3 + 3 * z) / (96 * degreesOfFreedom * degreesOfFreedom);
+    return climbed(distribution, probability, z + first + second);
+  }
+
+  /** Newton from a start near the root; the library's own search where that does not close in. */
+  private static double climbed(
+      ContinuousDistribution distribution, double probability, double start) {
+    double x = start;
+    for (int i = 0; i < 12; i++) {
+      double density = distribution.density(x);
+      if (!(density > 0) || Double.isInfinite(density)) {
+        break;
+      }
+      double step = (distribution.cumulativeProbability(x) - probability) / density;
+      x -= step;
+      if (!(x > distribution.getSupportLowerBound())) {
+        break;
+      }
+      if (Math.abs(step) <= 1e-11 * Math.abs(x)) {
+        return x;
+      }
+    }
+    return sharpened(distribution, probability);
   }
 
   static double sharpened(ContinuousDistribution distribution, double probability) {

@@ -1,0 +1,41 @@
+package lotproof.app;
+
+import java.util.regex.Pattern;
+
+/**
+ * The line that tells of a fault where nothing else may work any more: it uses the classes of the
+ * Java machine alone.
+ */
+final class LastResort {
+  private static final Pattern CONTROL = Pattern.compile("\\p{Cntrl}+");
+
+  private LastResort() {}
+
+  /**
+   * One line for whatever went wrong, by the cause behind wrappings that say nothing themselves.
+   */
+  static String line(Throwable failure) {
+    Throwable cause = cause(failure);
+    String told = cause.getMessage() == null ? "no details" : cause.getMessage();
+    String missing =
+        cause instanceof NoClassDefFoundError || cause instanceof ClassNotFoundException
+            ? "; is the folder lib complete beside the jar?"
+            : "";
+    return "lotproof: fault of the program, not of your data: "
+        + cause.getClass().getSimpleName()
+        + ": "
+        + CONTROL.matcher(told).replaceAll(" ")
+        + missing;
+  }
+
+  private static Throwable cause(Throwable failure) {
+    Throwable cause = failure;
+    while (cause.getCause() != null
+        && (cause instanceof ExceptionInInitializerError
+            || String.valueOf(cause.getMessage()).equals(cause.getCause().toString())
+            || cause.getMessage() == null)) {
+      cause = cause.getCause();
+    }
+    return cause;
+  }
+}

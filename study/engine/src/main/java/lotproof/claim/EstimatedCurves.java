@@ -1,0 +1,48 @@
+package lotproof.claim;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import lotproof.reduce.ErrorCurve;
+import lotproof.spread.Role;
+
+/**
+ * What a study has found of the error curves of kits at one calibration level, in the claim's form,
+ * so that a study of the same kind can be simulated.
+ *
+ * @param places the points that count
+ * @param worst index of the point with the widest bound
+ * @param means mean of each point
+ * @param covariances for each role its covariance over the points; empty where kits were put
+ *     together from halves on reference partners, whose bench error counts twice
+ * @param atWorst sources at the worst point
+ * @param guardGrams what is added to every bound, the error of reference partners left out
+ */
+@SuppressWarnings("ArrayRecordComponent") // compared by no one
+public record EstimatedCurves(
+    List<ErrorCurve.Point> places,
+    int worst,
+    double[] means,
+    Optional<Map<Role, double[][]>> covariances,
+    List<LevelOutcome.Contribution> atWorst,
+    double guardGrams) {
+  public EstimatedCurves {
+    places = List.copyOf(places);
+    atWorst = List.copyOf(atWorst);
+  }
+
+  static EstimatedCurves of(FigureCalculator.Computed.Found found) {
+    ErrorModel model = found.model();
+    LevelOutcome.Figure figure = found.outcome();
+    GuardBands guards = found.evidence().guards();
+    JudgedCurves judged = model.judged();
+    return new EstimatedCurves(
+        IntStream.range(0, judged.size()).mapToObj(judged::place).toList(),
+        figure.worstPoint(),
+        model.curves().means(),
+        model.isSum() ? Optional.empty() : Optional.of(model.covariances()),
+        figure.points().get(figure.worstPoint()).contributions(),
+        guards.totalGrams() - guards.referenceGrams());
+  }
+}
