@@ -108,7 +108,7 @@ final class ErrorSection {
     return new Chart.ErrorCurves(
         new Chart.Caption(
             "errors-" + id,
-            "How far off do " + plural + " read " + claim.level().description() + "?",
+            "How far off do " + plural + " read " + claim.description() + "?",
             curves.size()
                 + " runs; the largest error is "
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")

@@ -38,7 +38,7 @@ final class FigureCharts {
         new Chart.ConfidenceCurve(
             new Chart.Caption(
                 "confidence-" + id,
-                "How sure is each figure, " + claim.level().description() + "?",
+                "How sure is each figure, " + claim.description() + "?",
                 "Confidence that at least "
                     + content
                     + " of "
@@ -80,7 +80,7 @@ final class FigureCharts {
         new Chart.VariationShares(
             new Chart.Caption(
                 "costs-" + id,
-                "What costs how much of the figure, " + claim.level().description() + "?",
+                "What costs how much of the figure, " + claim.description() + "?",
                 "By how much the bound at the widest load would shrink without each contributor alone; the largest is: "
                     + first.title().toLowerCase(Locale.ROOT)
                     + ", "
@@ -108,7 +108,7 @@ final class FigureCharts {
                 "Do "
                     + subject.plural()
                     + " follow the normal distribution of the model, "
-                    + claim.level().description()
+                    + claim.description()
                     + "?",
                 "Error of "
                     + errors.kits().size()
@@ -142,9 +142,7 @@ final class FigureCharts {
         new Chart.ResidualMap(
             new Chart.Caption(
                 "rest-" + id,
-                "Is any pair odd once its cell and board are known, "
-                    + claim.level().description()
-                    + "?",
+                "Is any pair odd once its cell and board are known, " + claim.description() + "?",
                 "What is left of the error at "
                     + place(errors)
                     + " after the effects of cell, board and lots; the largest is "

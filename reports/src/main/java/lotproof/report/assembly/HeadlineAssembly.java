@@ -60,7 +60,7 @@ final class HeadlineAssembly {
                           wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
                           claim.form().words(wanted.wantedGrams())
                               + " "
-                              + claim.level().description()
+                              + claim.description()
                               + "?",
                           because(claim, wanted)
                               .restingOn(FigureSection.explanationId(analysis, claim)))));

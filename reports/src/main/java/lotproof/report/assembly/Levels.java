@@ -42,7 +42,7 @@ final class Levels {
 
   /** The level with its masses, for tables and charts. */
   static String name(LevelClaim claim) {
-    return name(claim.level());
+    return name(claim.level()) + (claim.correction().isPresent() ? ", corrected" : "");
   }
 
   /** The level with its masses. */
@@ -64,7 +64,7 @@ final class Levels {
 
   /** What a figure's number is, where it stands alone. */
   static String label(LevelClaim claim) {
-    String level = claim.level().description();
+    String level = claim.description();
     if (claim.form() instanceof ClaimForm.OfReading && claim.figure().isPresent()) {
       return "Error of reading "
           + claim.form().words(claim.figure().get().safestGrams())

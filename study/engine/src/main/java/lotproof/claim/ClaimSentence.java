@@ -5,6 +5,7 @@ import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
@@ -18,10 +19,22 @@ final class ClaimSentence {
   private final Study study;
   private final List<LotScope> scopes;
   private final TemperatureRange temperature;
+  private final Optional<StepTimes> times;
   private final List<Decision> excluded;
 
   ClaimSentence(
       Study study, List<LotScope> scopes, TemperatureRange temperature, List<Decision> excluded) {
+    this(study, scopes, temperature, Optional.empty(), excluded);
+  }
+
+  /** With the times between the steps of its runs. */
+  ClaimSentence(
+      Study study,
+      List<LotScope> scopes,
+      TemperatureRange temperature,
+      Optional<StepTimes> times,
+      List<Decision> excluded) {
+    this.times = times;
     this.study = study;
     this.scopes = scopes;
     this.temperature = temperature;
@@ -143,6 +156,7 @@ final class ClaimSentence {
             + temperature.words()
             + change(figure)
             + sides(figure)
+            + times.map(t -> "; " + t.words()).orElse("")
             + (study.conditions().notes().isEmpty()
                 ? ""
                 : "; " + String.join("; ", study.conditions().notes()))

@@ -34,6 +34,7 @@ public final class DraftCheck {
     OptionalDouble figure = check.figure(claim);
     check.loads(claim);
     check.temperatures();
+    claim.ifPresent(check::correction);
     check.content();
     check.aboutWhat();
     check.confidence();
@@ -42,7 +43,7 @@ public final class DraftCheck {
     check.words();
     return new DraftReport(
         draft,
-        claim.map(c -> c.level().description()).orElse(""),
+        claim.map(c -> c.description()).orElse(""),
         figure,
         check.findings,
         claim.map(LevelClaim::sentence).orElse(""));
@@ -64,7 +65,7 @@ public final class DraftCheck {
           Kind.NOT_STATED,
           "calibration level",
           "It does not say what the buyer has done before reading. This study judged: "
-              + String.join("; ", claims.stream().map(c -> c.level().description()).toList())
+              + String.join("; ", claims.stream().map(c -> c.description()).toList())
               + ".");
       return claims.stream()
           .filter(c -> c.figure().isPresent())
@@ -148,7 +149,7 @@ public final class DraftCheck {
           "figure",
           claim.form().words(grams)
               + " is smaller than the study supports "
-              + claim.level().description()
+              + claim.description()
               + ": the safest figure is "
               + claim.form().words(supported.safestGrams())
               + ".");
@@ -217,6 +218,16 @@ public final class DraftCheck {
               + " °C; the study holds "
               + range.words()
               + ".");
+    }
+  }
+
+  /** A figure that leans on a correction of the firmware must say so. */
+  private void correction(LevelClaim claim) {
+    if (claim.correction().isPresent() && !text.says("correct|compensat")) {
+      add(
+          Kind.NOT_STATED,
+          "temperature correction",
+          "It does not say that readings are corrected for temperature; without that the figure does not hold.");
     }
   }
 

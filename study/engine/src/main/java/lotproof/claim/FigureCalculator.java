@@ -316,8 +316,8 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "The figure for %.4g %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
-              100 * content,
+              "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
+              Numbers.percent(content),
               claim.subject().key(),
               claim.subject().key(),
               100 * supported));
@@ -325,9 +325,10 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "%d %ss that share no unit are few: without a model they support %.3g %% of %ss, so the figure leans on the normal shape.",
+              "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure leans on the normal shape.",
               n,
               claim.subject().key(),
+              claim.subject() == ClaimSubject.KIT ? " that share no unit" : "",
               100 * supported,
               claim.subject().key()));
     }
@@ -370,9 +371,9 @@ final class FigureCalculator {
   private static String sideRemark(SideAllowance side) {
     return String.format(
         Locale.ROOT,
-        "%s: %.3g g are added for %s, from %d runs, of which %d share no unit%s.",
+        "%s: %s g are added for %s, from %d runs, of which %d share no unit%s.",
         side.test().effect().title(),
-        side.grams(),
+        Numbers.digits(side.grams(), 3),
         side.test().covers(),
         side.runs(),
         side.kits(),

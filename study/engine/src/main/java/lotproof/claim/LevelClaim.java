@@ -57,6 +57,11 @@ public record LevelClaim(
     curves = List.copyOf(curves);
   }
 
+  /** What the buyer has done and what the firmware does, for a sentence. */
+  public String description() {
+    return level.description() + (correction.isPresent() ? ", corrected for temperature" : "");
+  }
+
   /** The figure, if there is one. */
   public Optional<LevelOutcome.Figure> figure() {
     return outcome instanceof LevelOutcome.Figure figure ? Optional.of(figure) : Optional.empty();

@@ -129,7 +129,11 @@ final class LevelClaims {
       boolean supports =
           other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
       if (!other.equals(level) && supports) {
-        supporting.add(other.request().level().description());
+        supporting.add(
+            other.request().level().description()
+                + (other.request().temperatureCorrection().isPresent()
+                    ? ", corrected for temperature"
+                    : ""));
       }
     }
     return new Remedies(study, found, level.detail().get(), wanted).all(supporting);

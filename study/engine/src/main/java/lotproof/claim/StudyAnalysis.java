@@ -187,7 +187,8 @@ public final class StudyAnalysis {
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
-    ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, exclusions);
+    ClaimSentence sentence =
+        new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
     List<LevelClaim> claims = levels(runs, sideRuns, sentence).all(intervals);
     return new Analysis(
         runs.size(),

@@ -232,6 +232,18 @@ class UpkeepOfScopesTest {
   }
 
   @Test
+  void aDraftForACorrectedLevelMustSayThatReadingsAreCorrected() {
+    StudyResult result = corrected();
+    assertThat(result.asDecided().claims().get(1).description())
+        .endsWith("corrected for temperature");
+    String draft = "Error of reading within ±90 g after a one-point calibration";
+    assertThat(DraftCheck.of(result, draft).findings())
+        .anyMatch(f -> f.about().equals("temperature correction"));
+    assertThat(DraftCheck.of(result, draft + ", corrected for temperature").findings())
+        .noneMatch(f -> f.about().equals("temperature correction"));
+  }
+
+  @Test
   void cellsOnAReferenceBoardAreTestedThere() {
     StudyResult result = cellsOnTheReferenceBoard();
     ProductionLimits limits = limits(result, false);

@@ -15,6 +15,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.Numbers;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.study.ClaimForm;
@@ -220,11 +221,12 @@ public final class FigureMoves {
             p ->
                 String.format(
                     Locale.ROOT,
-                    "%s, from %.3g to %.3g g (%+.3g g)",
+                    "%s, from %s to %s g (%s%s g)",
                     p.title().substring(0, 1).toLowerCase(Locale.ROOT) + p.title().substring(1),
-                    p.before(),
-                    p.after(),
-                    p.moveGrams()))
+                    Numbers.digits(p.before(), 3),
+                    Numbers.digits(p.after(), 3),
+                    p.moveGrams() < 0 ? "" : "+",
+                    Numbers.digits(p.moveGrams(), 3)))
         .collect(Collectors.joining("; and "));
   }
 

@@ -259,12 +259,12 @@ final class JigTests {
       return new JigTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "At %s kg %s the mean error (%.3g g), what is added (%.3g g) and what a jig does not see (%.3g g) leave no room for %s.",
+              "At %s kg %s the mean error (%s g), what is added (%s g) and what a jig does not see (%s g) leave no room for %s.",
               Numbers.plain(point.loadKilograms()),
               point.direction().word(),
-              curves.means()[governing.at()],
-              massGrams,
-              governing.allowanceGrams(),
+              Numbers.digits(curves.means()[governing.at()], 3),
+              Numbers.digits(massGrams, 3),
+              Numbers.digits(governing.allowanceGrams(), 3),
               errors.form().words(figureGrams)));
     }
     List<JigTest.UnitLimit> limits = new ArrayList<>();

@@ -136,7 +136,7 @@ public final class LotChecks {
       LotCurves curves = LotCurves.of(result, claim, own);
       Optional<LotRules> rules = rules(claim, curves.study(), alpha);
       if (curves.lot().isEmpty() || rules.isEmpty()) {
-        remarks.add("Not compared " + claim.level().description() + curves.reason());
+        remarks.add("Not compared " + claim.description() + curves.reason());
         continue;
       }
       remarks.addAll(curves.remarks());

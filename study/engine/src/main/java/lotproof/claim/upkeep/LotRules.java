@@ -240,10 +240,10 @@ final class LotRules {
       differs.add(
           String.format(
               Locale.ROOT,
-              "The lot's mean of %.3g g is %.3g g from the study's; a lot like those studied stays within %.3g g.",
-              mean,
-              Math.abs(mean - fit.mean()),
-              limit));
+              "The lot's mean of %s g is %s g from the study's; a lot like those studied stays within %s g.",
+              Numbers.digits(mean, 3),
+              Numbers.digits(Math.abs(mean - fit.mean()), 3),
+              Numbers.digits(limit, 3)));
     }
     OptionalDouble sd =
         n < 2 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(variance(atLoad, mean)));
@@ -252,9 +252,9 @@ final class LotRules {
       differs.add(
           String.format(
               Locale.ROOT,
-              "Its spread is %.3g g, more than the %.3g g that the study explains.",
-              sd.getAsDouble(),
-              sdLimit.getAsDouble()));
+              "Its spread is %s g, more than the %s g that the study explains.",
+              Numbers.digits(sd.getAsDouble(), 3),
+              Numbers.digits(sdLimit.getAsDouble(), 3)));
     }
     int beyond = (int) Arrays.stream(largest).filter(e -> e > figureGrams).count();
     if (beyond > allowedBeyond(largest.length, figureGrams, content)) {
@@ -274,9 +274,9 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "One is %.3g g from the study's mean; those like the study's stay within %.3g g.",
-              furthest,
-              extreme));
+              "One is %s g from the study's mean; those like the study's stay within %s g.",
+              Numbers.digits(furthest, 3),
+              Numbers.digits(extreme, 3)));
     }
     double best = bestContent(mean, n, figureGrams);
     if (best < content) {

@@ -103,8 +103,8 @@ final class PairTests {
       return new PairTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "What is added for masses, loads between and correction is %.3g g, which leaves nothing of %s.",
-              massGrams,
+              "What is added for masses, loads between and correction is %s g, which leaves nothing of %s.",
+              Numbers.digits(massGrams, 3),
               errors.form().words(figureGrams)));
     }
     return tests.limit(item, figureGrams);
@@ -147,10 +147,12 @@ final class PairTests {
   private String noRoom(PairTest.LoadGuard worst, double figureGrams) {
     return String.format(
         Locale.ROOT,
-        "At %s kg %s the allowance of %.3g g leaves no room for %s%s.",
+        "At %s kg %s the allowance of %s g leaves no room for %s%s.",
         Numbers.plain(worst.loadKilograms()),
         worst.direction().word(),
-        worst.uncertaintyGrams() + massGrams + Math.max(0, errors.counted(worst.offsetGrams())),
+        Numbers.digits(
+            worst.uncertaintyGrams() + massGrams + Math.max(0, errors.counted(worst.offsetGrams())),
+            3),
         errors.form().words(figureGrams),
         worst.tested()
             ? ""

@@ -1,0 +1,55 @@
+package lotproof.claim;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.LocalDateTime;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.reduce.LoadRun;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
+import org.junit.jupiter.api.Test;
+
+class StepTimesTest {
+  private static List<LoadRun> run(int... secondsAfterStart) {
+    List<Reading> readings = new ArrayList<>();
+    for (int i = 0; i < secondsAfterStart.length; i++) {
+      Optional<LocalDateTime> time =
+          secondsAfterStart[i] < 0
+              ? Optional.empty()
+              : Optional.of(LocalDateTime.of(2026, 9, 7, 8, 30).plusSeconds(secondsAfterStart[i]));
+      readings.add(
+          new Reading(
+              "S1",
+              time,
+              "r",
+              i + 1,
+              "c",
+              "b",
+              10 * i,
+              100 * i,
+              OptionalDouble.empty(),
+              OptionalDouble.empty(),
+              OptionalDouble.empty(),
+              new Provenance("invented.csv", "00", i + 1),
+              i + 1));
+    }
+    return LoadRun.groupedFrom(readings);
+  }
+
+  @Test
+  void saysHowFarApartStepsWereRead() {
+    assertThat(StepTimes.of(run(0, 60, 150, 360)).orElseThrow().words())
+        .isEqualTo("each step read 90 s after the one before it (median; 60 s to 3.5 min)");
+    assertThat(StepTimes.of(run(0, 75, 150)).orElseThrow().words())
+        .isEqualTo("each step read 75 s after the one before it");
+  }
+
+  @Test
+  void oneTimeForAWholeRunSaysNothing() {
+    assertThat(StepTimes.of(run(0, 0, 0))).isEmpty();
+    assertThat(StepTimes.of(run(-1, -1))).isEmpty();
+  }
+}
