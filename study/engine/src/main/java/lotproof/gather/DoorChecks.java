@@ -20,6 +20,7 @@ import lotproof.study.DataIssue.Severity;
 import lotproof.study.Design;
 import lotproof.study.Reading;
 import lotproof.study.Study;
+import lotproof.study.UnitKind;
 
 /**
  * What looks wrong about readings before they enter the record: units and signs that do not fit the
@@ -263,7 +264,9 @@ final class DoorChecks {
               .filter(c -> c.cell().equals(run.cell()) && c.board().equals(run.board()))
               .isPresent();
       Set<String> planned = partners.getOrDefault(run.cell(), Set.of());
-      if (!check && !isSideTest(run) && !planned.contains(run.board())) {
+      // a cell that the study does not know has its issue already
+      boolean unknown = planned.isEmpty() && !isKnown(run.cell());
+      if (!check && !unknown && !isSideTest(run) && !planned.contains(run.board())) {
         String who =
             planned.isEmpty()
                 ? "the plan has no run of this cell"
@@ -275,6 +278,12 @@ final class DoorChecks {
             "run " + run.name() + " has board " + run.board() + "; " + who);
       }
     }
+  }
+
+  private boolean isKnown(String cell) {
+    return study.lotBySerial(UnitKind.CELL).containsKey(cell)
+        || study.checkStandard().filter(c -> c.cell().equals(cell)).isPresent()
+        || study.design().reference().filter(r -> r.cell().equals(cell)).isPresent();
   }
 
   /** Runs of a session in the order of the file, by the time of their first reading. */
