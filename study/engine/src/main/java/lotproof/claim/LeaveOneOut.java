@@ -80,7 +80,8 @@ final class LeaveOneOut {
     Deletion deletion = found.model().deletion(point);
     List<Unit> shortList =
         most(
-            SideBySide.map(units(), unit -> candidate(unit, boundAfter(deletion, unit, point))),
+            SideBySide.map(
+                worthAStep(deletion), unit -> candidate(unit, boundAfter(deletion, unit, point))),
             FITTED_ONCE);
     List<Unit> looked =
         most(
