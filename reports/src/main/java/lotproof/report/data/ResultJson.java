@@ -22,6 +22,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -262,7 +263,7 @@ public final class ResultJson {
 
   static String keyOf(Object key) {
     return key instanceof Enum<?> constant
-        ? KEYS.get(constant.getDeclaringClass()).get(constant)
+        ? Objects.requireNonNull(KEYS.get(constant.getDeclaringClass()).get(constant))
         : String.valueOf(key);
   }
 

@@ -4,7 +4,10 @@ import java.io.IOException;
 import java.io.OutputStream;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
@@ -103,25 +106,24 @@ public final class WorkbookWriter implements ReportWriter {
 
     /** Rows of all sheets, several sheets at a time; the longest are begun first. */
     private void fill(SXSSFWorkbook stream) {
-      record Work(Page page, int[] widths) {}
-      List<Work> work = new ArrayList<>();
-      for (Page page : plan.pages()) {
-        if (page.kind() != Kind.EXPLANATION) {
-          work.add(new Work(page, TableSheet.furnish(stream.getSheet(page.name()), page)));
-        }
+      List<Page> filled =
+          plan.pages().stream().filter(page -> page.kind() != Kind.EXPLANATION).toList();
+      Map<String, int[]> widths = new HashMap<>();
+      for (Page page : filled) {
+        widths.put(page.name(), TableSheet.furnish(stream.getSheet(page.name()), page));
       }
       styles.prepare(
-          work.stream()
-              .flatMap(one -> one.page().spots().stream())
+          filled.stream()
+              .flatMap(page -> page.spots().stream())
               .flatMap(spot -> spot.table().columns().stream())
               .flatMap(column -> column.style().stream())
               .collect(Collectors.toSet()));
       SideBySide.map(
-          work.stream().sorted(Comparator.comparingInt(one -> -rowsOf(one.page()))).toList(),
-          one -> {
-            new TableSheet(styles, formulas)
-                .fill(stream.getSheet(one.page().name()), one.page(), one.widths());
-            return one;
+          filled.stream().sorted(Comparator.comparingInt(page -> -rowsOf(page))).toList(),
+          page -> {
+            int[] columns = Objects.requireNonNull(widths.get(page.name()));
+            new TableSheet(styles, formulas).fill(stream.getSheet(page.name()), page, columns);
+            return page;
           });
     }
 
