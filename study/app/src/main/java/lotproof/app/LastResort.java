@@ -16,6 +16,11 @@ final class LastResort {
    */
   static String line(Throwable failure) {
     Throwable cause = cause(failure);
+    if (cause instanceof OutOfMemoryError) {
+      return "lotproof: this needs more memory than Java was given ("
+          + Runtime.getRuntime().maxMemory() / 1_000_000
+          + " MB); start it with more, such as java -Xmx4g -jar lotproof.jar ...";
+    }
     String told = cause.getMessage() == null ? "no details" : cause.getMessage();
     String missing =
         cause instanceof NoClassDefFoundError || cause instanceof ClassNotFoundException

@@ -134,6 +134,14 @@ class CommandLineTest {
   }
 
   @Test
+  void tooLittleMemorySaysHowToGiveMore() {
+    assertThat(LastResort.line(new OutOfMemoryError("Java heap space")))
+        .contains("more memory")
+        .contains("-Xmx")
+        .doesNotContain("fault");
+  }
+
+  @Test
   void aFaultNamesTheCauseBehindItsWrappings() {
     Throwable cause = new IllegalStateException("a part is missing");
     Throwable wrapped = new ExceptionInInitializerError(cause);
