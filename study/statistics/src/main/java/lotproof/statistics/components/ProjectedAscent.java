@@ -7,10 +7,11 @@ import java.util.Optional;
  * Climbs the log-likelihood over variances at or above zero.
  *
  * <p>Steps I^-1 s with the average information, which costs next to nothing (Gilmour, Thompson and
- * Cullis 1995, Biometrics 51; from memory); close to the top the observed information takes its
- * place where it is positive definite, which squares the distance with each step, and the expected
- * information where it is not. In studies whose traces come from probes the average information
- * leads all the way. A component leaves the free set while it stands at zero and the likelihood
+ * Cullis 1995, Biometrics 51; from memory); close to the top it is corrected by what the last steps
+ * have shown ({@link SecantCurvature}). Where that does not come closer fast enough, the observed
+ * information takes its place where it is positive definite, which squares the distance with each
+ * step but costs as much as four others, and the expected information where it is not. In studies
+ * whose traces come from probes the average information leads all the way. A component leaves the free set while it stands at zero and the likelihood
  * falls from there, or while its step would be negative there. Steps are cut at zero and halved
  * while the likelihood falls.
  */
@@ -21,11 +22,14 @@ final class ProjectedAscent {
   /** Share of the total at which a residual stays that tends to zero and cannot be zero. */
   static final double TOKEN_RESIDUAL = 1e-8;
 
-  /** Squared distance to the top in standard errors at which the exact curvature pays its price. */
-  private static final double NEAR_DECREMENT = 1e-2;
+  /** Squared distance to the top in standard errors from which on the curvature is learned. */
+  private static final double NEAR_DECREMENT = 0.1;
 
-  /** Squared distance to the top in standard errors that counts as none. */
+  /** Squared distance to the top in standard errors that a Newton step squares to none. */
   private static final double SMALLEST_DECREMENT = 1e-14;
+
+  /** A step with learned curvature that is not shorter than this share of the last has failed. */
+  private static final double SLOWEST_APPROACH = 0.5;
 
   /** A Newton step shorter than this, relative to each component, is the last one. */
   private final double lastStep;
@@ -75,8 +79,16 @@ final class ProjectedAscent {
     boolean at(double[] theta, double logLikelihood, Likelihood.Derivatives derivatives);
   }
 
+  /** What a step rests on. */
+  private enum Curvature {
+    /** Leads uphill from anywhere, but says little about what is left; expected as well. */
+    AVERAGE,
+    LEARNED,
+    EXACT
+  }
+
   @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
-  private record Step(double[] direction, boolean newton, double decrement) {}
+  private record Step(double[] direction, Curvature curvature, double decrement) {}
 
   /** Nothing when the start itself is outside the domain, or when the climb was given up. */
   Optional<Summit> climb(double[] start, GiveUp giveUp) {
@@ -104,6 +116,9 @@ final class ProjectedAscent {
       return Optional.empty();
     }
     boolean finishing = false;
+    SecantCurvature learned = new SecantCurvature(theta.length);
+    boolean learnedFails = false;
+    double lengthBefore = Double.NaN;
     for (int iteration = 0; ; iteration++) {
       Likelihood.Derivatives slopes = surface.derivatives();
       if (giveUp.at(theta, value, slopes)) {
@@ -118,7 +133,7 @@ final class ProjectedAscent {
         return Optional.of(
             new Summit(theta, value, slopes, iteration, false, "iteration limit reached"));
       }
-      Step step = step(theta, slopes);
+      Step step = step(theta, slopes, learned, learnedFails);
       double length = relativeLength(theta, step.direction);
       if (length < 1e-13) {
         return Optional.of(
@@ -137,11 +152,29 @@ final class ProjectedAscent {
             new Summit(theta, value, surface.derivatives(), iteration, flat, reason));
       }
       boolean wholeStep = isWhole(theta, step.direction, next.get());
-      boolean last = length < lastStep || step.decrement < SMALLEST_DECREMENT;
-      finishing = step.newton && wholeStep && last;
+      finishing = wholeStep && isLast(step, length, length / lengthBefore);
+      learnedFails =
+          step.curvature == Curvature.LEARNED && length > SLOWEST_APPROACH * lengthBefore;
+      lengthBefore = step.curvature == Curvature.AVERAGE ? Double.NaN : length;
       theta = next.get();
       value = surface.logLikelihood(theta);
     }
+  }
+
+  /**
+   * True when what is left after a step is as small as the square of the shortest Newton step.
+   *
+   * @param approach length of the step to the one before; the next one will be shorter by at least
+   *     as much
+   */
+  private boolean isLast(Step step, double length, double approach) {
+    return switch (step.curvature) {
+      case AVERAGE -> false;
+      case EXACT -> length < lastStep || step.decrement < SMALLEST_DECREMENT;
+      case LEARNED ->
+          length * approach < lastStep * lastStep
+              || step.decrement * approach * approach < SMALLEST_DECREMENT * SMALLEST_DECREMENT;
+    };
   }
 
   /** Zero, or a token share once V without the residual has turned out to be singular. */
@@ -190,8 +223,39 @@ final class ProjectedAscent {
     return Optional.empty();
   }
 
-  private Step step(double[] theta, Likelihood.Derivatives slopes) {
+  private Step step(
+      double[] theta,
+      Likelihood.Derivatives slopes,
+      SecantCurvature learned,
+      boolean learnedFails) {
     double floor = 1e-10 * Arrays.stream(theta).sum();
+    boolean[] free = free(theta, slopes, floor);
+    Step average =
+        direction(theta, slopes.score(), slopes.average(), free, Curvature.AVERAGE, floor);
+    if (surface.probed() && average.decrement >= 0) {
+      // thousands of units make it as good as the exact curvature
+      return new Step(average.direction, Curvature.EXACT, average.decrement);
+    }
+    if (average.decrement >= NEAR_DECREMENT) {
+      return average;
+    }
+    double[][] seen = learned.at(theta, slopes.score(), slopes.average());
+    if (!learnedFails) {
+      Step secant = direction(theta, slopes.score(), seen, free, Curvature.LEARNED, floor);
+      if (secant.decrement > 0) {
+        return secant;
+      }
+    }
+    Step newton =
+        direction(theta, slopes.score(), slopes.observed(), free, Curvature.EXACT, floor);
+    if (newton.decrement > 0) {
+      return newton;
+    }
+    return direction(theta, slopes.score(), slopes.expected(), free, Curvature.AVERAGE, floor);
+  }
+
+  /** Components that may move: not held, and not at zero while the likelihood falls from there. */
+  private boolean[] free(double[] theta, Likelihood.Derivatives slopes, double floor) {
     boolean[] free = new boolean[theta.length];
     for (int k = 0; k < free.length; k++) {
       free[k] = !held[k] && !(theta[k] <= floor && slopes.score()[k] <= 0);
@@ -200,19 +264,7 @@ final class ProjectedAscent {
     if (theta[residual] <= 1.01 * residualFloor(theta) && slopes.score()[residual] <= 0) {
       free[residual] = false;
     }
-    Step average = direction(theta, slopes.score(), slopes.average(), free, false, floor);
-    if (surface.probed() && average.decrement >= 0) {
-      // thousands of units make it as good as the exact curvature
-      return new Step(average.direction, true, average.decrement);
-    }
-    if (average.decrement >= NEAR_DECREMENT) {
-      return average;
-    }
-    Step newton = direction(theta, slopes.score(), slopes.observed(), free, true, floor);
-    if (newton.decrement > 0) {
-      return newton;
-    }
-    return direction(theta, slopes.score(), slopes.expected(), free, false, floor);
+    return free;
   }
 
   /** Solves over the free components; shrinks the set while a component at zero would go below. */
@@ -221,7 +273,7 @@ final class ProjectedAscent {
       double[] score,
       double[][] information,
       boolean[] freeAtFirst,
-      boolean newton,
+      Curvature curvature,
       double floor) {
     boolean[] free = freeAtFirst.clone();
     while (true) {
@@ -234,11 +286,11 @@ final class ProjectedAscent {
         }
       }
       if (index.length == 0) {
-        return new Step(direction, newton, 0);
+        return new Step(direction, curvature, 0);
       }
       Optional<double[]> solved = solve(information, score, index);
       if (solved.isEmpty()) {
-        return new Step(direction, newton, -1);
+        return new Step(direction, curvature, -1);
       }
       double decrement = 0;
       boolean dropped = false;
@@ -252,7 +304,7 @@ final class ProjectedAscent {
         }
       }
       if (!dropped) {
-        return new Step(direction, newton, decrement);
+        return new Step(direction, curvature, decrement);
       }
     }
   }

@@ -1,0 +1,125 @@
+package lotproof.statistics.components;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import org.apache.commons.rng.UniformRandomProvider;
+import org.apache.commons.rng.simple.RandomSource;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Against the theorem that the symmetric rank one update knows a quadratic function after as many
+ * independent steps as it has variables (Nocedal and Wright 2006, theorem 6.1; from memory).
+ */
+class SecantCurvatureTest {
+  private static final int COMPONENTS = 4;
+
+  @ParameterizedTest(name = "seed {0}")
+  @ValueSource(longs = {1, 2, 3, 4, 5})
+  void knowsTheCurvatureOfAQuadraticAfterIndependentSteps(long seed) {
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
+    double[][] exact = positiveDefinite(random);
+    double[][] average = positiveDefinite(random);
+    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    double[] theta = point(random);
+    double[][] seen = curvature.at(theta, slope(exact, theta), average);
+    assertThat(seen).isDeepEqualTo(average);
+    for (int step = 0; step < COMPONENTS; step++) {
+      theta = point(random);
+      seen = curvature.at(theta, slope(exact, theta), average);
+    }
+    for (int k = 0; k < COMPONENTS; k++) {
+      for (int l = 0; l < COMPONENTS; l++) {
+        assertThat(seen[k][l]).isCloseTo(exact[k][l], within(1e-9));
+      }
+    }
+  }
+
+  @ParameterizedTest(name = "unit {0}")
+  @ValueSource(doubles = {1e-6, 1e6})
+  void doesNotDependOnTheUnitOfAVariance(double unit) {
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(7);
+    double[][] exact = positiveDefinite(random);
+    double[][] average = positiveDefinite(random);
+    double[] first = point(random);
+    double[] second = point(random);
+    double[][] plain = seen(exact, average, first, second);
+    double[][] other =
+        seen(
+            inUnit(exact, unit),
+            inUnit(average, unit),
+            new double[] {first[0] * unit, first[1], first[2], first[3]},
+            new double[] {second[0] * unit, second[1], second[2], second[3]});
+    double[][] expected = inUnit(plain, unit);
+    for (int k = 0; k < COMPONENTS; k++) {
+      for (int l = 0; l < COMPONENTS; l++) {
+        double value = expected[k][l];
+        assertThat(other[k][l]).isCloseTo(value, within(1e-9 * Math.abs(value)));
+      }
+    }
+  }
+
+  @ParameterizedTest(name = "scale {0}")
+  @ValueSource(doubles = {0, 1e-3, 1})
+  void learnsNothingFromAStepThatAgreesAlready(double scale) {
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(9);
+    double[][] exact = positiveDefinite(random);
+    double[] first = point(random);
+    double[] second = first.clone();
+    for (int k = 0; k < COMPONENTS; k++) {
+      second[k] += scale * random.nextDouble();
+    }
+    double[][] seen = seen(exact, exact, first, second);
+    for (int k = 0; k < COMPONENTS; k++) {
+      assertThat(seen[k]).containsExactly(exact[k], within(1e-9));
+    }
+  }
+
+  private static double[][] seen(
+      double[][] exact, double[][] average, double[] first, double[] second) {
+    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    curvature.at(first, slope(exact, first), average);
+    return curvature.at(second, slope(exact, second), average);
+  }
+
+  /** The first variance in another unit: its row and column shrink as it grows. */
+  private static double[][] inUnit(double[][] curvature, double unit) {
+    double[][] result = new double[COMPONENTS][COMPONENTS];
+    for (int k = 0; k < COMPONENTS; k++) {
+      for (int l = 0; l < COMPONENTS; l++) {
+        result[k][l] = curvature[k][l] / ((k == 0 ? unit : 1) * (l == 0 ? unit : 1));
+      }
+    }
+    return result;
+  }
+
+  /** Slope of -1/2 theta' C theta. */
+  private static double[] slope(double[][] curvature, double[] theta) {
+    double[] result = new double[COMPONENTS];
+    for (int k = 0; k < COMPONENTS; k++) {
+      result[k] = -Dense.dot(curvature[k], theta);
+    }
+    return result;
+  }
+
+  private static double[] point(UniformRandomProvider random) {
+    return random.doubles(COMPONENTS).toArray();
+  }
+
+  private static double[][] positiveDefinite(UniformRandomProvider random) {
+    double[][] root = new double[COMPONENTS][COMPONENTS];
+    for (double[] row : root) {
+      for (int l = 0; l < COMPONENTS; l++) {
+        row[l] = random.nextDouble() - 0.5;
+      }
+    }
+    double[][] result = new double[COMPONENTS][COMPONENTS];
+    for (int k = 0; k < COMPONENTS; k++) {
+      for (int l = 0; l < COMPONENTS; l++) {
+        result[k][l] = Dense.dot(root[k], root[l]) + (k == l ? 0.5 : 0);
+      }
+    }
+    return result;
+  }
+}
