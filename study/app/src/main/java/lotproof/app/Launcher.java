@@ -22,31 +22,45 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Launcher {
   /** Commands whose work is long enough to be worth optimising. */
-  private static final Set<String> LONG_WORK = Set.of("rehearse", "plan", "noise", "import");
+  static final Set<String> LONG_WORK = Set.of("rehearse", "plan", "noise", "import");
 
   private static final Set<String> HELP = Set.of("-h", "--help", "-V", "--version");
 
   /** A record larger than this, in bytes, is long work for any command. */
-  private static final long LARGE_RECORD = 4_000_000;
+  static final long LARGE_RECORD = 4_000_000;
+
+  /**
+   * The prepared classes where they were laid out (a fresh place each time costs more than all else
+   * in a start), and no word about an archive that another Java machine cannot use.
+   */
+  static final List<String> OPTIONS =
+      List.of(
+          "-XX:+IgnoreUnrecognizedVMOptions",
+          "-XX:+UnlockDiagnosticVMOptions",
+          "-XX:ArchiveRelocationMode=0",
+          "-XX:+UseSerialGC",
+          "-Xshare:auto",
+          "-Xlog:disable",
+          "-Xlog:all=error:stderr");
 
   /**
    * The quick compiler alone, for what runs a thousand times; no collection just because many
-   * classes were loaded.
+   * classes were loaded; memory in large pages, and little of it, since the system clears each page
+   * before the first use. The script {@code lotproof} has the same.
    */
-  private static final List<String> SHORT_WORK_OPTIONS =
+  static final List<String> SHORT_WORK_OPTIONS =
       List.of(
           "-XX:TieredStopAtLevel=1",
           "-XX:Tier3InvocationThreshold=1000",
           "-XX:Tier3MinInvocationThreshold=500",
           "-XX:Tier3CompileThreshold=4000",
           "-XX:MetaspaceSize=200m",
-          "-XX:NewRatio=1");
+          "-XX:+UseTransparentHugePages",
+          "-Xms300m",
+          "-Xmn150m");
 
   /** Memory in bytes that the report of half a million readings keeps within. */
   private static final long LARGE_STUDY_MEMORY = 2_000_000_000;
-
-  /** Memory to begin with, in bytes, so that a report need not grow it step by step. */
-  private static final long ROOM = 600_000_000;
 
   private Launcher() {}
 
@@ -93,11 +107,7 @@ public final class Launcher {
   static List<String> command(Path jar, String... args) {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.add("-XX:+UseSerialGC");
-    command.add("-Xshare:auto");
-    // an archive of another Java machine is not worth a word
-    command.add("-Xlog:disable");
-    command.add("-Xlog:all=error:stderr");
+    command.addAll(OPTIONS);
     Path archive = jar.resolveSibling("lotproof.jsa");
     if (Files.isRegularFile(archive)) {
       command.add("-XX:SharedArchiveFile=" + archive);
@@ -107,7 +117,6 @@ public final class Launcher {
       command.add("-Xmx" + LARGE_STUDY_MEMORY);
     } else if (!longWork) {
       command.addAll(SHORT_WORK_OPTIONS);
-      command.add("-Xms" + Math.min(ROOM, Runtime.getRuntime().maxMemory() / 2));
     }
     command.add("-cp");
     command.add(jar.toString());

@@ -6,6 +6,7 @@ import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.TreeSet;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -61,5 +62,20 @@ class LauncherTest {
     assertThat(command("status")).noneMatch(word -> word.contains("SharedArchiveFile"));
     Files.createFile(folder.resolve("lotproof.jsa"));
     assertThat(command("status")).anyMatch(word -> word.endsWith("lotproof.jsa"));
+  }
+
+  @Test
+  void scriptStartsShortWorkAsTheLauncherDoes() throws Exception {
+    String script =
+        Files.readString(Path.of("..", "..", "lotproof"))
+            .replace("\\\n", " ")
+            .replaceAll(" +", " ");
+    assertThat(script)
+        .contains(
+            String.join(" ", Launcher.OPTIONS)
+                + " "
+                + String.join(" ", Launcher.SHORT_WORK_OPTIONS))
+        .contains(String.join(" | ", new TreeSet<>(Launcher.LONG_WORK)) + ")")
+        .contains("-size +" + Launcher.LARGE_RECORD + "c");
   }
 }

@@ -18,8 +18,7 @@ class ReadmeTest {
     String readme = Files.readString(Path.of("..", "..", "README.md"));
     assertThat(readme)
         .contains(
-            "mvn -q -DskipTests package && java -jar study/app/target/lotproof.jar report"
-                + " demo-data/hive-scale\n")
+            "mvn -q -DskipTests package && ./lotproof report demo-data/hive-scale\n")
         .contains("\nmvn verify\n");
     assertThat(readme.lines().skip(2).findFirst().orElseThrow()).startsWith("Lotproof is for");
   }

@@ -11,9 +11,9 @@ import java.util.Optional;
  * have shown ({@link SecantCurvature}). Where that does not come closer fast enough, the observed
  * information takes its place where it is positive definite, which squares the distance with each
  * step but costs as much as four others, and the expected information where it is not. In studies
- * whose traces come from probes the average information leads all the way. A component leaves the free set while it stands at zero and the likelihood
- * falls from there, or while its step would be negative there. Steps are cut at zero and halved
- * while the likelihood falls.
+ * whose traces come from probes the average information leads all the way. A component leaves the
+ * free set while it stands at zero and the likelihood falls from there, or while its step would be
+ * negative there. Steps are cut at zero and halved while the likelihood falls.
  */
 final class ProjectedAscent {
   private static final int MOST_ITERATIONS = 300;
@@ -246,8 +246,7 @@ final class ProjectedAscent {
         return secant;
       }
     }
-    Step newton =
-        direction(theta, slopes.score(), slopes.observed(), free, Curvature.EXACT, floor);
+    Step newton = direction(theta, slopes.score(), slopes.observed(), free, Curvature.EXACT, floor);
     if (newton.decrement > 0) {
       return newton;
     }
