@@ -41,19 +41,24 @@ public final class Launcher {
           "-XX:+UseSerialGC",
           "-Xshare:auto",
           "-Xlog:disable",
-          "-Xlog:all=error:stderr");
+          "-Xlog:all=error:stderr",
+          "-XX:-UsePerfData");
 
   /**
-   * The quick compiler alone, for what runs a thousand times; no collection just because many
-   * classes were loaded; memory in large pages, and little of it, since the system clears each page
+   * The quick compiler alone, and early, for what runs a thousand times; it inlines little, except
+   * in the hashes of files; no collection just because many classes were loaded; memory in large pages, and little of it, since the system clears each page
    * before the first use. The script {@code lotproof} has the same.
    */
   static final List<String> SHORT_WORK_OPTIONS =
       List.of(
           "-XX:TieredStopAtLevel=1",
-          "-XX:Tier3InvocationThreshold=1000",
-          "-XX:Tier3MinInvocationThreshold=500",
-          "-XX:Tier3CompileThreshold=4000",
+          "-XX:C1MaxInlineSize=15",
+          "-XX:Tier3InvocationThreshold=150",
+          "-XX:Tier3MinInvocationThreshold=80",
+          "-XX:Tier3CompileThreshold=800",
+          "-XX:Tier3BackEdgeThreshold=8000",
+          "-XX:CompileCommand=quiet",
+          "-XX:CompileCommand=inline,sun.security.provider.SHA2::*",
           "-XX:MetaspaceSize=200m",
           "-XX:+UseTransparentHugePages",
           "-Xms300m",

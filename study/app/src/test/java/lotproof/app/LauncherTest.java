@@ -69,7 +69,7 @@ class LauncherTest {
     String script =
         Files.readString(Path.of("..", "..", "lotproof"))
             .replace("\\\n", " ")
-            .replaceAll(" +", " ");
+            .replace("\"", "").replaceAll(" +", " ");
     assertThat(script)
         .contains(
             String.join(" ", Launcher.OPTIONS)
