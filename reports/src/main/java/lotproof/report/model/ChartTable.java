@@ -67,13 +67,8 @@ public final class ChartTable {
   private static Table noiseStability(Chart.NoiseStability chart) {
     List<Row> rows = new ArrayList<>();
     chart.points().forEach(p -> rows.add(point("deviation", p.x(), p.y())));
-    chart
-        .band()
-        .forEach(
-            at -> {
-              rows.add(point("interval, lower", at.x(), at.extent().lower()));
-              rows.add(point("interval, upper", at.x(), at.extent().upper()));
-            });
+    chart.band().forEach(b -> rows.add(point("interval, lower", b.x(), b.extent().lower())));
+    chart.band().forEach(b -> rows.add(point("interval, upper", b.x(), b.extent().upper())));
     return table(
         chart,
         List.of(

@@ -74,6 +74,8 @@ final class NativeChart {
       scatter(1, 2, true, order.order(), order.value());
     } else if (chart instanceof Chart.ConfidenceCurve confidence) {
       scatter(1, 2, true, confidence.figure(), confidence.confidence());
+    } else if (chart instanceof Chart.NoiseStability stability) {
+      scatter(1, 2, true, stability.time(), stability.deviation());
     } else if (chart instanceof Chart.QuantilePlot plot) {
       quantiles(plot);
     } else if (chart instanceof Chart.UnitSpread spread) {
@@ -127,6 +129,10 @@ final class NativeChart {
     left.setNumberFormat(PLAIN);
     bottom.setCrosses(AxisCrosses.MIN);
     left.setCrosses(AxisCrosses.MIN);
+    if (chart instanceof Chart.NoiseStability) {
+      bottom.setLogBase(10);
+      left.setLogBase(10);
+    }
     XDDFScatterChartData data =
         (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, bottom, left);
     data.setStyle(ScatterStyle.LINE_MARKER);

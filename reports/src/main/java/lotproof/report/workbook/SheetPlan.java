@@ -50,6 +50,7 @@ final class SheetPlan {
           "errors",
           "limits",
           "bench",
+          "stability",
           "method",
           "glossary");
 
