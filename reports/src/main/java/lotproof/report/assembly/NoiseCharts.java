@@ -31,7 +31,15 @@ public final class NoiseCharts {
     capture
         .noise()
         .stability()
-        .flatMap(c -> stability(id, capture, c, unit))
+        .filter(curve -> curve.points().stream().filter(p -> p.deviation() > 0).count() > 1)
+        .map(
+            curve ->
+                stability(
+                    id + "-stability",
+                    "How long does averaging help in " + capture.file() + "?",
+                    curve,
+                    unit,
+                    capture.noise().secondsPerSample().isPresent()))
         .ifPresent(charts::add);
     return charts;
   }
@@ -63,8 +71,15 @@ public final class NoiseCharts {
         "");
   }
 
-  private static Optional<Chart> stability(
-      String id, CaptureAnalysis.Analysed capture, StabilityCurve curve, ShownUnit unit) {
+  /**
+   * The Allan deviation over averaging time.
+   *
+   * @param curve two or more of its deviations above 0
+   * @param unit unit to show; the curve is in units of the samples
+   * @param timed whether its times are seconds, not samples
+   */
+  static Chart stability(
+      String id, String question, StabilityCurve curve, ShownUnit unit, boolean timed) {
     List<Point> points = new ArrayList<>();
     List<BandPoint> band = new ArrayList<>();
     for (StabilityCurve.Point at : curve.points()) {
@@ -77,24 +92,25 @@ public final class NoiseCharts {
                     unit.of(at.interval().lower()), unit.of(at.interval().upper()))));
       }
     }
-    if (points.size() < 2) {
-      return Optional.empty();
-    }
-    boolean timed = capture.noise().secondsPerSample().isPresent();
-    return Optional.of(
-        new Chart.NoiseStability(
-            new Caption(
-                id + "-stability",
-                "How long does averaging help in " + capture.file() + "?",
-                "Allan deviation over averaging time, with intervals."),
-            new Axis(timed ? "Averaging time" : "Samples averaged", timed ? "s" : ""),
-            new Axis("Allan deviation", unit.symbol()),
-            points,
-            band,
-            Optional.of(new Mark("averaging longer pays no more", best(curve)))));
-  }
-
-  private static double best(StabilityCurve curve) {
-    return curve.shortestNearMinimum().seconds();
+    StabilityCurve.Point best = curve.shortestNearMinimum();
+    return new Chart.NoiseStability(
+        new Caption(
+            id,
+            question,
+            String.format(
+                Locale.ROOT,
+                "Allan deviation over averaging time, with 95 %% intervals: %.3g %s for one sample,"
+                    + " %.3g %s over %.3g %s; averaging longer than that does not pay.",
+                points.get(0).y(),
+                unit.symbol(),
+                unit.of(best.deviation()),
+                unit.symbol(),
+                best.seconds(),
+                timed ? "s" : "samples")),
+        new Axis(timed ? "Averaging time" : "Samples averaged", timed ? "s" : ""),
+        new Axis("Allan deviation", unit.symbol()),
+        points,
+        band,
+        Optional.of(new Mark("averaging longer pays no more", best.seconds())));
   }
 }

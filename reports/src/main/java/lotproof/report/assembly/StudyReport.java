@@ -49,6 +49,7 @@ public final class StudyReport {
     sections.add(ReviewSection.of(result));
     sections.add(LimitsSection.of(result));
     sections.add(BenchSection.of(result));
+    sections.add(StabilitySection.of(result));
     sections.add(StudySection.of(result, runs));
     sections.add(UnitSection.of(result, runs));
     sections.add(MethodSection.of(result));

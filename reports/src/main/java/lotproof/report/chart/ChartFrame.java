@@ -1,12 +1,14 @@
 package lotproof.report.chart;
 
 import java.awt.geom.Rectangle2D;
+import org.jfree.chart.axis.LogAxis;
 import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.plot.XYPlot;
 
 /**
- * Where the values of a chart lie on its drawing: all axes are straight scales, so that four edges
- * and the values there say everything. A reader's place can be turned into values, and back.
+ * Where the values of a chart lie on its drawing: all axes are straight scales, of logarithms to
+ * base ten where the axis is logarithmic, so that four edges and the values there say everything. A
+ * reader's place can be turned into values, and back.
  *
  * @param left edge of the plot in drawing units
  * @param top edge of the plot in drawing units
@@ -35,10 +37,22 @@ record ChartFrame(
         area.getMinY(),
         area.getMaxX(),
         area.getMaxY(),
-        across.isInverted() ? across.getUpperBound() : across.getLowerBound(),
-        across.isInverted() ? across.getLowerBound() : across.getUpperBound(),
-        up.isInverted() ? up.getUpperBound() : up.getLowerBound(),
-        up.isInverted() ? up.getLowerBound() : up.getUpperBound());
+        first(across),
+        last(across),
+        first(up),
+        last(up));
+  }
+
+  private static double first(ValueAxis axis) {
+    return place(axis, axis.isInverted() ? axis.getUpperBound() : axis.getLowerBound());
+  }
+
+  private static double last(ValueAxis axis) {
+    return place(axis, axis.isInverted() ? axis.getLowerBound() : axis.getUpperBound());
+  }
+
+  private static double place(ValueAxis axis, double value) {
+    return axis instanceof LogAxis ? Math.log10(value) : value;
   }
 
   /** The edges and their values, parted by blanks, in the order of the components. */

@@ -42,8 +42,8 @@ public final class ChartValues {
   /**
    * A mark.
    *
-   * @param x place on the horizontal axis
-   * @param y place on the vertical axis
+   * @param x place on the horizontal axis; its logarithm where the axis is logarithmic
+   * @param y place on the vertical axis, likewise
    * @param words its values
    */
   public record Point(double x, double y, String words) {}
@@ -76,7 +76,31 @@ public final class ChartValues {
     if (chart instanceof Chart.LevelFigures levels) {
       return levels(levels);
     }
+    if (chart instanceof Chart.NoiseStability stability) {
+      return stability(stability);
+    }
     throw new IllegalArgumentException("unknown chart " + chart);
+  }
+
+  /** Both axes are logarithmic, and so are the places. */
+  private static List<Series> stability(Chart.NoiseStability chart) {
+    Map<Double, Chart.Interval> intervals = new HashMap<>();
+    chart.band().forEach(at -> intervals.put(at.x(), at.extent()));
+    List<Point> marks = new ArrayList<>();
+    for (Chart.Point at : chart.points()) {
+      String words = named(chart.time(), at.x()) + ": " + number(chart.deviation(), at.y());
+      Chart.Interval interval = intervals.get(at.x());
+      marks.add(
+          new Point(
+              Math.log10(at.x()),
+              Math.log10(at.y()),
+              interval == null ? words : words + interval(chart.deviation(), interval)));
+    }
+    return List.of(new Series(OutsideText.clean(chart.deviation().title()), marks));
+  }
+
+  private static String interval(Axis axis, Chart.Interval interval) {
+    return ", interval " + number(axis, interval.lower()) + " to " + number(axis, interval.upper());
   }
 
   private static List<Series> curves(List<Curve> curves, Axis across, Axis up) {
@@ -194,16 +218,7 @@ public final class ChartValues {
     List<Point> marks = new ArrayList<>();
     for (int row = 0; row < chart.shares().size(); row++) {
       Chart.Share share = chart.shares().get(row);
-      String interval =
-          share
-              .interval()
-              .map(
-                  i ->
-                      ", interval "
-                          + number(chart.value(), i.lower())
-                          + " to "
-                          + number(chart.value(), i.upper()))
-              .orElse("");
+      String interval = share.interval().map(i -> interval(chart.value(), i)).orElse("");
       marks.add(
           new Point(
               share.value(),

@@ -177,7 +177,8 @@ final class PlotParts {
     double from = Math.pow(10, Math.floor(Math.log10(low)));
     double to = Math.pow(10, Math.ceil(Math.log10(high)));
     LogAxis numbers = new LogAxis(label(axis));
-    numbers.setRange(from, to > from ? to : 10 * from);
+    // a hair of room, so that the marks at both ends are drawn
+    numbers.setRange(from * (1 - 1e-9), (to > from ? to : 10 * from) * (1 + 1e-9));
     numbers.setTickUnit(new NumberTickUnit(1), false, true);
     numbers.setMinorTickCount(9);
     numbers.setNumberFormatOverride(format(from < 1e-3 || to > 1e6 ? "0E0" : "0.###"));

@@ -25,6 +25,12 @@ import lotproof.report.model.Table.Row;
 public final class ChartTable {
   private static final int DIGITS = 6;
 
+  /** Name of the lower edge of a band, which stands behind all curves. */
+  public static final String BAND_LOWER = "band, lower";
+
+  /** Name of its upper edge, behind the lower one. */
+  public static final String BAND_UPPER = "band, upper";
+
   private ChartTable() {}
 
   /** All numbers of a chart, in the order they are drawn. */
@@ -67,13 +73,8 @@ public final class ChartTable {
   private static Table noiseStability(Chart.NoiseStability chart) {
     List<Row> rows = new ArrayList<>();
     chart.points().forEach(p -> rows.add(point("deviation", p.x(), p.y())));
-    chart
-        .band()
-        .forEach(
-            at -> {
-              rows.add(point("interval, lower", at.x(), at.extent().lower()));
-              rows.add(point("interval, upper", at.x(), at.extent().upper()));
-            });
+    chart.band().forEach(b -> rows.add(point("interval, lower", b.x(), b.extent().lower())));
+    chart.band().forEach(b -> rows.add(point("interval, upper", b.x(), b.extent().upper())));
     return table(
         chart,
         List.of(
@@ -86,13 +87,8 @@ public final class ChartTable {
   private static Table errorCurves(ErrorCurves chart) {
     List<Row> rows = new ArrayList<>();
     addCurves(rows, chart.curves());
-    chart
-        .band()
-        .forEach(
-            at -> {
-              rows.add(point("band, lower", at.x(), at.extent().lower()));
-              rows.add(point("band, upper", at.x(), at.extent().upper()));
-            });
+    chart.band().forEach(b -> rows.add(point(BAND_LOWER, b.x(), b.extent().lower())));
+    chart.band().forEach(b -> rows.add(point(BAND_UPPER, b.x(), b.extent().upper())));
     return table(
         chart,
         List.of(

@@ -14,6 +14,8 @@ final class Cells {
   /** Characters in a line of a column, measured for the font of the workbook. */
   private static final double LINE_POINTS = 13.5;
 
+  private static final float TITLE_POINTS = 21;
+
   private final Styles styles;
 
   Cells(Styles styles) {
@@ -31,6 +33,12 @@ final class Cells {
     }
     cell.setCellValue(clean);
     return cell;
+  }
+
+  /** A title in a row of its own. */
+  void title(Row row, String text) {
+    words(row, 0, text, Role.TITLE);
+    row.setHeightInPoints(TITLE_POINTS);
   }
 
   /** The row of that index, made when it is not there. */

@@ -45,7 +45,7 @@ final class FigureSheet {
     Cells.width(sheet, 0, LABEL_CHARACTERS);
     Cells.width(sheet, 1, TEXT_CHARACTERS);
     sheet.setDisplayGridlines(false);
-    cells.words(row(), 0, report.identity().title(), Role.TITLE);
+    cells.title(row(), report.identity().title());
     if (!report.identity().question().isBlank()) {
       cells.words(row(), 0, report.identity().question(), Role.SUBTITLE);
     }

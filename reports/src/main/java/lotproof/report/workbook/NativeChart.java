@@ -1,10 +1,14 @@
 package lotproof.report.workbook;
 
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
+import lotproof.report.model.ChartTable;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
@@ -19,6 +23,7 @@ import org.apache.poi.xddf.usermodel.chart.AxisOrientation;
 import org.apache.poi.xddf.usermodel.chart.AxisPosition;
 import org.apache.poi.xddf.usermodel.chart.BarDirection;
 import org.apache.poi.xddf.usermodel.chart.ChartTypes;
+import org.apache.poi.xddf.usermodel.chart.DisplayBlanks;
 import org.apache.poi.xddf.usermodel.chart.LegendPosition;
 import org.apache.poi.xddf.usermodel.chart.MarkerStyle;
 import org.apache.poi.xddf.usermodel.chart.ScatterStyle;
@@ -43,23 +48,27 @@ final class NativeChart {
     rgb(0x16325c), rgb(0xc2571a), rgb(0x2a8c82), rgb(0x8e4585), rgb(0xb59a2e)
   };
   private static final byte[] QUIET = rgb(0x8f99a3);
+  private static final byte[] BAND = rgb(0x2a8c82);
 
   private final XSSFSheet sheet;
   private final Chart chart;
   private final Layout.Spot spot;
+  private final int top;
   private final Table table;
 
   /**
-   * A chart above its numbers.
+   * A chart beside its numbers.
    *
    * @param sheet sheet of both; its cells need not be filled yet
    * @param chart what to draw
    * @param spot where its numbers stand
+   * @param top first row of the chart
    */
-  NativeChart(XSSFSheet sheet, Chart chart, Layout.Spot spot) {
+  NativeChart(XSSFSheet sheet, Chart chart, Layout.Spot spot, int top) {
     this.sheet = sheet;
     this.chart = chart;
     this.spot = spot;
+    this.top = top;
     this.table = spot.table();
   }
 
@@ -74,6 +83,8 @@ final class NativeChart {
       scatter(1, 2, true, order.order(), order.value());
     } else if (chart instanceof Chart.ConfidenceCurve confidence) {
       scatter(1, 2, true, confidence.figure(), confidence.confidence());
+    } else if (chart instanceof Chart.NoiseStability stability) {
+      scatter(1, 2, true, stability.time(), stability.deviation());
     } else if (chart instanceof Chart.QuantilePlot plot) {
       quantiles(plot);
     } else if (chart instanceof Chart.UnitSpread spread) {
@@ -88,20 +99,29 @@ final class NativeChart {
   private void scatter(int x, int y, boolean lines, Chart.Axis across, Chart.Axis up) {
     XSSFChart drawn = frame();
     XDDFScatterChartData data = scatterData(drawn, across, up);
-    Map<String, int[]> groups = groups(x, y);
-    if (groups.size() > MOST_NAMED && lines && closed(groups, x)) {
-      int[] all = {0, table.rows().size() - 1};
-      groups = Map.of("all " + groups.size() + " curves", all);
+    Map<String, int[]> curves = groups(x, y);
+    Map<String, int[]> band = new LinkedHashMap<>();
+    for (String edge : List.of(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER)) {
+      Optional.ofNullable(curves.remove(edge)).ifPresent(rows -> band.put(edge, rows));
     }
-    boolean named = groups.size() > 1 && groups.size() <= MOST_NAMED;
+    boolean told = curves.size() <= MOST_NAMED;
+    if (curves.size() > MOST_NAMED && lines) {
+      OptionalInt last = lastOfClosed(curves, x);
+      if (last.isPresent()) {
+        int[] all = {0, last.getAsInt()};
+        curves = Map.of("all " + curves.size() + " curves", all);
+      }
+    }
     int number = 0;
-    for (Map.Entry<String, int[]> group : groups.entrySet()) {
-      byte[] color = named ? COLORS[number % COLORS.length] : QUIET;
-      addSeries(data, group.getKey(), x, y, group.getValue(), lines, color);
+    for (Map.Entry<String, int[]> curve : curves.entrySet()) {
+      byte[] color = told ? COLORS[number % COLORS.length] : QUIET;
+      addSeries(data, curve.getKey(), x, y, curve.getValue(), lines, color);
       number++;
     }
+    band.forEach((edge, rows) -> addSeries(data, edge, x, y, rows, true, BAND));
     drawn.plot(data);
-    if (named) {
+    int series = curves.size() + band.size();
+    if (series > 1 && series <= MOST_NAMED) {
       drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
     }
   }
@@ -127,6 +147,10 @@ final class NativeChart {
     left.setNumberFormat(PLAIN);
     bottom.setCrosses(AxisCrosses.MIN);
     left.setCrosses(AxisCrosses.MIN);
+    if (chart instanceof Chart.NoiseStability) {
+      bottom.setLogBase(10);
+      left.setLogBase(10);
+    }
     XDDFScatterChartData data =
         (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, bottom, left);
     data.setStyle(ScatterStyle.LINE_MARKER);
@@ -195,7 +219,11 @@ final class NativeChart {
     int[] rows = {0, table.rows().size() - 1};
     int number = 0;
     for (int c = 1; c < table.columns().size(); c++) {
-      if (!table.columns().get(c).kind().numeric()) {
+      int column = c;
+      boolean numbers =
+          table.rows().stream()
+              .anyMatch(row -> FormulaValue.numberIn(row.cells().get(column)).isPresent());
+      if (!table.columns().get(c).kind().numeric() || !numbers) {
         continue;
       }
       var series = data.addSeries(words(rows, 0), numbers(rows, c));
@@ -208,22 +236,22 @@ final class NativeChart {
   }
 
   /**
-   * True when each curve ends where the next begins, as load runs that come back to zero do. One
-   * line through all of them then shows the same picture as a line for each, and a spreadsheet is
-   * not burdened with hundreds of series.
+   * The last row of the last curve when each ends where the next begins, as load runs that come
+   * back to zero do. One line through all of them then shows the same picture as a line for each,
+   * and a spreadsheet is not burdened with hundreds of series.
    */
-  private boolean closed(Map<String, int[]> groups, int x) {
+  private OptionalInt lastOfClosed(Map<String, int[]> groups, int x) {
     int next = 0;
     double end = Double.NaN;
     for (int[] rows : groups.values()) {
       double start = number(rows[0], x);
       if (rows[0] != next || (next > 0 && start != end)) {
-        return false;
+        return OptionalInt.empty();
       }
       end = number(rows[1], x);
       next = rows[1] + 1;
     }
-    return next == table.rows().size();
+    return OptionalInt.of(next - 1);
   }
 
   private double number(int row, int column) {
@@ -248,14 +276,14 @@ final class NativeChart {
   }
 
   private XSSFChart frame() {
-    int column = spot.firstColumn();
-    int row = SheetPlan.ROWS_ABOVE_HEAD;
     XSSFClientAnchor anchor =
         new XSSFClientAnchor(
-            0, 0, 0, 0, column, row, column + SheetPlan.CHART_COLUMNS, row + SheetPlan.CHART_ROWS);
+            0, 0, 0, 0, 0, top, SheetPlan.CHART_COLUMNS, top + SheetPlan.CHART_ROWS);
     XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
     drawn.setTitleText(OutsideText.clean(chart.caption().question()));
     drawn.setTitleOverlay(false);
+    // a series that is shorter than another must not run on to zero
+    drawn.displayBlanksAs(DisplayBlanks.GAP);
     return drawn;
   }
 

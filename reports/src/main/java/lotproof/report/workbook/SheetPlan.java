@@ -15,8 +15,8 @@ import lotproof.report.workbook.Layout.Spot;
 
 /**
  * Which sheet shows what. Short tables of a section stand under one another on one sheet, its
- * charts side by side on another, each above its numbers; long tables and explanations have sheets
- * of their own.
+ * charts under one another on another with their numbers to the right of them; long tables and
+ * explanations have sheets of their own.
  */
 final class SheetPlan {
   /** The first sheet. */
@@ -25,15 +25,17 @@ final class SheetPlan {
   /** The running text. */
   static final String TEXT = "text";
 
-  /** Title, note and a blank row come before the headings of a table, and before charts. */
+  /** Title, note and a blank row come before the headings of a table. */
   static final int ROWS_ABOVE_HEAD = 3;
 
-  /** Rows and columns that a chart covers, the gap behind it not counted. */
-  static final int CHART_ROWS = 26;
+  /** Rows and columns that a chart covers; two charts fill a printed page. */
+  static final int CHART_ROWS = 24;
 
-  static final int CHART_COLUMNS = 12;
+  static final int CHART_COLUMNS = 10;
 
-  private static final int CHART_HEAD_ROW = ROWS_ABOVE_HEAD + CHART_ROWS + 2;
+  /** Rows from one chart to the next. */
+  static final int CHART_PITCH = CHART_ROWS + 2;
+
   private static final int LONG_TABLE_ROWS = 60;
   private static final int GAP_ROWS = 2;
 
@@ -50,6 +52,7 @@ final class SheetPlan {
           "errors",
           "limits",
           "bench",
+          "stability",
           "method",
           "glossary");
 
@@ -152,6 +155,11 @@ final class SheetPlan {
     return section.blocks().stream().filter(kind::isInstance).map(kind::cast);
   }
 
+  /** First row of a chart, below the headings of the numbers. */
+  static int chartTop(int chart) {
+    return ROWS_ABOVE_HEAD + 1 + chart * CHART_PITCH;
+  }
+
   static boolean isLong(Table table) {
     return table.rows().size() > LONG_TABLE_ROWS;
   }
@@ -178,11 +186,11 @@ final class SheetPlan {
   private void addCharts(Section section, List<Block.ChartBlock> charts) {
     String name = names.from(section.id() + "-charts");
     List<Item> items = new ArrayList<>();
-    int left = 0;
+    int left = CHART_COLUMNS + 1;
     for (Block.ChartBlock chart : charts) {
       Table table = ChartTable.of(chart.chart());
-      items.add(placed(chart, table, name, CHART_HEAD_ROW, left));
-      left += Math.max(CHART_COLUMNS, table.columns().size()) + 1;
+      items.add(placed(chart, table, name, ROWS_ABOVE_HEAD, left));
+      left += table.columns().size() + 1;
     }
     pages.add(new Page(name, Kind.CHARTS, section.title(), items));
   }

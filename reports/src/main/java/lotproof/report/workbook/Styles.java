@@ -42,6 +42,8 @@ final class Styles {
   enum Role {
     TITLE,
     SUBTITLE,
+    /** A subtitle of several lines. */
+    NOTE,
     FIGURE,
     LABEL,
     TEXT,
@@ -200,9 +202,9 @@ final class Styles {
     style.setVerticalAlignment(VerticalAlignment.TOP);
     switch (role) {
       case TITLE -> style.setFont(font(14, true, false, DEEP));
-      case SUBTITLE -> {
+      case SUBTITLE, NOTE -> {
         style.setFont(font(10, false, false, SOFT));
-        style.setWrapText(false);
+        style.setWrapText(role == Role.NOTE);
       }
       case FIGURE -> {
         style.setFont(font(36, true, false, DEEP));

@@ -23,7 +23,16 @@ final class TableSheet {
   private static final int WIDEST = 46;
   private static final int ROWS_MEASURED = 300;
   private static final int PORTRAIT_CHARACTERS = 95;
+  private static final int NOTE_CHARACTERS = 80;
   private static final float LINE_POINTS = 13.5f;
+  private static final double BOLD = 1.15;
+
+  /** Width of the columns below charts in characters, and what brings them onto a page. */
+  private static final int CHART_COLUMN_CHARACTERS = 9;
+
+  private static final short CHART_PERCENT = 66;
+  private static final int CHARTS_ON_A_PAGE = 2;
+  private static final float CHART_ROW_POINTS = 15;
 
   private final Styles styles;
   private final Cells cells;
@@ -52,7 +61,7 @@ final class TableSheet {
     }
     int total = Arrays.stream(widths).sum() + 2 * widths.length;
     boolean charts = page.kind() == SheetPlan.Kind.CHARTS;
-    setPrint(sheet, page.title(), charts || total > PORTRAIT_CHARACTERS);
+    setPrint(sheet, page.title(), !charts && total > PORTRAIT_CHARACTERS);
     if (charts) {
       printCharts(sheet, page.spots());
     } else if (page.spots().size() == 1) {
@@ -73,8 +82,8 @@ final class TableSheet {
   private void fillUnderOneAnother(Sheet sheet, List<Spot> spots, int[] widths) {
     for (Spot spot : spots) {
       int top = spot.headRow() - SheetPlan.ROWS_ABOVE_HEAD;
-      cells.words(sheet.createRow(top), 0, spot.table().title(), Role.TITLE);
-      cells.words(sheet.createRow(top + 1), 0, note(spot.table()), Role.SUBTITLE);
+      cells.title(sheet.createRow(top), spot.table().title());
+      fillNote(sheet.createRow(top + 1), note(spot.table()), spot, widths);
       fillHeading(sheet.createRow(spot.headRow()), spot, widths);
       for (int r = 0; r < Math.max(1, spot.table().rows().size()); r++) {
         fillRow(sheet.createRow(spot.row(r)), List.of(spot), r, widths);
@@ -91,10 +100,27 @@ final class TableSheet {
     sheet.setRepeatingRows(new CellRangeAddress(head, head, -1, -1));
   }
 
-  /** Room for charts is left above the headings. */
+  /** A note may be as wide as its table, and takes as many lines as it then needs. */
+  private void fillNote(Row row, String note, Spot spot, int[] widths) {
+    int last = 0;
+    int characters = widths[0];
+    int columns = spot.table().columns().size();
+    while (last + 1 < columns || characters < NOTE_CHARACTERS) {
+      last++;
+      characters += (last < widths.length ? widths[last] : NARROWEST) + 2;
+    }
+    cells.words(row, 0, note, Role.NOTE);
+    if (note.length() > widths[0]) {
+      row.getSheet()
+          .addMergedRegionUnsafe(new CellRangeAddress(row.getRowNum(), row.getRowNum(), 0, last));
+      Cells.fitHeight(row, note.length(), characters);
+    }
+  }
+
+  /** Room for charts is left to the left of the numbers. */
   private void fillSideBySide(Sheet sheet, SheetPlan.Page page, int[] widths) {
     List<Spot> spots = page.spots();
-    cells.words(sheet.createRow(0), 0, page.title(), Role.TITLE);
+    cells.title(sheet.createRow(0), page.title());
     Row titles = sheet.createRow(spots.get(0).headRow() - 1);
     Row heading = sheet.createRow(spots.get(0).headRow());
     int last = 0;
@@ -104,23 +130,32 @@ final class TableSheet {
       last = Math.max(last, spot.lastRow());
     }
     for (int at = spots.get(0).row(0); at <= last; at++) {
-      fillRow(sheet.createRow(at), spots, at - spots.get(0).row(0), widths);
+      Row row = sheet.createRow(at);
+      fillRow(row, spots, at - spots.get(0).row(0), widths);
+      // charts must not grow with the words beside them
+      row.setHeightInPoints(CHART_ROW_POINTS);
     }
   }
 
   /** On paper two charts share a page, and their numbers stay in the workbook. */
   private static void printCharts(Sheet sheet, List<Spot> spots) {
-    Spot last = spots.get(spots.size() - 1);
-    int columns = last.column(Math.max(SheetPlan.CHART_COLUMNS, last.table().columns().size()));
+    for (int c = 0; c < SheetPlan.CHART_COLUMNS; c++) {
+      Cells.width(sheet, c, CHART_COLUMN_CHARACTERS);
+    }
+    sheet.setDefaultRowHeightInPoints(CHART_ROW_POINTS);
     Workbook workbook = sheet.getWorkbook();
     workbook.setPrintArea(
         workbook.getSheetIndex(sheet),
         0,
-        columns,
+        SheetPlan.CHART_COLUMNS - 1,
         0,
-        SheetPlan.ROWS_ABOVE_HEAD + SheetPlan.CHART_ROWS);
-    sheet.getPrintSetup().setFitWidth((short) ((spots.size() + 1) / 2));
-    sheet.getPrintSetup().setFitHeight((short) 1);
+        SheetPlan.chartTop(spots.size()) - 1);
+    // breaks are kept only where the page is not fitted
+    sheet.setFitToPage(false);
+    sheet.getPrintSetup().setScale(CHART_PERCENT);
+    for (int c = CHARTS_ON_A_PAGE; c < spots.size(); c += CHARTS_ON_A_PAGE) {
+      sheet.setRowBreak(SheetPlan.chartTop(c) - 2);
+    }
   }
 
   /** One page wide, numbered, and named at the top of each page. */
@@ -149,7 +184,7 @@ final class TableSheet {
       String heading = heading(column);
       int at = spot.column(c);
       cells.words(row, at, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
-      lines = Math.max(lines, (int) Math.ceil(heading.length() * 1.15 / widths[at]));
+      lines = Math.max(lines, wordLines(heading, (int) ((widths[at] + 1) / BOLD)));
     }
     row.setHeightInPoints(Math.max(row.getHeightInPoints(), lines * LINE_POINTS + 3));
   }
@@ -195,6 +230,18 @@ final class TableSheet {
     }
     target.setCellValue(value);
     target.setCellStyle(styles.number(value, column.style().orElseThrow()));
+  }
+
+  /** Lines of words that are broken between words. */
+  private static int wordLines(String text, int width) {
+    int lines = 1;
+    int used = 0;
+    for (String word : text.split(" ", -1)) {
+      boolean fits = used == 0 || used + 1 + word.length() <= width;
+      lines += fits ? 0 : 1;
+      used = fits ? used + (used == 0 ? 0 : 1) + word.length() : word.length();
+    }
+    return lines;
   }
 
   private static int linesOf(String text, int width) {

@@ -37,8 +37,8 @@ final class WordsSheet {
     sheet.setDisplayGridlines(false);
     int next = 0;
     for (Section section : report.sections()) {
-      cells.words(sheet.createRow(next++), 0, section.title(), Role.TITLE);
-      next = say(sheet, next, "", section.intro());
+      int title = next;
+      next = say(sheet, title + 1, "", section.intro());
       for (Block block : section.blocks()) {
         if (block instanceof Paragraph paragraph) {
           next = say(sheet, next, "", paragraph.text());
@@ -55,7 +55,13 @@ final class WordsSheet {
                       chart.chart().caption().question() + " " + chart.chart().caption().answer()));
         }
       }
-      next++;
+      // what has tables alone is found on its own sheets
+      if (next > title + 1) {
+        cells.title(sheet.createRow(title), section.title());
+        next++;
+      } else {
+        next = title;
+      }
     }
     TableSheet.setPrint(sheet, report.identity().title(), false);
   }
@@ -67,7 +73,7 @@ final class WordsSheet {
     Cells.width(sheet, 2, 9);
     Cells.width(sheet, 3, HOW_CHARACTERS);
     Cells.width(sheet, 4, 36);
-    cells.words(sheet.createRow(0), 0, tree.title(), Role.TITLE);
+    cells.title(sheet.createRow(0), tree.title());
     cells.words(sheet.createRow(1), 0, "Each number and what it was computed from", Role.SUBTITLE);
     Row head = sheet.createRow(SheetPlan.ROWS_ABOVE_HEAD);
     cells.words(head, 0, "What", Role.HEAD);

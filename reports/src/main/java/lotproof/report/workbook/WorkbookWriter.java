@@ -91,12 +91,13 @@ public final class WorkbookWriter implements ReportWriter {
     /** What a stream of rows cannot hold. */
     private void draw(Page page) {
       XSSFSheet sheet = workbook.getSheet(page.name());
+      int charts = 0;
       for (Item item : page.items()) {
         if (item.block() instanceof ExplanationTree tree) {
           new WordsSheet(styles).fillTree(sheet, tree);
         } else if (item.block() instanceof Block.ChartBlock block) {
           Spot spot = item.spot().orElseThrow();
-          new NativeChart(sheet, block.chart(), spot).draw();
+          new NativeChart(sheet, block.chart(), spot, SheetPlan.chartTop(charts++)).draw();
           if (block.chart() instanceof Chart.ResidualMap) {
             colorResiduals(sheet, spot);
           }

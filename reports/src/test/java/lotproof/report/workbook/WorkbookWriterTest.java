@@ -16,16 +16,24 @@ import java.util.zip.ZipInputStream;
 import lotproof.report.OutputSink;
 import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
+import lotproof.report.model.ChartTable;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
 import org.apache.poi.common.usermodel.HyperlinkType;
+import org.apache.poi.ss.SpreadsheetVersion;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
+import org.apache.poi.ss.usermodel.Sheet;
+import org.apache.poi.ss.util.AreaReference;
 import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.xddf.usermodel.chart.XDDFChartData;
 import org.apache.poi.xssf.usermodel.XSSFCell;
+import org.apache.poi.xssf.usermodel.XSSFChart;
+import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
+import org.apache.poi.xssf.usermodel.XSSFDrawing;
+import org.apache.poi.xssf.usermodel.XSSFShape;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 import org.junit.jupiter.api.Test;
@@ -174,6 +182,68 @@ class WorkbookWriterTest {
       assertThat(series.stream().map(one -> one.getValuesData().getDataRangeReference()))
           .contains("'" + spot.sheet() + "'!" + first + ":" + last);
     }
+  }
+
+  @Test
+  void onPaperNoChartIsCutAndNoneLiesOverNumbers() throws Exception {
+    try (XSSFWorkbook workbook = opened(TestReports.full())) {
+      for (SheetPlan.Page page : SheetPlan.of(TestReports.full()).pages()) {
+        if (page.kind() != SheetPlan.Kind.CHARTS) {
+          continue;
+        }
+        XSSFSheet sheet = workbook.getSheet(page.name());
+        AreaReference paper =
+            new AreaReference(
+                workbook.getPrintArea(workbook.getSheetIndex(sheet)), SpreadsheetVersion.EXCEL2007);
+        int bottom = 0;
+        for (XSSFShape frame : sheet.getDrawingPatriarch().getShapes()) {
+          var anchor = (XSSFClientAnchor) frame.getAnchor();
+          assertThat((int) anchor.getRow1()).isGreaterThanOrEqualTo(bottom);
+          bottom = anchor.getRow2();
+          assertThat((int) anchor.getCol2() - 1).isLessThanOrEqualTo(paper.getLastCell().getCol());
+          assertThat(bottom - 1).isLessThanOrEqualTo(paper.getLastCell().getRow());
+          for (int row = anchor.getRow1(); row < bottom - 1; row++) {
+            assertThat(sheet.isRowBroken(row)).as("a page ends in row " + row).isFalse();
+          }
+          assertThat(page.spots())
+              .allMatch(spot -> spot.firstColumn() >= anchor.getCol2())
+              .isNotEmpty();
+        }
+      }
+    }
+  }
+
+  @Test
+  void theEdgesOfABandAreLinesOfTheirOwn() throws Exception {
+    try (XSSFWorkbook workbook = opened(TestReports.full())) {
+      List<String> edges = new ArrayList<>();
+      for (var sheet : workbook) {
+        XSSFDrawing drawing = ((XSSFSheet) sheet).getDrawingPatriarch();
+        for (XSSFChart chart : drawing == null ? List.<XSSFChart>of() : drawing.getCharts()) {
+          for (XDDFChartData data : chart.getChartSeries()) {
+            for (int i = 0; i < data.getSeriesCount(); i++) {
+              var values = data.getSeries(i).getValuesData();
+              var rows =
+                  new AreaReference(values.getDataRangeReference(), SpreadsheetVersion.EXCEL2007);
+              String title = nameOf(sheet, rows.getFirstCell());
+              if (title.startsWith("band, ")) {
+                edges.add(title);
+                for (CellReference cell : rows.getAllReferencedCells()) {
+                  assertThat(nameOf(sheet, cell)).isEqualTo(title);
+                }
+              }
+            }
+          }
+        }
+      }
+      assertThat(edges).contains(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER);
+    }
+  }
+
+  /** The name of the curve that a number belongs to, two columns to its left. */
+  private static String nameOf(Sheet sheet, CellReference number) {
+    var cell = sheet.getRow(number.getRow()).getCell(number.getCol() - 2);
+    return cell == null || cell.getCellType() != CellType.STRING ? "" : cell.getStringCellValue();
   }
 
   @Test

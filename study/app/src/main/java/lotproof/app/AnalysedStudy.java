@@ -3,11 +3,15 @@ package lotproof.app;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.ForkJoinTask;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.capture.StudySeries;
+import lotproof.reduce.capture.SeriesStability;
 import lotproof.report.assembly.StudyReport;
 import lotproof.report.model.Block;
 import lotproof.report.model.Report;
@@ -42,7 +46,14 @@ record AnalysedStudy(
         new Progress(io)
             .during(
                 "analysing " + contents.readings().size() + " readings",
-                () -> new StudyAnalysis(study).analyse(contents.readings(), contents.decisions()));
+                () -> {
+                  ForkJoinTask<List<SeriesStability>> series =
+                      ForkJoinTask.adapt(() -> StudySeries.of(StudyFolder.at(path), contents))
+                          .fork();
+                  return new StudyAnalysis(study)
+                      .analyse(contents.readings(), contents.decisions())
+                      .with(series.join());
+                });
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());
     Report report = StudyReport.of(result, contents.recordHash(), LotproofCommand.Version.number());

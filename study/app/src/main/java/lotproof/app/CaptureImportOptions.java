@@ -6,13 +6,20 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.function.Function;
+import java.util.function.Supplier;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.StudyFolder;
+import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.UnitsOfMeasure.Dimension;
+import lotproof.folder.UnitsOfMeasure.QuantityOutcome;
+import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Preview;
 import lotproof.gather.TableReaders;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureImport;
+import lotproof.gather.capture.SeriesImport;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
 import lotproof.study.DataIssue;
@@ -27,6 +34,13 @@ final class CaptureImportOptions {
       names = "--captures",
       description = "FILE is a manifest: a tidy table with a column \"file\" in place of output")
   private boolean manifest;
+
+  @Option(
+      names = "--series",
+      description =
+          "FILE is a long capture of --cell on --board under --load: it is kept for the stability"
+              + " curve of the report and gives no reading")
+  private boolean series;
 
   @Option(names = "--session", paramLabel = "NAME", description = "session of a single capture")
   private @Nullable String session;
@@ -61,13 +75,13 @@ final class CaptureImportOptions {
   /**
    * One file, before anything of it is kept.
    *
-   * @param looked what was looked at
    * @param preview what would come of it
+   * @param keeper puts it into the study
    */
-  record Taken(CaptureImport.Looked looked, Preview preview) {}
+  record Taken(Preview preview, Supplier<ImportOutcome> keeper) {}
 
   private boolean single() {
-    return run != null || step != null || cell != null || board != null || load != null;
+    return series || run != null || step != null || cell != null || board != null || load != null;
   }
 
   /** Whether the files are captures or manifests of captures. */
@@ -81,18 +95,26 @@ final class CaptureImportOptions {
       boolean said = !format.onto(Mapping.none(), separator).isEmpty();
       if (said || session != null || time != null) {
         throw new UnusableException(
-            "options for raw captures need --captures with a manifest, or --run, --step, --cell,"
-                + " --board and --load with one capture");
+            "options for raw captures need --captures with a manifest, --run, --step, --cell,"
+                + " --board and --load with one capture, or --series, --cell, --board and --load"
+                + " with a long one");
       }
       return;
+    }
+    if (series && (manifest || run != null || step != null || session != null || time != null)) {
+      throw new UnusableException(
+          "a series gives no reading: it takes --cell, --board and --load, and neither a manifest"
+              + " nor a run, step, session or time");
     }
     if (manifest && single()) {
       throw new UnusableException("a manifest says run, step, cell, board and load itself");
     }
     if (!manifest && files.size() > 1) {
       throw new UnusableException(
-          "--run and --step are about one capture; for several write a manifest and give"
-              + " --captures");
+          series
+              ? "--series takes one capture at a time"
+              : "--run and --step are about one capture; for several write a manifest and give"
+                  + " --captures");
     }
   }
 
@@ -103,25 +125,57 @@ final class CaptureImportOptions {
 
   Taken look(StudyFolder folder, Path file, TableReaders readers, Mapping mapping) {
     CaptureFormat said = CaptureOptions.format(mapping);
+    if (series) {
+      return lookAtSeries(folder, file, said);
+    }
     CaptureImport.Looked looked =
         manifest
             ? CaptureImport.ofManifest(folder, file, said, readers)
             : CaptureImport.ofFile(folder, file, values(), said);
     CaptureImport.Result result = looked.result();
+    String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
     return new Taken(
-        looked,
         new Preview(
-            answer(file, result, result.outcome()),
+            answer(file, result.outcome(), hash, List.of()),
             facts(result.layouts()),
             result.columns(),
             result.readings(),
             List.of(),
-            List.of()));
+            List.of()),
+        () -> answer(file, looked.keep(), hash, List.of()));
   }
 
-  /** Puts what was looked at into the record. */
-  ImportOutcome keep(Path file, Taken taken) {
-    return answer(file, taken.looked().result(), taken.looked().keep());
+  private Taken lookAtSeries(StudyFolder folder, Path file, CaptureFormat said) {
+    Map<String, String> values = values();
+    Function<String, String> value = key -> Objects.requireNonNull(values.get(key));
+    SeriesImport.Looked looked =
+        SeriesImport.look(file, value.apply("cell"), value.apply("board"), kilograms(), said);
+    AppendOutcome preview =
+        looked
+            .alreadyThere(folder)
+            .orElseGet(
+                () ->
+                    looked.series().isEmpty()
+                        ? new AppendOutcome.Refused(looked.issues())
+                        : new AppendOutcome.Appended(0, 0, looked.issues()));
+    return new Taken(
+        new Preview(
+            answer(file, preview, looked.sha256(), List.of()),
+            looked.facts(),
+            List.of(),
+            List.of(),
+            List.of(),
+            List.of()),
+        () -> answer(file, looked.keep(folder), looked.sha256(), looked.issues()));
+  }
+
+  private double kilograms() {
+    QuantityOutcome said = UnitsOfMeasure.quantity(Objects.requireNonNull(load), Dimension.MASS);
+    if (said instanceof QuantityOutcome.Quantity quantity && quantity.value().signum() >= 0) {
+      return quantity.unit().to(Unit.KILOGRAM, quantity.value());
+    }
+    throw new UnusableException(
+        "--load \"" + load + "\" is no load; write a number, a space and kg, g, lb or N");
   }
 
   /** How the captures were understood; those that were understood alike together. */
@@ -146,8 +200,8 @@ final class CaptureImportOptions {
     List<String> missing = new ArrayList<>();
     put(values, "session", session, missing, false);
     put(values, "time", time, missing, false);
-    put(values, "run", run, missing, true);
-    put(values, "step", step, missing, true);
+    put(values, "run", run, missing, !series);
+    put(values, "step", step, missing, !series);
     put(values, "cell", cell, missing, true);
     put(values, "board", board, missing, true);
     if (load == null) {
@@ -160,7 +214,8 @@ final class CaptureImportOptions {
       values.put("load [" + parts[1] + "]", parts[0]);
     }
     if (!missing.isEmpty()) {
-      throw new UnusableException("a single capture also needs " + String.join(", ", missing));
+      throw new UnusableException(
+          (series ? "a series" : "a single capture") + " also needs " + String.join(", ", missing));
     }
     return values;
   }
@@ -171,7 +226,7 @@ final class CaptureImportOptions {
       @Nullable String value,
       List<String> missing,
       boolean needed) {
-    if (value != null) {
+    if (value != null && !value.isBlank()) {
       values.put(column, value);
     } else if (needed) {
       missing.add("--" + column);
@@ -179,11 +234,12 @@ final class CaptureImportOptions {
   }
 
   private static ImportOutcome answer(
-      Path file, CaptureImport.Result result, AppendOutcome outcome) {
+      Path file, AppendOutcome outcome, String sha256, List<DataIssue> more) {
     if (outcome instanceof AppendOutcome.Appended appended) {
-      String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
+      List<DataIssue> warnings = new ArrayList<>(more);
+      warnings.addAll(appended.warnings());
       return new ImportOutcome.Imported(
-          appended.readings(), appended.recognised(), hash, appended.warnings());
+          appended.readings(), appended.recognised(), sha256, warnings);
     }
     if (outcome instanceof AppendOutcome.AlreadyThere there) {
       String message = "all captures are in the record already; nothing was changed";

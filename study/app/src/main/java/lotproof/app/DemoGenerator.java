@@ -10,11 +10,15 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
+import lotproof.folder.AppendOutcome;
 import lotproof.folder.DecisionOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
 import lotproof.gather.TableReaders;
+import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.capture.SeriesImport;
+import lotproof.plan.DemoSeries;
 import lotproof.plan.DemoStudy;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
@@ -57,6 +61,7 @@ public final class DemoGenerator {
         Path file = Files.writeString(bench.resolve(session.name()), session.content());
         importFile(folder, file);
       }
+      keepSeries(folder, bench, demo.study().seed());
     } finally {
       delete(bench);
     }
@@ -74,6 +79,21 @@ public final class DemoGenerator {
       sound(refused.issues());
     } else if (!(outcome instanceof ImportOutcome.Imported)) {
       throw new IllegalStateException(file + " was imported twice");
+    }
+  }
+
+  private static void keepSeries(StudyFolder folder, Path bench, long seed) throws IOException {
+    Path file = Files.writeString(bench.resolve(DemoSeries.NAME), DemoSeries.text(seed));
+    SeriesImport.Looked looked =
+        SeriesImport.look(
+            file,
+            DemoSeries.CELL,
+            DemoSeries.BOARD,
+            DemoSeries.LOAD_KILOGRAMS,
+            CaptureFormat.AS_FOUND);
+    sound(looked.issues());
+    if (looked.keep(folder) instanceof AppendOutcome.Refused refused) {
+      sound(refused.issues());
     }
   }
 

@@ -53,6 +53,7 @@ import picocli.CommandLine.Parameters;
       "  lotproof import hive-scale manifest.csv --captures --bits 24",
       "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
           + " --load \"0 kg\"",
+      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20 kg\"",
       "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
           + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
@@ -187,9 +188,7 @@ final class ImportCommand implements Callable<Integer> {
     ImportOutcome outcome = preview.outcome();
     if (outcome instanceof ImportOutcome.Imported && !dryRun) {
       outcome =
-          asks() && !prompt.yes(KEEP)
-              ? new ImportOutcome.Refused(List.of())
-              : captures.keep(path, taken);
+          asks() && !prompt.yes(KEEP) ? new ImportOutcome.Refused(List.of()) : taken.keeper().get();
     }
     return new ImportedFile(path, outcome, preview, told);
   }

@@ -43,9 +43,11 @@ final class ImportPrinter {
   /** What came of it. */
   void result(ImportedFile result, boolean dryRun) {
     long runs = result.preview().readings().stream().map(Reading::run).distinct().count();
+    boolean series =
+        result.outcome() instanceof ImportOutcome.Imported && result.preview().readings().isEmpty();
     String counts =
         result.preview().readings().isEmpty()
-            ? ""
+            ? (series ? " as a series; it gives no reading" : "")
             : ", " + result.preview().readings().size() + " readings of " + runs + " runs";
     String recognised =
         result.outcome() instanceof ImportOutcome.Imported imported && imported.recognised() > 0

@@ -20,6 +20,7 @@ import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.StudySeries;
 import lotproof.gather.tables.Mapping;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.report.OutputSink;
@@ -29,6 +30,8 @@ import lotproof.report.chart.ChartSize;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
+import lotproof.study.KeptSeries;
+import lotproof.study.Reading;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -113,10 +116,10 @@ final class NoiseCommand implements Callable<Integer> {
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
 
-  /** A capture and the name that it is shown under. */
-  private record Source(String name, Path path) {
+  /** A capture, the name that it is shown under, and what the study knows of its format. */
+  private record Source(String name, Path path, Optional<CaptureFormat> format) {
     static Source of(Path path) {
-      return new Source(String.valueOf(path.getFileName()), path);
+      return new Source(String.valueOf(path.getFileName()), path, Optional.empty());
     }
   }
 
@@ -170,7 +173,8 @@ final class NoiseCommand implements Callable<Integer> {
         .map(
             f -> {
               CaptureAnalysis result =
-                  CaptureAnalysis.of(f.name(), f.path(), format, range, CONFIDENCE);
+                  CaptureAnalysis.of(
+                      f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
               done.accept(1);
               return result;
             })
@@ -265,23 +269,26 @@ final class NoiseCommand implements Callable<Integer> {
     return found.stream().filter(Files::isRegularFile).sorted().toList();
   }
 
-  /** The captures that were imported into a study; its tables of readings are none. */
-  private static List<Source> ofStudy(Path folder) {
-    StudyContents contents = StudyFolders.open(folder);
-    return contents.readings().stream()
-        .filter(r -> r.remark().matches("(.*; )?capture of [0-9]+ samples.*"))
-        .flatMap(
-            r ->
-                captured(folder, r.source().sha256()).stream()
-                    .map(path -> new Source(r.source().file(), path)))
+  /** The captures that a study keeps; its tables of readings are none. */
+  private static List<Source> ofStudy(Path path) {
+    StudyContents contents = StudyFolders.open(path);
+    StudyFolder folder = StudyFolder.at(path);
+    Stream<Source> behindReadings =
+        contents.readings().stream()
+            .filter(StudySeries::isCaptured)
+            .map(Reading::source)
+            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), Optional.empty()));
+    Stream<Source> kept =
+        contents.series().stream()
+            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), formatOf(s)));
+    return Stream.concat(behindReadings, kept)
+        .filter(source -> Files.isRegularFile(source.path()))
         .distinct()
         .toList();
   }
 
-  private static List<Path> captured(Path folder, String hash) {
-    return inFolder(folder.resolve(StudyFolder.CAPTURES)).stream()
-        .filter(f -> f.getFileName().toString().startsWith(hash))
-        .toList();
+  private static Optional<CaptureFormat> formatOf(KeptSeries series) {
+    return series.readAs().isEmpty() ? Optional.empty() : StudySeries.format(series);
   }
 
   private void write(List<Analysed> captures, ShownUnit shown) {

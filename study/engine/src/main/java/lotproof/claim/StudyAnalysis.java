@@ -120,7 +120,7 @@ public final class StudyAnalysis {
         .curves(request);
   }
 
-  /** The whole way, with and without the decided exclusions. */
+  /** The whole way, with and without the decided exclusions. Series are read elsewhere. */
   public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
     Reviewed runs = reviewed(readings, decisions);
     List<DecidedRuns.Excluded> excluded = runs.excluded();
@@ -155,6 +155,7 @@ public final class StudyAnalysis {
             analyses.get(0).claims(),
             study.claim().content()),
         CheckStandardResult.of(runs.check().runs()),
+        List.of(),
         issues,
         Cautions.always(),
         notCovered(analyses.get(0)));

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.claim.upkeep.FigureMove;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.capture.SeriesStability;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
@@ -24,6 +25,7 @@ import lotproof.study.Study;
  * @param readings single readings that stand out
  * @param moves how the decisions together moved each figure
  * @param checkStandard how the check standard behaved, if the study has one
+ * @param series long captures that the study keeps, and how far averaging helps in each
  * @param issues what the reader must know about the data
  * @param cautions what the figures must not be used for
  * @param notCovered what the study did not measure
@@ -39,6 +41,7 @@ public record StudyResult(
     List<ReadingFinding> readings,
     List<FigureMove> moves,
     Optional<CheckStandardResult> checkStandard,
+    List<SeriesStability> series,
     List<DataIssue> issues,
     List<String> cautions,
     List<String> notCovered) {
@@ -49,8 +52,28 @@ public record StudyResult(
     findings = List.copyOf(findings);
     readings = List.copyOf(readings);
     moves = List.copyOf(moves);
+    series = List.copyOf(series);
     issues = List.copyOf(issues);
     cautions = List.copyOf(cautions);
     notCovered = List.copyOf(notCovered);
+  }
+
+  /** The same with what the study's series say. */
+  public StudyResult with(List<SeriesStability> found) {
+    return new StudyResult(
+        study,
+        runs,
+        asDecided,
+        withoutExclusions,
+        excluded,
+        decisions,
+        findings,
+        readings,
+        moves,
+        checkStandard,
+        found,
+        issues,
+        cautions,
+        notCovered);
   }
 }

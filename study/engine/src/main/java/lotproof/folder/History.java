@@ -8,12 +8,14 @@ import java.util.OptionalDouble;
 import java.util.function.Function;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
+import lotproof.study.KeptSeries;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 
 /**
- * A file of the study folder to which lines are only added: the checks of later lots, and the
- * versions of the claim. They enter no figure and no hash of the record.
+ * A file of the study folder to which lines are only added and which enters no figure: the checks
+ * of later lots, the versions of the claim, and the series that are kept beside the readings. Of
+ * these the series alone enter the hash of the record, for the report shows them.
  *
  * @param <T> what a line holds
  */
@@ -80,6 +82,15 @@ final class History<T> {
                   number(f.get(6)),
                   f.get(7),
                   f.get(8)));
+
+  static final History<KeptSeries> SERIES =
+      new History<>(
+          "series.csv",
+          List.of("cell", "board", "load [kg]", "read as", "source file", "source hash"),
+          s ->
+              List.of(
+                  s.cell(), s.board(), text(s.loadKilograms()), s.readAs(), s.file(), s.sha256()),
+          f -> new KeptSeries(f.get(0), f.get(1), number(f.get(2)), f.get(3), f.get(4), f.get(5)));
 
   private final String name;
   private final List<String> header;

@@ -17,6 +17,7 @@ import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
+import lotproof.study.KeptSeries;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -360,10 +361,44 @@ public final class StudyFolder {
     }
   }
 
+  /**
+   * Keeps a series beside the readings. The original is kept first, then series.csv gets its line.
+   *
+   * @param file the file as received, the one that the series names
+   */
+  public AppendOutcome keepSeries(ReceivedFile file, KeptSeries series) {
+    try {
+      return locked(() -> keepSeriesLocked(file, series))
+          .orElseGet(() -> new AppendOutcome.Refused(List.of(FolderFaults.busy())));
+    } catch (NoSuchFileException e) {
+      return new AppendOutcome.Refused(List.of(FolderFaults.missing(root)));
+    } catch (IOException e) {
+      return new AppendOutcome.Refused(List.of(FolderFaults.notWritten(History.SERIES.name(), e)));
+    }
+  }
+
+  private AppendOutcome keepSeriesLocked(ReceivedFile file, KeptSeries series) throws IOException {
+    Snapshot before = new Snapshot();
+    if (before.check() instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    byte[] added = History.SERIES.append(before.series, List.of(series));
+    if (new Snapshot(before.decisions, added).check() instanceof OpenOutcome.Refused refused) {
+      return new AppendOutcome.Refused(refused.issues());
+    }
+    keep(file);
+    files.put(root.resolve(History.SERIES.name()), added);
+    return new AppendOutcome.Appended(0, 0, List.of());
+  }
+
+  /** Where captures/ keeps the original of this name and hash, whether it is there or not. */
+  public Path capture(String fileName, String sha256) {
+    return root.resolve(Originals.place(fileName, sha256));
+  }
+
   private void keep(ReceivedFile file) throws IOException {
-    Path captures = root.resolve(CAPTURES);
-    files.makeDirectory(captures);
-    files.put(captures.resolve(file.captureName()), file.bytes());
+    files.makeDirectory(root.resolve(CAPTURES));
+    files.put(capture(file.name(), file.sha256()), file.bytes());
   }
 
   /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
@@ -383,7 +418,7 @@ public final class StudyFolder {
     if (before.check() instanceof OpenOutcome.Refused refused) {
       return new DecisionOutcome.Refused(refused.issues());
     }
-    Snapshot after = new Snapshot(DecisionsFile.append(before.decisions, decision));
+    Snapshot after = new Snapshot(DecisionsFile.append(before.decisions, decision), before.series);
     OpenOutcome opening = after.check();
     if (opening instanceof OpenOutcome.Refused refused) {
       return new DecisionOutcome.Refused(refused.issues());
@@ -471,15 +506,17 @@ public final class StudyFolder {
     private final Optional<byte[]> study;
     private final byte[] readings;
     private final byte[] decisions;
+    private final byte[] series;
 
     private Snapshot() throws IOException {
-      this(bytes(DecisionsFile.NAME).orElseGet(() -> new byte[0]));
+      this(bytesOf(DecisionsFile.NAME), bytesOf(History.SERIES.name()));
     }
 
-    private Snapshot(byte[] decisions) throws IOException {
+    private Snapshot(byte[] decisions, byte[] series) throws IOException {
       this.study = bytes(StudyFile.NAME);
-      this.readings = bytes(ReadingsFile.NAME).orElseGet(() -> new byte[0]);
+      this.readings = bytesOf(ReadingsFile.NAME);
       this.decisions = decisions;
+      this.series = series;
     }
 
     private OpenOutcome check() throws IOException {
@@ -494,7 +531,8 @@ public final class StudyFolder {
       }
       issues.addAll(record.issues());
       List<Decision> decided = DecisionsFile.read(decisions, issues);
-      checkCaptures(record.readings(), issues);
+      List<KeptSeries> kept = History.SERIES.read(series, issues);
+      issues.addAll(Originals.check(root, record.readings(), kept));
       if (definition instanceof StudyOutcome.Defined defined) {
         Study it = defined.study();
         Sources sources = Sources.of(record.readings(), decided);
@@ -502,42 +540,15 @@ public final class StudyFolder {
         issues.addAll(
             ReadingChecks.check(it, List.of(), sources.effective(), ReadingChecks.Place.RECORD));
         issues.addAll(DecisionChecks.check(it, record.readings(), decided));
+        issues.addAll(SeriesChecks.check(it, kept));
         if (issues.stream().noneMatch(DataIssue::isError)) {
-          String hash = Sha256.of(study.get(), readings, decisions);
+          String hash = Sha256.of(study.get(), readings, decisions, series);
           return new OpenOutcome.Opened(
-              new StudyContents(it, sources.effective(), sources.beside(), decided, hash, issues));
+              new StudyContents(
+                  it, sources.effective(), sources.beside(), decided, kept, hash, issues));
         }
       }
       return new OpenOutcome.Refused(issues);
-    }
-  }
-
-  private void checkCaptures(List<Reading> readings, List<DataIssue> issues) throws IOException {
-    Set<Provenance> sources = new LinkedHashSet<>();
-    readings.forEach(r -> sources.add(new Provenance(r.source().file(), r.source().sha256(), 1)));
-    for (Provenance source : sources) {
-      String path = CAPTURES + "/" + ReceivedFile.captureName(source.file(), source.sha256());
-      Optional<byte[]> original = bytes(path);
-      if (original.isEmpty()) {
-        issues.add(
-            DataIssue.warning(
-                Code.FILE_MISSING,
-                path,
-                0,
-                "",
-                "",
-                "the original of "
-                    + source.file()
-                    + " is not there; its readings cannot be traced"
-                    + " beyond the record"));
-      } else if (!Sha256.of(original.get()).equals(source.sha256())) {
-        issues.add(
-            FolderFaults.issue(
-                Code.RECORD_DAMAGED,
-                path,
-                "the file was changed: its bytes no longer have the hash in its name; "
-                    + RecordText.ADVICE));
-      }
     }
   }
 

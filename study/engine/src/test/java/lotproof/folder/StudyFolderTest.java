@@ -348,7 +348,7 @@ class StudyFolderTest {
         .containsExactly(
             "FILE_MISSING "
                 + path
-                + ": the original of bench-R1.csv is not there; its readings"
+                + ": the original of bench-R1.csv is not there; what came from it"
                 + " cannot be traced beyond the record");
   }
 

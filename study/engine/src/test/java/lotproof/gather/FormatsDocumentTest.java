@@ -43,12 +43,14 @@ class FormatsDocumentTest {
 
     ImportOutcome outcome = Importer.importFile(study, bench, TableReaders.textOnly());
     Files.writeString(folder.resolve("decisions.csv"), blocks("csv").get(2));
+    Files.writeString(folder.resolve("series.csv"), blocks("csv").get(3));
 
     assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
     assertThat(((ImportOutcome.Imported) outcome).warnings()).isEmpty();
     StudyContents contents = opened(study);
     assertThat(contents.readings()).hasSize(5);
     assertThat(contents.decisions()).hasSize(5);
+    assertThat(contents.series()).hasSize(1);
     List<String> record = Files.readAllLines(folder.resolve("readings.csv"));
     List<String> shown = blocks("csv").get(1).lines().toList();
     assertThat(record.get(0)).isEqualTo(shown.get(0));

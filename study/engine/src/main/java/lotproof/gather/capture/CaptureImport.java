@@ -54,7 +54,8 @@ public final class CaptureImport {
   /** Header of the manifest's column with the names of the captures. */
   public static final String FILE_COLUMN = "file";
 
-  private static final long LARGEST_BYTES = 64L << 20;
+  /** Larger captures are refused, and larger manifests too. */
+  static final long LARGEST_BYTES = 64L << 20;
 
   private final Path folder;
   private final CaptureFormat format;
@@ -350,8 +351,8 @@ public final class CaptureImport {
     return Optional.empty();
   }
 
-  /** A reading must not rest on a converter that hangs or is overdriven. */
-  private static DataIssue graver(DataIssue issue) {
+  /** Nothing must rest on a converter that hangs or is overdriven. */
+  static DataIssue graver(DataIssue issue) {
     boolean grave = issue.code() == Code.SATURATED || issue.code() == Code.STUCK;
     return grave
         ? DataIssue.error(
@@ -382,7 +383,7 @@ public final class CaptureImport {
     long left = taken.noise().glitches().count();
     String remark =
         (reading.remark().isEmpty() ? "" : reading.remark() + "; ")
-            + "capture of "
+            + StudySeries.MARK
             + taken.noise().all().samples()
             + " samples"
             + (left > 0 ? ", " + left + " left out as glitches" : "")
@@ -391,7 +392,7 @@ public final class CaptureImport {
                 .collect(Collectors.joining())
             + (format.equals(CaptureFormat.AS_FOUND)
                 ? ""
-                : ", read as told: " + CaptureSettings.words(format));
+                : StudySeries.TOLD + CaptureSettings.words(format));
     return new Reading(
         reading.session(),
         reading.time(),

@@ -101,6 +101,25 @@ public final class CaptureSettings {
     return said;
   }
 
+  /** The format that such a line says; empty when it is none. */
+  static Optional<CaptureFormat> ofWords(String words) {
+    Mapping mapping = Mapping.none();
+    for (String part : words.isEmpty() ? new String[0] : words.split(", ")) {
+      String[] said = part.split(" ", 2);
+      Optional<Setting> setting = Setting.ofKey(said[0]);
+      if (setting.isEmpty() || said.length < 2) {
+        return Optional.empty();
+      }
+      mapping = mapping.with(setting.get(), said[1]);
+    }
+    try {
+      CaptureFormat format = format(mapping);
+      return words(format).equals(words) ? Optional.of(format) : Optional.empty();
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
+    }
+  }
+
   /** What was said, in one line; empty when nothing was. */
   static String words(CaptureFormat format) {
     return said(format).entrySet().stream()

@@ -1,13 +1,13 @@
 package lotproof.gather.capture;
 
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.Comparator;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
@@ -200,8 +200,25 @@ final class LayoutFinder {
   }
 
   private static boolean numeric(String field, char separator) {
-    return (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
+    return isPlain(field)
+        || (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
         || new TerminalTime().find(field);
+  }
+
+  /** The usual number, told without a pattern: a sign or none, digits, one point between them. */
+  private static boolean isPlain(String field) {
+    int last = field.length() - 1;
+    int from = last > 0 && (field.charAt(0) == '-' || field.charAt(0) == '+') ? 1 : 0;
+    int points = 0;
+    for (int i = from; i <= last; i++) {
+      char c = field.charAt(i);
+      boolean point = c == '.' && i > from && i < last;
+      points += point ? 1 : 0;
+      if (!point && (c < '0' || c > '9')) {
+        return false;
+      }
+    }
+    return last >= 0 && points < 2;
   }
 
   private List<String> fields(String text, Shape shape, boolean names) {
@@ -209,8 +226,15 @@ final class LayoutFinder {
       Matcher m = LABELLED.matcher(text);
       return List.of(!names && m.matches() ? m.group(2) : text);
     }
-    String mark = Pattern.quote(String.valueOf(shape.separator().get()));
-    return Arrays.stream(text.split(mark, -1)).map(LayoutFinder::unquoted).toList();
+    char mark = shape.separator().get();
+    List<String> fields = new ArrayList<>();
+    int from = 0;
+    for (int at = text.indexOf(mark); at >= 0; at = text.indexOf(mark, from)) {
+      fields.add(unquoted(text.substring(from, at)));
+      from = at + 1;
+    }
+    fields.add(unquoted(text.substring(from)));
+    return fields;
   }
 
   private static String unquoted(String field) {
@@ -226,27 +250,26 @@ final class LayoutFinder {
 
   /** The shape that most lines have. */
   private Shape shape() throws Unclear {
-    Map<String, List<Shape>> found = new TreeMap<>();
-    for (HeadLine line : lines) {
-      shapeOf(line)
-          .ifPresent(s -> found.computeIfAbsent(s.toString(), k -> new ArrayList<>()).add(s));
-    }
-    List<Shape> most =
-        found.values().stream()
-            .max(java.util.Comparator.comparingInt(List::size))
+    Map<Shape, Integer> found = new HashMap<>();
+    lines.forEach(line -> shapeOf(line).ifPresent(shape -> found.merge(shape, 1, Integer::sum)));
+    Map.Entry<Shape, Integer> most =
+        found.entrySet().stream()
+            .min(
+                Comparator.comparingInt((Map.Entry<Shape, Integer> each) -> -each.getValue())
+                    .thenComparing(each -> each.getKey().toString()))
             .orElseThrow(
                 () ->
                     new Unclear(
                         lines.isEmpty() ? 0 : lines.get(0).number(),
                         "no line holds a number alone or numbers in columns; this is no capture"));
-    Shape shape = most.get(0);
+    Shape shape = most.getKey();
     HeadLine first = lines.stream().filter(l -> fits(l, shape)).findFirst().orElseThrow();
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
-    if (most.size() * 2L < after) {
+    if (most.getValue() * 2L < after) {
       throw new Unclear(
           first.number(),
           "only "
-              + most.size()
+              + most.getValue()
               + " of "
               + after
               + " lines from here on look like samples ("
@@ -283,8 +306,14 @@ final class LayoutFinder {
     if (line.text().length() > LONGEST_SAMPLE_LINE) {
       return Optional.empty();
     }
-    Matcher m = LABELLED.matcher(line.text());
     boolean stated = format.separator().isPresent();
+    if (!stated) {
+      Optional<Shape> usual = ofPlainColumns(line.text());
+      if (usual.isPresent()) {
+        return usual;
+      }
+    }
+    Matcher m = LABELLED.matcher(line.text());
     if (!stated || format.separator().get() == '\0') {
       boolean oneNumber = m.matches() && !(m.group(2).contains(",") && !stated);
       if (oneNumber) {
@@ -298,6 +327,20 @@ final class LayoutFinder {
         if (fields.size() > 1 && fields.stream().allMatch(f -> numeric(f, separator))) {
           return Optional.of(new Shape(Optional.of(separator), fields.size(), "", ""));
         }
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Two or more plain numbers between separators, which no pattern would take for one. */
+  private Optional<Shape> ofPlainColumns(String text) {
+    for (char separator : SEPARATORS) {
+      if (text.indexOf(separator) > 0) {
+        Shape columns = new Shape(Optional.of(separator), 0, "", "");
+        List<String> fields = fields(text, columns, false);
+        return fields.stream().allMatch(LayoutFinder::isPlain)
+            ? Optional.of(new Shape(Optional.of(separator), fields.size(), "", ""))
+            : Optional.empty();
       }
     }
     return Optional.empty();
@@ -436,6 +479,9 @@ final class LayoutFinder {
   private boolean hexadecimal(List<String> tokens, int line) throws Unclear {
     if (format.radix() != Radix.AUTO) {
       return format.radix() == Radix.HEX;
+    }
+    if (tokens.stream().allMatch(t -> isPlain(t) && (t.length() == 1 || t.charAt(0) != '0'))) {
+      return false;
     }
     long marked = tokens.stream().filter(LayoutFinder::hexMarked).count();
     if (marked == tokens.size()) {

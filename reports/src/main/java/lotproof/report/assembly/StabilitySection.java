@@ -1,0 +1,135 @@
+package lotproof.report.assembly;
+
+import java.util.ArrayList;
+import java.util.List;
+import lotproof.claim.Numbers;
+import lotproof.claim.StudyResult;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.reduce.capture.SeriesStability;
+import lotproof.report.model.Block;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
+import lotproof.statistics.stability.StabilityCurve;
+import lotproof.study.KeptSeries;
+
+/** How far averaging helps, from long captures that the study keeps. */
+final class StabilitySection {
+  private static final int DIGITS = 3;
+
+  private final ShownUnit grams;
+
+  private StabilitySection(StudyResult result) {
+    this.grams = ShownUnit.ofKit(result.study().kit(), "g").orElseThrow();
+  }
+
+  static Section of(StudyResult result) {
+    return new StabilitySection(result).section(result.series());
+  }
+
+  private Section section(List<SeriesStability> all) {
+    List<Block> blocks = new ArrayList<>();
+    if (all.isEmpty()) {
+      blocks.add(
+          new Block.Paragraph(
+              Prose.text(
+                  "Not known: the study keeps no long capture. Record ten minutes of one kit at rest"
+                      + " under one load, every sample, and take the file in with lotproof import"
+                      + " --series; the stability curve then stands here.")));
+    } else {
+      for (int i = 0; i < all.size(); i++) {
+        if (all.get(i) instanceof SeriesStability.Known known) {
+          blocks.add(new Block.Paragraph(sentence(known)));
+          blocks.add(
+              new Block.ChartBlock(
+                  NoiseCharts.stability(
+                      "stability-" + (i + 1),
+                      "How long does averaging help on " + kit(known.series()) + "?",
+                      known.curve(),
+                      grams,
+                      known.secondsPerSample().isPresent())));
+        }
+      }
+      blocks.add(table(all));
+    }
+    return new Section("stability", "How long does averaging help?", Prose.none(), blocks);
+  }
+
+  private static String kit(KeptSeries series) {
+    return series.cell() + " with " + series.board();
+  }
+
+  private Prose sentence(SeriesStability.Known known) {
+    StabilityCurve.Point best = known.curve().shortestNearMinimum();
+    boolean timed = known.secondsPerSample().isPresent();
+    boolean longest = best.equals(known.curve().points().get(known.curve().points().size() - 1));
+    return Prose.of(
+        "{} under {} kg: single samples scatter by {}; averages over {} by {}"
+            + (longest ? ", and longer ones were not tried." : ", and longer ones do not pay."),
+        kit(known.series()),
+        Numbers.plain(known.series().loadKilograms()),
+        Quantity.significant(grams.of(known.noiseCounts()), "g", DIGITS),
+        timed
+            ? Quantity.significant(best.seconds(), "s", DIGITS)
+            : Quantity.significant(best.factor(), "samples", DIGITS),
+        Quantity.significant(grams.of(best.deviation()), "g", DIGITS));
+  }
+
+  private Table table(List<SeriesStability> all) {
+    return new Table(
+        "series",
+        "Long captures that the study keeps",
+        Table.Role.READ,
+        List.of(
+            Column.serial("cell", "Cell"),
+            Column.serial("board", "Board"),
+            Column.significant("load", "Load", "kg", 4),
+            Column.count("samples", "Samples"),
+            Column.significant("rate", "Rate", "1/s", 4),
+            Column.significant("noise", "One sample", "g", DIGITS),
+            Column.count("average", "Average of"),
+            Column.significant("time", "Average for", "s", DIGITS),
+            Column.significant("left", "Noise left", "g", DIGITS),
+            Column.text("signs", "Signs of trouble"),
+            Column.place("source", "File")),
+        all.stream().map(this::row).toList(),
+        Prose.text(
+            "Grams by the default factor. Average is the shortest whose Allan deviation cannot be"
+                + " told from the smallest one. These captures give no reading and move no figure."));
+  }
+
+  private Row row(SeriesStability each) {
+    KeptSeries series = each.series();
+    List<Cell> cells =
+        new ArrayList<>(
+            List.of(
+                Cell.text(series.cell()),
+                Cell.text(series.board()),
+                Cell.number(series.loadKilograms())));
+    if (each instanceof SeriesStability.Known known) {
+      StabilityCurve.Point best = known.curve().shortestNearMinimum();
+      boolean timed = known.secondsPerSample().isPresent();
+      cells.add(Cell.number((double) known.samples()));
+      cells.add(
+          timed
+              ? Cell.number(1 / known.secondsPerSample().getAsDouble())
+              : Cell.missing("no clock"));
+      cells.add(Cell.number(grams.of(known.noiseCounts())));
+      cells.add(Cell.number(best.factor()));
+      cells.add(timed ? Cell.number(best.seconds()) : Cell.missing("no clock"));
+      cells.add(Cell.number(grams.of(best.deviation())));
+      cells.add(Cell.text(known.signs().isEmpty() ? "none" : String.join("; ", known.signs())));
+    } else if (each instanceof SeriesStability.NotKnown not) {
+      for (int i = 0; i < 6; i++) {
+        cells.add(Cell.missing("not known"));
+      }
+      cells.add(Cell.text(not.why()));
+    }
+    cells.add(Cell.text(series.file()));
+    return new Row(cells);
+  }
+}

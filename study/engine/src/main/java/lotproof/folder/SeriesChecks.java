@@ -1,0 +1,52 @@
+package lotproof.folder;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.KeptSeries;
+import lotproof.study.Study;
+
+/** Whether the series that are kept beside the readings fit the study. */
+final class SeriesChecks {
+  private SeriesChecks() {}
+
+  static List<DataIssue> check(Study study, List<KeptSeries> series) {
+    Serials serials = new Serials(study);
+    Set<String> hashes = new HashSet<>();
+    List<DataIssue> issues = new ArrayList<>();
+    for (KeptSeries each : series) {
+      serials
+          .whyNotCell(each.cell())
+          .ifPresent(why -> issues.add(error(Code.UNKNOWN_SERIAL, each, each.cell(), why)));
+      serials
+          .whyNotBoard(each.board())
+          .ifPresent(why -> issues.add(error(Code.UNKNOWN_SERIAL, each, each.board(), why)));
+      double capacity = study.kit().capacityKilograms();
+      if (each.loadKilograms() > capacity) {
+        String message =
+            String.format(
+                Locale.ROOT,
+                "the load of %s kg is above the capacity of %s kg",
+                UnitsOfMeasure.plain(each.loadKilograms()),
+                UnitsOfMeasure.plain(capacity));
+        issues.add(error(Code.OUT_OF_RANGE, each, "", message));
+      }
+      if (!Sha256.isHash(each.sha256())) {
+        String message = "\"" + each.sha256() + "\" is no SHA-256 hash; " + RecordText.ADVICE;
+        issues.add(error(Code.RECORD_DAMAGED, each, "", message));
+      } else if (!hashes.add(each.sha256())) {
+        String message = "the same bytes are kept as a series already";
+        issues.add(error(Code.DUPLICATE_READING, each, "", message));
+      }
+    }
+    return issues;
+  }
+
+  private static DataIssue error(Code code, KeptSeries series, String unit, String message) {
+    return DataIssue.error(code, series.file(), 0, "", unit, message);
+  }
+}

@@ -1,0 +1,151 @@
+package lotproof.gather.capture;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.SeriesStability;
+import lotproof.statistics.stability.StabilityCurve;
+import lotproof.study.DataIssue;
+import lotproof.study.KeptSeries;
+import lotproof.study.Reading;
+
+/**
+ * The time series that a study holds, and how far averaging helps in each.
+ *
+ * <p>They are the series that series.csv names, in its order. A study without any may still hold
+ * captures that became readings; then the one with the most samples speaks, the first of several.
+ * At most {@value #MOST} series of together at most {@value #MOST_MEBIBYTES} MiB are read, so that
+ * a report takes no longer for captures than for the rest; of the others it is said that they were
+ * not read.
+ */
+public final class StudySeries {
+  /** How many series a report reads. */
+  public static final int MOST = 4;
+
+  /** Up to so many mebibytes of them. */
+  public static final int MOST_MEBIBYTES = 16;
+
+  /** What the remark of a reading that comes from a capture says before the number of samples. */
+  static final String MARK = "capture of ";
+
+  /** What it says before the options that the capture was read with. */
+  static final String TOLD = ", read as told: ";
+
+  private static final Pattern OF_CAPTURE =
+      Pattern.compile("(?:.*; )?" + MARK + "([0-9]{1,15}) samples.*", Pattern.DOTALL);
+
+  private static final double CONFIDENCE = 0.95;
+
+  private StudySeries() {}
+
+  /** Reads the series of a study. */
+  public static List<SeriesStability> of(StudyFolder folder, StudyContents contents) {
+    List<KeptSeries> all =
+        contents.series().isEmpty()
+            ? longestBehindReadings(contents.readings()).stream().toList()
+            : contents.series();
+    List<SeriesStability> found = new ArrayList<>();
+    long left = (long) MOST_MEBIBYTES << 20;
+    for (KeptSeries series : all) {
+      Path path = folder.capture(series.file(), series.sha256());
+      long size = path.toFile().length();
+      if (found.size() >= MOST || size > left) {
+        String why =
+            String.format(
+                "not read: a report reads %d series of up to %d MiB", MOST, MOST_MEBIBYTES);
+        found.add(new SeriesStability.NotKnown(series, why));
+      } else {
+        found.add(of(series, path));
+        left -= size;
+      }
+    }
+    return found;
+  }
+
+  /** Whether a reading comes from a capture. */
+  public static boolean isCaptured(Reading reading) {
+    return OF_CAPTURE.matcher(reading.remark()).matches();
+  }
+
+  private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
+    return readings.stream()
+        .filter(StudySeries::isCaptured)
+        .max(
+            Comparator.comparingLong(StudySeries::samples)
+                .thenComparingInt(reading -> -reading.recordLine()))
+        .map(
+            reading ->
+                new KeptSeries(
+                    reading.cell(),
+                    reading.board(),
+                    reading.loadKilograms(),
+                    told(reading.remark()),
+                    reading.source().file(),
+                    reading.source().sha256()));
+  }
+
+  private static long samples(Reading reading) {
+    Matcher matcher = OF_CAPTURE.matcher(reading.remark());
+    return matcher.matches() ? Long.parseLong(matcher.group(1)) : 0;
+  }
+
+  private static String told(String remark) {
+    int at = remark.lastIndexOf(TOLD);
+    return at < 0 ? "" : remark.substring(at + TOLD.length());
+  }
+
+  private static SeriesStability of(KeptSeries series, Path path) {
+    Optional<CaptureFormat> format = format(series);
+    if (format.isEmpty()) {
+      return new SeriesStability.NotKnown(
+          series, "\"" + series.readAs() + "\" does not say how the file is to be read");
+    }
+    if (!Files.isRegularFile(path)) {
+      return new SeriesStability.NotKnown(series, "its original is not under captures/");
+    }
+    return of(
+        series,
+        CaptureAnalysis.of(series.file(), path, format.get(), Optional.empty(), CONFIDENCE));
+  }
+
+  /** How a series is to be read; empty when what stands beside it is no format. */
+  public static Optional<CaptureFormat> format(KeptSeries series) {
+    return CaptureSettings.ofWords(series.readAs());
+  }
+
+  /** What an analysis says about a series. */
+  static SeriesStability of(KeptSeries series, CaptureAnalysis analysis) {
+    if (!(analysis instanceof Analysed good)) {
+      return new SeriesStability.NotKnown(
+          series,
+          analysis.issues().stream().findFirst().map(DataIssue::message).orElse("not readable"));
+    }
+    CaptureNoise noise = good.noise();
+    Optional<StabilityCurve> curve =
+        noise
+            .stability()
+            .filter(c -> c.points().stream().filter(p -> p.deviation() > 0).count() > 1);
+    if (curve.isEmpty()) {
+      return new SeriesStability.NotKnown(
+          series,
+          noise.all().samples()
+              + " samples, all equal or too few, do not show how far averaging helps");
+    }
+    return new SeriesStability.Known(
+        series,
+        noise.all().samples(),
+        noise.secondsPerSample(),
+        noise.good().sd(),
+        curve.get(),
+        good.issues().stream().map(DataIssue::message).toList());
+  }
+}
