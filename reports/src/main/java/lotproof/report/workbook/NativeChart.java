@@ -1,5 +1,6 @@
 package lotproof.report.workbook;
 
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,227 +13,155 @@ import lotproof.report.model.ChartTable;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
+import lotproof.report.workbook.ChartPlot.Axis;
+import lotproof.report.workbook.ChartPlot.Keys;
+import lotproof.report.workbook.ChartPlot.Kind;
+import lotproof.report.workbook.ChartPlot.Look;
+import lotproof.report.workbook.ChartPlot.Names;
+import lotproof.report.workbook.ChartPlot.Numbers;
+import lotproof.report.workbook.ChartPlot.Series;
 import org.apache.poi.ss.util.CellRangeAddress;
-import org.apache.poi.xddf.usermodel.XDDFColor;
-import org.apache.poi.xddf.usermodel.XDDFLineProperties;
-import org.apache.poi.xddf.usermodel.XDDFNoFillProperties;
-import org.apache.poi.xddf.usermodel.XDDFShapeProperties;
-import org.apache.poi.xddf.usermodel.XDDFSolidFillProperties;
-import org.apache.poi.xddf.usermodel.chart.AxisCrosses;
-import org.apache.poi.xddf.usermodel.chart.AxisOrientation;
-import org.apache.poi.xddf.usermodel.chart.AxisPosition;
-import org.apache.poi.xddf.usermodel.chart.BarDirection;
-import org.apache.poi.xddf.usermodel.chart.ChartTypes;
-import org.apache.poi.xddf.usermodel.chart.DisplayBlanks;
-import org.apache.poi.xddf.usermodel.chart.LegendPosition;
-import org.apache.poi.xddf.usermodel.chart.MarkerStyle;
-import org.apache.poi.xddf.usermodel.chart.ScatterStyle;
-import org.apache.poi.xddf.usermodel.chart.XDDFBarChartData;
-import org.apache.poi.xddf.usermodel.chart.XDDFCategoryAxis;
-import org.apache.poi.xddf.usermodel.chart.XDDFCategoryDataSource;
-import org.apache.poi.xddf.usermodel.chart.XDDFDataSourcesFactory;
-import org.apache.poi.xddf.usermodel.chart.XDDFLineChartData;
-import org.apache.poi.xddf.usermodel.chart.XDDFNumericalDataSource;
-import org.apache.poi.xddf.usermodel.chart.XDDFScatterChartData;
-import org.apache.poi.xddf.usermodel.chart.XDDFValueAxis;
-import org.apache.poi.xssf.usermodel.XSSFChart;
-import org.apache.poi.xssf.usermodel.XSSFClientAnchor;
-import org.apache.poi.xssf.usermodel.XSSFSheet;
-import org.jspecify.annotations.Nullable;
 
 /** The spreadsheet's own chart beside the numbers of a report's chart, drawn from those cells. */
 final class NativeChart {
-  private static final String PLAIN = "General";
   private static final int MOST_NAMED = 8;
-  private static final byte[][] COLORS = {
-    rgb(0x16325c), rgb(0xc2571a), rgb(0x2a8c82), rgb(0x8e4585), rgb(0xb59a2e)
-  };
-  private static final byte[] QUIET = rgb(0x8f99a3);
-  private static final byte[] BAND = rgb(0x2a8c82);
+  private static final int LONGEST_NAME = 40;
+  private static final int[] COLORS = {0x16325c, 0xc2571a, 0x2a8c82, 0x8e4585, 0xb59a2e};
+  private static final int QUIET = 0x8f99a3;
+  private static final int BAND = 0x2a8c82;
 
-  private final XSSFSheet sheet;
   private final Chart chart;
   private final Layout.Spot spot;
-  private final int top;
   private final Table table;
 
   /**
-   * A chart beside its numbers.
+   * A chart of numbers in cells.
    *
-   * @param sheet sheet of both; its cells need not be filled yet
    * @param chart what to draw
-   * @param spot where its numbers stand
-   * @param top first row of the chart
+   * @param spot where its numbers stand; the cells need not be filled yet
    */
-  NativeChart(XSSFSheet sheet, Chart chart, Layout.Spot spot, int top) {
-    this.sheet = sheet;
+  NativeChart(Chart chart, Layout.Spot spot) {
     this.chart = chart;
     this.spot = spot;
-    this.top = top;
     this.table = spot.table();
   }
 
-  /** Draws the chart; a map of residuals is left to its colours, an empty table to itself. */
-  void draw() {
+  /**
+   * What to draw; nothing for a map of residuals, which is left to its colours, and for an empty
+   * table.
+   */
+  Optional<ChartPlot> plot() {
     if (table.rows().isEmpty()) {
-      return;
+      return Optional.empty();
     }
     if (chart instanceof Chart.ErrorCurves curves) {
-      scatter(1, 2, true, curves.load(), curves.error());
-    } else if (chart instanceof Chart.RunOrder order) {
-      scatter(1, 2, true, order.order(), order.value());
-    } else if (chart instanceof Chart.ConfidenceCurve confidence) {
-      scatter(1, 2, true, confidence.figure(), confidence.confidence());
-    } else if (chart instanceof Chart.NoiseStability stability) {
-      scatter(1, 2, true, stability.time(), stability.deviation());
-    } else if (chart instanceof Chart.QuantilePlot plot) {
-      quantiles(plot);
-    } else if (chart instanceof Chart.UnitSpread spread) {
-      units(spread);
-    } else if (chart instanceof Chart.VariationShares shares) {
-      bars(shares.value());
-    } else if (chart instanceof Chart.LevelFigures levels) {
-      bars(levels.figure());
+      return Optional.of(curves(curves.load(), curves.error()));
     }
+    if (chart instanceof Chart.RunOrder order) {
+      return Optional.of(curves(order.order(), order.value()));
+    }
+    if (chart instanceof Chart.ConfidenceCurve confidence) {
+      return Optional.of(curves(confidence.figure(), confidence.confidence()));
+    }
+    if (chart instanceof Chart.NoiseStability stability) {
+      return Optional.of(curves(stability.time(), stability.deviation()));
+    }
+    if (chart instanceof Chart.QuantilePlot plot) {
+      return Optional.of(quantiles(plot));
+    }
+    if (chart instanceof Chart.UnitSpread spread) {
+      return units(spread);
+    }
+    if (chart instanceof Chart.VariationShares shares) {
+      return Optional.of(bars(shares.value()));
+    }
+    if (chart instanceof Chart.LevelFigures levels) {
+      return Optional.of(bars(levels.figure()));
+    }
+    return Optional.empty();
   }
 
-  private void scatter(int x, int y, boolean lines, Chart.Axis across, Chart.Axis up) {
-    XSSFChart drawn = frame();
-    XDDFScatterChartData data = scatterData(drawn, across, up);
+  private ChartPlot curves(Chart.Axis across, Chart.Axis up) {
+    int x = 1;
+    int y = 2;
     Map<String, int[]> curves = groups(x, y);
     Map<String, int[]> band = new LinkedHashMap<>();
     for (String edge : List.of(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER)) {
       Optional.ofNullable(curves.remove(edge)).ifPresent(rows -> band.put(edge, rows));
     }
     boolean told = curves.size() <= MOST_NAMED;
-    if (curves.size() > MOST_NAMED && lines) {
+    if (!told) {
       OptionalInt last = lastOfClosed(curves, x);
       if (last.isPresent()) {
         int[] all = {0, last.getAsInt()};
         curves = Map.of("all " + curves.size() + " curves", all);
       }
     }
-    int number = 0;
+    List<Series> series = new ArrayList<>();
     for (Map.Entry<String, int[]> curve : curves.entrySet()) {
-      byte[] color = told ? COLORS[number % COLORS.length] : QUIET;
-      addSeries(data, curve.getKey(), x, y, curve.getValue(), lines, color);
-      number++;
+      int color = told ? COLORS[series.size() % COLORS.length] : QUIET;
+      series.add(series(curve.getKey(), curve.getValue(), x, y, Look.LINE, color));
     }
-    band.forEach((edge, rows) -> addSeries(data, edge, x, y, rows, true, BAND));
-    drawn.plot(data);
-    int series = curves.size() + band.size();
-    if (series > 1 && series <= MOST_NAMED) {
-      drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
-    }
+    band.forEach((edge, rows) -> series.add(series(edge, rows, x, y, Look.LINE, BAND)));
+    boolean legend = series.size() > 1 && series.size() <= MOST_NAMED;
+    return new ChartPlot(Kind.POINTS, axis(across), axis(up), series, legend);
   }
 
-  private void quantiles(Chart.QuantilePlot plot) {
-    XSSFChart drawn = frame();
-    XDDFScatterChartData data = scatterData(drawn, plot.expected(), plot.observed());
-    int[] all = {0, table.rows().size() - 1};
-    addSeries(data, "observed", 1, 2, all, false, COLORS[0]);
+  private ChartPlot quantiles(Chart.QuantilePlot plot) {
+    List<Series> series = new ArrayList<>();
+    series.add(series("observed", allRows(), 1, 2, Look.MARKERS, COLORS[0]));
     if (plot.line().isPresent()) {
-      addSeries(data, "on the line", 1, 3, all, true, COLORS[2]);
+      series.add(series("on the line", allRows(), 1, 3, Look.LINE, COLORS[2]));
     }
-    drawn.plot(data);
-    drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+    return new ChartPlot(
+        Kind.POINTS, axis(plot.expected()), axis(plot.observed()), series, true);
   }
 
-  private XDDFScatterChartData scatterData(XSSFChart drawn, Chart.Axis across, Chart.Axis up) {
-    XDDFValueAxis bottom = drawn.createValueAxis(AxisPosition.BOTTOM);
-    XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
-    bottom.setTitle(title(across));
-    left.setTitle(title(up));
-    bottom.setNumberFormat(PLAIN);
-    left.setNumberFormat(PLAIN);
-    bottom.setCrosses(AxisCrosses.MIN);
-    left.setCrosses(AxisCrosses.MIN);
-    if (chart instanceof Chart.NoiseStability) {
-      bottom.setLogBase(10);
-      left.setLogBase(10);
-    }
-    XDDFScatterChartData data =
-        (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, bottom, left);
-    data.setStyle(ScatterStyle.LINE_MARKER);
-    data.setVaryColors(false);
-    return data;
-  }
-
-  private void addSeries(
-      XDDFScatterChartData data,
-      String name,
-      int x,
-      int y,
-      int[] rows,
-      boolean lines,
-      byte[] color) {
-    XDDFScatterChartData.Series series =
-        (XDDFScatterChartData.Series) data.addSeries(numbers(rows, x), numbers(rows, y));
-    series.setTitle(OutsideText.shortened(name, 40), null);
-    series.setSmooth(false);
-    if (lines) {
-      series.setMarkerStyle(MarkerStyle.NONE);
-      series.setLineProperties(line(color));
-    } else {
-      series.setMarkerStyle(MarkerStyle.CIRCLE);
-      series.setShapeProperties(withoutLine());
-    }
-  }
-
-  private void units(Chart.UnitSpread spread) {
+  private Optional<ChartPlot> units(Chart.UnitSpread spread) {
     int count = spread.lots().stream().mapToInt(lot -> lot.units().size()).sum();
     if (count == 0) {
-      return;
+      return Optional.empty();
     }
-    XSSFChart drawn = frame();
-    XDDFCategoryAxis bottom = drawn.createCategoryAxis(AxisPosition.BOTTOM);
-    XDDFValueAxis left = drawn.createValueAxis(AxisPosition.LEFT);
-    bottom.setTitle("Unit");
-    left.setTitle(title(spread.value()));
-    left.setNumberFormat(PLAIN);
-    left.setCrosses(AxisCrosses.MIN);
-    XDDFLineChartData data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, bottom, left);
-    data.setVaryColors(false);
     int[] rows = {0, count - 1};
-    XDDFLineChartData.Series series =
-        (XDDFLineChartData.Series) data.addSeries(words(rows, 1), numbers(rows, 2));
-    series.setTitle("units in lot order", null);
-    series.setMarkerStyle(MarkerStyle.CIRCLE);
-    series.setSmooth(false);
-    series.setShapeProperties(withoutLine());
-    drawn.plot(data);
+    Series units =
+        new Series(
+            "units in lot order", names(rows, 1), numbers(rows, 2), Look.MARKERS, COLORS[0]);
+    return Optional.of(
+        new ChartPlot(
+            Kind.DOTS, new Axis("Unit", false), axis(spread.value()), List.of(units), false));
   }
 
-  private void bars(Chart.Axis axis) {
-    XSSFChart drawn = frame();
-    XDDFCategoryAxis left = drawn.createCategoryAxis(AxisPosition.LEFT);
-    XDDFValueAxis bottom = drawn.createValueAxis(AxisPosition.BOTTOM);
-    bottom.setTitle(title(axis));
-    bottom.setMinimum(0);
-    // the first row on top, as in the table
-    left.setOrientation(AxisOrientation.MAX_MIN);
-    bottom.setCrosses(AxisCrosses.MAX);
-    bottom.setNumberFormat(PLAIN);
-    XDDFBarChartData data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, left, bottom);
-    data.setBarDirection(BarDirection.BAR);
-    data.setVaryColors(false);
-    int[] rows = {0, table.rows().size() - 1};
-    int number = 0;
+  private ChartPlot bars(Chart.Axis axis) {
+    int[] rows = allRows();
+    List<Series> series = new ArrayList<>();
     for (int c = 1; c < table.columns().size(); c++) {
-      int column = c;
-      boolean numbers =
-          table.rows().stream()
-              .anyMatch(row -> FormulaValue.numberIn(row.cells().get(column)).isPresent());
-      if (!table.columns().get(c).kind().numeric() || !numbers) {
-        continue;
+      Numbers values = numbers(rows, c);
+      if (table.columns().get(c).kind().numeric()
+          && values.numbers().stream().anyMatch(OptionalDouble::isPresent)) {
+        int color = COLORS[series.size() % COLORS.length];
+        series.add(
+            new Series(
+                name(table.columns().get(c).title()), names(rows, 0), values, Look.FILL, color));
       }
-      var series = data.addSeries(words(rows, 0), numbers(rows, c));
-      series.setTitle(table.columns().get(c).title(), null);
-      series.setFillProperties(
-          new XDDFSolidFillProperties(XDDFColor.from(COLORS[number++ % COLORS.length])));
     }
-    drawn.plot(data);
-    drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+    return new ChartPlot(Kind.BARS, axis(axis), new Axis("", false), series, true);
+  }
+
+  private int[] allRows() {
+    return new int[] {0, table.rows().size() - 1};
+  }
+
+  private Series series(String name, int[] rows, int x, int y, Look look, int color) {
+    Keys keys = numbers(rows, x);
+    return new Series(name(name), keys, numbers(rows, y), look, color);
+  }
+
+  private static String name(String name) {
+    return OutsideText.shortened(name, LONGEST_NAME);
+  }
+
+  private Axis axis(Chart.Axis axis) {
+    return new Axis(OutsideText.clean(axis.label()), chart instanceof Chart.NoiseStability);
   }
 
   /**
@@ -275,62 +204,30 @@ final class NativeChart {
     return groups;
   }
 
-  private XSSFChart frame() {
-    XSSFClientAnchor anchor =
-        new XSSFClientAnchor(
-            0, 0, 0, 0, 0, top, SheetPlan.CHART_COLUMNS, top + SheetPlan.CHART_ROWS);
-    XSSFChart drawn = sheet.createDrawingPatriarch().createChart(anchor);
-    drawn.setTitleText(OutsideText.clean(chart.caption().question()));
-    drawn.setTitleOverlay(false);
-    // a series that is shorter than another must not run on to zero
-    drawn.displayBlanksAs(DisplayBlanks.GAP);
-    return drawn;
-  }
-
   /** Numbers of a column, with the cells that hold them. */
-  private XDDFNumericalDataSource<Double> numbers(int[] rows, int column) {
-    @Nullable Double[] values = new @Nullable Double[rows[1] - rows[0] + 1];
-    for (int r = 0; r < values.length; r++) {
-      OptionalDouble number =
-          FormulaValue.numberIn(table.rows().get(rows[0] + r).cells().get(column));
-      values[r] = number.isPresent() ? number.getAsDouble() : null;
-    }
-    return XDDFDataSourcesFactory.fromArray(values, range(rows, column));
+  private Numbers numbers(int[] rows, int column) {
+    return new Numbers(
+        range(rows, column),
+        cells(rows, column).stream().map(FormulaValue::numberIn).toList());
   }
 
-  private XDDFCategoryDataSource words(int[] rows, int column) {
-    String[] values = new String[rows[1] - rows[0] + 1];
-    for (int r = 0; r < values.length; r++) {
-      var cell = table.rows().get(rows[0] + r).cells().get(column);
-      values[r] = cell instanceof Cell.Text text ? OutsideText.clean(text.text()) : "";
-    }
-    return XDDFDataSourcesFactory.fromArray(values, range(rows, column));
+  private Names names(int[] rows, int column) {
+    return new Names(
+        range(rows, column),
+        cells(rows, column).stream()
+            .map(cell -> cell instanceof Cell.Text text ? OutsideText.clean(text.text()) : "")
+            .toList());
+  }
+
+  private List<Cell> cells(int[] rows, int column) {
+    return table.rows().subList(rows[0], rows[1] + 1).stream()
+        .map(row -> row.cells().get(column))
+        .toList();
   }
 
   private String range(int[] rows, int column) {
     int c = spot.column(column);
     return new CellRangeAddress(spot.row(rows[0]), spot.row(rows[1]), c, c)
-        .formatAsString(sheet.getSheetName(), true);
-  }
-
-  private static XDDFLineProperties line(byte[] color) {
-    XDDFLineProperties line =
-        new XDDFLineProperties(new XDDFSolidFillProperties(XDDFColor.from(color)));
-    line.setWidth(1.5);
-    return line;
-  }
-
-  private static XDDFShapeProperties withoutLine() {
-    XDDFShapeProperties shape = new XDDFShapeProperties();
-    shape.setLineProperties(new XDDFLineProperties(new XDDFNoFillProperties()));
-    return shape;
-  }
-
-  private static String title(Chart.Axis axis) {
-    return OutsideText.clean(axis.label());
-  }
-
-  private static byte[] rgb(int color) {
-    return new byte[] {(byte) (color >> 16), (byte) (color >> 8), (byte) color};
+        .formatAsString(spot.sheet(), true);
   }
 }

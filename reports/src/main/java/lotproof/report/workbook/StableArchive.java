@@ -10,8 +10,7 @@ import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Packs a workbook without the time of packing and the language of the machine, so that the same
- * report gives the same bytes.
+ * Packs a workbook without the time of packing, so that the same report gives the same bytes.
  */
 final class StableArchive extends ZipArchiveOutputStream {
   /**
@@ -24,12 +23,9 @@ final class StableArchive extends ZipArchiveOutputStream {
   private static final int LEVEL = 3;
 
   private static final String CORE_PROPERTIES = "docProps/core.xml";
-  private static final String CHARTS = "xl/charts/";
 
-  /** Name and bytes of a part that has to be changed, once it is complete. */
-  private @Nullable Held held;
-
-  private record Held(String name, ByteArrayOutputStream bytes) {}
+  /** Bytes of the part that has to be changed, once it is complete. */
+  private @Nullable ByteArrayOutputStream held;
 
   StableArchive(OutputStream out) {
     super(out);
@@ -42,23 +38,22 @@ final class StableArchive extends ZipArchiveOutputStream {
     ZipArchiveEntry timeless = new ZipArchiveEntry(name);
     timeless.setTimeLocal(NO_TIME);
     super.putArchiveEntry(timeless);
-    boolean changes = name.equals(CORE_PROPERTIES) || name.startsWith(CHARTS);
-    held = changes ? new Held(name, new ByteArrayOutputStream()) : null;
+    held = name.equals(CORE_PROPERTIES) ? new ByteArrayOutputStream() : null;
   }
 
   @Override
   public void write(byte[] bytes, int offset, int length) throws IOException {
-    Held part = held;
+    ByteArrayOutputStream part = held;
     if (part == null) {
       super.write(bytes, offset, length);
     } else {
-      part.bytes.write(bytes, offset, length);
+      part.write(bytes, offset, length);
     }
   }
 
   @Override
   public void closeArchiveEntry() throws IOException {
-    Held part = held;
+    ByteArrayOutputStream part = held;
     if (part != null) {
       held = null;
       byte[] stable = stable(part);
@@ -67,13 +62,9 @@ final class StableArchive extends ZipArchiveOutputStream {
     super.closeArchiveEntry();
   }
 
-  private static byte[] stable(Held part) {
-    String text = part.bytes.toString(StandardCharsets.UTF_8);
-    String stable =
-        part.name.equals(CORE_PROPERTIES)
-            ? text.replaceAll("<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\\1>", "")
-            // the library writes the language of the machine; the words are English everywhere
-            : text.replaceAll("(<a:\\w+ [^>]*?)lang=\"[^\"]*\"", "$1lang=\"en-GB\"");
-    return stable.getBytes(StandardCharsets.UTF_8);
+  private static byte[] stable(ByteArrayOutputStream part) {
+    return part.toString(StandardCharsets.UTF_8)
+        .replaceAll("<dcterms:(created|modified)[^>]*>[^<]*</dcterms:\\1>", "")
+        .getBytes(StandardCharsets.UTF_8);
   }
 }

@@ -91,13 +91,19 @@ public final class WorkbookWriter implements ReportWriter {
     /** What a stream of rows cannot hold. */
     private void draw(Page page) {
       XSSFSheet sheet = workbook.getSheet(page.name());
-      int charts = 0;
+      int number = 0;
+      SheetCharts charts = null;
       for (Item item : page.items()) {
         if (item.block() instanceof ExplanationTree tree) {
           new WordsSheet(styles).fillTree(sheet, tree);
         } else if (item.block() instanceof Block.ChartBlock block) {
           Spot spot = item.spot().orElseThrow();
-          new NativeChart(sheet, block.chart(), spot, SheetPlan.chartTop(charts++)).draw();
+          int top = SheetPlan.chartTop(number++);
+          Optional<ChartPlot> plot = new NativeChart(block.chart(), spot).plot();
+          if (plot.isPresent()) {
+            charts = charts == null ? SheetCharts.on(sheet) : charts;
+            charts.add(top, block.chart().caption(), plot.get());
+          }
           if (block.chart() instanceof Chart.ResidualMap) {
             colorResiduals(sheet, spot);
           }
