@@ -1,13 +1,15 @@
 package lotproof.report.assembly;
 
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.function.Supplier;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
+import lotproof.work.SideBySide;
 
 /** The report of a study. */
 public final class StudyReport {
@@ -40,20 +42,23 @@ public final class StudyReport {
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     List<RecordedRun> runs = RecordedRun.of(result);
-    List<Section> sections = new ArrayList<>();
-    sections.add(FigureSection.of(result));
-    sections.add(FigureDetailBlocks.section(result));
-    JigSection.of(result).ifPresent(sections::add);
-    sections.add(ErrorSection.of(result));
-    sections.add(SpreadSection.of(result));
-    sections.add(ReviewSection.of(result));
-    sections.add(LimitsSection.of(result));
-    sections.add(BenchSection.of(result));
-    sections.add(StabilitySection.of(result));
-    sections.add(StudySection.of(result, runs));
-    sections.add(UnitSection.of(result, runs));
-    sections.add(MethodSection.of(result));
-    sections.add(ReadingSection.of(result));
+    List<Supplier<Optional<Section>>> parts =
+        List.of(
+            () -> Optional.of(FigureSection.of(result)),
+            () -> Optional.of(FigureDetailBlocks.section(result)),
+            () -> JigSection.of(result),
+            () -> Optional.of(ErrorSection.of(result)),
+            () -> Optional.of(SpreadSection.of(result)),
+            () -> Optional.of(ReviewSection.of(result)),
+            () -> Optional.of(LimitsSection.of(result)),
+            () -> Optional.of(BenchSection.of(result)),
+            () -> Optional.of(StabilitySection.of(result)),
+            () -> Optional.of(StudySection.of(result, runs)),
+            () -> Optional.of(UnitSection.of(result, runs)),
+            () -> Optional.of(MethodSection.of(result)),
+            () -> Optional.of(ReadingSection.of(result)));
+    List<Section> sections =
+        SideBySide.map(parts, Supplier::get).stream().flatMap(Optional::stream).toList();
     return new Report(identity, HeadlineAssembly.of(result), live(result, runs, sections));
   }
 

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.Stream;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
@@ -22,6 +23,7 @@ import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.WatchLine;
+import lotproof.work.SideBySide;
 
 /**
  * The directory that holds one study.
@@ -523,16 +525,19 @@ public final class StudyFolder {
       if (study.isEmpty()) {
         return new OpenOutcome.Refused(List.of(FolderFaults.missing(root)));
       }
-      StudyOutcome definition = StudyFile.read(StudyFile.NAME, study.get());
-      Batch record = ReadingsFile.read(readings);
+      byte[] text = study.get();
+      Supplier<StudyOutcome> defining =
+          SideBySide.begin(() -> StudyFile.read(StudyFile.NAME, text));
+      Recorded recorded = Recorded.read(root, readings, decisions, series);
+      StudyOutcome definition = defining.get();
+      Batch record = recorded.batch();
+      List<Decision> decided = recorded.decisions();
+      List<KeptSeries> kept = recorded.series();
       List<DataIssue> issues = new ArrayList<>();
       if (definition instanceof StudyOutcome.Refused refused) {
         issues.addAll(refused.issues());
       }
-      issues.addAll(record.issues());
-      List<Decision> decided = DecisionsFile.read(decisions, issues);
-      List<KeptSeries> kept = History.SERIES.read(series, issues);
-      issues.addAll(Originals.check(root, record.readings(), kept));
+      issues.addAll(recorded.issues());
       if (definition instanceof StudyOutcome.Defined defined) {
         Study it = defined.study();
         Sources sources = Sources.of(record.readings(), decided);
@@ -542,7 +547,7 @@ public final class StudyFolder {
         issues.addAll(DecisionChecks.check(it, record.readings(), decided));
         issues.addAll(SeriesChecks.check(it, kept));
         if (issues.stream().noneMatch(DataIssue::isError)) {
-          String hash = Sha256.of(study.get(), readings, decisions, series);
+          String hash = Sha256.of(text, readings, decisions, series);
           return new OpenOutcome.Opened(
               new StudyContents(
                   it, sources.effective(), sources.beside(), decided, kept, hash, issues));

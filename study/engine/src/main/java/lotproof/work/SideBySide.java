@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.concurrent.ForkJoinTask;
 import java.util.concurrent.RecursiveTask;
 import java.util.function.Function;
+import java.util.function.Supplier;
 
 /**
  * Does pieces of work on all cores. Unlike a parallel stream inside another one, whoever waits for
@@ -20,6 +21,15 @@ public final class SideBySide {
   public static <T, R> List<R> map(List<T> items, Function<? super T, ? extends R> work) {
     List<Piece<T, R>> pieces = items.stream().map(item -> new Piece<T, R>(item, work)).toList();
     return ForkJoinTask.invokeAll(pieces).stream().<R>map(ForkJoinTask::join).toList();
+  }
+
+  /**
+   * Begins a piece of work.
+   *
+   * @return gives its result, and waits for it if need be
+   */
+  public static <T> Supplier<T> begin(Supplier<T> work) {
+    return ForkJoinTask.adapt(work::get).fork()::join;
   }
 
   /** One item and what is to be done with it. */
