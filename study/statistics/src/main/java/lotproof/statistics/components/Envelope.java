@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Symmetric matrices whose rows begin late: entries of row i before first[i] are zero and stay zero
@@ -19,6 +20,8 @@ final class Envelope {
   private final int[] base;
 
   private final int size;
+
+  private volatile int @Nullable [][] below;
 
   Envelope(int[] first) {
     this.n = first.length;
@@ -153,32 +156,43 @@ final class Envelope {
     double[] z = new double[size];
     int[][] below = below();
     double[] line = new double[n];
+    int[] start = base;
     for (int j = n - 1; j >= 0; j--) {
       int[] rows = below[j];
-      double pivot = factor[base[j] + j];
+      double pivot = factor[start[j] + j];
       for (int a = 0; a < rows.length; a++) {
-        line[a] = factor[base[rows[a]] + j] / pivot;
+        line[a] = factor[start[rows[a]] + j] / pivot;
       }
       double diagonal = 1 / (pivot * pivot);
       for (int a = 0; a < rows.length; a++) {
-        int row = base[rows[a]];
+        int column = rows[a];
+        int row = start[column];
         double sum = 0;
         for (int b = 0; b <= a; b++) {
           sum += line[b] * z[row + rows[b]];
         }
         for (int b = a + 1; b < rows.length; b++) {
-          sum += line[b] * z[base[rows[b]] + rows[a]];
+          sum += line[b] * z[start[rows[b]] + column];
         }
         z[row + j] = -sum;
         diagonal += line[a] * sum;
       }
-      z[base[j] + j] = diagonal;
+      z[start[j] + j] = diagonal;
     }
     return z;
   }
 
-  /** For each column, the rows below the diagonal that are inside. */
+  /** For each column, the rows below the diagonal that are inside; worked out once. */
   private int[][] below() {
+    int[][] known = below;
+    if (known == null) {
+      known = rowsBelow();
+      below = known;
+    }
+    return known;
+  }
+
+  private int[][] rowsBelow() {
     int[] count = new int[n];
     for (int i = 0; i < n; i++) {
       for (int j = first[i]; j < i; j++) {

@@ -148,9 +148,11 @@ final class EquationsLikelihood extends Likelihood {
     Envelope envelope = layout.envelope;
     Arrays.fill(schur, 0);
     for (int f = 0; f < layout.rest.length; f++) {
+      int[] rows = layout.column[f];
       for (int g = 0; g <= f; g++) {
-        for (int p = 0; p < data.rows; p++) {
-          schur[envelope.at(layout.column[f][p], layout.column[g][p])] += weight[p];
+        int[] columns = layout.column[g];
+        for (int p = 0; p < rows.length; p++) {
+          schur[envelope.at(rows[p], columns[p])] += weight[p];
         }
       }
     }
@@ -207,18 +209,20 @@ final class EquationsLikelihood extends Likelihood {
   /** V_E^-1 v, V_E = D + theta_E Z_E Z_E'. */
   private double[] clearEliminated(double[] v) {
     double[] result = new double[v.length];
+    double[] own = weight;
     for (int p = 0; p < v.length; p++) {
-      result[p] = weight[p] * v[p];
+      result[p] = own[p] * v[p];
     }
     if (layout.eliminated >= 0) {
       double[] sums = levelSums(layout.eliminated, result);
       double variance = eliminatedVariance();
       int[] level = data.level[layout.eliminated];
+      double[] growth = inflation;
       for (int i = 0; i < sums.length; i++) {
-        sums[i] *= variance / inflation[i];
+        sums[i] *= variance / growth[i];
       }
       for (int p = 0; p < v.length; p++) {
-        result[p] -= weight[p] * sums[level[p]];
+        result[p] -= own[p] * sums[level[p]];
       }
     }
     return result;
@@ -247,11 +251,13 @@ final class EquationsLikelihood extends Likelihood {
     double[] rest = restSums(cleared);
     layout.envelope.solveLower(factor, rest);
     layout.envelope.solveUpper(factor, rest);
+    for (int j = 0; j < rest.length; j++) {
+      rest[j] *= lambda[j];
+    }
     double[] spread = new double[v.length];
-    for (int f = 0; f < layout.column.length; f++) {
-      int[] column = layout.column[f];
+    for (int[] column : layout.column) {
       for (int p = 0; p < v.length; p++) {
-        spread[p] += lambda[column[p]] * rest[column[p]];
+        spread[p] += rest[column[p]];
       }
     }
     double[] correction = clearEliminated(spread);

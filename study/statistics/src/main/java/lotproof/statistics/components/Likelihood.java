@@ -186,8 +186,9 @@ abstract class Likelihood {
       return result;
     }
     double[] sums = levelSums(k, v);
+    int[] level = data.level[k];
     for (int p = 0; p < v.length; p++) {
-      result[p] = sums[data.level[k][p]];
+      result[p] = sums[level[p]];
     }
     return result;
   }

@@ -68,6 +68,14 @@ final class RowProjection {
     return result;
   }
 
+  /** Adds each entry of a row at the place that it has in another. */
+  private static void addSpread(
+      double[] target, int targetStart, int[] places, double[] source, int start, int count) {
+    for (int r = 0; r < count; r++) {
+      target[targetStart + places[r]] += source[start + r];
+    }
+  }
+
   private static void addPicked(double[] target, double[] source, int[] places, int count) {
     for (int r = 0; r < count; r++) {
       target[r] += source[places[r]];
@@ -96,13 +104,15 @@ final class RowProjection {
     }
     int row = data.rowFactor;
     int residual = data.factors();
+    double[] all = q;
+    double[] readings = data.readings;
     for (int p = 0; p < n; p++) {
       double squares = 0;
       double shared = 0;
       for (int r = 0; r < n; r++) {
-        double square = q[p * n + r] * q[p * n + r];
+        double square = all[p * n + r] * all[p * n + r];
         squares += square;
-        shared += square / data.readings[r];
+        shared += square / readings[r];
       }
       second[row][row] += squares;
       second[row][residual] += shared;
@@ -118,9 +128,7 @@ final class RowProjection {
     int levels = data.levelCount[l];
     double[] image = new double[n * levels];
     for (int p = 0; p < n; p++) {
-      for (int r = 0; r < n; r++) {
-        image[p * levels + data.level[l][r]] += q[p * n + r];
-      }
+      addSpread(image, p * levels, data.level[l], q, p * n, n);
       double squares = Dense.dot(image, p * levels, image, p * levels, levels);
       second[data.rowFactor][l] += squares;
       second[data.factors()][l] += squares / data.readings[p];

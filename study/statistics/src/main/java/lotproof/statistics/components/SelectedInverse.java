@@ -1,5 +1,7 @@
 package lotproof.statistics.components;
 
+import java.util.Arrays;
+
 /**
  * The entries of K = lambda C^-1 lambda, the block of the rest in the inverse of the equations,
  * that lie inside the envelope, and what needs no others: diagonals of Z_k'V^-1 Z_k and of V^-1.
@@ -25,7 +27,7 @@ final class SelectedInverse {
     this.layout = equations.layout;
     this.envelope = layout.envelope;
     this.plain = envelope.inverseInside(equations.factor);
-    this.inverse = plain.clone();
+    this.inverse = Arrays.copyOf(plain, plain.length);
     double[] lambda = equations.lambda;
     for (int i = 0; i < layout.restLevels; i++) {
       for (int j = envelope.first(i); j <= i; j++) {
@@ -80,15 +82,17 @@ final class SelectedInverse {
   private double crossQuadratic(int i) {
     int from = layout.crossStart[i];
     int to = layout.crossStart[i + 1];
+    int[] columns = layout.crossColumn;
+    double[] weights = equations.crossWeight;
+    double[] entries = inverse;
     double sum = 0;
     for (int c = from; c < to; c++) {
-      int row = envelope.at(layout.crossColumn[c], 0);
-      double weight = equations.crossWeight[c];
+      int row = envelope.at(columns[c], 0);
       double before = 0;
       for (int d = from; d < c; d++) {
-        before += equations.crossWeight[d] * inverse[row + layout.crossColumn[d]];
+        before += weights[d] * entries[row + columns[d]];
       }
-      sum += weight * (2 * before + weight * inverse[row + layout.crossColumn[c]]);
+      sum += weights[c] * (2 * before + weights[c] * entries[row + columns[c]]);
     }
     return sum;
   }

@@ -1,7 +1,9 @@
 package lotproof.statistics.shape;
 
 import java.util.Arrays;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
 import lotproof.statistics.Checks;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.sampling.distribution.ZigguratSampler;
@@ -37,6 +39,9 @@ public record TwoGroups(double share, double cut, int below, int above, double p
   private static final int MANY = 500;
   private static final long SEED = 1969;
 
+  /** By size of the sample; the checks of one study ask for the same few sizes again and again. */
+  private static final Map<Integer, double[]> NULL_SHARES = new ConcurrentHashMap<>();
+
   /**
    * The split of ten or more values.
    *
@@ -50,21 +55,25 @@ public record TwoGroups(double share, double cut, int below, int above, double p
     }
     int at = bestCut(y);
     double share = share(y, at);
-    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(SEED);
-    ZigguratSampler.NormalizedGaussian normal = ZigguratSampler.NormalizedGaussian.of(random);
-    double[] sample = new double[y.length];
-    int larger = 0;
-    int samples = y.length > MANY ? SAMPLES_OF_MANY : SAMPLES;
-    for (int i = 0; i < samples; i++) {
-      Arrays.setAll(sample, j -> normal.sample());
-      Arrays.sort(sample);
-      if (share(sample, bestCut(sample)) >= share) {
-        larger++;
-      }
-    }
-    double p = (larger + 1.0) / (samples + 1.0);
+    double[] ofOneGroup = NULL_SHARES.computeIfAbsent(y.length, TwoGroups::sharesOfOneGroup);
+    long larger = Arrays.stream(ofOneGroup).filter(simulated -> simulated >= share).count();
+    double p = (larger + 1.0) / (ofOneGroup.length + 1.0);
     double cut = 0.5 * (y[at - 1] + y[at]);
     return Optional.of(new TwoGroups(share, cut, at, y.length - at, p));
+  }
+
+  /** Shares in samples of one normal population. */
+  private static double[] sharesOfOneGroup(int size) {
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(SEED);
+    ZigguratSampler.NormalizedGaussian normal = ZigguratSampler.NormalizedGaussian.of(random);
+    double[] sample = new double[size];
+    double[] shares = new double[size > MANY ? SAMPLES_OF_MANY : SAMPLES];
+    for (int i = 0; i < shares.length; i++) {
+      Arrays.setAll(sample, j -> normal.sample());
+      Arrays.sort(sample);
+      shares[i] = share(sample, bestCut(sample));
+    }
+    return shares;
   }
 
   private static int bestCut(double[] sorted) {
