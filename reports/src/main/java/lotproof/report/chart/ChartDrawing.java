@@ -10,6 +10,7 @@ import lotproof.report.text.OutsideText;
 import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
 import org.jfree.svg.SVGGraphics2D;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A chart drawn in one size: once as vectors, for the page and for a file of its own, and as
@@ -20,6 +21,8 @@ public final class ChartDrawing {
 
   /** The last level that packs quickly: half the time of the next ones for a fifth more bytes. */
   private static final int PNG_COMPRESSION = 3;
+
+  private static final ThreadLocal<@Nullable BufferedImage> CANVAS = new ThreadLocal<>();
 
   private static final double TALL_FROM = 0.75;
   private static final String OPENING = "<svg ";
@@ -70,11 +73,9 @@ public final class ChartDrawing {
   /** A picture with two pixels for each unit of length, with the chart's question as title. */
   public byte[] png() {
     ChartTitle title = ChartTitle.of(chart, size.width());
+    int height = size.height(chart) + title.height();
     BufferedImage image =
-        new BufferedImage(
-            size.width() * PIXELS_FOR_EACH_UNIT,
-            (size.height(chart) + title.height()) * PIXELS_FOR_EACH_UNIT,
-            BufferedImage.TYPE_INT_RGB);
+        canvas(size.width() * PIXELS_FOR_EACH_UNIT, height * PIXELS_FOR_EACH_UNIT);
     Graphics2D graphics = image.createGraphics();
     try {
       graphics.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
@@ -86,7 +87,7 @@ public final class ChartDrawing {
           RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
       graphics.scale(PIXELS_FOR_EACH_UNIT, PIXELS_FOR_EACH_UNIT);
       graphics.setPaint(Ink.PAPER);
-      graphics.fillRect(0, 0, size.width(), title.height());
+      graphics.fillRect(0, 0, size.width(), height);
       title.draw(graphics);
       graphics.translate(0, title.height());
       drawing.draw(graphics, area());
@@ -100,6 +101,16 @@ public final class ChartDrawing {
         .withTryIndexedEncoding(false)
         .withCompressionLevel(PNG_COMPRESSION)
         .toBytes();
+  }
+
+  /** Five megabytes that each core draws on again and again. */
+  private static BufferedImage canvas(int width, int height) {
+    BufferedImage known = CANVAS.get();
+    if (known == null || known.getWidth() != width || known.getHeight() != height) {
+      known = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
+      CANVAS.set(known);
+    }
+    return known;
   }
 
   private String id() {

@@ -12,6 +12,8 @@ import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
+import lotproof.report.workbook.WorkbookLibrary;
+import lotproof.work.SideBySide;
 import lotproof.report.data.ResultJson;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -67,6 +69,7 @@ final class ReportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    SideBySide.meanwhile(WorkbookLibrary::load);
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
     if (verify != null) {
       return verified(analysed, verify);
