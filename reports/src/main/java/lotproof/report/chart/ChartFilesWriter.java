@@ -20,17 +20,21 @@ public final class ChartFilesWriter implements ReportWriter {
     this.drawings = drawings;
   }
 
+  /** What a chart is written as. */
+  @SuppressWarnings("ArrayRecordComponent") // passed on at once, never compared
+  private record Files(String name, String svg, byte[] png) {}
+
   @Override
   public void write(Report report, OutputSink sink) {
-    SideBySide.map(report.charts(), this::files).forEach(files -> files.files().forEach(sink::put));
+    for (Files files : SideBySide.map(report.charts(), this::files)) {
+      sink.put(files.name() + ".svg", files.svg());
+      sink.put(files.name() + ".png", files.png());
+    }
   }
 
-  private OutputSink.Memory files(Chart chart) {
+  private Files files(Chart chart) {
     ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);
-    String name = "charts/" + chart.caption().id();
-    OutputSink.Memory files = new OutputSink.Memory();
-    files.put(name + ".svg", drawing.svgDocument());
-    files.put(name + ".png", drawing.png());
-    return files;
+    return new Files(
+        "charts/" + chart.caption().id(), drawing.svgDocument(), drawing.png());
   }
 }

@@ -449,10 +449,14 @@ public final class CurveComponents implements CurveOutcome {
     double[][] roots = roots(combine(new double[] {1, 1}, bothCovariances()));
     UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
     NormalizedGaussianSampler normal = ZigguratSampler.NormalizedGaussian.of(random);
-    double[][] deviations = new double[draws][means.length];
-    for (double[] deviation : deviations) {
+    double[] deviations = new double[draws * means.length];
+    for (int start = 0; start < deviations.length; start += means.length) {
       for (double[] root : roots) {
-        Dense.addScaled(deviation, 0, normal.sample(), root, 0, deviation.length);
+        double factor = normal.sample();
+        int at = start;
+        for (double part : root) {
+          deviations[at++] += factor * part;
+        }
       }
     }
     return new FutureCurves(means.clone(), deviations);

@@ -9,9 +9,11 @@ import org.apache.commons.math3.util.KthSelector;
  */
 public final class FutureCurves {
   private final double[] means;
-  private final double[][] deviations;
 
-  FutureCurves(double[] means, double[][] deviations) {
+  /** One drawn unit after another, each over its points. */
+  private final double[] deviations;
+
+  FutureCurves(double[] means, double[] deviations) {
     this.means = means;
     this.deviations = deviations;
   }
@@ -42,13 +44,18 @@ public final class FutureCurves {
     if (!(inflation > 0 && inflation < Double.POSITIVE_INFINITY)) {
       throw new IllegalArgumentException("inflation must be above 0 and finite, was " + inflation);
     }
-    double[] largest = new double[deviations.length];
+    double[] mean = means;
+    double[] deviation = deviations;
+    double[] largest = new double[deviation.length / mean.length];
+    int at = 0;
     for (int d = 0; d < largest.length; d++) {
-      double[] deviation = deviations[d];
       double most = sizes ? 0 : Double.NEGATIVE_INFINITY;
-      for (int x = 0; x < means.length; x++) {
-        double error = means[x] + inflation * deviation[x];
-        most = Math.max(most, sizes ? Math.abs(error) : error);
+      for (double expected : mean) {
+        double error = expected + inflation * deviation[at++];
+        double counts = sizes && error < 0 ? -error : error;
+        if (counts > most) {
+          most = counts;
+        }
       }
       largest[d] = most;
     }
