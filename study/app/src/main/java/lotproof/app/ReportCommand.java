@@ -67,14 +67,12 @@ final class ReportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    check();
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
     if (verify != null) {
       return verified(analysed, verify);
     }
     Path target = to == null ? defaultTarget(study) : to;
-    if (Files.exists(target) && !Files.isDirectory(target)) {
-      throw new UnusableException("--to " + target + " is a file; name a folder");
-    }
     OutputSink folder = OutputSink.folder(target);
     List<String> written =
         new Progress(io)
@@ -86,6 +84,22 @@ final class ReportCommand implements Callable<Integer> {
       print(analysed, target, written);
     }
     return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
+  }
+
+  /** What can be wrong with folders is said before anything is computed. */
+  private void check() {
+    if (verify != null && to != null) {
+      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
+    }
+    if (verify != null) {
+      Verification.mustBeReport(verify);
+    }
+    if (to != null && to.toString().isBlank()) {
+      throw new UnusableException("--to names no folder");
+    }
+    if (to != null && Files.exists(to) && !Files.isDirectory(to)) {
+      throw new UnusableException("--to " + to + " is a file; name a folder");
+    }
   }
 
   private int verified(AnalysedStudy analysed, Path folder) {
