@@ -13,6 +13,8 @@ import java.util.function.UnaryOperator;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.data.ResultJson;
+import lotproof.report.model.Block;
+import lotproof.report.model.Prose;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -133,10 +135,12 @@ final class ReportCommand implements Callable<Integer> {
     analysed.report().table("figures").ifPresent(screen::show);
     screen.show(analysed.report().headline());
     io.out().println();
-    io.out()
-        .println(
-            "Not for trade without type approval, not for medical use or dosing, not for lifting or"
-                + " as a safety interlock; the report says more.");
+    screen.showBlocks(
+        List.of(
+            new Block.Paragraph(
+                Prose.text(
+                    "Not for trade without type approval, not for medical use or dosing, not for"
+                        + " lifting or as a safety interlock; the report says more."))));
     io.out().println();
     io.out().println("The evidence lies in " + target + ":");
     listed(written).forEach(name -> io.out().println("  " + name));
