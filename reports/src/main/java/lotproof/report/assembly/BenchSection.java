@@ -97,7 +97,7 @@ final class BenchSection {
         Table.Role.READ,
         List.of(
             Column.text("file", "File"),
-            Column.text("unit", "Unit"),
+            Column.serial("unit", "Unit"),
             Column.text("message", "What is wrong")),
         issues.stream()
             .map(

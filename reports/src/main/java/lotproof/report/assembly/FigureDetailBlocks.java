@@ -237,7 +237,7 @@ final class FigureDetailBlocks {
         Table.Role.READ,
         List.of(
             Column.text("kind", "Unit"),
-            Column.text("serial", "Serial"),
+            Column.serial("serial", "Serial"),
             Column.significant("bound", "Smallest supported figure without it", "g", 4),
             Column.significant("change", "Change", "g", 3)),
         rows,

@@ -32,7 +32,7 @@ final class Levels {
 
   /** Figure of the same level without any exclusion. */
   static Optional<LevelOutcome.Figure> withoutExclusions(StudyResult result, int level) {
-    return result.withoutExclusions().claims().get(level).figure();
+    return result.comparison().claims().get(level).figure();
   }
 
   /** Plain id of a level, unique by its position in the study. */

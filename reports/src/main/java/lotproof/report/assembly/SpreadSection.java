@@ -31,12 +31,12 @@ final class SpreadSection {
     List<CharacteristicSpread> spreads = result.asDecided().spreads();
     String plural = SubjectRuns.measured(result.study()).plural();
     List<Block> blocks = new ArrayList<>();
-    blocks.addAll(SpreadBlocks.tables(spreads, result.withoutExclusions().spreads(), plural));
+    blocks.addAll(SpreadBlocks.tables(spreads, result.comparison().spreads(), plural));
     blocks.addAll(SpreadBlocks.notes(spreads));
     for (CharacteristicSpread spread : spreads) {
       shares(spread, plural).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
     }
-    result.withoutExclusions().spreads().stream()
+    result.comparison().spreads().stream()
         .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
         .findFirst()
         .ifPresent(

@@ -41,7 +41,7 @@ class StudyReportTest {
     Table figures = REPORT.table("figures").orElseThrow();
     assertThat(figures.rows()).hasSameSizeAs(result.asDecided().claims());
     for (int i = 0; i < figures.rows().size(); i++) {
-      LevelClaim without = result.withoutExclusions().claims().get(i);
+      LevelClaim without = result.comparison().claims().get(i);
       Cell cell = figures.rows().get(i).cells().get(figures.columnIndex("without-exclusions"));
       assertThat(FormulaValue.numberIn(cell).orElseThrow())
           .isEqualTo(without.figure().orElseThrow().safestGrams());

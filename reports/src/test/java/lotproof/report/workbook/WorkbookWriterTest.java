@@ -198,7 +198,7 @@ class WorkbookWriterTest {
         int bottom = 0;
         for (XSSFShape frame : sheet.getDrawingPatriarch().getShapes()) {
           var anchor = (XSSFClientAnchor) frame.getAnchor();
-          assertThat((int) anchor.getRow1()).isGreaterThanOrEqualTo(bottom);
+          assertThat(anchor.getRow1()).isGreaterThanOrEqualTo(bottom);
           bottom = anchor.getRow2();
           assertThat((int) anchor.getCol2() - 1).isLessThanOrEqualTo(paper.getLastCell().getCol());
           assertThat(bottom - 1).isLessThanOrEqualTo(paper.getLastCell().getRow());

@@ -150,17 +150,9 @@ final class CaptureImportOptions {
     Function<String, String> value = key -> Objects.requireNonNull(values.get(key));
     SeriesImport.Looked looked =
         SeriesImport.look(file, value.apply("cell"), value.apply("board"), kilograms(), said);
-    AppendOutcome preview =
-        looked
-            .alreadyThere(folder)
-            .orElseGet(
-                () ->
-                    looked.series().isEmpty()
-                        ? new AppendOutcome.Refused(looked.issues())
-                        : new AppendOutcome.Appended(0, 0, looked.issues()));
     return new Taken(
         new Preview(
-            answer(file, preview, looked.sha256(), List.of()),
+            answer(file, looked.outcome(folder), looked.sha256(), List.of()),
             looked.facts(),
             List.of(),
             List.of(),

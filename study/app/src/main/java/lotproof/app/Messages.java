@@ -117,7 +117,7 @@ final class Messages {
           result.study().claim().content(),
           result.study().claim().confidence(),
           withoutCurves(result.asDecided().claims()),
-          withoutCurves(result.withoutExclusions().claims()),
+          result.comparison().claims(),
           analysed.issues(),
           result.cautions(),
           result.notCovered());

@@ -15,6 +15,8 @@ import lotproof.report.OutputSink;
 import lotproof.report.workbook.WorkbookLibrary;
 import lotproof.work.SideBySide;
 import lotproof.report.data.ResultJson;
+import lotproof.report.model.Block;
+import lotproof.report.model.Prose;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -69,15 +71,13 @@ final class ReportCommand implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    check();
     SideBySide.meanwhile(WorkbookLibrary::load);
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
     if (verify != null) {
       return verified(analysed, verify);
     }
     Path target = to == null ? defaultTarget(study) : to;
-    if (Files.exists(target) && !Files.isDirectory(target)) {
-      throw new UnusableException("--to " + target + " is a file; name a folder");
-    }
     OutputSink folder = OutputSink.folder(target);
     List<String> written =
         new Progress(io)
@@ -89,6 +89,22 @@ final class ReportCommand implements Callable<Integer> {
       print(analysed, target, written);
     }
     return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
+  }
+
+  /** What can be wrong with folders is said before anything is computed. */
+  private void check() {
+    if (verify != null && to != null) {
+      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
+    }
+    if (verify != null) {
+      Verification.mustBeReport(verify);
+    }
+    if (to != null && to.toString().isBlank()) {
+      throw new UnusableException("--to names no folder");
+    }
+    if (to != null && Files.exists(to) && !Files.isDirectory(to)) {
+      throw new UnusableException("--to " + to + " is a file; name a folder");
+    }
   }
 
   private int verified(AnalysedStudy analysed, Path folder) {
@@ -122,10 +138,12 @@ final class ReportCommand implements Callable<Integer> {
     analysed.report().table("figures").ifPresent(screen::show);
     screen.show(analysed.report().headline());
     io.out().println();
-    io.out()
-        .println(
-            "Not for trade without type approval, not for medical use or dosing, not for lifting or"
-                + " as a safety interlock; the report says more.");
+    screen.showBlocks(
+        List.of(
+            new Block.Paragraph(
+                Prose.text(
+                    "Not for trade without type approval, not for medical use or dosing, not for"
+                        + " lifting or as a safety interlock; the report says more."))));
     io.out().println();
     io.out().println("The evidence lies in " + target + ":");
     listed(written).forEach(name -> io.out().println("  " + name));

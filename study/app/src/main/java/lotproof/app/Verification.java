@@ -119,11 +119,18 @@ record Verification(ReportOrigin before, ReportOrigin now, List<CheckedFile> fil
         : Standing.ALTERED;
   }
 
-  private static ReportOrigin readOrigin(Path file) {
-    if (!Files.isRegularFile(file)) {
-      throw new UnusableException(
-          file.getParent() + " is not a report: it holds no " + Evidence.ORIGIN_NAME);
+  /** Ends the command where a folder holds no report. */
+  static void mustBeReport(Path folder) {
+    if (!Files.isRegularFile(folder.resolve(Evidence.ORIGIN_NAME))) {
+      String why =
+          Files.isDirectory(folder)
+              ? " is not a report: it holds no " + Evidence.ORIGIN_NAME
+              : Files.exists(folder) ? " is a file; name the report's folder" : " is not there";
+      throw new UnusableException("--verify " + folder + why);
     }
+  }
+
+  private static ReportOrigin readOrigin(Path file) {
     try {
       return new ObjectMapper().readValue(file.toFile(), ReportOrigin.class);
     } catch (JsonProcessingException e) {

@@ -111,7 +111,10 @@ class ReportingTest {
       assertThat(to.resolve(name)).isNotEmptyFile();
     }
     assertThat(to.resolve("charts")).isNotEmptyDirectory();
-    MessageSchema.checked(Files.readString(to.resolve("result.json")), "result.schema.json");
+    JsonNode result =
+        MessageSchema.checked(Files.readString(to.resolve("result.json")), "result.schema.json");
+    assertThat(result.get("withoutExclusions").isNull()).as("nothing is excluded").isTrue();
+    assertThat(result.at("/asDecided/claims/0/curves")).isNotEmpty();
     assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(before);
     assertThat(study.resolve("reports")).doesNotExist();
   }

@@ -151,6 +151,7 @@ class SeriesTest {
   void whatCannotBeKeptIsRefusedAndNothingIsWritten() throws IOException {
     Path file = capture("rest.csv", "time [ms],counts\n", 300);
     assertThat(keepOf(file, "CELL-1", "2500 kg").err()).contains("is no cell of the study");
+    assertThat(keepOf(file, "CELL-1", "2500 kg", "--dry-run").exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(keepOf(file, CELL, "6000 kg").err()).contains("above the capacity of 5000 kg");
     assertThat(keepOf(file, CELL, "2500").err()).contains("needs a unit");
     assertThat(keepOf(file, CELL, "-1 kg").err()).contains("is no load");

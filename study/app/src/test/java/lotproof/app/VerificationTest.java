@@ -72,6 +72,14 @@ class VerificationTest {
     Ran ran = Ran.lotproof("report", study, "--verify", broken);
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.err()).contains("origin.json:1:");
+    Path nowhere = temp.resolve("nowhere");
+    Ran missing = Ran.lotproof("report", study, "--verify", nowhere);
+    assertThat(missing.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(missing.err()).contains("is not there").doesNotContain("analysing");
+    assertThat(Ran.lotproof("report", study, "--verify", report, "--to", nowhere).err())
+        .contains("--verify writes nothing");
+    assertThat(Ran.lotproof("report", study, "--to", "").err()).contains("names no folder");
+    assertThat(nowhere).doesNotExist();
   }
 
   @Test

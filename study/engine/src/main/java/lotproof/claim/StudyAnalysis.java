@@ -145,7 +145,7 @@ public final class StudyAnalysis {
         study,
         runs.recorded(),
         analyses.get(0),
-        analyses.get(analyses.size() - 1),
+        excludes ? Optional.of(Comparison.of(analyses.get(1))) : Optional.empty(),
         excluded,
         decisions,
         findings,

@@ -18,7 +18,8 @@ import lotproof.study.Study;
  * @param study the definition
  * @param runs all runs as recorded, the check standard's included
  * @param asDecided the analysis with the decided exclusions; this one counts
- * @param withoutExclusions the analysis with corrections but without any exclusion
+ * @param withoutExclusions what an analysis with corrections but without any exclusion says; absent
+ *     when nothing was excluded
  * @param excluded runs that were taken out, with the decisions
  * @param decisions all decisions, also withdrawn ones
  * @param findings units and runs that stand out, over all runs as recorded
@@ -34,7 +35,7 @@ public record StudyResult(
     Study study,
     List<LoadRun> runs,
     Analysis asDecided,
-    Analysis withoutExclusions,
+    Optional<Comparison> withoutExclusions,
     List<DecidedRuns.Excluded> excluded,
     List<Decision> decisions,
     List<Finding> findings,
@@ -56,6 +57,11 @@ public record StudyResult(
     issues = List.copyOf(issues);
     cautions = List.copyOf(cautions);
     notCovered = List.copyOf(notCovered);
+  }
+
+  /** What is said without any exclusion, which is what counts when there is none. */
+  public Comparison comparison() {
+    return withoutExclusions.orElseGet(() -> Comparison.of(asDecided));
   }
 
   /** The same with what the study's series say. */

@@ -11,10 +11,11 @@ import lotproof.study.KeptSeries;
 import lotproof.study.Study;
 
 /** Whether the series that are kept beside the readings fit the study. */
-final class SeriesChecks {
+public final class SeriesChecks {
   private SeriesChecks() {}
 
-  static List<DataIssue> check(Study study, List<KeptSeries> series) {
+  /** What is wrong with them; all of it keeps a series out. */
+  public static List<DataIssue> check(Study study, List<KeptSeries> series) {
     Serials serials = new Serials(study);
     Set<String> hashes = new HashSet<>();
     List<DataIssue> issues = new ArrayList<>();

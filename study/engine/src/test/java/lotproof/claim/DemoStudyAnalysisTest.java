@@ -138,9 +138,11 @@ class DemoStudyAnalysisTest {
   @Test
   void bothFiguresAreThereAndTheExclusionsMatter() {
     assertThat(result.excluded()).isNotEmpty();
-    assertThat(result.withoutExclusions().runs()).isGreaterThan(result.asDecided().runs());
+    assertThat(result.comparison().runs()).isGreaterThan(result.asDecided().runs());
+    assertThat(result.withoutExclusions()).contains(result.comparison());
+    assertThat(result.comparison().claims()).allMatch(claim -> claim.curves().isEmpty());
     LevelOutcome.Figure with = result.asDecided().claims().get(2).figure().orElseThrow();
-    LevelOutcome.Figure without = result.withoutExclusions().claims().get(2).figure().orElseThrow();
+    LevelOutcome.Figure without = result.comparison().claims().get(2).figure().orElseThrow();
     assertThat(with.safestGrams()).isLessThan(without.safestGrams());
   }
 
@@ -229,7 +231,7 @@ class DemoStudyAnalysisTest {
                       Screen.of(d).map(Screen::words).orElse(d.serial() + " (" + d.cause() + ")"));
             });
     assertThat(with).contains("Holds only if production tests every board before it ships");
-    assertThat(result.withoutExclusions().claims().get(0).sentence())
+    assertThat(result.comparison().claims().get(0).sentence())
         .doesNotContain("Excluded by decision");
   }
 

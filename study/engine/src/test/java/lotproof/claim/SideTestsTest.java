@@ -205,7 +205,7 @@ class SideTestsTest {
             study(List.of(CORNERS), ClaimSubject.KIT), loadRuns(), corners(), List.of(excluded));
     assertThat(figure(result).sides().get(0).largestGrams()).isCloseTo(1.0, within(1e-9));
     assertThat(result.excluded()).anyMatch(out -> out.run().name().equals("OC-5"));
-    LevelOutcome.Figure all = result.withoutExclusions().claims().get(0).figure().orElseThrow();
+    LevelOutcome.Figure all = result.comparison().claims().get(0).figure().orElseThrow();
     assertThat(all.sides().get(0).largestGrams()).isCloseTo(1.5, within(1e-9));
   }
 

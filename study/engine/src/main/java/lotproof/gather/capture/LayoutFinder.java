@@ -75,7 +75,22 @@ final class LayoutFinder {
   private record HeadLine(int number, boolean timed, String text) {}
 
   /** The usual shape of lines with numbers. */
-  private record Shape(Optional<Character> separator, int columns, String prefix, String suffix) {}
+  private record Shape(Optional<Character> separator, int columns, String prefix, String suffix) {
+    /** Equal for equal shapes; a record's own hash takes long to come up in a fresh program. */
+    List<Object> key() {
+      return List.of(separator, columns, prefix, suffix);
+    }
+  }
+
+  /** A shape, and how many lines have it. */
+  private static final class Counted {
+    private final Shape shape;
+    private int lines;
+
+    Counted(Shape shape) {
+      this.shape = shape;
+    }
+  }
 
   /** Raised where an option must answer. */
   private static final class Unclear extends Exception {
@@ -250,26 +265,29 @@ final class LayoutFinder {
 
   /** The shape that most lines have. */
   private Shape shape() throws Unclear {
-    Map<Shape, Integer> found = new HashMap<>();
-    lines.forEach(line -> shapeOf(line).ifPresent(shape -> found.merge(shape, 1, Integer::sum)));
-    Map.Entry<Shape, Integer> most =
-        found.entrySet().stream()
+    Map<List<Object>, Counted> found = new HashMap<>();
+    for (HeadLine line : lines) {
+      shapeOf(line)
+          .ifPresent(shape -> found.computeIfAbsent(shape.key(), k -> new Counted(shape)).lines++);
+    }
+    Counted most =
+        found.values().stream()
             .min(
-                Comparator.comparingInt((Map.Entry<Shape, Integer> each) -> -each.getValue())
-                    .thenComparing(each -> each.getKey().toString()))
+                Comparator.comparingInt((Counted each) -> -each.lines)
+                    .thenComparing(each -> each.shape.toString()))
             .orElseThrow(
                 () ->
                     new Unclear(
                         lines.isEmpty() ? 0 : lines.get(0).number(),
                         "no line holds a number alone or numbers in columns; this is no capture"));
-    Shape shape = most.getKey();
+    Shape shape = most.shape;
     HeadLine first = lines.stream().filter(l -> fits(l, shape)).findFirst().orElseThrow();
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
-    if (most.getValue() * 2L < after) {
+    if (most.lines * 2L < after) {
       throw new Unclear(
           first.number(),
           "only "
-              + most.getValue()
+              + most.lines
               + " of "
               + after
               + " lines from here on look like samples ("

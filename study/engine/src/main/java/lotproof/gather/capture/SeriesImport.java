@@ -10,6 +10,8 @@ import java.util.Optional;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.SeriesChecks;
+import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.tables.Fact;
@@ -49,14 +51,23 @@ public final class SeriesImport {
       issues = List.copyOf(issues);
     }
 
-    /** Whether the study holds it already, if it can be kept at all. */
-    public Optional<AppendOutcome> alreadyThere(StudyFolder study) {
-      return study.open() instanceof OpenOutcome.Opened opened
-          ? opened.contents().series().stream()
-              .filter(there -> there.sha256().equals(sha256))
-              .findFirst()
-              .map(there -> new AppendOutcome.AlreadyThere(there.file(), 0))
-          : Optional.empty();
+    /** What keeping it would answer at this moment. */
+    public AppendOutcome outcome(StudyFolder study) {
+      OpenOutcome opening = study.open();
+      if (opening instanceof OpenOutcome.Refused no) {
+        return new AppendOutcome.Refused(no.issues());
+      }
+      StudyContents contents = ((OpenOutcome.Opened) opening).contents();
+      Optional<KeptSeries> there =
+          contents.series().stream().filter(each -> each.sha256().equals(sha256)).findFirst();
+      if (there.isPresent()) {
+        return new AppendOutcome.AlreadyThere(there.get().file(), 0);
+      }
+      List<DataIssue> all = new ArrayList<>(issues);
+      series.ifPresent(it -> all.addAll(SeriesChecks.check(contents.study(), List.of(it))));
+      return series.isEmpty() || all.stream().anyMatch(DataIssue::isError)
+          ? new AppendOutcome.Refused(all)
+          : new AppendOutcome.Appended(0, 0, all);
     }
 
     /** Keeps it. */
