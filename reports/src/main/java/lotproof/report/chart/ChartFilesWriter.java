@@ -34,7 +34,6 @@ public final class ChartFilesWriter implements ReportWriter {
 
   private Files files(Chart chart) {
     ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);
-    return new Files(
-        "charts/" + chart.caption().id(), drawing.svgDocument(), drawing.png());
+    return new Files("charts/" + chart.caption().id(), drawing.svgDocument(), drawing.png());
   }
 }

@@ -200,8 +200,7 @@ final class ChartMarkup {
       out.element("c:valAx", () -> axis(ACROSS, "b", plot.across(), UP, "max"));
     } else {
       boolean names = plot.kind() == Kind.DOTS;
-      out.element(
-          names ? "c:catAx" : "c:valAx", () -> axis(ACROSS, "b", plot.across(), UP, "min"));
+      out.element(names ? "c:catAx" : "c:valAx", () -> axis(ACROSS, "b", plot.across(), UP, "min"));
       out.element("c:valAx", () -> axis(UP, "l", plot.up(), ACROSS, "min"));
     }
   }

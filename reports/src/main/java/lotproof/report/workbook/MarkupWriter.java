@@ -22,8 +22,7 @@ final class MarkupWriter {
   }
 
   /** Writes one document. */
-  static void write(OutputStream out, Function<MarkupWriter, Content> content)
-      throws IOException {
+  static void write(OutputStream out, Function<MarkupWriter, Content> content) throws IOException {
     try {
       XMLStreamWriter writer =
           XMLOutputFactory.newDefaultFactory()

@@ -113,8 +113,7 @@ final class NativeChart {
     if (plot.line().isPresent()) {
       series.add(series("on the line", allRows(), 1, 3, Look.LINE, COLORS[2]));
     }
-    return new ChartPlot(
-        Kind.POINTS, axis(plot.expected()), axis(plot.observed()), series, true);
+    return new ChartPlot(Kind.POINTS, axis(plot.expected()), axis(plot.observed()), series, true);
   }
 
   private Optional<ChartPlot> units(Chart.UnitSpread spread) {
@@ -124,8 +123,7 @@ final class NativeChart {
     }
     int[] rows = {0, count - 1};
     Series units =
-        new Series(
-            "units in lot order", names(rows, 1), numbers(rows, 2), Look.MARKERS, COLORS[0]);
+        new Series("units in lot order", names(rows, 1), numbers(rows, 2), Look.MARKERS, COLORS[0]);
     return Optional.of(
         new ChartPlot(
             Kind.DOTS, new Axis("Unit", false), axis(spread.value()), List.of(units), false));
@@ -207,8 +205,7 @@ final class NativeChart {
   /** Numbers of a column, with the cells that hold them. */
   private Numbers numbers(int[] rows, int column) {
     return new Numbers(
-        range(rows, column),
-        cells(rows, column).stream().map(FormulaValue::numberIn).toList());
+        range(rows, column), cells(rows, column).stream().map(FormulaValue::numberIn).toList());
   }
 
   private Names names(int[] rows, int column) {

@@ -79,8 +79,7 @@ final class SheetCharts extends POIXMLDocumentPart {
           for (int i = 0; i < frames.size(); i++) {
             int number = i + 1;
             Framed framed = frames.get(i);
-            out.element(
-                "xdr:twoCellAnchor", () -> frame(out, number, framed), "editAs", "twoCell");
+            out.element("xdr:twoCellAnchor", () -> frame(out, number, framed), "editAs", "twoCell");
           }
         },
         "xmlns:xdr",
@@ -89,8 +88,7 @@ final class SheetCharts extends POIXMLDocumentPart {
         DRAWING);
   }
 
-  private static void frame(MarkupWriter out, int number, Framed framed)
-      throws XMLStreamException {
+  private static void frame(MarkupWriter out, int number, Framed framed) throws XMLStreamException {
     int end = framed.top() + SheetPlan.CHART_ROWS;
     out.element("xdr:from", () -> corner(out, 0, framed.top()));
     out.element("xdr:to", () -> corner(out, SheetPlan.CHART_COLUMNS, end));
@@ -135,13 +133,7 @@ final class SheetCharts extends POIXMLDocumentPart {
         "a:graphicData",
         () ->
             out.empty(
-                "c:chart",
-                "xmlns:c",
-                CHART,
-                "xmlns:r",
-                RELATIONSHIPS,
-                "r:id",
-                framed.relation()),
+                "c:chart", "xmlns:c", CHART, "xmlns:r", RELATIONSHIPS, "r:id", framed.relation()),
         "uri",
         CHART);
   }

@@ -9,9 +9,7 @@ import org.apache.commons.compress.archivers.zip.ZipArchiveEntry;
 import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 import org.jspecify.annotations.Nullable;
 
-/**
- * Packs a workbook without the time of packing, so that the same report gives the same bytes.
- */
+/** Packs a workbook without the time of packing, so that the same report gives the same bytes. */
 final class StableArchive extends ZipArchiveOutputStream {
   /**
    * A time that means none. The very first that the format can say would not do: Java then adds

@@ -46,8 +46,9 @@ public final class Launcher {
 
   /**
    * The quick compiler alone, and early, for what runs a thousand times; it inlines little, except
-   * in the hashes of files; no collection just because many classes were loaded; memory in large pages, and little of it, since the system clears each page
-   * before the first use. The script {@code lotproof} has the same.
+   * in the hashes of files; no collection just because many classes were loaded; memory in large
+   * pages, and little of it, since the system clears each page before the first use. The script
+   * {@code lotproof} has the same.
    */
   static final List<String> SHORT_WORK_OPTIONS =
       List.of(

@@ -69,7 +69,8 @@ class LauncherTest {
     String script =
         Files.readString(Path.of("..", "..", "lotproof"))
             .replace("\\\n", " ")
-            .replace("\"", "").replaceAll(" +", " ");
+            .replace("\"", "")
+            .replaceAll(" +", " ");
     assertThat(script)
         .contains(
             String.join(" ", Launcher.OPTIONS)

@@ -34,6 +34,7 @@ public final class Conformity {
 
   /** On -1..1; made once, since the library makes a rule anew for each panel. */
   private static final GaussIntegrator RULE = new GaussIntegratorFactory().legendre(POINTS);
+
   private static final double REACH = 12;
 
   private Conformity() {}
