@@ -36,6 +36,9 @@ public final class ComponentsFitter {
 
   private static final double LAST_STEP = 1e-6;
 
+  /** Where a fit is compared with another one: variances to 1e-8, figures to more. */
+  private static final double LAST_STEP_BESIDE = 1e-4;
+
   /** Share of the total at which a component that stood at zero starts again. */
   private static final double WARM_FLOOR = 1e-3;
 
@@ -59,7 +62,7 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
-    return climbAll(surface, criterion, starts, false);
+    return climbAll(surface, criterion, starts, false, LAST_STEP);
   }
 
   /**
@@ -77,13 +80,13 @@ public final class ComponentsFitter {
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
     boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
-    return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough);
+    return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough, LAST_STEP);
   }
 
   /**
    * Fits observations from given variances alone, such as those of nearly the same study with one
-   * unit more: much faster than {@link #fit}, and the same estimate unless the likelihood has more
-   * than one top.
+   * unit more: much faster than {@link #fit}, and the same estimate to about 1e-8 of each variance
+   * unless the likelihood has more than one top.
    *
    * @param start variances of the factors in their order, the residual last, 0 or above; those that
    *     are 0 start small, so that they can move
@@ -95,7 +98,8 @@ public final class ComponentsFitter {
       return problem.get();
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
-    return climbAll(surface, criterion, List.of(scaled(data, start)), true);
+    return climbAll(
+        surface, criterion, List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
   }
 
   /**
@@ -110,7 +114,8 @@ public final class ComponentsFitter {
       return problem.get();
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    return climbAll(surface, earlier.criterion(), List.of(scaled(data, start)), true);
+    return climbAll(
+        surface, earlier.criterion(), List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
   }
 
   /**
@@ -131,7 +136,7 @@ public final class ComponentsFitter {
       starts = List.of(alike, starts.get(0));
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    return climbAll(surface, earlier.criterion(), starts, false);
+    return climbAll(surface, earlier.criterion(), starts, false, LAST_STEP);
   }
 
   private static double[] scaled(ReducedRows data, double[] start) {
@@ -153,9 +158,10 @@ public final class ComponentsFitter {
       LikelihoodSurface surface,
       Criterion criterion,
       List<double[]> starts,
-      boolean firstIsEnough) {
+      boolean firstIsEnough,
+      double lastStep) {
     ProjectedAscent ascent =
-        new ProjectedAscent(surface, new boolean[surface.data().components()], LAST_STEP);
+        new ProjectedAscent(surface, new boolean[surface.data().components()], lastStep);
     ProjectedAscent.Summit best = null;
     double[] bestStart = starts.get(0);
     int tried = 0;
