@@ -98,8 +98,7 @@ public final class ComponentsFitter {
       return problem.get();
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
-    return climbAll(
-        surface, criterion, List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
+    return climbAll(surface, criterion, List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
   }
 
   /**
