@@ -72,7 +72,7 @@ public final class Launcher {
 
   public static void main(String[] args) {
     Path jar = jar();
-    if (jar == null || onlyAsksForHelp(args) || !plainlyStarted()) {
+    if (jar == null || !pays(jar, args) || !plainlyStarted()) {
       Main.main(args);
       return;
     }
@@ -87,8 +87,16 @@ public final class Launcher {
     System.exit(exit);
   }
 
-  /** Work so short that starting a second machine would double it. */
-  static boolean onlyAsksForHelp(String... args) {
+  /** Help is so short that only prepared classes make up for starting a second machine. */
+  static boolean pays(Path jar, String... args) {
+    return Files.isRegularFile(archive(jar)) || !onlyAsksForHelp(args);
+  }
+
+  private static Path archive(Path jar) {
+    return jar.resolveSibling("lotproof.jsa");
+  }
+
+  private static boolean onlyAsksForHelp(String... args) {
     return args.length == 0 || Arrays.stream(args).anyMatch(HELP::contains);
   }
 
@@ -114,7 +122,7 @@ public final class Launcher {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(OPTIONS);
-    Path archive = jar.resolveSibling("lotproof.jsa");
+    Path archive = archive(jar);
     if (Files.isRegularFile(archive)) {
       command.add("-XX:SharedArchiveFile=" + archive);
     }

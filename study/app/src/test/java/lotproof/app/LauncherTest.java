@@ -45,10 +45,13 @@ class LauncherTest {
   }
 
   @Test
-  void helpNeedsNoSecondMachine() {
-    assertThat(Launcher.onlyAsksForHelp()).isTrue();
-    assertThat(Launcher.onlyAsksForHelp("plan", "--help")).isTrue();
-    assertThat(Launcher.onlyAsksForHelp("report", folder.toString())).isFalse();
+  void helpNeedsASecondMachineOnlyWithPreparedClasses() throws Exception {
+    Path jar = folder.resolve("lotproof.jar");
+    assertThat(Launcher.pays(jar)).isFalse();
+    assertThat(Launcher.pays(jar, "plan", "--help")).isFalse();
+    assertThat(Launcher.pays(jar, "report", folder.toString())).isTrue();
+    Files.createFile(folder.resolve("lotproof.jsa"));
+    assertThat(Launcher.pays(jar, "plan", "--help")).isTrue();
   }
 
   @Test
