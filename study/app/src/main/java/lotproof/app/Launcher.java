@@ -31,7 +31,7 @@ public final class Launcher {
 
   /**
    * The prepared classes where they were laid out (a fresh place each time costs more than all else
-   * in a start), and no word about an archive that another Java machine cannot use.
+   * in a start), and no word about an archive or large pages that another machine cannot use.
    */
   static final List<String> OPTIONS =
       List.of(
@@ -42,7 +42,8 @@ public final class Launcher {
           "-Xshare:auto",
           "-Xlog:disable",
           "-Xlog:all=error:stderr",
-          "-XX:-UsePerfData");
+          "-XX:-UsePerfData",
+          "-XX:-PrintWarnings");
 
   /**
    * The quick compiler alone, and early, for what runs a thousand times; it inlines little, except
