@@ -3,8 +3,8 @@ package lotproof.app;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.concurrent.ForkJoinTask;
 import java.util.function.Predicate;
+import java.util.function.Supplier;
 import java.util.function.UnaryOperator;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
@@ -18,6 +18,7 @@ import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
+import lotproof.work.SideBySide;
 
 /**
  * A study folder, carried through to its report.
@@ -47,12 +48,11 @@ record AnalysedStudy(
             .during(
                 "analysing " + contents.readings().size() + " readings",
                 () -> {
-                  ForkJoinTask<List<SeriesStability>> series =
-                      ForkJoinTask.adapt(() -> StudySeries.of(StudyFolder.at(path), contents))
-                          .fork();
+                  Supplier<List<SeriesStability>> series =
+                      SideBySide.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
                   return new StudyAnalysis(study)
                       .analyse(contents.readings(), contents.decisions())
-                      .with(series.join());
+                      .with(series.get());
                 });
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());

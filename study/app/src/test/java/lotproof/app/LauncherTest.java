@@ -70,7 +70,7 @@ class LauncherTest {
   @Test
   void scriptStartsShortWorkAsTheLauncherDoes() throws Exception {
     String script =
-        Files.readString(Path.of("..", "..", "lotproof"))
+        Files.readString(Path.of("lotproof"))
             .replace("\\\n", " ")
             .replace("\"", "")
             .replaceAll(" +", " ");

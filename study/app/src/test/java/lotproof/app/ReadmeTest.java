@@ -20,7 +20,7 @@ class ReadmeTest {
   void itsFirstParagraphStatesTheJobAndItsCommandsAreThere() throws IOException {
     String readme = Files.readString(Path.of("..", "..", "README.md"));
     assertThat(readme)
-        .contains("mvn -q -DskipTests package && ./lotproof report demo-data/hive-scale\n")
+        .contains("mvn -q -DskipTests package && study/app/lotproof report demo-data/hive-scale\n")
         .contains("\nmvn verify\n");
     assertThat(readme.lines().skip(2).findFirst().orElseThrow()).startsWith("Lotproof is for");
   }
