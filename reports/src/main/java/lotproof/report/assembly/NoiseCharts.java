@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import lotproof.claim.Numbers;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.CaptureNoise;
@@ -93,24 +94,29 @@ public final class NoiseCharts {
       }
     }
     StabilityCurve.Point best = curve.shortestNearMinimum();
+    boolean longest = best.equals(curve.points().get(curve.points().size() - 1));
     return new Chart.NoiseStability(
         new Caption(
             id,
             question,
             String.format(
                 Locale.ROOT,
-                "Allan deviation over averaging time, with 95 %% intervals: %.3g %s for one sample,"
-                    + " %.3g %s over %.3g %s; averaging longer than that does not pay.",
+                "Allan deviation over averaging time, with %s %% intervals: %.3g %s for one sample,"
+                    + " %.3g %s over %.3g %s; %s.",
+                Numbers.plain(100 * best.interval().confidence()),
                 points.get(0).y(),
                 unit.symbol(),
                 unit.of(best.deviation()),
                 unit.symbol(),
                 best.seconds(),
-                timed ? "s" : "samples")),
+                timed ? "s" : "samples",
+                longest ? "longer was not tried" : "averaging longer than that does not pay")),
         new Axis(timed ? "Averaging time" : "Samples averaged", timed ? "s" : ""),
         new Axis("Allan deviation", unit.symbol()),
         points,
         band,
-        Optional.of(new Mark("averaging longer pays no more", best.seconds())));
+        longest
+            ? Optional.empty()
+            : Optional.of(new Mark("averaging longer pays no more", best.seconds())));
   }
 }

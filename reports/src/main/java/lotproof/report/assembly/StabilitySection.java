@@ -5,6 +5,7 @@ import java.util.List;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.StudySeries;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -97,9 +98,12 @@ final class StabilitySection {
             Column.text("signs", "Signs of trouble"),
             Column.place("source", "File")),
         all.stream().map(this::row).toList(),
-        Prose.text(
+        Prose.of(
             "Grams by the default factor. Average is the shortest whose Allan deviation cannot be"
-                + " told from the smallest one. These captures give no reading and move no figure."));
+                + " told from the smallest one: its {} interval reaches down to it. Each line speaks"
+                + " of its own kit at its own load. These captures give no reading and move no"
+                + " figure.",
+            Quantity.percent(StudySeries.CONFIDENCE, 0)));
   }
 
   private Row row(SeriesStability each) {

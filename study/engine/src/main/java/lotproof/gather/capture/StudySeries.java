@@ -43,7 +43,8 @@ public final class StudySeries {
   private static final Pattern OF_CAPTURE =
       Pattern.compile("(?:.*; )?" + MARK + "([0-9]{1,15}) samples.*", Pattern.DOTALL);
 
-  private static final double CONFIDENCE = 0.95;
+  /** Of the intervals of each curve. */
+  public static final double CONFIDENCE = 0.95;
 
   private StudySeries() {}
 
