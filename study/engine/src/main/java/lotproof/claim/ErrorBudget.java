@@ -12,6 +12,7 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOutcome;
+import lotproof.statistics.components.NearbyFit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Study;
 
@@ -187,7 +188,7 @@ final class ErrorBudget {
         ErrorModel.fit(
             found.evidence().largest().withValues(values),
             found.evidence().plan(),
-            Optional.of(found.model().variances(worst, 0)));
+            Optional.of(NearbyFit.of(found.model().fit(worst, 0))));
     return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
   }
 }

@@ -24,6 +24,7 @@ import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.FutureUnitLimits.Part;
+import lotproof.statistics.components.NearbyFit;
 import lotproof.statistics.components.NotEstimable;
 
 /**
@@ -65,8 +66,8 @@ final class ErrorModel {
 
   /** Where a fit starts. */
   interface Start {
-    /** Variances of the fit of one half at a point. */
-    double[] variances(int point, int half);
+    /** What is near the fit of one half at a point. */
+    NearbyFit of(int point, int half);
   }
 
   /**
@@ -83,7 +84,7 @@ final class ErrorModel {
    *
    * @param halves independent sets of curves whose sum is a kit; one where kits were measured
    * @param shifts known values added at each point
-   * @param start variances near those to be found, such as those of nearly the same runs
+   * @param start fits of nearly the same runs
    */
   static Outcome fit(
       List<ModelPart> halves, double[] shifts, Settings settings, Optional<Start> start) {
@@ -97,8 +98,8 @@ final class ErrorModel {
       List<String> order = half.plan().finestFirst();
       List<ComponentsFit> fits = new ArrayList<>();
       for (int p = 0; p < shifts.length; p++) {
-        Optional<double[]> from =
-            start.isPresent() ? Optional.of(start.get().variances(p, h)) : Optional.empty();
+        Optional<NearbyFit> from =
+            start.isPresent() ? Optional.of(start.get().of(p, h)) : Optional.empty();
         MeasuredValues values = half.labelled().withValues(half.judged().at(p));
         FitOutcome fitted =
             fits.isEmpty() ? fit(values, half.plan(), from) : refit(fits.get(p - 1), values, from);
@@ -126,22 +127,22 @@ final class ErrorModel {
             halves, parts, shifts, curves, all, all.draw(settings.draws(), settings.seed())));
   }
 
-  static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<double[]> from) {
+  static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<NearbyFit> from) {
     return from.isPresent()
-        ? ComponentsFitter.fitFrom(plan.observations(values), Criterion.REML, from.get())
+        ? ComponentsFitter.fitFrom(plan.observations(values), from.get())
         : ComponentsFitter.fit(plan.observations(values), Criterion.REML);
   }
 
   private static FitOutcome refit(
-      ComponentsFit atPointBefore, MeasuredValues values, Optional<double[]> from) {
+      ComponentsFit atPointBefore, MeasuredValues values, Optional<NearbyFit> from) {
     return from.isPresent()
         ? ComponentsFitter.refitFrom(atPointBefore, values.array(), from.get())
         : ComponentsFitter.refitNear(atPointBefore, values.array());
   }
 
-  /** Variances of the fit of one half at a point, for a warm start. */
-  double[] variances(int point, int half) {
-    return parts.get(point).get(half).fit().variances();
+  /** The fit of one half at a point. */
+  ComponentsFit fit(int point, int half) {
+    return parts.get(point).get(half).fit();
   }
 
   /** Whether kits are put together from halves that were measured apart. */

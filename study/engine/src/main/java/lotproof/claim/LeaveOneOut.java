@@ -20,6 +20,7 @@ import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FutureUnitLimits;
+import lotproof.statistics.components.NearbyFit;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.work.SideBySide;
@@ -216,14 +217,15 @@ final class LeaveOneOut {
     return Optional.empty();
   }
 
-  /** Variances with all units and the step that leaving one out takes from there. */
-  private double[] start(Deletion deletion, Unit unit, int point) {
-    double[] variances = found.model().variances(point, 0);
+  /** The fit with all units, and the step that leaving one out takes from there. */
+  private NearbyFit start(Deletion deletion, Unit unit, int point) {
+    ComponentsFit withAll = found.model().fit(point, 0);
+    double[] variances = withAll.variances();
     double[] change = deletion.without(unit.curves()).variances();
     for (int k = 0; k < variances.length; k++) {
       variances[k] += change[k];
     }
-    return variances;
+    return new NearbyFit(withAll, variances);
   }
 
   private double boundOfModel(ErrorModel model) {

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Set;
 
@@ -16,6 +17,10 @@ public final class ComponentsFit implements FitOutcome {
   private final double logLikelihood;
   private final double[] scaledScore;
   private final double[][] scaledInformation;
+
+  /** Observed less average information, which is average less expected. */
+  private final double[][] scaledCorrection;
+
   private final double[] meanVarianceGradient;
   private final double[] fixedEstimates;
   private final double[][] fixedCovariance;
@@ -32,6 +37,7 @@ public final class ComponentsFit implements FitOutcome {
     this.logLikelihood = surface.logLikelihood(summit.theta());
     this.scaledScore = surface.derivatives().score();
     this.scaledInformation = surface.derivatives().expected();
+    this.scaledCorrection = less(surface.derivatives().average(), scaledInformation);
     this.meanVarianceGradient = surface.last().meanVarianceGradient();
     this.fixedEstimates = surface.last().fixedEstimates();
     this.fixedCovariance = surface.last().fixedCovariance();
@@ -46,6 +52,7 @@ public final class ComponentsFit implements FitOutcome {
     this.logLikelihood = surface.logLikelihood(scaledVariances);
     this.scaledScore = new double[scaledVariances.length];
     this.scaledInformation = surface.derivatives().expected();
+    this.scaledCorrection = new double[scaledVariances.length][scaledVariances.length];
     this.meanVarianceGradient = surface.last().meanVarianceGradient();
     this.fixedEstimates = new double[] {scaledMean};
     this.fixedCovariance = surface.last().fixedCovariance();
@@ -212,6 +219,11 @@ public final class ComponentsFit implements FitOutcome {
     return scaledInformation;
   }
 
+  /** What the average information lacks to be the observed one, at the estimate; a copy. */
+  double[][] scaledCorrection() {
+    return Arrays.stream(scaledCorrection).map(double[]::clone).toArray(double[][]::new);
+  }
+
   double scaledLogLikelihood() {
     return logLikelihood;
   }
@@ -221,6 +233,16 @@ public final class ComponentsFit implements FitOutcome {
     LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
     surface.logLikelihood(scaledVariances);
     return surface;
+  }
+
+  private static double[][] less(double[][] matrix, double[][] other) {
+    double[][] result = new double[matrix.length][matrix.length];
+    for (int k = 0; k < matrix.length; k++) {
+      for (int l = 0; l < matrix.length; l++) {
+        result[k][l] = matrix[k][l] - other[k][l];
+      }
+    }
+    return result;
   }
 
   private static double[] times(double[] values, double factor) {

@@ -36,7 +36,7 @@ public final class ComponentsFitter {
 
   private static final double LAST_STEP = 1e-6;
 
-  /** Where a fit is compared with another one: variances to 1e-8, figures to more. */
+  /** Where a fit is compared with another one: variances to 1e-6, figures to more. */
   private static final double LAST_STEP_BESIDE = 1e-4;
 
   /** Share of the total at which a component that stood at zero starts again. */
@@ -62,7 +62,7 @@ public final class ComponentsFitter {
     if (problem.isPresent()) {
       return problem.get();
     }
-    return climbAll(surface, criterion, starts, false, LAST_STEP);
+    return climbAll(surface, new Climb(criterion, starts, unknown(data), false, LAST_STEP));
   }
 
   /**
@@ -80,25 +80,25 @@ public final class ComponentsFitter {
     }
     LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
     boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
-    return climbAll(surface, earlier.criterion(), starts(data), firstIsEnough, LAST_STEP);
+    return climbAll(
+        surface,
+        new Climb(earlier.criterion(), starts(data), unknown(data), firstIsEnough, LAST_STEP));
   }
 
   /**
-   * Fits observations from given variances alone, such as those of nearly the same study with one
-   * unit more: much faster than {@link #fit}, and the same estimate to about 1e-8 of each variance
-   * unless the likelihood has more than one top.
+   * Fits observations by the criterion of a fit of nearly the same ones, from variances near those
+   * to be found alone: much faster than {@link #fit}, and the same estimate to about 1e-6 of each
+   * variance unless the likelihood has more than one top.
    *
-   * @param start variances of the factors in their order, the residual last, 0 or above; those that
-   *     are 0 start small, so that they can move
+   * @param start variances that are 0 start small, so that they can move
    */
-  public static FitOutcome fitFrom(Observations observations, Criterion criterion, double[] start) {
+  public static FitOutcome fitFrom(Observations observations, NearbyFit start) {
     ReducedRows data = ReducedRows.of(observations);
     Optional<NotEstimable> problem = Estimability.before(data);
     if (problem.isPresent()) {
       return problem.get();
     }
-    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
-    return climbAll(surface, criterion, List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
+    return climbFrom(data, start);
   }
 
   /**
@@ -106,15 +106,22 @@ public final class ComponentsFitter {
    *
    * @param values one finite value for each observation
    */
-  public static FitOutcome refitFrom(ComponentsFit earlier, double[] values, double[] start) {
+  public static FitOutcome refitFrom(ComponentsFit earlier, double[] values, NearbyFit start) {
     ReducedRows data = earlier.data().withValues(values);
     Optional<NotEstimable> problem = Estimability.values(data);
     if (problem.isPresent()) {
       return problem.get();
     }
-    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
+    return climbFrom(data, start);
+  }
+
+  private static FitOutcome climbFrom(ReducedRows data, NearbyFit start) {
+    Criterion criterion = start.fit().criterion();
+    double[] scaled = scaled(data, start.variances());
+    SecantCurvature curvature = SecantCurvature.like(start.fit(), scaled);
     return climbAll(
-        surface, earlier.criterion(), List.of(scaled(data, start)), true, LAST_STEP_BESIDE);
+        new LikelihoodSurface(data, criterion),
+        new Climb(criterion, List.of(scaled), curvature, true, LAST_STEP_BESIDE));
   }
 
   /**
@@ -130,12 +137,19 @@ public final class ComponentsFitter {
       return problem.get();
     }
     List<double[]> starts = starts(data);
+    SecantCurvature curvature = unknown(data);
     if (starts.size() == 2) {
       double[] alike = floored(earlier.scaledVariances());
       starts = List.of(alike, starts.get(0));
+      curvature = SecantCurvature.like(earlier, alike);
     }
-    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    return climbAll(surface, earlier.criterion(), starts, false, LAST_STEP);
+    return climbAll(
+        new LikelihoodSurface(data, earlier.criterion()),
+        new Climb(earlier.criterion(), starts, curvature, false, LAST_STEP));
+  }
+
+  private static SecantCurvature unknown(ReducedRows data) {
+    return new SecantCurvature(data.components());
   }
 
   private static double[] scaled(ReducedRows data, double[] start) {
@@ -153,19 +167,30 @@ public final class ComponentsFitter {
     return Arrays.stream(start).map(variance -> Math.max(variance, floor)).toArray();
   }
 
-  private static FitOutcome climbAll(
-      LikelihoodSurface surface,
+  /**
+   * How the top is looked for.
+   *
+   * @param starts at least one
+   * @param curvature what is known of it
+   * @param firstIsEnough whether other starts are for the case that the first leads nowhere
+   * @param lastStep a Newton step shorter than this is the last one
+   */
+  private record Climb(
       Criterion criterion,
       List<double[]> starts,
+      SecantCurvature curvature,
       boolean firstIsEnough,
-      double lastStep) {
+      double lastStep) {}
+
+  private static FitOutcome climbAll(LikelihoodSurface surface, Climb climb) {
     ProjectedAscent ascent =
-        new ProjectedAscent(surface, new boolean[surface.data().components()], lastStep);
+        new ProjectedAscent(
+            surface, new boolean[surface.data().components()], climb.lastStep(), climb.curvature());
     ProjectedAscent.Summit best = null;
-    double[] bestStart = starts.get(0);
+    double[] bestStart = climb.starts().get(0);
     int tried = 0;
-    for (double[] start : starts) {
-      if (firstIsEnough && best != null && best.unboundedness() == 0) {
+    for (double[] start : climb.starts()) {
+      if (climb.firstIsEnough() && best != null && best.unboundedness() == 0) {
         break;
       }
       tried++;
@@ -187,7 +212,8 @@ public final class ComponentsFitter {
           "The units alone reproduce every reading exactly, so the residual spread cannot be told"
               + " from zero; the readings may be rounded too coarsely.");
     }
-    return new ComponentsFit(surface, criterion, best, record(surface, best, bestStart, tried));
+    FitRecord record = record(surface, best, bestStart, tried);
+    return new ComponentsFit(surface, climb.criterion(), best, record);
   }
 
   /** A summit with a bounded likelihood goes before one without, whatever the value there. */

@@ -71,6 +71,18 @@ final class DenseLikelihood extends Likelihood {
     return multiply(projection, v);
   }
 
+  @Override
+  double[][] projectedProducts(double[][] vectors) {
+    double[][] result = new double[vectors.length][vectors.length];
+    for (int k = 0; k < vectors.length; k++) {
+      double[] projected = project(vectors[k]);
+      for (int l = 0; l <= k; l++) {
+        result[k][l] = Dense.dot(projected, vectors[l]);
+      }
+    }
+    return result;
+  }
+
   private double[] multiply(double[] matrix, double[] v) {
     double[] result = new double[n];
     for (int i = 0; i < n; i++) {

@@ -285,6 +285,32 @@ final class EquationsLikelihood extends Likelihood {
     return result;
   }
 
+  /** From half a solution for each vector: P v itself is not needed. */
+  @Override
+  double[][] projectedProducts(double[][] vectors) {
+    double[][] columns = whitenedFixed();
+    double[][] cleared = new double[vectors.length][];
+    double[][] reduced = new double[vectors.length][];
+    double[][] onFixed = new double[vectors.length][columns.length];
+    double[][] result = new double[vectors.length][vectors.length];
+    for (int k = 0; k < vectors.length; k++) {
+      cleared[k] = clearEliminated(vectors[k]);
+      reduced[k] = restSums(cleared[k]);
+      layout.envelope.solveLower(factor, reduced[k]);
+      for (int c = 0; c < columns.length; c++) {
+        onFixed[k][c] = Dense.dot(columns[c], vectors[k]);
+      }
+      double[] fixed = SmallMatrix.times(covariance, onFixed[k]);
+      for (int l = 0; l <= k; l++) {
+        result[k][l] =
+            Dense.dot(vectors[k], cleared[l])
+                - Dense.dot(reduced[k], reduced[l])
+                - Dense.dot(fixed, onFixed[l]);
+      }
+    }
+    return result;
+  }
+
   @Override
   double[][] fixedCovariance() {
     return covariance;

@@ -104,6 +104,9 @@ abstract class Likelihood {
   /** P v. */
   abstract double[] project(double[] v);
 
+  /** v' P w for each pair of some vectors, the half up to the diagonal. */
+  abstract double[][] projectedProducts(double[][] vectors);
+
   /** tr(Q V_k). */
   abstract double[] traces();
 
@@ -141,9 +144,11 @@ abstract class Likelihood {
     for (int k = 0; k < count; k++) {
       moved[k] = times(k, py);
       score[k] = -0.5 * (trace[k] - Dense.dot(py, moved[k]));
-      double[] back = project(moved[k]);
+    }
+    double[][] products = projectedProducts(moved);
+    for (int k = 0; k < count; k++) {
       for (int l = 0; l <= k; l++) {
-        average[k][l] = Dense.dot(back, moved[l]) / 2;
+        average[k][l] = products[k][l] / 2;
         average[l][k] = average[k][l];
       }
     }

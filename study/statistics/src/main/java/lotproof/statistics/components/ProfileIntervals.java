@@ -44,9 +44,13 @@ public final class ProfileIntervals {
   private final double[] targets;
   private final double confidence;
 
+  /** Known at the estimate, and better with each climb. */
+  private final SecantCurvature curvature;
+
   private ProfileIntervals(ComponentsFit fit, double confidence, boolean adjusted) {
     this.surface = fit.surface();
     this.estimate = fit.scaledVariances();
+    this.curvature = SecantCurvature.like(fit, estimate);
     this.top = fit.scaledLogLikelihood();
     double[][] information = fit.scaledInformation();
     this.summit = new Point(0, 0, estimate, information);
@@ -216,7 +220,11 @@ public final class ProfileIntervals {
     double root = Math.sqrt(Math.max(0, fall));
     double slope = -reached.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
     return Optional.of(
-        new Point(root, slope, reached.get().theta(), reached.get().derivatives().average()));
+        new Point(
+            root,
+            slope,
+            reached.get().theta(),
+            curvature.corrected(reached.get().derivatives().average())));
   }
 
   /**
@@ -245,7 +253,7 @@ public final class ProfileIntervals {
   }
 
   private Optional<ProjectedAscent.Summit> climb(double[] start, boolean[] held) {
-    ProjectedAscent ascent = new ProjectedAscent(surface, held, INNER_STEP);
+    ProjectedAscent ascent = new ProjectedAscent(surface, held, INNER_STEP, curvature);
     return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }

@@ -28,6 +28,9 @@ final class ProjectedAscent {
   /** Squared distance to the top in standard errors that a Newton step squares to none. */
   private static final double SMALLEST_DECREMENT = 1e-14;
 
+  /** Squared distance to the top in standard errors below which a failing step is rounding. */
+  private static final double FLAT_DECREMENT = 1e-9;
+
   /** A step with learned curvature that is not shorter than this share of the last has failed. */
   private static final double SLOWEST_APPROACH = 0.5;
 
@@ -36,12 +39,21 @@ final class ProjectedAscent {
 
   private final LikelihoodSurface surface;
   private final boolean[] held;
+  private final SecantCurvature learned;
   private boolean residualNeeded;
 
-  ProjectedAscent(LikelihoodSurface surface, boolean[] held, double lastStep) {
+  /**
+   * A climb that may begin again.
+   *
+   * @param held components that stay where they start
+   * @param learned what is known of the curvature, to which climbs add
+   */
+  ProjectedAscent(
+      LikelihoodSurface surface, boolean[] held, double lastStep, SecantCurvature learned) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;
+    this.learned = learned;
   }
 
   /** Where a climb ended. */
@@ -116,7 +128,7 @@ final class ProjectedAscent {
       return Optional.empty();
     }
     boolean finishing = false;
-    SecantCurvature learned = new SecantCurvature(theta.length);
+    learned.leave();
     boolean learnedFails = false;
     double lengthBefore = Double.NaN;
     for (int iteration = 0; ; iteration++) {
@@ -133,7 +145,7 @@ final class ProjectedAscent {
         return Optional.of(
             new Summit(theta, value, slopes, iteration, false, "iteration limit reached"));
       }
-      Step step = step(theta, slopes, learned, learnedFails);
+      Step step = step(theta, slopes, learnedFails);
       double length = relativeLength(theta, step.direction);
       if (length < 1e-13) {
         return Optional.of(
@@ -141,9 +153,15 @@ final class ProjectedAscent {
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
       Optional<double[]> next = advance(theta, value, step);
+      boolean flat = step.decrement < FLAT_DECREMENT;
+      if (next.isEmpty() && !flat) {
+        // an average information that is singular but for rounding points anywhere
+        surface.logLikelihood(theta);
+        step = scoring(theta, slopes);
+        next = advance(theta, value, step);
+      }
       if (next.isEmpty()) {
         surface.logLikelihood(theta);
-        boolean flat = step.decrement < 1e-9;
         String reason =
             flat
                 ? "no step raises the likelihood beyond rounding"
@@ -223,12 +241,8 @@ final class ProjectedAscent {
     return Optional.empty();
   }
 
-  private Step step(
-      double[] theta,
-      Likelihood.Derivatives slopes,
-      SecantCurvature learned,
-      boolean learnedFails) {
-    double floor = 1e-10 * Arrays.stream(theta).sum();
+  private Step step(double[] theta, Likelihood.Derivatives slopes, boolean learnedFails) {
+    double floor = floor(theta);
     boolean[] free = free(theta, slopes, floor);
     Step average =
         direction(theta, slopes.score(), slopes.average(), free, Curvature.AVERAGE, floor);
@@ -247,10 +261,19 @@ final class ProjectedAscent {
       }
     }
     Step newton = direction(theta, slopes.score(), slopes.observed(), free, Curvature.EXACT, floor);
-    if (newton.decrement > 0) {
-      return newton;
-    }
+    return newton.decrement > 0 ? newton : scoring(theta, slopes);
+  }
+
+  /** The step by the expected information, which leads uphill wherever the model can be fitted. */
+  private Step scoring(double[] theta, Likelihood.Derivatives slopes) {
+    double floor = floor(theta);
+    boolean[] free = free(theta, slopes, floor);
     return direction(theta, slopes.score(), slopes.expected(), free, Curvature.AVERAGE, floor);
+  }
+
+  /** Share of the total below which a component counts as zero. */
+  private static double floor(double[] theta) {
+    return 1e-10 * Arrays.stream(theta).sum();
   }
 
   /** Components that may move: not held, and not at zero while the likelihood falls from there. */
@@ -333,7 +356,7 @@ final class ProjectedAscent {
   }
 
   private double relativeLength(double[] theta, double[] direction) {
-    double floor = 1e-10 * Arrays.stream(theta).sum();
+    double floor = floor(theta);
     double longest = 0;
     for (int k = 0; k < theta.length; k++) {
       double move = Math.max(direction[k], -theta[k]);

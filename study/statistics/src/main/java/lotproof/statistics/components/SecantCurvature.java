@@ -10,7 +10,7 @@ import java.util.Arrays;
  *
  * <p>The correction is kept apart from the average information, which is exact at each point, so
  * that only the difference of the two has to be learned. It does not depend on the units of the
- * variances.
+ * variances. A climb on nearly the same likelihood begins with what is known from the other one.
  *
  * <p>Sources: symmetric rank one update and the condition under which it is left out: Nocedal and
  * Wright (2006), Numerical Optimization, section 6.2; learning a part of the curvature: Dennis, Gay
@@ -24,8 +24,39 @@ final class SecantCurvature {
   private double[] point = new double[0];
   private double[] slope = new double[0];
 
+  /** Nothing is known yet. */
   SecantCurvature(int components) {
-    correction = new double[components][components];
+    this(new double[components][components]);
+  }
+
+  private SecantCurvature(double[][] correction) {
+    this.correction = correction;
+  }
+
+  /**
+   * Begins with the correction at another top, component by component in proportion to the inverse
+   * of the variances, as informations are; exact where the two likelihoods differ by the unit.
+   *
+   * @param theta about where the top will be, in the order of the components of the fit
+   */
+  static SecantCurvature like(ComponentsFit fit, double[] theta) {
+    double[] there = fit.scaledVariances();
+    double[][] correction = fit.scaledCorrection();
+    double[] share = new double[theta.length];
+    for (int k = 0; k < share.length; k++) {
+      share[k] = there[k] > 0 && theta[k] > 0 ? there[k] / theta[k] : 0;
+    }
+    for (int k = 0; k < share.length; k++) {
+      for (int l = 0; l < share.length; l++) {
+        correction[k][l] *= share[k] * share[l];
+      }
+    }
+    return new SecantCurvature(correction);
+  }
+
+  /** Goes on elsewhere on the same likelihood: what was learned stays, the last point does not. */
+  void leave() {
+    point = new double[0];
   }
 
   /**
@@ -45,7 +76,8 @@ final class SecantCurvature {
     return corrected(average);
   }
 
-  private double[][] corrected(double[][] average) {
+  /** The curvature as far as it is known, at a point with this average information. */
+  double[][] corrected(double[][] average) {
     double[][] result = new double[average.length][average.length];
     for (int k = 0; k < average.length; k++) {
       for (int l = 0; l < average.length; l++) {

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.simple.RandomSource;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -73,6 +74,55 @@ class SecantCurvatureTest {
     double[][] seen = seen(exact, exact, first, second);
     for (int k = 0; k < COMPONENTS; k++) {
       assertThat(seen[k]).containsExactly(exact[k], within(1e-9));
+    }
+  }
+
+  @Test
+  void learnsNothingFromWhereItLeftOff() {
+    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(11);
+    double[][] average = positiveDefinite(random);
+    double[][] exact = positiveDefinite(random);
+    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    double[] first = point(random);
+    double[] second = point(random);
+    curvature.at(first, slope(exact, first), average);
+    double[][] seen = curvature.at(second, slope(exact, second), average);
+    curvature.leave();
+    double[] third = point(random);
+    assertThat(curvature.at(third, new double[COMPONENTS], average)).isDeepEqualTo(seen);
+  }
+
+  /** The observed information of a fit is average plus correction, at any scale of the values. */
+  @ParameterizedTest(name = "factor {0}")
+  @ValueSource(doubles = {1, 1e-3, 7})
+  void beginsAtATopWithTheObservedInformationThere(double factor) {
+    Observations study =
+        Studies.rotation(
+            new Studies.Shape(12, 12, 3, 4, false, false),
+            new double[] {1, 0.5, 0.2, 0.3, 0.4},
+            0.1,
+            5);
+    ComponentsFit fit = Studies.fit(study, Criterion.REML);
+    double[] there = fit.scaledVariances();
+    double[] theta = java.util.Arrays.stream(there).map(v -> factor * v).toArray();
+    LikelihoodSurface surface = fit.surface();
+    surface.logLikelihood(there);
+    double[][] average = surface.derivatives().average();
+    double[][] observed = surface.derivatives().observed();
+    double[][] elsewhere = new double[there.length][there.length];
+    for (int k = 0; k < there.length; k++) {
+      for (int l = 0; l < there.length; l++) {
+        elsewhere[k][l] = average[k][l] / (factor * factor);
+      }
+    }
+    double[][] seen = SecantCurvature.like(fit, theta).corrected(elsewhere);
+    for (int k = 0; k < there.length; k++) {
+      for (int l = 0; l < there.length; l++) {
+        assertThat(there[k]).isPositive();
+        double expected = observed[k][l] / (factor * factor);
+        assertThat(seen[k][l])
+            .isCloseTo(expected, within(1e-8 * (Math.abs(expected) + elsewhere[k][k])));
+      }
     }
   }
 
