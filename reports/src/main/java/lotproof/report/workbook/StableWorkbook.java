@@ -6,13 +6,12 @@ import java.io.OutputStream;
 import org.apache.commons.compress.archivers.zip.Zip64Mode;
 import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
+import org.apache.poi.xssf.streaming.SheetDataWriter;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /** A workbook whose rows go to the file as they are made, packed so that it carries no time. */
 final class StableWorkbook extends SXSSFWorkbook {
   private static final int ROWS_IN_MEMORY = 100;
-
-  private final XSSFWorkbook template;
 
   /**
    * A workbook around another.
@@ -21,7 +20,6 @@ final class StableWorkbook extends SXSSFWorkbook {
    */
   StableWorkbook(XSSFWorkbook template) {
     super(template, ROWS_IN_MEMORY);
-    this.template = template;
     // the larger form of the archive's lengths cannot be read back as a stream
     setZip64Mode(Zip64Mode.Never);
   }
@@ -41,9 +39,14 @@ final class StableWorkbook extends SXSSFWorkbook {
   }
 
   @Override
-  public void close() throws IOException {
-    // closing would pack the parts once more, for nobody
-    template.getPackage().revert();
-    super.close();
+  protected SheetDataWriter createSheetDataWriter() throws IOException {
+    return new RowWriter();
+  }
+
+  /** Only the files of rows are given back: closing the template would pack it for nobody. */
+  @Override
+  @SuppressWarnings("deprecation") // the part of closing that is wanted has no other name
+  public void close() {
+    dispose();
   }
 }
