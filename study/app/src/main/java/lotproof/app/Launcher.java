@@ -47,9 +47,10 @@ public final class Launcher {
 
   /**
    * The quick compiler alone, and early, for what runs a thousand times; it inlines little, except
-   * in the hashes of files; no collection just because many classes were loaded; memory in large
-   * pages, and little of it, since the system clears each page before the first use. The script
-   * {@code lotproof} has the same.
+   * in the hashes of files, and leaves out a table of characters that is filled once; no classes
+   * made to replace reflection; no collection just because many classes were loaded; memory in
+   * large pages, and little of it, since the system clears each page before the first use. The
+   * script {@code lotproof} has the same.
    */
   static final List<String> SHORT_WORK_OPTIONS =
       List.of(
@@ -61,6 +62,8 @@ public final class Launcher {
           "-XX:Tier3BackEdgeThreshold=8000",
           "-XX:CompileCommand=quiet",
           "-XX:CompileCommand=inline,sun.security.provider.SHA2::*",
+          "-XX:CompileCommand=exclude,org.apache.xmlbeans.impl.common.XMLChar::<clinit>",
+          "-Dsun.reflect.inflationThreshold=100000",
           "-XX:MetaspaceSize=200m",
           "-XX:+UseTransparentHugePages",
           "-Xms300m",

@@ -60,6 +60,7 @@ public final class Main {
 
   static int run(Surroundings io, String... args) {
     try {
+      WorkAhead.of(args);
       return LotproofCommand.commandLine(io, args).execute(args);
     } catch (Throwable e) {
       // the command line's own handler hears of exceptions only, and of none before it is parsed

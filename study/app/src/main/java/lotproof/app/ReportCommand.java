@@ -15,8 +15,6 @@ import lotproof.report.OutputSink;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
-import lotproof.report.workbook.WorkbookLibrary;
-import lotproof.work.SideBySide;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -72,7 +70,6 @@ final class ReportCommand implements Callable<Integer> {
   @Override
   public Integer call() {
     check();
-    SideBySide.meanwhile(WorkbookLibrary::load);
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
     if (verify != null) {
       return verified(analysed, verify);
