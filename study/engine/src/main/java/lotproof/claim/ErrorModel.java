@@ -25,6 +25,7 @@ import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.FutureUnitLimits.Part;
 import lotproof.statistics.components.NearbyFit;
+import lotproof.statistics.components.NormalDraws;
 import lotproof.statistics.components.NotEstimable;
 
 /**
@@ -38,6 +39,7 @@ final class ErrorModel {
   private final double[] shifts;
   private final List<CurveComponents> byHalf;
   private final CurveComponents curves;
+  private final Settings settings;
   private final FutureCurves draws;
 
   private ErrorModel(
@@ -46,13 +48,14 @@ final class ErrorModel {
       double[] shifts,
       List<CurveComponents> byHalf,
       CurveComponents curves,
-      FutureCurves draws) {
+      Settings settings) {
     this.halves = halves;
     this.parts = parts;
     this.shifts = shifts;
     this.byHalf = List.copyOf(byHalf);
     this.curves = curves;
-    this.draws = draws;
+    this.settings = settings;
+    this.draws = curves.draw(settings.draws(), settings.normals());
   }
 
   /** A model, or the reason why there is none. */
@@ -75,9 +78,14 @@ final class ErrorModel {
    *
    * @param confidence of the inflation that {@link CurveComponents} keeps
    * @param draws simulated kits
-   * @param seed their seed
+   * @param normals what they are drawn with
    */
-  record Settings(double confidence, int draws, long seed) {}
+  record Settings(double confidence, int draws, NormalDraws normals) {
+    /** The same with another number of draws. */
+    Settings withDraws(int other) {
+      return new Settings(confidence, other, normals);
+    }
+  }
 
   /**
    * Fits the model.
@@ -122,9 +130,7 @@ final class ErrorModel {
             ? curves.get(0)
             : CurveComponents.sum(
                 curves, shifts, CurveComponents.inflation(parts, settings.confidence()));
-    return new Outcome.Fitted(
-        new ErrorModel(
-            halves, parts, shifts, curves, all, all.draw(settings.draws(), settings.seed())));
+    return new Outcome.Fitted(new ErrorModel(halves, parts, shifts, curves, all, settings));
   }
 
   static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<NearbyFit> from) {
@@ -138,6 +144,11 @@ final class ErrorModel {
     return from.isPresent()
         ? ComponentsFitter.refitFrom(atPointBefore, values.array(), from.get())
         : ComponentsFitter.refitNear(atPointBefore, values.array());
+  }
+
+  /** How it was made. */
+  Settings settings() {
+    return settings;
   }
 
   /** The fit of one half at a point. */

@@ -18,6 +18,7 @@ import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
+import lotproof.statistics.components.NormalDraws;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -56,7 +57,8 @@ final class FigureCalculator {
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
     this.sides = sides;
-    this.settings = new ErrorModel.Settings(study.claim().confidence(), draws, study.seed());
+    this.settings =
+        new ErrorModel.Settings(study.claim().confidence(), draws, new NormalDraws(study.seed()));
   }
 
   /** A figure with what it was computed from, or the reason why there is none. */

@@ -244,7 +244,7 @@ final class LeaveOneOut {
                     found.evidence().plan(),
                     weights())),
             found.evidence().shifts(),
-            new ErrorModel.Settings(study.claim().confidence(), DRAWS, study.seed()),
+            found.model().settings().withDraws(DRAWS),
             Optional.of((point, half) -> start(deletions.get(point), unit, point)));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return Optional.empty();

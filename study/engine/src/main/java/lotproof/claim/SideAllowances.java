@@ -14,6 +14,7 @@ import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
+import lotproof.statistics.components.NormalDraws;
 import lotproof.study.ClaimSubject;
 import lotproof.study.SideTest;
 import lotproof.study.SideTest.Effect;
@@ -110,7 +111,8 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
     boolean fewLots = part.hasFewLots();
     ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
     double confidence = study.claim().confidence();
-    ErrorModel.Settings settings = new ErrorModel.Settings(confidence, draws, study.seed());
+    ErrorModel.Settings settings =
+        new ErrorModel.Settings(confidence, draws, new NormalDraws(study.seed()));
     if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], settings, Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();

@@ -228,7 +228,7 @@ final class ReadingsFile {
     private Optional<LocalDateTime> time() {
       String text = raw(ReadingColumn.TIME.header());
       try {
-        return text.isEmpty() ? Optional.empty() : Optional.of(LocalDateTime.parse(text));
+        return text.isEmpty() ? Optional.empty() : Optional.of(RecordTime.parse(text));
       } catch (DateTimeParseException e) {
         damaged(
             ReadingColumn.TIME.header(), "\"" + text + "\" is not a time such as 2026-03-04T09:30");

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
+import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.spread.FactorPlan;
@@ -114,11 +115,37 @@ final class JigTests {
             plan.factors(labelled),
             plan.finestFirst(),
             java.util.Set.of(),
-            study.claim().confidence());
+            study.claim().confidence(),
+            near(errors, plan));
     return outcome instanceof CurveComponents curves
         ? new JigTests(study, item, factoryFactor, errors, options, curves)
             .limits(figureGrams, massGrams)
         : new JigTest.CannotProtect(((NotEstimable) outcome).reason());
+  }
+
+  /** The variances behind the figure, where the test reads the very errors that it speaks of. */
+  private static List<double[]> near(TestedErrors errors, FactorPlan plan) {
+    boolean same =
+        errors.sameReading()
+            && errors.points().stream()
+                .allMatch(
+                    point ->
+                        point.contributions().size() == plan.roles().size() + 1
+                            && point.contributions().stream()
+                                .map(Contribution::role)
+                                .limit(plan.roles().size())
+                                .toList()
+                                .equals(plan.roles()));
+    if (!same) {
+      return List.of();
+    }
+    return IntStream.range(0, errors.points().size())
+        .mapToObj(
+            at ->
+                errors.points().get(at).contributions().stream()
+                    .mapToDouble(c -> square(c.standardDeviationGrams() / errors.weight(at)))
+                    .toArray())
+        .toList();
   }
 
   /** The errors at all loads, and behind them the readings of the test where they differ. */

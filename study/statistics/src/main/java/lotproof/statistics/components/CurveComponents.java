@@ -7,10 +7,6 @@ import java.util.Optional;
 import java.util.Set;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
-import org.apache.commons.rng.UniformRandomProvider;
-import org.apache.commons.rng.sampling.distribution.NormalizedGaussianSampler;
-import org.apache.commons.rng.sampling.distribution.ZigguratSampler;
-import org.apache.commons.rng.simple.RandomSource;
 
 /**
  * Components of whole curves: one covariance matrix over the points for each kind of unit, and from
@@ -86,17 +82,41 @@ public final class CurveComponents implements CurveOutcome {
       List<String> finestFirst,
       Set<String> excluded,
       double confidence) {
+    return estimate(curves, factors, finestFirst, excluded, confidence, List.of());
+  }
+
+  /**
+   * The same with the variances of an earlier fit of the same curves, from which all points but the
+   * first start.
+   *
+   * @param near for each point the variances in the order of the factors, the residual last; empty
+   *     where they are not known
+   */
+  public static CurveOutcome estimate(
+      double[][] curves,
+      List<RandomFactor> factors,
+      List<String> finestFirst,
+      Set<String> excluded,
+      double confidence,
+      List<double[]> near) {
     Checks.fraction(confidence, "confidence");
     double[][] points = byPoint(curves);
     List<ComponentsFit> fits = new ArrayList<>();
-    for (double[] values : points) {
+    for (int x = 0; x < points.length; x++) {
+      double[] values = points[x];
       if (constant(values)) {
         continue;
       }
-      FitOutcome outcome =
-          fits.isEmpty()
-              ? ComponentsFitter.fit(new Observations(values, factors), Criterion.REML)
-              : ComponentsFitter.refitNear(fits.get(fits.size() - 1), values);
+      FitOutcome outcome;
+      if (fits.isEmpty()) {
+        outcome = ComponentsFitter.fit(new Observations(values, factors), Criterion.REML);
+      } else {
+        ComponentsFit last = fits.get(fits.size() - 1);
+        outcome =
+            near.isEmpty()
+                ? ComponentsFitter.refitNear(last, values)
+                : ComponentsFitter.refitFrom(last, values, new NearbyFit(last, near.get(x)));
+      }
       if (outcome instanceof NotEstimable reason) {
         return reason;
       }
@@ -442,24 +462,41 @@ public final class CurveComponents implements CurveOutcome {
    * @param seed the same seed gives the same curves
    */
   public FutureCurves draw(int draws, long seed) {
+    return draw(draws, new NormalDraws(seed));
+  }
+
+  /** The same from numbers that other curves are drawn with, too. */
+  public FutureCurves draw(int draws, NormalDraws normals) {
     if (draws < FEWEST_DRAWS) {
       throw new IllegalArgumentException(
           "draws must be " + FEWEST_DRAWS + " or more, was " + draws);
     }
     double[][] roots = roots(combine(new double[] {1, 1}, bothCovariances()));
-    UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
-    NormalizedGaussianSampler normal = ZigguratSampler.NormalizedGaussian.of(random);
+    double[][] byPoint = transposed(roots, means.length);
+    double[] factors = normals.first(draws * roots.length);
     double[] deviations = new double[draws * means.length];
-    for (int start = 0; start < deviations.length; start += means.length) {
-      for (double[] root : roots) {
-        double factor = normal.sample();
-        int at = start;
-        for (double part : root) {
-          deviations[at++] += factor * part;
+    int at = 0;
+    for (int d = 0; d < draws; d++) {
+      int from = d * roots.length;
+      for (double[] parts : byPoint) {
+        double sum = 0;
+        for (int r = 0; r < parts.length; r++) {
+          sum += factors[from + r] * parts[r];
         }
+        deviations[at++] = sum;
       }
     }
     return new FutureCurves(means.clone(), deviations);
+  }
+
+  private static double[][] transposed(double[][] rows, int width) {
+    double[][] result = new double[width][rows.length];
+    for (int r = 0; r < rows.length; r++) {
+      for (int x = 0; x < width; x++) {
+        result[x][r] = rows[r][x];
+      }
+    }
+    return result;
   }
 
   private double[][][] bothCovariances() {

@@ -4,8 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -83,6 +85,35 @@ class CurveComponentsTest {
       assertThat(draws.largest(1.3, sizes, content))
           .isEqualTo(FutureCurves.quantile(draws.largest(1.3, sizes), content));
     }
+  }
+
+  @Test
+  void findsTheSameFromVariancesThatAreKnown() {
+    Observations study = study(12);
+    double[] first = study.values();
+    double[][] curves = multiples(first, 1, 0.4, 2);
+    UniformRandomProvider random = Studies.random(12);
+    for (double[] run : curves) {
+      run[1] += 0.5 * random.nextDouble();
+    }
+    List<double[]> known = new ArrayList<>();
+    for (int x = 0; x < 3; x++) {
+      double[] values = new double[first.length];
+      for (int run = 0; run < values.length; run++) {
+        values[run] = curves[run][x];
+      }
+      known.add(Studies.fit(study.withValues(values), Criterion.REML).variances());
+    }
+    CurveComponents far = estimate(curves, study);
+    CurveComponents near =
+        (CurveComponents)
+            CurveComponents.estimate(curves, study.factors(), ORDER, Set.of(), 0.95, known);
+    for (String name : far.componentNames()) {
+      for (int x = 0; x < 3; x++) {
+        assertThat(near.covariance(name)[x]).containsExactly(far.covariance(name)[x], within(1e-6));
+      }
+    }
+    assertThat(near.inflation()).isCloseTo(far.inflation(), within(1e-6));
   }
 
   @Test
