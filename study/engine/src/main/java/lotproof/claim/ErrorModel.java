@@ -294,9 +294,9 @@ final class ErrorModel {
     return draws.largest(CurveComponents.inflation(parts, confidence), judged().twoSided());
   }
 
-  /** Largest error of each drawn kit as estimated, without widening. */
-  double[] drawnAsEstimated() {
-    return draws.largest(1, judged().twoSided());
+  /** What a share of drawn kits keeps within over all points, as estimated, without widening. */
+  double asEstimatedGrams(double content) {
+    return Math.max(0, draws.largest(1, judged().twoSided(), content));
   }
 
   /** Bound for a future kit over all points together, by simulation. */

@@ -155,8 +155,7 @@ final class FigureBackground {
       }
     }
     double content = study.claim().content();
-    double acceptance =
-        Math.max(0, FutureCurves.quantile(found.model().drawnAsEstimated(), content));
+    double acceptance = found.model().asEstimatedGrams(content);
     double guard = guards() + COVERAGE * repeatability;
     return new GuaranteedLimit.Known(acceptance + guard, acceptance, guard, content);
   }

@@ -14,7 +14,6 @@ import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -97,9 +96,7 @@ final class Remedies {
 
   /** More units or lots: the width that ignorance adds, against the width that is there. */
   private Remedy sample(double target) {
-    double asEstimated =
-        Math.max(
-            0, FutureCurves.quantile(found.model().drawnAsEstimated(), study.claim().content()));
+    double asEstimated = found.model().asEstimatedGrams(study.claim().content());
     if (!(target > asEstimated)) {
       return new Remedy(
           Remedy.Kind.MORE_UNITS,

@@ -39,8 +39,8 @@ public final class ComponentsFitter {
   /** Where a fit is compared with another one: variances to 1e-6, figures to more. */
   private static final double LAST_STEP_BESIDE = 1e-4;
 
-  /** Share of the total at which a component that stood at zero starts again. */
-  private static final double WARM_FLOOR = 1e-3;
+  /** Share of the total at which a residual that stood at zero starts again. */
+  private static final double WARM_RESIDUAL = 1e-3;
 
   private ComponentsFitter() {}
 
@@ -90,7 +90,7 @@ public final class ComponentsFitter {
    * to be found alone: much faster than {@link #fit}, and the same estimate to about 1e-6 of each
    * variance unless the likelihood has more than one top.
    *
-   * @param start variances that are 0 start small, so that they can move
+   * @param start a residual of 0 starts small, since nothing can lift it off zero
    */
   public static FitOutcome fitFrom(Observations observations, NearbyFit start) {
     ReducedRows data = ReducedRows.of(observations);
@@ -117,7 +117,7 @@ public final class ComponentsFitter {
 
   private static FitOutcome climbFrom(ReducedRows data, NearbyFit start) {
     Criterion criterion = start.fit().criterion();
-    double[] scaled = scaled(data, start.variances());
+    double[] scaled = scaled(data, start);
     SecantCurvature curvature = SecantCurvature.like(start.fit(), scaled);
     return climbAll(
         new LikelihoodSurface(data, criterion),
@@ -139,7 +139,7 @@ public final class ComponentsFitter {
     List<double[]> starts = starts(data);
     SecantCurvature curvature = unknown(data);
     if (starts.size() == 2) {
-      double[] alike = floored(earlier.scaledVariances());
+      double[] alike = withResidual(earlier.scaledVariances());
       starts = List.of(alike, starts.get(0));
       curvature = SecantCurvature.like(earlier, alike);
     }
@@ -152,19 +152,25 @@ public final class ComponentsFitter {
     return new SecantCurvature(data.components());
   }
 
-  private static double[] scaled(ReducedRows data, double[] start) {
-    if (start.length != data.components()) {
+  /** The variances of a start in the scale of other values. */
+  private static double[] scaled(ReducedRows data, NearbyFit start) {
+    if (start.variances().length != data.components()) {
       throw new IllegalArgumentException(
-          "start must hold " + data.components() + " variances, had " + start.length);
+          "start must hold " + data.components() + " variances, had " + start.variances().length);
     }
     double unit = data.scale * data.scale;
-    return floored(Arrays.stream(start).map(variance -> variance / unit).toArray());
+    return withResidual(
+        Arrays.stream(start.variances()).map(variance -> variance / unit).toArray());
   }
 
-  /** What stood at zero starts small, so that it can move. */
-  private static double[] floored(double[] start) {
-    double floor = WARM_FLOOR * Arrays.stream(start).sum();
-    return Arrays.stream(start).map(variance -> Math.max(variance, floor)).toArray();
+  /** A climb lifts a component off zero where the data want it, but not the residual. */
+  private static double[] withResidual(double[] start) {
+    double[] result = start.clone();
+    int residual = result.length - 1;
+    if (!(result[residual] > 0)) {
+      result[residual] = WARM_RESIDUAL * Arrays.stream(start).sum();
+    }
+    return result;
   }
 
   /**

@@ -34,7 +34,7 @@ public final class ProfileIntervals {
   private static final double LAST_MISS = 2e-5;
 
   /** The profile is flat in the other components, so a rough summit gives it exactly. */
-  private static final double INNER_STEP = 1e-4;
+  private static final double INNER_STEP = 1e-3;
 
   private final LikelihoodSurface surface;
   private final double[] estimate;

@@ -99,8 +99,11 @@ final class RowProjection {
   double[][] productTraces() {
     double[][] second = new double[data.components()][data.components()];
     int[] blocks = layout.blocks();
+    int most = Arrays.stream(blocks).map(k -> data.levelCount[k]).max().orElse(0);
+    double[] image = new double[n * most];
+    double[] sums = new double[most * most];
     for (int b = 0; b < blocks.length; b++) {
-      blockTraces(blocks, b, second);
+      blockTraces(blocks, b, image, sums, second);
     }
     int row = data.rowFactor;
     int residual = data.factors();
@@ -122,11 +125,17 @@ final class RowProjection {
     return second;
   }
 
-  /** Traces of a block's component with itself, those after it and the rows, from Q Z_l. */
-  private void blockTraces(int[] blocks, int block, double[][] second) {
+  /**
+   * Traces of a block's component with itself, those after it and the rows, from Q Z_l.
+   *
+   * @param image room for Q Z_l
+   * @param sums room for Z_k' Q Z_l
+   */
+  private void blockTraces(
+      int[] blocks, int block, double[] image, double[] sums, double[][] second) {
     int l = blocks[block];
     int levels = data.levelCount[l];
-    double[] image = new double[n * levels];
+    Arrays.fill(image, 0, n * levels, 0);
     for (int p = 0; p < n; p++) {
       addSpread(image, p * levels, data.level[l], q, p * n, n);
       double squares = Dense.dot(image, p * levels, image, p * levels, levels);
@@ -137,11 +146,12 @@ final class RowProjection {
     second[l][data.factors()] = second[data.factors()][l];
     for (int b = block; b < blocks.length; b++) {
       int k = blocks[b];
-      double[] sums = new double[data.levelCount[k] * levels];
+      int size = data.levelCount[k] * levels;
+      Arrays.fill(sums, 0, size, 0);
       for (int p = 0; p < n; p++) {
         Dense.addScaled(sums, data.level[k][p] * levels, 1, image, p * levels, levels);
       }
-      second[k][l] = Dense.dot(sums, sums);
+      second[k][l] = Dense.dot(sums, 0, sums, 0, size);
       second[l][k] = second[k][l];
     }
   }
