@@ -65,13 +65,19 @@ final class Tutorial {
     return performed.append(document.substring(from)).toString();
   }
 
-  private static String output(String command, Path folder)
-      throws IOException, InterruptedException {
+  /** The words of a command as a shell would see them. */
+  static List<String> words(String command) {
     List<String> words = new ArrayList<>();
     Matcher word = WORD.matcher(command);
     while (word.find()) {
       words.add(word.group(1) != null ? word.group(1) : word.group(2));
     }
+    return words;
+  }
+
+  /** What a command prints, run in a folder with nothing typed; it may answer no, but not fail. */
+  static String output(String command, Path folder) throws IOException, InterruptedException {
+    List<String> words = words(command);
     if (!words.remove(0).equals("lotproof")) {
       throw new IllegalArgumentException("not a command of the program: " + command);
     }
@@ -82,9 +88,11 @@ final class Tutorial {
     java.add("lotproof.app.Main");
     java.addAll(words);
     Path printed = folder.resolve("printed.txt");
+    Path typed = Files.write(folder.resolve("typed.txt"), new byte[0]);
     Process process =
         new ProcessBuilder(java)
             .directory(folder.toFile())
+            .redirectInput(typed.toFile())
             .redirectOutput(printed.toFile())
             .redirectError(folder.resolve("complained.txt").toFile())
             .start();
