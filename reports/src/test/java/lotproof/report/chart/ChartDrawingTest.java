@@ -51,9 +51,13 @@ class ChartDrawingTest {
     var image =
         ImageIO.read(new ByteArrayInputStream(ChartDrawing.of(chart, ChartSize.WIDE).png()));
 
-    assertThat(image.getWidth()).isEqualTo(2 * ChartSize.WIDE.width());
+    assertThat(image.getWidth()).isEqualTo(1140).isEqualTo(3 * ChartSize.WIDE.width() / 2);
     int title = ChartTitle.of(chart, ChartSize.WIDE.width()).height();
-    assertThat(image.getHeight()).isEqualTo(2 * (ChartSize.WIDE.height(chart) + title));
+    int height = ChartSize.WIDE.height(chart) + title;
+    assertThat(image.getHeight()).isEqualTo((3 * height + 1) / 2);
+    // paper to the last pixel, also where the height is half a pixel
+    int last = image.getRGB(image.getWidth() - 1, image.getHeight() - 1);
+    assertThat(last & 0xffffff).isEqualTo(0xffffff);
   }
 
   @Test

@@ -290,7 +290,7 @@ final class EnterCommand implements Callable<Integer> {
     AppendOutcome outcome = entry.finish(run);
     if (outcome instanceof AppendOutcome.Refused refused) {
       io.out().flush();
-      Issues.print(refused.issues(), io.err());
+      Issues.print(refused.issues(), io);
       io.err().flush();
       return false;
     }

@@ -12,14 +12,14 @@ final class Failures {
   /** The command line itself is wrong. */
   static int usage(Surroundings io, CommandLine.ParameterException wrong) {
     CommandLine command = wrong.getCommandLine();
-    io.err().println("lotproof: " + oneLine(wrong.getMessage()));
+    io.complain("lotproof: " + oneLine(wrong.getMessage()));
     if (wrong instanceof CommandLine.UnmatchedArgumentException unmatched) {
       List<String> near = unmatched.getSuggestions();
       if (!near.isEmpty()) {
-        io.err().println("Did you mean: " + String.join(" or ", near) + "?");
+        io.complain("Did you mean: " + String.join(" or ", near) + "?");
       }
     }
-    io.err().println("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
+    io.complain("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
     return Exit.UNUSABLE;
   }
 
@@ -27,14 +27,14 @@ final class Failures {
   static int stopped(Surroundings io, Exception failure) {
     if (failure instanceof UnusableException unusable) {
       if (unusable.issues().isEmpty()) {
-        io.err().println("lotproof: " + oneLine(unusable.getMessage()));
+        io.complain("lotproof: " + oneLine(unusable.getMessage()));
       } else {
-        Issues.print(unusable.issues(), io.err());
+        Issues.print(unusable.issues(), io);
       }
       return Exit.UNUSABLE;
     }
     if (failure instanceof UncheckedIOException notRead) {
-      io.err().println("lotproof: " + oneLine(notRead.getMessage()) + because(notRead));
+      io.complain("lotproof: " + oneLine(notRead.getMessage()) + because(notRead));
       return Exit.UNUSABLE;
     }
     return fault(io, failure);
@@ -42,7 +42,7 @@ final class Failures {
 
   /** A fault of the program. */
   static int fault(Surroundings io, Throwable failure) {
-    io.err().println(OutsideText.clean(LastResort.line(failure)));
+    io.complain(OutsideText.clean(LastResort.line(failure)));
     return Exit.FAULT;
   }
 

@@ -24,7 +24,7 @@ public final class Launcher {
   /** Commands whose work is long enough to be worth optimising. */
   static final Set<String> LONG_WORK = Set.of("rehearse", "plan", "noise", "import");
 
-  private static final Set<String> HELP = Set.of("-h", "--help", "-V", "--version");
+  static final Set<String> HELP = Set.of("-h", "--help", "-V", "--version");
 
   /** A record larger than this, in bytes, is long work for any command. */
   static final long LARGE_RECORD = 4_000_000;

@@ -1,6 +1,7 @@
 package lotproof.app;
 
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
@@ -21,7 +22,7 @@ import picocli.CommandLine.ScopeType;
     scope = ScopeType.INHERIT,
     versionProvider = LotproofCommand.Version.class,
     sortOptions = false,
-    usageHelpWidth = 100,
+    usageHelpWidth = LotproofCommand.HELP_WIDTH,
     synopsisSubcommandLabel = "COMMAND",
     header = "From load runs on cells and boards to the figure that can be printed.",
     optionListHeading = "%nOptions:%n",
@@ -42,6 +43,11 @@ import picocli.CommandLine.ScopeType;
       "3:a fault of the program"
     })
 final class LotproofCommand implements Runnable {
+  static final int HELP_WIDTH = 100;
+
+  /** The library refuses less. */
+  private static final int NARROWEST_HELP = 55;
+
   private final Surroundings io;
 
   @Option(
@@ -89,7 +95,16 @@ final class LotproofCommand implements Runnable {
   /** The program for one call: a command that is not named there is known by name only. */
   static CommandLine commandLine(Surroundings io, String... args) {
     Set<String> words = new HashSet<>(Arrays.asList(args));
-    return commandLine(io, entry -> words.contains(entry.name));
+    CommandLine commandLine = commandLine(io, entry -> words.contains(entry.name));
+    if (io.terminal() && !Collections.disjoint(words, Launcher.HELP)) {
+      commandLine.setUsageHelpWidth(helpWidth(ScreenWidth.of(true, System.getenv())));
+    }
+    return commandLine;
+  }
+
+  /** Help keeps to a narrow terminal, as far as its columns can. */
+  static int helpWidth(int columns) {
+    return Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, columns));
   }
 
   private static CommandLine commandLine(Surroundings io, Predicate<Entry> whole) {

@@ -103,7 +103,7 @@ final class ReviewCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(Messages.Review.of(analysed, Exit.DONE)));
     } else {
       new Screen(io.out(), program.palette()).showSections(analysed.only(block -> true, "review"));
-      Issues.printFirst(analysed.issues(), io.err());
+      Issues.printFirst(analysed.issues(), io);
     }
     return Exit.DONE;
   }
@@ -114,7 +114,7 @@ final class ReviewCommand implements Callable<Integer> {
     DecisionOutcome outcome = StudyFolders.existing(study).decide(decision);
     if (outcome instanceof DecisionOutcome.Refused refused) {
       explainSplit(before, decision);
-      io.err().println("Nothing was written; the line numbers are those that the line would have.");
+      io.complain("Nothing was written; the line numbers are those that the line would have.");
       throw new UnusableException(refused.issues());
     }
     Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();
@@ -149,8 +149,7 @@ final class ReviewCommand implements Callable<Integer> {
       print(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
       print(ReviewBlocks.moves(moves));
       io.out().flush();
-      Issues.print(
-          issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io.err());
+      Issues.print(issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io);
     }
     return Exit.DONE;
   }
