@@ -1,6 +1,7 @@
 package lotproof.report.model;
 
 import java.util.ArrayList;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.report.model.Chart.ConfidenceCurve;
@@ -183,7 +184,20 @@ public final class ChartTable {
   private static Table runOrder(RunOrder chart) {
     List<Row> rows = new ArrayList<>();
     addCurves(rows, chart.series());
-    chart.limits().forEach(mark -> rows.add(line(mark)));
+    DoubleSummaryStatistics orders =
+        chart.series().stream()
+            .flatMap(series -> series.points().stream())
+            .mapToDouble(Chart.Point::x)
+            .summaryStatistics();
+    for (Mark mark : chart.limits()) {
+      if (orders.getCount() > 0) {
+        // a line is two points, so that a spreadsheet can draw it
+        rows.add(point(mark.label(), orders.getMin(), mark.value()));
+        rows.add(point(mark.label(), orders.getMax(), mark.value()));
+      } else {
+        rows.add(line(mark));
+      }
+    }
     return table(
         chart,
         List.of(

@@ -58,7 +58,8 @@ final class NativeChart {
       return Optional.of(curves(curves.load(), curves.error()));
     }
     if (chart instanceof Chart.RunOrder order) {
-      return Optional.of(curves(order.order(), order.value()));
+      List<String> limits = order.limits().stream().map(Chart.Mark::label).toList();
+      return Optional.of(curves(order.order(), order.value(), limits));
     }
     if (chart instanceof Chart.ConfidenceCurve confidence) {
       return Optional.of(curves(confidence.figure(), confidence.confidence()));
@@ -82,11 +83,16 @@ final class NativeChart {
   }
 
   private ChartPlot curves(Chart.Axis across, Chart.Axis up) {
+    return curves(across, up, List.of(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER));
+  }
+
+  /** Curves over lines that say how far they may go. */
+  private ChartPlot curves(Chart.Axis across, Chart.Axis up, List<String> limits) {
     int x = 1;
     int y = 2;
     Map<String, int[]> curves = groups(x, y);
     Map<String, int[]> band = new LinkedHashMap<>();
-    for (String edge : List.of(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER)) {
+    for (String edge : limits) {
       Optional.ofNullable(curves.remove(edge)).ifPresent(rows -> band.put(edge, rows));
     }
     boolean told = curves.size() <= MOST_NAMED;

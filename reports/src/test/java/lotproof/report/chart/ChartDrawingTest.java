@@ -81,6 +81,14 @@ class ChartDrawingTest {
             .isEqualTo(levels.levels().get(2).safest().orElseThrow());
       } else if (chart instanceof Chart.RunOrder order) {
         assertThat(number(table, 3, "value")).isEqualTo(order.series().get(0).points().get(3).y());
+        int points = order.series().stream().mapToInt(series -> series.points().size()).sum();
+        assertThat(order.limits()).isNotEmpty();
+        assertThat(table.rows()).hasSize(points + 2 * order.limits().size());
+        Chart.Mark limit = order.limits().get(0);
+        assertThat(number(table, points, "value")).isEqualTo(limit.value());
+        assertThat(number(table, points + 1, "value")).isEqualTo(limit.value());
+        assertThat(number(table, points + 1, "order"))
+            .isGreaterThan(number(table, points, "order"));
       } else if (chart instanceof Chart.QuantilePlot plot) {
         assertThat(number(table, 7, "line"))
             .isEqualTo(
