@@ -104,7 +104,7 @@ final class ClaimCommand implements Callable<Integer> {
       io.out().println();
       analysed.result().cautions().forEach(io.out()::println);
       io.out().flush();
-      Issues.printFirst(analysed.issues(), io);
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return exit;
   }

@@ -290,7 +290,7 @@ final class EnterCommand implements Callable<Integer> {
     AppendOutcome outcome = entry.finish(run);
     if (outcome instanceof AppendOutcome.Refused refused) {
       io.out().flush();
-      Issues.print(refused.issues(), io);
+      Issues.print(refused.issues(), io.err());
       io.err().flush();
       return false;
     }

@@ -12,14 +12,14 @@ final class Failures {
   /** The command line itself is wrong. */
   static int usage(Surroundings io, CommandLine.ParameterException wrong) {
     CommandLine command = wrong.getCommandLine();
-    io.complain("lotproof: " + oneLine(wrong.getMessage()));
+    io.err().println("lotproof: " + oneLine(wrong.getMessage()));
     if (wrong instanceof CommandLine.UnmatchedArgumentException unmatched) {
       List<String> near = unmatched.getSuggestions();
       if (!near.isEmpty()) {
-        io.complain("Did you mean: " + String.join(" or ", near) + "?");
+        io.err().println("Did you mean: " + String.join(" or ", near) + "?");
       }
     }
-    io.complain("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
+    io.err().println("See: " + command.getCommandSpec().qualifiedName(" ") + " --help");
     return Exit.UNUSABLE;
   }
 
@@ -27,14 +27,14 @@ final class Failures {
   static int stopped(Surroundings io, Exception failure) {
     if (failure instanceof UnusableException unusable) {
       if (unusable.issues().isEmpty()) {
-        io.complain("lotproof: " + oneLine(unusable.getMessage()));
+        io.err().println("lotproof: " + oneLine(unusable.getMessage()));
       } else {
-        Issues.print(unusable.issues(), io);
+        Issues.print(unusable.issues(), io.err());
       }
       return Exit.UNUSABLE;
     }
     if (failure instanceof UncheckedIOException notRead) {
-      io.complain("lotproof: " + oneLine(notRead.getMessage()) + because(notRead));
+      io.err().println("lotproof: " + oneLine(notRead.getMessage()) + because(notRead));
       return Exit.UNUSABLE;
     }
     return fault(io, failure);
@@ -42,7 +42,7 @@ final class Failures {
 
   /** A fault of the program. */
   static int fault(Surroundings io, Throwable failure) {
-    io.complain(OutsideText.clean(LastResort.line(failure)));
+    io.err().println(OutsideText.clean(LastResort.line(failure)));
     return Exit.FAULT;
   }
 

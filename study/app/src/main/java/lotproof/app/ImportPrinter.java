@@ -63,7 +63,7 @@ final class ImportPrinter {
                 + counts
                 + recognised);
     io.out().flush();
-    Issues.printFirst(result.issues(), io);
+    Issues.printFirst(result.issues(), io.err());
     io.err().flush();
   }
 

@@ -1,5 +1,6 @@
 package lotproof.app;
 
+import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashMap;
@@ -19,9 +20,9 @@ final class Issues {
 
   private Issues() {}
 
-  static void print(List<DataIssue> issues, Surroundings io) {
+  static void print(List<DataIssue> issues, PrintWriter to) {
     for (List<DataIssue> same : grouped(issues)) {
-      io.complain(line(same));
+      to.println(line(same));
     }
   }
 
@@ -29,18 +30,18 @@ final class Issues {
    * Prints the first of many, errors before warnings; the rest stands in the report and in what
    * {@code --json} prints.
    */
-  static void printFirst(List<DataIssue> issues, Surroundings io) {
+  static void printFirst(List<DataIssue> issues, PrintWriter to) {
     List<List<DataIssue>> shown = grouped(issues);
     if (shown.size() > FIRST) {
       // an error that hides behind warnings would leave a person without the reason
       shown.sort(Comparator.comparing(same -> !same.get(0).isError()));
     }
     for (List<DataIssue> same : shown.subList(0, Math.min(shown.size(), FIRST))) {
-      io.complain(line(same));
+      to.println(line(same));
     }
     if (shown.size() > FIRST) {
       int left = shown.stream().skip(FIRST).mapToInt(List::size).sum();
-      io.complain("... and " + left + " more; --json and the report list them all");
+      to.println("... and " + left + " more; --json and the report list them all");
     }
   }
 

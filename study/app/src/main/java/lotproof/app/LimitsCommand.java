@@ -128,7 +128,7 @@ final class LimitsCommand implements Callable<Integer> {
                       Messages.Origin.of("limits", analysed, exit), limits, analysed.issues())));
     } else {
       new Screen(io.out(), program.palette()).showSections(report);
-      Issues.printFirst(analysed.issues(), io);
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return exit;
   }

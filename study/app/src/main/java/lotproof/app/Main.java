@@ -4,6 +4,7 @@ import java.io.FileDescriptor;
 import java.io.FileOutputStream;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
+import java.io.Writer;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.util.concurrent.ForkJoinPool;
@@ -29,8 +30,8 @@ public final class Main {
   private static int start(String... args) {
     boolean terminal = Ansi.AUTO.enabled();
     Charset charset = terminal ? terminalCharset() : StandardCharsets.UTF_8;
-    PrintWriter out = writer(FileDescriptor.out, charset);
-    PrintWriter err = writer(FileDescriptor.err, charset);
+    PrintWriter out = writer(FileDescriptor.out, charset, terminal);
+    PrintWriter err = writer(FileDescriptor.err, charset, terminal);
     int exit = onAllCores(() -> run(new Surroundings(out, err, terminal), args));
     out.flush();
     err.flush();
@@ -78,8 +79,10 @@ public final class Main {
         : StandardCharsets.UTF_8;
   }
 
-  private static PrintWriter writer(FileDescriptor descriptor, Charset charset) {
-    return new PrintWriter(
-        new OutputStreamWriter(new FileOutputStream(descriptor), charset), false);
+  private static PrintWriter writer(FileDescriptor descriptor, Charset charset, boolean terminal) {
+    Writer plain = new OutputStreamWriter(new FileOutputStream(descriptor), charset);
+    return terminal
+        ? new TerminalWriter(plain, () -> ScreenWidth.of(true, System.getenv()))
+        : new PrintWriter(plain, false);
   }
 }

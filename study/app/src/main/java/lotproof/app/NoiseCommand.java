@@ -152,7 +152,7 @@ final class NoiseCommand implements Callable<Integer> {
       if (!good.isEmpty()) {
         new NoiseScreen(io.out(), program.palette(), shown).show(good, lot);
       }
-      Issues.printFirst(issues, io);
+      Issues.printFirst(issues, io.err());
     }
     write(good, shown);
     return exit;

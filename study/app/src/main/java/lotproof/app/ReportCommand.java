@@ -145,7 +145,7 @@ final class ReportCommand implements Callable<Integer> {
     io.out().println("The evidence lies in " + target + ":");
     listed(written).forEach(name -> io.out().println("  " + name));
     io.out().flush();
-    Issues.printFirst(analysed.issues(), io);
+    Issues.printFirst(analysed.issues(), io.err());
   }
 
   /** Files by name; folders with what they hold. */

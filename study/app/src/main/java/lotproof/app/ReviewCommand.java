@@ -103,7 +103,7 @@ final class ReviewCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(Messages.Review.of(analysed, Exit.DONE)));
     } else {
       new Screen(io.out(), program.palette()).showSections(analysed.only(block -> true, "review"));
-      Issues.printFirst(analysed.issues(), io);
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return Exit.DONE;
   }
@@ -114,7 +114,7 @@ final class ReviewCommand implements Callable<Integer> {
     DecisionOutcome outcome = StudyFolders.existing(study).decide(decision);
     if (outcome instanceof DecisionOutcome.Refused refused) {
       explainSplit(before, decision);
-      io.complain("Nothing was written; the line numbers are those that the line would have.");
+      io.err().println("Nothing was written; the line numbers are those that the line would have.");
       throw new UnusableException(refused.issues());
     }
     Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();
@@ -149,7 +149,8 @@ final class ReviewCommand implements Callable<Integer> {
       print(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
       print(ReviewBlocks.moves(moves));
       io.out().flush();
-      Issues.print(issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io);
+      Issues.print(
+          issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io.err());
     }
     return Exit.DONE;
   }

@@ -204,7 +204,7 @@ final class SpreadCommand implements Callable<Integer> {
                       analysed.issues())));
     } else {
       new Screen(io.out(), program.palette()).showSections(analysed.only(block -> true, "spread"));
-      Issues.printFirst(analysed.issues(), io);
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return Exit.DONE;
   }
@@ -241,8 +241,8 @@ final class SpreadCommand implements Callable<Integer> {
     } else {
       new Screen(io.out(), program.palette())
           .showSections(SpreadReport.of(file.name(), file.sha256(), version, spread));
-      Issues.print(found.warnings(), io);
-      no.ifPresent(reason -> io.complain("no spread: " + reason.reason()));
+      Issues.print(found.warnings(), io.err());
+      no.ifPresent(reason -> io.err().println("no spread: " + reason.reason()));
     }
     return exit;
   }

@@ -66,7 +66,7 @@ final class StatusCommand implements Callable<Integer> {
       print(contents, progress);
       print(findings);
       io.out().flush();
-      Issues.print(contents.warnings(), io);
+      Issues.print(contents.warnings(), io.err());
     }
     return exit;
   }

@@ -197,7 +197,7 @@ final class WatchCommand implements Callable<Integer> {
     } else {
       new Screen(io.out(), program.palette())
           .showBlocks(List.of(WatchBlocks.versions(known.claims())));
-      Issues.printFirst(analysed.issues(), io);
+      Issues.printFirst(analysed.issues(), io.err());
     }
     return Exit.DONE;
   }
@@ -250,7 +250,7 @@ final class WatchCommand implements Callable<Integer> {
                 "The same file was held against the same study before; the history is as it was.");
       }
       io.out().flush();
-      Issues.printFirst(found.warnings(), io);
+      Issues.printFirst(found.warnings(), io.err());
     }
     return exit;
   }
