@@ -12,13 +12,20 @@ import lotproof.report.model.Table.Column;
 final class TextTable {
   private static final int GAP = 2;
   private static final int LEAST_WORDS = 8;
+
+  /** A longer word, such as a hash, may be cut before the columns are put below each other. */
+  private static final int LONGEST_WHOLE = 16;
+
+  /** So few rows are put below each other before a word is cut; more are easier to compare. */
+  private static final int MOST_STACKED = 4;
+
   private static final int MOST_ROWS = 40;
 
   private TextTable() {}
 
   /**
-   * Lines of at most the width, where the columns allow it: columns of words are narrowed and
-   * broken, numbers never.
+   * Lines of at most the width: columns of words are narrowed and broken, numbers never; where that
+   * is not enough, cells stand below each other.
    */
   static List<String> lines(Table table, int width) {
     List<List<String>> cells = new ArrayList<>();
@@ -81,6 +88,8 @@ final class TextTable {
     int[] widths = new int[columns];
     int[] content = new int[columns];
     int[] least = new int[columns];
+    int[] wholeContent = new int[columns];
+    int[] whole = new int[columns];
     for (int c = 0; c < columns; c++) {
       String heading = heading(table.columns().get(c));
       int column = c;
@@ -89,13 +98,25 @@ final class TextTable {
               longestWord(heading),
               cells.stream().mapToInt(row -> TextLayout.length(row.get(column))).max().orElse(0));
       widths[c] = Math.max(TextLayout.length(heading), content[c]);
+      int contentWord =
+          cells.stream().mapToInt(row -> longestWord(row.get(column))).max().orElse(0);
       least[c] = Math.min(content[c], leastWidth(table, column));
+      wholeContent[c] = whole(least[c], content[c], contentWord);
+      whole[c] = whole(wholeContent[c], content[c], longestWord(heading));
     }
     int room = width - GAP * (columns - 1);
-    // a heading is broken before a word of the content is
+    // a heading is broken before a word of the content is, and cut before that is cut
     narrow(widths, content, room);
-    narrow(widths, least, room);
+    narrow(widths, whole, room);
+    if (cells.size() > MOST_STACKED) {
+      narrow(widths, wholeContent, room);
+    }
     return widths;
+  }
+
+  /** At least so wide that a word is not cut, unless it is very long. */
+  private static int whole(int least, int content, int word) {
+    return Math.min(content, Math.max(least, Math.min(word, LONGEST_WHOLE)));
   }
 
   /** Takes from the widest column, as long as there is one above its least width. */

@@ -3,9 +3,17 @@ package lotproof.report.text;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.util.Collections;
+import java.util.List;
+import java.util.stream.Stream;
 import lotproof.report.TestReports;
+import lotproof.report.model.Cell;
 import lotproof.report.model.NumberStyle;
+import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.Table.Row;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -85,6 +93,39 @@ class TextTest {
     assertThat(plain).doesNotContain("\u001b");
     assertThat(color).contains("\u001b[31mnot supported\u001b[0m");
     assertThat(color.replaceAll("\u001b\\[[0-9]*m", "")).isEqualTo(plain);
+  }
+
+  /** Words of a table are cut only where many rows would be hard to compare otherwise. */
+  @ParameterizedTest
+  @ValueSource(ints = {40, 60, 80})
+  void wordsOfAShortTableStayWhole(int width) {
+    List<Column> columns =
+        List.of(
+            Column.text("level", "Calibration level"),
+            Column.text("largest", "Largest characterised confidence"),
+            Column.text("smallest", "Smallest supported guaranteed"),
+            Column.text("between", "Repeatability between sessions"));
+    for (int rows : new int[] {1, 4, 5}) {
+      Table table =
+          new Table(
+              "short",
+              "Short",
+              Table.Role.READ,
+              columns,
+              Collections.nCopies(
+                  rows,
+                  Row.of(
+                      Stream.of("one-point", "Non-linearity", "hysteresis", "C2-0343 × B3")
+                          .map(Cell::text)
+                          .toArray(Cell[]::new))),
+              Prose.none());
+      String text = new TextReport(width, false).of(table);
+      assertThat(text).contains("one-point", "Non-linearity", "hysteresis", "C2-0343");
+      if (rows < 5) {
+        assertThat(text.split("\\s+"))
+            .contains("Calibration", "characterised", "guaranteed", "Repeatability");
+      }
+    }
   }
 
   @Test
