@@ -47,7 +47,7 @@ public final class Launcher {
 
   /**
    * The quick compiler alone, and early, for what runs a thousand times; it inlines little, except
-   * in the hashes of files, and leaves out a table of characters that is filled once; no classes
+   * in the hashes of files, and leaves out a table of characters that is filled once; few classes
    * made to replace reflection; no collection just because many classes were loaded; memory in
    * large pages, and little of it, since the system clears each page before the first use. The
    * script {@code lotproof} has the same.
@@ -63,7 +63,7 @@ public final class Launcher {
           "-XX:CompileCommand=quiet",
           "-XX:CompileCommand=inline,sun.security.provider.SHA2::*",
           "-XX:CompileCommand=exclude,org.apache.xmlbeans.impl.common.XMLChar::<clinit>",
-          "-Dsun.reflect.inflationThreshold=100000",
+          "-Dsun.reflect.inflationThreshold=500",
           "-XX:MetaspaceSize=200m",
           "-XX:+UseTransparentHugePages",
           "-Xms300m",

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.function.Supplier;
 import java.util.stream.DoubleStream;
 import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.FigureDetail.ContentPoint;
@@ -16,6 +17,7 @@ import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
+import lotproof.work.SideBySide;
 
 /**
  * Curves and limits beside a figure, all from the fits and the drawn curves that the figure came
@@ -58,12 +60,15 @@ final class FigureBackground {
 
   FigureDetail detail() {
     ClaimRequest claim = study.claim();
+    Supplier<List<ConfidencePoint>> confidences = SideBySide.begin(() -> confidenceCurve(claim));
+    Supplier<List<ContentPoint>> contents = SideBySide.begin(() -> contentCurve(claim));
+    List<FigureDetail.LeftOut> leftOut = new LeaveOneOut(study, found).mostInfluential();
     return new FigureDetail(
         limitKinds(),
-        confidenceCurve(claim),
-        contentCurve(claim),
+        confidences.get(),
+        contents.get(),
         new ErrorBudget(study, found).lines(),
-        new LeaveOneOut(study, found).mostInfluential());
+        leftOut);
   }
 
   private double guards() {

@@ -9,6 +9,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
@@ -26,6 +27,7 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;
+import lotproof.work.SideBySide;
 
 /**
  * The smallest figure that the study supports at one calibration level.
@@ -175,15 +177,17 @@ final class FigureCalculator {
     double confidence = study.claim().confidence();
     boolean ofKits = evidence.hasTested(study.claim().subject());
     TestedKits kits = evidence.tested(study.claim().subject());
+    double freeGrams = freeGrams(evidence, ofKits);
+    Supplier<OptionalDouble> withinTheseLots =
+        SideBySide.begin(() -> withinTheseLots(evidence, freeGrams));
     List<LevelOutcome.PointLimit> points = model.points(content, confidence);
     int worstPoint = model.worst(content, confidence);
     double curveGrams = model.curveGrams(content, confidence);
     double modelGrams = Math.max(curveGrams, points.get(worstPoint).figureGrams());
-    double freeGrams = freeGrams(evidence, ofKits);
     GuardBands guards = evidence.guards();
     double bound = Math.max(modelGrams, freeGrams) + guards.totalGrams();
     double safest = roundedOutward(bound);
-    OptionalDouble theseLots = withinTheseLots(evidence, freeGrams);
+    OptionalDouble theseLots = withinTheseLots.get();
     FigureExplanation explanation =
         new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
     int disjoint = kits.disjoint().size();

@@ -133,9 +133,13 @@ public final class StudyAnalysis {
     if (excludes) {
       work.add(() -> analysis(runs.all().runs(), runs.sides().corrected(), List.of(), false));
     }
+    // what needs no analysis keeps a core at work while the last piece of one is done
+    Supplier<List<Finding>> findings =
+        SideBySide.begin(
+            () ->
+                new ExtremeUnits(study)
+                    .of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions)));
     List<Analysis> analyses = SideBySide.map(work, Supplier::get);
-    List<Finding> findings =
-        new ExtremeUnits(study).of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions));
     List<DataIssue> issues = new ArrayList<>(runs.all().issues());
     issues.addAll(runs.check().issues());
     issues.addAll(runs.decided().issues());
@@ -148,7 +152,7 @@ public final class StudyAnalysis {
         excludes ? Optional.of(Comparison.of(analyses.get(1))) : Optional.empty(),
         excluded,
         decisions,
-        findings,
+        findings.get(),
         new ExtremeReadings().of(runs.all().runs()),
         FigureMoves.between(
             analyses.get(analyses.size() - 1).claims(),
