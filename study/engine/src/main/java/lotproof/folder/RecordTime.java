@@ -7,7 +7,7 @@ import java.time.format.DateTimeParseException;
 /**
  * Times of a record, as {@link LocalDateTime#parse(CharSequence)} reads them. A record holds
  * thousands, nearly all in the one form in which they are written; those are read digit by digit,
- * in a tenth of the time.
+ * because the library's formatter is slow before it is compiled.
  */
 final class RecordTime {
   private static final String DIGITS = "dddd-dd-ddTdd:dd";

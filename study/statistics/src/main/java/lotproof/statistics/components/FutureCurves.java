@@ -48,6 +48,7 @@ public final class FutureCurves {
    * @param sizes true: the largest size; false: the largest value, too low readings not counted
    */
   public double[] largest(double inflation, boolean sizes) {
+    checkInflation(inflation);
     double[] largest = unordered(inflation, sizes);
     Arrays.sort(largest);
     return largest;
@@ -103,7 +104,6 @@ public final class FutureCurves {
   }
 
   private double[] unordered(double inflation, boolean sizes) {
-    checkInflation(inflation);
     double[] largest = new double[units()];
     for (int d = 0; d < largest.length; d++) {
       largest[d] = largest(d, inflation, sizes);
