@@ -12,10 +12,10 @@ import java.nio.file.StandardCopyOption;
 import java.util.Collections;
 import java.util.Map;
 import java.util.SortedMap;
-import java.util.TreeMap;
+import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.regex.Pattern;
 
-/** Where files of a report go. */
+/** Where files of a report go, also from several threads at once. */
 public interface OutputSink {
   /** Bytes collected before they go to the disk. */
   int BUFFER = 1 << 16;
@@ -68,9 +68,9 @@ public interface OutputSink {
     };
   }
 
-  /** Files in memory. */
+  /** Files in memory; from several threads at once. */
   final class Memory implements OutputSink {
-    private final SortedMap<String, byte[]> files = new TreeMap<>();
+    private final SortedMap<String, byte[]> files = new ConcurrentSkipListMap<>();
 
     @Override
     public void put(String name, Content content) {

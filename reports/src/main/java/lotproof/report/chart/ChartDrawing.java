@@ -9,7 +9,9 @@ import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
+import org.jfree.chart.text.TextUtils;
 import org.jfree.svg.SVGGraphics2D;
+import org.jfree.svg.SVGUnits;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -25,8 +27,16 @@ public final class ChartDrawing {
 
   private static final ThreadLocal<@Nullable BufferedImage> CANVAS = new ThreadLocal<>();
 
+  /** Letters of a usual drawing. */
+  private static final int ROOM = 1 << 16;
+
   private static final double TALL_FROM = 0.75;
   private static final String OPENING = "<svg ";
+
+  static {
+    // turned words stay words instead of outlines: found by a search, in the font of the page
+    TextUtils.setUseDrawRotatedStringWorkaround(false);
+  }
 
   private final Chart chart;
   private final ChartSize size;
@@ -41,7 +51,7 @@ public final class ChartDrawing {
     SVGGraphics2D graphics = svgGraphics(size.height(chart), id());
     ChartRenderingInfo info = new ChartRenderingInfo(null);
     drawing.draw(graphics, area(), null, info);
-    this.vectors = content(graphics);
+    this.vectors = CompactSvg.of(content(graphics), id(), size.width(), size.height(chart));
     this.frame = ChartFrame.of(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
   }
 
@@ -126,7 +136,8 @@ public final class ChartDrawing {
   }
 
   private SVGGraphics2D svgGraphics(int height, String prefix) {
-    SVGGraphics2D graphics = new SVGGraphics2D(size.width(), height);
+    SVGGraphics2D graphics =
+        new SVGGraphics2D(size.width(), height, SVGUnits.PX, new StringBuilder(ROOM));
     graphics.setDefsKeyPrefix(prefix);
     graphics.setGeomDoubleConverter(ChartDrawing::coordinate);
     graphics.setFontFunction(family -> "\"" + family + "\", sans-serif");
@@ -147,6 +158,8 @@ public final class ChartDrawing {
         + "class=\""
         + (size == ChartSize.WIDE ? "wide" : "narrow")
         + (height > size.width() * TALL_FROM ? " tall" : "")
+        + "\" id=\""
+        + id
         + "\" role=\"img\" aria-labelledby=\""
         + id
         + "-title "

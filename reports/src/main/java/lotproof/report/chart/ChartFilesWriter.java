@@ -2,7 +2,6 @@ package lotproof.report.chart;
 
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
-import lotproof.report.model.Chart;
 import lotproof.report.model.Report;
 import lotproof.work.SideBySide;
 
@@ -20,20 +19,17 @@ public final class ChartFilesWriter implements ReportWriter {
     this.drawings = drawings;
   }
 
-  /** What a chart is written as. */
-  @SuppressWarnings("ArrayRecordComponent") // passed on at once, never compared
-  private record Files(String name, String svg, byte[] png) {}
-
+  /** Each chart goes out as it is drawn, so that the pictures of one wait for no other. */
   @Override
   public void write(Report report, OutputSink sink) {
-    for (Files files : SideBySide.map(report.charts(), this::files)) {
-      sink.put(files.name() + ".svg", files.svg());
-      sink.put(files.name() + ".png", files.png());
-    }
-  }
-
-  private Files files(Chart chart) {
-    ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);
-    return new Files("charts/" + chart.caption().id(), drawing.svgDocument(), drawing.png());
+    SideBySide.map(
+        report.charts(),
+        chart -> {
+          ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);
+          String name = "charts/" + chart.caption().id();
+          sink.put(name + ".svg", drawing.svgDocument());
+          sink.put(name + ".png", drawing.png());
+          return name;
+        });
   }
 }

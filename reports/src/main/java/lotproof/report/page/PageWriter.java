@@ -2,7 +2,6 @@ package lotproof.report.page;
 
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
-import gg.jte.output.StringOutput;
 import java.util.Map;
 import java.util.function.Supplier;
 import lotproof.report.OutputSink;
@@ -40,14 +39,14 @@ public final class PageWriter implements ReportWriter {
 
   @Override
   public void write(Report report, OutputSink sink) {
-    sink.put("report.html", page(report));
-  }
-
-  /** The page as text. */
-  public String page(Report report) {
-    StringOutput out = new StringOutput();
-    templates.render(
-        "report.jte", Map.of("report", report, "assets", assets, "drawings", drawings.get()), out);
-    return out.toString();
+    Map<String, Object> known =
+        Map.of("report", report, "assets", assets, "drawings", drawings.get());
+    sink.put(
+        "report.html",
+        out -> {
+          StreamedOutput page = new StreamedOutput(out);
+          templates.render("report.jte", known, page);
+          page.finish();
+        });
   }
 }

@@ -114,8 +114,8 @@ class ChartDrawingTest {
     String svg = ChartDrawing.of(spread, ChartSize.WIDE).inlineSvg();
 
     // a dot for each unit that counts, a cross for the one that does not, and the legend's two
-    assertThat(count(svg, "style=\"fill:rgb(22,50,92)|style='fill:rgb(22,50,92)")).isEqualTo(50);
-    assertThat(count(svg, "style=\"fill:rgb(194,87,26)|style='fill:rgb(194,87,26)")).isEqualTo(2);
+    assertThat(filled(svg, "rgb(22,50,92)")).isEqualTo(50);
+    assertThat(filled(svg, "rgb(194,87,26)")).isEqualTo(2);
   }
 
   @Test
@@ -131,9 +131,13 @@ class ChartDrawingTest {
     }
   }
 
-  private static long count(String text, String alternatives) {
-    return Stream.of(alternatives.split("\\|", -1))
-        .mapToLong(part -> Pattern.compile(Pattern.quote(part)).matcher(text).results().count())
+  /** How many shapes have a fill, by the classes whose style begins with it. */
+  private static long filled(String svg, String colour) {
+    Pattern rule = Pattern.compile("\\.(\\w+)\\{fill:" + Pattern.quote(colour));
+    return rule.matcher(svg)
+        .results()
+        .mapToLong(
+            m -> Pattern.compile("class='" + m.group(1) + "'").matcher(svg).results().count())
         .sum();
   }
 

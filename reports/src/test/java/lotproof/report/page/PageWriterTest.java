@@ -11,6 +11,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import javax.xml.parsers.DocumentBuilderFactory;
+import lotproof.report.OutputSink;
 import lotproof.report.TestReports;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
@@ -159,7 +160,7 @@ class PageWriterTest {
 
   @Test
   void saysWhichRowsOfALongTableAreElsewhere() {
-    String page = WRITER.page(TestReports.hostile());
+    String page = text(TestReports.hostile());
 
     assertThat(page).contains("The first 3000 rows of 3500; all are in tables/long.csv");
   }
@@ -190,8 +191,18 @@ class PageWriterTest {
 
   private static final Map<Report, String> WRITTEN = new ConcurrentHashMap<>();
 
+  private static String text(Report report) {
+    return WRITTEN.computeIfAbsent(
+        report,
+        any -> {
+          OutputSink.Memory files = new OutputSink.Memory();
+          WRITER.write(any, files);
+          return files.text("report.html");
+        });
+  }
+
   private static Document parsed(Report report) throws Exception {
-    String page = WRITTEN.computeIfAbsent(report, WRITER::page);
+    String page = text(report);
     return DocumentBuilderFactory.newInstance()
         .newDocumentBuilder()
         .parse(new InputSource(new StringReader(page)));
