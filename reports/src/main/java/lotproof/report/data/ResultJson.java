@@ -18,6 +18,7 @@ import java.lang.reflect.Method;
 import java.lang.reflect.RecordComponent;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -41,6 +42,7 @@ import org.jspecify.annotations.Nullable;
  *   <li>a constant of an enum is its {@code key()} or {@code word()} where it has one, else its
  *       name in lower case with hyphens;
  *   <li>a map is an object with its keys sorted, a set is sorted;
+ *   <li>what holds single values only stands on one line;
  *   <li>numbers have full precision; an infinite bound is {@code "Infinity"} or {@code
  *       "-Infinity"}; a number that is none is refused, for a result has no such thing.
  * </ul>
@@ -49,27 +51,53 @@ public final class ResultJson {
   private static final JsonMapper MAPPER =
       JsonMapper.builder().enable(JsonWriteFeature.WRITE_NAN_AS_STRINGS).build();
 
-  private ResultJson() {}
+  private final JsonGenerator json;
+  private final Layout layout;
+
+  private ResultJson(JsonGenerator json, Layout layout) {
+    this.json = json;
+    this.layout = layout;
+  }
+
+  /** Where lines are broken. */
+  private static final class Layout extends DefaultIndenter {
+    private static final long serialVersionUID = 1;
+
+    private boolean oneLine;
+
+    Layout() {
+      super("  ", "\n");
+    }
+
+    @Override
+    public void writeIndentation(JsonGenerator json, int level) throws IOException {
+      if (oneLine) {
+        json.writeRaw(' ');
+      } else {
+        super.writeIndentation(json, level);
+      }
+    }
+  }
 
   /** The result as JSON, indented, with a line break at the end. */
   public static String of(Object result) {
-    return indented(json -> write(json, result, Path.root(result)));
+    return indented(to -> to.write(result, Path.root(result)));
   }
 
   /** A tree as JSON, laid out in the same way. */
   static String indented(JsonNode tree) {
-    return indented(json -> json.writeTree(tree));
+    return indented(to -> to.json.writeTree(tree));
   }
 
   /** Something that writes JSON. */
   private interface Content {
-    void writeTo(JsonGenerator json) throws IOException;
+    void writeTo(ResultJson to) throws IOException;
   }
 
   /** Writes the result as {@link #of} gives it, in UTF-8; the stream stays open. */
   public static void write(Object result, OutputStream out) throws IOException {
     Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-    indent(json -> write(json, result, Path.root(result)), text);
+    indent(to -> to.write(result, Path.root(result)), text);
     text.flush();
   }
 
@@ -84,13 +112,13 @@ public final class ResultJson {
   }
 
   private static void indent(Content content, Writer text) throws IOException {
-    DefaultIndenter lines = new DefaultIndenter("  ", "\n");
+    Layout layout = new Layout();
     DefaultPrettyPrinter printer =
-        new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines);
+        new DefaultPrettyPrinter().withObjectIndenter(layout).withArrayIndenter(layout);
     try (JsonGenerator json = MAPPER.createGenerator(text)) {
       json.disable(JsonGenerator.Feature.AUTO_CLOSE_TARGET);
       json.setPrettyPrinter(printer);
-      content.writeTo(json);
+      content.writeTo(new ResultJson(json, layout));
     }
     text.append('\n');
   }
@@ -118,37 +146,63 @@ public final class ResultJson {
     }
   }
 
-  private static void write(JsonGenerator json, @Nullable Object value, Path path)
-      throws IOException {
+  private void write(@Nullable Object value, Path path) throws IOException {
     if (value == null) {
       json.writeNull();
     } else if (value instanceof Record aRecord) {
-      writeRecord(json, aRecord, path);
+      writeRecord(aRecord, path);
     } else if (value instanceof Map<?, ?> map) {
-      writeMap(json, map, path);
+      writeMap(map, path);
     } else if (value instanceof Set<?> set) {
-      writeList(json, sorted(set), path);
-    } else if (value instanceof Iterable<?> list) {
-      writeList(json, list, path);
+      writeList(sorted(set), path);
+    } else if (value instanceof Collection<?> list) {
+      writeList(list, path);
     } else if (value.getClass().isArray()) {
-      List<@Nullable Object> items = new ArrayList<>();
-      for (int i = 0; i < Array.getLength(value); i++) {
-        items.add(Array.get(value, i));
-      }
-      writeList(json, items, path);
+      writeList(items(value), path);
     } else if (isOptional(value)) {
-      write(json, content(value), path);
+      write(content(value), path);
     } else {
-      writeLeaf(json, value, path);
+      writeLeaf(value, path);
     }
   }
 
-  private static void writeLeaf(JsonGenerator json, Object value, Path path) throws IOException {
+  private static List<@Nullable Object> items(Object array) {
+    List<@Nullable Object> items = new ArrayList<>();
+    for (int i = 0; i < Array.getLength(array); i++) {
+      items.add(Array.get(array, i));
+    }
+    return items;
+  }
+
+  /** Whether a value holds no others. */
+  private static boolean isSingle(@Nullable Object value) {
+    if (value == null) {
+      return true;
+    }
+    if (isOptional(value)) {
+      return isSingle(content(value));
+    }
+    return !(value instanceof Record
+        || value instanceof Map
+        || value instanceof Collection
+        || value.getClass().isArray());
+  }
+
+  private static boolean areSingle(Collection<?> values) {
+    for (Object value : values) {
+      if (!isSingle(value)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private void writeLeaf(Object value, Path path) throws IOException {
     if (value instanceof Double number) {
       if (Double.isNaN(number)) {
         throw new IllegalArgumentException("not a number at " + path.words());
       }
-      writeNumber(json, number);
+      writeNumber(number);
     } else if (value instanceof Integer || value instanceof Long) {
       json.writeNumber(((Number) value).longValue());
     } else if (value instanceof Boolean truth) {
@@ -160,7 +214,7 @@ public final class ResultJson {
     }
   }
 
-  private static void writeNumber(JsonGenerator json, double number) throws IOException {
+  private void writeNumber(double number) throws IOException {
     if (number == Math.rint(number) && Math.abs(number) < 1e15) {
       json.writeNumber((long) number);
     } else {
@@ -191,38 +245,48 @@ public final class ResultJson {
         }
       };
 
-  private static void writeRecord(JsonGenerator json, Record value, Path path) throws IOException {
+  private void writeRecord(Record value, Path path) throws IOException {
     Shape shape = SHAPES.get(value.getClass());
+    List<@Nullable Object> values = new ArrayList<>(shape.members.size());
+    for (Member member : shape.members) {
+      values.add(call(member.accessor, value));
+    }
     json.writeStartObject();
+    layout.oneLine = areSingle(values);
     if (shape.kind.isPresent()) {
       json.writeStringField("kind", shape.kind.get());
     }
-    for (Member member : shape.members) {
-      json.writeFieldName(member.name);
-      write(json, call(member.accessor, value), path.to(member.name));
+    for (int i = 0; i < values.size(); i++) {
+      String name = shape.members.get(i).name;
+      json.writeFieldName(name);
+      write(values.get(i), path.to(name));
     }
     json.writeEndObject();
+    layout.oneLine = false;
   }
 
-  private static void writeMap(JsonGenerator json, Map<?, ?> map, Path path) throws IOException {
+  private void writeMap(Map<?, ?> map, Path path) throws IOException {
     Map<String, @Nullable Object> sorted = new TreeMap<>();
     map.forEach((key, item) -> sorted.put(keyOf(key), item));
     json.writeStartObject();
+    layout.oneLine = areSingle(sorted.values());
     for (Map.Entry<String, @Nullable Object> entry : sorted.entrySet()) {
       json.writeFieldName(entry.getKey());
-      write(json, entry.getValue(), path.to(entry.getKey()));
+      write(entry.getValue(), path.to(entry.getKey()));
     }
     json.writeEndObject();
+    layout.oneLine = false;
   }
 
-  private static void writeList(JsonGenerator json, Iterable<?> list, Path path)
-      throws IOException {
+  private void writeList(Collection<?> list, Path path) throws IOException {
     json.writeStartArray();
+    layout.oneLine = areSingle(list);
     int index = 0;
     for (Object item : list) {
-      write(json, item, path.at(index++));
+      write(item, path.at(index++));
     }
     json.writeEndArray();
+    layout.oneLine = false;
   }
 
   private static List<Object> sorted(Set<?> set) {

@@ -83,34 +83,14 @@ class DataTest {
             """
             {
               "outcomes" : [
-                {
-                  "kind" : "estimated",
-                  "value" : 0.1,
-                  "lower" : null,
-                  "upper" : "Infinity"
-                },
-                {
-                  "kind" : "not-estimable",
-                  "reason" : "too \\"few\\" </script>"
-                }
+                { "kind" : "estimated", "value" : 0.1, "lower" : null, "upper" : "Infinity" },
+                { "kind" : "not-estimable", "reason" : "too \\"few\\" </script>" }
               ],
-              "byAnswer" : {
-                "not supported" : 2,
-                "supported" : 1
-              },
+              "byAnswer" : { "not supported" : 2, "supported" : 1 },
               "note" : null,
-              "set" : [
-                "a",
-                "b",
-                "c"
-              ],
-              "values" : [
-                1,
-                1.0E-9
-              ],
-              "array" : [
-                2.5
-              ]
+              "set" : [ "a", "b", "c" ],
+              "values" : [ 1, 1.0E-9 ],
+              "array" : [ 2.5 ]
             }
             """);
   }
