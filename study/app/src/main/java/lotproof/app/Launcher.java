@@ -69,6 +69,20 @@ public final class Launcher {
           "-Xms300m",
           "-Xmn150m");
 
+  /**
+   * One thread that compiles, where two would wake each other and take the cores from the work for
+   * each of thousands of methods. What waits to be compiled is then shared by no second thread, so
+   * that it holds new methods back half as much.
+   */
+  static final List<String> FEW_CORES_OPTIONS =
+      List.of(
+          "-XX:CICompilerCount=1",
+          "-XX:-UseDynamicNumberOfCompilerThreads",
+          "-XX:Tier3LoadFeedback=10");
+
+  /** Up to so many cores they are few. */
+  private static final int FEW_CORES = 2;
+
   /** Memory in bytes that the report of half a million readings keeps within. */
   private static final long LARGE_STUDY_MEMORY = 2_000_000_000;
 
@@ -123,6 +137,10 @@ public final class Launcher {
   }
 
   static List<String> command(Path jar, String... args) {
+    return command(Runtime.getRuntime().availableProcessors(), jar, args);
+  }
+
+  static List<String> command(int cores, Path jar, String... args) {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(OPTIONS);
@@ -135,6 +153,9 @@ public final class Launcher {
       command.add("-Xmx" + LARGE_STUDY_MEMORY);
     } else if (!longWork) {
       command.addAll(SHORT_WORK_OPTIONS);
+      if (cores <= FEW_CORES) {
+        command.addAll(FEW_CORES_OPTIONS);
+      }
     }
     command.add("-cp");
     command.add(jar.toString());

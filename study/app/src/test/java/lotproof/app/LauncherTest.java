@@ -26,6 +26,16 @@ class LauncherTest {
   }
 
   @Test
+  void oneThreadCompilesWhereCoresAreFew() {
+    Path jar = folder.resolve("lotproof.jar");
+    assertThat(Launcher.command(2, jar, "report", "x")).containsAll(Launcher.FEW_CORES_OPTIONS);
+    assertThat(Launcher.command(4, jar, "report", "x"))
+        .doesNotContainAnyElementsOf(Launcher.FEW_CORES_OPTIONS);
+    assertThat(Launcher.command(2, jar, "rehearse", "x"))
+        .doesNotContainAnyElementsOf(Launcher.FEW_CORES_OPTIONS);
+  }
+
+  @Test
   void longWorkIs() {
     assertThat(command("rehearse", folder.toString())).doesNotContain(QUICK);
     assertThat(command("noise", "capture.csv")).doesNotContain(QUICK);
@@ -79,6 +89,8 @@ class LauncherTest {
             String.join(" ", Launcher.OPTIONS)
                 + " "
                 + String.join(" ", Launcher.SHORT_WORK_OPTIONS))
+        .contains("few='" + String.join(" ", Launcher.FEW_CORES_OPTIONS) + "'")
+        .contains("-Xmn150m $few -XX:SharedArchiveFile")
         .contains(String.join(" | ", new TreeSet<>(Launcher.LONG_WORK)) + ")")
         .contains("-size +" + Launcher.LARGE_RECORD + "c");
   }
