@@ -94,7 +94,7 @@ public final class NoiseCharts {
       }
     }
     StabilityCurve.Point best = curve.shortestNearMinimum();
-    boolean longest = best.equals(curve.points().get(curve.points().size() - 1));
+    boolean longest = best.factor() == curve.points().get(curve.points().size() - 1).factor();
     return new Chart.NoiseStability(
         new Caption(
             id,

@@ -47,21 +47,15 @@ final class Issues {
 
   /** Issues that differ in their line alone, in the order of the first of each. */
   private static List<List<DataIssue>> grouped(List<DataIssue> issues) {
-    Map<DataIssue, List<DataIssue>> groups = new LinkedHashMap<>();
+    Map<List<Object>, List<DataIssue>> groups = new LinkedHashMap<>();
     for (DataIssue issue : issues) {
       String trouble =
           issue.unit().isEmpty() && issue.code() == DataIssue.Code.NOT_A_NUMBER
               ? QUOTED.matcher(issue.message()).replaceFirst("")
               : issue.message();
-      DataIssue anyLine =
-          new DataIssue(
-              issue.severity(),
-              issue.code(),
-              issue.file(),
-              0,
-              issue.column(),
-              issue.unit(),
-              trouble);
+      List<Object> anyLine =
+          List.of(
+              issue.severity(), issue.code(), issue.file(), issue.column(), issue.unit(), trouble);
       groups.computeIfAbsent(anyLine, key -> new ArrayList<>()).add(issue);
     }
     return new ArrayList<>(groups.values());

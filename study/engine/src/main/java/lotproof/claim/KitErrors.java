@@ -92,33 +92,32 @@ public record KitErrors(
     return Optional.of(new KitErrors(point.loadKilograms(), point.direction(), kits, rest));
   }
 
-  private record Pair(String cell, String board) {}
+  private record Mean(String cell, String board, double grams) {}
 
-  private static Map<Pair, Double> means(List<ErrorCurve> curves, double[] values) {
-    Map<Pair, List<Double>> grouped = new LinkedHashMap<>();
+  /** The mean of the runs of each pair, in the order of their first runs. */
+  private static List<Mean> means(List<ErrorCurve> curves, double[] values) {
+    Map<String, List<Integer>> runsOf = new LinkedHashMap<>();
     for (int i = 0; i < curves.size(); i++) {
-      grouped
-          .computeIfAbsent(
-              new Pair(curves.get(i).cell(), curves.get(i).board()), p -> new ArrayList<>())
-          .add(values[i]);
+      runsOf.computeIfAbsent(curves.get(i).pair(), pair -> new ArrayList<>()).add(i);
     }
-    Map<Pair, Double> means = new LinkedHashMap<>();
-    grouped.forEach(
-        (pair, all) -> means.put(pair, all.stream().mapToDouble(v -> v).average().orElseThrow()));
+    List<Mean> means = new ArrayList<>();
+    for (List<Integer> runs : runsOf.values()) {
+      ErrorCurve first = curves.get(runs.get(0));
+      double mean = runs.stream().mapToDouble(i -> values[i]).average().orElseThrow();
+      means.add(new Mean(first.cell(), first.board(), mean));
+    }
     return means;
   }
 
   private static List<Kit> kits(List<ErrorCurve> curves, List<Double> errors) {
-    List<Map.Entry<Pair, Double>> ordered =
-        means(curves, errors.stream().mapToDouble(v -> v).toArray()).entrySet().stream()
-            .sorted(Comparator.comparingDouble(Map.Entry::getValue))
-            .toList();
+    List<Mean> ordered = means(curves, errors.stream().mapToDouble(v -> v).toArray());
+    ordered.sort(Comparator.comparingDouble(Mean::grams));
     int n = ordered.size();
     List<Kit> kits = new ArrayList<>();
     for (int i = 0; i < n; i++) {
-      Pair pair = ordered.get(i).getKey();
+      Mean mean = ordered.get(i);
       double quantile = DistributionQuantiles.normal((i + 1 - 0.375) / (n + 0.25));
-      kits.add(new Kit(pair.cell(), pair.board(), ordered.get(i).getValue(), quantile));
+      kits.add(new Kit(mean.cell(), mean.board(), mean.grams(), quantile));
     }
     return kits;
   }
@@ -141,8 +140,9 @@ public record KitErrors(
     if (ComponentsFitter.fit(plan.observations(values), Criterion.REML)
         instanceof ComponentsFit fit) {
       List<Rest> rest = new ArrayList<>();
-      means(curves, UnitEffects.residuals(fit).values())
-          .forEach((pair, grams) -> rest.add(new Rest(pair.cell(), pair.board(), grams)));
+      for (Mean mean : means(curves, UnitEffects.residuals(fit).values())) {
+        rest.add(new Rest(mean.cell(), mean.board(), mean.grams()));
+      }
       return rest;
     }
     return List.of();

@@ -88,12 +88,13 @@ final class LevelClaims {
         study.claim().form(),
         level.computed().outcome(),
         level.detail(),
-        verdict(levels, level),
+        verdict(levels, index),
         sentence.of(level.request(), level.computed().outcome()),
         level.curves());
   }
 
-  private Optional<LevelClaim.Verdict> verdict(List<Level> levels, Level level) {
+  private Optional<LevelClaim.Verdict> verdict(List<Level> levels, int index) {
+    Level level = levels.get(index);
     if (level.request().wantedGrams().isEmpty()) {
       return Optional.empty();
     }
@@ -116,19 +117,21 @@ final class LevelClaims {
             margin >= 0,
             OptionalDouble.of(margin),
             confidence,
-            margin >= 0 ? List.of() : remedies(levels, level, wanted)));
+            margin >= 0 ? List.of() : remedies(levels, index, wanted)));
   }
 
-  private List<Remedy> remedies(List<Level> levels, Level level, double wanted) {
+  private List<Remedy> remedies(List<Level> levels, int index, double wanted) {
+    Level level = levels.get(index);
     if (level.detail().isEmpty()
         || !(level.computed() instanceof FigureCalculator.Computed.Found found)) {
       return List.of();
     }
     List<String> supporting = new ArrayList<>();
-    for (Level other : levels) {
+    for (int i = 0; i < levels.size(); i++) {
+      Level other = levels.get(i);
       boolean supports =
           other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
-      if (!other.equals(level) && supports) {
+      if (i != index && supports) {
         supporting.add(
             other.request().level().description()
                 + (other.request().temperatureCorrection().isPresent()

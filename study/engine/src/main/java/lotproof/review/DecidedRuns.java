@@ -66,20 +66,24 @@ public record DecidedRuns(
       Function<List<LoadRun>, List<ReducedRun>> reducer) {
     List<Decision> inForce = inForce(decisions);
     List<LoadRun> corrected = corrected(runs, decisions);
-    Map<LoadRun, Decision> out = new LinkedHashMap<>();
+    // by the names of runs, which are all different
+    Map<String, Decision> out = new LinkedHashMap<>();
     for (LoadRun run : corrected) {
-      takenOut(run, inForce, causes).ifPresent(decision -> out.put(run, decision));
+      takenOut(run, inForce, causes).ifPresent(decision -> out.put(run.name(), decision));
     }
     List<DataIssue> issues = new ArrayList<>();
-    List<LoadRun> in = corrected.stream().filter(run -> !out.containsKey(run)).toList();
+    List<LoadRun> in = corrected.stream().filter(run -> !out.containsKey(run.name())).toList();
     for (Decision decision : inForce) {
       Screen.of(decision).ifPresent(s -> screen(s, decision, reducer.apply(in), out, issues));
     }
-    List<LoadRun> kept = corrected.stream().filter(run -> !out.containsKey(run)).toList();
+    List<LoadRun> kept = corrected.stream().filter(run -> !out.containsKey(run.name())).toList();
     List<Excluded> excluded =
         corrected.stream()
-            .filter(out::containsKey)
-            .map(run -> new Excluded(run, java.util.Objects.requireNonNull(out.get(run))))
+            .flatMap(
+                run ->
+                    Optional.ofNullable(out.get(run.name()))
+                        .map(decision -> new Excluded(run, decision))
+                        .stream())
             .toList();
     return new DecidedRuns(corrected, kept, excluded, issues);
   }
@@ -127,7 +131,7 @@ public record DecidedRuns(
       Screen screen,
       Decision decision,
       List<ReducedRun> runs,
-      Map<LoadRun, Decision> out,
+      Map<String, Decision> out,
       List<DataIssue> issues) {
     Map<String, Double> values = screenedValues(screen, runs);
     Set<String> failing = new HashSet<>();
@@ -142,7 +146,7 @@ public record DecidedRuns(
     }
     for (ReducedRun run : runs) {
       if (failing.contains(unitOf(screen.target(), run.run()))) {
-        out.putIfAbsent(run.run(), decision);
+        out.putIfAbsent(run.run().name(), decision);
       }
     }
   }
