@@ -41,6 +41,8 @@ public final class StudyReport {
             toolVersion,
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
+    // the one that takes longest begins
+    Supplier<Section> limits = SideBySide.begin(() -> LimitsSection.of(result));
     List<RecordedRun> runs = RecordedRun.of(result);
     List<Supplier<Optional<Section>>> parts =
         List.of(
@@ -50,7 +52,7 @@ public final class StudyReport {
             () -> Optional.of(ErrorSection.of(result)),
             () -> Optional.of(SpreadSection.of(result)),
             () -> Optional.of(ReviewSection.of(result)),
-            () -> Optional.of(LimitsSection.of(result)),
+            () -> Optional.of(limits.get()),
             () -> Optional.of(BenchSection.of(result)),
             () -> Optional.of(StabilitySection.of(result)),
             () -> Optional.of(StudySection.of(result, runs)),

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.SortedMap;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ConcurrentSkipListMap;
 import java.util.concurrent.ConcurrentSkipListSet;
 import java.util.stream.Stream;
@@ -38,29 +39,29 @@ final class Evidence {
   static Written write(AnalysedStudy analysed, OutputSink sink) {
     ChartDrawings drawings = new ChartDrawings();
     SortedMap<String, String> hashes = new ConcurrentSkipListMap<>();
-    // in the order in which they are named; the two that take longest stand where work begins
-    List<ReportWriter> writers =
-        List.of(
-            new WorkbookWriter(),
-            new PageWriter(drawings),
-            new TextWriter(),
-            new CsvWriter(),
-            (report, files) ->
-                files.put(RESULT_NAME, out -> ResultJson.write(analysed.result(), out)),
-            new ChartFilesWriter(drawings));
-    List<Set<String>> written =
-        SideBySide.map(
-            writers,
-            writer -> {
-              Set<String> own = new ConcurrentSkipListSet<>();
-              writer.write(analysed.report(), hashing(sink, hashes, own));
-              return own;
-            });
+    ReportWriter workbook = new WorkbookWriter();
+    ReportWriter page = new PageWriter(drawings);
+    ReportWriter text = new TextWriter();
+    ReportWriter tables = new CsvWriter();
+    ReportWriter result =
+        (report, files) -> files.put(RESULT_NAME, out -> ResultJson.write(analysed.result(), out));
+    ReportWriter charts = new ChartFilesWriter(drawings);
+    // the two that take longest begin; the charts, which both cores can share, are left for the end
+    Map<ReportWriter, Set<String>> written = new ConcurrentHashMap<>();
+    SideBySide.map(
+        List.of(workbook, charts, text, tables, result, page),
+        writer -> {
+          Set<String> own = new ConcurrentSkipListSet<>();
+          writer.write(analysed.report(), hashing(sink, hashes, own));
+          return written.put(writer, own);
+        });
     Set<String> last = new ConcurrentSkipListSet<>();
     ReportOrigin origin = ReportOrigin.of(analysed, hashes);
     hashing(sink, hashes, last).put(ORIGIN_NAME, out -> ResultJson.write(origin, out));
+    Stream<Set<String>> named =
+        Stream.of(workbook, page, text, tables, result, charts).map(written::get);
     return new Written(
-        Stream.concat(written.stream(), Stream.of(last)).flatMap(Set::stream).toList(), hashes);
+        Stream.concat(named, Stream.of(last)).flatMap(Set::stream).toList(), hashes);
   }
 
   /** Passes files on and keeps their hashes. */
