@@ -60,8 +60,7 @@ final class Evidence {
     hashing(sink, hashes, last).put(ORIGIN_NAME, out -> ResultJson.write(origin, out));
     Stream<Set<String>> named =
         Stream.of(workbook, page, text, tables, result, charts).map(written::get);
-    return new Written(
-        Stream.concat(named, Stream.of(last)).flatMap(Set::stream).toList(), hashes);
+    return new Written(Stream.concat(named, Stream.of(last)).flatMap(Set::stream).toList(), hashes);
   }
 
   /** Passes files on and keeps their hashes. */

@@ -89,13 +89,19 @@ final class LotproofCommand implements Runnable {
 
   /** The program with all options of all commands. */
   static CommandLine commandLine(Surroundings io) {
-    return commandLine(io, entry -> true);
+    return commandLine(io, ENTRIES, entry -> true);
   }
 
-  /** The program for one call: a command that is not named there is known by name only. */
+  /**
+   * The program for one call: it knows the command that begins the call; where none does, it knows
+   * all, those that are not named anywhere by name only.
+   */
   static CommandLine commandLine(Surroundings io, String... args) {
     Set<String> words = new HashSet<>(Arrays.asList(args));
-    CommandLine commandLine = commandLine(io, entry -> words.contains(entry.name));
+    List<Entry> begins =
+        ENTRIES.stream().filter(entry -> args.length > 0 && entry.name.equals(args[0])).toList();
+    CommandLine commandLine =
+        commandLine(io, begins.isEmpty() ? ENTRIES : begins, entry -> words.contains(entry.name));
     if (io.terminal() && !Collections.disjoint(words, Launcher.HELP)) {
       commandLine.setUsageHelpWidth(helpWidth(ScreenWidth.of(true, System.getenv())));
     }
@@ -107,10 +113,11 @@ final class LotproofCommand implements Runnable {
     return Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, columns));
   }
 
-  private static CommandLine commandLine(Surroundings io, Predicate<Entry> whole) {
+  private static CommandLine commandLine(
+      Surroundings io, List<Entry> entries, Predicate<Entry> whole) {
     LotproofCommand program = new LotproofCommand(io);
     CommandLine commandLine = new CommandLine(program);
-    for (Entry entry : ENTRIES) {
+    for (Entry entry : entries) {
       if (whole.test(entry)) {
         commandLine.addSubcommand(entry.made.apply(io, program));
       } else {
