@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import lotproof.statistics.Interval;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.numbers.gamma.Digamma;
 
 /**
  * Profile likelihood intervals of standard deviations: all values v at which the likelihood,
@@ -76,7 +76,7 @@ public final class ProfileIntervals {
    * alone, nu (ln(nu / 2) - digamma(nu / 2)); 1 for many, 1.27 for one.
    */
   private static double meanStatistic(double nu) {
-    return nu * (Math.log(nu / 2) - Gamma.digamma(nu / 2));
+    return nu * (Math.log(nu / 2) - Digamma.value(nu / 2));
   }
 
   /** One interval for each component, in the order of the components. */

@@ -7,7 +7,7 @@ import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.summary.Summary;
 import org.apache.commons.math3.analysis.UnivariateFunction;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.numbers.gamma.LogGamma;
 
 /**
  * A chart of single readings of a check standard: does today's bench measure as the bench of the
@@ -117,7 +117,7 @@ public record CheckStandardChart(
 
   /** The mean of a standard deviation on so many degrees of freedom, in true ones. */
   private static double c4(double df) {
-    return Math.sqrt(2 / df) * Math.exp(Gamma.logGamma(0.5 * (df + 1)) - Gamma.logGamma(0.5 * df));
+    return Math.sqrt(2 / df) * Math.exp(LogGamma.value(0.5 * (df + 1)) - LogGamma.value(0.5 * df));
   }
 
   /**

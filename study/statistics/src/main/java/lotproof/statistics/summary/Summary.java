@@ -4,7 +4,7 @@ import java.util.Arrays;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.numbers.gamma.LogGamma;
 
 /**
  * The plain summary of one sample.
@@ -133,6 +133,6 @@ public record Summary(int n, double mean, double sd, double min, double max, dou
   public static double c4(int n) {
     Checks.atLeast(n, 2, "n");
     return Math.sqrt(2.0 / (n - 1))
-        * Math.exp(Gamma.logGamma(n / 2.0) - Gamma.logGamma((n - 1) / 2.0));
+        * Math.exp(LogGamma.value(n / 2.0) - LogGamma.value((n - 1) / 2.0));
   }
 }

@@ -4,7 +4,7 @@ import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.math3.analysis.UnivariateFunction;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.numbers.gamma.LogGamma;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
@@ -35,7 +35,7 @@ final class EqualTailsProblem {
     this.degreesOfFreedom = degreesOfFreedom;
     this.quantile = DistributionQuantiles.normalUpper((1 - content) / 2);
     double half = 0.5 * degreesOfFreedom;
-    this.logScale = Math.log(2) + half * Math.log(half) - half - Gamma.logGamma(half);
+    this.logScale = Math.log(2) + half * Math.log(half) - half - LogGamma.value(half);
     this.logLeast = edge(-1e-9);
     this.logMost = edge(1e-9);
     this.widestPanel = Math.min(1, 4 / Math.sqrt(2 * degreesOfFreedom));

@@ -1,7 +1,7 @@
 package lotproof.statistics.tolerance;
 
 import lotproof.statistics.DistributionQuantiles;
-import org.apache.commons.math3.special.Gamma;
+import org.apache.commons.numbers.gamma.LogGamma;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 
@@ -39,7 +39,7 @@ final class TwoSidedProblem {
     this.outside = 1 - content;
     this.atCentre = DistributionQuantiles.normalUpper(outside / 2);
     this.chiSquare = ChiSquaredDistribution.of(degreesOfFreedom);
-    this.logGammaOfHalf = Gamma.logGamma(0.5 * degreesOfFreedom);
+    this.logGammaOfHalf = LogGamma.value(0.5 * degreesOfFreedom);
   }
 
   /** The failure with its first two derivatives by ln k. */
