@@ -105,24 +105,31 @@ final class RowProjection {
     for (int b = 0; b < blocks.length; b++) {
       blockTraces(blocks, b, image, sums, second);
     }
+    rowTraces(second);
+    return second;
+  }
+
+  /** Traces of rows and residual, from the half of Q below its diagonal. */
+  private void rowTraces(double[][] second) {
     int row = data.rowFactor;
     int residual = data.factors();
     double[] all = q;
-    double[] readings = data.readings;
+    double[] share = Arrays.stream(data.readings).map(readings -> 1 / readings).toArray();
     for (int p = 0; p < n; p++) {
       double squares = 0;
       double shared = 0;
-      for (int r = 0; r < n; r++) {
-        double square = all[p * n + r] * all[p * n + r];
+      for (int r = 0; r < p; r++) {
+        double value = all[p * n + r];
+        double square = value * value;
         squares += square;
-        shared += square / readings[r];
+        shared += square * share[r];
       }
-      second[row][row] += squares;
-      second[row][residual] += shared;
-      second[residual][residual] += shared / data.readings[p];
+      double own = all[p * n + p] * all[p * n + p];
+      second[row][row] += 2 * squares + own;
+      second[row][residual] += shared + share[p] * (squares + own);
+      second[residual][residual] += share[p] * (2 * shared + own * share[p]);
     }
     second[residual][row] = second[row][residual];
-    return second;
   }
 
   /**
