@@ -52,15 +52,21 @@ public interface OutputSink {
         if (parent == null) {
           throw new IOException("no folder for " + target);
         }
-        Files.createDirectories(parent);
+        if (!Files.isDirectory(parent)) {
+          Files.createDirectories(parent);
+        }
         Path part = target.resolveSibling("." + target.getFileName() + ".part");
+        boolean whole = false;
         try {
           try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(part), BUFFER)) {
             content.writeTo(out);
           }
           Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
+          whole = true;
         } finally {
-          Files.deleteIfExists(part);
+          if (!whole) {
+            Files.deleteIfExists(part);
+          }
         }
       } catch (IOException e) {
         throw new UncheckedIOException("cannot write " + target, e);
