@@ -47,7 +47,7 @@ final class ErrorSection {
       FigureCharts.costs(claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
     }
     Levels.leading(result.asDecided())
-        .ifPresent(leading -> blocks.addAll(fit(result, leading, Levels.index(claims, leading))));
+        .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
       String id = "points-" + Levels.id(claim, i);
@@ -80,7 +80,7 @@ final class ErrorSection {
 
   /** Id of the table of a claim's limits load by load. */
   static String pointsId(Analysis analysis, LevelClaim claim) {
-    return "points-" + Levels.id(claim, Levels.index(analysis.claims(), claim));
+    return "points-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   private static Chart chart(LevelClaim claim, String id, String plural) {
@@ -90,7 +90,7 @@ final class ErrorSection {
     List<ErrorCurve> drawn =
         Thinned.keepingExtremes(claim.curves(), MOST_CURVES, ErrorCurve::largestGrams);
     for (ErrorCurve curve : drawn) {
-      boolean stands = worst.map(w -> w.run().equals(curve.run())).orElse(false);
+      boolean stands = worst.map(curve::equals).orElse(false);
       curves.add(
           new Chart.Curve(
               curve.pair() + ", " + curve.run(),

@@ -142,18 +142,18 @@ final class FigureSection {
 
   /** Id of the explanation of a claim's figure. */
   static String explanationId(Analysis analysis, LevelClaim claim) {
-    return "why-" + Levels.id(claim, Levels.index(analysis.claims(), claim));
+    return "why-" + Levels.id(claim, analysis.claims().indexOf(claim));
   }
 
   /** The cell that holds the figure of a claim. */
   static Formula safestCell(Analysis analysis, LevelClaim claim) {
-    return new Formula.CellOf("figures", "safest", Levels.index(analysis.claims(), claim));
+    return new Formula.CellOf("figures", "safest", analysis.claims().indexOf(claim));
   }
 
   /** Row of a claim in the table of bounds, which holds only claims with a figure. */
   private static int boundsRow(List<LevelClaim> claims, LevelClaim claim) {
     return (int)
-        claims.subList(0, Levels.index(claims, claim)).stream()
+        claims.subList(0, claims.indexOf(claim)).stream()
             .filter(c -> c.figure().isPresent())
             .count();
   }

@@ -107,7 +107,7 @@ final class HeadlineAssembly {
     Optional<Double> without =
         leading.flatMap(
             claim ->
-                Levels.withoutExclusions(result, Levels.index(result.asDecided().claims(), claim))
+                Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
                     .map(LevelOutcome.Figure::safestGrams));
     if (without.isEmpty()) {
       return Prose.of(

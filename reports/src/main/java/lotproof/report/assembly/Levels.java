@@ -1,7 +1,6 @@
 package lotproof.report.assembly;
 
 import java.util.Comparator;
-import java.util.List;
 import java.util.Optional;
 import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
@@ -29,17 +28,6 @@ final class Levels {
         : analysis.claims().stream()
             .filter(c -> c.figure().isPresent())
             .min(Comparator.comparingDouble(c -> c.figure().orElseThrow().safestGrams()));
-  }
-
-  /** Place of a claim among those of its analysis. */
-  @SuppressWarnings("ReferenceEquality") // two levels of a study may well come to equal claims
-  static int index(List<LevelClaim> claims, LevelClaim claim) {
-    for (int i = 0; i < claims.size(); i++) {
-      if (claims.get(i) == claim) {
-        return i;
-      }
-    }
-    throw new IllegalArgumentException("not a claim of this analysis: " + claim.description());
   }
 
   /** Figure of the same level without any exclusion. */

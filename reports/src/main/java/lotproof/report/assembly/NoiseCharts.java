@@ -94,7 +94,7 @@ public final class NoiseCharts {
       }
     }
     StabilityCurve.Point best = curve.shortestNearMinimum();
-    boolean longest = best.factor() == curve.points().get(curve.points().size() - 1).factor();
+    boolean longest = best.equals(curve.points().get(curve.points().size() - 1));
     return new Chart.NoiseStability(
         new Caption(
             id,

@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -153,10 +152,7 @@ final class SpreadBlocks {
       List<CharacteristicSpread> spreads,
       List<CharacteristicSpread> withoutExclusions,
       String plural) {
-    // exclusions only take values out
-    boolean compared =
-        IntStream.range(0, spreads.size())
-            .anyMatch(i -> count(spreads.get(i)) != count(withoutExclusions.get(i)));
+    boolean compared = !spreads.equals(withoutExclusions);
     boolean fewLots =
         spreads.stream()
             .flatMap(s -> s.estimated().stream())
@@ -183,7 +179,7 @@ final class SpreadBlocks {
             new ArrayList<>(
                 List.of(
                     name(spreads.get(i)),
-                    Cell.number(count(spreads.get(i))),
+                    Cell.number(spreads.get(i).values().values().size()),
                     Cell.number(e.mean()),
                     Cell.number(total.totalStandardDeviation())));
         cells.addAll(lowerAndUpper(Optional.of(total), ""));
@@ -206,10 +202,6 @@ final class SpreadBlocks {
         rows,
         Prose.text(
             "Two-sided, at the content and confidence that were asked, by the model of normal components; exact factors where no unit was measured twice."));
-  }
-
-  private static int count(CharacteristicSpread spread) {
-    return spread.values().values().size();
   }
 
   private static List<Column> lowerAndUpper(String keyEnd, String titleEnd) {

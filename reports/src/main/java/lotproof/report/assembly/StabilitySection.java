@@ -67,8 +67,7 @@ final class StabilitySection {
   private Prose sentence(SeriesStability.Known known) {
     StabilityCurve.Point best = known.curve().shortestNearMinimum();
     boolean timed = known.secondsPerSample().isPresent();
-    boolean longest =
-        best.factor() == known.curve().points().get(known.curve().points().size() - 1).factor();
+    boolean longest = best.equals(known.curve().points().get(known.curve().points().size() - 1));
     return Prose.of(
         "{} under {} kg: single samples scatter by {}; averages over {} by {}"
             + (longest ? ", and longer ones were not tried." : ", and longer ones do not pay."),

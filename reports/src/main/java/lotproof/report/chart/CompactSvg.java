@@ -19,7 +19,7 @@ final class CompactSvg {
       Pattern.compile("<clipPath id='([^']+)'><path d='([^']*)'/></clipPath>");
   private static final Pattern PAIR = Pattern.compile("[ML](-?[0-9.]+),(-?[0-9.]+)");
 
-  /** The library writes hundredths. */
+  /** More than rounding coordinates to hundredths can do to a length. */
   private static final double ROUNDING = 0.05;
 
   private final String scope;

@@ -124,7 +124,7 @@ public final class WorkbookWriter implements ReportWriter {
               .flatMap(page -> page.spots().stream())
               .flatMap(spot -> spot.table().columns().stream())
               .flatMap(column -> column.style().stream())
-              .toList());
+              .collect(Collectors.toSet()));
       SideBySide.map(
           filled.stream().sorted(Comparator.comparingInt(page -> -rowsOf(page))).toList(),
           page -> {

@@ -53,7 +53,8 @@ final class Evidence {
         writer -> {
           Set<String> own = new ConcurrentSkipListSet<>();
           writer.write(analysed.report(), hashing(sink, hashes, own));
-          return written.put(writer, own);
+          written.put(writer, own);
+          return own;
         });
     Set<String> last = new ConcurrentSkipListSet<>();
     ReportOrigin origin = ReportOrigin.of(analysed, hashes);

@@ -1,7 +1,6 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -80,9 +79,7 @@ public final class StudyAnalysis {
     }
 
     List<Decision> exclusions() {
-      Map<String, Decision> byId = new LinkedHashMap<>();
-      excluded().forEach(e -> byId.putIfAbsent(e.decision().id(), e.decision()));
-      return List.copyOf(byId.values());
+      return excluded().stream().map(DecidedRuns.Excluded::decision).distinct().toList();
     }
   }
 

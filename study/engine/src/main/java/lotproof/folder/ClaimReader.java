@@ -41,7 +41,7 @@ final class ClaimReader {
               ? OptionalDouble.of(item.positive("wanted", Unit.GRAM))
               : OptionalDouble.empty();
       Optional<TemperatureCorrection> correction = correction(item);
-      if (level.isPresent() && !seen.add(List.of(level.get().description(), correction))) {
+      if (level.isPresent() && !seen.add(List.of(level.get(), correction))) {
         item.reject("level", Code.VALUE_INVALID, "the same level stands twice");
       }
       if (level.isPresent() && item.isComplete()) {

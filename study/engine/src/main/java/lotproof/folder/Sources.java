@@ -24,20 +24,21 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
   /** The field of a run that such a decision is about; its value is the hash of a file. */
   static final String FIELD = "source";
 
+  private record Step(String run, int step) {
+    private static Step of(Reading reading) {
+      return new Step(reading.run(), reading.step());
+    }
+  }
+
   /** Resolves the record; what stands twice from one and the same file is left for the checks. */
   static Sources of(List<Reading> record, List<Decision> decisions) {
-    Map<String, Reading> chosen = new HashMap<>(2 * record.size());
+    Map<Step, Reading> chosen = new HashMap<>(2 * record.size());
     boolean several = false;
     for (Reading reading : record) {
-      Reading earlier = chosen.putIfAbsent(step(reading), reading);
+      Reading earlier = chosen.putIfAbsent(Step.of(reading), reading);
       several |= earlier != null && !fromSameFile(earlier, reading);
     }
     return several ? resolve(record, decisions) : new Sources(record, List.of(), List.of());
-  }
-
-  /** Names one step of one run: the number stands last. */
-  private static String step(Reading reading) {
-    return reading.run() + ' ' + reading.step();
   }
 
   static boolean fromSameFile(Reading one, Reading other) {
@@ -47,11 +48,11 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
 
   private static Sources resolve(List<Reading> record, List<Decision> decisions) {
     Map<String, String> decided = decided(decisions);
-    Map<String, Reading> chosen = new LinkedHashMap<>();
+    Map<Step, Reading> chosen = new LinkedHashMap<>();
     for (Reading reading : record) {
       String hash = decided.getOrDefault(reading.run(), "");
       chosen.merge(
-          step(reading),
+          Step.of(reading),
           reading,
           (first, next) -> next.source().sha256().equals(hash) ? next : first);
     }
@@ -60,7 +61,7 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     List<DataIssue> issues = new ArrayList<>();
     Set<String> told = new HashSet<>();
     for (Reading reading : record) {
-      Reading counts = chosen.getOrDefault(step(reading), reading);
+      Reading counts = chosen.getOrDefault(Step.of(reading), reading);
       if (counts.equals(reading) || fromSameFile(counts, reading)) {
         effective.add(reading);
       } else {

@@ -94,10 +94,7 @@ public record Design(
           "reference partners go with design kind reference-partner, was " + kind.key());
     }
     loadsKilograms = List.copyOf(loadsKilograms);
-    pairs = List.copyOf(pairs);
-    Require.distinct(
-        pairs.stream().map(pair -> List.of(pair.cell(), pair.board(), pair.runs())).toList(),
-        "planned pairs");
+    pairs = Require.distinct(pairs, "planned pairs");
     sideTests = List.copyOf(sideTests);
     Require.distinct(sideTests.stream().map(SideTest::effect).toList(), "side tests");
   }
