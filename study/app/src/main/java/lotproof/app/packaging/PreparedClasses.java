@@ -1,4 +1,4 @@
-package lotproof.app;
+package lotproof.app.packaging;
 
 import java.io.IOException;
 import java.io.InputStream;

@@ -1,4 +1,4 @@
-package lotproof.app;
+package lotproof.app.packaging;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,8 +1,10 @@
-package lotproof.app;
+package lotproof.app.packaging;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.util.List;
+import lotproof.app.Exit;
+import lotproof.app.Main;
 
 /**
  * Runs the usual commands once, so that the build can see which classes they need and prepare them.

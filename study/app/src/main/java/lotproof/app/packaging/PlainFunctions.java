@@ -1,0 +1,154 @@
+package lotproof.app.packaging;
+
+import java.io.IOException;
+import java.nio.file.FileSystem;
+import java.nio.file.FileSystems;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributeView;
+import java.nio.file.attribute.FileTime;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.objectweb.asm.ClassReader;
+import org.objectweb.asm.ClassWriter;
+import org.objectweb.asm.Opcodes;
+import org.objectweb.asm.tree.AbstractInsnNode;
+import org.objectweb.asm.tree.ClassNode;
+import org.objectweb.asm.tree.InvokeDynamicInsnNode;
+import org.objectweb.asm.tree.MethodNode;
+
+/**
+ * Gives the lambda expressions and method references of the program classes of their own; run by
+ * the build on the finished jars. What the compiler leaves is a call site that Java links when it
+ * is first reached, with a class for each, more than a thousand times in a report; here those of
+ * one class that make the same kind of function share one {@link FunctionClass}.
+ *
+ * <p>Sources, tests and what a debugger shows of them stay as they are, and a jar that was treated
+ * already stays the same.
+ */
+final class PlainFunctions {
+  /** Owner of the method that links the call sites of lambda expressions. */
+  private static final String LINKER = "java/lang/invoke/LambdaMetafactory";
+
+  /** Its form for functions that can be serialised or are of several types; those are left. */
+  private static final String LEFT = "altMetafactory";
+
+  private static final String CLASS = ".class";
+
+  private final Map<String, ClassNode> classes = new LinkedHashMap<>();
+  private final Set<ClassNode> changed = new LinkedHashSet<>();
+  private final Map<String, byte[]> made = new LinkedHashMap<>();
+
+  private PlainFunctions(List<byte[]> classFiles) {
+    for (byte[] bytes : classFiles) {
+      ClassNode node = new ClassNode();
+      new ClassReader(bytes).accept(node, 0);
+      classes.put(node.name, node);
+    }
+  }
+
+  /** Takes the folder with lotproof.jar and, in lib, its libraries. */
+  public static void main(String[] args) throws IOException {
+    List<Path> jars;
+    try (Stream<Path> files = Files.walk(Path.of(args[0]), 2)) {
+      jars =
+          files.filter(p -> p.getFileName().toString().matches("lotproof[\\w.-]*\\.jar")).toList();
+    }
+    for (Path jar : jars) {
+      treat(jar);
+    }
+  }
+
+  /** Treats one jar in place. */
+  static void treat(Path jar) throws IOException {
+    try (FileSystem inside = FileSystems.newFileSystem(jar)) {
+      Path root = inside.getPath("/");
+      List<byte[]> before = new ArrayList<>();
+      List<Path> files;
+      try (Stream<Path> all = Files.walk(root)) {
+        files = all.filter(p -> p.toString().endsWith(CLASS)).sorted().toList();
+      }
+      for (Path file : files) {
+        before.add(Files.readAllBytes(file));
+      }
+      for (Map.Entry<String, byte[]> entry : rewritten(before).entrySet()) {
+        Path file = root.resolve(entry.getKey());
+        Files.write(file, entry.getValue());
+        // all files of a jar have one time, so that the same jar comes out again
+        FileTime time = Files.getLastModifiedTime(files.get(0));
+        Files.getFileAttributeView(file, BasicFileAttributeView.class).setTimes(time, time, time);
+      }
+    }
+  }
+
+  /**
+   * The classes of a jar that change and those that are new, by their names within the jar.
+   *
+   * @param classFiles all classes of the jar
+   */
+  static Map<String, byte[]> rewritten(List<byte[]> classFiles) {
+    PlainFunctions work = new PlainFunctions(classFiles);
+    List.copyOf(work.classes.values()).forEach(work::rewrite);
+    Map<String, byte[]> result = new LinkedHashMap<>();
+    for (ClassNode node : work.changed) {
+      ClassWriter writer = new ClassWriter(ClassWriter.COMPUTE_MAXS);
+      node.accept(writer);
+      result.put(node.name + CLASS, writer.toByteArray());
+    }
+    work.made.forEach((name, content) -> result.put(name + CLASS, content));
+    return result;
+  }
+
+  private void rewrite(ClassNode host) {
+    List<FunctionClass> functions = new ArrayList<>();
+    for (MethodNode method : host.methods) {
+      for (AbstractInsnNode instruction : method.instructions.toArray()) {
+        if (instruction instanceof InvokeDynamicInsnNode site && isFunction(site)) {
+          FunctionClass own = placeFor(site, host, functions);
+          method.instructions.insertBefore(site, own.number());
+          method.instructions.set(site, own.add(site));
+        }
+      }
+    }
+    if (functions.isEmpty()) {
+      return;
+    }
+    // lambda bodies are private: whoever calls them has to belong to the same nest
+    String nest = host.nestHostClass == null ? host.name : host.nestHostClass;
+    ClassNode head = Objects.requireNonNull(classes.get(nest), nest);
+    if (head.nestMembers == null) {
+      head.nestMembers = new ArrayList<>();
+    }
+    for (FunctionClass function : functions) {
+      head.nestMembers.add(function.name());
+      made.put(function.name(), function.write(host.version, nest));
+    }
+    changed.add(host);
+    changed.add(head);
+  }
+
+  private static boolean isFunction(InvokeDynamicInsnNode site) {
+    return site.bsm.getTag() == Opcodes.H_INVOKESTATIC
+        && site.bsm.getOwner().equals(LINKER)
+        && !site.bsm.getName().equals(LEFT);
+  }
+
+  /** The last class for this kind of function, or a new one when there is none or it is full. */
+  private static FunctionClass placeFor(
+      InvokeDynamicInsnNode site, ClassNode host, List<FunctionClass> functions) {
+    for (int i = functions.size() - 1; i >= 0; i--) {
+      if (functions.get(i).takes(site)) {
+        return functions.get(i);
+      }
+    }
+    FunctionClass added = new FunctionClass(host.name + "$$" + functions.size(), site);
+    functions.add(added);
+    return added;
+  }
+}
