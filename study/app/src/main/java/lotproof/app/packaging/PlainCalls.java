@@ -24,15 +24,19 @@ import org.objectweb.asm.tree.InvokeDynamicInsnNode;
 import org.objectweb.asm.tree.MethodNode;
 
 /**
- * Gives the lambda expressions and method references of the program classes of their own; run by
- * the build on the finished jars. What the compiler leaves is a call site that Java links when it
- * is first reached, with a class for each, more than a thousand times in a report; here those of
- * one class that make the same kind of function share one {@link FunctionClass}.
+ * Makes plain calls of what the compiler leaves to be linked at run time, when it is first reached;
+ * run by the build on the finished jars. A report reaches more than a thousand such places.
+ *
+ * <ul>
+ *   <li>Lambda expressions and method references: those of one class that make the same kind of
+ *       function share a {@link FunctionClass}.
+ *   <li>{@code hashCode} and {@code equals} of records: in a {@link RecordClass}.
+ * </ul>
  *
  * <p>Sources, tests and what a debugger shows of them stay as they are, and a jar that was treated
  * already stays the same.
  */
-final class PlainFunctions {
+final class PlainCalls {
   /** Owner of the method that links the call sites of lambda expressions. */
   private static final String LINKER = "java/lang/invoke/LambdaMetafactory";
 
@@ -45,7 +49,7 @@ final class PlainFunctions {
   private final Set<ClassNode> changed = new LinkedHashSet<>();
   private final Map<String, byte[]> made = new LinkedHashMap<>();
 
-  private PlainFunctions(List<byte[]> classFiles) {
+  private PlainCalls(List<byte[]> classFiles) {
     for (byte[] bytes : classFiles) {
       ClassNode node = new ClassNode();
       new ClassReader(bytes).accept(node, 0);
@@ -93,7 +97,7 @@ final class PlainFunctions {
    * @param classFiles all classes of the jar
    */
   static Map<String, byte[]> rewritten(List<byte[]> classFiles) {
-    PlainFunctions work = new PlainFunctions(classFiles);
+    PlainCalls work = new PlainCalls(classFiles);
     List.copyOf(work.classes.values()).forEach(work::rewrite);
     Map<String, byte[]> result = new LinkedHashMap<>();
     for (ClassNode node : work.changed) {
@@ -107,28 +111,39 @@ final class PlainFunctions {
 
   private void rewrite(ClassNode host) {
     List<FunctionClass> functions = new ArrayList<>();
+    RecordClass record = null;
     for (MethodNode method : host.methods) {
       for (AbstractInsnNode instruction : method.instructions.toArray()) {
-        if (instruction instanceof InvokeDynamicInsnNode site && isFunction(site)) {
+        if (!(instruction instanceof InvokeDynamicInsnNode site)) {
+          continue;
+        }
+        if (isFunction(site)) {
           FunctionClass own = placeFor(site, host, functions);
           method.instructions.insertBefore(site, own.number());
           method.instructions.set(site, own.add(site));
+        } else if (RecordClass.takes(site)) {
+          record = record == null ? new RecordClass(host.name + "$$Record", site) : record;
+          method.instructions.set(site, record.call(site));
         }
       }
     }
-    if (functions.isEmpty()) {
-      return;
-    }
-    // lambda bodies are private: whoever calls them has to belong to the same nest
     String nest = host.nestHostClass == null ? host.name : host.nestHostClass;
+    for (FunctionClass function : functions) {
+      add(host, nest, function.name(), function.write(host.version, nest));
+    }
+    if (record != null) {
+      add(host, nest, record.name(), record.write(host.version, nest));
+    }
+  }
+
+  /** Adds a class to the nest of another, so that it may use what is private there. */
+  private void add(ClassNode host, String nest, String name, byte[] content) {
     ClassNode head = Objects.requireNonNull(classes.get(nest), nest);
     if (head.nestMembers == null) {
       head.nestMembers = new ArrayList<>();
     }
-    for (FunctionClass function : functions) {
-      head.nestMembers.add(function.name());
-      made.put(function.name(), function.write(host.version, nest));
-    }
+    head.nestMembers.add(name);
+    made.put(name, content);
     changed.add(host);
     changed.add(head);
   }

@@ -18,15 +18,15 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-class PlainFunctionsTest {
-  private static final String PLACE = "lotproof/app/packaging/FunctionSample";
+class PlainCallsTest {
+  private static final String PLACE = "lotproof/app/packaging/CallSample";
   private static final List<String> SAMPLE =
-      Stream.of("", "$1Local", "$Inner", "$Named", "$Shape")
+      Stream.of("", "$1Local", "$Inner", "$Named", "$Nothing", "$Shape", "$Whole")
           .map(end -> PLACE + end + ".class")
           .toList();
 
   private static byte[] bytes(String name) {
-    try (InputStream in = PlainFunctionsTest.class.getClassLoader().getResourceAsStream(name)) {
+    try (InputStream in = PlainCallsTest.class.getClassLoader().getResourceAsStream(name)) {
       return in.readAllBytes();
     } catch (IOException e) {
       throw new UncheckedIOException(e);
@@ -34,7 +34,7 @@ class PlainFunctionsTest {
   }
 
   private static List<byte[]> sample() {
-    return SAMPLE.stream().map(PlainFunctionsTest::bytes).toList();
+    return SAMPLE.stream().map(PlainCallsTest::bytes).toList();
   }
 
   /** Runs the sample from class files, which the class loader of the test does not know. */
@@ -51,7 +51,7 @@ class PlainFunctionsTest {
             return defineClass(name, content, 0, content.length);
           }
         };
-    Class<?> type = loader.loadClass(FunctionSample.class.getName());
+    Class<?> type = loader.loadClass(CallSample.class.getName());
     return ((Supplier<List<String>>) type.getDeclaredConstructor().newInstance()).get();
   }
 
@@ -60,25 +60,25 @@ class PlainFunctionsTest {
   }
 
   @Test
-  void everyKindOfFunctionSaysTheSame() throws Exception {
-    Map<String, byte[]> after = PlainFunctions.rewritten(sample());
+  void everyKindOfFunctionAndRecordSaysTheSame() throws Exception {
+    Map<String, byte[]> after = PlainCalls.rewritten(sample());
     assertThat(after).hasSizeGreaterThan(SAMPLE.size() + 15);
-    assertThat(results(after)).isEqualTo(new FunctionSample().get()).hasSizeGreaterThan(40);
+    assertThat(results(after)).isEqualTo(new CallSample().get()).hasSizeGreaterThan(40);
   }
 
   @Test
   void noCallSiteIsLeft() throws Exception {
-    assertThat(sample()).anyMatch(PlainFunctionsTest::links);
-    Map<String, byte[]> after = PlainFunctions.rewritten(sample());
+    assertThat(sample()).anyMatch(PlainCallsTest::links);
+    Map<String, byte[]> after = PlainCalls.rewritten(sample());
     assertThat(after.keySet()).containsAll(SAMPLE);
     // one for the functions that can be serialised
-    assertThat(after.values()).filteredOn(PlainFunctionsTest::links).hasSize(1);
+    assertThat(after.values()).filteredOn(PlainCallsTest::links).hasSize(1);
   }
 
   @Test
   void whatWasTreatedStaysTheSame() throws Exception {
-    Map<String, byte[]> after = PlainFunctions.rewritten(sample());
-    assertThat(PlainFunctions.rewritten(List.copyOf(after.values()))).isEmpty();
+    Map<String, byte[]> after = PlainCalls.rewritten(sample());
+    assertThat(PlainCalls.rewritten(List.copyOf(after.values()))).isEmpty();
   }
 
   @Test
@@ -93,16 +93,16 @@ class PlainFunctionsTest {
       Files.writeString(zip.getPath("notice.txt"), "stays");
     }
     byte[] before = Files.readAllBytes(jar);
-    PlainFunctions.treat(jar);
+    PlainCalls.treat(jar);
     byte[] once = Files.readAllBytes(jar);
-    PlainFunctions.treat(jar);
+    PlainCalls.treat(jar);
     assertThat(Files.readAllBytes(jar)).isEqualTo(once).isNotEqualTo(before);
     Files.write(jar, before);
-    PlainFunctions.treat(jar);
+    PlainCalls.treat(jar);
     assertThat(Files.readAllBytes(jar)).isEqualTo(once);
     try (FileSystem zip = FileSystems.newFileSystem(jar);
         Stream<Path> files = Files.walk(zip.getPath("/"))) {
-      assertThat(files.map(Path::toString)).anyMatch(f -> f.contains("FunctionSample$Inner$$0"));
+      assertThat(files.map(Path::toString)).anyMatch(f -> f.contains("CallSample$Inner$$0"));
       assertThat(zip.getPath("notice.txt")).hasContent("stays");
     }
   }

@@ -23,12 +23,14 @@ import java.util.function.ToIntFunction;
 import java.util.function.ToLongFunction;
 import java.util.stream.IntStream;
 
-/** Functions of all kinds that a compiler makes call sites for; says what they answer. */
-public final class FunctionSample implements Supplier<List<String>> {
+/**
+ * Functions and records of all kinds that a compiler makes call sites for; says what they answer.
+ */
+public final class CallSample implements Supplier<List<String>> {
   private final List<String> said = new ArrayList<>();
   private int counter = 3;
 
-  public FunctionSample() {}
+  public CallSample() {}
 
   interface Shape {
     double side();
@@ -100,6 +102,7 @@ public final class FunctionSample implements Supplier<List<String>> {
     conversions();
     discarded();
     many();
+    records();
     nested();
     return said;
   }
@@ -136,7 +139,7 @@ public final class FunctionSample implements Supplier<List<String>> {
     say(accessor.apply(new Named("fg")));
     Supplier<Integer> bound = this::next;
     say(bound.get());
-    BinaryOperator<String> generic = FunctionSample::larger;
+    BinaryOperator<String> generic = CallSample::larger;
     say(generic.apply("h", "i"));
     Function<List<String>, Integer> ofInterface = List::size;
     say(ofInterface.apply(List.of("j", "k")));
@@ -166,17 +169,17 @@ public final class FunctionSample implements Supplier<List<String>> {
   }
 
   private void conversions() {
-    Function<Integer, Integer> unboxes = FunctionSample::twice;
+    Function<Integer, Integer> unboxes = CallSample::twice;
     say(unboxes.apply(21));
-    ToLongFunction<Integer> widens = FunctionSample::twice;
+    ToLongFunction<Integer> widens = CallSample::twice;
     say(widens.applyAsLong(1 << 29));
-    Function<Character, Integer> ofCharacter = FunctionSample::twice;
+    Function<Character, Integer> ofCharacter = CallSample::twice;
     say(ofCharacter.apply('a'));
-    ToDoubleFunction<Integer> unboxesAndWidens = FunctionSample::boxed;
+    ToDoubleFunction<Integer> unboxesAndWidens = CallSample::boxed;
     say(unboxesAndWidens.applyAsDouble(8));
-    IntToLongFunction widensBoxed = FunctionSample::boxed;
+    IntToLongFunction widensBoxed = CallSample::boxed;
     say(widensBoxed.applyAsLong(9));
-    Function<Short, Object> toObject = FunctionSample::twice;
+    Function<Short, Object> toObject = CallSample::twice;
     say(toObject.apply((short) 10));
     DoubleBinaryOperator plain = Math::max;
     say(plain.applyAsDouble(1.5, -2));
@@ -239,6 +242,53 @@ public final class FunctionSample implements Supplier<List<String>> {
       say(one.apply(0));
     }
     say(IntStream.range(0, 4).mapToObj(i -> "n" + i).toList());
+  }
+
+  private record Whole(
+      boolean a,
+      byte b,
+      short c,
+      char d,
+      int e,
+      long f,
+      float g,
+      double h,
+      String i,
+      List<String> j) {}
+
+  private record Nothing() {}
+
+  private static Whole whole(int which) {
+    return new Whole(
+        which != 0,
+        (byte) (which == 1 ? 1 : 0),
+        (short) (which == 2 ? 1 : 0),
+        which == 3 ? 'x' : 'y',
+        which == 4 ? 1 : 0,
+        which == 5 ? 1L << 33 : 0,
+        which == 6 ? Float.NaN : 0,
+        which == 7 ? Double.NaN : -0.0,
+        which == 8 ? null : "text",
+        which == 9 ? List.of() : null);
+  }
+
+  private void records() {
+    for (int which = 0; which < 10; which++) {
+      Whole one = whole(which);
+      say(one.hashCode());
+      List<Boolean> same = new ArrayList<>();
+      for (int other = 0; other < 10; other++) {
+        same.add(one.equals(whole(other)));
+      }
+      say(same);
+    }
+    say(new Named("ab").equals(new Named("ab", 2)));
+    Object[] others = {new Nothing(), "ab", null};
+    for (Object other : others) {
+      say(new Named("ab").equals(other));
+    }
+    say(new Nothing().hashCode());
+    say(new Nothing().equals(new Nothing()));
   }
 
   private void nested() {
