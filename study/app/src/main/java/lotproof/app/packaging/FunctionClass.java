@@ -27,11 +27,16 @@ import org.objectweb.asm.tree.MethodInsnNode;
  * java.lang.invoke.LambdaMetafactory}: casts, boxing, unboxing and widening between the types of
  * the interface, those of the place where the function is made and those of the target.
  */
-final class FunctionClass {
+final class FunctionClass extends NestClass {
+  /** Owner of the methods that link the call sites of functions. */
+  private static final String LINKER = "java/lang/invoke/LambdaMetafactory";
+
+  /** The plain one; the other is for functions that can be serialised or are of several types. */
+  private static final String LINKS = "metafactory";
+
   /** A class is compiled as a whole: more functions in one would cost more than they save. */
   private static final int MOST = 16;
 
-  private static final Type OBJECT = Type.getType(Object.class);
   private static final Method CONSTRUCTOR = Method.getMethod("void <init> ()");
   private static final String MAKER = "of";
   private static final String NUMBER = "number";
@@ -48,7 +53,6 @@ final class FunctionClass {
           "java.lang.Float", Type.FLOAT_TYPE,
           "java.lang.Double", Type.DOUBLE_TYPE);
 
-  private final Type self;
   private final Type function;
   private final Method method;
   private final List<Site> sites = new ArrayList<>();
@@ -85,13 +89,14 @@ final class FunctionClass {
    * @param first a call site of the kind that the class is for
    */
   FunctionClass(String name, InvokeDynamicInsnNode first) {
-    this.self = Type.getObjectType(name);
+    super(name);
     this.function = Type.getReturnType(first.desc);
     this.method = new Method(first.name, ((Type) first.bsmArgs[0]).getDescriptor());
   }
 
-  String name() {
-    return self.getInternalName();
+  /** Whether a call site makes a function of one type that is not to be serialised. */
+  static boolean replaces(InvokeDynamicInsnNode site) {
+    return site.bsm.getOwner().equals(LINKER) && site.bsm.getName().equals(LINKS);
   }
 
   /** Whether a call site makes the same kind of function, and there is room for it. */
@@ -115,18 +120,13 @@ final class FunctionClass {
     return new MethodInsnNode(Opcodes.INVOKESTATIC, name(), MAKER, descriptor, false);
   }
 
-  /**
-   * The class file.
-   *
-   * @param version class file version of the class that makes the functions
-   * @param nest the head of its nest
-   */
-  byte[] write(int version, String nest) {
-    ClassWriter writer = new ClassWriter(ClassWriter.COMPUTE_FRAMES);
-    int access = Opcodes.ACC_FINAL | Opcodes.ACC_SUPER | Opcodes.ACC_SYNTHETIC;
-    String[] interfaces = {function.getInternalName()};
-    writer.visit(version, access, name(), null, OBJECT.getInternalName(), interfaces);
-    writer.visitNestHost(nest);
+  @Override
+  String[] interfaces() {
+    return new String[] {function.getInternalName()};
+  }
+
+  @Override
+  void fill(ClassWriter writer) {
     field(writer, NUMBER, Type.INT_TYPE);
     Map<String, Type> fields = new LinkedHashMap<>();
     Map<Method, Site> makers = new LinkedHashMap<>();
@@ -138,16 +138,10 @@ final class FunctionClass {
     constructor(writer);
     makers.forEach((maker, site) -> maker(writer, maker, site));
     function(writer);
-    writer.visitEnd();
-    return writer.toByteArray();
   }
 
   private static void field(ClassWriter writer, String name, Type type) {
     writer.visitField(0, name, type.getDescriptor(), null, null).visitEnd();
-  }
-
-  private static GeneratorAdapter code(ClassWriter writer, int access, Method method) {
-    return new GeneratorAdapter(access, method, null, null, writer);
   }
 
   private static void constructor(ClassWriter writer) {

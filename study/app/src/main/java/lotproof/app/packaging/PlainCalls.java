@@ -17,7 +17,6 @@ import java.util.Set;
 import java.util.stream.Stream;
 import org.objectweb.asm.ClassReader;
 import org.objectweb.asm.ClassWriter;
-import org.objectweb.asm.Opcodes;
 import org.objectweb.asm.tree.AbstractInsnNode;
 import org.objectweb.asm.tree.ClassNode;
 import org.objectweb.asm.tree.InvokeDynamicInsnNode;
@@ -33,16 +32,10 @@ import org.objectweb.asm.tree.MethodNode;
  *   <li>{@code hashCode} and {@code equals} of records: in a {@link RecordClass}.
  * </ul>
  *
- * <p>Sources, tests and what a debugger shows of them stay as they are, and a jar that was treated
- * already stays the same.
+ * <p>Sources and what tests run stay as they are, and a jar that was treated already stays the
+ * same.
  */
 final class PlainCalls {
-  /** Owner of the method that links the call sites of lambda expressions. */
-  private static final String LINKER = "java/lang/invoke/LambdaMetafactory";
-
-  /** Its form for functions that can be serialised or are of several types; those are left. */
-  private static final String LEFT = "altMetafactory";
-
   private static final String CLASS = ".class";
 
   private final Map<String, ClassNode> classes = new LinkedHashMap<>();
@@ -98,7 +91,7 @@ final class PlainCalls {
    */
   static Map<String, byte[]> rewritten(List<byte[]> classFiles) {
     PlainCalls work = new PlainCalls(classFiles);
-    List.copyOf(work.classes.values()).forEach(work::rewrite);
+    work.classes.values().forEach(work::rewrite);
     Map<String, byte[]> result = new LinkedHashMap<>();
     for (ClassNode node : work.changed) {
       ClassWriter writer = new ClassWriter(ClassWriter.COMPUTE_MAXS);
@@ -111,47 +104,38 @@ final class PlainCalls {
 
   private void rewrite(ClassNode host) {
     List<FunctionClass> functions = new ArrayList<>();
-    RecordClass record = null;
+    Map<String, NestClass> added = new LinkedHashMap<>();
     for (MethodNode method : host.methods) {
       for (AbstractInsnNode instruction : method.instructions.toArray()) {
         if (!(instruction instanceof InvokeDynamicInsnNode site)) {
           continue;
         }
-        if (isFunction(site)) {
+        if (FunctionClass.replaces(site)) {
           FunctionClass own = placeFor(site, host, functions);
           method.instructions.insertBefore(site, own.number());
           method.instructions.set(site, own.add(site));
-        } else if (RecordClass.takes(site)) {
-          record = record == null ? new RecordClass(host.name + "$$Record", site) : record;
-          method.instructions.set(site, record.call(site));
+        } else if (RecordClass.replaces(site)) {
+          RecordClass own = new RecordClass(host.name + "$$Record", site);
+          method.instructions.set(site, own.call(site));
+          // one class for both methods: each call site tells the same fields
+          added.put(own.name(), own);
         }
       }
     }
+    functions.forEach(own -> added.put(own.name(), own));
     String nest = host.nestHostClass == null ? host.name : host.nestHostClass;
-    for (FunctionClass function : functions) {
-      add(host, nest, function.name(), function.write(host.version, nest));
-    }
-    if (record != null) {
-      add(host, nest, record.name(), record.write(host.version, nest));
-    }
+    ClassNode head = Objects.requireNonNull(classes.get(nest), nest);
+    added.values().forEach(one -> add(one, host, head));
   }
 
-  /** Adds a class to the nest of another, so that it may use what is private there. */
-  private void add(ClassNode host, String nest, String name, byte[] content) {
-    ClassNode head = Objects.requireNonNull(classes.get(nest), nest);
+  private void add(NestClass added, ClassNode host, ClassNode head) {
+    made.put(added.name(), added.write(host.version, head.name));
     if (head.nestMembers == null) {
       head.nestMembers = new ArrayList<>();
     }
-    head.nestMembers.add(name);
-    made.put(name, content);
+    head.nestMembers.add(added.name());
     changed.add(host);
     changed.add(head);
-  }
-
-  private static boolean isFunction(InvokeDynamicInsnNode site) {
-    return site.bsm.getTag() == Opcodes.H_INVOKESTATIC
-        && site.bsm.getOwner().equals(LINKER)
-        && !site.bsm.getName().equals(LEFT);
   }
 
   /** The last class for this kind of function, or a new one when there is none or it is full. */
