@@ -29,9 +29,9 @@ import picocli.CommandLine.Parameters;
     header = EnterCommand.HEADER,
     description = {
       "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
-          + " load. Each value is held against the limits and against the runs so far; a doubtful one"
-          + " is kept after it was typed once more. Every value is saved at once, so that a break"
-          + " loses nothing; a finished run goes into the record.",
+          + " load. Each value is held against the limits and against the runs so far; a doubtful"
+          + " one is kept after it was typed once more. Every value is saved at once, so that a"
+          + " break loses nothing; a finished run goes into the record.",
       "Instead of a value: undo, remark TEXT, skip (another run first), quit, help."
     },
     footer = {"  lotproof enter hive-scale", "  lotproof enter hive-scale < typed.txt"})
@@ -147,10 +147,11 @@ final class EnterCommand implements Callable<Integer> {
       return Optional.empty();
     }
     Optional<String> board = serial(entry, typing, UnitKind.BOARD, run.board());
-    return board.flatMap(it -> temperatures(typing, run.withPair(cell.get(), it)));
+    return board.flatMap(it -> temperatures(entry, typing, run.withPair(cell.get(), it)));
   }
 
-  private Optional<TypedRun> temperatures(Typing typing, TypedRun run) {
+  private Optional<TypedRun> temperatures(TypedEntry entry, Typing typing, TypedRun run) {
+    String doubted = "";
     while (true) {
       Optional<String> typed =
           typing.line("  °C at cell and board, such as 21.4 22.6 [not noted]: ", List.of());
@@ -164,10 +165,17 @@ final class EnterCommand implements Callable<Integer> {
       Optional<Double> cell = celsius(parts[0]);
       Optional<Double> board = celsius(parts[parts.length - 1]);
       if (parts.length <= 2 && cell.isPresent() && board.isPresent()) {
-        return Optional.of(
+        TypedRun noted =
             run.withTemperatures(
                 OptionalDouble.of(cell.get()),
-                parts.length == 2 ? OptionalDouble.of(board.get()) : OptionalDouble.empty()));
+                parts.length == 2 ? OptionalDouble.of(board.get()) : OptionalDouble.empty());
+        Optional<String> doubt = entry.doubtOfTemperatures(noted);
+        if (doubt.isEmpty() || doubted.equals(typed.get())) {
+          return Optional.of(noted);
+        }
+        doubted = typed.get();
+        say(doubt.get());
+        continue;
       }
       io.out().println("  one or two temperatures between -60 and 120 °C, or Enter");
     }
@@ -207,13 +215,17 @@ final class EnterCommand implements Callable<Integer> {
   private Ending values(TypedEntry entry, Typing typing, TypedRun start) {
     TypedRun run = start;
     String doubted = "";
+    List<String> told = List.of();
     keep(entry, run);
     while (true) {
       int step = run.outputCounts().size();
       boolean complete = step == entry.loads().size();
+      List<String> doubts = complete ? entry.doubts(run) : List.of();
+      tellNew(doubts, told);
+      told = doubts;
       String prompt =
           complete
-              ? "  record this run? [yes]: "
+              ? "  record this run? " + (doubts.isEmpty() ? "[yes]: " : "Type yes if it is right: ")
               : String.format(
                   Locale.ROOT,
                   "  %d/%d at %s kg, counts: ",
@@ -239,7 +251,8 @@ final class EnterCommand implements Callable<Integer> {
         run = run.withRemark(text.substring("remark ".length()).strip());
         keep(entry, run);
       } else if (complete) {
-        if (text.isEmpty() || text.equals("yes") || text.equals("y")) {
+        boolean agreed = text.isEmpty() && doubts.isEmpty();
+        if (agreed || text.equals("yes") || text.equals("y")) {
           if (recorded(entry, run)) {
             return Ending.RECORDED;
           }
@@ -272,11 +285,23 @@ final class EnterCommand implements Callable<Integer> {
     double counts = number.get().doubleValue();
     Optional<String> doubt = entry.doubt(run, counts);
     if (doubt.isPresent() && !again) {
-      io.out().println(program.palette().no("  doubtful: ") + doubt.get() + ".");
-      io.out().println("  If it is what the bench shows, type it once more.");
+      say(doubt.get());
       return Optional.empty();
     }
     return Optional.of(run.with(counts));
+  }
+
+  private void tellNew(List<String> doubts, List<String> told) {
+    doubts.stream().filter(doubt -> !told.contains(doubt)).forEach(this::doubtful);
+  }
+
+  private void doubtful(String doubt) {
+    io.out().println(program.palette().no("  doubtful: ") + OutsideText.clean(doubt) + ".");
+  }
+
+  private void say(String doubt) {
+    doubtful(doubt);
+    io.out().println("  If it is what the bench shows, type it once more.");
   }
 
   private void keep(TypedEntry entry, TypedRun run) {

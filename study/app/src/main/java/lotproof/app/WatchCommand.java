@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.Function;
 import java.util.function.UnaryOperator;
@@ -39,12 +40,12 @@ import picocli.CommandLine.Parameters;
     name = "watch",
     header = WatchCommand.HEADER,
     description = {
-      "FILE holds the readings of a few kits of the later lot in the layout of readings (docs/formats.md),"
-          + " with serials of their own. The verdict is \"claim holds\", \"re-study\" (the lot differs"
-          + " from what was studied) or \"hold the lot\" (it does not keep the figure; answers no, 1)."
-          + " Each check becomes lines of watch.csv in the study folder. Without FILE the history is"
-          + " shown. --issue writes the present figures into claims.csv as a version of the claim;"
-          + " later lots are held against the latest version."
+      "FILE holds the readings of a few kits of the later lot in the layout of readings"
+          + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
+          + " \"re-study\" (the lot differs from what was studied) or \"hold the lot\" (it does not"
+          + " keep the figure; answers no, 1). Each check becomes lines of watch.csv in the study"
+          + " folder. Without FILE the history is shown. --issue writes the present figures into"
+          + " claims.csv as a version of the claim; later lots are held against the latest version."
     },
     footer = {
       "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
@@ -80,6 +81,14 @@ final class WatchCommand implements Callable<Integer> {
 
   @Option(names = "--dry-run", description = "judge the lot and write nothing")
   private boolean dryRun;
+
+  @Option(
+      names = "--accept",
+      paramLabel = "CODE",
+      split = ",",
+      description =
+          "check the lot although its readings look wrong in this way, such as SLOPE_DOUBTFUL")
+  private List<DataIssue.Code> accepted = List.of();
 
   @Option(names = "--strict", description = "answer no (1) to \"re-study\" too")
   private boolean strict;
@@ -207,7 +216,7 @@ final class WatchCommand implements Callable<Integer> {
     String name = needed(lot, "--lot", "what the later lot is called");
     HistoryOutcome.Known before = history();
     LaterLot.Outcome read =
-        LaterLot.read(StudyFolders.open(study).study(), readings, Readers.all());
+        LaterLot.read(StudyFolders.open(study), readings, Readers.all(), Set.copyOf(accepted));
     if (read instanceof LaterLot.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }

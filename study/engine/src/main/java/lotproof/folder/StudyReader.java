@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import lotproof.folder.StudySection.Trouble;
 import lotproof.folder.UnitsOfMeasure.Dimension;
@@ -96,7 +97,22 @@ final class StudyReader {
     double capacity = in.positive("capacity", Unit.KILOGRAM);
     double factor = in.positive("default-factor", Unit.COUNTS_PER_KILOGRAM);
     double scale = in.positive("converter-scale", Unit.COUNTS_PER_MILLIVOLT_PER_VOLT);
-    return in.whenComplete(() -> new Kit(cell, board, capacity, factor, scale));
+    OptionalInt bits = bits(in);
+    return in.whenComplete(() -> new Kit(cell, board, capacity, factor, scale, bits));
+  }
+
+  private static OptionalInt bits(StudySection in) {
+    if (!in.has("converter-bits")) {
+      return OptionalInt.empty();
+    }
+    long bits = in.wholeNumber("converter-bits", 0);
+    if (in.isComplete() && !(bits >= Kit.FEWEST_BITS && bits <= Kit.MOST_BITS)) {
+      in.reject(
+          "converter-bits",
+          Code.OUT_OF_RANGE,
+          "a converter has " + Kit.FEWEST_BITS + " to " + Kit.MOST_BITS + " bits, not " + bits);
+    }
+    return OptionalInt.of((int) bits);
   }
 
   /**

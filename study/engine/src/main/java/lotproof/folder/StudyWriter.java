@@ -83,6 +83,7 @@ final class StudyWriter {
     line(
         "  converter-scale: "
             + quantity(kit.countsPerMillivoltPerVolt(), Unit.COUNTS_PER_MILLIVOLT_PER_VOLT));
+    kit.converterBits().ifPresent(bits -> line("  converter-bits: " + bits));
   }
 
   private void lots(String key, List<Lot> lots) {

@@ -9,6 +9,8 @@ import java.util.TreeSet;
 import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.StudyContents;
+import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
@@ -51,8 +53,15 @@ public final class LaterLot {
     }
   }
 
-  /** Reads a file; nothing is written. */
-  public static Outcome read(Study study, Path path, TableReaders readers) {
+  /**
+   * Reads a file; nothing is written.
+   *
+   * @param contents the study that the lot is to be held against
+   * @param accepted kinds of trouble that a person looked at and found right; they stay warnings
+   */
+  public static Outcome read(
+      StudyContents contents, Path path, TableReaders readers, Set<Code> accepted) {
+    Study study = contents.study();
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       return new Outcome.Refused(List.of(failed.issue()));
@@ -74,11 +83,20 @@ public final class LaterLot {
     if (issues.stream().noneMatch(DataIssue::isError)) {
       issues.addAll(
           ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
+      issues.addAll(
+          PlausibilityChecks.accepting(
+              PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits), accepted));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
         : new Outcome.Found(file, kits, issues);
+  }
+
+  /** The record, without runs that happen to have the name of one of the lot's. */
+  private static List<Reading> recorded(StudyContents contents, List<Reading> kits) {
+    Set<String> names = new TreeSet<>(kits.stream().map(Reading::run).toList());
+    return contents.readings().stream().filter(r -> !names.contains(r.run())).toList();
   }
 
   private static void knownUnits(
@@ -96,7 +114,8 @@ public final class LaterLot {
               serial
                   + " is a "
                   + kind.word()
-                  + " of the study; a later lot has units of its own. Readings of studied units go in with import";
+                  + " of the study; a later lot has units of its own. Readings of studied units go"
+                  + " in with import";
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,

@@ -10,15 +10,18 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Stream;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.Batch;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.UnitsOfMeasure;
+import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.study.BenchPlan;
 import lotproof.study.CheckStandard;
 import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.PlannedRun;
 import lotproof.study.Provenance;
@@ -142,7 +145,37 @@ public final class TypedEntry {
 
   /** Why a value is doubtful as the next one of a run, if it is. */
   public Optional<String> doubt(TypedRun run, double counts) {
-    return new TypedValueCheck(study, readings).doubt(run, counts);
+    Optional<String> doubt = new TypedValueCheck(study, readings).doubt(run, counts);
+    if (doubt.isPresent()) {
+      return doubt;
+    }
+    TypedRun withIt = run.with(counts);
+    int row = row(withIt.outputCounts().size() - 1);
+    Set<String> before = new HashSet<>(doubts(run));
+    return findings(withIt)
+        .filter(issue -> issue.line() == row || issue.isError())
+        .map(PlausibilityChecks::question)
+        .filter(words -> !before.contains(words))
+        .findFirst();
+  }
+
+  /** Why the temperatures of a run are doubtful, if they are. */
+  public Optional<String> doubtOfTemperatures(TypedRun run) {
+    List<Reading> first = readings(run.with(0), file(run)).subList(0, 1);
+    return PlausibilityChecks.ofReadings(study, List.of(), first).stream()
+        .filter(issue -> issue.code() == Code.TEMPERATURE_DOUBTFUL)
+        .map(PlausibilityChecks::question)
+        .findFirst();
+  }
+
+  /** What is asked about a run as far as it was typed; a person has to say that it is right. */
+  public List<String> doubts(TypedRun run) {
+    return findings(run).filter(DataIssue::isError).map(PlausibilityChecks::question).toList();
+  }
+
+  private Stream<DataIssue> findings(TypedRun run) {
+    return PlausibilityChecks.ofReadings(study, readings, readings(run, file(run))).stream()
+        .filter(issue -> issue.code() != Code.TEMPERATURE_DOUBTFUL);
   }
 
   /** Moves a complete run into the record. */
@@ -175,7 +208,7 @@ public final class TypedEntry {
         new StringBuilder(
             "session,run,step,cell,board,load [kg],output [counts],"
                 + "cell temperature [°C],board temperature [°C],remark\n");
-    for (int i = 0; i < loads().size(); i++) {
+    for (int i = 0; i < run.outputCounts().size(); i++) {
       String line =
           String.join(
               ",",
@@ -195,6 +228,11 @@ public final class TypedEntry {
     return ReceivedFile.of(name, text.toString().getBytes(StandardCharsets.UTF_8));
   }
 
+  /** Where a step stands in the file of its run: below the header. */
+  private static int row(int step) {
+    return step + 2;
+  }
+
   private String remark(TypedRun run, int step) {
     return step == loads().size() - 1 ? run.remark() : "";
   }
@@ -210,7 +248,7 @@ public final class TypedEntry {
 
   private List<Reading> readings(TypedRun run, ReceivedFile file) {
     List<Reading> made = new ArrayList<>();
-    for (int i = 0; i < loads().size(); i++) {
+    for (int i = 0; i < run.outputCounts().size(); i++) {
       made.add(
           new Reading(
               run.planned().session(),
@@ -225,7 +263,7 @@ public final class TypedEntry {
               run.cellCelsius(),
               run.boardCelsius(),
               remark(run, i),
-              new Provenance(file.name(), file.sha256(), i + 2),
+              new Provenance(file.name(), file.sha256(), row(i)),
               0));
     }
     return made;

@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import java.util.OptionalInt;
+
 /**
  * What a buyer gets: one cell with one board, and the factor that the firmware uses before any
  * calibration.
@@ -10,16 +12,44 @@ package lotproof.study;
  * @param defaultFactorCountsPerKilogram factory default factor, above 0
  * @param countsPerMillivoltPerVolt nominal scale of the converter, above 0: counts for a bridge
  *     signal of 1 mV/V
+ * @param converterBits width of the converter's codes, if stated; readings beyond it are impossible
  */
 public record Kit(
     String cellDescription,
     String boardDescription,
     double capacityKilograms,
     double defaultFactorCountsPerKilogram,
-    double countsPerMillivoltPerVolt) {
+    double countsPerMillivoltPerVolt,
+    OptionalInt converterBits) {
+  /** The narrowest and the widest converters. */
+  public static final int FEWEST_BITS = 8;
+
+  public static final int MOST_BITS = 32;
+
   public Kit {
     Require.positive(capacityKilograms, "capacity (kg)");
     Require.positive(defaultFactorCountsPerKilogram, "default factor (counts/kg)");
     Require.positive(countsPerMillivoltPerVolt, "converter scale (counts per mV/V)");
+    if (converterBits.isPresent()
+        && !(converterBits.getAsInt() >= FEWEST_BITS && converterBits.getAsInt() <= MOST_BITS)) {
+      throw new IllegalArgumentException(
+          "converter bits must be " + FEWEST_BITS + " to " + MOST_BITS + ", was " + converterBits);
+    }
+  }
+
+  /** A kit whose converter width is not stated. */
+  public Kit(
+      String cellDescription,
+      String boardDescription,
+      double capacityKilograms,
+      double defaultFactorCountsPerKilogram,
+      double countsPerMillivoltPerVolt) {
+    this(
+        cellDescription,
+        boardDescription,
+        capacityKilograms,
+        defaultFactorCountsPerKilogram,
+        countsPerMillivoltPerVolt,
+        OptionalInt.empty());
   }
 }

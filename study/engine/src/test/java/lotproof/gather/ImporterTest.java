@@ -205,14 +205,14 @@ class ImporterTest {
 
     assertThat(refused(text))
         .contains(
-            "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1.215\" is not a number here:"
-                + " other numbers of this file have a decimal comma",
+            "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1.215\" is not a number"
+                + " here: other numbers of this file have a decimal comma",
             "NOT_A_NUMBER bench.csv, line 2, column noise [counts]: \"12.5\" is not a number here:"
                 + " other numbers of this file have a decimal comma");
     assertThat(refused(RUN.replace(",", ";").replace("121.5;", "1,215;")))
         .containsExactly(
-            "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1,215\" is not a number here:"
-                + " other numbers of this file have a decimal point");
+            "NOT_A_NUMBER bench.csv, line 6, column output [counts]: \"1,215\" is not a number"
+                + " here: other numbers of this file have a decimal point");
   }
 
   @Test
@@ -299,7 +299,7 @@ class ImporterTest {
           """
           S1,2026-03-04T09:32,R1,3,CA-001,BA-001,50,4295062,12.5,21.5,23\\n|~~|RUN_INCOMPLETE bench.csv, line 2, column step: run R1 lacks step 3 of 5
           R1,5,CA|R1,6,CA|RUN_INCONSISTENT bench.csv, line 6, column step: step 6 lies beyond the 5 planned loads
-          BA-001,50|BA-001,30|RUN_INCONSISTENT bench.csv, line 4, column load [kg]: step 3 is planned with 50 kg, and 30 kg is nearer to another planned load
+          BA-001,50,4295062|BA-001,30,2577085|RUN_INCONSISTENT bench.csv, line 4, column load [kg]: step 3 is planned with 50 kg, and 30 kg is nearer to another planned load
           BA-001,50|BA-001,50.5|OUT_OF_RANGE bench.csv, line 4, column load [kg]: a load of 50.5 kg is above the capacity of 50 kg
           S1,2026-03-04T09:32|S2,2026-03-04T09:32|RUN_INCONSISTENT bench.csv, line 4, column session: run R1 has session "S1" in bench.csv, line 2 and session "S2" here; a run lies in one session
           2026-03-04T09:33|2026-03-04T09:31|RUN_INCONSISTENT bench.csv, line 5, column time: run R1, step 4 is earlier than its step 3
@@ -402,8 +402,8 @@ class ImporterTest {
     String text = RUN.replace("R1,3,CA", "R\u0081,3,CA");
     assertThat(refused(take("bench.csv", text, StandardCharsets.ISO_8859_1)))
         .containsExactly(
-            "FILE_UNREADABLE bench.csv, line 1: the text is neither UTF-8 nor windows-1252; save the"
-                + " file as CSV in UTF-8, or name its code page with --encoding");
+            "FILE_UNREADABLE bench.csv, line 1: the text is neither UTF-8 nor windows-1252; save"
+                + " the file as CSV in UTF-8, or name its code page with --encoding");
   }
 
   @Test

@@ -9,7 +9,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
-import lotproof.folder.Nearest;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.UnitsOfMeasure;
 import lotproof.folder.UnitsOfMeasure.Unit;
@@ -185,7 +184,9 @@ final class Columns {
     String what = String.join(" or ", unclear.columns().stream().map(ReadingColumn::word).toList());
     List<Choice> choices = new ArrayList<>();
     for (ReadingColumn column : free) {
-      choices.add(new Choice(column.header(), "it is the " + column.word()));
+      for (String meaning : Suggestions.meanings(column, text)) {
+        choices.add(new Choice(meaning, "it is the " + meaning));
+      }
     }
     choices.add(new Choice(Mapping.IGNORE, "leave it out"));
     context.askColumn(
@@ -201,16 +202,19 @@ final class Columns {
             + "; it is not guessed: say --column \""
             + text
             + "="
-            + unclear.columns().get(0).header()
+            + choices.get(0).value()
             + "\"");
   }
 
   private void unknown(String text) {
     sound = false;
-    String hint = Nearest.hint(text, ReadingColumn.headers(), "the columns are");
+    String hint = Suggestions.hint(text);
     List<Choice> choices = new ArrayList<>();
-    Nearest.to(text, ReadingColumn.headers())
-        .ifPresent(near -> choices.add(new Choice(near, "it is " + near)));
+    Suggestions.nearest(text)
+        .ifPresent(
+            near ->
+                Suggestions.meanings(near, text)
+                    .forEach(meaning -> choices.add(new Choice(meaning, "it is " + meaning))));
     choices.add(new Choice(Mapping.IGNORE, "leave it out"));
     context.askColumn(
         text,

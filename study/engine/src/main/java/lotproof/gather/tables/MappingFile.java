@@ -173,10 +173,11 @@ public final class MappingFile {
         || !(HeaderCell.of(meaning, Mapping.none()) instanceof HeaderCell.Unknown)) {
       return Optional.empty();
     }
-    List<String> known = new ArrayList<>(ReadingColumn.headers());
-    known.add(Mapping.IGNORE);
-    return Optional.of(
-        "\"" + meaning + "\" is no column; " + Nearest.hint(meaning, known, "the columns are"));
+    String hint =
+        Nearest.to(meaning, List.of(Mapping.IGNORE))
+            .map(near -> "did you mean \"" + near + "\"?")
+            .orElseGet(() -> Suggestions.hint(meaning) + ", or " + Mapping.IGNORE);
+    return Optional.of("\"" + meaning + "\" is no column; " + hint);
   }
 
   private void value(String column, String value) {

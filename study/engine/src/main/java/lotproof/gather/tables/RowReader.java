@@ -268,6 +268,10 @@ final class RowReader {
   private Optional<BigDecimal> number(ReadingColumn column, Optional<Conversion> conversion) {
     Cell cell = slots.cell(column, row);
     if (cell instanceof Cell.Numeric number) {
+      if (column.unit().isPresent()) {
+        ShownNumber.whyNot(number, column, conversion)
+            .ifPresent(why -> reject(column, Code.UNIT_OF_MEASURE_DOUBTFUL, why));
+      }
       return Optional.of(number.value());
     } else if (cell instanceof Cell.Text text) {
       Optional<BigDecimal> number = numbers.read(text.value());

@@ -1,4 +1,4 @@
-package lotproof.gather;
+package lotproof.gather.plausibility;
 
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -96,8 +96,8 @@ final class SwappedPairs {
     List<Double> slopes = new ArrayList<>();
     for (List<RunFacts> runs : byUnit.values()) {
       if (runs.size() > 1) {
-        double zero = DoorChecks.median(runs.stream().mapToDouble(this::zero).toArray());
-        double slope = DoorChecks.median(runs.stream().mapToDouble(this::slope).toArray());
+        double zero = PlausibilityChecks.median(runs.stream().mapToDouble(this::zero).toArray());
+        double slope = PlausibilityChecks.median(runs.stream().mapToDouble(this::slope).toArray());
         runs.forEach(run -> zeros.add(Math.abs(zero(run) - zero)));
         runs.forEach(run -> slopes.add(Math.abs(slope(run) - slope)));
       }
@@ -105,8 +105,8 @@ final class SwappedPairs {
     if (zeros.size() < ENOUGH) {
       return false;
     }
-    zeroScale = ROBUST * DoorChecks.median(zeros.stream().mapToDouble(d -> d).toArray());
-    slopeScale = ROBUST * DoorChecks.median(slopes.stream().mapToDouble(d -> d).toArray());
+    zeroScale = ROBUST * PlausibilityChecks.median(zeros.stream().mapToDouble(d -> d).toArray());
+    slopeScale = ROBUST * PlausibilityChecks.median(slopes.stream().mapToDouble(d -> d).toArray());
     return zeroScale > 0 && slopeScale > 0;
   }
 
@@ -129,8 +129,8 @@ final class SwappedPairs {
     if (others.isEmpty()) {
       return 0;
     }
-    double zero = DoorChecks.median(others.stream().mapToDouble(this::zero).toArray());
-    double slope = DoorChecks.median(others.stream().mapToDouble(this::slope).toArray());
+    double zero = PlausibilityChecks.median(others.stream().mapToDouble(this::zero).toArray());
+    double slope = PlausibilityChecks.median(others.stream().mapToDouble(this::slope).toArray());
     return square((zero(run) - zero) / zeroScale) + square((slope(run) - slope) / slopeScale);
   }
 

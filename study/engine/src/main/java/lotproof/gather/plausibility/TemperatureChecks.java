@@ -1,0 +1,137 @@
+package lotproof.gather.plausibility;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.function.Function;
+import lotproof.folder.ReadingColumn;
+import lotproof.study.Conditions;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+
+/**
+ * Holds temperatures against the conditions of the study and the other readings of the run. A bench
+ * may be some kelvin off what was planned, and a board is warmer than the air around it; the
+ * margins are common practice, no source.
+ */
+final class TemperatureChecks {
+  /** How far a bench may be off the temperatures of the study, in kelvin. */
+  static final double MARGIN = 10;
+
+  /** How much warmer than the bench a board or its chip may be on top of that. */
+  static final double SELF_HEATING = 15;
+
+  /** A side test may be made at another temperature on purpose. */
+  static final double SIDE_TEST_MARGIN = 30;
+
+  /** How far a reading may be off the middle of its load run, which lasts minutes. */
+  static final double WITHIN_RUN = 10;
+
+  private final Study study;
+  private final Findings findings;
+
+  TemperatureChecks(Study study, Findings findings) {
+    this.study = study;
+    this.findings = findings;
+  }
+
+  void check(RunFacts run) {
+    check(run, ReadingColumn.CELL_TEMPERATURE, Reading::cellTemperatureCelsius);
+    check(run, ReadingColumn.BOARD_TEMPERATURE, Reading::boardTemperatureCelsius);
+  }
+
+  private void check(
+      RunFacts run, ReadingColumn column, Function<Reading, OptionalDouble> celsius) {
+    List<Reading> noted =
+        run.readings().stream().filter(r -> celsius.apply(r).isPresent()).toList();
+    if (noted.isEmpty()) {
+      return;
+    }
+    boolean side = study.design().sideTestOf(run.name()).isPresent();
+    double margin = side ? SIDE_TEST_MARGIN : MARGIN;
+    double warmer = column == ReadingColumn.BOARD_TEMPERATURE ? SELF_HEATING : 0;
+    Conditions conditions = study.conditions();
+    List<Reading> outside =
+        noted.stream()
+            .filter(
+                r -> {
+                  double value = celsius.apply(r).getAsDouble();
+                  return !(value >= conditions.lowestCelsius() - margin
+                      && value <= conditions.highestCelsius() + margin + warmer);
+                })
+            .toList();
+    if (!outside.isEmpty()) {
+      outside(run, outside, column, celsius);
+      return;
+    }
+    double middle =
+        PlausibilityChecks.median(
+            noted.stream().mapToDouble(r -> celsius.apply(r).getAsDouble()).toArray());
+    noted.stream()
+        .filter(r -> !side && Math.abs(celsius.apply(r).getAsDouble() - middle) > WITHIN_RUN)
+        .forEach(
+            r ->
+                findings.ask(
+                    Code.TEMPERATURE_DOUBTFUL,
+                    r,
+                    column,
+                    "",
+                    "a "
+                        + column.word()
+                        + " of "
+                        + Findings.number(celsius.apply(r).getAsDouble())
+                        + " °C, where "
+                        + Findings.number(middle)
+                        + " °C is the middle of run "
+                        + run.name()
+                        + "; was a digit or a sign mistyped?"));
+  }
+
+  /** One question for a run: a wrong unit is wrong in all of its readings. */
+  private void outside(
+      RunFacts run,
+      List<Reading> outside,
+      ReadingColumn column,
+      Function<Reading, OptionalDouble> celsius) {
+    Conditions conditions = study.conditions();
+    Reading at = outside.get(0);
+    double value = celsius.apply(at).getAsDouble();
+    StringBuilder message = new StringBuilder();
+    message
+        .append("a ")
+        .append(column.word())
+        .append(" of ")
+        .append(Findings.number(value))
+        .append(" °C in a study at ")
+        .append(Findings.number(conditions.lowestCelsius()))
+        .append(" to ")
+        .append(Findings.number(conditions.highestCelsius()))
+        .append(" °C");
+    if (outside.size() > 1) {
+      message.append(" (").append(outside.size()).append(" readings of the run are like it)");
+    }
+    double ofFahrenheit = (value - 32) / 1.8;
+    double ofCelsius = value * 1.8 + 32;
+    if (isNear(ofFahrenheit)) {
+      message
+          .append("; as °F it would be ")
+          .append(Findings.number(Math.round(10 * ofFahrenheit) / 10.0))
+          .append(" °C: is the column in °F? Name it \"")
+          .append(column.word())
+          .append(" [°F]\", in the file or with --column");
+    } else if (isNear(ofCelsius)) {
+      message
+          .append("; it would be ")
+          .append(Findings.number(Math.round(10 * ofCelsius) / 10.0))
+          .append(" °F: is a column in °C named as °F?");
+    } else {
+      message.append("; was a digit, a sign or the unit mistaken?");
+    }
+    findings.ask(Code.TEMPERATURE_DOUBTFUL, at, column, "", message.toString());
+  }
+
+  private boolean isNear(double celsius) {
+    return celsius >= study.conditions().lowestCelsius() - MARGIN
+        && celsius <= study.conditions().highestCelsius() + MARGIN;
+  }
+}

@@ -1,0 +1,76 @@
+package lotproof.gather.tables;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.Nearest;
+import lotproof.folder.ReadingColumn;
+import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.UnitsOfMeasure.Dimension;
+import lotproof.folder.UnitsOfMeasure.Unit;
+
+/**
+ * What a column of a file may be called instead, so that whoever follows a suggestion gets its
+ * numbers converted: with the unit that the file's own header names, or else one suggestion for
+ * each unit. A unit is never put in the file's place.
+ */
+final class Suggestions {
+  private static final Pattern LAST_WORD = Pattern.compile(".*[\\s_,/]([^\\s_,/]+)");
+
+  private Suggestions() {}
+
+  /**
+   * The meanings that fit a column.
+   *
+   * @param header how the file names the column, perhaps with a unit
+   */
+  static List<String> meanings(ReadingColumn column, String header) {
+    if (column.unit().isEmpty()) {
+      return List.of(column.word());
+    }
+    Optional<Unit> named = unitIn(header, column);
+    if (named.isPresent()) {
+      return List.of(meaning(column, named.get()));
+    }
+    Dimension dimension = column.unit().get().dimension();
+    List<Unit> units = new ArrayList<>(UnitsOfMeasure.units(dimension));
+    if (column == ReadingColumn.OUTPUT) {
+      units.add(Unit.MILLIVOLT_PER_VOLT);
+    }
+    return units.stream().map(unit -> meaning(column, unit)).toList();
+  }
+
+  private static String meaning(ReadingColumn column, Unit unit) {
+    return column.word() + " [" + unit.symbol() + "]";
+  }
+
+  private static Optional<Unit> unitIn(String header, ReadingColumn column) {
+    Matcher bracket = HeaderCell.BRACKETED.matcher(header);
+    if (bracket.matches()) {
+      return HeaderCell.unit(column, bracket.group(2));
+    }
+    Matcher last = LAST_WORD.matcher(header);
+    return last.matches() ? HeaderCell.unit(column, last.group(1)) : Optional.empty();
+  }
+
+  /** The column that a header most likely means. */
+  static Optional<ReadingColumn> nearest(String header) {
+    return Nearest.to(header, ReadingColumn.headers())
+        .flatMap(
+            near ->
+                Arrays.stream(ReadingColumn.values())
+                    .filter(column -> column.header().equals(near))
+                    .findFirst());
+  }
+
+  /** For messages: the nearest column as a question, or else all columns. */
+  static String hint(String header) {
+    return nearest(header)
+        .map(
+            column -> "did you mean \"" + String.join("\" or \"", meanings(column, header)) + "\"?")
+        .orElseGet(() -> "the columns are: " + String.join(", ", ReadingColumn.headers()));
+  }
+}
