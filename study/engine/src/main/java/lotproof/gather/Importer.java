@@ -17,7 +17,6 @@ import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
-import lotproof.study.DataIssue.Severity;
 
 /** Takes a file into a study folder, all of it or nothing. */
 public final class Importer {
@@ -151,19 +150,7 @@ public final class Importer {
     }
     Batch batch = result.get().batch();
     List<DataIssue> issues = new ArrayList<>(batch.issues());
-    for (DataIssue issue : DoorChecks.check(contents, batch.readings())) {
-      issues.add(
-          choices.accepted().contains(issue.code()) && issue.isError()
-              ? new DataIssue(
-                  Severity.WARNING,
-                  issue.code(),
-                  issue.file(),
-                  issue.line(),
-                  issue.column(),
-                  issue.unit(),
-                  "accepted: " + issue.message())
-              : issue);
-    }
+    issues.addAll(DoorIssues.of(contents, batch.readings(), choices.accepted()));
     sortedAgainst = contents.recordHash();
     sorted =
         Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));

@@ -72,13 +72,20 @@ public final class LaterLot {
               Code.FILE_EMPTY, file.name(), 0, "", "", "the file holds no kit of a later lot"));
     }
     if (issues.stream().noneMatch(DataIssue::isError)) {
-      issues.addAll(
-          ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
+      Study withLater = withLater(study, kits);
+      issues.addAll(ReadingChecks.check(withLater, List.of(), kits, ReadingChecks.Place.SOURCE));
+      // a comparison goes without such runs and says so
+      PlannedLoadChecks.check(withLater, List.of(), kits).forEach(i -> issues.add(warning(i)));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
         : new Outcome.Found(file, kits, issues);
+  }
+
+  private static DataIssue warning(DataIssue issue) {
+    return DataIssue.warning(
+        issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), issue.message());
   }
 
   private static void knownUnits(
@@ -96,7 +103,8 @@ public final class LaterLot {
               serial
                   + " is a "
                   + kind.word()
-                  + " of the study; a later lot has units of its own. Readings of studied units go in with import";
+                  + " of the study; a later lot has units of its own. Readings of studied units go"
+                  + " in with import";
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,
