@@ -198,23 +198,18 @@ final class LiveRuns {
   private Optional<Formula> hysteresis(LoadRun run, int row) {
     List<Formula> differences = new ArrayList<>();
     for (int i = run.peak() + 1; i < run.readings().size(); i++) {
-      double kilograms = run.readings().get(i).loadKilograms();
-      int at = risingReading(run, kilograms);
+      double kilograms = run.loadsKilograms().get(i);
+      int at = run.rising(kilograms).orElse(-1);
       if (kilograms > 0 && at >= 0) {
-        differences.add(output(run, i).minus(output(run, at)));
+        Formula counts = output(run, i).minus(output(run, at));
+        boolean sameMass = run.massKilograms(i) == run.massKilograms(at);
+        differences.add(
+            sameMass ? counts : counts.minus(factor(row).times(load(run, i).minus(load(run, at)))));
       }
     }
     return differences.isEmpty()
         ? Optional.empty()
         : Optional.of(ofCapacity(new Formula.FurthestOf(differences), row));
-  }
-
-  /** Index of the first rising reading at a load; -1 without one. */
-  private static int risingReading(LoadRun run, double kilograms) {
-    return IntStream.rangeClosed(0, run.peak())
-        .filter(i -> run.readings().get(i).loadKilograms() == kilograms)
-        .findFirst()
-        .orElse(-1);
   }
 
   private Formula noise(LoadRun run, int row) {
@@ -251,7 +246,7 @@ final class LiveRuns {
   private Optional<Formula> error(CalibrationLevel level, LoadRun run, int step) {
     Formula net = output(run, step).minus(output(run, 0));
     List<Integer> masses =
-        level.pointsKilograms().stream().map(mass -> risingReading(run, mass)).toList();
+        level.pointsKilograms().stream().map(mass -> run.rising(mass).orElse(-1)).toList();
     if (masses.contains(step) || masses.contains(-1) || (step == 0 && !masses.isEmpty())) {
       return Optional.empty();
     }
@@ -283,7 +278,7 @@ final class LiveRuns {
     counted.add(Formula.constant(0));
     for (int step = 0; step < run.readings().size(); step++) {
       Formula error = Formula.cell(table, RunTables.stepKey(step), row);
-      double weight = form.weight(run.readings().get(step).loadKilograms());
+      double weight = form.weight(run.loadsKilograms().get(step));
       Formula weighed = weight == 1 ? error : error.over(Formula.constant(weight));
       counted.add(
           switch (form.side()) {

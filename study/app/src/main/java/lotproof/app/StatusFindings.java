@@ -31,7 +31,7 @@ record StatusFindings(
 
   static StatusFindings of(Path folder, StudyContents contents, StudyProgress progress) {
     Study study = contents.study();
-    List<LoadRun> recorded = LoadRun.groupedFrom(contents.readings());
+    List<LoadRun> recorded = LoadRun.groupedFrom(contents.readings(), contents.study());
     List<LoadRun> runs = DecidedRuns.corrected(recorded, contents.decisions());
     Predicate<LoadRun> isCheck = run -> study.isCheckStandard(run.cell(), run.board());
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());

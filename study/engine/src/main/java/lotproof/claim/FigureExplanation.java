@@ -230,9 +230,9 @@ final class FigureExplanation {
     }
     boolean ownCalibration = guards.changeKelvin().isEmpty();
     for (double mass : ownCalibration ? level.pointsKilograms() : List.<Double>of()) {
-      Reading rising =
-          readings.stream().filter(r -> r.loadKilograms() == mass).findFirst().orElseThrow();
-      parts.add(Explanation.read("Calibration mass", mass, "kg", rising.source()));
+      Reading rising = readings.get(run.rising(mass).orElseThrow());
+      parts.add(
+          Explanation.read("Calibration mass", rising.loadKilograms(), "kg", rising.source()));
       parts.add(output("Output at the calibration mass", rising));
     }
     ErrorCurve.Point point = curve.points().get(index);

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.MassLimits;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.MassClass;

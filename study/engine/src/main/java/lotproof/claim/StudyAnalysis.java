@@ -84,7 +84,7 @@ public final class StudyAnalysis {
   }
 
   private Reviewed reviewed(List<Reading> readings, List<Decision> decisions) {
-    List<LoadRun> recorded = LoadRun.groupedFrom(readings);
+    List<LoadRun> recorded = LoadRun.groupedFrom(readings, study);
     List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
     List<LoadRun> ofUnits =
         recorded.stream().filter(run -> !isCheckStandard(run) && !isSideTest(run)).toList();

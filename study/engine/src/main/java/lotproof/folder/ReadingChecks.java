@@ -121,37 +121,6 @@ public final class ReadingChecks {
               + plain(capacity)
               + " kg");
     }
-    List<Double> planned = study.design().loadsOf(reading.run());
-    if (planned.isEmpty()) {
-      return;
-    }
-    if (reading.step() > planned.size()) {
-      issue(
-          Severity.WARNING,
-          Code.RUN_INCONSISTENT,
-          reading,
-          ReadingColumn.STEP,
-          "step " + reading.step() + " lies beyond the " + planned.size() + " planned loads");
-      return;
-    }
-    double plan = planned.get(reading.step() - 1);
-    double off = Math.abs(reading.loadKilograms() - plan);
-    // No tolerance is needed: a load that is nearer to another planned load was meant for that.
-    if (off > 0
-        && planned.stream().anyMatch(other -> Math.abs(reading.loadKilograms() - other) < off)) {
-      issue(
-          Severity.WARNING,
-          Code.RUN_INCONSISTENT,
-          reading,
-          ReadingColumn.LOAD,
-          "step "
-              + reading.step()
-              + " is planned with "
-              + plain(plan)
-              + " kg, and "
-              + plain(reading.loadKilograms())
-              + " kg is nearer to another planned load");
-    }
   }
 
   private void checkAgainstRun(Reading reading, Reading first) {
@@ -225,7 +194,8 @@ public final class ReadingChecks {
               + (missing.size() == 1 ? "step " : "steps ")
               + names
               + " of "
-              + last);
+              + last
+              + (steps.size() < planned ? "; it enters no figure before it has all" : ""));
     }
   }
 

@@ -13,7 +13,6 @@ import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
@@ -151,9 +150,7 @@ public final class Importer {
     }
     Batch batch = result.get().batch();
     List<DataIssue> issues = new ArrayList<>(batch.issues());
-    issues.addAll(
-        PlausibilityChecks.accepting(
-            PlausibilityChecks.check(contents, batch.readings()), choices.accepted()));
+    issues.addAll(DoorIssues.of(contents, batch.readings(), choices.accepted()));
     sortedAgainst = contents.recordHash();
     sorted =
         Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));

@@ -81,10 +81,12 @@ public final class LaterLot {
               Code.FILE_EMPTY, file.name(), 0, "", "", "the file holds no kit of a later lot"));
     }
     if (issues.stream().noneMatch(DataIssue::isError)) {
+      Study withLater = withLater(study, kits);
+      issues.addAll(ReadingChecks.check(withLater, List.of(), kits, ReadingChecks.Place.SOURCE));
+      // a comparison goes without such runs and says so
+      PlannedLoadChecks.check(withLater, List.of(), kits).forEach(i -> issues.add(warning(i)));
       issues.addAll(
-          ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
-      issues.addAll(
-          PlausibilityChecks.accepting(
+          DoorIssues.accepting(
               PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits), accepted));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
@@ -97,6 +99,11 @@ public final class LaterLot {
   private static List<Reading> recorded(StudyContents contents, List<Reading> kits) {
     Set<String> names = new TreeSet<>(kits.stream().map(Reading::run).toList());
     return contents.readings().stream().filter(r -> !names.contains(r.run())).toList();
+  }
+
+  private static DataIssue warning(DataIssue issue) {
+    return DataIssue.warning(
+        issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), issue.message());
   }
 
   private static void knownUnits(

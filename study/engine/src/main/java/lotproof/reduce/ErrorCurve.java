@@ -15,9 +15,9 @@ public record ErrorCurve(String run, String cell, String board, List<Point> poin
   /**
    * One point of the curve.
    *
-   * @param loadKilograms load applied
+   * @param loadKilograms the planned load that the mass stands for
    * @param direction rising or falling
-   * @param errorGrams indicated minus applied load; 0 at the tared zero
+   * @param errorGrams indicated minus the mass that lay on the cell; 0 at the tared zero
    */
   public record Point(double loadKilograms, Direction direction, double errorGrams) {}
 

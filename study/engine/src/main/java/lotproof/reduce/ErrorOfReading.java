@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import java.util.stream.IntStream;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
@@ -17,7 +16,9 @@ import lotproof.study.Reading;
  * <p>With u_j the output, u_0 the tared zero and v_j = u_j - u_0: at level none the indication is
  * v_j / (default factor); after a calibration with masses m_1 &lt; m_2 &lt; ... it is the piecewise
  * straight line through (0, 0) and the rising readings (v(m_k), m_k), of which the last piece is
- * extended beyond the largest mass. The error is the indication minus the applied load, in grams.
+ * extended beyond the largest mass. The error is the indication minus the mass that lay on the
+ * cell, in grams. A mass m_k is looked for among the planned loads of the run, and enters as the
+ * mass that lay on the cell there.
  *
  * <p>The calibration uses the same run as the test, unless another run is named. An error that all
  * loads have in common (the bench masses being wrong by one factor) cancels, so the buyer's own
@@ -67,40 +68,34 @@ public final class ErrorOfReading {
     if (perKelvin != 0 && !(hasTemperatures(run) && hasTemperatures(calibration))) {
       return Optional.empty();
     }
-    List<Double> masses = level.pointsKilograms();
-    double[] outputs = new double[masses.size()];
+    List<Double> loads = level.pointsKilograms();
+    double[] outputs = new double[loads.size()];
+    double[] masses = new double[loads.size()];
     double previous = 0;
     for (int k = 0; k < outputs.length; k++) {
-      OptionalInt at = risingReading(calibration, masses.get(k));
+      OptionalInt at = calibration.rising(loads.get(k));
       if (at.isEmpty() || !(net(calibration, at.getAsInt()) > previous)) {
         return Optional.empty();
       }
       outputs[k] = net(calibration, at.getAsInt());
+      masses[k] = calibration.massKilograms(at.getAsInt());
       previous = outputs[k];
     }
     List<ErrorCurve.Point> points = new ArrayList<>();
     for (int i = 0; i < run.readings().size(); i++) {
-      Reading reading = run.readings().get(i);
       double net = net(run, i);
       double indicated =
           outputs.length == 0
               ? net / kit.defaultFactorCountsPerKilogram()
               : interpolated(net, outputs, masses);
-      double error = GRAMS_PER_KILOGRAM * (indicated - reading.loadKilograms());
-      points.add(new ErrorCurve.Point(reading.loadKilograms(), run.direction(i), error));
+      double error = GRAMS_PER_KILOGRAM * (indicated - run.massKilograms(i));
+      points.add(new ErrorCurve.Point(run.loadsKilograms().get(i), run.direction(i), error));
     }
     return Optional.of(new ErrorCurve(run.name(), run.cell(), run.board(), points));
   }
 
   private static boolean hasTemperatures(LoadRun run) {
     return run.readings().stream().allMatch(reading -> celsius(reading).isPresent());
-  }
-
-  /** First rising reading at a load. */
-  private static OptionalInt risingReading(LoadRun run, double kilograms) {
-    return IntStream.rangeClosed(0, run.peak())
-        .filter(i -> run.readings().get(i).loadKilograms() == kilograms)
-        .findFirst();
   }
 
   /** Tared output, corrected for temperature. */
@@ -118,14 +113,14 @@ public final class ErrorOfReading {
         : reading.boardTemperatureCelsius();
   }
 
-  private static double interpolated(double net, double[] outputs, List<Double> masses) {
+  private static double interpolated(double net, double[] outputs, double[] masses) {
     int piece = 0;
     while (piece < outputs.length - 1 && net > outputs[piece]) {
       piece++;
     }
     double fromOutput = piece == 0 ? 0 : outputs[piece - 1];
-    double fromMass = piece == 0 ? 0 : masses.get(piece - 1);
-    double perCount = (masses.get(piece) - fromMass) / (outputs[piece] - fromOutput);
+    double fromMass = piece == 0 ? 0 : masses[piece - 1];
+    double perCount = (masses[piece] - fromMass) / (outputs[piece] - fromOutput);
     return fromMass + (net - fromOutput) * perCount;
   }
 }

@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import lotproof.statistics.calibration.LineFit;
 import lotproof.statistics.calibration.LineKind;
 import lotproof.statistics.calibration.Lines;
@@ -17,8 +18,8 @@ import lotproof.study.ReferenceLine;
 /**
  * Computes the characteristics of one load run.
  *
- * <p>With u_j the output in counts at load x_j (kg), j counted along the run, u_0 the first reading
- * without load, and b the slope of the reference line (counts/kg):
+ * <p>With u_j the output in counts at the mass x_j (kg), j counted along the run, u_0 the first
+ * reading without load, and b the slope of the reference line (counts/kg):
  *
  * <ul>
  *   <li>terminal line: through (0, u_0) and the first reading at the largest load; least-squares
@@ -28,7 +29,8 @@ import lotproof.study.ReferenceLine;
  *   <li>non-linearity (% of capacity) = 100 * d / (b * capacity), where d is the rising reading's
  *       distance from the line that is largest in size, with its sign;
  *   <li>hysteresis (% of capacity) = 100 * h / (b * capacity), where h is the falling minus the
- *       rising output at the same load above zero, largest in size, with its sign;
+ *       rising output at the same planned load above zero, less b times what their masses differ,
+ *       largest in size, with its sign;
  *   <li>zero return (g) = 1000 * (last output without load - u_0) / b;
  *   <li>noise (g) = 1000 * root mean square of the recorded sample noise / b.
  * </ul>
@@ -73,7 +75,8 @@ public final class LoadRunReduction {
       return "the run has no reading above zero load; it is left out";
     }
     if (!(top.outputCounts() > first.outputCounts())) {
-      return "the output does not rise with the load (wires swapped, or a dead channel); the run is left out";
+      return "the output does not rise with the load (wires swapped, or a dead channel); the run is"
+          + " left out";
     }
     return "";
   }
@@ -99,7 +102,7 @@ public final class LoadRunReduction {
     values.put(Characteristic.SENSITIVITY, spanCounts / kit.countsPerMillivoltPerVolt());
     values.put(Characteristic.ZERO, zero / kit.countsPerMillivoltPerVolt());
     values.put(Characteristic.NON_LINEARITY, 100 * reference.largestDeviation() / spanCounts);
-    largestHysteresis(run)
+    largestHysteresis(run, slope)
         .ifPresent(counts -> values.put(Characteristic.HYSTERESIS, 100 * counts / spanCounts));
     lastZero(run)
         .ifPresent(
@@ -124,28 +127,22 @@ public final class LoadRunReduction {
         rising.stream().mapToDouble(Reading::outputCounts).toArray());
   }
 
-  private static OptionalDouble largestHysteresis(LoadRun run) {
+  private static OptionalDouble largestHysteresis(LoadRun run, double slope) {
     OptionalDouble largest = OptionalDouble.empty();
-    List<Reading> readings = run.readings();
-    for (int i = run.peak() + 1; i < readings.size(); i++) {
-      Reading falling = readings.get(i);
-      OptionalDouble rising = risingOutput(run, falling.loadKilograms());
-      if (falling.loadKilograms() > 0 && rising.isPresent()) {
-        double difference = falling.outputCounts() - rising.getAsDouble();
+    for (int i = run.peak() + 1; i < run.readings().size(); i++) {
+      OptionalInt rising = run.rising(run.loadsKilograms().get(i));
+      if (run.loadsKilograms().get(i) > 0 && rising.isPresent()) {
+        int at = rising.getAsInt();
+        double difference =
+            run.readings().get(i).outputCounts()
+                - run.readings().get(at).outputCounts()
+                - slope * (run.massKilograms(i) - run.massKilograms(at));
         if (largest.isEmpty() || Math.abs(difference) > Math.abs(largest.getAsDouble())) {
           largest = OptionalDouble.of(difference);
         }
       }
     }
     return largest;
-  }
-
-  /** First rising output at a load, if the run has one. */
-  static OptionalDouble risingOutput(LoadRun run, double loadKilograms) {
-    return run.readings().subList(0, run.peak() + 1).stream()
-        .filter(r -> r.loadKilograms() == loadKilograms)
-        .mapToDouble(Reading::outputCounts)
-        .findFirst();
   }
 
   private static OptionalDouble lastZero(LoadRun run) {

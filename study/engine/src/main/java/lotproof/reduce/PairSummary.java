@@ -58,12 +58,14 @@ public record PairSummary(
     int degreesOfFreedom = 0;
     for (int step = 1; step < steps; step++) {
       int index = step;
-      double load = runs.get(0).run().readings().get(step).loadKilograms();
+      double load = runs.get(0).run().loadsKilograms().get(step);
       boolean comparable =
-          load > 0
-              && runs.stream().allMatch(r -> r.run().readings().get(index).loadKilograms() == load);
+          load > 0 && runs.stream().allMatch(r -> r.run().loadsKilograms().get(index) == load);
       if (comparable) {
-        double[] net = runs.stream().mapToDouble(r -> netCounts(r.run(), index)).toArray();
+        double[] net =
+            runs.stream()
+                .mapToDouble(r -> netCounts(r.run(), index) - meanSlope * added(runs, r, index))
+                .toArray();
         double mean = java.util.Arrays.stream(net).average().orElseThrow();
         squares += java.util.Arrays.stream(net).map(v -> (v - mean) * (v - mean)).sum();
         degreesOfFreedom += net.length - 1;
@@ -72,6 +74,11 @@ public record PairSummary(
     return degreesOfFreedom == 0
         ? OptionalDouble.empty()
         : OptionalDouble.of(1000 * Math.sqrt(squares / degreesOfFreedom) / meanSlope);
+  }
+
+  /** What the mass of a run differs from that of the first one. */
+  private static double added(List<ReducedRun> runs, ReducedRun run, int index) {
+    return run.run().massKilograms(index) - runs.get(0).run().massKilograms(index);
   }
 
   private static double netCounts(LoadRun run, int index) {

@@ -11,10 +11,11 @@ import lotproof.study.SideTest;
  * What the runs of a side test show, in grams.
  *
  * <p>With u_j the output at step j with load x_j, u_k that of the first step of the run with the
- * same load, and b the run's own slope (counts/kg; between the first step and the first one with a
- * load, or else the factory default factor): effect_j = 1000 * (u_j - u_k) / b. An effect that
- * grows with the load is scaled from x_j to the largest load of the study; without load, and for an
- * effect that does not grow, it stays as it is and counts as at no load.
+ * same planned load, and b the run's own slope (counts/kg; between the first step and the first one
+ * with a load, or else the factory default factor): effect_j = 1000 * (u_j - u_k) / b - 1000 * (x_j
+ * - x_k), the last part being what the masses differ. An effect that grows with the load is scaled
+ * from x_j to the largest load of the study; without load, and for an effect that does not grow, it
+ * stays as it is and counts as at no load.
  *
  * @param test the side test
  * @param kit the kit of the study
@@ -49,7 +50,8 @@ public record SideEffects(SideTest test, Kit kit, double largestKilograms) {
       }
       List<Reading> readings = run.readings();
       double counts = readings.get(j).outputCounts() - readings.get(first).outputCounts();
-      double grams = GRAMS_PER_KILOGRAM * counts / slope;
+      double added = run.massKilograms(j) - run.massKilograms(first);
+      double grams = GRAMS_PER_KILOGRAM * counts / slope - GRAMS_PER_KILOGRAM * added;
       boolean scaled = test.effect().growsWithLoad() && load > 0;
       points.add(
           new ErrorCurve.Point(

@@ -64,7 +64,7 @@ public final class ExtremeReadings {
                   run.run().cell(),
                   run.run().board(),
                   reading.step(),
-                  reading.loadKilograms(),
+                  run.run().loadsKilograms().get(index),
                   deviations[extreme.index()],
                   median,
                   extreme.statistic(),

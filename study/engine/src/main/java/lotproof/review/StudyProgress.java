@@ -96,7 +96,7 @@ public record StudyProgress(
 
   /** Compares the record with the plan. */
   public static StudyProgress of(Study study, List<Reading> readings, List<Decision> decisions) {
-    List<LoadRun> recorded = LoadRun.groupedFrom(readings);
+    List<LoadRun> recorded = LoadRun.groupedFrom(readings, study);
     List<LoadRun> runs = DecidedRuns.corrected(recorded, decisions);
     List<LoadRun> ofCheck = runs.stream().filter(run -> isCheck(study, run)).toList();
     List<LoadRun> ofUnits =

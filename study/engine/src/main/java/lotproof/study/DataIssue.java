@@ -76,7 +76,8 @@ public record DataIssue(
     PAIR_NOT_PLANNED,
     PAIR_SWAPPED,
     TIME_GAP,
-    RUN_ORDER
+    RUN_ORDER,
+    LOAD_NOT_PLANNED
   }
 
   /** An issue for which nothing is kept. */

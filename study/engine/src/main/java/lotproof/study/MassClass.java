@@ -6,7 +6,7 @@ import java.util.Optional;
 /**
  * Accuracy class of a weight by OIML R 111-1:2004.
  *
- * <p>Limits of error are looked up in the table of limits in lotproof.claim.
+ * <p>Limits of error are looked up in the table of limits in lotproof.reduce.
  */
 public enum MassClass {
   E1("E1"),

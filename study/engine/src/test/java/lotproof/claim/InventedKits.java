@@ -170,7 +170,8 @@ final class InventedKits {
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }
-    LoadRun run = LoadRun.groupedFrom(readings).get(0);
+    Reading first = readings.get(0);
+    LoadRun run = new LoadRun(first.run(), first.cell(), first.board(), readings);
     return new LoadRunReduction(kit(), ReferenceLine.TERMINAL).reduce(List.of(run)).runs().get(0);
   }
 

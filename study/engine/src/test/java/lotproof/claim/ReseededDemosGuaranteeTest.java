@@ -132,7 +132,7 @@ class ReseededDemosGuaranteeTest {
   private static List<LevelClaim> claims(StudyContents contents) {
     Study study = contents.study();
     List<LoadRun> ofUnits =
-        LoadRun.groupedFrom(contents.readings()).stream()
+        LoadRun.groupedFrom(contents.readings(), study).stream()
             .filter(run -> !study.isCheckStandard(run.cell(), run.board()))
             .toList();
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());

@@ -182,7 +182,7 @@ class SideTestsGuaranteeTest {
                 List.of(CORNERS)),
             request,
             MassClass.F2);
-    SideAllowances sides = SideAllowances.of(study, LoadRun.groupedFrom(corners), 20_000);
+    SideAllowances sides = SideAllowances.of(study, LoadRun.groupedFrom(corners, study), 20_000);
     ClaimSentence sentence =
         new ClaimSentence(
             study,

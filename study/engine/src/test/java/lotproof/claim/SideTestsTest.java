@@ -66,7 +66,7 @@ class SideTestsTest {
 
   private static List<Double> grams(SideTest test, List<Reading> readings) {
     return new SideEffects(test, InventedKits.kit(), 50)
-        .curve(LoadRun.groupedFrom(readings).get(0)).stream()
+        .curve(new LoadRun("OC-1", "C", "B", readings)).stream()
             .flatMap(curve -> curve.points().stream())
             .map(ErrorCurve.Point::errorGrams)
             .toList();

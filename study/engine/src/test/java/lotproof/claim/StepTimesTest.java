@@ -36,7 +36,7 @@ class StepTimesTest {
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }
-    return LoadRun.groupedFrom(readings);
+    return List.of(new LoadRun("r", "c", "b", readings));
   }
 
   @Test

@@ -279,6 +279,9 @@ class ImporterTest {
           3,CA-001,BA-001|3,CA-001,BA-002|RUN_INCONSISTENT bench.csv, line 4, column board: run R1 has board BA-001 in bench.csv, line 2 and board BA-002 here; a run is one pair
           S1,2026-03-04T09:32|"S1,2026-03-04T09:32|FILE_UNREADABLE bench.csv, line 4: a quotation mark is opened and never closed
           ,23\\nS1,2026-03-04T09:31|,23,late\\nS1,2026-03-04T09:31|COLUMN_UNKNOWN bench.csv, line 2, column column 12: there is a value in a column that has no name
+          R1,5,CA-001,BA-001,0,121.5,12.5,21.5,23|R1,5,CA-001,BA-001,0,121.5,12.5,21.5,23\\nS1,2026-03-04T09:35,R1,6,CA-001,BA-001,0,121.5,12.5,21.5,23|LOAD_NOT_PLANNED bench.csv, line 7, column load [kg], unit CA-001: run R1 has 0 kg at step 6, and only 5 steps are planned. The planned loads are 0, 20, 50, 20, 0 kg, each to within 0.1 % or the limit of its mass class; a run with other loads enters no figure. Correct the load or its unit, or the loads in study.yaml (if it is right, --accept LOAD_NOT_PLANNED)
+          BA-001,50|BA-001,30|LOAD_NOT_PLANNED bench.csv, line 4, column load [kg], unit CA-001: run R1 has 30 kg at step 3, and step 3 is planned with 50 kg. The planned loads are 0, 20, 50, 20, 0 kg, each to within 0.1 % or the limit of its mass class; a run with other loads enters no figure. Correct the load or its unit, or the loads in study.yaml (if it is right, --accept LOAD_NOT_PLANNED)
+          BA-001,50|BA-001,50.5|OUT_OF_RANGE bench.csv, line 4, column load [kg]: a load of 50.5 kg is above the capacity of 50 kg
           """)
   void namesTheTroubleItsPlaceAndWhatWouldBeRight(String what, String by, String said) {
     String from = what.replace("\\n", "\n");
@@ -297,10 +300,7 @@ class ImporterTest {
       quoteCharacter = '~',
       textBlock =
           """
-          S1,2026-03-04T09:32,R1,3,CA-001,BA-001,50,4295062,12.5,21.5,23\\n|~~|RUN_INCOMPLETE bench.csv, line 2, column step: run R1 lacks step 3 of 5
-          R1,5,CA|R1,6,CA|RUN_INCONSISTENT bench.csv, line 6, column step: step 6 lies beyond the 5 planned loads
-          BA-001,50,4295062|BA-001,30,2577085|RUN_INCONSISTENT bench.csv, line 4, column load [kg]: step 3 is planned with 50 kg, and 30 kg is nearer to another planned load
-          BA-001,50|BA-001,50.5|OUT_OF_RANGE bench.csv, line 4, column load [kg]: a load of 50.5 kg is above the capacity of 50 kg
+          S1,2026-03-04T09:32,R1,3,CA-001,BA-001,50,4295062,12.5,21.5,23\\n|~~|RUN_INCOMPLETE bench.csv, line 2, column step: run R1 lacks step 3 of 5; it enters no figure before it has all
           S1,2026-03-04T09:32|S2,2026-03-04T09:32|RUN_INCONSISTENT bench.csv, line 4, column session: run R1 has session "S1" in bench.csv, line 2 and session "S2" here; a run lies in one session
           2026-03-04T09:33|2026-03-04T09:31|RUN_INCONSISTENT bench.csv, line 5, column time: run R1, step 4 is earlier than its step 3
           """)
@@ -339,7 +339,8 @@ class ImporterTest {
     int third = RUN.indexOf("S1,2026-03-04T09:32");
     assertThat(warned(RUN.substring(0, third)))
         .containsExactly(
-            "RUN_INCOMPLETE bench.csv, line 2, column step: run R1 lacks steps 3, 4, 5 of 5");
+            "RUN_INCOMPLETE bench.csv, line 2, column step: run R1 lacks steps 3, 4, 5 of 5;"
+                + " it enters no figure before it has all");
     assertThat(warned(HEADER + RUN.substring(third))).isEmpty();
     assertThat(opened(folder).warnings()).isEmpty();
   }

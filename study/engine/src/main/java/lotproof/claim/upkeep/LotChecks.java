@@ -92,7 +92,7 @@ public final class LotChecks {
   private Outcome check(List<Reading> readings, Map<String, Double> promised) {
     Reduction reduced =
         new LoadRunReduction(study.kit(), study.referenceLine())
-            .reduce(LoadRun.groupedFrom(readings));
+            .reduce(LoadRun.groupedFrom(readings, study));
     List<ReducedRun> runs =
         reduced.runs().stream()
             .filter(r -> r.run().loadsKilograms().equals(study.design().loadsKilograms()))
@@ -179,7 +179,9 @@ public final class LotChecks {
       remarks.add(
           "The claim is for "
               + study.claim().subject().key()
-              + "s alone and the lot was measured as kits: the mean, the spread and single kits are held against the study's kits, and the figure with what their partners add left out as far as the study knows it.");
+              + "s alone and the lot was measured as kits: the mean, the spread and single kits are"
+              + " held against the study's kits, and the figure with what their partners add left"
+              + " out as far as the study knows it.");
     }
     for (UnitKind kind : UnitKind.values()) {
       if (result.asDecided().scopes().stream()
@@ -187,7 +189,8 @@ public final class LotChecks {
         remarks.add(
             "The study saw one "
                 + kind.word()
-                + " lot. Whether lots differ is first seen here, and the claim was made for that lot only.");
+                + " lot. Whether lots differ is first seen here, and the claim was made for that"
+                + " lot only.");
       }
     }
   }

@@ -7,8 +7,6 @@ import java.util.Optional;
 import java.util.Set;
 import lotproof.folder.StudyContents;
 import lotproof.study.DataIssue;
-import lotproof.study.DataIssue.Code;
-import lotproof.study.DataIssue.Severity;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 
@@ -46,24 +44,6 @@ public final class PlausibilityChecks {
     List<RunFacts> fresh = RunFacts.of(readings, known);
     new RunChecks(study, others(known, readings), fresh, findings).check();
     return findings.all();
-  }
-
-  /** Issues, of which the questions that a person accepted became warnings. */
-  public static List<DataIssue> accepting(List<DataIssue> issues, Set<Code> accepted) {
-    return issues.stream()
-        .map(
-            issue ->
-                issue.isError() && accepted.contains(issue.code())
-                    ? new DataIssue(
-                        Severity.WARNING,
-                        issue.code(),
-                        issue.file(),
-                        issue.line(),
-                        issue.column(),
-                        issue.unit(),
-                        "accepted: " + issue.message())
-                    : issue)
-        .toList();
   }
 
   /** What a question says, without the option that answers it. */

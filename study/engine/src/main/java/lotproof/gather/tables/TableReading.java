@@ -6,11 +6,14 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import lotproof.folder.Batch;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.UnitsOfMeasure;
 import lotproof.gather.ColumnUse;
 import lotproof.gather.Grid;
 import lotproof.gather.GridOutcome;
@@ -19,6 +22,7 @@ import lotproof.gather.Table.NumberStyle;
 import lotproof.gather.tables.Layouts.Candidate;
 import lotproof.gather.tables.Layouts.Kind;
 import lotproof.gather.tables.Question.Choice;
+import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
@@ -29,6 +33,7 @@ import lotproof.study.Study;
  * the readings is checked by the folder.
  */
 public final class TableReading {
+  private static final int MOST_LOADS = 6;
   private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
 
   private final Context context;
@@ -208,6 +213,7 @@ public final class TableReading {
       context.fact("step", "counted in the order of the file, because it numbers no steps");
     }
     signFact(readings);
+    loadFact(readings);
     // what else is wrong with runs that cannot be told apart follows from that alone
     return result(sound && !namer.isUnsure() ? readings : List.of(), walk.uses());
   }
@@ -300,6 +306,31 @@ public final class TableReading {
       context.fact("dates", times.words());
     }
     return times;
+  }
+
+  /** Masses that stand for a planned load without being written as it. */
+  private void loadFact(List<Reading> readings) {
+    Map<Double, Double> planned = new TreeMap<>();
+    for (Reading reading : readings) {
+      PlannedLoads.of(reading, context.study())
+          .ifPresent(load -> planned.put(reading.loadKilograms(), load));
+    }
+    planned.entrySet().removeIf(e -> e.getKey().equals(e.getValue()));
+    if (!planned.isEmpty()) {
+      String some =
+          planned.entrySet().stream()
+              .limit(MOST_LOADS)
+              .map(
+                  e ->
+                      UnitsOfMeasure.plain(e.getKey())
+                          + " kg as "
+                          + UnitsOfMeasure.plain(e.getValue())
+                          + " kg")
+              .collect(Collectors.joining(", "));
+      String more = planned.size() > MOST_LOADS ? ", ..." : "";
+      context.fact(
+          "taken as planned loads", some + more + "; errors are against the mass as written");
+    }
   }
 
   /** Whether the output rises with the load, run by run. */

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.reduce;
 
 import de.siegmar.fastcsv.reader.CsvReader;
 import de.siegmar.fastcsv.reader.NamedCsvRecord;

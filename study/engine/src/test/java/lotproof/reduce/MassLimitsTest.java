@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.reduce;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;

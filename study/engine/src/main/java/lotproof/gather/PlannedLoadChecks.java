@@ -1,0 +1,118 @@
+package lotproof.gather;
+
+import static lotproof.folder.UnitsOfMeasure.plain;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.folder.ReadingColumn;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.PlannedLoads;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Reading;
+import lotproof.study.Study;
+
+/**
+ * Runs with a load that was not planned for its step, before they enter the record: such a run
+ * would enter no figure. Each run has one issue, at its first such reading. A run that still lacks
+ * steps is none of these, and the check standard may be read at any loads.
+ */
+final class PlannedLoadChecks {
+  private final Study study;
+  private final Set<Reading> fresh;
+
+  private PlannedLoadChecks(Study study, List<Reading> fresh) {
+    this.study = study;
+    this.fresh = new HashSet<>(fresh);
+  }
+
+  /**
+   * Errors about readings that are to come in.
+   *
+   * @param known readings that the record holds
+   */
+  static List<DataIssue> check(Study study, List<Reading> known, List<Reading> fresh) {
+    record Step(String run, int step) {}
+    Set<Step> steps = new HashSet<>();
+    Set<String> runs = new HashSet<>();
+    for (Reading reading : fresh) {
+      steps.add(new Step(reading.run(), reading.step()));
+      runs.add(reading.run());
+    }
+    List<Reading> together = new ArrayList<>(fresh);
+    known.stream()
+        .filter(r -> runs.contains(r.run()) && !steps.contains(new Step(r.run(), r.step())))
+        .forEach(together::add);
+    PlannedLoadChecks checks = new PlannedLoadChecks(study, fresh);
+    List<DataIssue> issues = new ArrayList<>();
+    for (LoadRun run : LoadRun.groupedFrom(together, study)) {
+      if (!study.isCheckStandard(run.cell(), run.board())) {
+        checks.check(run, issues);
+      }
+    }
+    return issues;
+  }
+
+  private void check(LoadRun run, List<DataIssue> issues) {
+    List<Double> planned = study.design().loadsOf(run.name());
+    if (planned.isEmpty() || run.loadsKilograms().equals(planned)) {
+      return;
+    }
+    List<Reading> others =
+        run.readings().stream().filter(r -> fresh.contains(r) && !isPlanned(r, planned)).toList();
+    if (!others.isEmpty()) {
+      issues.add(issue(run, planned, others));
+    }
+  }
+
+  private boolean isPlanned(Reading reading, List<Double> planned) {
+    OptionalDouble load = PlannedLoads.of(reading, study);
+    return reading.step() <= planned.size()
+        && load.isPresent()
+        && load.getAsDouble() == planned.get(reading.step() - 1);
+  }
+
+  private static DataIssue issue(LoadRun run, List<Double> planned, List<Reading> others) {
+    Reading first = others.get(0);
+    String where =
+        first.step() <= planned.size()
+            ? "step "
+                + first.step()
+                + " is planned with "
+                + plain(planned.get(first.step() - 1))
+                + " kg"
+            : "only " + planned.size() + " steps are planned";
+    String loads = planned.stream().map(load -> plain(load)).collect(Collectors.joining(", "));
+    String more =
+        others.size() == 1
+            ? ""
+            : "; " + (others.size() - 1) + " more of its readings do not fit either";
+    String message =
+        "run "
+            + run.name()
+            + " has "
+            + plain(first.loadKilograms())
+            + " kg at step "
+            + first.step()
+            + ", and "
+            + where
+            + more
+            + ". The planned loads are "
+            + loads
+            + " kg, each to within "
+            + plain(100 * PlannedLoads.SHARE)
+            + " % or the limit of its mass class; a run with other loads enters no figure. Correct"
+            + " the load or its unit, or the loads in study.yaml";
+    return DataIssue.error(
+        Code.LOAD_NOT_PLANNED,
+        first.source().file(),
+        first.source().row(),
+        ReadingColumn.LOAD.header(),
+        run.cell(),
+        message);
+  }
+}
