@@ -14,6 +14,7 @@ import lotproof.folder.UnitsOfMeasure;
 import lotproof.folder.UnitsOfMeasure.Dimension;
 import lotproof.folder.UnitsOfMeasure.QuantityOutcome;
 import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.gather.ImportChoices;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Preview;
 import lotproof.gather.TableReaders;
@@ -123,24 +124,26 @@ final class CaptureImportOptions {
     return format.onto(mapping, separator);
   }
 
-  Taken look(StudyFolder folder, Path file, TableReaders readers, Mapping mapping) {
-    CaptureFormat said = CaptureOptions.format(mapping);
+  Taken look(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
+    CaptureFormat said = CaptureOptions.format(choices.mapping());
     if (series) {
       return lookAtSeries(folder, file, said);
     }
     CaptureImport.Looked looked =
         manifest
-            ? CaptureImport.ofManifest(folder, file, said, readers)
-            : CaptureImport.ofFile(folder, file, values(), said);
+            ? CaptureImport.ofManifest(folder, file, said, readers, choices)
+            : CaptureImport.ofFile(folder, file, values(), said, choices);
     CaptureImport.Result result = looked.result();
     String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
+    List<Fact> facts = new ArrayList<>(manifest ? result.table().facts() : List.of());
+    facts.addAll(facts(result.layouts()));
     return new Taken(
         new Preview(
             answer(file, result.outcome(), hash, List.of()),
-            facts(result.layouts()),
-            result.columns(),
+            facts,
+            result.table().columns(),
             result.readings(),
-            List.of(),
+            result.table().questions(),
             List.of()),
         () -> answer(file, looked.keep(), hash, List.of()));
   }

@@ -57,6 +57,12 @@ final class CaptureOptions {
       description = "samples per second of a capture without clock")
   private @Nullable Double rate;
 
+  @Option(
+      names = "--capture-mark",
+      paramLabel = "WHAT",
+      description = "what a point or comma within a number is: decimal or thousands")
+  private @Nullable String mark;
+
   /**
    * All of it on top of a mapping.
    *
@@ -76,6 +82,7 @@ final class CaptureOptions {
     mapping = MappingOptions.with(mapping, Setting.BITS, text(bits));
     mapping = MappingOptions.with(mapping, Setting.CLOCK, clock);
     mapping = MappingOptions.with(mapping, Setting.CLOCK_BITS, text(clockBits));
+    mapping = MappingOptions.with(mapping, Setting.CAPTURE_MARK, mark);
     return MappingOptions.with(
         mapping, Setting.RATE, rate == null ? null : UnitsOfMeasure.plain(rate));
   }

@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.function.Function;
 import lotproof.folder.Difference;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.SourceDecision;
@@ -40,20 +41,22 @@ import picocli.CommandLine.Parameters;
     header = ImportCommand.HEADER,
     description = {
       "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
-          + " be used, none. The file itself is kept under its hash. What a file leaves open is asked"
-          + " in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
+          + " be used, none. The file itself is kept under its hash. What a file leaves open is"
+          + " asked in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
       "A file that was imported before is recognised, and so are single readings. Where a file says"
           + " something else than the record, both are kept and a person says which one counts."
     },
     footer = {
       "  lotproof import hive-scale bench-01.csv bench-02.csv",
       "  lotproof import hive-scale bench-03.xlsx --dry-run",
-      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping log",
+      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping"
+          + " log",
       "  lotproof import hive-scale log-2.txt --mapping log --yes",
       "  lotproof import hive-scale manifest.csv --captures --bits 24",
       "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
           + " --load \"0 kg\"",
-      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20 kg\"",
+      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20"
+          + " kg\"",
       "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
           + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
@@ -150,9 +153,7 @@ final class ImportCommand implements Callable<Integer> {
     List<ImportedFile> results = new ArrayList<>();
     for (Path file : files) {
       ImportedFile result =
-          captures.given()
-              ? captured(folder, file, mapping, printer)
-              : take(folder, file, mapping, decision, printer);
+          take(file, captures.onto(mapping), decision, looking(folder, file), printer);
       mapping = result.mapping();
       results.add(result);
       if (!json) {
@@ -168,29 +169,6 @@ final class ImportCommand implements Callable<Integer> {
       io.out().print(ResultJson.of(message(results, exit)));
     }
     return exit;
-  }
-
-  private ImportedFile captured(
-      StudyFolder folder, Path path, Mapping mapping, ImportPrinter printer) {
-    if (!Files.isRegularFile(path)) {
-      throw new UnusableException("there is no file " + path);
-    }
-    Mapping told = captures.onto(mapping);
-    CaptureImportOptions.Taken taken =
-        new Progress(io)
-            .during(
-                "reading " + path.getFileName(),
-                () -> captures.look(folder, path, Readers.all(), told));
-    Preview preview = taken.preview();
-    if (!json) {
-      printer.understanding(path, preview);
-    }
-    ImportOutcome outcome = preview.outcome();
-    if (outcome instanceof ImportOutcome.Imported && !dryRun) {
-      outcome =
-          asks() && !prompt.yes(KEEP) ? new ImportOutcome.Refused(List.of()) : taken.keeper().get();
-    }
-    return new ImportedFile(path, outcome, preview, told);
   }
 
   private Optional<SourceDecision> decision() {
@@ -212,33 +190,42 @@ final class ImportCommand implements Callable<Integer> {
     return io.terminal() && !yes && !json;
   }
 
-  private ImportedFile take(
-      StudyFolder folder,
-      Path path,
-      Mapping mapping,
-      Optional<SourceDecision> decision,
-      ImportPrinter printer) {
+  /** How a file is looked at, with what is said about it. */
+  private Function<ImportChoices, CaptureImportOptions.Taken> looking(
+      StudyFolder folder, Path path) {
     if (!Files.isRegularFile(path)) {
       throw new UnusableException("there is no file " + path);
+    }
+    TableReaders readers = Readers.all();
+    if (captures.given()) {
+      return choices -> captures.look(folder, path, readers, choices);
     }
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       throw new UnusableException(List.of(failed.issue()));
     }
     ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
-    TableReaders readers = Readers.all();
+    return choices -> {
+      Importer.Prepared prepared = Importer.prepare(folder, file, readers, choices);
+      return new CaptureImportOptions.Taken(prepared.preview(), prepared::keep);
+    };
+  }
+
+  private ImportedFile take(
+      Path path,
+      Mapping mapping,
+      Optional<SourceDecision> decision,
+      Function<ImportChoices, CaptureImportOptions.Taken> looking,
+      ImportPrinter printer) {
     Mapping told = mapping;
     Optional<SourceDecision> decided = decision;
     Set<DataIssue.Code> taken = EnumSet.noneOf(DataIssue.Code.class);
     taken.addAll(accepted);
     for (int round = 0; ; round++) {
       ImportChoices choices = new ImportChoices(told, taken, decided);
-      Importer.Prepared prepared =
-          new Progress(io)
-              .during(
-                  "reading " + path.getFileName(),
-                  () -> Importer.prepare(folder, file, readers, choices));
-      Preview preview = prepared.preview();
+      CaptureImportOptions.Taken looked =
+          new Progress(io).during("reading " + path.getFileName(), () -> looking.apply(choices));
+      Preview preview = looked.preview();
       if (!json) {
         printer.understanding(path, preview);
       }
@@ -254,12 +241,12 @@ final class ImportCommand implements Callable<Integer> {
           continue;
         }
       }
-      return new ImportedFile(path, keep(prepared), preview, told);
+      return new ImportedFile(path, keep(looked), preview, told);
     }
   }
 
-  private ImportOutcome keep(Importer.Prepared prepared) {
-    ImportOutcome outcome = prepared.preview().outcome();
+  private ImportOutcome keep(CaptureImportOptions.Taken looked) {
+    ImportOutcome outcome = looked.preview().outcome();
     boolean finishes = outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
     boolean keeps = outcome instanceof ImportOutcome.Imported || finishes;
     if (dryRun || !keeps) {
@@ -268,7 +255,7 @@ final class ImportCommand implements Callable<Integer> {
     if (asks() && !prompt.yes(KEEP)) {
       return new ImportOutcome.Refused(List.of());
     }
-    return prepared.keep();
+    return looked.keeper().get();
   }
 
   /**

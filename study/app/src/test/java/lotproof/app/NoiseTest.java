@@ -14,11 +14,14 @@ class NoiseTest {
   @TempDir private Path temp;
 
   private Path capture(String name, String header, int glitchAt) throws IOException {
+    return capture(name, header, glitchAt, 1_204_000);
+  }
+
+  private Path capture(String name, String header, int glitchAt, long level) throws IOException {
     Random random = new Random(name.hashCode());
     StringBuilder text = new StringBuilder(header + "\n");
     for (int i = 0; i < 600; i++) {
-      long value =
-          Math.round(1_204_000 + 12 * random.nextGaussian()) + (i == glitchAt ? 65_536 : 0);
+      long value = Math.round(level + 12 * random.nextGaussian()) + (i == glitchAt ? 65_536 : 0);
       text.append(i * 100).append(',').append(value).append('\n');
     }
     return Files.writeString(temp.resolve(name), text);
@@ -92,7 +95,7 @@ class NoiseTest {
   void capturesOfAManifestBecomeReadingsOnceAndNeverFromOutside() throws IOException {
     Path study = Demo.emptyInto(temp);
     capture("a.csv", "time [ms],counts", 100);
-    capture("b.csv", "time [ms],counts", -1);
+    capture("b.csv", "time [ms],counts", -1, 1_623_400);
     String head = "session,run,step,cell,board,load [kg],file\n";
     Path manifest =
         Files.writeString(

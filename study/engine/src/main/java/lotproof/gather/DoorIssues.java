@@ -24,11 +24,8 @@ public final class DoorIssues {
     List<DataIssue> issues = new ArrayList<>(PlausibilityChecks.check(contents, readings));
     for (DataIssue issue :
         PlannedLoadChecks.check(contents.study(), contents.readings(), readings)) {
-      issues.add(
-          with(
-              issue,
-              issue.severity(),
-              issue.message() + " (if it is right, --accept " + issue.code() + ")"));
+      String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
+      issues.add(with(issue, issue.severity(), message));
     }
     return accepting(issues, accepted);
   }

@@ -27,6 +27,18 @@ public record Grid(
 
   /** The rows of a file, which can be gone through more than once. */
   public interface Rows {
+    /** Rows that are at hand. */
+    static Rows of(List<Row> rows) {
+      return wantsMore -> {
+        for (Row row : rows) {
+          if (!wantsMore.test(row)) {
+            break;
+          }
+        }
+        return Optional.empty();
+      };
+    }
+
     /**
      * Hands over the rows that are not blank, in order, for as long as more are wanted.
      *

@@ -6,7 +6,6 @@ import java.util.Optional;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Grid;
 import lotproof.gather.GridOutcome;
-import lotproof.gather.Row;
 import lotproof.gather.Table.NumberStyle;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
@@ -59,14 +58,7 @@ final class SheetGrids {
         List.of(new Fact("format", "workbook")),
         '\0',
         NumberStyle.TYPED,
-        wants -> {
-          for (Row row : sheet.rows()) {
-            if (!wants.test(row)) {
-              break;
-            }
-          }
-          return Optional.empty();
-        },
+        Grid.Rows.of(sheet.rows()),
         issues);
   }
 

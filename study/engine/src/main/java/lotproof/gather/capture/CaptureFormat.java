@@ -17,6 +17,7 @@ import java.util.OptionalInt;
  * @param clock unit of a clock that is a plain number
  * @param clockBits width of a counter that wraps
  * @param samplesPerSecond rate of a capture without clock
+ * @param mark what a point or comma within a number is
  */
 public record CaptureFormat(
     Optional<Character> separator,
@@ -27,7 +28,8 @@ public record CaptureFormat(
     OptionalInt bits,
     ClockUnit clock,
     OptionalInt clockBits,
-    OptionalDouble samplesPerSecond) {
+    OptionalDouble samplesPerSecond,
+    Mark mark) {
 
   /** Nothing is said; all is read from the file. */
   public static final CaptureFormat AS_FOUND =
@@ -40,7 +42,8 @@ public record CaptureFormat(
           OptionalInt.empty(),
           ClockUnit.AUTO,
           OptionalInt.empty(),
-          OptionalDouble.empty());
+          OptionalDouble.empty(),
+          Mark.AUTO);
 
   /** How codes are written. */
   public enum Radix {
@@ -48,6 +51,19 @@ public record CaptureFormat(
     AUTO,
     DECIMAL,
     HEX;
+
+    /** The word for it in options. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** What a point or comma within a number is. */
+  public enum Mark {
+    /** A decimal mark, where the file shows it without doubt. */
+    AUTO,
+    DECIMAL,
+    THOUSANDS;
 
     /** The word for it in options. */
     public String word() {

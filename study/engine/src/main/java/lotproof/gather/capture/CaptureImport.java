@@ -2,7 +2,6 @@ package lotproof.gather.capture;
 
 import java.io.IOException;
 import java.math.BigDecimal;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -11,15 +10,13 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.Arrivals;
 import lotproof.folder.Batch;
-import lotproof.folder.CsvText;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
@@ -27,24 +24,27 @@ import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Cell;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.DoorIssues;
+import lotproof.gather.Grid;
+import lotproof.gather.GridOutcome;
+import lotproof.gather.ImportChoices;
 import lotproof.gather.Row;
-import lotproof.gather.Table;
 import lotproof.gather.Table.NumberStyle;
-import lotproof.gather.TableOutcome;
 import lotproof.gather.TableReaders;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReading;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
-import lotproof.study.Study;
 
 /**
  * Captures into a study: each becomes one reading, the mean of its samples, with their standard
  * deviation as noise. Which run, step, pair and load a capture belongs to is said by a manifest: a
- * table in the tidy layout that has a column {@code file} in place of output and noise.
+ * table in the tidy layout that has a column {@code file} in place of output and noise. It is read
+ * as any table of readings is, and the readings pass the same checks.
  *
  * <p>All captures of a manifest are kept or none. Samples that stand far from both neighbours are
  * left out of mean and noise, with a warning; a capture that is stuck or at the end of the
@@ -57,29 +57,44 @@ public final class CaptureImport {
   /** Larger captures are refused, and larger manifests too. */
   static final long LARGEST_BYTES = 64L << 20;
 
+  /** Numbers of a manifest's rows stand here until the captures are read. */
+  private static final Cell NOT_READ_YET = new Cell.Numeric(BigDecimal.ZERO, "0");
+
+  private static final int HEADER_ROWS = 80;
+
   private final Path folder;
+  private final String manifest;
   private final CaptureFormat format;
+  private final ImportChoices choices;
+  private final boolean single;
   private final List<DataIssue> issues = new ArrayList<>();
-  private final Map<Integer, Taken> byRow = new HashMap<>();
+  private final Map<Place, String> names = new HashMap<>();
+  private final List<Captured> captured = new ArrayList<>();
+  private final Map<String, String> layouts = new LinkedHashMap<>();
+
+  /** A row of the manifest. */
+  private record Place(String sheet, int row) {}
 
   /** A capture that was read: where it is, its hash, and where its samples start. */
   private record Taken(Path path, String name, String sha256, int line, CaptureNoise noise) {}
+
+  /** A capture and its reading, which says where in the manifest it stands. */
+  private record Captured(Reading atRow, Taken taken) {}
 
   /**
    * What came of it.
    *
    * @param outcome as for any import
-   * @param columns how the manifest's columns were understood
+   * @param table how the manifest was understood
    * @param readings the readings of the captures that could be read
    * @param layouts how each capture was understood, by name
    */
   public record Result(
       AppendOutcome outcome,
-      List<ColumnUse> columns,
+      TableReading.Result table,
       List<Reading> readings,
       Map<String, String> layouts) {
     public Result {
-      columns = List.copyOf(columns);
       readings = List.copyOf(readings);
       layouts = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(layouts));
     }
@@ -106,36 +121,36 @@ public final class CaptureImport {
     }
   }
 
-  private CaptureImport(Path folder, CaptureFormat format) {
-    this.folder = folder;
+  private CaptureImport(Path file, CaptureFormat format, ImportChoices choices, boolean single) {
+    Path parent = file.toAbsolutePath().getParent();
+    if (parent == null) {
+      throw new IllegalArgumentException("not a file in a directory: " + file);
+    }
+    this.folder = parent;
+    this.manifest = String.valueOf(file.getFileName());
     this.format = format;
+    this.choices = choices;
+    this.single = single;
   }
 
   /** Takes the captures that a manifest file names; their names are relative to its folder. */
   public static Looked ofManifest(
-      StudyFolder study, Path manifest, CaptureFormat format, TableReaders readers) {
-    Path parent = manifest.toAbsolutePath().getParent();
-    String name = String.valueOf(manifest.getFileName());
-    if (parent == null) {
-      throw new IllegalArgumentException("not a file in a directory: " + manifest);
-    }
+      StudyFolder study,
+      Path manifest,
+      CaptureFormat format,
+      TableReaders readers,
+      ImportChoices choices) {
+    CaptureImport captures = new CaptureImport(manifest, format, choices, false);
     ReceivedFile received;
     try {
       if (Files.size(manifest) > LARGEST_BYTES) {
-        return refused(Code.FILE_UNREADABLE, name, "the manifest is larger than 64 MiB");
+        return captures.refused(Code.FILE_UNREADABLE, "the manifest is larger than 64 MiB");
       }
-      received = ReceivedFile.of(name, Files.readAllBytes(manifest));
+      received = ReceivedFile.of(captures.manifest, Files.readAllBytes(manifest));
     } catch (IOException e) {
-      return refused(Code.FILE_UNREADABLE, name, "the manifest cannot be read");
+      return captures.refused(Code.FILE_UNREADABLE, "the manifest cannot be read");
     }
-    TableOutcome outcome = readers.read(received);
-    if (outcome instanceof TableOutcome.Refused no) {
-      return refused(no.issues(), Map.of());
-    }
-    TableOutcome.Found found = (TableOutcome.Found) outcome;
-    CaptureImport captures = new CaptureImport(parent, format);
-    captures.issues.addAll(found.issues());
-    return captures.take(study, received, found.table());
+    return captures.look(study, received, readers.open(received, choices.mapping()));
   }
 
   /**
@@ -144,148 +159,156 @@ public final class CaptureImport {
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
   public static Looked ofFile(
-      StudyFolder study, Path file, Map<String, String> values, CaptureFormat format) {
-    Path parent = file.toAbsolutePath().getParent();
-    String name = String.valueOf(file.getFileName());
-    if (parent == null) {
-      throw new IllegalArgumentException("not a file in a directory: " + file);
-    }
+      StudyFolder study,
+      Path file,
+      Map<String, String> values,
+      CaptureFormat format,
+      ImportChoices choices) {
+    CaptureImport capture = new CaptureImport(file, format, choices, true);
     List<Cell> header = new ArrayList<>(List.of(new Cell.Text(FILE_COLUMN)));
-    List<Cell> row = new ArrayList<>(List.of(new Cell.Text(name)));
+    List<Cell> row = new ArrayList<>(List.of(new Cell.Text(capture.manifest)));
     values.forEach(
         (column, value) -> {
           header.add(new Cell.Text(column));
           row.add(new Cell.Text(value));
         });
-    Table table =
-        new Table(new Row(1, header), List.of(new Row(1, row)), NumberStyle.DECIMAL_POINT);
-    ReceivedFile stands = ReceivedFile.of(name, new byte[0]);
-    return new CaptureImport(parent, format).take(study, stands, table);
+    List<Row> rows = List.of(new Row(1, header), new Row(2, row));
+    Grid said =
+        new Grid("", List.of(), ',', NumberStyle.DECIMAL_POINT, Grid.Rows.of(rows), List.of());
+    ReceivedFile stands = ReceivedFile.of(capture.manifest, new byte[0]);
+    return capture.look(study, stands, new GridOutcome.Found(List.of(said)));
   }
 
-  private static Looked refused(Code code, String file, String message) {
-    return refused(List.of(DataIssue.error(code, file, 0, "", "", message)), Map.of());
+  private Looked refused(Code code, String message) {
+    return refused(List.of(DataIssue.error(code, manifest, 0, "", "", message)), nothing());
   }
 
-  private static Looked refused(List<DataIssue> issues, Map<String, String> layouts) {
-    AppendOutcome outcome = new AppendOutcome.Refused(issues);
-    return new Looked(new Result(outcome, List.of(), List.of(), layouts), () -> outcome);
+  private Looked refused(List<DataIssue> why, TableReading.Result table) {
+    AppendOutcome outcome = new AppendOutcome.Refused(why);
+    return new Looked(new Result(outcome, table, List.of(), layouts), () -> outcome);
   }
 
-  private Looked take(StudyFolder study, ReceivedFile manifest, Table table) {
-    OptionalInt column =
-        IntStream.range(0, table.header().cells().size())
-            .filter(i -> table.header().cell(i).equals(new Cell.Text(FILE_COLUMN)))
-            .findFirst();
-    if (column.isEmpty()) {
-      String message = "there is no column \"file\"; a manifest names a capture in each row";
-      return refused(Code.COLUMN_MISSING, manifest.name(), message);
-    }
-    Map<String, String> layouts = new LinkedHashMap<>();
-    List<Row> rows = withNumbers(manifest.name(), table, column.getAsInt(), layouts);
-    List<Cell> header = replaced(table.header(), column.getAsInt(), header(ReadingColumn.OUTPUT));
-    header.add(header(ReadingColumn.NOISE));
+  private static TableReading.Result nothing() {
+    return new TableReading.Result(
+        new Batch(List.of(), List.of()), List.of(), List.of(), List.of());
+  }
+
+  private Looked look(StudyFolder study, ReceivedFile file, GridOutcome opened) {
     OpenOutcome opening = study.open();
     if (opening instanceof OpenOutcome.Refused no) {
-      return refused(no.issues(), layouts);
+      return refused(no.issues(), nothing());
+    }
+    if (opened instanceof GridOutcome.Refused no) {
+      return refused(no.issues(), nothing());
+    }
+    Mapping mapping = choices.mapping();
+    List<Grid> grids = new ArrayList<>();
+    for (Grid grid : ((GridOutcome.Found) opened).candidates()) {
+      Optional<Header> header = header(grid);
+      grids.add(header.map(at -> naming(grid, at)).orElse(grid));
+      if (header.isPresent()) {
+        mapping = mapping.withColumn(header.get().name(), ReadingColumn.OUTPUT.header());
+      }
+    }
+    if (mapping.equals(choices.mapping())) {
+      return refused(
+          Code.COLUMN_MISSING,
+          "there is no column \"file\"; a manifest names a capture in each row");
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    if (rows.isEmpty() && !table.rows().isEmpty()) {
-      return refused(issues, layouts);
-    }
-    TableReading.Result tidy = tidy(manifest, new Row(1, header), rows, table, contents.study());
-    tidy.batch().issues().forEach(issue -> issues.add(atItsRow(issue, rows)));
-    List<Reading> readings =
-        tidy.batch().readings().stream().map(r -> fromCapture(r, rows)).toList();
-    Batch batch = new Batch(readings, issues);
+    TableReading.Result table =
+        asWritten(TableReading.read(file, new GridOutcome.Found(grids), contents.study(), mapping));
+    issues.addAll(table.batch().issues());
+    read(table.batch().readings());
     return new Looked(
-        new Result(check(contents, batch), asWritten(tidy.columns()), readings, layouts),
-        () -> append(study, batch));
+        new Result(check(contents), table, captured.stream().map(this::recorded).toList(), layouts),
+        () -> append(study));
+  }
+
+  /** The row and the column that name captures. */
+  private record Header(int row, int column, String name) {}
+
+  private static Optional<Header> header(Grid grid) {
+    List<Header> found = new ArrayList<>();
+    int[] rows = {0};
+    Optional<DataIssue> unused =
+        grid.rows()
+            .forEach(
+                row -> {
+                  for (int i = 0; found.isEmpty() && i < row.cells().size(); i++) {
+                    if (row.cell(i) instanceof Cell.Text text
+                        && text.value().equalsIgnoreCase(FILE_COLUMN)) {
+                      found.add(new Header(row.number(), i, text.value()));
+                    }
+                  }
+                  return found.isEmpty() && ++rows[0] < HEADER_ROWS;
+                });
+    return found.stream().findFirst();
+  }
+
+  /** The same rows, whose captures are remembered by name and read later. */
+  private Grid naming(Grid grid, Header header) {
+    return new Grid(
+        grid.sheet(),
+        grid.facts(),
+        grid.separator(),
+        grid.numbers(),
+        wants -> grid.rows().forEach(row -> wants.test(named(grid.sheet(), row, header))),
+        grid.issues());
+  }
+
+  private Row named(String sheet, Row row, Header header) {
+    boolean namesCapture =
+        row.number() > header.row()
+            && row.cell(header.column()) instanceof Cell.Text text
+            && !text.value().equals(header.name());
+    if (!namesCapture) {
+      return row;
+    }
+    List<Cell> cells = new ArrayList<>(row.cells());
+    String name = ((Cell.Text) cells.set(header.column(), NOT_READ_YET)).value();
+    names.put(new Place(sheet, row.number()), name);
+    return new Row(row.number(), cells);
   }
 
   /** Output and noise come from the files that the manifest names. */
-  private static List<ColumnUse> asWritten(List<ColumnUse> columns) {
-    return columns.stream()
-        .filter(use -> !use.meaning().equals(ReadingColumn.NOISE.header()))
-        .map(
-            use ->
-                use.meaning().equals(ReadingColumn.OUTPUT.header())
-                    ? new ColumnUse(
-                        use.position(), FILE_COLUMN, "output, noise", "mean and sd of its samples")
-                    : use)
-        .toList();
-  }
-
-  private static Cell header(ReadingColumn column) {
-    return new Cell.Text(column.header());
-  }
-
-  /** The rows as a tidy table, read as any other; its lines are counted from 1. */
-  private static TableReading.Result tidy(
-      ReceivedFile manifest, Row header, List<Row> rows, Table table, Study study) {
-    boolean comma = table.numbers() == NumberStyle.POINT_OR_COMMA;
-    StringBuilder text = new StringBuilder(CsvText.line(texts(header, false)));
-    rows.forEach(row -> text.append(CsvText.line(texts(row, comma))));
-    ReceivedFile file =
-        ReceivedFile.of(manifest.name(), text.toString().getBytes(StandardCharsets.UTF_8));
-    return TableReading.read(
-        file, TableReaders.textOnly().open(file, Mapping.none()), study, Mapping.none());
-  }
-
-  private static List<String> texts(Row row, boolean decimalComma) {
-    return row.cells().stream()
-        .map(
-            cell -> {
-              if (cell instanceof Cell.Text text) {
-                boolean number = decimalComma && text.value().matches("[+-]?[0-9]+,[0-9]+");
-                return number ? text.value().replace(',', '.') : text.value();
-              } else if (cell instanceof Cell.Numeric number) {
-                return number.shown();
-              } else if (cell instanceof Cell.DateTime date) {
-                return date.value().toString();
-              }
-              return "";
-            })
-        .toList();
-  }
-
-  /** Where an issue of the tidy table stands in the manifest. */
-  private static DataIssue atItsRow(DataIssue issue, List<Row> rows) {
-    int at = issue.line() - 2;
-    return new DataIssue(
-        issue.severity(),
-        issue.code(),
-        issue.file(),
-        at >= 0 && at < rows.size() ? rows.get(at).number() : issue.line(),
-        issue.column(),
-        issue.unit(),
-        issue.message());
-  }
-
-  private static List<Cell> replaced(Row row, int index, Cell cell) {
-    List<Cell> cells = new ArrayList<>(row.cells());
-    while (cells.size() <= index) {
-      cells.add(new Cell.Blank());
+  private TableReading.Result asWritten(TableReading.Result table) {
+    List<DataIssue> said =
+        new ArrayList<>(table.batch().issues().stream().map(this::placed).toList());
+    List<ColumnUse> columns = new ArrayList<>();
+    for (ColumnUse use : table.columns()) {
+      boolean output = use.meaning().equals(ReadingColumn.OUTPUT.header());
+      columns.add(
+          output
+              ? new ColumnUse(
+                  use.position(), use.header(), "output, noise", "mean and sd of its samples")
+              : use);
+      if (use.meaning().equals(ReadingColumn.NOISE.header())) {
+        String message =
+            "the noise comes from the samples of the captures; leave this column out with --column"
+                + " \""
+                + use.header()
+                + "=ignore\"";
+        said.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
+      }
     }
-    cells.set(index, cell);
-    return cells;
+    return new TableReading.Result(
+        new Batch(table.batch().readings(), said), table.facts(), columns, table.questions());
   }
 
-  /** Rows with the numbers of their captures; both cores read captures side by side. */
-  private List<Row> withNumbers(
-      String manifest, Table table, int column, Map<String, String> layouts) {
-    record Answer(Row row, Optional<Taken> taken, List<DataIssue> issues, String layout) {}
+  /** Reads the captures of all rows; cores read captures side by side. */
+  private void read(List<Reading> rows) {
+    record Answer(Reading row, Optional<Taken> taken, List<DataIssue> issues, String layout) {}
     List<Answer> answers =
-        table.rows().parallelStream()
+        rows.parallelStream()
             .map(
                 row -> {
                   List<DataIssue> found = new ArrayList<>();
                   List<String> layout = new ArrayList<>();
-                  Optional<Taken> taken = capture(manifest, row, column, found, layout);
+                  Optional<Taken> taken = capture(row, found, layout);
                   return new Answer(row, taken, found, String.join("", layout));
                 })
             .toList();
-    List<Row> rows = new ArrayList<>();
     Map<String, Integer> hashes = new HashMap<>();
     for (Answer answer : answers) {
       issues.addAll(answer.issues());
@@ -293,38 +316,26 @@ public final class CaptureImport {
         continue;
       }
       Taken taken = answer.taken().get();
+      int row = answer.row().source().row();
       layouts.put(taken.name(), answer.layout());
-      Integer earlier = hashes.putIfAbsent(taken.sha256(), answer.row().number());
+      Integer earlier = hashes.putIfAbsent(taken.sha256(), row);
       if (earlier != null) {
         String message = "the same bytes as the capture of row " + earlier;
         issues.add(
-            DataIssue.error(
-                Code.DUPLICATE_READING, manifest, answer.row().number(), FILE_COLUMN, "", message));
+            DataIssue.error(Code.DUPLICATE_READING, manifest, row, FILE_COLUMN, "", message));
       }
-      byRow.put(answer.row().number(), taken);
-      List<Cell> cells = replaced(answer.row(), column, cell(taken.noise().good().mean()));
-      while (cells.size() < table.header().cells().size()) {
-        cells.add(new Cell.Blank());
-      }
-      cells.add(cell(taken.noise().good().sd()));
-      rows.add(new Row(answer.row().number(), cells));
+      captured.add(new Captured(withNumbers(answer.row(), taken), taken));
     }
-    return rows;
   }
 
-  private static Cell cell(double value) {
-    BigDecimal number = BigDecimal.valueOf(value);
-    return new Cell.Numeric(number, number.toPlainString());
-  }
-
-  private Optional<Taken> capture(
-      String manifest, Row row, int column, List<DataIssue> found, List<String> layout) {
-    String name = row.cell(column) instanceof Cell.Text text ? text.value() : "";
+  private Optional<Taken> capture(Reading row, List<DataIssue> found, List<String> layout) {
+    Place place = new Place(row.source().sheet(), row.source().row());
+    String name = names.getOrDefault(place, "");
     Optional<Path> path = path(name);
     if (path.isEmpty()) {
       String message = "\"" + name + "\" is not the name of a file beside the manifest";
       found.add(
-          DataIssue.error(Code.VALUE_INVALID, manifest, row.number(), FILE_COLUMN, "", message));
+          DataIssue.error(Code.VALUE_INVALID, manifest, place.row(), FILE_COLUMN, "", message));
       return Optional.empty();
     }
     try {
@@ -375,11 +386,22 @@ public final class CaptureImport {
     }
   }
 
-  private Reading fromCapture(Reading reading, List<Row> rows) {
-    Taken taken = byRow.get(rows.get(reading.source().row() - 2).number());
-    if (taken == null) {
-      throw new IllegalStateException("no capture for row " + reading.source().row());
-    }
+  private Reading withNumbers(Reading row, Taken taken) {
+    boolean reversed =
+        choices.mapping().setting(Setting.SIGN).filter("reversed"::equals).isPresent();
+    double mean = taken.noise().good().mean();
+    return with(
+        row,
+        reversed && mean != 0 ? -mean : mean,
+        OptionalDouble.of(taken.noise().good().sd()),
+        row.remark(),
+        row.source());
+  }
+
+  /** The reading as the record keeps it: it comes from the capture. */
+  private Reading recorded(Captured capture) {
+    Taken taken = capture.taken();
+    Reading reading = capture.atRow();
     long left = taken.noise().glitches().count();
     String remark =
         (reading.remark().isEmpty() ? "" : reading.remark() + "; ")
@@ -393,6 +415,16 @@ public final class CaptureImport {
             + (format.equals(CaptureFormat.AS_FOUND)
                 ? ""
                 : StudySeries.TOLD + CaptureSettings.words(format));
+    Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
+    return with(reading, reading.outputCounts(), reading.noiseCounts(), remark, source);
+  }
+
+  private static Reading with(
+      Reading reading,
+      double outputCounts,
+      OptionalDouble noiseCounts,
+      String remark,
+      Provenance source) {
     return new Reading(
         reading.session(),
         reading.time(),
@@ -401,18 +433,51 @@ public final class CaptureImport {
         reading.cell(),
         reading.board(),
         reading.loadKilograms(),
-        reading.outputCounts(),
-        reading.noiseCounts(),
+        outputCounts,
+        noiseCounts,
         reading.cellTemperatureCelsius(),
         reading.boardTemperatureCelsius(),
         remark,
-        new Provenance(taken.name(), taken.sha256(), taken.line()),
+        source,
         0);
   }
 
-  private AppendOutcome append(StudyFolder study, Batch batch) {
+  /** Where an issue stands in the manifest; a single capture has no line of its own for it. */
+  private DataIssue placed(DataIssue issue) {
+    boolean ofReading = ReadingColumn.headers().contains(issue.column());
+    Optional<Reading> row =
+        captured.stream()
+            .filter(c -> ofReading && c.taken().name().equals(issue.file()))
+            .filter(c -> c.taken().line() == issue.line())
+            .map(Captured::atRow)
+            .findFirst();
+    boolean aboutRow = row.isPresent() || issue.file().equals(manifest);
+    int line = row.map(r -> r.source().row()).orElse(issue.line());
+    boolean output = issue.column().equals(ReadingColumn.OUTPUT.header());
+    return new DataIssue(
+        issue.severity(),
+        issue.code(),
+        row.isPresent() ? manifest : issue.file(),
+        single && aboutRow && ofReading ? 0 : line,
+        output && !single ? FILE_COLUMN : issue.column(),
+        issue.unit(),
+        issue.message());
+  }
+
+  private AppendOutcome placed(AppendOutcome outcome) {
+    if (outcome instanceof AppendOutcome.Refused no) {
+      return new AppendOutcome.Refused(no.issues().stream().map(this::placed).toList());
+    } else if (outcome instanceof AppendOutcome.Appended yes) {
+      return new AppendOutcome.Appended(
+          yes.readings(), yes.recognised(), yes.warnings().stream().map(this::placed).toList());
+    }
+    return outcome;
+  }
+
+  private AppendOutcome append(StudyFolder study) {
     List<StudyFolder.Original> originals =
-        byRow.values().stream()
+        captured.stream()
+            .map(Captured::taken)
             .map(t -> new StudyFolder.Original(t.name(), t.sha256(), t.path()))
             .toList();
     List<AppendOutcome> earlier = new ArrayList<>();
@@ -420,48 +485,50 @@ public final class CaptureImport {
         study.appendAll(
             originals,
             contents -> {
-              alreadyThere(contents, batch).ifPresent(earlier::add);
-              return fresh(contents, batch);
+              alreadyThere(contents).ifPresent(earlier::add);
+              return fresh(contents);
             });
     boolean nothingNew =
         outcome instanceof AppendOutcome.Appended appended && appended.readings() == 0;
-    return nothingNew && !earlier.isEmpty() ? earlier.get(0) : outcome;
+    return nothingNew && !earlier.isEmpty() ? earlier.get(0) : placed(outcome);
   }
 
-  private static AppendOutcome check(StudyContents contents, Batch batch) {
-    Arrivals arrivals = Arrivals.of(contents, fresh(contents, batch), Optional.empty());
+  private AppendOutcome check(StudyContents contents) {
+    Arrivals arrivals = Arrivals.of(contents, fresh(contents), Optional.empty());
     if (arrivals.hasErrors()) {
-      return new AppendOutcome.Refused(arrivals.issues());
+      return placed(new AppendOutcome.Refused(arrivals.issues()));
     }
-    return alreadyThere(contents, batch)
+    return alreadyThere(contents)
         .filter(there -> arrivals.toAppend().isEmpty())
         .orElseGet(
             () ->
-                new AppendOutcome.Appended(
-                    arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues()));
+                placed(
+                    new AppendOutcome.Appended(
+                        arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues())));
   }
 
-  /** The readings whose captures the record does not hold yet. */
-  private static Batch fresh(StudyContents contents, Batch batch) {
+  /** The readings whose captures the record does not hold yet, and what speaks against them. */
+  private Batch fresh(StudyContents contents) {
     Set<String> known =
         contents.readings().stream().map(r -> r.source().sha256()).collect(Collectors.toSet());
-    List<DataIssue> all = new ArrayList<>(batch.issues());
-    List<Reading> fresh = new ArrayList<>();
-    for (Reading reading : batch.readings()) {
-      if (known.contains(reading.source().sha256())) {
+    List<DataIssue> all = new ArrayList<>(issues);
+    List<Captured> fresh = new ArrayList<>();
+    for (Captured capture : captured) {
+      if (known.contains(capture.taken().sha256())) {
         String message = "the same capture was imported before; it is not taken again";
         all.add(
-            DataIssue.warning(Code.ALREADY_IMPORTED, reading.source().file(), 0, "", "", message));
+            DataIssue.warning(Code.ALREADY_IMPORTED, capture.taken().name(), 0, "", "", message));
       } else {
-        fresh.add(reading);
+        fresh.add(capture);
       }
     }
-    return new Batch(fresh, all);
+    List<Reading> atRows = fresh.stream().map(Captured::atRow).toList();
+    all.addAll(DoorIssues.of(contents, atRows, choices.accepted()));
+    return new Batch(fresh.stream().map(this::recorded).toList(), all);
   }
 
-  private static Optional<AppendOutcome> alreadyThere(StudyContents contents, Batch batch) {
-    Set<String> hashes =
-        batch.readings().stream().map(r -> r.source().sha256()).collect(Collectors.toSet());
+  private Optional<AppendOutcome> alreadyThere(StudyContents contents) {
+    Set<String> hashes = captured.stream().map(c -> c.taken().sha256()).collect(Collectors.toSet());
     List<Reading> there =
         contents.readings().stream().filter(r -> hashes.contains(r.source().sha256())).toList();
     return there.stream()

@@ -63,6 +63,9 @@ public final class CaptureReader {
       Function<CaptureLayout, SampleSink> sinks)
       throws IOException {
     InputStream buffered = stream.markSupported() ? stream : new BufferedInputStream(stream);
+    if (format.mark() == CaptureFormat.Mark.THOUSANDS) {
+      buffered = new WithoutGroups(buffered);
+    }
     PushbackInputStream in = new PushbackInputStream(buffered, HEAD_BYTES);
     byte[] head = in.readNBytes(HEAD_BYTES);
     if (head.length == 0) {

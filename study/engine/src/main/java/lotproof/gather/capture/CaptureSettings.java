@@ -11,6 +11,7 @@ import java.util.stream.Stream;
 import lotproof.folder.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
+import lotproof.gather.capture.CaptureFormat.Mark;
 import lotproof.gather.capture.CaptureFormat.Radix;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
@@ -37,7 +38,8 @@ public final class CaptureSettings {
         whole(mapping, Setting.BITS),
         word(mapping, Setting.CLOCK, ClockUnit.values(), ClockUnit::word).orElse(ClockUnit.AUTO),
         whole(mapping, Setting.CLOCK_BITS),
-        rate(mapping));
+        rate(mapping),
+        word(mapping, Setting.CAPTURE_MARK, Mark.values(), Mark::word).orElse(Mark.AUTO));
   }
 
   private static <T> Optional<T> word(
@@ -98,6 +100,9 @@ public final class CaptureSettings {
     }
     format.clockBits().ifPresent(bits -> said.put(Setting.CLOCK_BITS, String.valueOf(bits)));
     format.samplesPerSecond().ifPresent(rate -> said.put(Setting.RATE, UnitsOfMeasure.plain(rate)));
+    if (format.mark() != Mark.AUTO) {
+      said.put(Setting.CAPTURE_MARK, format.mark().word());
+    }
     return said;
   }
 

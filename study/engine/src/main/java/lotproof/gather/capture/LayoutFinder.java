@@ -22,6 +22,14 @@ import lotproof.study.DataIssue.Code;
  * question is put with the name of the option that answers it.
  */
 final class LayoutFinder {
+  /** Three digits behind the only mark, and a number before it that could be thousands. */
+  private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
+
+  /** A number that has a mark and no groups of three, or could have a mark and has none. */
+  private static final Pattern NO_GROUPS =
+      Pattern.compile(
+          "[+-]?(?:0[.,][0-9]+|[0-9]*[.,][0-9]{0,2}|[0-9]*[.,][0-9]{4,}|[0-9]{4,}(?:[.,][0-9]*)?)");
+
   private static final char[] SEPARATORS = {';', '\t', ',', ' '};
   private static final int LONGEST_SAMPLE_LINE = 1000;
   private static final double SHARE_WITH_LETTERS = 0.2;
@@ -165,10 +173,14 @@ final class LayoutFinder {
     boolean hex = hexadecimal(tokens, first.number());
     boolean comma = decimalComma(data, shape, first.number());
     Coding coding = coding(hex, first.number());
+    String name = value < names.size() ? names.get(value).strip() : "";
+    String unit = unit(name, shape.suffix());
+    if (!hex && unit.equals("counts")) {
+      checkMark(tokens, shape, first);
+    }
     ClockUnit clock =
         time.isPresent() ? clockUnit(names, time.get(), first.number()) : ClockUnit.NONE;
     Optional<Integer> clocked = clock == ClockUnit.NONE ? Optional.empty() : time;
-    String name = value < names.size() ? names.get(value).strip() : "";
     return new Outcome.Found(
         new CaptureLayout(
             shape.separator(),
@@ -184,8 +196,27 @@ final class LayoutFinder {
             coding,
             shape.prefix(),
             shape.suffix(),
-            unit(name, shape.suffix())),
+            unit),
         first.number());
+  }
+
+  /** 53.341 counts are fifty-three or fifty-three thousand. */
+  private void checkMark(List<String> tokens, Shape shape, HeadLine first) throws Unclear {
+    boolean point = shape.separator().filter(mark -> mark == ',').isPresent();
+    Optional<String> doubtful =
+        tokens.stream().filter(t -> EITHER.matcher(t).matches()).findFirst();
+    boolean settled =
+        point
+            || format.mark() != CaptureFormat.Mark.AUTO
+            || tokens.stream().anyMatch(t -> NO_GROUPS.matcher(t).matches());
+    if (doubtful.isPresent() && !settled) {
+      throw new Unclear(
+          first.number(),
+          "\""
+              + doubtful.get()
+              + "\" can be read in two ways, and no other number settles it; give --capture-mark"
+              + " decimal or --capture-mark thousands");
+    }
   }
 
   /** Samples and clock have one decimal mark. */

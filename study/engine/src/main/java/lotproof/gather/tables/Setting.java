@@ -31,7 +31,12 @@ public enum Setting {
   BITS("bits", "the width of a code"),
   CLOCK("clock", "the unit of a capture's clock", "s", "ms", "us", "none"),
   CLOCK_BITS("clock-bits", "the width of a capture's clock that wraps"),
-  RATE("rate", "samples per second of a capture without clock");
+  RATE("rate", "samples per second of a capture without clock"),
+  CAPTURE_MARK(
+      "capture-mark",
+      "what a point or comma within a number of a capture is",
+      "decimal",
+      "thousands");
 
   private final String key;
   private final String words;

@@ -37,19 +37,7 @@ final class TurnedTable {
     Row header = new Row(units.number(), table.labels);
     IntUnaryOperator lineOf = index -> table.lines.get(index);
     return new WideWalk(
-        wants -> {
-          for (Row row : turned) {
-            if (!wants.test(row)) {
-              break;
-            }
-          }
-          return Optional.empty();
-        },
-        context,
-        header,
-        "one column a run",
-        false,
-        Optional.of(lineOf));
+        Grid.Rows.of(turned), context, header, "one column a run", false, Optional.of(lineOf));
   }
 
   /** Rows from the units on, and rows with a known name above them. */

@@ -85,7 +85,8 @@ final class Corpus {
             .findFirst()
             .orElseThrow(),
         whole(said.get("clock-bits")),
-        OptionalDouble.empty());
+        OptionalDouble.empty(),
+        CaptureFormat.Mark.AUTO);
   }
 
   private static OptionalInt whole(String text) {
