@@ -164,6 +164,15 @@ def reference_partners():
         add(case, "between", 30**2 / 8 * max(bends), "numpy.polyfit of each run", "1e-9")
 
 
+def assumed_lots():
+    """One lot, and lots taken to spread half as much as its kits."""
+    values = column([r for r in table("kits_of_lots.csv") if r["study"] == "six"], "50")
+    variance, nu, _, error = one_sample(values)
+    squares = [(variance, nu, 1 + 0.5**2, error + 0.5**2)]
+    found = limits(values.mean(), squares, 0.95, 0.95)
+    add("H3", "within 50", found["symmetric"], "modified large samples of one sample, stats.chi2")
+
+
 # Allowances of side tests
 
 
@@ -542,6 +551,7 @@ def write(name):
 
 guards()
 reference_partners()
+assumed_lots()
 side_tests()
 remedies()
 write("claim")

@@ -38,6 +38,11 @@ class ClaimOracleTest {
   }
 
   private static Study study(InventedKits kits, int units, Design design, ClaimForm form) {
+    return study(kits, units, design, form, OptionalDouble.empty());
+  }
+
+  private static Study study(
+      InventedKits kits, int units, Design design, ClaimForm form, OptionalDouble assumedLotRatio) {
     ClaimRequest claim =
         new ClaimRequest(
             0.95,
@@ -45,7 +50,7 @@ class ClaimOracleTest {
             1,
             form,
             ClaimSubject.KIT,
-            OptionalDouble.empty(),
+            assumedLotRatio,
             List.of(
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.None(), OptionalDouble.empty())));
@@ -157,6 +162,27 @@ class ClaimOracleTest {
     // 0.8 g for the bench's 50 kg of class F2; no calibration, no temperature, no side test
     double added = 0.8 + figure.betweenLoadsGrams().orElseThrow() + figure.referenceGrams();
     assertThat(figure.boundGrams()).isCloseTo(largest + added, within(1e-9));
+  }
+
+  /** Kits of one lot, measured once each. */
+  @Test
+  void lotsThatAreAssumedToSpread() {
+    List<Double> loads = List.of(0.0, 50.0);
+    List<Reading> readings = new ArrayList<>();
+    for (NamedCsvRecord row : Oracle.table("kits_of_lots.csv")) {
+      if (row.getField("study").equals("six")) {
+        int i = readings.size() / loads.size();
+        readings.addAll(run("r" + i, "c" + i, "b" + i, loads, 0, number(row, "50")));
+      }
+    }
+    Study study =
+        study(
+            new InventedKits(1, 1, 0),
+            24,
+            new Design(Design.Kind.DISJOINT_PAIRS, loads, List.of()),
+            SYMMETRIC,
+            OptionalDouble.of(0.5));
+    ORACLE.check("H3", "within 50", figure(study, readings).points().get(0).withinGrams());
   }
 
   /** Twenty kits read the same load again: what changed is the drift. */
