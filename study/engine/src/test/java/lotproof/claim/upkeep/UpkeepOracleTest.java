@@ -94,6 +94,18 @@ class UpkeepOracleTest {
     return TestedErrors.of(curves, points, form, foretold ? Optional.of(own) : Optional.empty());
   }
 
+  /** Readings at one temperature that say nothing of the errors: each is of another kit. */
+  private static TestedErrors kitsThatReadAnything() {
+    TestedErrors kits = kits(SYMMETRIC, false);
+    List<NamedCsvRecord> rows = Oracle.table("tested_kits.csv");
+    List<ErrorCurve> own = new ArrayList<>();
+    for (int i = 0; i < rows.size(); i++) {
+      NamedCsvRecord other = rows.get(rows.size() - 1 - i);
+      own.add(curve(other, rows.get(i).getField("run"), "own ", ALL_LOADS));
+    }
+    return TestedErrors.of(kits.curves(), kits.points(), SYMMETRIC, Optional.of(own));
+  }
+
   private static void checkPair(
       String id, TestedErrors errors, LimitOptions options, double figure, double mass) {
     PairTest test =
@@ -134,17 +146,22 @@ class UpkeepOracleTest {
     checkPair("P4", kits(NOT_BELOW, false), options(u, 50.0), 10, 1.5);
     checkPair("P5", kits(NOT_ABOVE, false), options(u, 20.0, 50.0), 10, 1.5);
     checkPair("P6", kits(SYMMETRIC, true), options(u, 50.0), 12, 1.5);
+    checkPair("P9", kitsThatReadAnything(), options(u, 50.0), 24, 1.5);
     checkPair("P7", kits(new ClaimForm.OfReading(0.0001, 1), false), options(u, 50.0), 3.2, 0.3);
   }
 
   private static TestedErrors crossing(ClaimForm form, double[] rests) {
-    double[] repeats = {0.3, 0.4};
+    return crossing(form, rests, new double[] {0.3, 0.4}, 20.0, 50.0);
+  }
+
+  private static TestedErrors crossing(
+      ClaimForm form, double[] rests, double[] repeats, Double... loads) {
     List<PointLimit> points = new ArrayList<>();
-    for (int i = 0; i < 2; i++) {
+    for (int i = 0; i < loads.length; i++) {
       double pair = Math.sqrt(rests[i] * rests[i] - repeats[i] * repeats[i]);
       points.add(
           point(
-              i == 0 ? 20 : 50,
+              loads[i],
               1,
               source(Role.CELL, 3),
               source(Role.BOARD, 1),
@@ -153,7 +170,7 @@ class UpkeepOracleTest {
     }
     List<ErrorCurve> curves = new ArrayList<>();
     for (NamedCsvRecord row : Oracle.table("crossed_kits.csv")) {
-      curves.add(curve(row, "r" + curves.size(), "", 20.0, 50.0));
+      curves.add(curve(row, "r" + curves.size(), "", loads));
     }
     return TestedErrors.of(curves, points, form, Optional.empty());
   }
@@ -219,6 +236,9 @@ class UpkeepOracleTest {
     checkJig("Q2", ClaimSubject.KIT, both, options(u, 20.0, 50.0), 16);
     checkJig("Q3", ClaimSubject.CELL, crossing(NOT_ABOVE, rests), options(asBench, 50.0), 14);
     checkJig("Q4", ClaimSubject.BOARD, crossing(NOT_BELOW, noisy), options(asBench, 20.0), 9);
+    double[] repeats = {0.3, 0.35, 0.4};
+    TestedErrors three = crossing(SYMMETRIC, new double[] {0.4, 3, 0.5}, repeats, 20.0, 35.0, 50.0);
+    checkJig("Q5", ClaimSubject.KIT, three, options(asBench, 20.0, 50.0), 14);
   }
 
   private static ComponentsFit fit(List<NamedCsvRecord> rows, Map<Role, String> factors) {
