@@ -1,6 +1,7 @@
 package lotproof.review;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -44,6 +45,32 @@ class ExtremeUnitsTest {
         .extracting(Finding::serial)
         .containsExactlyInAnyOrder("R3", "R7");
     assertThat(findings).allSatisfy(f -> assertThat(f.modifiedZ()).isEmpty());
+  }
+
+  /** A zero nearer to nothing than that of the others is what a buyer would like. */
+  @Test
+  void tellsWhatStandsOutOnTheGoodSide() {
+    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    List<LoadRun> runs = new ArrayList<>();
+    for (int i = 0; i < 20; i++) {
+      double zero = i == 3 ? 900 : i == 7 ? 100 : 500 + i;
+      runs.add(
+          Runs.run(
+              "R" + i,
+              "C" + i,
+              "B" + i,
+              new double[] {0, 20, 50},
+              new double[] {zero, zero + 20_000, zero + 50_000}));
+    }
+    List<Finding> findings =
+        new ExtremeUnits(study)
+            .of(
+                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                List.of());
+    assertThat(findings)
+        .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
+        .extracting(Finding::serial, Finding::favourable)
+        .containsExactlyInAnyOrder(tuple("R3", false), tuple("R7", true));
   }
 
   /** Every reading from a capture says so; only what it says of trouble is a sign. */

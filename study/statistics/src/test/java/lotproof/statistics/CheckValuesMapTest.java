@@ -21,7 +21,8 @@ import org.junit.jupiter.api.Test;
 /** The table in docs/check-values.md names tests that exist, and every id of the oracle files. */
 class CheckValuesMapTest {
   private static final Path MAP = Path.of("../../docs/check-values.md");
-  private static final Path ORACLES = Path.of("src/test/resources/oracle");
+  private static final List<Path> ORACLES =
+      List.of(Path.of("src/test/resources/oracle"), Path.of("../engine/src/test/resources/oracle"));
   private static final Path FITS = Path.of("src/test/resources/components/fit-oracle.csv");
   private static final Pattern TEST = Pattern.compile("`([A-Z]\\w+Test)\\.(\\w+|\\*)`");
   private static final Pattern RANGE = Pattern.compile("([A-Z])(\\d+)(p?)-\\1(\\d+)p?");
@@ -95,9 +96,11 @@ class CheckValuesMapTest {
       }
     }
     Set<String> used = new LinkedHashSet<>();
-    try (Stream<Path> files = Files.list(ORACLES)) {
-      for (Path file : files.sorted().toList()) {
-        addIds(file, "id", used);
+    for (Path folder : ORACLES) {
+      try (Stream<Path> files = Files.list(folder)) {
+        for (Path file : files.filter(f -> f.toString().endsWith(".csv")).sorted().toList()) {
+          addIds(file, "id", used);
+        }
       }
     }
     addIds(FITS, "case", used);

@@ -42,12 +42,13 @@ import lotproof.study.UnitKind;
  *
  * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
  * tested load that foretells it best, from the covariances of each source over the loads (1 and 0
- * at a tested load); z the normal quantile for 1 - (1 - p) / m at m loads, two-sided. The f of a
- * tested load is the smallest over the loads that are foretold from it. Where the figure holds for
- * a change of temperature between calibration and use, the jig tests at one temperature, and all
- * loads are foretold from those readings of the same runs. Errors are those of the claim's form;
- * where one side counts, so does the mean, and a negative b tells nothing. A construction on the
- * estimated components: it trusts them, while the test of finished kits measures each kit.
+ * at a tested load); jig is that of the reading at the tested load; z the normal quantile for 1 -
+ * (1 - p) / m at m loads, two-sided. The f of a tested load is the smallest over the loads that are
+ * foretold from it. Where the figure holds for a change of temperature between calibration and use,
+ * the jig tests at one temperature, and all loads are foretold from those readings of the same
+ * runs. Errors are those of the claim's form; where one side counts, so does the mean, and a
+ * negative b tells nothing. A construction on the estimated components: it trusts them, while the
+ * test of finished kits measures each kit.
  */
 final class JigTests {
   private static final double SMALLEST_SHARE = 1e-9;
@@ -248,7 +249,6 @@ final class JigTests {
 
   private LoadRoom room(int at, double figureGrams, double massGrams) {
     double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
-    double jig = jig(at);
     double rest = errors.sd(at, Role.PAIR, Role.RESIDUAL);
     List<Integer> from = new ArrayList<>();
     double variance = rest * rest;
@@ -256,7 +256,7 @@ final class JigTests {
     for (UnitKind kind : kinds) {
       Following following = following(kind, at);
       from.add(following.from());
-      variance += following.leftVariance() + square(following.slope() * jig);
+      variance += following.leftVariance() + square(following.slope() * jig(following.from()));
       spread += Math.abs(following.slope()) * seen(kind, following.from());
     }
     double allowance = errors.quantile(perLoad) * Math.sqrt(variance);

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
+import lotproof.statistics.Oracle;
 import org.apache.commons.math3.stat.correlation.SpearmansCorrelation;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -73,6 +74,35 @@ class DeletionTest {
           .as("component %s of %s, seed %s", k, factor, seed)
           .isGreaterThan(0.9);
     }
+  }
+
+  /** Rows with two readings each, so that what they say of one another goes with them. */
+  @Test
+  void oneStepWithoutCasksOrABatch() {
+    Oracle oracle = Oracle.load("deletion");
+    Observations study = Studies.read("lme4_pastes.csv", "strength", "batch;sample");
+    List<String> casks =
+        Studies.table("lme4_pastes.csv").stream().map(row -> row.getField("sample")).toList();
+    Deletion deletion = new Deletion(Studies.fit(study, Criterion.REML));
+    checkStep(oracle, "X1", deletion.without(rows(casks, "A:a")));
+    checkStep(oracle, "X2", deletion.without(rows(casks, "D:a", "H:c")));
+    checkStep(oracle, "X3", deletion.without(rows(casks, "E:a", "E:b", "E:c")));
+    oracle.assertAllUsed();
+  }
+
+  private static List<Integer> rows(List<String> casks, String... gone) {
+    List<String> all = List.of(gone);
+    return IntStream.range(0, casks.size())
+        .filter(i -> all.contains(casks.get(i)))
+        .boxed()
+        .toList();
+  }
+
+  private static void checkStep(Oracle oracle, String id, Deletion.Change change) {
+    oracle.check(id, "batch", change.variances()[0]);
+    oracle.check(id, "cask", change.variances()[1]);
+    oracle.check(id, "residual", change.variances()[2]);
+    oracle.check(id, "mean", change.mean());
   }
 
   @Test

@@ -71,6 +71,21 @@ class GaugeTest {
     assertThat(study.operator().statistic()).isPresent();
   }
 
+  @Test
+  void intervalsOfMeasuringAndOfRepeats() {
+    for (double confidence : new double[] {0.95, 0.8}) {
+      checkIntervals("full " + confidence, GaugeStudy.withInteraction(readings()), confidence);
+      checkIntervals("pooled " + confidence, GaugeStudy.pooled(readings()), confidence);
+    }
+  }
+
+  private static void checkIntervals(String which, GaugeStudy study, double confidence) {
+    ORACLE.check("M9", which + " measuring lower", study.measuringInterval(confidence).lower());
+    ORACLE.check("M9", which + " measuring upper", study.measuringInterval(confidence).upper());
+    ORACLE.check("M9", which + " repeat lower", study.repeatabilityInterval(confidence).lower());
+    ORACLE.check("M9", which + " repeat upper", study.repeatabilityInterval(confidence).upper());
+  }
+
   /** Interaction at the bound: the likelihood pools by itself (oracle case L8 agrees). */
   @Test
   void byLikelihoodAsByPooledMeanSquares() {
