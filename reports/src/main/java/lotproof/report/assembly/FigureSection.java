@@ -36,6 +36,7 @@ final class FigureSection {
     List<LevelClaim> claims = result.asDecided().claims();
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures(result));
+    blocks.addAll(AssumptionBlocks.of(claims, result.study().claim()));
     blocks.add(new Block.ChartBlock(chart(result)));
     for (LevelClaim claim : claims) {
       blocks.add(new Block.Paragraph(Prose.of("{}: {}", Levels.name(claim), claim.sentence())));
@@ -72,7 +73,8 @@ final class FigureSection {
         "figure",
         "Which figure can be printed?",
         Prose.text(
-            "The smallest figure that the study supports at each calibration level, with and without the exclusions, and the verdict on the figure that was wanted."),
+            "The smallest figure that the study supports at each calibration level, with and"
+                + " without the exclusions, and the verdict on the figure that was wanted."),
         blocks);
   }
 
@@ -126,7 +128,8 @@ final class FigureSection {
             Column.significant("margin", "Margin", "g", 4)),
         rows,
         Prose.of(
-            "Error of reading at all loads together; content {} of {}, confidence {}. The margin is the wanted figure minus the smallest supported one before rounding.{}",
+            "Error of reading at all loads together; content {} of {}, confidence {}. The margin is"
+                + " the wanted figure minus the smallest supported one before rounding.{}",
             Quantity.percent(result.study().claim().content(), 1),
             result.study().claim().subject().plural(),
             Quantity.percent(result.study().claim().confidence(), 1),
@@ -181,6 +184,7 @@ final class FigureSection {
           new Guard("between-loads", "Between loads", f -> f.betweenLoadsGrams().orElse(0)),
           new Guard("temperature", "Temperature", LevelOutcome.Figure::temperatureGrams),
           new Guard("reference", "Reference pair", LevelOutcome.Figure::referenceGrams),
+          new Guard("drift", "Drift between lots", LevelOutcome.Figure::driftGrams),
           new Guard(
               "side-tests",
               "Side tests",
@@ -292,7 +296,9 @@ final class FigureSection {
         columns,
         rows,
         Prose.text(
-            "The larger of the first two columns plus the guard bands is the smallest supported figure; the safest figure is that, rounded outward. The confidence without a model holds for "
+            "The larger of the first two columns plus the guard bands is the smallest supported"
+                + " figure; the safest figure is that, rounded outward. The confidence without a"
+                + " model holds for "
                 + plural
                 + " drawn like the tested ones, lots included."));
   }

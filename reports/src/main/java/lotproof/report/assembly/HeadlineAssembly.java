@@ -5,11 +5,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
 import lotproof.claim.Analysis;
+import lotproof.claim.AssumptionWords;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -85,6 +87,7 @@ final class HeadlineAssembly {
   private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
     List<Prose> things = new ArrayList<>();
     things.add(exclusions(result, leading).restingOn("review"));
+    missing(result).ifPresent(things::add);
     things.add(lots(result.asDecided().scopes()).restingOn("spread"));
     leading.ifPresent(
         claim ->
@@ -100,7 +103,13 @@ final class HeadlineAssembly {
 
   private static Prose exclusions(StudyResult result, Optional<LevelClaim> leading) {
     if (result.excluded().isEmpty()) {
-      return Prose.text("No unit and no run was excluded.");
+      PlanCoverage coverage = result.asDecided().coverage();
+      return coverage.complete()
+          ? Prose.text("No unit and no run was excluded; " + AssumptionWords.counts(coverage) + ".")
+          : Prose.text(
+              "No unit and no run was excluded by a decision, but not all is there: "
+                  + AssumptionWords.counts(coverage)
+                  + " without a cause.");
     }
     long decisions = result.excluded().stream().map(e -> e.decision().id()).distinct().count();
     Quantity runs = Quantity.count(result.excluded().size());
@@ -116,10 +125,24 @@ final class HeadlineAssembly {
           Quantity.count(decisions));
     }
     return Prose.of(
-        "{} runs were excluded by {} decisions, each with its cause below. With every unit put back the figure would be ±{}.",
+        "{} runs were excluded by {} decisions, each with its cause below. With every unit put back"
+            + " the figure would be ±{}.",
         runs,
         Quantity.count(decisions),
         Texts.exact(without.get(), "g"));
+  }
+
+  /** What is missing beside exclusions by decision. */
+  private static Optional<Prose> missing(StudyResult result) {
+    PlanCoverage coverage = result.asDecided().coverage();
+    return result.excluded().isEmpty() || coverage.complete()
+        ? Optional.empty()
+        : Optional.of(
+            Prose.text(
+                    "Besides, not all of the plan is there: "
+                        + AssumptionWords.counts(coverage)
+                        + " without a cause.")
+                .restingOn("figure"));
   }
 
   private static Prose lots(List<LotScope> scopes) {
@@ -129,16 +152,19 @@ final class HeadlineAssembly {
     return switch (fewest.wording()) {
       case ONE_LOT ->
           Prose.of(
-              "The evidence is {}. One lot proves one lot: variation between {} lots was not observed.",
+              "The evidence is {}. One lot proves one lot: variation between {} lots was not"
+                  + " observed.",
               evidence,
               fewest.kind().word());
       case FEW_LOTS ->
           Prose.of(
-              "The evidence is {}. So few lots cannot bound how lots differ, and the figure is wide because of it.",
+              "The evidence is {}. So few lots cannot bound how lots differ, and the figure is wide"
+                  + " because of it.",
               evidence);
       case GENERAL ->
           Prose.of(
-              "The evidence is {}. A later lot made with other parts or processes needs a check of its own.",
+              "The evidence is {}. A later lot made with other parts or processes needs a check of"
+                  + " its own.",
               evidence);
     };
   }
@@ -166,7 +192,8 @@ final class HeadlineAssembly {
         ? Optional.empty()
         : Optional.of(
             Prose.of(
-                "The figure is for {} alone, each on {}; a kit has the error of its other half as well.",
+                "The figure is for {} alone, each on {}; a kit has the error of its other half as"
+                    + " well.",
                 subject.plural(),
                 SubjectRuns.partner(result.study())
                     .orElse(

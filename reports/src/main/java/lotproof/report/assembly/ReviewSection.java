@@ -28,13 +28,15 @@ final class ReviewSection {
     blocks.add(evidence(result.findings()));
     blocks.add(readings(result.readings()));
     blocks.add(ReviewBlocks.history(result.decisions()));
-    blocks.add(excluded(result.excluded()));
+    blocks.add(excluded(result));
     blocks.addAll(ReviewBlocks.moves(result.moves()));
     return new Section(
         "review",
         "Which units stand out, and what was decided?",
         Prose.text(
-            "Everything that stands out is listed with its evidence. The program excludes nothing: a person decides, with a cause. A unit without a cause stays in, because a buyer may receive it."),
+            "Everything that stands out is listed with its evidence. The program excludes nothing:"
+                + " a person decides, with a cause. A unit without a cause stays in, because a"
+                + " buyer may receive it."),
         blocks);
   }
 
@@ -76,7 +78,10 @@ final class ReviewSection {
             Column.text("decision", "Decision")),
         rows,
         Prose.text(
-            "From all runs as recorded, before any decision. Cells and boards by their predicted effects in the crossed model, runs by what cell and board leave over; generalized extreme Studentized deviate test at the 5 % level, robust deviations from the median."));
+            "From all runs as recorded, before any decision. Cells and boards by their predicted"
+                + " effects in the crossed model, runs by what cell and board leave over;"
+                + " generalized extreme Studentized deviate test at the 5 % level, robust"
+                + " deviations from the median."));
   }
 
   private static String evidence(Finding finding) {
@@ -134,7 +139,10 @@ final class ReviewSection {
                         Cell.text(String.join("; ", f.signs()))))
             .toList(),
         Prose.text(
-            "A unit is odd itself when it is off in the same direction with each partner, a pair when it is off together only, a run when the pair's other runs do not show it. A rule of reading and no test; the good side is worth a look too, because a unit can be measured too well."));
+            "A unit is odd itself when it is off in the same direction with each partner, a pair"
+                + " when it is off together only, a run when the pair's other runs do not show it."
+                + " A rule of reading and no test; the good side is worth a look too, because a"
+                + " unit can be measured too well."));
   }
 
   private static Table readings(List<ReadingFinding> readings) {
@@ -171,7 +179,10 @@ final class ReviewSection {
             Column.text("from", "From")),
         rows,
         Prose.text(
-            "Distance from the run's own reference line, compared with all runs at the same step; generalized extreme Studentized deviate test at 5 % shared by the steps. A unit with an unusual bow shows here in all its runs, a slip of the bench in one reading."));
+            "Distance from the run's own reference line, compared with all runs at the same step;"
+                + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"
+                + " with an unusual bow shows here in all its runs, a slip of the bench in one"
+                + " reading."));
   }
 
   private static String others(ReadingFinding reading) {
@@ -180,7 +191,18 @@ final class ReviewSection {
         .collect(Collectors.joining("; "));
   }
 
-  private static Table excluded(List<DecidedRuns.Excluded> excluded) {
+  private static Table excluded(StudyResult result) {
+    List<Row> rows = new ArrayList<>();
+    for (DecidedRuns.Excluded e : result.excluded()) {
+      rows.add(
+          Row.of(
+              Cell.text(e.run().name()),
+              Cell.text(e.run().cell()),
+              Cell.text(e.run().board()),
+              Cell.text(e.decision().id()),
+              Cell.text(e.decision().cause())));
+    }
+    rows.addAll(AssumptionBlocks.missing(result.asDecided().coverage()));
     return new Table(
         "excluded",
         "Runs that the figure does not rest on",
@@ -191,16 +213,9 @@ final class ReviewSection {
             Column.serial("board", "Board"),
             Column.text("decision", "Decision"),
             Column.text("cause", "Cause")),
-        excluded.stream()
-            .map(
-                e ->
-                    Row.of(
-                        Cell.text(e.run().name()),
-                        Cell.text(e.run().cell()),
-                        Cell.text(e.run().board()),
-                        Cell.text(e.decision().id()),
-                        Cell.text(e.decision().cause())))
-            .toList(),
-        Prose.text("The figure without these exclusions is printed beside every figure."));
+        rows,
+        Prose.text(
+            "The figure without the decided exclusions is printed beside every figure. A planned"
+                + " run that is missing without a decision is listed as without a cause."));
   }
 }

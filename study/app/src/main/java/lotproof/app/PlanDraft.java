@@ -336,7 +336,10 @@ record PlanDraft(
                         d.design().loadsKilograms(),
                         pairs(it.plan()),
                         it.partners(),
-                        d.design().sideTests()))
+                        d.design().sideTests(),
+                        it.partners().isPresent()
+                            ? Design.Pairing.NOT_STATED
+                            : Design.Pairing.RANDOM))
             .orElse(d.design());
     return new Study(
         d.title(),

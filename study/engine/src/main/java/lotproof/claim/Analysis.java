@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.PairSummary;
 import lotproof.spread.CharacteristicSpread;
 
@@ -14,6 +15,7 @@ import lotproof.spread.CharacteristicSpread;
  * @param scopes how many units of how many lots, cells first
  * @param temperature temperatures that the figures speak for
  * @param jig what the jig says of boards beside their error; for a claim for boards alone on one
+ * @param coverage how much of the plan stands behind the figures
  * @param claims the claim at each calibration level, in study order
  */
 public record Analysis(
@@ -23,6 +25,7 @@ public record Analysis(
     List<LotScope> scopes,
     TemperatureRange temperature,
     Optional<JigLimits> jig,
+    PlanCoverage coverage,
     List<LevelClaim> claims) {
   public Analysis {
     pairs = List.copyOf(pairs);

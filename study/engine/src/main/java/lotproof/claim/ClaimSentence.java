@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.MatchedKits;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -21,6 +23,8 @@ final class ClaimSentence {
   private final TemperatureRange temperature;
   private final Optional<StepTimes> times;
   private final List<Decision> excluded;
+  private final List<String> assumed;
+  private final boolean matched;
 
   ClaimSentence(
       Study study, List<LotScope> scopes, TemperatureRange temperature, List<Decision> excluded) {
@@ -34,6 +38,20 @@ final class ClaimSentence {
       TemperatureRange temperature,
       Optional<StepTimes> times,
       List<Decision> excluded) {
+    this(study, scopes, temperature, times, excluded, List.of(), false);
+  }
+
+  /** With what the figure assumes. */
+  private ClaimSentence(
+      Study study,
+      List<LotScope> scopes,
+      TemperatureRange temperature,
+      Optional<StepTimes> times,
+      List<Decision> excluded,
+      List<String> assumed,
+      boolean matched) {
+    this.assumed = assumed;
+    this.matched = matched;
     this.times = times;
     this.study = study;
     this.scopes = scopes;
@@ -41,7 +59,18 @@ final class ClaimSentence {
     this.excluded = excluded;
   }
 
-  ClaimWording of(ClaimRequest.LevelRequest request, LevelOutcome outcome) {
+  ClaimWording of(
+      ClaimRequest.LevelRequest request, LevelOutcome outcome, List<Assumption> assumptions) {
+    List<String> conditions =
+        assumptions.stream()
+            .flatMap(found -> AssumptionWords.condition(found, study.claim().form()).stream())
+            .toList();
+    boolean matched = assumptions.stream().anyMatch(found -> found instanceof MatchedKits);
+    return new ClaimSentence(study, scopes, temperature, times, excluded, conditions, matched)
+        .of(request, outcome);
+  }
+
+  private ClaimWording of(ClaimRequest.LevelRequest request, LevelOutcome outcome) {
     if (outcome instanceof LevelOutcome.Figure figure) {
       String footnote = footnote(request, figure);
       return new ClaimWording(
@@ -66,7 +95,10 @@ final class ClaimSentence {
 
   private String subject() {
     return switch (study.claim().subject()) {
-      case KIT -> "kits of any such cell with any such board";
+      case KIT ->
+          matched
+              ? "kits whose board was matched to its cell as in this study"
+              : "kits of any such cell with any such board";
       case CELL ->
           "such cells, each on "
               + SubjectRuns.partner(study).orElse("an average board of the study");
@@ -130,6 +162,7 @@ final class ClaimSentence {
     List<String> sentences = new ArrayList<>();
     scopes.stream().map(this::lotWords).filter(s -> !s.isEmpty()).forEach(sentences::add);
     sentences.addAll(DecidedRuns.conditions(excluded));
+    sentences.addAll(assumed);
     return sentences;
   }
 
@@ -183,7 +216,8 @@ final class ClaimSentence {
     not.add(
         "\"Accuracy "
             + study.claim().form().words(figure.safestGrams())
-            + "\" without saying of what, after which calibration, at which loads and temperatures.");
+            + "\" without saying of what, after which calibration, at which loads and"
+            + " temperatures.");
     not.add(
         "That every "
             + study.claim().subject().key()
@@ -202,6 +236,9 @@ final class ClaimSentence {
           "That a kit or a scale with such a "
               + study.claim().subject().key()
               + " keeps the figure: its other half has errors of its own.");
+    }
+    if (matched) {
+      not.add("That it holds for any cell with any board: boards were matched to their cells.");
     }
     for (LotScope scope : scopes) {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {

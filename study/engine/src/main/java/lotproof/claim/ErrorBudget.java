@@ -55,6 +55,7 @@ final class ErrorBudget {
     guard(lines, "buyer-masses", "Buyer's masses", guards.buyerGrams());
     guard(lines, "between-loads", "Loads between the tested ones", guards.betweenGrams().orElse(0));
     guard(lines, "reference", "Reference pair's own error", guards.referenceGrams());
+    guard(lines, "drift", "Drift of the bench between lots", guards.driftGrams());
     guard(lines, "temperature-correction", "Temperature correction", guards.temperatureGrams());
     for (SideAllowance side : guards.sides()) {
       guard(lines, side.test().effect().key(), side.test().effect().title(), side.grams());

@@ -17,7 +17,8 @@ import lotproof.spread.Role;
  * @param covariances for each role its covariance over the points; empty where kits were put
  *     together from halves on reference partners, whose bench error counts twice
  * @param atWorst sources at the worst point
- * @param guardGrams what is added to every bound, the error of reference partners left out
+ * @param guardGrams what is added to every bound, the error of reference partners and a drift of
+ *     the bench left out
  */
 @SuppressWarnings("ArrayRecordComponent") // compared by no one
 public record EstimatedCurves(
@@ -43,6 +44,6 @@ public record EstimatedCurves(
         model.curves().means(),
         model.isSum() ? Optional.empty() : Optional.of(model.covariances()),
         figure.points().get(figure.worstPoint()).contributions(),
-        guards.totalGrams() - guards.referenceGrams());
+        guards.totalGrams() - guards.referenceGrams() - guards.driftGrams());
   }
 }

@@ -14,7 +14,6 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
-import lotproof.reduce.ReducedRun;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
@@ -45,7 +44,9 @@ final class FigureCalculator {
 
   /** What was measured of limits on one side, docs/guarantees.md; fifty kits do not show it. */
   private static final String ONE_SIDED =
-      "A limit on one side leans on the shape of the spread more than one on both sides: in simulated studies with a light skew (0.5), which fifty units seldom show, the model's limit on the long side held in 85 to 91 of 100 where 95 were asked.";
+      "A limit on one side leans on the shape of the spread more than one on both sides: in"
+          + " simulated studies with a light skew (0.5), which fifty units seldom show, the model's"
+          + " limit on the long side held in 85 to 91 of 100 where 95 were asked.";
 
   private final Study study;
   private final Map<String, LoadRun> runs;
@@ -53,8 +54,7 @@ final class FigureCalculator {
   private final ErrorModel.Settings settings;
   private final SideAllowances sides;
 
-  FigureCalculator(Study study, List<ReducedRun> reduced, int draws, SideAllowances sides) {
-    List<LoadRun> runs = reduced.stream().map(ReducedRun::run).toList();
+  FigureCalculator(Study study, List<LoadRun> runs, int draws, SideAllowances sides) {
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
@@ -83,7 +83,8 @@ final class FigureCalculator {
   Computed figure(
       CalibrationLevel level,
       List<ErrorCurve> curves,
-      Optional<TemperatureEffect.Estimated> correction) {
+      Optional<TemperatureEffect.Estimated> correction,
+      double driftGrams) {
     if (curves.size() < 2) {
       return none(
           curves.isEmpty()
@@ -94,10 +95,11 @@ final class FigureCalculator {
     }
     Optional<GuardBands> guards =
         GuardBands.of(study, level, curves, correction)
-            .map(bands -> bands.withSides(sides.measured()));
+            .map(bands -> bands.withSides(sides.measured()).withDrift(driftGrams));
     if (guards.isEmpty()) {
       return none(
-          "OIML R 111 has no limit of error for the masses and classes that the study names, so their error cannot be bounded.");
+          "OIML R 111 has no limit of error for the masses and classes that the study names, so"
+              + " their error cannot be bounded.");
     }
     JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
     if (judged.size() == 0) {
@@ -208,6 +210,7 @@ final class FigureCalculator {
             guards.temperatureGrams(),
             guards.changeKelvin(),
             guards.referenceGrams(),
+            guards.driftGrams(),
             guards.sides(),
             theseLots,
             points,
@@ -317,12 +320,14 @@ final class FigureCalculator {
       remarks.add(
           "The figure is for a "
               + claim.subject().key()
-              + " alone, with an average partner: it comes from the model, and no tested kit bounds it without one.");
+              + " alone, with an average partner: it comes from the model, and no tested kit bounds"
+              + " it without one.");
     } else if (content > CONTENT_WITHOUT_NORMALITY && supported < content) {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone support %.3g %%.",
+              "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone"
+                  + " support %.3g %%.",
               Numbers.percent(content),
               claim.subject().key(),
               claim.subject().key(),
@@ -331,7 +336,8 @@ final class FigureCalculator {
       remarks.add(
           String.format(
               Locale.ROOT,
-              "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure leans on the normal shape.",
+              "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure leans"
+                  + " on the normal shape.",
               n,
               claim.subject().key(),
               claim.subject() == ClaimSubject.KIT ? " that share no unit" : "",
@@ -354,11 +360,13 @@ final class FigureCalculator {
   private String partnerRemark(ReferencePartners partners) {
     boolean dummy =
         study.design().reference().map(Design.ReferencePartners::dummyBridge).orElse(false);
-    return "No kit was measured: cells and boards met reference partners only. The data's own bound is number "
+    return "No kit was measured: cells and boards met reference partners only. The data's own bound"
+        + " is number "
         + partners.rank()
         + " from the top of "
         + partners.virtualLargest().size()
-        + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to each other is "
+        + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to"
+        + " each other is "
         + (dummy
             ? "not seen at all where boards met a dummy bridge"
             : "seen only against the reference partners")

@@ -110,6 +110,14 @@ final class FigureExplanation {
               GRAMS,
               "twice the standard error of its mean at the worst load"));
     }
+    if (guards.driftGrams() > 0) {
+      addends.add(
+          Explanation.given(
+              "Allowance for a drift of the bench between lots",
+              guards.driftGrams(),
+              GRAMS,
+              "what the runs of the check standard cannot exclude, at the worst load"));
+    }
     for (SideAllowance side : guards.sides()) {
       addends.add(
           Explanation.of(

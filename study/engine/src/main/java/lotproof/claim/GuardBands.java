@@ -20,6 +20,8 @@ import lotproof.study.Study;
  * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
  * @param temperatureGrams for the temperature correction; 0 without one
  * @param referenceGrams for the reference pair's own error; 0 where kits were measured
+ * @param driftGrams for what a drift of the bench may hide of how lots differ; 0 where lots can be
+ *     told from time
  * @param changeKelvin change of temperature between calibration and use that the correction was
  *     judged on; absent where there is none
  * @param sides for effects that side tests measured
@@ -30,6 +32,7 @@ public record GuardBands(
     OptionalDouble betweenGrams,
     double temperatureGrams,
     double referenceGrams,
+    double driftGrams,
     OptionalDouble changeKelvin,
     List<SideAllowance> sides) {
   public GuardBands {
@@ -78,6 +81,7 @@ public record GuardBands(
             between,
             temperature,
             0,
+            0,
             correction.map(effect -> effect.changeKelvin()).orElse(OptionalDouble.empty()),
             List.of()));
   }
@@ -88,6 +92,7 @@ public record GuardBands(
         + betweenGrams.orElse(0)
         + temperatureGrams
         + referenceGrams
+        + driftGrams
         + sides.stream().mapToDouble(SideAllowance::grams).sum();
   }
 
@@ -98,13 +103,33 @@ public record GuardBands(
         betweenGrams,
         temperatureGrams,
         referenceGrams,
+        driftGrams,
         changeKelvin,
         allowances);
   }
 
   GuardBands withReference(double grams) {
     return new GuardBands(
-        benchGrams, buyerGrams, betweenGrams, temperatureGrams, grams, changeKelvin, sides);
+        benchGrams,
+        buyerGrams,
+        betweenGrams,
+        temperatureGrams,
+        grams,
+        driftGrams,
+        changeKelvin,
+        sides);
+  }
+
+  GuardBands withDrift(double grams) {
+    return new GuardBands(
+        benchGrams,
+        buyerGrams,
+        betweenGrams,
+        temperatureGrams,
+        referenceGrams,
+        grams,
+        changeKelvin,
+        sides);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

@@ -3,6 +3,8 @@ package lotproof.claim;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -19,6 +21,8 @@ import lotproof.study.TemperatureCorrection;
  *     comparison without exclusions
  * @param wanted verdict on the figure that someone would like to print, if the study names one
  * @param wording the claim in words
+ * @param coverage how much of the plan stands behind it
+ * @param assumptions what was found of what the figure assumes
  * @param curves error of reading of every run behind it
  */
 public record LevelClaim(
@@ -29,6 +33,8 @@ public record LevelClaim(
     Optional<FigureDetail> detail,
     Optional<Verdict> wanted,
     ClaimWording wording,
+    PlanCoverage coverage,
+    List<Assumption> assumptions,
     List<ErrorCurve> curves) {
 
   /**
@@ -54,6 +60,7 @@ public record LevelClaim(
   }
 
   public LevelClaim {
+    assumptions = List.copyOf(assumptions);
     curves = List.copyOf(curves);
   }
 
@@ -74,6 +81,16 @@ public record LevelClaim(
 
   /** The same claim without the curves of its runs, which are long. */
   public LevelClaim withoutCurves() {
-    return new LevelClaim(level, correction, form, outcome, detail, wanted, wording, List.of());
+    return new LevelClaim(
+        level,
+        correction,
+        form,
+        outcome,
+        detail,
+        wanted,
+        wording,
+        coverage,
+        assumptions,
+        List.of());
   }
 }

@@ -5,7 +5,12 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Effect;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
@@ -17,18 +22,28 @@ final class LevelClaims {
   private final List<ReducedRun> runs;
   private final ClaimSentence sentence;
   private final FigureCalculator calculator;
+  private final MissingAsWorst missing;
+  private final Premises premises;
 
   /** Claims of a study without side tests. */
   LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
-    this(study, draws, runs, sentence, SideAllowances.NONE);
+    this(study, draws, runs, sentence, SideAllowances.NONE, Premises.ofRuns(runs.size()));
   }
 
   LevelClaims(
-      Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence, SideAllowances sides) {
+      Study study,
+      int draws,
+      List<ReducedRun> runs,
+      ClaimSentence sentence,
+      SideAllowances sides,
+      Premises premises) {
     this.study = study;
     this.runs = runs;
     this.sentence = sentence;
-    this.calculator = new FigureCalculator(study, runs, draws, sides);
+    this.premises = premises;
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    this.calculator = new FigureCalculator(study, loadRuns, draws, sides);
+    this.missing = new MissingAsWorst(study, loadRuns, premises, draws, sides);
   }
 
   /** One level before levels are compared. */
@@ -36,11 +51,16 @@ final class LevelClaims {
       ClaimRequest.LevelRequest request,
       List<ErrorCurve> curves,
       FigureCalculator.Computed computed,
+      List<Assumption> assumptions,
       Optional<FigureDetail> detail) {
     OptionalDouble boundGrams() {
       return computed instanceof FigureCalculator.Computed.Found found
           ? OptionalDouble.of(found.outcome().boundGrams())
           : OptionalDouble.empty();
+    }
+
+    Level with(FigureDetail found) {
+      return new Level(request, curves, computed, assumptions, Optional.of(found));
     }
   }
 
@@ -67,17 +87,98 @@ final class LevelClaims {
       return new Level(
           request,
           List.of(),
-          new FigureCalculator.Computed.None(
-              new LevelOutcome.NoFigure(((LevelCurves.None) known).reason())),
+          none(((LevelCurves.None) known).reason(), Optional.empty()),
+          general(premises.lots()),
           Optional.empty());
     }
+    Optional<Assumption> refusal = premises.refusal();
+    if (refusal.isPresent()) {
+      String reason = AssumptionWords.refusal(refusal.get(), premises.coverage());
+      return new Level(
+          request,
+          curves.judged(),
+          none(reason, refusal),
+          general(premises.lots()),
+          Optional.empty());
+    }
+    Level level = withDrift(request, curves);
+    return details && level.computed() instanceof FigureCalculator.Computed.Found found
+        ? level.with(new FigureBackground(study, found).detail())
+        : level;
+  }
+
+  private static FigureCalculator.Computed none(String reason, Optional<Assumption> assumption) {
+    return new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(reason, assumption));
+  }
+
+  /** What holds for all levels alike. */
+  private List<Assumption> general(List<LotsAndDays> lots) {
+    List<Assumption> general = new ArrayList<>(premises.pairing());
+    premises.missing().ifPresent(general::add);
+    general.addAll(lots);
+    return general;
+  }
+
+  /** The figure with what a drift may hide of lots, where it is known and small. */
+  private Level withDrift(ClaimRequest.LevelRequest request, LevelCurves.Found curves) {
+    List<LotsAndDays> lots = new ArrayList<>();
+    double hidden = 0;
+    for (LotsAndDays found : premises.lots()) {
+      LotDrift.Outcome outcome =
+          premises.drift().orElseThrow().hidden(found.kind(), request.level(), curves.correction());
+      if (!(outcome instanceof LotDrift.Outcome.Bounded bounded)) {
+        String why = ((LotDrift.Outcome.NotBounded) outcome).reason();
+        String reason = AssumptionWords.refusal(found, why);
+        return new Level(
+            request,
+            curves.judged(),
+            none(reason, Optional.of(found)),
+            general(premises.lots()),
+            Optional.empty());
+      }
+      hidden += bounded.grams();
+      lots.add(found.with(Effect.ALLOWANCE, OptionalDouble.of(bounded.grams())));
+    }
     FigureCalculator.Computed computed =
-        calculator.figure(request.level(), curves.judged(), curves.correction());
-    Optional<FigureDetail> detail =
-        details && computed instanceof FigureCalculator.Computed.Found found
-            ? Optional.of(new FigureBackground(study, found).detail())
-            : Optional.empty();
-    return new Level(request, curves.judged(), computed, detail);
+        calculator.figure(request.level(), curves.judged(), curves.correction(), hidden);
+    if (computed instanceof FigureCalculator.Computed.Found found
+        && hidden > LotDrift.LARGEST_SHARE * (found.outcome().boundGrams() - hidden)) {
+      lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.hiddenGrams()));
+      LotsAndDays first = lots.get(0);
+      String why =
+          "by the check standard up to "
+              + Numbers.digits(hidden, 3)
+              + " g of it may hide, more than a fifth of the figure";
+      return new Level(
+          request,
+          curves.judged(),
+          none(AssumptionWords.refusal(first, why), Optional.of(first)),
+          general(lots),
+          Optional.empty());
+    }
+    List<Assumption> all = new ArrayList<>(premises.pairing());
+    premises.missing().map(m -> likeWorst(m, request, curves, computed)).ifPresent(all::add);
+    all.addAll(lots);
+    return new Level(request, curves.judged(), computed, all, Optional.empty());
+  }
+
+  private RunsMissing likeWorst(
+      RunsMissing found,
+      ClaimRequest.LevelRequest request,
+      LevelCurves.Found curves,
+      FigureCalculator.Computed computed) {
+    if (!(computed instanceof FigureCalculator.Computed.Found figure)) {
+      return found;
+    }
+    double drift = figure.outcome().driftGrams();
+    OptionalDouble bound =
+        missing.boundGrams(request.level(), curves.judged(), curves.correction(), drift);
+    OptionalDouble rounded =
+        bound.isPresent()
+            ? OptionalDouble.of(calculator.roundedOutward(bound.getAsDouble()))
+            : bound;
+    return new RunsMissing(
+        found.effect(), found.runs(), found.units(), found.shareFraction(), rounded);
   }
 
   private LevelClaim claim(List<Level> levels, int index) {
@@ -89,7 +190,9 @@ final class LevelClaims {
         level.computed().outcome(),
         level.detail(),
         verdict(levels, index),
-        sentence.of(level.request(), level.computed().outcome()),
+        sentence.of(level.request(), level.computed().outcome(), level.assumptions()),
+        premises.coverage(),
+        level.assumptions(),
         level.curves());
   }
 

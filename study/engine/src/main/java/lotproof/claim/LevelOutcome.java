@@ -1,7 +1,9 @@
 package lotproof.claim;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.premise.Assumption;
 import lotproof.reduce.Direction;
 import lotproof.spread.Role;
 
@@ -35,6 +37,8 @@ public sealed interface LevelOutcome {
    *     figure holds for; absent where calibration and use are at one temperature
    * @param referenceGrams guard band for the error of the reference pair itself; 0 where kits were
    *     measured
+   * @param driftGrams what a drift of the bench may hide of how lots differ; 0 where lots can be
+   *     told from time
    * @param sides allowances for effects that side tests measured
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
@@ -59,6 +63,7 @@ public sealed interface LevelOutcome {
       double temperatureGrams,
       OptionalDouble temperatureChangeKelvin,
       double referenceGrams,
+      double driftGrams,
       List<SideAllowance> sides,
       OptionalDouble withinTheseLotsGrams,
       List<PointLimit> points,
@@ -79,6 +84,7 @@ public sealed interface LevelOutcome {
           + betweenLoadsGrams.orElse(0)
           + temperatureGrams
           + referenceGrams
+          + driftGrams
           + sides.stream().mapToDouble(SideAllowance::grams).sum();
     }
   }
@@ -87,8 +93,15 @@ public sealed interface LevelOutcome {
    * The study supports no figure at this level.
    *
    * @param reason why, in a sentence
+   * @param assumption what was found against something that the figure assumes; absent where the
+   *     reason is another
    */
-  record NoFigure(String reason) implements LevelOutcome {}
+  record NoFigure(String reason, Optional<Assumption> assumption) implements LevelOutcome {
+    /** For a reason that is no assumption of the figure. */
+    NoFigure(String reason) {
+      this(reason, Optional.empty());
+    }
+  }
 
   /**
    * Errors at one load, rising or falling.

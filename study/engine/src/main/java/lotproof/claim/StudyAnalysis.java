@@ -9,6 +9,9 @@ import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.LotsInTime;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.claim.upkeep.FigureMoves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
@@ -116,8 +119,50 @@ public final class StudyAnalysis {
   public Optional<EstimatedCurves> curves(
       List<Reading> readings, List<Decision> decisions, ClaimRequest.LevelRequest request) {
     Reviewed runs = reviewed(readings, decisions);
-    return levels(runs.kept(), runs.sides().kept(), sentence(runs.kept(), runs.exclusions()))
+    return levels(
+            runs.kept(),
+            runs.sides().kept(),
+            sentence(runs.kept(), runs.exclusions()),
+            premises(runs, runs.kept()))
         .curves(request);
+  }
+
+  /** The claims with the decided exclusions, without what stands behind and beside them. */
+  List<LevelClaim> claims(List<Reading> readings, List<Decision> decisions) {
+    Reviewed runs = reviewed(readings, decisions);
+    ClaimSentence sentence = sentence(runs.kept(), runs.exclusions());
+    return levels(runs.kept(), runs.sides().kept(), sentence, premises(runs, runs.kept()))
+        .all(false);
+  }
+
+  /** What these runs say of the assumptions behind their figures. */
+  private Premises premises(Reviewed all, List<ReducedRun> runs) {
+    List<LoadRun> usable =
+        runs.stream()
+            .map(ReducedRun::run)
+            .filter(run -> run.loadsKilograms().equals(study.design().loadsKilograms()))
+            .toList();
+    Set<String> counted = usable.stream().map(LoadRun::name).collect(Collectors.toSet());
+    List<LoadRun> takenOut =
+        all.decided().excluded().stream()
+            .map(DecidedRuns.Excluded::run)
+            .filter(run -> !counted.contains(run.name()))
+            .toList();
+    PlanCoverage coverage =
+        PlanCoverage.of(
+            study,
+            (cell, board) -> SubjectRuns.holds(study, cell, board),
+            all.decided().corrected(),
+            takenOut,
+            usable);
+    List<LotsAndDays> lots = LotsInTime.of(study, usable);
+    return new Premises(
+        coverage,
+        Premises.pairing(study, runs),
+        lots,
+        lots.isEmpty()
+            ? Optional.empty()
+            : Optional.of(new LotDrift(study, usable, all.check().runs(), all.recorded())));
   }
 
   /** The whole way, with and without the decided exclusions. Series are read elsewhere. */
@@ -129,9 +174,9 @@ public final class StudyAnalysis {
     // the comparison needs figures and limits; intervals of its components would cost as much again
     List<Supplier<Analysis>> work =
         new ArrayList<>(
-            List.of(() -> analysis(runs.kept(), runs.sides().kept(), exclusions, true)));
+            List.of(() -> analysis(runs, runs.kept(), runs.sides().kept(), exclusions, true)));
     if (excludes) {
-      work.add(() -> analysis(runs.all().runs(), runs.sides().corrected(), List.of(), false));
+      work.add(() -> analysis(runs, runs.all().runs(), runs.sides().corrected(), List.of(), false));
     }
     // what needs no analysis keeps a core at work while the last piece of one is done
     Supplier<List<Finding>> findings =
@@ -187,14 +232,19 @@ public final class StudyAnalysis {
   }
 
   private Analysis analysis(
-      List<ReducedRun> runs, List<LoadRun> sideRuns, List<Decision> exclusions, boolean intervals) {
+      Reviewed all,
+      List<ReducedRun> runs,
+      List<LoadRun> sideRuns,
+      List<Decision> exclusions,
+      boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence =
         new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
-    List<LevelClaim> claims = levels(runs, sideRuns, sentence).all(intervals);
+    Premises premises = premises(all, runs);
+    List<LevelClaim> claims = levels(runs, sideRuns, sentence, premises).all(intervals);
     return new Analysis(
         runs.size(),
         PairSummary.of(runs),
@@ -202,6 +252,7 @@ public final class StudyAnalysis {
         scopes,
         temperature,
         BoardsAlone.limits(study, runs),
+        premises.coverage(),
         claims);
   }
 
@@ -212,9 +263,10 @@ public final class StudyAnalysis {
   }
 
   private LevelClaims levels(
-      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence) {
+      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence, Premises premises) {
     SideAllowances allowances = SideAllowances.of(study, sideRuns, draws);
-    return new LevelClaims(study, draws, runs, sentence, allowances);
+    return new LevelClaims(
+        study, draws, premises.pairedAs(study, runs), sentence, allowances, premises);
   }
 
   private List<LotScope> scopes(List<LoadRun> runs) {

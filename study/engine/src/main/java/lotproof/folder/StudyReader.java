@@ -15,6 +15,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.stream.Stream;
 import lotproof.folder.StudySection.Trouble;
 import lotproof.folder.UnitsOfMeasure.Dimension;
 import lotproof.folder.UnitsOfMeasure.Unit;
@@ -211,7 +212,20 @@ final class StudyReader {
         in.has("reference") ? reference(in, in.section("reference")) : Optional.empty();
     List<Design.PlannedPair> pairs = in.has("pairs") ? pairs(in) : List.of();
     List<SideTest> sides = SideTestReader.sideTests(in, capacity);
-    return in.whenComplete(() -> new Design(kind.orElseThrow(), loads, pairs, reference, sides));
+    Optional<Design.Pairing> pairing = pairing(in);
+    return in.whenComplete(
+        () ->
+            new Design(kind.orElseThrow(), loads, pairs, reference, sides, pairing.orElseThrow()));
+  }
+
+  private static Optional<Design.Pairing> pairing(StudySection in) {
+    return in.has("pairing")
+        ? in.oneOf(
+            "pairing",
+            Stream.of(Design.Pairing.RANDOM, Design.Pairing.MATCHED)
+                .filter(p -> p.key().equals(in.text("pairing")))
+                .findFirst())
+        : Optional.of(Design.Pairing.NOT_STATED);
   }
 
   private Optional<Design.ReferencePartners> reference(StudySection design, StudySection in) {

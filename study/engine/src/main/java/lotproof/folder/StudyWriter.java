@@ -101,6 +101,9 @@ final class StudyWriter {
     line("design:");
     line("  kind: " + design.kind().key());
     line("  loads: " + list(masses(design.loadsKilograms())));
+    if (design.pairing() != Design.Pairing.NOT_STATED) {
+      line("  pairing: " + design.pairing().key());
+    }
     design
         .reference()
         .ifPresent(

@@ -113,9 +113,10 @@ public record DemoStudy(
         boards.lots(),
         Optional.of(new CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD)),
         new Design(
-            Design.Kind.ROTATION,
-            HiveScale.LOADS_KILOGRAMS,
-            schedule.plannedPairs(cells.serials(), boards.serials())),
+                Design.Kind.ROTATION,
+                HiveScale.LOADS_KILOGRAMS,
+                schedule.plannedPairs(cells.serials(), boards.serials()))
+            .paired(Design.Pairing.RANDOM),
         ReferenceLine.TERMINAL,
         HiveScale.limits(),
         List.of(HiveScale.BENCH_DAMAGE, HiveScale.PRODUCTION_SCREEN, "wrong wiring"),

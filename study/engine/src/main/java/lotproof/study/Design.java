@@ -12,13 +12,36 @@ import java.util.Optional;
  * @param reference the reference partners, for kind REFERENCE_PARTNER and no other; without them no
  *     figure can be had from that kind
  * @param sideTests runs that show what load runs do not, each effect once
+ * @param pairing how cells and boards were paired
  */
 public record Design(
     Kind kind,
     List<Double> loadsKilograms,
     List<PlannedPair> pairs,
     Optional<ReferencePartners> reference,
-    List<SideTest> sideTests) {
+    List<SideTest> sideTests,
+    Pairing pairing) {
+
+  /** How cells and boards were paired. */
+  public enum Pairing {
+    /** By chance: made by the plan, or drawn. */
+    RANDOM("random"),
+    /** A board was chosen for each cell because of what it is. */
+    MATCHED("matched"),
+    /** The study does not say. */
+    NOT_STATED("not-stated");
+
+    private final String key;
+
+    Pairing(String key) {
+      this.key = key;
+    }
+
+    /** The name used in study.yaml, where it is stated. */
+    public String key() {
+      return key;
+    }
+  }
 
   /** Which units meet which. */
   public enum Kind {
@@ -86,6 +109,21 @@ public record Design(
       List<PlannedPair> pairs,
       Optional<ReferencePartners> reference) {
     this(kind, loadsKilograms, pairs, reference, List.of());
+  }
+
+  /** A design that does not say how cells and boards were paired. */
+  public Design(
+      Kind kind,
+      List<Double> loadsKilograms,
+      List<PlannedPair> pairs,
+      Optional<ReferencePartners> reference,
+      List<SideTest> sideTests) {
+    this(kind, loadsKilograms, pairs, reference, sideTests, Pairing.NOT_STATED);
+  }
+
+  /** The same with a statement of how cells and boards were paired. */
+  public Design paired(Pairing stated) {
+    return new Design(kind, loadsKilograms, pairs, reference, sideTests, stated);
   }
 
   public Design {

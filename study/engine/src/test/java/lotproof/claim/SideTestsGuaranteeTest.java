@@ -189,7 +189,8 @@ class SideTestsGuaranteeTest {
             List.of(),
             TemperatureRange.of(study.conditions(), runs.stream().map(ReducedRun::run).toList()),
             List.of());
-    return new LevelClaims(study, 20_000, runs, sentence, sides).all(false);
+    return new LevelClaims(study, 20_000, runs, sentence, sides, Premises.ofRuns(runs.size()))
+        .all(false);
   }
 
   private static List<Reading> corners(

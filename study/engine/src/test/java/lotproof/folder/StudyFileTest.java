@@ -432,7 +432,8 @@ class StudyFileTest {
                     "reference " + serialEnd(random),
                     random.nextBoolean()))
             : Optional.empty(),
-        sideTests(random, loads));
+        sideTests(random, loads),
+        pick(random, Design.Pairing.values()));
   }
 
   private static List<SideTest> sideTests(SplittableRandom random, List<Double> loads) {

@@ -1,0 +1,208 @@
+package lotproof.claim;
+
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Effect;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.claim.premise.Assumption.PairingNotStated;
+import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.PlanCoverage;
+import lotproof.study.ClaimForm;
+import lotproof.study.UnitKind;
+
+/** What a figure assumes, in sentences for the claim and for the reason why there is no figure. */
+public final class AssumptionWords {
+  private AssumptionWords() {}
+
+  /** How much was planned, measured, counted and is missing: {@code 120 runs planned, ...}. */
+  public static String counts(PlanCoverage coverage) {
+    StringBuilder words = new StringBuilder();
+    if (coverage.plannedRuns().isPresent()) {
+      words.append(runs(coverage.plannedRuns().getAsInt())).append(" planned, ");
+      words.append(coverage.measuredRuns()).append(" measured, ");
+    } else {
+      words.append(runs(coverage.measuredRuns())).append(" measured, ");
+    }
+    words.append(coverage.countedRuns()).append(" counted, ");
+    if (coverage.plannedRuns().isPresent()) {
+      words.append(coverage.missingRunCount()).append(" missing");
+    } else {
+      words.append(missingUnits(coverage.missingUnits().size()));
+    }
+    return words.toString();
+  }
+
+  private static String missingUnits(int units) {
+    return units == 0
+        ? "no unit missing"
+        : units + (units == 1 ? " unit missing" : " units missing");
+  }
+
+  private static String runs(int count) {
+    return count == 1 ? "1 run" : count + " runs";
+  }
+
+  /** The sentence that a claim carries for a finding; empty where it needs none. */
+  static Optional<String> condition(Assumption assumption, ClaimForm form) {
+    if (assumption instanceof PairingNotStated) {
+      return Optional.of(
+          "Holds provided cells and boards were paired by chance, not matched to each other.");
+    }
+    if (assumption instanceof MatchedKits) {
+      return Optional.of("It does not hold for a cell with any other board.");
+    }
+    if (assumption instanceof RunsMissing missing) {
+      return Optional.of(missing(missing, form));
+    }
+    if (assumption instanceof LotsAndDays lots && lots.hiddenGrams().isPresent()) {
+      return Optional.of(
+          "Lots of "
+              + lots.kind().word()
+              + "s were measured at different times; a drift of the bench between them, as far as"
+              + " the check standard shows it, is included with "
+              + Numbers.digits(lots.hiddenGrams().getAsDouble(), 3)
+              + " g.");
+    }
+    return Optional.empty();
+  }
+
+  private static String missing(RunsMissing missing, ClaimForm form) {
+    String what = missing.runs() > 0 ? runs(missing.runs()) : missingUnits(missing.units());
+    OptionalDouble worst = missing.likeWorstGrams();
+    return what
+        + (missing.runs() == 1 ? " of the plan is" : " of the plan are")
+        + " missing without a cause; "
+        + (worst.isPresent()
+            ? "if "
+                + (missing.runs() == 1 ? "it was" : "they were")
+                + " like the worst "
+                + (missing.runs() == 1 ? "run" : "runs")
+                + ", the figure would be "
+                + form.words(worst.getAsDouble())
+                + "."
+            : "what they would have shown is not known.");
+  }
+
+  /** Why a finding leaves no figure, with what would help. */
+  static String refusal(Assumption assumption, PlanCoverage coverage) {
+    if (assumption instanceof RunsMissing missing) {
+      return String.format(
+          Locale.ROOT,
+          "Not enough of the plan was measured: %s; %s %% of the planned runs or units have neither"
+              + " a reading nor a cause, and at most %s %% may. Measure what is missing (lotproof"
+              + " status lists it), or decide on each unit with its cause (lotproof review).",
+          counts(coverage),
+          Numbers.digits(100 * missing.shareFraction(), 3),
+          Numbers.percent(PlanCoverage.MOST_MISSING));
+    }
+    if (assumption instanceof PartnersGoTogether together) {
+      return String.format(
+          Locale.ROOT,
+          "Cells and boards do not look paired by chance: over %d kits the %s of cells and of their"
+              + " first boards go together (correlation %.2f; chance alone gives so much in %.2g of"
+              + " studies), so how any cell goes with any board is not known. If boards were"
+              + " matched to their cells, write \"pairing: matched\" under design in study.yaml:"
+              + " the claim is then for kits matched as in this study. Otherwise pair cells and"
+              + " boards anew by chance (lotproof plan) and measure those pairs.",
+          together.kits(),
+          together.characteristic().title().toLowerCase(Locale.ROOT),
+          together.correlation(),
+          together.chance());
+    }
+    if (assumption instanceof MatchedKits) {
+      return "Boards were matched to their cells, so how a unit alone goes with an average partner"
+          + " is not known. Claim for kits (claim, for: kit), or measure units on one"
+          + " reference partner.";
+    }
+    throw new IllegalArgumentException("no refusal: " + assumption);
+  }
+
+  /** Why lots that go with time leave no figure. */
+  static String refusal(LotsAndDays lots, String because) {
+    return "Lots and days cannot be told apart: "
+        + (lots.time() == LotsAndDays.Time.SESSIONS
+            ? "sessions explain "
+            : "the run order explains ")
+        + Numbers.digits(100 * lots.shareFraction(), 3)
+        + " % of a difference between lots of "
+        + lots.kind().word()
+        + "s, and "
+        + because
+        + ". A drift of the bench can hide how lots differ, or look like it. Measure again with the"
+        + " lots of "
+        + (lots.kind() == UnitKind.CELL ? "cells" : "boards")
+        + " mixed over the sessions (lotproof plan makes such an order), with a check standard in"
+        + " each.";
+  }
+
+  /** What a finding does, in a word or two. */
+  public static String effect(Effect effect) {
+    return switch (effect) {
+      case SHOWN -> "shown";
+      case CONDITION -> "condition of the claim";
+      case RESTRICTION -> "claim restricted";
+      case ALLOWANCE -> "added to the figure";
+      case NO_FIGURE -> "no figure";
+    };
+  }
+
+  /** A finding's name. */
+  public static String title(Assumption assumption) {
+    if (assumption instanceof PairingNotStated) {
+      return "How cells and boards were paired is not stated";
+    }
+    if (assumption instanceof MatchedKits) {
+      return "Boards were matched to their cells";
+    }
+    if (assumption instanceof PartnersGoTogether) {
+      return "Cells and boards do not look paired by chance";
+    }
+    return assumption instanceof RunsMissing
+        ? "Runs of the plan are missing"
+        : "Lots and days cannot be told apart";
+  }
+
+  /** Its numbers. */
+  public static String evidence(Assumption assumption) {
+    if (assumption instanceof PairingNotStated not) {
+      return not.kits()
+          + " kits"
+          + (not.testable() ? "" : "; each unit met one partner, so the data cannot show it");
+    }
+    if (assumption instanceof MatchedKits matched) {
+      return matched.kits() + " matched kits";
+    }
+    if (assumption instanceof PartnersGoTogether together) {
+      return String.format(
+          Locale.ROOT,
+          "%s of %d first partners: correlation %.2f, chance %.2g",
+          together.characteristic().title(),
+          together.kits(),
+          together.correlation(),
+          together.chance());
+    }
+    if (assumption instanceof RunsMissing missing) {
+      return String.format(
+          Locale.ROOT,
+          "%s, %d units; %s %% of the plan",
+          runs(missing.runs()),
+          missing.units(),
+          Numbers.digits(100 * missing.shareFraction(), 3));
+    }
+    LotsAndDays lots = (LotsAndDays) assumption;
+    return String.format(
+        Locale.ROOT,
+        "%s lots: %s explain %s %%, chance %.2g%s",
+        lots.kind().word(),
+        lots.time().word(),
+        Numbers.digits(100 * lots.shareFraction(), 3),
+        lots.chance(),
+        lots.hiddenGrams().isPresent()
+            ? "; hidden at most " + Numbers.digits(lots.hiddenGrams().getAsDouble(), 3) + " g"
+            : "");
+  }
+}

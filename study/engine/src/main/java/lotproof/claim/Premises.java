@@ -1,0 +1,116 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.Set;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Effect;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.claim.premise.Assumption.PairingNotStated;
+import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.PartnerTest;
+import lotproof.claim.premise.PlanCoverage;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Design;
+import lotproof.study.Study;
+
+/**
+ * What one set of runs says of the assumptions behind all its figures.
+ *
+ * @param coverage how much of the plan was measured
+ * @param pairing what is known of how cells and boards were paired
+ * @param lots lots that cannot be told from time
+ * @param drift what the check standard says of it; absent where no lots are so
+ */
+record Premises(
+    PlanCoverage coverage,
+    List<Assumption> pairing,
+    List<LotsAndDays> lots,
+    Optional<LotDrift> drift) {
+  Premises {
+    pairing = List.copyOf(pairing);
+    lots = List.copyOf(lots);
+  }
+
+  /** Of runs of which nothing else is known: all that there were, nothing assumed. */
+  static Premises ofRuns(int runs) {
+    return new Premises(
+        new PlanCoverage(
+            OptionalInt.empty(), runs, runs, 0, List.of(), List.of(), java.util.Map.of()),
+        List.of(),
+        List.of(),
+        Optional.empty());
+  }
+
+  /** What is known of how cells and boards were paired; nothing where it does not matter. */
+  static List<Assumption> pairing(Study study, List<ReducedRun> runs) {
+    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
+    int cells = (int) loadRuns.stream().map(LoadRun::cell).distinct().count();
+    int boards = (int) loadRuns.stream().map(LoadRun::board).distinct().count();
+    int pairs = (int) loadRuns.stream().map(LoadRun::pair).distinct().count();
+    boolean onPartners = study.design().kind() == Design.Kind.REFERENCE_PARTNER;
+    if (onPartners || cells < 2 || boards < 2 || pairs == cells * boards) {
+      return List.of();
+    }
+    Design.Pairing stated = study.design().pairing();
+    if (stated == Design.Pairing.MATCHED) {
+      boolean ofKits = study.claim().subject() == ClaimSubject.KIT;
+      return List.of(
+          new MatchedKits(
+              ofKits ? Effect.RESTRICTION : Effect.NO_FIGURE,
+              PartnerTest.firstPartners(study.design(), loadRuns).size()));
+    }
+    boolean testable = PartnerTest.isTestable(study, runs);
+    Optional<PartnersGoTogether> sign = testable ? PartnerTest.of(study, runs) : Optional.empty();
+    if (sign.isPresent()) {
+      return List.of(sign.get());
+    }
+    return stated == Design.Pairing.RANDOM
+        ? List.of()
+        : List.of(new PairingNotStated(Effect.CONDITION, pairs, testable));
+  }
+
+  /** Whether figures are for kits whose boards were matched. */
+  boolean isMatched() {
+    return pairing.stream().anyMatch(found -> found instanceof MatchedKits);
+  }
+
+  /** The runs that figures rest on: of matched kits those alone, else all. */
+  List<ReducedRun> pairedAs(Study study, List<ReducedRun> runs) {
+    if (!isMatched()) {
+      return runs;
+    }
+    Set<String> matched =
+        PartnerTest.firstPartners(study.design(), runs.stream().map(ReducedRun::run).toList());
+    return runs.stream().filter(run -> matched.contains(run.run().pair())).toList();
+  }
+
+  /** What of the plan is missing; empty where nothing is. */
+  Optional<RunsMissing> missing() {
+    if (coverage.complete()) {
+      return Optional.empty();
+    }
+    boolean tooMuch = coverage.missingFraction() > PlanCoverage.MOST_MISSING;
+    return Optional.of(
+        new RunsMissing(
+            tooMuch ? Effect.NO_FIGURE : Effect.SHOWN,
+            coverage.missingRunCount(),
+            coverage.missingUnits().size(),
+            coverage.missingFraction(),
+            OptionalDouble.empty()));
+  }
+
+  /** What stands against any figure. */
+  Optional<Assumption> refusal() {
+    List<Assumption> general = new ArrayList<>(pairing);
+    missing().ifPresent(general::add);
+    return general.stream().filter(found -> found.effect() == Effect.NO_FIGURE).findFirst();
+  }
+}

@@ -1,0 +1,113 @@
+package lotproof.claim.premise;
+
+import java.util.OptionalDouble;
+import lotproof.study.Characteristic;
+import lotproof.study.UnitKind;
+
+/** Something that a figure assumes and that the reader must know, with its numbers. */
+public sealed interface Assumption {
+
+  /** What it does to the figure. */
+  Effect effect();
+
+  /** What a finding does to a figure. */
+  enum Effect {
+    /** It stands beside the figure. */
+    SHOWN,
+    /** The claim says that it is assumed. */
+    CONDITION,
+    /** The claim is for less than was asked. */
+    RESTRICTION,
+    /** Something is added to the figure. */
+    ALLOWANCE,
+    /** There is no figure. */
+    NO_FIGURE
+  }
+
+  /**
+   * Nobody stated how cells and boards were paired.
+   *
+   * @param effect always a condition
+   * @param kits kits that were measured
+   * @param testable whether the design can show partners that go together
+   */
+  record PairingNotStated(Effect effect, int kits, boolean testable) implements Assumption {}
+
+  /**
+   * The study states that boards were matched to their cells.
+   *
+   * @param effect a restriction; no figure where the claim is for units alone
+   * @param kits matched kits that the figure rests on
+   */
+  record MatchedKits(Effect effect, int kits) implements Assumption {}
+
+  /**
+   * The data show that partners go together, and the study does not state that they were matched.
+   *
+   * @param effect always no figure
+   * @param characteristic in what they go together
+   * @param correlation estimated correlation of the effects of first partners, in -1..1
+   * @param chance how often chance alone gives so strong a sign in this characteristic
+   * @param kits first partners that it was seen on
+   */
+  record PartnersGoTogether(
+      Effect effect, Characteristic characteristic, double correlation, double chance, int kits)
+      implements Assumption {}
+
+  /**
+   * Planned runs or listed units are missing without a cause.
+   *
+   * @param effect shown, an allowance or no figure
+   * @param runs missing runs; without a plan one for each missing unit
+   * @param units missing units of both kinds
+   * @param shareFraction the larger of the shares of runs and of units of a kind that are missing
+   * @param likeWorstGrams the smallest supported figure if the missing runs were like the worst
+   *     ones; absent where it was not computed
+   */
+  record RunsMissing(
+      Effect effect, int runs, int units, double shareFraction, OptionalDouble likeWorstGrams)
+      implements Assumption {}
+
+  /**
+   * Lots of one kind cannot be told from the time at which they were measured.
+   *
+   * @param effect an allowance where a check standard bounds what may hide, else no figure
+   * @param kind cells or boards
+   * @param time what lots go with
+   * @param shareFraction largest share of a contrast of lots that the time explains
+   * @param chance how often a random order does so
+   * @param hiddenGrams what the check standard says may hide, in the claim's form; absent where it
+   *     says nothing
+   */
+  record LotsAndDays(
+      Effect effect,
+      UnitKind kind,
+      Time time,
+      double shareFraction,
+      double chance,
+      OptionalDouble hiddenGrams)
+      implements Assumption {
+
+    /** What lots go with. */
+    public enum Time {
+      SESSIONS("sessions"),
+      ORDER("run order");
+
+      private final String word;
+
+      Time(String word) {
+        this.word = word;
+      }
+
+      /** For people. */
+      public String word() {
+        return word;
+      }
+    }
+
+    /** The same with what a check standard says of it. */
+    public LotsAndDays with(Effect other, OptionalDouble grams) {
+      return new LotsAndDays(other, kind, time, shareFraction, chance, grams);
+    }
+  }
+}
