@@ -149,7 +149,13 @@ public final class Importer {
       return sorted.get();
     }
     Batch batch = result.get().batch();
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    List<DataIssue> issues = new ArrayList<>();
+    for (DataIssue issue : batch.issues()) {
+      issues.addAll(
+          issue.code() == Code.LAST_LINE_UNFINISHED
+              ? DoorIssues.accepting(List.of(issue), choices.accepted())
+              : List.of(issue));
+    }
     issues.addAll(DoorIssues.of(contents, batch.readings(), choices.accepted()));
     sortedAgainst = contents.recordHash();
     sorted =
