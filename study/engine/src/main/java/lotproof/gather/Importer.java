@@ -153,7 +153,8 @@ public final class Importer {
     List<DataIssue> issues = new ArrayList<>(batch.issues());
     issues.addAll(
         PlausibilityChecks.accepting(
-            PlausibilityChecks.check(contents, batch.readings()), choices.accepted()));
+            result.get().inItsHeaders(PlausibilityChecks.check(contents, batch.readings())),
+            choices.accepted()));
     sortedAgainst = contents.recordHash();
     sorted =
         Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));

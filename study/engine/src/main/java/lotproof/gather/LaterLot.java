@@ -85,7 +85,9 @@ public final class LaterLot {
           ReadingChecks.check(withLater(study, kits), List.of(), kits, ReadingChecks.Place.SOURCE));
       issues.addAll(
           PlausibilityChecks.accepting(
-              PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits), accepted));
+              tidy.inItsHeaders(
+                  PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits)),
+              accepted));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)
