@@ -111,7 +111,13 @@ final class StudyReader {
       in.reject(
           "converter-bits",
           Code.OUT_OF_RANGE,
-          "a converter has " + Kit.FEWEST_BITS + " to " + Kit.MOST_BITS + " bits, not " + bits);
+          in.name("converter-bits")
+              + " is "
+              + Kit.FEWEST_BITS
+              + " to "
+              + Kit.MOST_BITS
+              + " bits, not "
+              + bits);
     }
     return OptionalInt.of((int) bits);
   }

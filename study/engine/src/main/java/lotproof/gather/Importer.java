@@ -156,7 +156,8 @@ public final class Importer {
               ? DoorIssues.accepting(List.of(issue), choices.accepted())
               : List.of(issue));
     }
-    issues.addAll(DoorIssues.of(contents, batch.readings(), choices.accepted()));
+    issues.addAll(
+        result.get().inItsHeaders(DoorIssues.of(contents, batch.readings(), choices.accepted())));
     sortedAgainst = contents.recordHash();
     sorted =
         Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));

@@ -87,7 +87,9 @@ public final class LaterLot {
       PlannedLoadChecks.check(withLater, List.of(), kits).forEach(i -> issues.add(warning(i)));
       issues.addAll(
           DoorIssues.accepting(
-              PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits), accepted));
+              tidy.inItsHeaders(
+                  PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits)),
+              accepted));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)

@@ -116,8 +116,8 @@ final class RunChecks {
   }
 
   /**
-   * Names outputs that no kit can give and returns the others; where most of a run is like that, it
-   * is the run that is wrong.
+   * Names outputs that no kit can give and returns the others; where most of a run is like that, or
+   * the rest has no kit's slope either, it is the run that is wrong.
    */
   private List<Reading> possible(RunFacts run, double expected) {
     List<Reading> possible = new ArrayList<>();
@@ -127,31 +127,38 @@ final class RunChecks {
       (can ? possible : impossible).add(reading);
     }
     int all = run.readings().size();
-    if (all > 1 && 2 * impossible.size() > all) {
+    boolean most = all > 1 && 2 * impossible.size() > all;
+    boolean restIsWrong =
+        RunLine.of(possible, expected)
+            .filter(line -> !isBetween(line.slope() / expected))
+            .isPresent();
+    if (most || restIsWrong) {
       return run.readings();
     }
-    for (Reading reading : impossible) {
-      String output = "the output " + Findings.number(reading.outputCounts());
-      findings.ask(
-          Code.READING_DOUBTFUL,
-          reading,
-          ReadingColumn.OUTPUT,
-          run.cell(),
-          codes.isCode(reading.outputCounts())
-              ? output
-                  + " under "
-                  + Findings.number(reading.loadKilograms())
-                  + " kg reads as if "
-                  + Findings.number((reading.outputCounts() - zero) / expected)
-                  + " kg lay on a cell of "
-                  + Findings.number(kit.capacityKilograms())
-                  + " kg; is a digit, a decimal mark, the sign or the unit wrong?"
-              : output
-                  + " is no code of a converter of "
-                  + kit.converterBits().getAsInt()
-                  + " bits; is a digit, a decimal mark or the unit wrong?");
-    }
+    impossible.forEach(reading -> askOutput(run, reading, expected));
     return possible;
+  }
+
+  private void askOutput(RunFacts run, Reading reading, double expected) {
+    String output = "the output " + Findings.number(reading.outputCounts());
+    findings.ask(
+        Code.READING_DOUBTFUL,
+        reading,
+        ReadingColumn.OUTPUT,
+        run.cell(),
+        codes.isCode(reading.outputCounts())
+            ? output
+                + " under "
+                + Findings.number(reading.loadKilograms())
+                + " kg reads as if "
+                + Findings.number((reading.outputCounts() - zero) / expected)
+                + " kg lay on a cell of "
+                + Findings.number(kit.capacityKilograms())
+                + " kg; is a digit, a decimal mark, the sign or the unit wrong?"
+            : output
+                + " is no code of a converter of "
+                + kit.converterBits().getAsInt()
+                + " bits; is a digit, a decimal mark or the unit wrong?");
   }
 
   private boolean isWithinReach(Reading reading, double expected) {
@@ -180,7 +187,7 @@ final class RunChecks {
             + " kg would be shown as "
             + Findings.number(ratio * top)
             + " kg";
-    if (ratio >= LEAST_SLOPE && ratio <= MOST_SLOPE) {
+    if (isBetween(ratio)) {
       findings.warn(
           Code.SLOPE_DOUBTFUL,
           run.first(),
@@ -214,9 +221,9 @@ final class RunChecks {
     } else if (ratio < 0) {
       return "; the output falls as the load rises: are two signal wires exchanged, or is the sign"
           + " turned (--sign reversed)?";
-    } else if (isNearOne(ratio * scale)) {
+    } else if (isBetween(ratio * scale)) {
       return "; are the outputs in mV/V? Name the column \"output [mV/V]" + inTheFile;
-    } else if (isNearOne(ratio * scale / 1000)) {
+    } else if (isBetween(ratio * scale / 1000)) {
       return "; are the outputs in µV/V? Name the column \"output [µV/V]" + inTheFile;
     }
     return Slips.ofRun(ratio)
@@ -224,7 +231,7 @@ final class RunChecks {
         .orElse("; is the unit of load or output, or the factor in study.yaml, another?");
   }
 
-  private static boolean isNearOne(double ratio) {
+  private static boolean isBetween(double ratio) {
     return ratio >= LEAST_SLOPE && ratio <= MOST_SLOPE;
   }
 

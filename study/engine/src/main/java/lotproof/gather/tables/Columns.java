@@ -210,11 +210,7 @@ final class Columns {
     sound = false;
     String hint = Suggestions.hint(text);
     List<Choice> choices = new ArrayList<>();
-    Suggestions.nearest(text)
-        .ifPresent(
-            near ->
-                Suggestions.meanings(near, text)
-                    .forEach(meaning -> choices.add(new Choice(meaning, "it is " + meaning))));
+    Suggestions.of(text).forEach(meaning -> choices.add(new Choice(meaning, "it is " + meaning)));
     choices.add(new Choice(Mapping.IGNORE, "leave it out"));
     context.askColumn(
         text,

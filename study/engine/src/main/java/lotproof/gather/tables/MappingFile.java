@@ -176,7 +176,7 @@ public final class MappingFile {
     String hint =
         Nearest.to(meaning, List.of(Mapping.IGNORE))
             .map(near -> "did you mean \"" + near + "\"?")
-            .orElseGet(() -> Suggestions.hint(meaning) + ", or " + Mapping.IGNORE);
+            .orElseGet(() -> Suggestions.hint(meaning) + " (" + Mapping.IGNORE + " leaves it out)");
     return Optional.of("\"" + meaning + "\" is no column; " + hint);
   }
 

@@ -1,8 +1,9 @@
 package lotproof.gather.tables;
 
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -56,21 +57,30 @@ final class Suggestions {
     return last.matches() ? HeaderCell.unit(column, last.group(1)) : Optional.empty();
   }
 
-  /** The column that a header most likely means. */
-  static Optional<ReadingColumn> nearest(String header) {
-    return Nearest.to(header, ReadingColumn.headers())
-        .flatMap(
-            near ->
-                Arrays.stream(ReadingColumn.values())
-                    .filter(column -> column.header().equals(near))
-                    .findFirst());
+  /**
+   * Meanings of the column that a header most likely has: the most similar one, of those that have
+   * the unit which the header names; where none is similar, all of those.
+   */
+  static List<String> of(String header) {
+    List<ReadingColumn> all = List.of(ReadingColumn.values());
+    List<ReadingColumn> fitting =
+        all.stream().filter(column -> unitIn(header, column).isPresent()).toList();
+    Map<String, ReadingColumn> byHeader = new LinkedHashMap<>();
+    (fitting.isEmpty() ? all : fitting).forEach(column -> byHeader.put(column.header(), column));
+    return Nearest.to(header, byHeader.keySet())
+        .map(byHeader::get)
+        .map(List::of)
+        .orElse(fitting)
+        .stream()
+        .flatMap(column -> meanings(column, header).stream())
+        .toList();
   }
 
-  /** For messages: the nearest column as a question, or else all columns. */
+  /** For messages: the likely meanings as a question, or else all columns. */
   static String hint(String header) {
-    return nearest(header)
-        .map(
-            column -> "did you mean \"" + String.join("\" or \"", meanings(column, header)) + "\"?")
-        .orElseGet(() -> "the columns are: " + String.join(", ", ReadingColumn.headers()));
+    List<String> meanings = of(header);
+    return meanings.isEmpty()
+        ? "the columns are: " + String.join(", ", ReadingColumn.headers())
+        : "did you mean \"" + String.join("\" or \"", meanings) + "\"?";
   }
 }

@@ -50,6 +50,24 @@ public final class TableReading {
    */
   public record Result(
       Batch batch, List<Fact> facts, List<ColumnUse> columns, List<Question> questions) {
+    /** Issues about readings, with the headers of the file in place of those of the record. */
+    public List<DataIssue> inItsHeaders(List<DataIssue> of) {
+      Map<String, String> headers = new HashMap<>();
+      columns.forEach(use -> headers.putIfAbsent(use.meaning(), use.header()));
+      return of.stream()
+          .map(
+              issue ->
+                  new DataIssue(
+                      issue.severity(),
+                      issue.code(),
+                      issue.file(),
+                      issue.line(),
+                      headers.getOrDefault(issue.column(), issue.column()),
+                      issue.unit(),
+                      issue.message()))
+          .toList();
+    }
+
     public Result {
       facts = List.copyOf(facts);
       columns = List.copyOf(columns);
