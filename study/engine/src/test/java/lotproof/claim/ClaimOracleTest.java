@@ -151,8 +151,13 @@ class ClaimOracleTest {
             loads,
             List.of(),
             Optional.of(new Design.ReferencePartners("rc", "rb", false)));
-    LevelOutcome.Figure figure =
-        figure(study(new InventedKits(1, 1, 0), 9, design, form), readings);
+    InventedKits oneLot = new InventedKits(1, 1, 0);
+    Study study =
+        study(oneLot, 9, design, form)
+            .withLots(
+                oneLot.lotsOf(UnitKind.CELL, oneLot.units(UnitKind.CELL, 9)),
+                oneLot.lotsOf(UnitKind.BOARD, oneLot.units(UnitKind.BOARD, 8)));
+    LevelOutcome.Figure figure = figure(study, readings);
     ORACLE.check(id, "reference", figure.referenceGrams());
     ORACLE.check(id, "virtual", figure.distributionFreeGrams());
     ORACLE.check(id, "between", figure.betweenLoadsGrams().orElseThrow());
