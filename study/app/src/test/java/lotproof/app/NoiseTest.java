@@ -151,4 +151,40 @@ class NoiseTest {
     assertThat(again.exit()).as(again.err()).isEqualTo(Exit.DONE);
     assertThat(Files.readString(study.resolve("readings.csv"))).isEqualTo(record);
   }
+
+  @Test
+  void aLastSampleWithoutLineEndIsLeftOutAndOfAFewAsked() throws IOException {
+    Path study = Demo.emptyInto(temp);
+    Path many = capture("many.csv", "time [ms],counts", -1);
+    String text = Files.readString(many);
+    Files.writeString(many, text.substring(0, text.length() - 3));
+    Ran noise = Ran.lotproof("noise", many);
+    assertThat(noise.exit()).isEqualTo(Exit.DONE);
+    assertThat(noise.err())
+        .contains("does not end with a line end")
+        .contains("is left out")
+        .doesNotContain("cut off");
+    String few = text.lines().limit(6).collect(java.util.stream.Collectors.joining("\n"));
+    for (String end : new String[] {"", "\n"}) {
+      Path file = Files.writeString(temp.resolve("few" + end.length() + ".csv"), few + end);
+      Ran taken =
+          Ran.lotproof(
+              "import",
+              study,
+              file,
+              "--run",
+              "R1",
+              "--step",
+              "1",
+              "--cell",
+              "C0-0007",
+              "--board",
+              "B0-0003",
+              "--load",
+              "0 kg",
+              "--dry-run");
+      assertThat(taken.exit()).as(taken.err()).isEqualTo(end.isEmpty() ? 2 : 0);
+      assertThat(taken.err().contains("put a line end behind")).isEqualTo(end.isEmpty());
+    }
+  }
 }

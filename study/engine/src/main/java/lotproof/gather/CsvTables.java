@@ -4,10 +4,12 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import lotproof.folder.CsvText;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Table.NumberStyle;
 import lotproof.gather.tables.JsonLines;
+import lotproof.gather.tables.LastLine;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TextGrids;
 import lotproof.study.DataIssue;
@@ -63,10 +65,11 @@ final class CsvTables implements TableReader {
     if (split instanceof CsvText.LinesOutcome.Broken broken) {
       return refused(Code.FILE_UNREADABLE, name, broken.line(), broken.why());
     }
-    return table(name, ((CsvText.LinesOutcome.Lines) split).lines(), separator);
+    return table(name, ((CsvText.LinesOutcome.Lines) split).lines(), separator, text);
   }
 
-  private static TableOutcome table(String name, List<CsvText.Line> lines, char separator) {
+  private static TableOutcome table(
+      String name, List<CsvText.Line> lines, char separator, String text) {
     List<DataIssue> issues = new ArrayList<>();
     List<Row> rows = new ArrayList<>();
     for (CsvText.Line line : lines) {
@@ -84,6 +87,16 @@ final class CsvTables implements TableReader {
         issues.add(DataIssue.error(Code.VALUE_MISSING, name, row.number(), "", "", message));
       }
     }
+    List<Row> all = List.copyOf(rows);
+    LastLine.doubt(
+            name,
+            text,
+            wantsMore -> {
+              all.stream().takeWhile(wantsMore).forEach(row -> {});
+              return Optional.empty();
+            },
+            at -> header.cell(at) instanceof Cell.Text named ? named.value() : "")
+        .ifPresent(issues::add);
     NumberStyle style = separator == ';' ? NumberStyle.POINT_OR_COMMA : NumberStyle.DECIMAL_POINT;
     return new TableOutcome.Found(new Table(header, rows, style), issues);
   }

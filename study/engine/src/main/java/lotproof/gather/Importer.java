@@ -150,24 +150,37 @@ public final class Importer {
       return sorted.get();
     }
     Batch batch = result.get().batch();
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
-    for (DataIssue issue : DoorChecks.check(contents, batch.readings())) {
-      issues.add(
-          choices.accepted().contains(issue.code()) && issue.isError()
-              ? new DataIssue(
-                  Severity.WARNING,
-                  issue.code(),
-                  issue.file(),
-                  issue.line(),
-                  issue.column(),
-                  issue.unit(),
-                  "accepted: " + issue.message())
-              : issue);
+    List<DataIssue> issues = new ArrayList<>();
+    for (DataIssue issue : batch.issues()) {
+      issues.add(issue.code() == Code.LAST_LINE_UNFINISHED ? unlessAccepted(issue) : issue);
     }
+    DoorChecks.check(contents, batch.readings())
+        .forEach(issue -> issues.add(unlessAccepted(issue)));
     sortedAgainst = contents.recordHash();
     sorted =
         Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));
     return sorted.get();
+  }
+
+  private DataIssue unlessAccepted(DataIssue issue) {
+    if (!issue.isError()) {
+      return issue;
+    }
+    boolean accepted = choices.accepted().contains(issue.code());
+    String message =
+        accepted
+            ? "accepted: " + issue.message()
+            : issue.code() == Code.LAST_LINE_UNFINISHED
+                ? issue.message() + ", or --accept " + issue.code()
+                : issue.message();
+    return new DataIssue(
+        accepted ? Severity.WARNING : Severity.ERROR,
+        issue.code(),
+        issue.file(),
+        issue.line(),
+        issue.column(),
+        issue.unit(),
+        message);
   }
 
   private ImportOutcome answer(AppendOutcome outcome) {

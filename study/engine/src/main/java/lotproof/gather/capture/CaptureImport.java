@@ -57,6 +57,8 @@ public final class CaptureImport {
   /** Larger captures are refused, and larger manifests too. */
   static final long LARGEST_BYTES = 64L << 20;
 
+  private static final int FEW_SAMPLES = 10;
+
   private final Path folder;
   private final CaptureFormat format;
   private final List<DataIssue> issues = new ArrayList<>();
@@ -334,7 +336,7 @@ public final class CaptureImport {
         return Optional.empty();
       }
       CaptureAnalysis analysis = CaptureAnalysis.of(path.get(), format, Optional.empty(), 0.95);
-      analysis.issues().forEach(issue -> found.add(graver(issue)));
+      analysis.issues().forEach(issue -> found.add(asked(graver(issue), analysis)));
       if (analysis instanceof CaptureAnalysis.Analysed good) {
         layout.add(good.layout().words());
         if (!good.layout().unit().equals("counts")) {
@@ -349,6 +351,23 @@ public final class CaptureImport {
       found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
     }
     return Optional.empty();
+  }
+
+  /** Of a few samples none is left out without asking. */
+  private static DataIssue asked(DataIssue issue, CaptureAnalysis analysis) {
+    boolean few =
+        analysis instanceof CaptureAnalysis.Analysed good
+            && good.noise().all().samples() < FEW_SAMPLES;
+    return few && issue.code() == Code.LAST_LINE_UNFINISHED
+        ? DataIssue.error(
+            issue.code(),
+            issue.file(),
+            issue.line(),
+            issue.column(),
+            issue.unit(),
+            issue.message()
+                + "; that is few: put a line end behind the last one if it is whole, or delete it")
+        : issue;
   }
 
   /** Nothing must rest on a converter that hangs or is overdriven. */

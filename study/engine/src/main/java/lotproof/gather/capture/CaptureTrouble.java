@@ -32,6 +32,7 @@ final class CaptureTrouble {
   static List<DataIssue> of(String file, CaptureOutcome.Read read, CaptureNoise noise) {
     CaptureTrouble trouble = new CaptureTrouble(file);
     trouble.skipped(read);
+    trouble.unfinished(read);
     noise.saturation().ifPresent(trouble::saturated);
     noise.stuck().ifPresent(trouble::stuck);
     trouble.glitches(noise);
@@ -79,6 +80,21 @@ final class CaptureTrouble {
                 + " and left out; the first starts with \""
                 + first.start()
                 + "\"");
+      }
+    }
+  }
+
+  private void unfinished(CaptureOutcome.Read read) {
+    for (SkippedLines.Skipped lines : read.skipped()) {
+      if (lines.kind() == Kind.UNFINISHED) {
+        warn(
+            Code.LAST_LINE_UNFINISHED,
+            lines.first().get(0).line(),
+            "the file does not end with a line end; its last sample may be cut short and is left"
+                + " out, "
+                + read.samples()
+                + (read.samples() == 1 ? " sample is" : " samples are")
+                + " taken");
       }
     }
   }

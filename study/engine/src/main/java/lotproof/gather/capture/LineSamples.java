@@ -286,7 +286,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   /** The end of the file: what came of it. */
   CaptureOutcome finish(boolean endedWithinLine) {
     if (held && endedWithinLine && heldLine == line) {
-      skipped.add(Kind.TRUNCATED, heldLine, "last number, without the end of its line");
+      skipped.add(Kind.UNFINISHED, heldLine, "last number, without the end of its line");
       held = false;
     }
     release();
@@ -299,7 +299,11 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
               + " decimal");
     }
     if (samples == 0) {
-      issue(true, Code.FILE_EMPTY, 0, "no sample was found");
+      String why =
+          skipped.count(Kind.UNFINISHED) > 0
+              ? "; the only one has no line end and may be cut short"
+              : "";
+      issue(true, Code.FILE_EMPTY, 0, "no sample was found" + why);
     }
     long strange = skipped.count(Kind.GARBAGE) + skipped.count(Kind.TRUNCATED);
     if (strange > samples) {

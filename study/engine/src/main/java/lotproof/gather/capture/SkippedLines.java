@@ -22,8 +22,10 @@ public final class SkippedLines {
     COMMENT,
     /** Neither a sample nor a comment, among samples. */
     GARBAGE,
-    /** Too few columns, or the first or last line cut off. */
-    TRUNCATED;
+    /** Too few columns, or the first line cut off. */
+    TRUNCATED,
+    /** A sample in the last line, which has no line end: its last digits may be missing. */
+    UNFINISHED;
 
     /** The word for it. */
     public String word() {

@@ -143,14 +143,22 @@ public final class TextGrids {
               "the text is not UTF-8 and was read as windows-1252; letters in remarks and names can"
                   + " be wrong (--encoding names another code page)"));
     }
+    Grid.Rows rows = wantsMore -> forEach(separator, tells, wantsMore);
+    String tail = LastLine.tail(file, encoding.charset(), encoding.skip());
+    LastLine.doubt(file.name(), tail, rows, at -> "column " + letters(at)).ifPresent(issues::add);
     NumberStyle style = separator == ',' ? NumberStyle.DECIMAL_POINT : NumberStyle.POINT_OR_COMMA;
     return new Grid(
         "",
         List.of(new Fact("encoding", encoding.words()), new Fact("separator", name)),
         separator,
         style,
-        wantsMore -> forEach(separator, tells, wantsMore),
+        rows,
         issues);
+  }
+
+  private static String letters(int column) {
+    String last = String.valueOf((char) ('A' + column % 26));
+    return column < 26 ? last : letters(column / 26 - 1) + last;
   }
 
   private Optional<DataIssue> forEach(char separator, boolean tells, Predicate<Row> wantsMore) {
