@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
+import lotproof.report.text.OutsideText;
 import org.jline.reader.EndOfFileException;
 import org.jline.reader.LineReader;
 import org.jline.reader.LineReaderBuilder;
@@ -56,9 +57,9 @@ final class Typing implements AutoCloseable {
       io.out().print(prompt);
       io.out().flush();
       try {
-        String line = io.in().readLine();
-        io.out().println(line == null ? "" : line);
-        return Optional.ofNullable(line).map(String::strip);
+        Optional<String> line = wholeLine();
+        io.out().println(line.orElse(""));
+        return line.map(String::strip);
       } catch (IOException e) {
         throw new UncheckedIOException("what is typed cannot be read", e);
       }
@@ -70,6 +71,22 @@ final class Typing implements AutoCloseable {
     } catch (EndOfFileException | UserInterruptException e) {
       return Optional.empty();
     }
+  }
+
+  /** The next line of the pipe. What stands behind the last line end may be cut off. */
+  private Optional<String> wholeLine() throws IOException {
+    StringBuilder line = new StringBuilder();
+    int c = io.in().read();
+    while (c >= 0 && c != '\n') {
+      line.append((char) c);
+      c = io.in().read();
+    }
+    if (c < 0 && !line.isEmpty()) {
+      io.out().println();
+      io.out()
+          .println("  not taken, since its line has no end: " + OutsideText.clean(line.toString()));
+    }
+    return c < 0 ? Optional.empty() : Optional.of(line.toString());
   }
 
   @Override

@@ -227,11 +227,14 @@ class PlanningTest {
     Path folder = planned();
     Ran first = typed("\n\n20.5 21.5\n1000\n5\n1049576\nundo\n1049577\n", "enter", folder);
     assertThat(first.exit()).as(first.err()).isEqualTo(Exit.DONE);
-    assertThat(first.out()).contains("doubtful").contains("taken back").contains("Kept as far");
+    assertThat(first.out())
+        .contains("doubtful")
+        .contains("taken back")
+        .contains("kept as a draft, 2 values");
     assertThat(folder.resolve("readings.csv")).doesNotExist();
     String rest = "2098150\n3146725\n4195300\n3146725\n2098150\n1049577\n1000\nyes\nquit\n";
     Ran second = typed(rest, "enter", folder);
-    assertThat(second.out()).contains("2 values are kept").contains("recorded");
+    assertThat(second.out()).contains("2 values kept").contains("recorded");
     List<String> record = Files.readAllLines(folder.resolve("readings.csv"));
     assertThat(record).hasSize(10);
     assertThat(record.get(2)).contains(",1049577,").contains(",20.5,21.5,");

@@ -39,7 +39,7 @@ public final class StudyFolder {
   /** How files of some kind are understood, each under a name. */
   public static final String MAPPINGS = "mappings";
 
-  /** Bench sheets, the plan of the bench, and a run that is being typed. */
+  /** Bench sheets, the plan of the bench, and runs that are being typed. */
   public static final String BENCH = "bench";
 
   private static final Duration PATIENCE = Duration.ofSeconds(10);
@@ -124,16 +124,6 @@ public final class StudyFolder {
                 return List.of();
               });
       return issues.orElseGet(() -> List.of(FolderFaults.busy()));
-    } catch (IOException e) {
-      return List.of(FolderFaults.notWritten(BENCH + "/" + name, e));
-    }
-  }
-
-  /** Removes one file of the bench folder if it is there. */
-  public List<DataIssue> removeBench(String name) {
-    try {
-      Files.deleteIfExists(root.resolve(BENCH).resolve(plain(name)));
-      return List.of();
     } catch (IOException e) {
       return List.of(FolderFaults.notWritten(BENCH + "/" + name, e));
     }

@@ -1,45 +1,53 @@
 package lotproof.gather;
 
 import java.math.BigDecimal;
-import java.nio.ByteBuffer;
-import java.nio.charset.StandardCharsets;
+import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.folder.CsvText;
-import lotproof.folder.StudyFolder;
+import lotproof.folder.RunDraft;
 import lotproof.folder.UnitsOfMeasure;
-import lotproof.study.DataIssue;
 import lotproof.study.PlannedRun;
 
 /**
- * The run that is being typed, on the disk after every value, so that a break loses nothing. One
- * line: run, cell, board, both temperatures, remark, values.
+ * A run that was begun and not recorded.
+ *
+ * @param run what was typed of it
+ * @param person who typed it
+ * @param since when that person began
+ * @param holder who has it in hand
  */
-final class EntryDraft {
-  private static final String NAME = "entry-draft.csv";
-  private static final int BEFORE_VALUES = 6;
+public record EntryDraft(TypedRun run, String person, LocalDateTime since, Holder holder) {
+  private static final int BEFORE_VALUES = 5;
 
-  private EntryDraft() {}
+  /** Who has a draft in hand. */
+  public enum Holder {
+    /** This client. */
+    US,
+    /** Another client that is alive. */
+    ANOTHER,
+    /** Nobody: it was left, or its client died. */
+    NOBODY
+  }
 
-  /** Replaces the draft; says why not, or nothing. */
-  static List<DataIssue> save(StudyFolder folder, TypedRun run) {
+  /** Name of the run. */
+  public String name() {
+    return run.planned().run();
+  }
+
+  /** What was typed: serials, temperatures, remark, values. */
+  static List<String> content(TypedRun run) {
     List<String> fields =
         new ArrayList<>(
             List.of(
-                run.planned().run(),
                 run.cell(),
                 run.board(),
                 text(run.cellCelsius()),
                 text(run.boardCelsius()),
                 run.remark()));
     run.outputCounts().forEach(value -> fields.add(UnitsOfMeasure.plain(value)));
-    StringBuilder line = new StringBuilder();
-    for (String field : fields) {
-      line.append(line.length() == 0 ? "" : ",").append(quoted(field));
-    }
-    return folder.putBench(NAME, (line + "\n").getBytes(StandardCharsets.UTF_8));
+    return fields;
   }
 
   private static String text(OptionalDouble value) {
@@ -53,40 +61,21 @@ final class EntryDraft {
         : OptionalDouble.empty();
   }
 
-  private static String quoted(String field) {
-    return '"' + field.replace("\"", "\"\"") + '"';
-  }
-
-  static List<DataIssue> remove(StudyFolder folder) {
-    return folder.removeBench(NAME);
-  }
-
-  /** The run that was begun, if it is one of these. A draft that cannot be read is none. */
-  static Optional<TypedRun> load(StudyFolder folder, List<PlannedRun> open) {
-    Optional<byte[]> bytes = folder.bench(NAME);
-    if (bytes.isEmpty()
-        || !(CsvText.decode(ByteBuffer.wrap(bytes.get()))
-            instanceof CsvText.TextOutcome.Decoded text)
-        || !(CsvText.lines(text.text(), ',') instanceof CsvText.LinesOutcome.Lines lines)
-        || lines.lines().isEmpty()) {
+  /**
+   * What a draft holds; nothing when it is no run of so many loads.
+   *
+   * @param planned its run of the plan
+   */
+  static Optional<TypedRun> typed(RunDraft draft, PlannedRun planned, int loads) {
+    List<String> fields = draft.content();
+    if (fields.size() < BEFORE_VALUES || fields.size() > BEFORE_VALUES + loads) {
       return Optional.empty();
     }
-    List<String> fields = lines.lines().get(0).fields();
-    if (fields.size() < BEFORE_VALUES) {
-      return Optional.empty();
-    }
-    return open.stream()
-        .filter(planned -> planned.run().equals(fields.get(0)))
-        .findFirst()
-        .flatMap(planned -> run(planned, fields));
-  }
-
-  private static Optional<TypedRun> run(PlannedRun planned, List<String> fields) {
     TypedRun run =
         TypedRun.of(planned)
-            .withPair(fields.get(1), fields.get(2))
-            .withTemperatures(number(fields.get(3)), number(fields.get(4)))
-            .withRemark(fields.get(5));
+            .withPair(fields.get(0), fields.get(1))
+            .withTemperatures(number(fields.get(2)), number(fields.get(3)))
+            .withRemark(fields.get(4));
     for (String field : fields.subList(BEFORE_VALUES, fields.size())) {
       Optional<BigDecimal> value = UnitsOfMeasure.number(field);
       if (value.isEmpty()) {

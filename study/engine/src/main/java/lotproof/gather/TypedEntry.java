@@ -12,13 +12,13 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import lotproof.folder.AppendOutcome;
 import lotproof.folder.Batch;
+import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.UnitsOfMeasure;
 import lotproof.study.BenchPlan;
 import lotproof.study.CheckStandard;
-import lotproof.study.DataIssue;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.PlannedRun;
 import lotproof.study.Provenance;
@@ -27,8 +27,8 @@ import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /**
- * Typing the bench's readings in the order of the plan. Each value is kept in a draft as it is
- * typed; a finished run enters the record as a file of its own, all of it or nothing.
+ * Typing the bench's readings in the order of the plan. What is typed is kept in drafts ({@link
+ * EntryDrafts}); a finished run enters the record as a file of its own, all of it or nothing.
  */
 public final class TypedEntry {
   private final StudyFolder folder;
@@ -103,20 +103,38 @@ public final class TypedEntry {
     return order.size();
   }
 
-  /** The run that was begun and not finished, if there is one. */
-  public Optional<TypedRun> begun() {
-    return EntryDraft.load(folder, open())
-        .filter(run -> run.outputCounts().size() <= loads().size());
+  /** A run of the plan by its name. */
+  public Optional<PlannedRun> planned(String name) {
+    return order.stream().filter(run -> run.run().equals(name)).findFirst();
   }
 
-  /** Keeps a run as far as it was typed; says why not, or nothing. */
-  public List<DataIssue> keep(TypedRun run) {
-    return EntryDraft.save(folder, run);
+  /** Reads the record again: others write it too. */
+  void refresh() {
+    if (folder.open() instanceof OpenOutcome.Opened opened) {
+      readings = opened.contents().readings();
+    }
   }
 
-  /** Forgets a run that was begun. */
-  public List<DataIssue> drop() {
-    return EntryDraft.remove(folder);
+  /** Whether all that was typed of a run stands in the record. */
+  boolean holdsAllOf(TypedRun run) {
+    Map<Integer, Reading> steps = new HashMap<>();
+    String remarks = "";
+    for (Reading reading : readings) {
+      if (reading.run().equals(run.planned().run())) {
+        steps.put(reading.step(), reading);
+        remarks += reading.remark();
+      }
+    }
+    boolean all = !steps.isEmpty() && remarks.contains(run.remark());
+    for (int i = 0; i < run.outputCounts().size(); i++) {
+      Reading reading = steps.get(i + 1);
+      all &=
+          reading != null
+              && reading.outputCounts() == run.outputCounts().get(i)
+              && reading.cell().equals(run.cell())
+              && reading.board().equals(run.board());
+    }
+    return all;
   }
 
   /** Loads of a run in order. */
@@ -146,7 +164,7 @@ public final class TypedEntry {
   }
 
   /** Moves a complete run into the record. */
-  public AppendOutcome finish(TypedRun run) {
+  AppendOutcome finish(TypedRun run) {
     if (run.outputCounts().size() != loads().size()) {
       throw new IllegalArgumentException(
           "run "
@@ -164,7 +182,6 @@ public final class TypedEntry {
       List<Reading> more = new ArrayList<>(readings);
       more.addAll(readings(run, file));
       readings = List.copyOf(more);
-      drop();
     }
     return outcome;
   }

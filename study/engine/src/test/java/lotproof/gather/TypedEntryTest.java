@@ -62,19 +62,6 @@ class TypedEntryTest {
   }
 
   @Test
-  void aBreakLosesNoValue() {
-    TypedRun run =
-        TypedRun.of(entry().open().get(0))
-            .with(1000.5)
-            .with(expected(1))
-            .withTemperatures(OptionalDouble.of(21.5), OptionalDouble.empty())
-            .withRemark("a \"note\", with a comma");
-    assertThat(entry().keep(run)).isEmpty();
-    assertThat(entry().begun()).contains(run);
-    assertThat(Fixtures.opened(folder).readings()).isEmpty();
-  }
-
-  @Test
   void aStepBackTakesOneValue() {
     TypedRun run = TypedRun.of(entry().open().get(0)).with(1).with(2);
     TypedRun back = run.back().orElseThrow();
@@ -83,10 +70,9 @@ class TypedEntryTest {
   }
 
   @Test
-  void aFinishedRunIsTheRecordAndTheDraftIsGone() {
+  void aFinishedRunIsTheRecord() {
     TypedEntry entry = entry();
     TypedRun run = complete(entry).withRemark("windy");
-    assertThat(entry.keep(run)).isEmpty();
     assertThat(entry.finish(run)).isInstanceOf(AppendOutcome.Appended.class);
     List<Reading> readings = Fixtures.opened(folder).readings();
     assertThat(readings).hasSize(entry.loads().size());
@@ -94,7 +80,6 @@ class TypedEntryTest {
     assertThat(readings.get(readings.size() - 1).remark()).isEqualTo("windy");
     assertThat(entry.open()).extracting(PlannedRun::run).containsExactly("S01-02");
     assertThat(entry().open()).extracting(PlannedRun::run).containsExactly("S01-02");
-    assertThat(entry().begun()).isEmpty();
   }
 
   @Test
@@ -137,15 +122,6 @@ class TypedEntryTest {
     assertThat(entry.doubt(run, expected(1) / 10).orElseThrow()).contains("default factor");
     assertThat(entry.doubt(run, 1000).orElseThrow()).contains("same value");
     assertThat(entry.doubt(run, -expected(1))).isPresent();
-  }
-
-  @Test
-  void aDamagedDraftIsNoRun() {
-    folder.putBench(
-        "entry-draft.csv", "\"S01-01\",\"x".getBytes(java.nio.charset.StandardCharsets.UTF_8));
-    assertThat(entry().begun()).isEmpty();
-    folder.putBench("entry-draft.csv", new byte[] {(byte) 0xff, 0});
-    assertThat(entry().begun()).isEmpty();
   }
 
   @Test
