@@ -109,7 +109,11 @@ final class EnterSession {
   private void tellOthers() throws IOException {
     for (EntryDraft draft : drafts.drafts()) {
       if (draft.holder() == Holder.ANOTHER && told.add(draft.name() + draft.person())) {
-        say(measuring(draft) + "; it is not offered, \"run " + draft.name() + "\" takes it over.");
+        say(
+            measuring(draft)
+                + "; it is not offered; \"run "
+                + draft.name()
+                + "\" asks to take it over.");
       }
     }
   }
