@@ -26,17 +26,16 @@ import picocli.CommandLine.Parameters;
 /** Guided typing at the bench. */
 @Command(
     name = "enter",
-    header = EnterCommand.HEADER,
+    header = "Type readings at the bench, in the order of the plan.",
     description = {
       "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
-          + " load. Each value is held against the limits and against the runs so far; a doubtful one"
-          + " is kept after it was typed once more. Every value is saved at once, so that a break"
-          + " loses nothing; a finished run goes into the record.",
+          + " load. Each value is held against the limits and against the runs so far; a doubtful"
+          + " one is kept after it was typed once more. Every value is saved at once, so that a"
+          + " break loses nothing; a finished run goes into the record.",
       "Instead of a value: undo, remark TEXT, skip (another run first), quit, help."
     },
     footer = {"  lotproof enter hive-scale", "  lotproof enter hive-scale < typed.txt"})
 final class EnterCommand implements Callable<Integer> {
-  static final String HEADER = "Type readings at the bench, in the order of the plan.";
 
   private static final List<String> WORDS = List.of("undo", "remark", "skip", "quit", "help");
   private static final String HELP =

@@ -37,28 +37,29 @@ import picocli.CommandLine.Parameters;
 /** Takes bench files into the record. */
 @Command(
     name = "import",
-    header = ImportCommand.HEADER,
+    header = "Take bench files into the record of a study.",
     description = {
       "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
-          + " be used, none. The file itself is kept under its hash. What a file leaves open is asked"
-          + " in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
+          + " be used, none. The file itself is kept under its hash. What a file leaves open is"
+          + " asked in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
       "A file that was imported before is recognised, and so are single readings. Where a file says"
           + " something else than the record, both are kept and a person says which one counts."
     },
     footer = {
       "  lotproof import hive-scale bench-01.csv bench-02.csv",
       "  lotproof import hive-scale bench-03.xlsx --dry-run",
-      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping log",
+      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping"
+          + " log",
       "  lotproof import hive-scale log-2.txt --mapping log --yes",
       "  lotproof import hive-scale manifest.csv --captures --bits 24",
       "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
           + " --load \"0 kg\"",
-      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20 kg\"",
+      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20"
+          + " kg\"",
       "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
           + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
 final class ImportCommand implements Callable<Integer> {
-  static final String HEADER = "Take bench files into the record of a study.";
 
   private static final String KEEP = "Keep these readings?";
   private static final int MOST_ROUNDS = 30;

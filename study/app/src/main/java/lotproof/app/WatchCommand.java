@@ -37,14 +37,14 @@ import picocli.CommandLine.Parameters;
 /** Holds a later lot against the study. */
 @Command(
     name = "watch",
-    header = WatchCommand.HEADER,
+    header = "Hold a later lot against the study, and keep the history.",
     description = {
-      "FILE holds the readings of a few kits of the later lot in the layout of readings (docs/formats.md),"
-          + " with serials of their own. The verdict is \"claim holds\", \"re-study\" (the lot differs"
-          + " from what was studied) or \"hold the lot\" (it does not keep the figure; answers no, 1)."
-          + " Each check becomes lines of watch.csv in the study folder. Without FILE the history is"
-          + " shown. --issue writes the present figures into claims.csv as a version of the claim;"
-          + " later lots are held against the latest version."
+      "FILE holds the readings of a few kits of the later lot in the layout of readings"
+          + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
+          + " \"re-study\" (the lot differs from what was studied) or \"hold the lot\" (it does not"
+          + " keep the figure; answers no, 1). Each check becomes lines of watch.csv in the study"
+          + " folder. Without FILE the history is shown. --issue writes the present figures into"
+          + " claims.csv as a version of the claim; later lots are held against the latest version."
     },
     footer = {
       "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
@@ -54,7 +54,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof watch hive-scale --to hive-scale/reports/watch"
     })
 final class WatchCommand implements Callable<Integer> {
-  static final String HEADER = "Hold a later lot against the study, and keep the history.";
 
   private final Surroundings io;
   private final LotproofCommand program;
