@@ -73,7 +73,7 @@ class CheckValuesMapTest {
           .as("a test, or why there is none, for%s", row[1])
           .isTrue();
     }
-    assertThat(named).isGreaterThan(90);
+    assertThat(named).isGreaterThan(60);
     assertThat(missing).isEmpty();
   }
 

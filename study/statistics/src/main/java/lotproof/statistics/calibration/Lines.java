@@ -34,7 +34,7 @@ public final class Lines {
     check(x, y);
     double low = least(x);
     double high = most(x);
-    return through(LineKind.TERMINAL, low, meanAt(x, y, low), high, meanAt(x, y, high), x, y);
+    return through(low, meanAt(x, y, low), high, meanAt(x, y, high), x, y);
   }
 
   /** The smallest sum of squared deviations, formed about the mean load. */
@@ -50,7 +50,7 @@ public final class Lines {
       products += (x[i] - meanX) * (y[i] - meanY);
     }
     double slope = products / squares;
-    return line(LineKind.LEAST_SQUARES, meanY - slope * meanX, slope, x, y);
+    return line(meanY - slope * meanX, slope, x, y);
   }
 
   /**
@@ -77,7 +77,7 @@ public final class Lines {
         middle = 0.5 * (low + high);
       }
     }
-    return line(LineKind.MINIMUM_ZONE, middle, slope, x, y);
+    return line(middle, slope, x, y);
   }
 
   /**
@@ -102,22 +102,20 @@ public final class Lines {
     if (above > below) {
       output += (meanAt(x, y, above) - output) * (load - below) / (above - below);
     }
-    return through(LineKind.THREE_QUARTERS, low, meanAt(x, y, low), load, output, x, y);
+    return through(low, meanAt(x, y, low), load, output, x, y);
   }
 
   private static LineFit through(
-      LineKind kind, double x1, double y1, double x2, double y2, double[] x, double[] y) {
+      double x1, double y1, double x2, double y2, double[] x, double[] y) {
     double slope = (y2 - y1) / (x2 - x1);
-    return line(kind, y1 - slope * x1, slope, x, y);
+    return line(y1 - slope * x1, slope, x, y);
   }
 
-  private static LineFit line(
-      LineKind kind, double intercept, double slope, double[] x, double[] y) {
+  private static LineFit line(double intercept, double slope, double[] x, double[] y) {
     if (slope == 0) {
       throw new IllegalArgumentException("y must change with x: the line is level");
     }
-    double span = Math.abs(meanAt(x, y, most(x)) - meanAt(x, y, least(x)));
-    return new LineFit(kind, intercept, slope, span, x, y);
+    return new LineFit(intercept, slope, x, y);
   }
 
   private static void check(double[] x, double[] y) {

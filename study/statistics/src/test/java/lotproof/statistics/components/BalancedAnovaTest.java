@@ -4,7 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
-import lotproof.statistics.Interval;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -122,34 +121,5 @@ class BalancedAnovaTest {
         Studies.rotation(
             new Studies.Shape(2, 2, 2, 0, false, false), new double[] {1, 1, 0, 1, 0}, 0, 2);
     assertThat(BalancedAnova.analyse(study)).isInstanceOf(BalancedAnova.class);
-  }
-
-  /**
-   * Dyestuff batch variance: scipy 1.10.1 chi2 and F quantiles in the formulas of the source; the
-   * modified large sample limits after Burdick and Graybill (1992).
-   */
-  @Test
-  void closedFormIntervals() {
-    BalancedAnova anova = analyse("lme4_dyestuff.csv", "Yield", "Batch");
-    AnovaLine batch = anova.line("Batch");
-    AnovaLine residual = anova.line("residual");
-    var own = new MeanSquareIntervals.MeanSquare(batch.meanSquare(), batch.degreesOfFreedom());
-    var error =
-        new MeanSquareIntervals.MeanSquare(residual.meanSquare(), residual.degreesOfFreedom());
-    Interval simple =
-        MeanSquareIntervals.satterthwaite(own, error, batch.readingsPerLevel(), 0.95).orElseThrow();
-    assertThat(simple.lower()).isCloseTo(568.504792140409, within(1e-6));
-    assertThat(simple.upper()).isCloseTo(23994.0093361906, within(1e-4));
-    Interval modified =
-        MeanSquareIntervals.modifiedLargeSample(own, error, batch.readingsPerLevel(), 0.95);
-    assertThat(modified.lower()).isCloseTo(306.419186846556, within(1e-6));
-    assertThat(modified.upper()).isCloseTo(13045.9784109146, within(1e-4));
-    BalancedAnova negative = analyse("lme4_dyestuff2.csv", "Yield", "Batch");
-    var low = new MeanSquareIntervals.MeanSquare(negative.line("Batch").meanSquare(), 5);
-    var high = new MeanSquareIntervals.MeanSquare(negative.line("residual").meanSquare(), 24);
-    assertThat(MeanSquareIntervals.satterthwaite(low, high, 5, 0.95)).isEmpty();
-    Interval atZero = MeanSquareIntervals.modifiedLargeSample(low, high, 5, 0.95);
-    assertThat(atZero.lower()).isZero();
-    assertThat(atZero.upper()).isCloseTo(6.96435641279553, within(1e-8));
   }
 }
