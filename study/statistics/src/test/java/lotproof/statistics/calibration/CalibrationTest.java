@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
-import java.util.SplittableRandom;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
@@ -112,57 +111,6 @@ class CalibrationTest {
     double variance = fit.covariance(0, 0) + 20 * fit.covariance(0, 1) + 100 * fit.covariance(1, 1);
     ORACLE.check("C6", "b(30)", fit.coefficients()[0] + 10 * fit.coefficients()[1]);
     ORACLE.check("C6", "u(b(30))", Math.sqrt(variance));
-  }
-
-  @Test
-  void lineAtThreeQuartersOfTheRange() {
-    double[] load = {0, 500, 1000, 2000, 2250, 3000};
-    double[] counts = {0.0, 5000.9, 10002.6, 20003.3, 22500.0, 29994.6};
-    LineFit line = Lines.threeQuarters(load, counts);
-    ORACLE.check("W5", "counts per interval", line.slope());
-    for (int i = 0; i < load.length; i++) {
-      ORACLE.check("W5", "error at " + (int) load[i], line.deviations()[i] / line.slope());
-    }
-    // Without a load at 75 % the neighbours are interpolated.
-    LineFit interpolated = Lines.threeQuarters(new double[] {0, 2, 4}, new double[] {0, 2, 5});
-    assertThat(interpolated.slope()).isCloseTo(3.5 / 3, within(1e-15));
-  }
-
-  @Test
-  void minimumZoneByHand() {
-    // The strip between y = x on three points and the point above its middle.
-    LineFit line = Lines.minimumZone(new double[] {0, 1, 2, 3}, new double[] {0, 1.4, 2, 3});
-    assertThat(line.slope()).isCloseTo(1, within(1e-15));
-    assertThat(line.intercept()).isCloseTo(0.2, within(1e-15));
-    assertThat(Math.abs(line.largestDeviation())).isCloseTo(0.2, within(1e-15));
-  }
-
-  @ParameterizedTest
-  @ValueSource(longs = {2L, 20261125L, 77L})
-  void noOtherLineHasASmallerLargestDeviation(long seed) {
-    SplittableRandom random = new SplittableRandom(seed);
-    for (int round = 0; round < 40; round++) {
-      int n = random.nextInt(3, 25);
-      double[] x = random.doubles(n, 0, 10).map(v -> Math.rint(4 * v) / 4).toArray();
-      x[0] = 0;
-      x[1] = 10;
-      double[] y = Arrays.stream(x).map(v -> 3 * v + random.nextDouble()).toArray();
-      LineFit zone = Lines.minimumZone(x, y);
-      double best = Math.abs(zone.largestDeviation());
-      for (int i = 0; i < 200; i++) {
-        double slope = zone.slope() + random.nextDouble(-0.1, 0.1);
-        double intercept = zone.intercept() + random.nextDouble(-0.3, 0.3);
-        double largest = 0;
-        for (int j = 0; j < n; j++) {
-          largest = Math.max(largest, Math.abs(y[j] - intercept - slope * x[j]));
-        }
-        assertThat(largest)
-            .as("seed %s round %s", seed, round)
-            .isGreaterThanOrEqualTo(best - 1e-12);
-      }
-      assertThat(best)
-          .isLessThanOrEqualTo(Math.abs(Lines.leastSquares(x, y).largestDeviation()) + 1e-12);
-    }
   }
 
   @ParameterizedTest
