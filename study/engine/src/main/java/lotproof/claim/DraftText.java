@@ -71,12 +71,6 @@ final class DraftText {
     return Pattern.compile(pattern).matcher(text).find();
   }
 
-  /** The first thing that a pattern finds. */
-  Optional<String> found(String pattern) {
-    Matcher matcher = Pattern.compile(pattern).matcher(text);
-    return matcher.find() ? Optional.of(matcher.group()) : Optional.empty();
-  }
-
   /** Share of the reading as a fraction, and constant in grams. */
   Optional<double[]> shareOfReading() {
     Matcher matcher = OF_READING.matcher(text);

@@ -28,9 +28,6 @@ sealed interface HeaderCell {
               + "|first|second|again|back|return|repeat|counts|\\u2191|\\u2193|\\+|-|#?\\d{1,2}))*",
           Pattern.CASE_INSENSITIVE);
 
-  /** Nothing stands there. */
-  record Empty() implements HeaderCell {}
-
   /** A column of readings. The unit as text is empty when none is given. */
   record Known(ReadingColumn column, Optional<Unit> unit, String unitText) implements HeaderCell {}
 

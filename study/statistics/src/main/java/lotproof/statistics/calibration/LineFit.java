@@ -30,11 +30,6 @@ public final class LineFit {
     return slope;
   }
 
-  /** The deviations of the points, in their order. */
-  public double[] deviations() {
-    return deviations.clone();
-  }
-
   /** The deviation with the largest absolute value, with its sign; the first among equals. */
   public double largestDeviation() {
     double largest = 0;

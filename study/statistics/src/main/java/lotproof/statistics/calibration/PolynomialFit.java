@@ -23,7 +23,6 @@ import org.apache.commons.math3.linear.RealVector;
  */
 public final class PolynomialFit {
   private final double[] x;
-  private final double[] y;
   private final int degree;
   private final double centre;
   private final double halfRange;
@@ -35,7 +34,6 @@ public final class PolynomialFit {
 
   private PolynomialFit(double[] x, double[] y, int degree) {
     this.x = x;
-    this.y = y;
     this.degree = degree;
     double least = Double.POSITIVE_INFINITY;
     double most = Double.NEGATIVE_INFINITY;

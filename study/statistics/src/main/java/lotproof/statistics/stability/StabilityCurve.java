@@ -14,8 +14,6 @@ import lotproof.statistics.Interval;
  * @param points in rising order of averaging time
  */
 public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
-  private static final int AVERAGES_TO_TELL_NOISE = 30;
-
   /**
    * One point of the curve.
    *
