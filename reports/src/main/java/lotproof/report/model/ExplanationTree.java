@@ -55,10 +55,5 @@ public record ExplanationTree(String treeId, String title, Node root) implements
     public static Node stated(String label, String how, List<Node> children) {
       return new Node(label, Optional.empty(), how, Optional.empty(), children);
     }
-
-    /** How many nodes there are, this one included. */
-    public int size() {
-      return 1 + children.stream().mapToInt(Node::size).sum();
-    }
   }
 }

@@ -27,11 +27,11 @@ import picocli.CommandLine.Parameters;
 /** The safest figure at each calibration level, and the verdict on a wanted one. */
 @Command(
     name = "claim",
-    header = ClaimCommand.HEADER,
+    header = "Say which figure the study supports at each calibration level.",
     description = {
-      "Prints the safest figure with and without the decided exclusions, the claim sentence with its"
-          + " conditions, and the verdict on each wanted figure. Answers no (1) when a wanted figure"
-          + " is not supported or when there is no figure at all."
+      "Prints the safest figure with and without the decided exclusions, the claim sentence with"
+          + " its conditions, and the verdict on each wanted figure. Answers no (1) when a wanted"
+          + " figure is not supported or when there is no figure at all."
     },
     footer = {
       "  lotproof claim hive-scale",
@@ -41,7 +41,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof claim hive-scale --explain"
     })
 final class ClaimCommand implements Callable<Integer> {
-  static final String HEADER = "Say which figure the study supports at each calibration level.";
 
   private final Surroundings io;
   private final LotproofCommand program;

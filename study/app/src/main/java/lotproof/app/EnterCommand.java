@@ -20,7 +20,7 @@ import picocli.CommandLine.Parameters;
 /** Guided typing at the bench. */
 @Command(
     name = "enter",
-    header = EnterCommand.HEADER,
+    header = "Type readings at the bench, in the order of the plan.",
     description = {
       "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
           + " load. Each value is held against the limits and against the runs so far; a doubtful"
@@ -37,7 +37,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof enter hive-scale < typed.txt"
     })
 final class EnterCommand implements Callable<Integer> {
-  static final String HEADER = "Type readings at the bench, in the order of the plan.";
 
   private final Surroundings io;
   private final LotproofCommand program;

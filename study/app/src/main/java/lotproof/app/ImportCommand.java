@@ -38,7 +38,7 @@ import picocli.CommandLine.Parameters;
 /** Takes bench files into the record. */
 @Command(
     name = "import",
-    header = ImportCommand.HEADER,
+    header = "Take bench files into the record of a study.",
     description = {
       "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
           + " be used, none. The file itself is kept under its hash. What a file leaves open is"
@@ -61,7 +61,6 @@ import picocli.CommandLine.Parameters;
           + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
     })
 final class ImportCommand implements Callable<Integer> {
-  static final String HEADER = "Take bench files into the record of a study.";
 
   private static final String KEEP = "Keep these readings?";
   private static final int MOST_ROUNDS = 30;

@@ -25,12 +25,12 @@ import picocli.CommandLine.Parameters;
 /** Production test limits that protect the figures. */
 @Command(
     name = "limits",
-    header = LimitsCommand.HEADER,
+    header = "Say which limits of a production test protect a figure.",
     description = {
-      "For the test of every finished kit, and for tests of cells and boards alone on a jig: guarded for"
-          + " the tester's uncertainty, for the masses and for loads that are not tested, with expected"
-          + " yield and risks. A claim for cells or boards alone gets the tests of that kind. Answers no"
-          + " (1) when no limit protects one of the figures.",
+      "For the test of every finished kit, and for tests of cells and boards alone on a jig:"
+          + " guarded for the tester's uncertainty, for the masses and for loads that are not"
+          + " tested, with expected yield and risks. A claim for cells or boards alone gets the"
+          + " tests of that kind. Answers no (1) when no limit protects one of the figures.",
       "",
       "Production limits are no safety limits, and they make no scale fit for trade."
     },
@@ -40,7 +40,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof limits hive-scale --test-loads 5,50 --falling --to limits"
     })
 final class LimitsCommand implements Callable<Integer> {
-  static final String HEADER = "Say which limits of a production test protect a figure.";
 
   private final Surroundings io;
   private final LotproofCommand program;
@@ -52,7 +51,8 @@ final class LimitsCommand implements Callable<Integer> {
       names = "--figure",
       paramLabel = "LEVEL=GRAMS",
       description =
-          "protect this figure; without it the wanted one of study.yaml, or the safest; may be repeated")
+          "protect this figure; without it the wanted one of study.yaml, or the safest; may be"
+              + " repeated")
   private Map<String, Double> figures = new LinkedHashMap<>();
 
   @Option(
@@ -60,7 +60,8 @@ final class LimitsCommand implements Callable<Integer> {
       paramLabel = "KG",
       split = ",",
       description =
-          "loads that production puts on, rising; without it all steps of the study, falling ones too")
+          "loads that production puts on, rising; without it all steps of the study, falling ones"
+              + " too")
   private List<Double> testLoads = new ArrayList<>();
 
   @Option(names = "--falling", description = "production reads the test loads on the way down too")

@@ -1,17 +1,9 @@
 package lotproof.app;
 
-import java.util.Arrays;
-import java.util.Collections;
-import java.util.HashSet;
-import java.util.List;
-import java.util.Set;
-import java.util.function.BiFunction;
-import java.util.function.Predicate;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
 import picocli.CommandLine.IVersionProvider;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ScopeType;
 
@@ -63,46 +55,32 @@ final class LotproofCommand implements Runnable {
     this.io = io;
   }
 
-  /**
-   * One of the commands.
-   *
-   * @param header what it does, in a line; a constant, so that showing it loads no class
-   * @param made makes it
-   */
-  private record Entry(
-      String name, String header, BiFunction<Surroundings, LotproofCommand, Object> made) {}
-
-  private static final List<Entry> ENTRIES =
-      List.of(
-          new Entry("plan", PlanCommand.HEADER, PlanCommand::new),
-          new Entry("rehearse", RehearseCommand.HEADER, RehearseCommand::new),
-          new Entry("enter", EnterCommand.HEADER, EnterCommand::new),
-          new Entry("import", ImportCommand.HEADER, ImportCommand::new),
-          new Entry("status", StatusCommand.HEADER, StatusCommand::new),
-          new Entry("noise", NoiseCommand.HEADER, NoiseCommand::new),
-          new Entry("review", ReviewCommand.HEADER, ReviewCommand::new),
-          new Entry("spread", SpreadCommand.HEADER, SpreadCommand::new),
-          new Entry("claim", ClaimCommand.HEADER, ClaimCommand::new),
-          new Entry("report", ReportCommand.HEADER, ReportCommand::new),
-          new Entry("limits", LimitsCommand.HEADER, LimitsCommand::new),
-          new Entry("watch", WatchCommand.HEADER, WatchCommand::new));
-
-  /** The program with all options of all commands. */
+  /** The program with all its commands. */
   static CommandLine commandLine(Surroundings io) {
-    return commandLine(io, ENTRIES, entry -> true);
-  }
-
-  /**
-   * The program for one call: it knows the command that begins the call; where none does, it knows
-   * all, those that are not named anywhere by name only.
-   */
-  static CommandLine commandLine(Surroundings io, String... args) {
-    Set<String> words = new HashSet<>(Arrays.asList(args));
-    List<Entry> begins =
-        ENTRIES.stream().filter(entry -> args.length > 0 && entry.name.equals(args[0])).toList();
+    LotproofCommand program = new LotproofCommand(io);
     CommandLine commandLine =
-        commandLine(io, begins.isEmpty() ? ENTRIES : begins, entry -> words.contains(entry.name));
-    if (io.terminal() && !Collections.disjoint(words, Launcher.HELP)) {
+        new CommandLine(program)
+            .addSubcommand(new PlanCommand(io, program))
+            .addSubcommand(new RehearseCommand(io, program))
+            .addSubcommand(new EnterCommand(io, program))
+            .addSubcommand(new ImportCommand(io, program))
+            .addSubcommand(new StatusCommand(io, program))
+            .addSubcommand(new NoiseCommand(io, program))
+            .addSubcommand(new ReviewCommand(io, program))
+            .addSubcommand(new SpreadCommand(io, program))
+            .addSubcommand(new ClaimCommand(io, program))
+            .addSubcommand(new ReportCommand(io, program))
+            .addSubcommand(new LimitsCommand(io, program))
+            .addSubcommand(new WatchCommand(io, program))
+            .setOut(io.out())
+            .setErr(io.err())
+            .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
+            .setCaseInsensitiveEnumValuesAllowed(true)
+            .setExpandAtFiles(false)
+            .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
+            .setExecutionExceptionHandler(
+                (failure, command, parsed) -> Failures.stopped(io, failure));
+    if (io.terminal()) {
       commandLine.setUsageHelpWidth(helpWidth(ScreenWidth.of(true, System.getenv())));
     }
     return commandLine;
@@ -111,29 +89,6 @@ final class LotproofCommand implements Runnable {
   /** Help keeps to a narrow terminal, as far as its columns can. */
   static int helpWidth(int columns) {
     return Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, columns));
-  }
-
-  private static CommandLine commandLine(
-      Surroundings io, List<Entry> entries, Predicate<Entry> whole) {
-    LotproofCommand program = new LotproofCommand(io);
-    CommandLine commandLine = new CommandLine(program);
-    for (Entry entry : entries) {
-      if (whole.test(entry)) {
-        commandLine.addSubcommand(entry.made.apply(io, program));
-      } else {
-        CommandSpec known = CommandSpec.create();
-        known.usageMessage().header(entry.header);
-        commandLine.addSubcommand(entry.name, known);
-      }
-    }
-    return commandLine
-        .setOut(io.out())
-        .setErr(io.err())
-        .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
-        .setCaseInsensitiveEnumValuesAllowed(true)
-        .setExpandAtFiles(false)
-        .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
-        .setExecutionExceptionHandler((failure, command, parsed) -> Failures.stopped(io, failure));
   }
 
   /** Colours as asked for. */

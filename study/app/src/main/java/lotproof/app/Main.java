@@ -61,8 +61,7 @@ public final class Main {
 
   static int run(Surroundings io, String... args) {
     try {
-      WorkAhead.of(args);
-      return LotproofCommand.commandLine(io, args).execute(args);
+      return LotproofCommand.commandLine(io).execute(args);
     } catch (Throwable e) {
       // the command line's own handler hears of exceptions only, and of none before it is parsed
       return Failures.fault(io, e);

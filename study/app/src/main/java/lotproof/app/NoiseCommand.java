@@ -41,12 +41,12 @@ import picocli.CommandLine.Parameters;
 /** Noise, resolution and stability of captures. */
 @Command(
     name = "noise",
-    header = NoiseCommand.HEADER,
+    header = "Noise, resolution, stability and signs of trouble of raw captures.",
     description = {
-      "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or not."
-          + " What a capture leaves open (decimal or hex, the unit of a clock) is asked for by the"
-          + " name of an option and never guessed. A study folder stands for the captures that were"
-          + " imported into it."
+      "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or"
+          + " not. What a capture leaves open (decimal or hex, the unit of a clock) is asked for by"
+          + " the name of an option and never guessed. A study folder stands for the captures that"
+          + " were imported into it."
     },
     footer = {
       "  lotproof noise capture.csv --bits 24",
@@ -54,7 +54,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
     })
 final class NoiseCommand implements Callable<Integer> {
-  static final String HEADER = "Noise, resolution, stability and signs of trouble of raw captures.";
 
   private static final String READING = "reading captures";
 

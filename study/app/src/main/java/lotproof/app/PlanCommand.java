@@ -37,16 +37,17 @@ import picocli.CommandLine.Parameters;
 /** Designs a study before anyone touches a screwdriver. */
 @Command(
     name = "plan",
-    header = PlanCommand.HEADER,
+    header = "Design a study: compare designs, write the study folder and the bench sheets.",
     description = {
       "Says what each design can support with the units and the bench hours at hand, recommends one"
-          + " and writes the folder with study.yaml and one bench sheet for each session. What is not"
-          + " told by options is asked for in a terminal. Without STUDY the designs are compared and"
-          + " nothing is written."
+          + " and writes the folder with study.yaml and one bench sheet for each session. What is"
+          + " not told by options is asked for in a terminal. Without STUDY the designs are"
+          + " compared and nothing is written."
     },
     footer = {
       "  lotproof plan hive-scale",
-      "  lotproof plan --cells A=25 --cells B=25 --boards X=25 --boards Y=25 --capacity \"50 kg\" \\",
+      "  lotproof plan --cells A=25 --cells B=25 --boards X=25 --boards Y=25 --capacity \"50 kg\""
+          + " \\",
       "    --default-factor \"83886.08 counts/kg\" --converter-scale \"2097152 counts/(mV/V)\" \\",
       "    --temperature 18..26 --bench-masses F2 --cell-sd 240 --board-sd 90 --repeat-sd 10 \\",
       "    --wanted 700",
@@ -55,8 +56,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof plan hive-scale --side-sheets --side-kits 12"
     })
 final class PlanCommand implements Callable<Integer> {
-  static final String HEADER =
-      "Design a study: compare designs, write the study folder and the bench sheets.";
 
   private final Surroundings io;
   private final LotproofCommand program;

@@ -30,7 +30,7 @@ import picocli.CommandLine.Parameters;
 /** Carries the planned study out on paper, many times. */
 @Command(
     name = "rehearse",
-    header = RehearseCommand.HEADER,
+    header = "Rehearse the planned study: how often would it support the figure, or be wrong?",
     description = {
       "Draws the units of the plan anew each time, takes the error of reading of every planned run,"
           + " and forms the figure as claim does. What is taken to be true comes from the options;"
@@ -43,8 +43,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof rehearse hive-scale --cell-sd 240 --board-sd 90 --repeat-sd 10"
     })
 final class RehearseCommand implements Callable<Integer> {
-  static final String HEADER =
-      "Rehearse the planned study: how often would it support the figure, or be wrong?";
 
   private static final int MOST_TIMES = 10_000_000;
 

@@ -23,11 +23,11 @@ import picocli.CommandLine.Parameters;
 /** Writes the evidence. */
 @Command(
     name = "report",
-    header = ReportCommand.HEADER,
+    header = "Write the evidence: workbook, page, charts, text, tables and JSON.",
     description = {
-      "Prints the claim table and where the files are. The study folder is only read; without --to the"
-          + " files go to target/report/NAME below the working directory, NAME being the folder's"
-          + " name. Files of an earlier report there are replaced."
+      "Prints the claim table and where the files are. The study folder is only read; without --to"
+          + " the files go to target/report/NAME below the working directory, NAME being the"
+          + " folder's name. Files of an earlier report there are replaced."
     },
     footer = {
       "  lotproof report hive-scale",
@@ -35,7 +35,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof report hive-scale --verify evidence"
     })
 final class ReportCommand implements Callable<Integer> {
-  static final String HEADER = "Write the evidence: workbook, page, charts, text, tables and JSON.";
 
   private final Surroundings io;
   private final LotproofCommand program;
@@ -50,8 +49,8 @@ final class ReportCommand implements Callable<Integer> {
       names = "--verify",
       paramLabel = "DIR",
       description =
-          "write nothing; say whether the report in this folder is still what the record gives (1 if"
-              + " not)")
+          "write nothing; say whether the report in this folder is still what the record gives (1"
+              + " if not)")
   private @Nullable Path verify;
 
   @Option(names = "--strict", description = "answer no (1) when there are data issues")

@@ -29,12 +29,12 @@ import picocli.CommandLine.Parameters;
 /** Extreme units, their evidence, and what was decided. */
 @Command(
     name = "review",
-    header = ReviewCommand.HEADER,
+    header = "Show the units and runs that stand out, with their evidence, and write decisions.",
     description = {
-      "The program excludes nothing by itself. A person decides, with a cause; each decision is a line"
-          + " of decisions.csv, and an undo is one more line (docs/formats.md). A unit without a cause"
-          + " stays in: a buyer may receive it. After a decision the program shows how it moved each"
-          + " figure and why."
+      "The program excludes nothing by itself. A person decides, with a cause; each decision is a"
+          + " line of decisions.csv, and an undo is one more line (docs/formats.md). A unit without"
+          + " a cause stays in: a buyer may receive it. After a decision the program shows how it"
+          + " moved each figure and why."
     },
     footer = {
       "  lotproof review hive-scale",
@@ -48,8 +48,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof review hive-scale --split C3-0169"
     })
 final class ReviewCommand implements Callable<Integer> {
-  static final String HEADER =
-      "Show the units and runs that stand out, with their evidence, and write decisions.";
 
   private final Surroundings io;
   private final LotproofCommand program;

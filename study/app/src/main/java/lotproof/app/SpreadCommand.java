@@ -36,11 +36,11 @@ import picocli.CommandLine.Parameters;
 /** How far units differ, and why: of a study, or of any table of results. */
 @Command(
     name = "spread",
-    header = SpreadCommand.HEADER,
+    header = "Show how far units differ, and why.",
     description = {
-      "For a study folder: every characteristic. For a CSV or xlsx file: one column of numbers, with"
-          + " the columns that name cells, boards and lots, as far as there are any. No study folder"
-          + " is needed for that."
+      "For a study folder: every characteristic. For a CSV or xlsx file: one column of numbers,"
+          + " with the columns that name cells, boards and lots, as far as there are any. No study"
+          + " folder is needed for that."
     },
     footer = {
       "  lotproof spread hive-scale",
@@ -49,7 +49,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof spread results.csv --value zero --cell cell --covariate temp --block operator"
     })
 final class SpreadCommand implements Callable<Integer> {
-  static final String HEADER = "Show how far units differ, and why.";
 
   private final Surroundings io;
   private final LotproofCommand program;

@@ -20,11 +20,10 @@ import picocli.CommandLine.Parameters;
 /** What is measured, what is missing, what looks wrong. */
 @Command(
     name = "status",
-    header = StatusCommand.HEADER,
+    header = "Show what is measured, what is missing and what looks wrong.",
     description = "Compares the record with the plan of study.yaml, after the decided corrections.",
     footer = {"  lotproof status hive-scale", "  lotproof status hive-scale --strict"})
 final class StatusCommand implements Callable<Integer> {
-  static final String HEADER = "Show what is measured, what is missing and what looks wrong.";
 
   private final Surroundings io;
   private final LotproofCommand program;

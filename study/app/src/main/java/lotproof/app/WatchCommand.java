@@ -38,7 +38,7 @@ import picocli.CommandLine.Parameters;
 /** Holds a later lot against the study. */
 @Command(
     name = "watch",
-    header = WatchCommand.HEADER,
+    header = "Hold a later lot against the study, and keep the history.",
     description = {
       "FILE holds the readings of a few kits of the later lot in the layout of readings"
           + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
@@ -55,7 +55,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof watch hive-scale --to hive-scale/reports/watch"
     })
 final class WatchCommand implements Callable<Integer> {
-  static final String HEADER = "Hold a later lot against the study, and keep the history.";
 
   private final Surroundings io;
   private final LotproofCommand program;

@@ -28,7 +28,8 @@ final class DraftText {
   private static final Pattern PERCENT =
       Pattern.compile(
           NUMBER
-              + "\\s*%\\s*(?:of\\s*)?(?:the\\s*)?(?:rated\\s*)?(?:capacity|full[ -]scale|f\\.?s\\b|range)");
+              + "\\s*%\\s*(?:of\\s*)?(?:the\\s*)?(?:rated\\s*)?(?:capacity|full["
+              + " -]scale|f\\.?s\\b|range)");
   private static final Pattern BARE_PERCENT = Pattern.compile("±\\s*" + NUMBER + "\\s*%");
   private static final Pattern LOAD_RANGE =
       Pattern.compile(
@@ -69,12 +70,6 @@ final class DraftText {
 
   boolean says(String pattern) {
     return Pattern.compile(pattern).matcher(text).find();
-  }
-
-  /** The first thing that a pattern finds. */
-  Optional<String> found(String pattern) {
-    Matcher matcher = Pattern.compile(pattern).matcher(text);
-    return matcher.find() ? Optional.of(matcher.group()) : Optional.empty();
   }
 
   /** Share of the reading as a fraction, and constant in grams. */

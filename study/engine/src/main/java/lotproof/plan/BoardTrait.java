@@ -30,11 +30,6 @@ public enum BoardTrait {
     return key;
   }
 
-  /** Unit of measure. */
-  public String unit() {
-    return unit;
-  }
-
   @Override
   public String toString() {
     return key + " [" + unit + "]";

@@ -37,11 +37,6 @@ public enum CellTrait {
     return key;
   }
 
-  /** Unit of measure. */
-  public String unit() {
-    return unit;
-  }
-
   @Override
   public String toString() {
     return key + " [" + unit + "]";

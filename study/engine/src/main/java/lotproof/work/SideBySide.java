@@ -32,12 +32,6 @@ public final class SideBySide {
     return ForkJoinTask.adapt(work::get).fork()::join;
   }
 
-  /** Begins work that nobody waits for, on a core that has nothing else to do. */
-  public static void meanwhile(Runnable work) {
-    ForkJoinTask<?> begun = ForkJoinTask.adapt(work);
-    begun.fork();
-  }
-
   /** One item and what is to be done with it. */
   private static final class Piece<T, R> extends RecursiveTask<R> {
     private static final long serialVersionUID = 1;

@@ -87,11 +87,6 @@ final class SampleText {
     return true;
   }
 
-  boolean read(CharSequence text) {
-    char[] chars = text.toString().toCharArray();
-    return read(chars, 0, chars.length);
-  }
-
   private boolean hex(char[] text, int start, int end) {
     int at = start;
     if (end - at > 2 && text[at] == '0' && (text[at + 1] == 'x' || text[at + 1] == 'X')) {

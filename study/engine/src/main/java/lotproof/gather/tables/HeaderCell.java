@@ -22,14 +22,11 @@ sealed interface HeaderCell {
       Pattern.compile(
           "(?:(?:step|point|no\\.?|#)?\\s*(?<step>\\d{1,3})\\s*[:.)\\-]\\s+|(?:step|point)\\s*(?<named>\\d{1,3})\\s+)?"
               + "(?:(?:mean\\s+)?(?:output|reading|counts|signal|raw)\\s+)?(?:(?:at|@)\\s*)?"
-              + "(?:(?:load|mass)\\s*)?(?<number>[+-]?\\d[\\d.,]*)\\s*"
-              + "(?<unit>(?-i:kg|Kg|KG|g|lbs?|LB|N|% of capacity))"
+              + "(?:(?:load|mass)\\s*)?(?<number>[+-]?\\d[\\d.,]*)\\s*(?<unit>(?-i:kg|Kg|KG|g|lbs?|LB|N|%"
+              + " of capacity))"
               + "(?:\\s*(?:load|up|down|rising|falling|loading|unloading|increasing|decreasing"
               + "|first|second|again|back|return|repeat|counts|\\u2191|\\u2193|\\+|-|#?\\d{1,2}))*",
           Pattern.CASE_INSENSITIVE);
-
-  /** Nothing stands there. */
-  record Empty() implements HeaderCell {}
 
   /** A column of readings. The unit as text is empty when none is given. */
   record Known(ReadingColumn column, Optional<Unit> unit, String unitText) implements HeaderCell {}

@@ -67,19 +67,4 @@ public record Mapping(
     more.put(column, value);
     return new Mapping(settings, columns, more);
   }
-
-  /** This, with what another says on top of it. */
-  public Mapping with(Mapping other) {
-    Mapping both = this;
-    for (Map.Entry<Setting, String> e : other.settings.entrySet()) {
-      both = both.with(e.getKey(), e.getValue());
-    }
-    for (Map.Entry<String, String> e : other.columns.entrySet()) {
-      both = both.withColumn(e.getKey(), e.getValue());
-    }
-    for (Map.Entry<ReadingColumn, String> e : other.values.entrySet()) {
-      both = both.withValue(e.getKey(), e.getValue());
-    }
-    return both;
-  }
 }

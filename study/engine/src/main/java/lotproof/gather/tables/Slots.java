@@ -31,10 +31,6 @@ final class Slots {
     Cell in(Row row) {
       return index < 0 ? constant : row.cell(index);
     }
-
-    Slot converted(Conversion by) {
-      return new Slot(header, index, constant, Optional.of(by));
-    }
   }
 
   private final Map<ReadingColumn, Slot> slots = new EnumMap<>(ReadingColumn.class);
@@ -49,10 +45,6 @@ final class Slots {
 
   void put(ReadingColumn column, Slot slot) {
     slots.put(column, slot);
-  }
-
-  void remove(ReadingColumn column) {
-    slots.remove(column);
   }
 
   Optional<Slot> slot(ReadingColumn column) {

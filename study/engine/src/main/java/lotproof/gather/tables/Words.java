@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
 import lotproof.folder.ReadingColumn;
@@ -80,12 +79,6 @@ final class Words {
   /** What a plain name can mean; empty when it is not known. */
   static Set<ReadingColumn> meanings(String plain) {
     return MEANINGS.getOrDefault(plain, Set.of());
-  }
-
-  /** What a name means when it can only mean one thing. */
-  static Optional<ReadingColumn> meaning(String plain) {
-    Set<ReadingColumn> all = meanings(plain);
-    return all.size() == 1 ? Optional.of(all.iterator().next()) : Optional.empty();
   }
 
   /** Whether the name alone says that the values are counts. */

@@ -2,7 +2,6 @@ package lotproof.plan.rehearse;
 
 import java.util.List;
 import java.util.Optional;
-import lotproof.plan.design.DesignKind;
 
 /**
  * What one design can support.
@@ -49,11 +48,6 @@ public record DesignAssessment(
   public DesignAssessment {
     components = List.copyOf(components);
     missing = List.copyOf(missing);
-  }
-
-  /** The design. */
-  public DesignKind kind() {
-    return DesignKind.ofKey(design).orElseThrow();
   }
 
   /**

@@ -7,26 +7,17 @@ package lotproof.statistics.calibration;
  * points.
  */
 public final class LineFit {
-  private final LineKind kind;
   private final double intercept;
   private final double slope;
-  private final double span;
   private final double[] deviations;
 
-  LineFit(LineKind kind, double intercept, double slope, double span, double[] x, double[] y) {
-    this.kind = kind;
+  LineFit(double intercept, double slope, double[] x, double[] y) {
     this.intercept = intercept;
     this.slope = slope;
-    this.span = span;
     this.deviations = new double[x.length];
     for (int i = 0; i < x.length; i++) {
       deviations[i] = y[i] - (intercept + slope * x[i]);
     }
-  }
-
-  /** Which line it is. */
-  public LineKind kind() {
-    return kind;
   }
 
   /** Output of the line at load zero. */
@@ -39,16 +30,6 @@ public final class LineFit {
     return slope;
   }
 
-  /** Output of the line at a load. */
-  public double at(double x) {
-    return intercept + slope * x;
-  }
-
-  /** The deviations of the points, in their order. */
-  public double[] deviations() {
-    return deviations.clone();
-  }
-
   /** The deviation with the largest absolute value, with its sign; the first among equals. */
   public double largestDeviation() {
     double largest = 0;
@@ -58,13 +39,5 @@ public final class LineFit {
       }
     }
     return largest;
-  }
-
-  /**
-   * The largest deviation as a signed fraction of the output span, which is the mean output at the
-   * largest load less that at the smallest, whatever the line.
-   */
-  public double nonLinearityFraction() {
-    return largestDeviation() / span;
   }
 }

@@ -1,20 +1,12 @@
 package lotproof.statistics.calibration;
 
 import java.util.Arrays;
-import java.util.Optional;
-import java.util.TreeMap;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.Interval;
-import lotproof.statistics.summary.Summary;
-import org.apache.commons.math3.analysis.UnivariateFunction;
-import org.apache.commons.math3.analysis.solvers.BrentSolver;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.QRDecomposition;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.math3.linear.RealVector;
-import org.apache.commons.statistics.distribution.FDistribution;
 
 /**
  * A polynomial through calibration points by ordinary least squares.
@@ -31,7 +23,6 @@ import org.apache.commons.statistics.distribution.FDistribution;
  */
 public final class PolynomialFit {
   private final double[] x;
-  private final double[] y;
   private final int degree;
   private final double centre;
   private final double halfRange;
@@ -43,7 +34,6 @@ public final class PolynomialFit {
 
   private PolynomialFit(double[] x, double[] y, int degree) {
     this.x = x;
-    this.y = y;
     this.degree = degree;
     double least = Double.POSITIVE_INFINITY;
     double most = Double.NEGATIVE_INFINITY;
@@ -127,11 +117,6 @@ public final class PolynomialFit {
     return back;
   }
 
-  /** The degree of the polynomial. */
-  public int degree() {
-    return degree;
-  }
-
   /** B0 to Bd, for powers of the load as given. */
   public double[] coefficients() {
     return back.operate(scaledCoefficients).toArray();
@@ -170,140 +155,5 @@ public final class PolynomialFit {
   /** Output less fitted output, in the order of the points. */
   public double[] residuals() {
     return residuals.clone();
-  }
-
-  /** The share of the sum of squares about the mean that the curve explains. */
-  public double rSquared() {
-    return 1 - residualSumOfSquares / totalSumOfSquares();
-  }
-
-  /** The F statistic of the curve against a constant. */
-  public double fStatistic() {
-    return (totalSumOfSquares() - residualSumOfSquares) / degree / residualVariance();
-  }
-
-  private double totalSumOfSquares() {
-    return Summary.variance(y) * (y.length - 1);
-  }
-
-  /** The output of the curve at a load. */
-  public double at(double load) {
-    double u = scaled(load);
-    double value = 0;
-    for (int k = degree; k >= 0; k--) {
-      value = value * u + scaledCoefficients.getEntry(k);
-    }
-    return value;
-  }
-
-  /** The standard error of the curve at a load. */
-  public double standardErrorAt(double load) {
-    return Math.sqrt(residualVariance() * leverage(load));
-  }
-
-  private double leverage(double load) {
-    RealVector row = powers(load);
-    return row.dotProduct(scaledInverse.operate(row));
-  }
-
-  /** The limits of one new reading at a load. */
-  public Interval predictionInterval(double load, double confidence) {
-    double half = predictionHalfWidth(load, studentQuantile(confidence));
-    return new Interval(at(load) - half, at(load) + half, confidence);
-  }
-
-  private double studentQuantile(double confidence) {
-    Checks.fraction(confidence, "confidence");
-    return DistributionQuantiles.studentUpper(degreesOfFreedom(), (1 - confidence) / 2);
-  }
-
-  private double predictionHalfWidth(double load, double t) {
-    return t * Math.sqrt(residualVariance() * (1 + leverage(load)));
-  }
-
-  /** The test for lack of fit; empty without repeated loads or without loads to spare. */
-  public Optional<LackOfFit> lackOfFit() {
-    TreeMap<Double, double[]> groups = new TreeMap<>();
-    for (int i = 0; i < x.length; i++) {
-      double output = y[i];
-      groups.merge(x[i], new double[] {output}, (held, added) -> append(held, added[0]));
-    }
-    double pure = 0;
-    for (double[] group : groups.values()) {
-      if (group.length > 1) {
-        pure += Summary.variance(group) * (group.length - 1);
-      }
-    }
-    int pureDf = x.length - groups.size();
-    int lackDf = groups.size() - degree - 1;
-    if (pureDf == 0 || lackDf <= 0 || !(pure > 0)) {
-      return Optional.empty();
-    }
-    double f = Math.max(0, residualSumOfSquares - pure) / lackDf / (pure / pureDf);
-    double p = FDistribution.of(lackDf, pureDf).survivalProbability(f);
-    return Optional.of(new LackOfFit(f, lackDf, pureDf, p, Math.sqrt(pure / pureDf)));
-  }
-
-  private static double[] append(double[] values, double value) {
-    double[] longer = Arrays.copyOf(values, values.length + 1);
-    longer[values.length] = value;
-    return longer;
-  }
-
-  /**
-   * The load at which the curve takes an output, with limits for one new reading.
-   *
-   * <p>The limits are where the upper and the lower prediction limit take the output. The load must
-   * lie within the calibrated range; the limits may reach a quarter of the range beyond it.
-   */
-  public InversePrediction inverse(double output, double confidence) {
-    Checks.finite(output, "output");
-    double t = studentQuantile(confidence);
-    double low = centre - halfRange;
-    double high = centre + halfRange;
-    if (!rises(low, high)) {
-      return new InversePrediction.NotFound("the curve does not rise or fall throughout its range");
-    }
-    Optional<Double> load = root(load1 -> at(load1) - output, low, high);
-    if (load.isEmpty()) {
-      return new InversePrediction.NotFound("the output lies outside the calibrated range");
-    }
-    double reach = 0.5 * halfRange;
-    Optional<Double> one =
-        root(v -> at(v) + predictionHalfWidth(v, t) - output, low - reach, high + reach);
-    Optional<Double> other =
-        root(v -> at(v) - predictionHalfWidth(v, t) - output, low - reach, high + reach);
-    if (one.isEmpty() || other.isEmpty()) {
-      return new InversePrediction.NotFound("the limits lie too far outside the calibrated range");
-    }
-    Interval limits =
-        new Interval(
-            Math.min(one.get(), other.get()), Math.max(one.get(), other.get()), confidence);
-    return new InversePrediction.Found(load.get(), limits);
-  }
-
-  private boolean rises(double low, double high) {
-    int steps = 200;
-    double direction = Math.signum(at(high) - at(low));
-    for (int i = 0; i < steps; i++) {
-      double from = at(low + (high - low) * i / steps);
-      double to = at(low + (high - low) * (i + 1) / steps);
-      if (Math.signum(to - from) != direction || direction == 0) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private static Optional<Double> root(UnivariateFunction f, double low, double high) {
-    double atLow = f.value(low);
-    double atHigh = f.value(high);
-    if (atLow == 0 || atHigh == 0) {
-      return Optional.of(atLow == 0 ? low : high);
-    }
-    if (atLow * atHigh > 0) {
-      return Optional.empty();
-    }
-    return Optional.of(new BrentSolver(1e-14, 1e-14 * (high - low)).solve(200, f, low, high));
   }
 }

@@ -37,13 +37,4 @@ public final class FoldedNormal {
     }
     return a * sd;
   }
-
-  /** P(|X| is at most the half width) for X normal with the mean and standard deviation. */
-  public static double content(double mean, double sd, double halfWidth) {
-    if (!(sd > 0)) {
-      return Math.abs(mean) <= halfWidth ? 1 : 0;
-    }
-    return Quantiles.normalBelow((halfWidth - mean) / sd)
-        - Quantiles.normalBelow((-halfWidth - mean) / sd);
-  }
 }

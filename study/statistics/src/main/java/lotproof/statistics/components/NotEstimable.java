@@ -5,7 +5,7 @@ package lotproof.statistics.components;
  *
  * @param reason one sentence that a bench engineer understands
  */
-public record NotEstimable(String reason) implements FitOutcome, CurveOutcome, AnovaOutcome {
+public record NotEstimable(String reason) implements FitOutcome, CurveOutcome {
   public NotEstimable {
     if (reason.isBlank()) {
       throw new IllegalArgumentException("reason must not be blank");

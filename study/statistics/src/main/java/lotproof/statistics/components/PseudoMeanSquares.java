@@ -18,23 +18,19 @@ import java.util.List;
  *
  * @param order component names, finest first
  * @param t rows of T, columns in the order of the fit's components
- * @param phi T theta_M, theta_M the unconstrained variances, at least 0.02 phiHat
- * @param phiHat T theta
+ * @param phi T theta_M, theta_M the unconstrained variances, at least 0.02 phiHat with phiHat = T
+ *     theta
  * @param nu degrees of freedom
- * @param thetaM unconstrained variances in the order of the fit's components
  */
 @SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
-public record PseudoMeanSquares(
-    List<String> order, double[][] t, double[] phi, double[] phiHat, double[] nu, double[] thetaM) {
+public record PseudoMeanSquares(List<String> order, double[][] t, double[] phi, double[] nu) {
   private static final double SMALLEST_PHI_SHARE = 0.02;
 
   public PseudoMeanSquares {
     order = List.copyOf(order);
     t = copy(t);
     phi = phi.clone();
-    phiHat = phiHat.clone();
     nu = nu.clone();
-    thetaM = thetaM.clone();
   }
 
   /**
@@ -81,8 +77,7 @@ public record PseudoMeanSquares(
       phi[a] = Math.max(phi[a], SMALLEST_PHI_SHARE * phiHat[a]);
     }
     double unit = fit.data().scale * fit.data().scale;
-    return new PseudoMeanSquares(
-        order, t, scaled(phi, unit), scaled(phiHat, unit), nu, scaled(moved, unit));
+    return new PseudoMeanSquares(order, t, scaled(phi, unit), nu);
   }
 
   private static double[] scaled(double[] values, double unit) {
@@ -112,18 +107,8 @@ public record PseudoMeanSquares(
   }
 
   @Override
-  public double[] phiHat() {
-    return phiHat.clone();
-  }
-
-  @Override
   public double[] nu() {
     return nu.clone();
-  }
-
-  @Override
-  public double[] thetaM() {
-    return thetaM.clone();
   }
 
   /** Coefficients a with weights' theta = a' phi, that is a = T'^-1 weights. */

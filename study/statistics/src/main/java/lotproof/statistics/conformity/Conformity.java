@@ -143,30 +143,4 @@ public final class Conformity {
     }
     return sum * half;
   }
-
-  /**
-   * The smallest guard band at each limit that keeps the consumer's risk at or below a value; it
-   * may be negative where the production alone keeps it.
-   *
-   * @throws IllegalArgumentException when no guard band within the zone does
-   */
-  public static double guardBandForConsumerRisk(
-      double mean, double sd, double standardUncertainty, Zone tolerance, double consumerRisk) {
-    Checks.fraction(consumerRisk, "consumerRisk");
-    UnivariateFunction excess =
-        w ->
-            risks(mean, sd, standardUncertainty, tolerance, tolerance.guarded(w)).consumer()
-                - consumerRisk;
-    double reach = 10 * standardUncertainty;
-    double half = 0.5 * (tolerance.upper() - tolerance.lower());
-    double most = Math.min(reach, half * (1 - 1e-9));
-    if (excess.value(most) > 0) {
-      throw new IllegalArgumentException(
-          "consumerRisk must be reachable with a guard band, was " + consumerRisk);
-    }
-    if (excess.value(-reach) <= 0) {
-      return -reach;
-    }
-    return new BrentSolver(1e-12, 1e-12 * reach).solve(200, excess, -reach, most);
-  }
 }

@@ -22,11 +22,6 @@ public record Zone(double lower, double upper) {
     return new Zone(Double.NEGATIVE_INFINITY, upper);
   }
 
-  /** Everything from a limit on. */
-  public static Zone atLeast(double lower) {
-    return new Zone(lower, Double.POSITIVE_INFINITY);
-  }
-
   /** From -limit to +limit. */
   public static Zone symmetric(double limit) {
     return new Zone(-limit, limit);
@@ -35,17 +30,5 @@ public record Zone(double lower, double upper) {
   /** Whether a value lies inside. */
   public boolean holds(double value) {
     return lower <= value && value <= upper;
-  }
-
-  /**
-   * The zone with each finite end moved inward by a guard band; outward if the band is negative.
-   *
-   * @throws IllegalArgumentException when nothing would be left
-   */
-  public Zone guarded(double guardBand) {
-    if (!Double.isFinite(guardBand)) {
-      throw new IllegalArgumentException("guardBand must be a finite number, was " + guardBand);
-    }
-    return new Zone(lower + guardBand, upper - guardBand);
   }
 }

@@ -96,16 +96,6 @@ public final class GaugeStudy {
         OptionalDouble.of(FDistribution.of(df, dfError).survivalProbability(f)));
   }
 
-  /** The analysis that keeps the interaction as a component of its own. */
-  public static GaugeStudy withInteraction(Collection<GaugeReading> readings) {
-    return new GaugeStudy(GaugeTable.of(readings), false);
-  }
-
-  /** The analysis that takes the interaction as part of the repeats. */
-  public static GaugeStudy pooled(Collection<GaugeReading> readings) {
-    return new GaugeStudy(GaugeTable.of(readings), true);
-  }
-
   /** The analysis that pools where the interaction's probability value exceeds a stated level. */
   public static GaugeStudy poolingAbove(Collection<GaugeReading> readings, double level) {
     Checks.fraction(level, "level");
@@ -202,20 +192,9 @@ public final class GaugeStudy {
     return measuringSd() / totalSd();
   }
 
-  /** Measuring against a tolerance: 6 standard deviations over its width. */
-  public double toleranceShare(double toleranceWidth) {
-    return 6 * measuringSd() / Checks.positive(toleranceWidth, "toleranceWidth");
-  }
-
   /** 1.41 part sd / measuring sd: how many kinds of part the measuring tells apart; not rounded. */
   public double distinctCategories() {
     return CATEGORY_FACTOR * partComponent().sd() / measuringSd();
-  }
-
-  /** The confidence interval of the standard deviation of repeats, exact for normal repeats. */
-  public Interval repeatabilityInterval(double confidence) {
-    double df = pooled ? errorDf() : repeat.degreesOfFreedom();
-    return Interval.ofStandardDeviation(repeatability().sd(), df, confidence);
   }
 
   /**

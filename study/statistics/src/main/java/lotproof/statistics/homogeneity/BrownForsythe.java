@@ -9,8 +9,8 @@ import org.apache.commons.statistics.distribution.FDistribution;
  * The test of Levene for equal spread in k groups, about the medians in the form of Brown and
  * Forsythe.
  *
- * <p>W = the F statistic of a one-way analysis of |y - centre of its group|, with k - 1 and N - k
- * degrees of freedom. About the median it keeps its level for skewed and heavy-tailed values too.
+ * <p>W = the F statistic of a one-way analysis of |y - median of its group|, with k - 1 and N - k
+ * degrees of freedom. It keeps its level for skewed and heavy-tailed values too.
  *
  * <p>Source: NIST/SEMATECH e-Handbook, 1.3.5.10.
  *
@@ -21,23 +21,12 @@ import org.apache.commons.statistics.distribution.FDistribution;
  */
 public record BrownForsythe(double statistic, int numeratorDf, int denominatorDf, double pValue) {
 
-  /** What the distances are measured from. */
-  public enum Centre {
-    MEDIAN,
-    MEAN
-  }
-
   /**
    * The test about the medians.
    *
    * @return empty when the distances do not vary within any group
    */
   public static Optional<BrownForsythe> test(List<double[]> groups) {
-    return test(groups, Centre.MEDIAN);
-  }
-
-  /** The test about a centre of choice; Levene's own form uses the mean. */
-  public static Optional<BrownForsythe> test(List<double[]> groups, Centre centre) {
     List<double[]> checked = Groups.checked(groups);
     int k = checked.size();
     int n = 0;
@@ -45,7 +34,7 @@ public record BrownForsythe(double statistic, int numeratorDf, int denominatorDf
     double[] means = new double[k];
     double within = 0;
     for (int g = 0; g < k; g++) {
-      double[] distances = distances(checked.get(g), centre);
+      double[] distances = distances(checked.get(g));
       means[g] = Summary.mean(distances);
       within += Summary.variance(distances) * (distances.length - 1);
       sum += means[g] * distances.length;
@@ -64,8 +53,8 @@ public record BrownForsythe(double statistic, int numeratorDf, int denominatorDf
     return Optional.of(new BrownForsythe(statistic, k - 1, n - k, p));
   }
 
-  private static double[] distances(double[] values, Centre centre) {
-    double middle = centre == Centre.MEDIAN ? Summary.median(values) : Summary.mean(values);
+  private static double[] distances(double[] values) {
+    double middle = Summary.median(values);
     double[] distances = new double[values.length];
     for (int i = 0; i < values.length; i++) {
       distances[i] = Math.abs(values[i] - middle);

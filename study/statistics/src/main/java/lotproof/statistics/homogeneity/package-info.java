@@ -1,4 +1,4 @@
-/** Whether several groups scatter alike: tests and intervals for variances. */
+/** Whether several groups scatter alike: tests of variances. */
 @NullMarked
 package lotproof.statistics.homogeneity;
 

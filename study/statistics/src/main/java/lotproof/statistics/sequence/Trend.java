@@ -71,16 +71,6 @@ public record Trend(
         errors[1] * Math.sqrt(inflation));
   }
 
-  /** Student's statistic of the slope as if the readings had no memory. */
-  public double ordinaryStatistic() {
-    return slope / ordinaryStandardError;
-  }
-
-  /** Two-sided chance of so steep a slope as if the readings had no memory. */
-  public double ordinaryPValue() {
-    return twoSided(ordinaryStatistic(), n - 2.0);
-  }
-
   /** Student's statistic of the slope with the honest standard error. */
   public double honestStatistic() {
     return slope / honestStandardError;

@@ -31,15 +31,8 @@ public final class Stability {
     }
     double[] x = runningSum(y);
     double m = factor;
-    return switch (measure) {
-      case ALLAN -> Math.sqrt(meanSquare(x, 2, factor, factor) / (2 * m * m));
-      case OVERLAPPING_ALLAN -> Math.sqrt(meanSquare(x, 2, factor, 1) / (2 * m * m));
-      case HADAMARD -> Math.sqrt(meanSquare(x, 3, factor, factor) / (6 * m * m));
-      case OVERLAPPING_HADAMARD -> Math.sqrt(meanSquare(x, 3, factor, 1) / (6 * m * m));
-      case MODIFIED_ALLAN -> modified(x, factor);
-      case TIME -> modified(x, factor) * m / Math.sqrt(3);
-      case TOTAL -> total(x, factor);
-    };
+    int stride = measure.overlapping() ? 1 : factor;
+    return Math.sqrt(meanSquare(x, factor, stride) / (2 * m * m));
   }
 
   /**
@@ -57,56 +50,15 @@ public final class Stability {
     return x;
   }
 
-  private static double difference(double[] x, int order, int i, int m) {
-    return order == 2
-        ? x[i + 2 * m] - 2 * x[i + m] + x[i]
-        : x[i + 3 * m] - 3 * x[i + 2 * m] + 3 * x[i + m] - x[i];
-  }
-
-  private static double meanSquare(double[] x, int order, int m, int stride) {
+  private static double meanSquare(double[] x, int m, int stride) {
     double sum = 0;
     int count = 0;
-    for (int i = 0; i + order * m < x.length; i += stride) {
-      double d = difference(x, order, i, m);
+    for (int i = 0; i + 2 * m < x.length; i += stride) {
+      double d = x[i + 2 * m] - 2 * x[i + m] + x[i];
       sum += d * d;
       count++;
     }
     return sum / count;
-  }
-
-  private static double modified(double[] x, int m) {
-    int differences = x.length - 2 * m;
-    int count = differences - m + 1;
-    double window = 0;
-    for (int i = 0; i < m; i++) {
-      window += difference(x, 2, i, m);
-    }
-    double sum = window * window;
-    for (int j = 1; j < count; j++) {
-      window += difference(x, 2, j + m - 1, m) - difference(x, 2, j - 1, m);
-      sum += window * window;
-    }
-    double square = (double) m * m;
-    return Math.sqrt(sum / (2 * square * square * count));
-  }
-
-  private static double total(double[] x, int m) {
-    int last = x.length - 1;
-    double sum = 0;
-    for (int i = 1; i < last; i++) {
-      double d = reflected(x, i - m) - 2 * x[i] + reflected(x, i + m);
-      sum += d * d;
-    }
-    return Math.sqrt(sum / (2.0 * m * m * (last - 1)));
-  }
-
-  /** The running sum continued beyond its ends by turning it about them. */
-  private static double reflected(double[] x, int i) {
-    int last = x.length - 1;
-    if (i < 0) {
-      return 2 * x[0] - x[-i];
-    }
-    return i > last ? 2 * x[last] - x[2 * last - i] : x[i];
   }
 
   /**

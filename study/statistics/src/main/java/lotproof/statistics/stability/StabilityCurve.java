@@ -1,8 +1,6 @@
 package lotproof.statistics.stability;
 
-import java.util.ArrayList;
 import java.util.List;
-import lotproof.statistics.Checks;
 import lotproof.statistics.Interval;
 
 /**
@@ -16,8 +14,6 @@ import lotproof.statistics.Interval;
  * @param points in rising order of averaging time
  */
 public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
-  private static final int AVERAGES_TO_TELL_NOISE = 30;
-
   /**
    * One point of the curve.
    *
@@ -41,33 +37,6 @@ public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
     if (points.isEmpty()) {
       throw new IllegalArgumentException("points must not be empty");
     }
-  }
-
-  /**
-   * The curve at factors 1, 2, 4 and so on, up to the largest that leaves a difference to square.
-   *
-   * @param readings ten or more, at equal steps, not all equal
-   * @param secondsPerReading the step
-   * @param confidence of the intervals
-   */
-  public static StabilityCurve of(
-      StabilityMeasure measure, double[] readings, double secondsPerReading, double confidence) {
-    double[] y = Checks.sample(readings, 10, "readings");
-    Checks.positive(secondsPerReading, "secondsPerReading");
-    Checks.fraction(confidence, "confidence");
-    List<Point> points = new ArrayList<>();
-    NoiseType noise = Stability.noiseType(y, 1);
-    int largest = Math.min(measure.largestFactor(y.length), y.length / 2);
-    for (int m = 1; m <= largest; m *= 2) {
-      if (y.length / m >= AVERAGES_TO_TELL_NOISE) {
-        noise = Stability.noiseType(y, m);
-      }
-      double deviation = Stability.deviation(measure, y, m);
-      double df = EquivalentDegreesOfFreedom.of(measure, noise, y.length, m);
-      Interval interval = Interval.ofStandardDeviation(deviation, df, confidence);
-      points.add(new Point(m, m * secondsPerReading, deviation, interval, noise, df));
-    }
-    return new StabilityCurve(measure, points);
   }
 
   /** What averaging does around a point, by the slope of the curve in logarithms. */

@@ -84,12 +84,6 @@ public final class StabilityStream {
     }
   }
 
-  /** Takes the next reading, a finite number. */
-  public void add(double reading) {
-    work[0] = reading;
-    takeWork(1);
-  }
-
   /** Takes the next {@code n} readings, the first of an array, in their order. */
   public void add(double[] readings, int n) {
     for (int from = 0; from < n; from += WORK) {
@@ -140,11 +134,6 @@ public final class StabilityStream {
     return index < values.length
         ? values
         : Arrays.copyOf(values, Math.max(2 * values.length, index + 1));
-  }
-
-  /** Number of readings taken. */
-  public long count() {
-    return count;
   }
 
   /** How many readings stand behind each of {@link #averages()}. */

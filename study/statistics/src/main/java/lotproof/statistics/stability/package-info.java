@@ -1,4 +1,4 @@
-/** Noise of a signal over time: stability against averaging, bits that can be used, sine tests. */
+/** Noise of a signal over time: stability against averaging, bits that can be used. */
 @NullMarked
 package lotproof.statistics.stability;
 

@@ -3,7 +3,6 @@ package lotproof.statistics.tolerance;
 import java.util.OptionalInt;
 import java.util.function.IntPredicate;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.statistics.distribution.BetaDistribution;
 
 /**
@@ -65,13 +64,6 @@ public final class DistributionFree {
     return Math.exp(Math.log1p(-confidence) / n);
   }
 
-  /** The content that the smallest and the largest of n values support between them. */
-  public static double contentOfBothExtremes(int n, double confidence) {
-    Checks.atLeast(n, 2, "n");
-    Checks.fraction(confidence, "confidence");
-    return 1 - DistributionQuantiles.beta(2, n - 1.0, confidence);
-  }
-
   /**
    * The smallest sample size for which the value of the given rank supports content and confidence.
    */
@@ -80,13 +72,6 @@ public final class DistributionFree {
     Checks.fraction(confidence, "confidence");
     Checks.atLeast(rankFromEnd, 1, "rankFromEnd");
     return smallest(rankFromEnd, n -> confidenceOfRank(n, content, rankFromEnd) >= confidence);
-  }
-
-  /** The smallest sample size whose two extremes together support content and confidence. */
-  public static int sampleSizeForBothExtremes(double content, double confidence) {
-    Checks.fraction(content, "content");
-    Checks.fraction(confidence, "confidence");
-    return smallest(2, n -> confidenceOfBothExtremes(n, content) >= confidence);
   }
 
   /**

@@ -4,7 +4,6 @@ import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.math3.analysis.UnivariateFunction;
 import org.apache.commons.math3.analysis.solvers.BrentSolver;
-import org.apache.commons.statistics.distribution.NormalDistribution;
 
 /**
  * Exact factors of tolerance intervals for a normal population.
@@ -60,33 +59,12 @@ public final class NormalTolerance {
   }
 
   /**
-   * The confidence with which mean + k s stands above the content of the population: the inverse of
-   * {@link #oneSidedFactor(double, double, double, double)}.
-   */
-  public static double oneSidedConfidence(
-      double effectiveN, double degreesOfFreedom, double content, double factor) {
-    check(effectiveN, degreesOfFreedom, content);
-    Checks.finite(factor, "factor");
-    return 1 - oneSided(effectiveN, degreesOfFreedom, content).failure(factor);
-  }
-
-  /**
-   * The content that mean + k s supports: the lower confidence bound of the fraction of the
-   * population at or below a limit that lies k standard deviations above the mean.
+   * The content that mean + k s supports, as a standard normal quantile: the lower confidence bound
+   * of (limit - true mean) / true standard deviation for a limit that lies k standard deviations
+   * above the mean. It keeps its digits where the content itself is too near to 1 to be told from
+   * it.
    *
    * @param factor (limit - mean) / s
-   */
-  public static double oneSidedContent(
-      double effectiveN, double degreesOfFreedom, double factor, double confidence) {
-    return NormalDistribution.of(0, 1)
-        .cumulativeProbability(
-            oneSidedContentQuantile(effectiveN, degreesOfFreedom, factor, confidence));
-  }
-
-  /**
-   * The content of {@link #oneSidedContent} as a standard normal quantile: the lower confidence
-   * bound of (limit - true mean) / true standard deviation. It keeps its digits where the content
-   * itself is too near to 1 to be told from it.
    */
   public static double oneSidedContentQuantile(
       double effectiveN, double degreesOfFreedom, double factor, double confidence) {
@@ -138,86 +116,6 @@ public final class NormalTolerance {
     checkTwoSided(effectiveN, degreesOfFreedom, content);
     Checks.fraction(confidence, "confidence");
     return new TwoSidedProblem(effectiveN, degreesOfFreedom, content).factor(confidence);
-  }
-
-  /**
-   * The confidence with which mean ± k s holds the content: the inverse of {@link
-   * #twoSidedFactor(double, double, double, double)}.
-   */
-  public static double twoSidedConfidence(
-      double effectiveN, double degreesOfFreedom, double content, double factor) {
-    checkTwoSided(effectiveN, degreesOfFreedom, content);
-    Checks.positive(factor, "factor");
-    return 1 - new TwoSidedProblem(effectiveN, degreesOfFreedom, content).failure(factor);
-  }
-
-  /**
-   * The content that mean ± k s supports with a confidence: the inverse of {@link
-   * #twoSidedFactor(double, double, double, double)} by content.
-   */
-  public static double twoSidedContent(
-      double effectiveN, double degreesOfFreedom, double factor, double confidence) {
-    checkTwoSided(effectiveN, degreesOfFreedom, 0.5);
-    Checks.positive(factor, "factor");
-    Checks.fraction(confidence, "confidence");
-    // By the log odds of the content, so that contents near 0 and near 1 keep their digits.
-    UnivariateFunction excess =
-        logOdds ->
-            confidence
-                - 1
-                + new TwoSidedProblem(effectiveN, degreesOfFreedom, 1 / (1 + Math.exp(-logOdds)))
-                    .failure(factor);
-    double tail = Math.max(1e-13, NormalDistribution.of(0, 1).survivalProbability(factor));
-    double low = Math.log((1 - 2 * tail) / (2 * tail));
-    double high = low;
-    double reach = 0.5;
-    while (excess.value(low) > 0) {
-      low -= reach;
-      reach *= 2;
-      checkSupported(low, factor);
-    }
-    while (excess.value(high) < 0) {
-      high += reach;
-      reach *= 2;
-      checkSupported(high, factor);
-    }
-    double logOdds = low;
-    if (high > low) {
-      logOdds = new BrentSolver(1e-14, 1e-12).solve(500, excess, low, high);
-    }
-    return 1 / (1 + Math.exp(-logOdds));
-  }
-
-  private static void checkSupported(double logOdds, double factor) {
-    if (!(Math.abs(logOdds) <= 34)) {
-      throw new IllegalArgumentException(
-          "factor must support a content between 1e-15 and 1 - 1e-15, was " + factor);
-    }
-  }
-
-  /**
-   * The factor that holds both tails at once: with the confidence, at most (1 - content)/2 of the
-   * population lies below mean - k s <em>and</em> at most as much above mean + k s. Such an
-   * interval is wider than one that holds the content wherever it lies.
-   *
-   * @param n sample size, 2 or more
-   * @param content fraction of the population between the two quantiles, in 0..1
-   * @param confidence in 0..1
-   */
-  public static double equalTailsFactor(int n, double content, double confidence) {
-    Checks.atLeast(n, 2, "n");
-    return equalTailsFactor((double) n, n - 1.0, content, confidence);
-  }
-
-  /**
-   * The equal-tails factor where the mean and the standard deviation carry information of their
-   * own; see {@link #equalTailsFactor(int, double, double)}.
-   */
-  public static double equalTailsFactor(
-      double effectiveN, double degreesOfFreedom, double content, double confidence) {
-    checkTwoSided(effectiveN, degreesOfFreedom, content);
-    Checks.fraction(confidence, "confidence");
-    return new EqualTailsProblem(effectiveN, degreesOfFreedom, content).factor(confidence);
   }
 
   private static OneSidedProblem oneSided(

@@ -37,7 +37,7 @@ class OutliersTest {
     ORACLE.check("O1", "two-sided critical", either.criticalValue());
     assertThat(either.index()).isEqualTo(largest.index());
     Grubbs smallest = Grubbs.test(y, Side.SMALLEST, 0.05).orElseThrow();
-    assertThat(smallest.value()).isEqualTo(Summary.of(y).min());
+    assertThat(smallest.value()).isEqualTo(Arrays.stream(y).min().orElseThrow());
     assertThat(smallest.extreme()).isFalse();
   }
 
@@ -102,15 +102,6 @@ class OutliersTest {
     for (int step = 1; step <= 10; step++) {
       ORACLE.check("O6", "step " + step, GeneralizedEsd.criticalValue(50, step, 0.05));
     }
-  }
-
-  @Test
-  void tietjenAndMoore() {
-    double[] y = Oracle.column("nist_tietjen_moore.csv", "y");
-    ORACLE.check("O3", "E", TietjenMoore.statistic(y, 2));
-    ORACLE.check("O3", "critical", TietjenMoore.criticalValue(y.length, 2, 0.05, 20_000, 17));
-    assertThat(TietjenMoore.criticalValue(15, 2, 0.05, 2000, 4))
-        .isEqualTo(TietjenMoore.criticalValue(15, 2, 0.05, 2000, 4));
   }
 
   @Test

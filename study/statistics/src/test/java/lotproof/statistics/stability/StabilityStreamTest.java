@@ -3,6 +3,7 @@ package lotproof.statistics.stability;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
@@ -20,9 +21,7 @@ class StabilityStreamTest {
 
   private static StabilityCurve streamed(double[] y) {
     StabilityStream stream = new StabilityStream();
-    for (double value : y) {
-      stream.add(value);
-    }
+    stream.add(y, y.length);
     return stream.curve(0.0125, 0.95).orElseThrow();
   }
 
@@ -51,9 +50,7 @@ class StabilityStreamTest {
     }
     // the averages hold the readings in order: the first is the mean of the first four
     StabilityStream stream = new StabilityStream();
-    for (double value : y) {
-      stream.add(value);
-    }
+    stream.add(y, y.length);
     assertThat(stream.averageFactor()).isEqualTo(4);
     double[] averages = stream.averages();
     for (int i : new int[] {0, 1, 77_777, averages.length - 1}) {
@@ -65,9 +62,9 @@ class StabilityStreamTest {
   @Test
   void equalReadingsHaveNoCurve() {
     StabilityStream stream = new StabilityStream();
-    for (int i = 0; i < 100; i++) {
-      stream.add(5);
-    }
+    double[] equal = new double[100];
+    Arrays.fill(equal, 5);
+    stream.add(equal, equal.length);
     assertThat(stream.curve(1, 0.95)).isEmpty();
   }
 }

@@ -64,15 +64,14 @@ class StabilityTest {
     for (int i = 0; i < y.length; i++) {
       assertThat(y[i]).isEqualTo(n[i] / 2147483647.0);
     }
-    Summary summary = Summary.of(y);
     Trend trend = Trend.of(y);
-    ORACLE.check("F3", "mean", summary.mean());
-    ORACLE.check("F3", "median", summary.median());
+    ORACLE.check("F3", "mean", Summary.mean(y));
+    ORACLE.check("F3", "median", Summary.median(y));
     ORACLE.check("F3", "slope", trend.slope());
     ORACLE.check("F3", "intercept", trend.intercept());
-    ORACLE.check("F3", "sd", summary.sd());
-    ORACLE.check("F3", "max", summary.max());
-    ORACLE.check("F3", "min", summary.min());
+    ORACLE.check("F3", "sd", Summary.sd(y));
+    ORACLE.check("F3", "max", Arrays.stream(y).max().orElseThrow());
+    ORACLE.check("F3", "min", Arrays.stream(y).min().orElseThrow());
   }
 
   @ParameterizedTest
@@ -82,17 +81,6 @@ class StabilityTest {
     double[] moved = Arrays.stream(y).map(v -> 1e6 - 1000 * v).toArray();
     assertThat(Stability.deviation(measure, moved, 10))
         .isCloseTo(1000 * Stability.deviation(measure, y, 10), within(1e-6));
-  }
-
-  @Test
-  void hadamardIsBlindToASteadyDrift() {
-    double[] y = thousand();
-    double[] drifting = new double[y.length];
-    Arrays.setAll(drifting, i -> y[i] + 0.01 * i);
-    assertThat(Stability.deviation(StabilityMeasure.OVERLAPPING_HADAMARD, drifting, 8))
-        .isCloseTo(Stability.deviation(StabilityMeasure.OVERLAPPING_HADAMARD, y, 8), within(1e-11));
-    assertThat(Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, drifting, 64))
-        .isGreaterThan(5 * Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, y, 64));
   }
 
   private static double[] noise(NoiseType type, int n, Random random) {
@@ -132,16 +120,10 @@ class StabilityTest {
   @ParameterizedTest
   @CsvSource({
     "OVERLAPPING_ALLAN, WHITE, 1",
-    "MODIFIED_ALLAN, WHITE, 1",
-    "TIME, WHITE, 3",
     "OVERLAPPING_ALLAN, RANDOM_WALK, 1",
-    "HADAMARD, WHITE, 4",
     "OVERLAPPING_ALLAN, WHITE, 10",
     "ALLAN, WHITE, 10",
-    "MODIFIED_ALLAN, WHITE, 10",
     "OVERLAPPING_ALLAN, RANDOM_WALK, 10",
-    "OVERLAPPING_HADAMARD, WHITE, 10",
-    "TOTAL, WHITE, 20",
     "OVERLAPPING_ALLAN, DIFFERENCED_WHITE, 5"
   })
   void degreesOfFreedomBySimulation(StabilityMeasure measure, NoiseType type, int m) {
@@ -153,8 +135,8 @@ class StabilityTest {
       double deviation = Stability.deviation(measure, noise(type, 150, random), m);
       variances[i] = deviation * deviation;
     }
-    Summary summary = Summary.of(variances);
-    double simulated = 2 * summary.mean() * summary.mean() / (summary.sd() * summary.sd());
+    double mean = Summary.mean(variances);
+    double simulated = 2 * mean * mean / Summary.variance(variances);
     double stated = EquivalentDegreesOfFreedom.of(measure, type, 150, m);
     // The variance of so many simulated variances is itself known to about 5 %.
     assertThat(stated / simulated).as("seed %s: %s", seed, simulated).isBetween(0.85, 1.18);
@@ -168,7 +150,9 @@ class StabilityTest {
     double[] walk = noise(NoiseType.RANDOM_WALK, 4096, random);
     double[] y = new double[4096];
     Arrays.setAll(y, i -> white[i] + 0.02 * walk[i]);
-    StabilityCurve curve = StabilityCurve.of(StabilityMeasure.OVERLAPPING_ALLAN, y, 0.1, 0.95);
+    StabilityStream stream = new StabilityStream();
+    stream.add(y, y.length);
+    StabilityCurve curve = stream.curve(0.1, 0.95).orElseThrow();
     // White s²/m and walk q² m/3 are least together at m = sqrt(3) s/q = 87.
     assertThat(curve.minimum().factor()).as("seed %s", seed).isBetween(32, 256);
     assertThat(curve.minimum().seconds()).isEqualTo(0.1 * curve.minimum().factor());
@@ -188,13 +172,6 @@ class StabilityTest {
     ORACLE.check("D1", "effective bits", effective);
     ORACLE.check("D1", "noise-free bits", noiseFree);
     ORACLE.check("D1", "difference", effective - noiseFree);
-    for (int bits : new int[] {8, 12, 16, 24}) {
-      ORACLE.check("D2", "ideal " + bits, Resolution.idealSignalToNoiseDecibel(bits));
-    }
-    ORACLE.check(
-        "D2",
-        "log2 sqrt 12",
-        Resolution.effectiveBits(1, 1e-3) - Resolution.effectiveNumberOfBits(1, 1e-3));
     // A bridge of 2 mV/V at 5 V with 30 nV of noise, 3000 divisions.
     double counts = Resolution.noiseFreeCounts(10e-3, 30e-9);
     ORACLE.check("D6", "noise-free counts", counts);
@@ -202,59 +179,11 @@ class StabilityTest {
     ORACLE.check("D6", "counts per division", counts / 3000);
   }
 
-  /** Trap 11: 99.90 %, not 99.99 %. */
-  @Test
-  void sixPointSixStandardDeviations() {
-    ORACLE.check("D5", "P(|Z| < 3.3)", Resolution.shareWithin(Resolution.PEAK_TO_PEAK));
-    assertThat(Resolution.shareWithin(Resolution.PEAK_TO_PEAK)).isLessThan(0.9991);
-  }
-
-  @Test
-  void sineRecords() {
-    double[] coherent = Oracle.column("sine_12bit_records.csv", "code_coherent");
-    SineFit fit = SineFit.threeParameter(coherent, 61);
-    ORACLE.check("D3", "cosine", fit.cosine());
-    ORACLE.check("D3", "sine", fit.sine());
-    ORACLE.check("D3", "offset", fit.offset());
-    ORACLE.check("D3", "amplitude", fit.amplitude());
-    ORACLE.check("D3", "NAD", fit.noiseAndDistortion());
-    ORACLE.check("D3", "SINAD", fit.sinadDecibel());
-    ORACLE.check("D3", "ENOB", fit.effectiveNumberOfBits(4096));
-    ORACLE.check(
-        "D3",
-        "ENOB from SINAD",
-        Resolution.effectiveNumberOfBitsFromSinad(fit.sinadDecibel(), 4096, fit.amplitude()));
-    ORACLE.check(
-        "D3",
-        "ENOB uncorrected",
-        Resolution.effectiveNumberOfBitsFromSinad(fit.sinadDecibel(), 4096, 2048));
-    double[] free = Oracle.column("sine_12bit_records.csv", "code_noncoherent");
-    SineFit four = SineFit.fourParameter(free, 61.1).orElseThrow();
-    ORACLE.check("D3", "cycles", four.cycles());
-    ORACLE.check("D3", "four-parameter amplitude", four.amplitude());
-    ORACLE.check("D3", "four-parameter NAD", four.noiseAndDistortion());
-    ORACLE.check("D3", "four-parameter ENOB", four.effectiveNumberOfBits(4096));
-    assertThat(SineFit.threeParameter(free, 61.4).noiseAndDistortion())
-        .isGreaterThan(four.noiseAndDistortion());
-  }
-
-  @Test
-  void thermalNoise() {
-    ORACLE.check(
-        "D4", "nV/rtHz 350 296.15", 1e9 * ThermalNoise.densityVoltsPerRootHertz(350, 296.15));
-    ORACLE.check("D4", "nV/rtHz 350 300", 1e9 * ThermalNoise.densityVoltsPerRootHertz(350, 300));
-    ORACLE.check("D4", "nV/rtHz 1000 300", 1e9 * ThermalNoise.densityVoltsPerRootHertz(1000, 300));
-    ORACLE.check("D4", "nV 350 296.15 10", 1e9 * ThermalNoise.rmsVolts(350, 296.15, 10));
-  }
-
   @Test
   void mistakesAreNamed() {
     assertThatThrownBy(() -> Stability.deviation(StabilityMeasure.ALLAN, new double[] {1, 2, 3}, 2))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("factor must lie in 1..1, was 2");
-    assertThatThrownBy(() -> SineFit.threeParameter(new double[10], 5))
-        .isInstanceOf(IllegalArgumentException.class)
-        .hasMessage("cycles must lie between 0 and 5.0, was 5.0");
     assertThatThrownBy(() -> Resolution.noiseFreeBits(1, 0))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("rms must be above 0 and finite, was 0.0");
