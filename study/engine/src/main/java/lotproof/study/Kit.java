@@ -21,9 +21,10 @@ public record Kit(
     double defaultFactorCountsPerKilogram,
     double countsPerMillivoltPerVolt,
     OptionalInt converterBits) {
-  /** The narrowest and the widest converters. */
+  /** Width of the narrowest converters. */
   public static final int FEWEST_BITS = 8;
 
+  /** Width of the widest converters. */
   public static final int MOST_BITS = 32;
 
   public Kit {

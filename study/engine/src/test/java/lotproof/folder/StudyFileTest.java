@@ -22,6 +22,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
@@ -356,7 +357,8 @@ class StudyFileTest {
             word(random),
             capacity,
             random.nextDouble() * 1e6,
-            random.nextDouble() * 1e9),
+            random.nextDouble() * 1e9,
+            random.nextBoolean() ? OptionalInt.of(8 + random.nextInt(25)) : OptionalInt.empty()),
         cells,
         boards,
         random.nextBoolean()
