@@ -15,6 +15,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.LotChecks;
 import lotproof.folder.HistoryOutcome;
+import lotproof.folder.StudyFolder;
 import lotproof.gather.LaterLot;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
@@ -30,6 +31,7 @@ import lotproof.study.DataIssue;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -39,12 +41,12 @@ import picocli.CommandLine.Parameters;
     name = "watch",
     header = WatchCommand.HEADER,
     description = {
-      "FILE holds the readings of a few kits of the later lot in the layout of readings (docs/formats.md),"
-          + " with serials of their own. The verdict is \"claim holds\", \"re-study\" (the lot differs"
-          + " from what was studied) or \"hold the lot\" (it does not keep the figure; answers no, 1)."
-          + " Each check becomes lines of watch.csv in the study folder. Without FILE the history is"
-          + " shown. --issue writes the present figures into claims.csv as a version of the claim;"
-          + " later lots are held against the latest version."
+      "FILE holds the readings of a few kits of the later lot in the layout of readings"
+          + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
+          + " \"re-study\" (the lot differs from what was studied) or \"hold the lot\" (it does not"
+          + " keep the figure; answers no, 1). Each check becomes lines of watch.csv in the study"
+          + " folder. Without FILE the history is shown. --issue writes the present figures into"
+          + " claims.csv as a version of the claim; later lots are held against the latest version."
     },
     footer = {
       "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
@@ -100,6 +102,9 @@ final class WatchCommand implements Callable<Integer> {
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
+
+  @ArgGroup(validate = false, heading = "%nHow FILE is to be understood:%n")
+  private MappingOptions understanding = new MappingOptions();
 
   WatchCommand(Surroundings io, LotproofCommand program) {
     this.io = io;
@@ -206,8 +211,14 @@ final class WatchCommand implements Callable<Integer> {
     String day = day();
     String name = needed(lot, "--lot", "what the later lot is called");
     HistoryOutcome.Known before = history();
+    StudyFolder folder = StudyFolders.existing(study);
+    understanding.check();
     LaterLot.Outcome read =
-        LaterLot.read(StudyFolders.open(study).study(), readings, Readers.all());
+        LaterLot.read(
+            StudyFolders.open(study).study(),
+            readings,
+            Readers.all(),
+            understanding.mapping(folder));
     if (read instanceof LaterLot.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }
@@ -216,7 +227,8 @@ final class WatchCommand implements Callable<Integer> {
     LotChecks.Outcome outcome =
         LotChecks.of(analysed.result(), found.readings(), promised(before.claims()));
     if (outcome instanceof LotChecks.Outcome.NotChecked not) {
-      List<DataIssue> issues = new ArrayList<>(not.issues());
+      List<DataIssue> issues = new ArrayList<>(found.warnings());
+      issues.addAll(not.issues());
       issues.add(
           DataIssue.error(
               DataIssue.Code.RUN_INCOMPLETE, found.file().name(), 0, "", "", not.reason()));
@@ -249,6 +261,8 @@ final class WatchCommand implements Callable<Integer> {
             .println(
                 "The same file was held against the same study before; the history is as it was.");
       }
+      io.out().flush();
+      understanding.save(folder, understanding.mapping(folder)).ifPresent(io.out()::println);
       io.out().flush();
       Issues.printFirst(found.warnings(), io.err());
     }

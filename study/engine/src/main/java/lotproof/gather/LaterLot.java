@@ -51,15 +51,18 @@ public final class LaterLot {
     }
   }
 
-  /** Reads a file; nothing is written. */
-  public static Outcome read(Study study, Path path, TableReaders readers) {
+  /**
+   * Reads a file; nothing is written.
+   *
+   * @param mapping what people said about it
+   */
+  public static Outcome read(Study study, Path path, TableReaders readers, Mapping mapping) {
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       return new Outcome.Refused(List.of(failed.issue()));
     }
     ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
-    TableReading.Result tidy =
-        TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
+    TableReading.Result tidy = TableReading.read(file, readers.open(file, mapping), study, mapping);
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream()
