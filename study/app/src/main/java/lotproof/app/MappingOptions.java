@@ -62,6 +62,24 @@ final class MappingOptions {
   private @Nullable String sheet;
 
   @Option(
+      names = "--header-row",
+      paramLabel = "N",
+      description = "row that names the columns of the table that is meant, counted from 1")
+  private @Nullable Integer headerRow;
+
+  @Option(
+      names = "--hidden",
+      paramLabel = "HOW",
+      description = "take or leave hidden rows, columns and cells")
+  private @Nullable String hidden;
+
+  @Option(
+      names = "--struck",
+      paramLabel = "HOW",
+      description = "take or leave readings with a value that is struck through")
+  private @Nullable String struck;
+
+  @Option(
       names = "--output-unit",
       paramLabel = "UNIT",
       description = "unit of outputs that stand without one: counts or mV/V")
@@ -82,6 +100,10 @@ final class MappingOptions {
     mapping = with(mapping, Setting.DATES, dates);
     mapping = with(mapping, Setting.ENCODING, encoding);
     mapping = with(mapping, Setting.SHEET, sheet);
+    mapping =
+        with(mapping, Setting.HEADER_ROW, headerRow == null ? null : String.valueOf(headerRow));
+    mapping = with(mapping, Setting.HIDDEN, hidden);
+    mapping = with(mapping, Setting.STRUCK, struck);
     mapping = with(mapping, Setting.OUTPUT_UNIT, outputUnit);
     mapping = with(mapping, Setting.SIGN, sign);
     for (Map.Entry<String, String> column : columns.entrySet()) {

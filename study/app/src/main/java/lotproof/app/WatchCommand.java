@@ -16,6 +16,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.LotChecks;
 import lotproof.folder.HistoryOutcome;
+import lotproof.folder.StudyFolder;
 import lotproof.gather.LaterLot;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
@@ -31,6 +32,7 @@ import lotproof.study.DataIssue;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
@@ -108,6 +110,9 @@ final class WatchCommand implements Callable<Integer> {
       names = "--json",
       description = "print the result as JSON (schema: docs/messages.schema.json)")
   private boolean json;
+
+  @ArgGroup(validate = false, heading = "%nHow FILE is to be understood:%n")
+  private MappingOptions understanding = new MappingOptions();
 
   WatchCommand(Surroundings io, LotproofCommand program) {
     this.io = io;
@@ -214,8 +219,15 @@ final class WatchCommand implements Callable<Integer> {
     String day = day();
     String name = needed(lot, "--lot", "what the later lot is called");
     HistoryOutcome.Known before = history();
+    StudyFolder folder = StudyFolders.existing(study);
+    understanding.check();
     LaterLot.Outcome read =
-        LaterLot.read(StudyFolders.open(study), readings, Readers.all(), Set.copyOf(accepted));
+        LaterLot.read(
+            StudyFolders.open(study),
+            readings,
+            Readers.all(),
+            understanding.mapping(folder),
+            Set.copyOf(accepted));
     if (read instanceof LaterLot.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }
@@ -224,7 +236,8 @@ final class WatchCommand implements Callable<Integer> {
     LotChecks.Outcome outcome =
         LotChecks.of(analysed.result(), found.readings(), promised(before.claims()));
     if (outcome instanceof LotChecks.Outcome.NotChecked not) {
-      List<DataIssue> issues = new ArrayList<>(not.issues());
+      List<DataIssue> issues = new ArrayList<>(found.warnings());
+      issues.addAll(not.issues());
       issues.add(
           DataIssue.error(
               DataIssue.Code.RUN_INCOMPLETE, found.file().name(), 0, "", "", not.reason()));
@@ -257,6 +270,8 @@ final class WatchCommand implements Callable<Integer> {
             .println(
                 "The same file was held against the same study before; the history is as it was.");
       }
+      io.out().flush();
+      understanding.save(folder, understanding.mapping(folder)).ifPresent(io.out()::println);
       io.out().flush();
       Issues.printFirst(found.warnings(), io.err());
     }

@@ -9,9 +9,11 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.Set;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import lotproof.folder.OpenOutcome;
@@ -39,6 +41,12 @@ class MutatedFilesTest {
   private static final long SEED = 20261125;
   private static final int QUICK = 2000;
   private static final int THOROUGH = 20_000;
+
+  /** A step, a cell, a board, a load and an output between marks. */
+  private static final Pattern READING =
+      Pattern.compile(
+          ".*[,;\t|][0-9]+[,;\t|]C[AB]-00[12][,;\t|]BA-00[123][,;\t|][0-9.]+[,;\t|][0-9.]+.*");
+
   private static final Duration PATIENCE = Duration.ofSeconds(5);
 
   private static final Pattern WITH_POINT =
@@ -146,6 +154,9 @@ class MutatedFilesTest {
     boolean comma = fact(facts, "decimal mark").startsWith("comma");
     double load = factor(columns, "load [kg]", fact(facts, "unit of load"));
     double output = factor(columns, "output [counts]", fact(facts, "unit of output"));
+    if (fact(facts, "layout").equals("one reading a row")) {
+      assertNoneLeftUnread(lines, readings, about);
+    }
     boolean reversed = file.one("told").equals("sign = reversed");
     for (Reading reading : readings) {
       int row = reading.source().row();
@@ -155,6 +166,19 @@ class MutatedFilesTest {
       }
       double counts = reversed ? -reading.outputCounts() : reading.outputCounts();
       assertWritten(counts, written, output, about + ", output, line " + row);
+    }
+  }
+
+  /** Each line with a cell, a board and numbers is a reading, behind a comment mark, or refused. */
+  private static void assertNoneLeftUnread(String[] lines, List<Reading> readings, String about) {
+    Set<Integer> read = new HashSet<>();
+    readings.forEach(reading -> read.add(reading.source().row()));
+    for (int i = 0; i < lines.length; i++) {
+      String line = lines[i].replace("\"", "").replace("\uFEFF", "").strip();
+      boolean comment = line.startsWith("#") || line.startsWith("//");
+      if (!comment && READING.matcher(line).matches()) {
+        assertThat(read).as("%s: line %d stays unread", about, i + 1).contains(i + 1);
+      }
     }
   }
 
@@ -250,7 +274,7 @@ class MutatedFilesTest {
   private static byte[] once(byte[] content, Random random) {
     int at = random.nextInt(content.length - 1);
     byte[] changed = content.clone();
-    return switch (random.nextInt(10)) {
+    return switch (random.nextInt(12)) {
       case 0 -> {
         changed[at] ^= (byte) (1 << random.nextInt(8));
         yield changed;
@@ -271,6 +295,7 @@ class MutatedFilesTest {
       case 6 -> lines(content, random, 1);
       case 7 -> lines(content, random, 2);
       case 8 -> digit(changed, at);
+      case 9 -> narrowerTable(content, random);
       default -> mark(changed, at);
     };
   }
@@ -314,6 +339,19 @@ class MutatedFilesTest {
     }
     byte[] changed = String.join("", lines).getBytes(StandardCharsets.ISO_8859_1);
     return changed.length < 3 ? content : changed;
+  }
+
+  /** The first lines once more above or below, without what stands behind their last mark. */
+  private static byte[] narrowerTable(byte[] content, Random random) {
+    String text = new String(content, StandardCharsets.ISO_8859_1);
+    List<String> first = text.lines().limit(2 + random.nextInt(5)).toList();
+    StringBuilder narrower = new StringBuilder();
+    for (String line : first) {
+      int mark = Math.max(line.lastIndexOf(','), line.lastIndexOf(';'));
+      narrower.append(mark < 0 ? line : line.substring(0, mark)).append('\n');
+    }
+    byte[] table = narrower.toString().getBytes(StandardCharsets.ISO_8859_1);
+    return random.nextBoolean() ? joined(table, content) : joined(content, table);
   }
 
   private static byte[] rest(byte[] content, int from) {

@@ -59,7 +59,11 @@ class MutatedWorkbooksTest {
           "t=\"inlineStr\"",
           "t=\"d\"",
           "t=\"nonsense\"",
-          "spans=\"x:y\"");
+          "spans=\"x:y\"",
+          "hidden=\"1\"",
+          "ht=\"0\"",
+          "width=\"0\"",
+          "state=\"veryHidden\"");
   private static final List<String> INSERTED =
       List.of(
           "<v>",
@@ -79,6 +83,9 @@ class MutatedWorkbooksTest {
           "]]>",
           "\u0001",
           "<mergeCell ref=\"A1:XFD1048576\"/>",
+          "<strike/>",
+          "<cols><col min=\"1\" max=\"99999999\" hidden=\"1\"/></cols>",
+          "<cols><col min=\"x\" max=\"\" width=\"0\"/></cols>",
           "<v>99999999999999999999</v>");
 
   @TempDir private Path temp;

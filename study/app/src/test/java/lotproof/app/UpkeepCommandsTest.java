@@ -191,6 +191,52 @@ class UpkeepCommandsTest {
         f[10]);
   }
 
+  /** A lot's file with its loads as another column writes them. */
+  private Path withLoads(Path lot, String header, double factor) throws IOException {
+    StringBuilder changed = new StringBuilder();
+    for (String line : Files.readAllLines(lot)) {
+      String[] f = line.split(",", -1);
+      f[6] =
+          f[6].startsWith("load")
+              ? header
+              : String.format(java.util.Locale.ROOT, "%.5f", factor * Double.parseDouble(f[6]));
+      changed.append(String.join(",", f)).append('\n');
+    }
+    return Files.writeString(temp.resolve("loads.csv"), changed.toString());
+  }
+
+  @Test
+  void watchKnowsPlannedLoadsInAnyUnitAndNamesOthers() throws IOException {
+    Path kilograms = lot("later.csv", 1);
+    Path pounds = withLoads(kilograms, "load [lb]", 1 / 0.45359237);
+    Ran same =
+        Ran.lotproof("watch", study, kilograms, "--lot", "C6", "--date", "2027-02-01", "--dry-run");
+    Ran ran =
+        Ran.lotproof("watch", study, pounds, "--lot", "C6", "--date", "2027-02-01", "--dry-run");
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(same.exit());
+    assertThat(ran.out()).doesNotContain("other loads");
+    Path other = withLoads(kilograms, "load [kg]", 1.01);
+    Ran none =
+        Ran.lotproof("watch", study, other, "--lot", "C6", "--date", "2027-02-01", "--dry-run");
+    assertThat(none.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(none.err())
+        .contains("loads.csv, line 3, column load [kg]")
+        .contains("is planned with 5 kg");
+    Ran told =
+        Ran.lotproof(
+            "watch",
+            study,
+            withLoads(kilograms, "Last", 1),
+            "--lot",
+            "C6",
+            "--date",
+            "2027-02-01",
+            "--dry-run",
+            "--column",
+            "Last=load [kg]");
+    assertThat(told.exit()).as(told.err()).isEqualTo(same.exit());
+  }
+
   @Test
   void watchRefusesWhatItCannotUse() throws IOException {
     Path file = lot("later.csv", 1);

@@ -12,6 +12,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Predicate;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
 import lotproof.study.ClaimVersion;
@@ -163,7 +164,7 @@ public final class StudyFolder {
   public AppendOutcome append(ReceivedFile file, Function<StudyContents, Batch> reader) {
     return append(
         file,
-        Optional.empty(),
+        source -> true,
         contents -> Arrivals.of(contents, reader.apply(contents), Optional.empty()),
         Optional.empty());
   }
@@ -173,18 +174,18 @@ public final class StudyFolder {
    * else than the record.
    *
    * @param file the file as received
-   * @param sheet the sheet of a workbook that is taken, when one is named
+   * @param part which places of the file are taken, where it is not all of them
    * @param sorter says what its readings mean for what the folder holds; called while other writers
    *     are kept out
    * @param decision what a person decided about differences; without one they keep the file out
    */
   public AppendOutcome append(
       ReceivedFile file,
-      Optional<String> sheet,
+      Predicate<Provenance> part,
       Function<StudyContents, Arrivals> sorter,
       Optional<SourceDecision> decision) {
     try {
-      return locked(() -> appendLocked(file, sheet, sorter, decision))
+      return locked(() -> appendLocked(file, part, sorter, decision))
           .orElseGet(() -> new AppendOutcome.Refused(List.of(FolderFaults.busy())));
     } catch (NoSuchFileException e) {
       return new AppendOutcome.Refused(List.of(FolderFaults.missing(root)));
@@ -195,7 +196,7 @@ public final class StudyFolder {
 
   private AppendOutcome appendLocked(
       ReceivedFile file,
-      Optional<String> sheet,
+      Predicate<Provenance> part,
       Function<StudyContents, Arrivals> sorter,
       Optional<SourceDecision> decision)
       throws IOException {
@@ -205,7 +206,7 @@ public final class StudyFolder {
       return new AppendOutcome.Refused(refused.issues());
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Optional<AppendOutcome> earlier = alreadyThere(file, sheet, contents);
+    Optional<AppendOutcome> earlier = alreadyThere(file, part, contents);
     if (earlier.isPresent()) {
       if (decision.isPresent()) {
         // An import that was stopped between its readings and its decision is finished here.
@@ -320,12 +321,12 @@ public final class StudyFolder {
    * @param sheet the sheet of a workbook that is wanted, when one is named
    */
   public static Optional<AppendOutcome> alreadyThere(
-      ReceivedFile file, Optional<String> sheet, StudyContents contents) {
+      ReceivedFile file, Predicate<Provenance> part, StudyContents contents) {
     List<Provenance> sources =
         Stream.concat(contents.readings().stream(), contents.beside().stream())
             .map(Reading::source)
             .filter(source -> source.sha256().equals(file.sha256()))
-            .filter(source -> sheet.isEmpty() || source.sheet().equals(sheet.get()))
+            .filter(part)
             .toList();
     return sources.stream()
         .findFirst()

@@ -23,6 +23,9 @@ public sealed interface Cell {
   /** A date with time of day that the file itself stores as a date. */
   record DateTime(LocalDateTime value) implements Cell {}
 
+  /** A value that a person said not to take; what needs it is left out. */
+  record LeftOut() implements Cell {}
+
   /** Something that is no data, about which the reader of the file has raised an issue. */
   record Unusable() implements Cell {}
 }

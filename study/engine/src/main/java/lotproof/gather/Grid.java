@@ -16,6 +16,8 @@ import lotproof.study.DataIssue;
  * @param numbers how the file writes numbers
  * @param rows its rows
  * @param issues trouble with single cells, errors and warnings
+ * @param hidden whether the sheet is hidden
+ * @param concealed parts of the sheet of which a person has to say whether they count
  */
 public record Grid(
     String sheet,
@@ -23,7 +25,9 @@ public record Grid(
     char separator,
     NumberStyle numbers,
     Rows rows,
-    List<DataIssue> issues) {
+    List<DataIssue> issues,
+    boolean hidden,
+    List<Concealed> concealed) {
 
   /** The rows of a file, which can be gone through more than once. */
   public interface Rows {
@@ -50,5 +54,22 @@ public record Grid(
   public Grid {
     facts = List.copyOf(facts);
     issues = List.copyOf(issues);
+    concealed = List.copyOf(concealed);
+  }
+
+  /** A file in which nothing is hidden or struck through. */
+  public Grid(
+      String sheet,
+      List<Fact> facts,
+      char separator,
+      NumberStyle numbers,
+      Rows rows,
+      List<DataIssue> issues) {
+    this(sheet, facts, separator, numbers, rows, issues, false, List.of());
+  }
+
+  /** The same with other rows. */
+  public Grid withRows(Rows others) {
+    return new Grid(sheet, facts, separator, numbers, others, issues, hidden, concealed);
   }
 }

@@ -17,6 +17,7 @@ import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Provenance;
 
 /** Takes a file into a study folder, all of it or nothing. */
 public final class Importer {
@@ -104,8 +105,8 @@ public final class Importer {
       return nothing(refused.issues());
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, sheet(), contents);
     Arrivals arrivals = arrivals(contents);
+    Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, this::isTaken, contents);
     TableReading.Result understood = result.orElseThrow();
     AppendOutcome wouldBe =
         there.orElseGet(
@@ -127,11 +128,18 @@ public final class Importer {
   }
 
   private ImportOutcome keep() {
-    return answer(folder.append(file, sheet(), this::arrivals, choices.decision()));
+    return answer(folder.append(file, this::isTaken, this::arrivals, choices.decision()));
   }
 
-  private Optional<String> sheet() {
-    return choices.mapping().setting(Setting.SHEET);
+  /** Whether a place of the file is in the sheet, and the table of it, that was named. */
+  private boolean isTaken(Provenance source) {
+    Optional<String> sheet = choices.mapping().setting(Setting.SHEET);
+    boolean ofTable =
+        choices.mapping().setting(Setting.HEADER_ROW).isEmpty()
+            || result.stream()
+                .flatMap(read -> read.batch().readings().stream())
+                .anyMatch(reading -> reading.source().row() == source.row());
+    return ofTable && (sheet.isEmpty() || source.sheet().equals(sheet.get()));
   }
 
   /** The file is read once, and checked again only when the record is another than before. */

@@ -57,18 +57,22 @@ public final class LaterLot {
    * Reads a file; nothing is written.
    *
    * @param contents the study that the lot is to be held against
+   * @param mapping what people said about the file
    * @param accepted kinds of trouble that a person looked at and found right; they stay warnings
    */
   public static Outcome read(
-      StudyContents contents, Path path, TableReaders readers, Set<Code> accepted) {
+      StudyContents contents,
+      Path path,
+      TableReaders readers,
+      Mapping mapping,
+      Set<Code> accepted) {
     Study study = contents.study();
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       return new Outcome.Refused(List.of(failed.issue()));
     }
     ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
-    TableReading.Result tidy =
-        TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
+    TableReading.Result tidy = TableReading.read(file, readers.open(file, mapping), study, mapping);
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream()

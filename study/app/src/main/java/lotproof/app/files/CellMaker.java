@@ -16,18 +16,42 @@ final class CellMaker {
   private static final String GENERAL = "General";
 
   private final SharedStrings strings;
+  private final StruckStrings struck;
   private final StylesTable styles;
   private final boolean countsFrom1904;
   private final DataFormatter formatter = new DataFormatter(Locale.ROOT);
 
-  CellMaker(SharedStrings strings, StylesTable styles, boolean countsFrom1904) {
+  CellMaker(
+      SharedStrings strings, StruckStrings struck, StylesTable styles, boolean countsFrom1904) {
     this.strings = strings;
+    this.struck = struck;
     this.styles = styles;
     this.countsFrom1904 = countsFrom1904;
   }
 
   Cell shared(String index) {
     return CellText.of(strings.getItemAt(Integer.parseInt(index)).getString());
+  }
+
+  /** Whether a shared text is struck through, in whole or in part. */
+  boolean isStruckText(String index) {
+    return struck.has(Integer.parseInt(index));
+  }
+
+  /** Whether cells of a style are struck through. */
+  boolean isStruck(int style) {
+    return style >= 0
+        && style < styles.getNumCellStyles()
+        && styles.getStyleAt(style).getFont().getStrikeout();
+  }
+
+  /** Whether cells of a style show nothing. */
+  boolean showsNothing(int style) {
+    if (style < 0 || style >= styles.getNumCellStyles()) {
+      return false;
+    }
+    String format = styles.getStyleAt(style).getDataFormatString();
+    return format != null && Marks.showsNothing(format);
   }
 
   /**

@@ -16,7 +16,9 @@ import lotproof.gather.TableReader;
 import lotproof.gather.tables.Mapping;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import org.apache.poi.hssf.usermodel.HSSFRichTextString;
 import org.apache.poi.hssf.usermodel.HSSFWorkbook;
+import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.DataFormatter;
 import org.apache.poi.ss.usermodel.DateUtil;
 import org.apache.poi.ss.usermodel.FormulaError;
@@ -85,7 +87,7 @@ public final class OldWorkbookTables implements TableReader {
       boolean countsFrom1904 = workbook.getInternalWorkbook().isUsing1904DateWindowing();
       List<SheetContent> sheets = new ArrayList<>();
       for (Sheet sheet : workbook) {
-        sheets.add(new Reader(countsFrom1904).read(sheet));
+        sheets.add(new Reader(workbook, countsFrom1904).read(sheet));
       }
       return sheets;
     } catch (IOException | RuntimeException e) {
@@ -97,17 +99,19 @@ public final class OldWorkbookTables implements TableReader {
 
   /** Takes the cells of one sheet. */
   private static final class Reader {
+    private final HSSFWorkbook workbook;
     private final boolean countsFrom1904;
+    private final Marks marks = new Marks();
     private final DataFormatter formatter = new DataFormatter(Locale.ROOT);
     private final List<SheetContent.Problem> problems = new ArrayList<>();
 
-    private Reader(boolean countsFrom1904) {
+    private Reader(HSSFWorkbook workbook, boolean countsFrom1904) {
+      this.workbook = workbook;
       this.countsFrom1904 = countsFrom1904;
     }
 
     private SheetContent read(Sheet sheet) {
       List<Row> rows = new ArrayList<>();
-      List<Integer> hidden = new ArrayList<>();
       for (org.apache.poi.ss.usermodel.Row row : sheet) {
         List<Cell> cells = new ArrayList<>();
         for (org.apache.poi.ss.usermodel.Cell cell : row) {
@@ -115,16 +119,50 @@ public final class OldWorkbookTables implements TableReader {
             cells.add(new Cell.Blank());
           }
           cells.add(cell(cell, row.getRowNum() + 1));
+          if (!(cells.get(cells.size() - 1) instanceof Cell.Blank)) {
+            mark(sheet, cell);
+          }
         }
         Row done = new Row(row.getRowNum() + 1, cells);
         if (!done.isBlank()) {
           rows.add(done);
           if (row.getZeroHeight()) {
-            hidden.add(done.number());
+            marks.hiddenRow(done.number());
           }
         }
       }
-      return new SheetContent(sheet.getSheetName(), rows, problems, hidden);
+      int index = workbook.getSheetIndex(sheet);
+      boolean hidden = workbook.isSheetHidden(index) || workbook.isSheetVeryHidden(index);
+      return new SheetContent(sheet.getSheetName(), rows, problems, hidden, marks.all());
+    }
+
+    private void mark(Sheet sheet, org.apache.poi.ss.usermodel.Cell cell) {
+      int row = cell.getRowIndex() + 1;
+      int column = cell.getColumnIndex();
+      if (sheet.isColumnHidden(column) || sheet.getColumnWidth(column) == 0) {
+        marks.hiddenColumn(column);
+      }
+      String format = cell.getCellStyle().getDataFormatString();
+      if (format != null && Marks.showsNothing(format)) {
+        marks.hiddenCell(row, column);
+      }
+      if (workbook.getFontAt(cell.getCellStyle().getFontIndex()).getStrikeout()
+          || hasStruckText(cell)) {
+        marks.struckCell(row, column);
+      }
+    }
+
+    private boolean hasStruckText(org.apache.poi.ss.usermodel.Cell cell) {
+      if (cell.getCellType() != CellType.STRING
+          || !(cell.getRichStringCellValue() instanceof HSSFRichTextString text)) {
+        return false;
+      }
+      for (int run = 0; run < text.numFormattingRuns(); run++) {
+        if (workbook.getFontAt(text.getFontOfFormattingRun(run)).getStrikeout()) {
+          return true;
+        }
+      }
+      return false;
     }
 
     private Cell cell(org.apache.poi.ss.usermodel.Cell cell, int row) {

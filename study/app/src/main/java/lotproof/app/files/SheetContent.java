@@ -1,6 +1,7 @@
 package lotproof.app.files;
 
 import java.util.List;
+import lotproof.gather.Concealed;
 import lotproof.gather.Row;
 
 /**
@@ -9,9 +10,15 @@ import lotproof.gather.Row;
  * @param name the sheet's name
  * @param rows its rows that are not blank
  * @param problems cells that hold no data
- * @param hiddenRows numbers of rows that are not blank and not shown
+ * @param hidden whether it is hidden
+ * @param concealed its hidden and struck parts that hold something
  */
-record SheetContent(String name, List<Row> rows, List<Problem> problems, List<Integer> hiddenRows) {
+record SheetContent(
+    String name,
+    List<Row> rows,
+    List<Problem> problems,
+    boolean hidden,
+    List<Concealed> concealed) {
 
   /**
    * A cell that holds no data.
@@ -25,6 +32,6 @@ record SheetContent(String name, List<Row> rows, List<Problem> problems, List<In
   SheetContent {
     rows = List.copyOf(rows);
     problems = List.copyOf(problems);
-    hiddenRows = List.copyOf(hiddenRows);
+    concealed = List.copyOf(concealed);
   }
 }

@@ -22,7 +22,10 @@ final class SheetHandler extends DefaultHandler {
   private final CellMaker maker;
   private final List<Row> rows = new ArrayList<>();
   private final List<SheetContent.Problem> problems = new ArrayList<>();
-  private final List<Integer> hiddenRows = new ArrayList<>();
+  private final Marks marks = new Marks();
+
+  /** First and last of columns that are hidden, counted from 0. */
+  private final List<int[]> hiddenColumns = new ArrayList<>();
 
   private final List<Cell> cells = new ArrayList<>();
   private int cellCount;
@@ -34,6 +37,7 @@ final class SheetHandler extends DefaultHandler {
   private int style;
   private boolean hasFormula;
   private boolean hasOwnText;
+  private boolean ownTextIsStruck;
   private int values;
   private boolean inPhonetic;
   private boolean taking;
@@ -43,8 +47,8 @@ final class SheetHandler extends DefaultHandler {
     this.maker = maker;
   }
 
-  SheetContent content(String name) {
-    return new SheetContent(name, rows, problems, hiddenRows);
+  SheetContent content(String name, boolean hidden) {
+    return new SheetContent(name, rows, problems, hidden, marks.all());
   }
 
   @Override
@@ -53,6 +57,8 @@ final class SheetHandler extends DefaultHandler {
     switch (localName) {
       case "row" -> startRow(attributes);
       case "c" -> startCell(attributes);
+      case "col" -> column(attributes);
+      case "strike" -> ownTextIsStruck |= StruckStrings.isStrike(localName, attributes);
       case "f" -> hasFormula = true;
       case "rPh" -> inPhonetic = true;
       case "v" -> {
@@ -88,8 +94,7 @@ final class SheetHandler extends DefaultHandler {
   private void startRow(Attributes attributes) {
     String number = attributes.getValue("r");
     row = number == null ? row + 1 : Integer.parseInt(number);
-    String hidden = attributes.getValue("hidden");
-    rowIsHidden = "1".equals(hidden) || "true".equals(hidden);
+    rowIsHidden = isHidden(attributes, "ht");
     column = -1;
     cells.clear();
   }
@@ -99,8 +104,38 @@ final class SheetHandler extends DefaultHandler {
     if (!done.isBlank()) {
       rows.add(done);
       if (rowIsHidden) {
-        hiddenRows.add(row);
+        marks.hiddenRow(row);
       }
+    }
+  }
+
+  /** Hidden, or with a size of zero, which comes to the same. */
+  private static boolean isHidden(Attributes attributes, String size) {
+    String hidden = attributes.getValue("hidden");
+    String extent = attributes.getValue(size);
+    return "1".equals(hidden)
+        || "true".equals(hidden)
+        || (extent != null && extent.matches("0(?:\\.0*)?"));
+  }
+
+  private void column(Attributes attributes) {
+    if (isHidden(attributes, "width")) {
+      int first = Integer.parseInt(orElse(attributes.getValue("min"), "1"));
+      int last = Integer.parseInt(orElse(attributes.getValue("max"), "1"));
+      hiddenColumns.add(new int[] {first - 1, last - 1});
+    }
+  }
+
+  private void mark() {
+    if (hiddenColumns.stream().anyMatch(c -> column >= c[0] && column <= c[1])) {
+      marks.hiddenColumn(column);
+    }
+    if (maker.showsNothing(style)) {
+      marks.hiddenCell(row, column);
+    }
+    boolean struckText = type.equals("s") && !hasFormula && maker.isStruckText(value.toString());
+    if (maker.isStruck(style) || ownTextIsStruck || struckText) {
+      marks.struckCell(row, column);
     }
   }
 
@@ -118,6 +153,7 @@ final class SheetHandler extends DefaultHandler {
     style = Integer.parseInt(orElse(attributes.getValue("s"), "-1"));
     hasFormula = false;
     hasOwnText = false;
+    ownTextIsStruck = false;
     values = 0;
     value.setLength(0);
   }
@@ -126,7 +162,11 @@ final class SheetHandler extends DefaultHandler {
     while (cells.size() < column) {
       cells.add(new Cell.Blank());
     }
-    cells.add(cell());
+    Cell cell = cell();
+    cells.add(cell);
+    if (!(cell instanceof Cell.Blank)) {
+      mark();
+    }
   }
 
   private Cell cell() {

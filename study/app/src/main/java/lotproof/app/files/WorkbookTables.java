@@ -10,12 +10,14 @@ import java.util.stream.Collectors;
 import javax.xml.parsers.ParserConfigurationException;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Cell;
+import lotproof.gather.Concealed;
 import lotproof.gather.GridOutcome;
 import lotproof.gather.Row;
 import lotproof.gather.Table;
 import lotproof.gather.TableOutcome;
 import lotproof.gather.TableReader;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
@@ -136,13 +138,10 @@ public final class WorkbookTables implements TableReader {
       issues.add(
           DataIssue.error(Code.VALUE_INVALID, file.name(), problem.row(), column, "", message));
     }
-    if (!sheet.hiddenRows().isEmpty()) {
-      String message =
-          "hidden rows were read as well; there are "
-              + sheet.hiddenRows().size()
-              + ", from here on";
-      int first = sheet.hiddenRows().get(0);
-      issues.add(DataIssue.warning(Code.VALUE_INVALID, file.name(), first, "", "", message));
+    for (Concealed part : sheet.concealed()) {
+      String how = part.setting() == Setting.STRUCK ? " is struck through" : " is hidden";
+      String message = part.place() + how + " and was read all the same";
+      issues.add(DataIssue.warning(Code.VALUE_INVALID, file.name(), part.row(), "", "", message));
     }
     return new TableOutcome.Found(new Table(header, rows, Table.NumberStyle.TYPED), issues);
   }
@@ -155,16 +154,26 @@ public final class WorkbookTables implements TableReader {
     try (InputStream data = reader.getWorkbookData()) {
       parse(data, facts);
     }
+    StruckStrings struck = new StruckStrings();
+    try (InputStream data = reader.getSharedStringsData()) {
+      if (data != null) {
+        parse(data, struck);
+      }
+    }
     CellMaker cells =
         new CellMaker(
-            reader.getSharedStringsTable(), reader.getStylesTable(), facts.countsFrom1904());
+            reader.getSharedStringsTable(),
+            struck,
+            reader.getStylesTable(),
+            facts.countsFrom1904());
     List<SheetContent> sheets = new ArrayList<>();
     XSSFReader.SheetIterator parts = reader.getSheetIterator();
     while (parts.hasNext()) {
       try (InputStream data = parts.next()) {
         SheetHandler handler = new SheetHandler(cells);
         parse(data, handler);
-        sheets.add(handler.content(parts.getSheetName()));
+        String name = parts.getSheetName();
+        sheets.add(handler.content(name, facts.isHidden(name)));
       }
     }
     return sheets;
@@ -181,7 +190,8 @@ public final class WorkbookTables implements TableReader {
   private static String reason(Exception e) {
     String told = e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
     if (told.contains("DOCTYPE")) {
-      return "it declares a document type, which could fetch other files and which no spreadsheet writes";
+      return "it declares a document type, which could fetch other files and which no spreadsheet"
+          + " writes";
     }
     return told.contains("Zip bomb") || told.contains("ZipSecureFile")
         ? "it unpacks to far more than its size, as a file does that is made to fill the memory"

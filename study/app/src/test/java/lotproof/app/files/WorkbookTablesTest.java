@@ -208,8 +208,8 @@ class WorkbookTablesTest {
         .containsExactly(
             "SERIAL_DAMAGED bench.xlsx, line 2, column cell: the spreadsheet holds the date"
                 + " 2026-03-04T00:00 here; format the column as text and type the cell again",
-            "NOT_A_NUMBER bench.xlsx, line 2, column output [counts]: the spreadsheet holds the date"
-                + " 2026-03-04T00:00 here, not a number");
+            "NOT_A_NUMBER bench.xlsx, line 2, column output [counts]: the spreadsheet holds the"
+                + " date 2026-03-04T00:00 here, not a number");
   }
 
   @Test
@@ -248,8 +248,8 @@ class WorkbookTablesTest {
                   cell(workbook, 3, 6).setCellValue(" 0 ");
                 }))
         .containsExactly(
-            "NOT_A_NUMBER bench.xlsx, line 3, column load [kg]: \"50\" is stored as text and was read"
-                + " as a number; cells of this kind in the file: 2");
+            "NOT_A_NUMBER bench.xlsx, line 3, column load [kg]: \"50\" is stored as text and was"
+                + " read as a number; cells of this kind in the file: 2");
   }
 
   @Test
@@ -257,8 +257,8 @@ class WorkbookTablesTest {
     assertThat(refused(workbook -> cell(workbook, 2, 7).setCellValue("4295,5")))
         .containsExactly(
             "NOT_A_NUMBER bench.xlsx, line 3, column output [counts]: \"4295,5\" is not a number;"
-                + " write 4295.5 (beside numbers that are stored as numbers, a decimal comma is read"
-                + " only when told, --decimal comma)");
+                + " write 4295.5 (beside numbers that are stored as numbers, a decimal comma is"
+                + " read only when told, --decimal comma)");
   }
 
   @Test
@@ -280,8 +280,8 @@ class WorkbookTablesTest {
   void theSheetIsTheOnlyFilledOneOrTheOneNamedReadings() {
     assertThat(refused(workbook -> fill(workbook.createSheet("Tuesday"))))
         .containsExactly(
-            "AMBIGUOUS bench.xlsx: several sheets hold something (\"Sheet1\", \"Tuesday\"). Which one"
-                + " has the readings? It is not guessed: say --sheet Sheet1 or Tuesday");
+            "AMBIGUOUS bench.xlsx: several sheets look like readings (\"Sheet1\"; \"Tuesday\")."
+                + " Which one has the readings? It is not guessed: say --sheet Sheet1 or Tuesday");
     imported(
         workbook -> {
           workbook.createSheet("Empty");
@@ -292,11 +292,11 @@ class WorkbookTablesTest {
   }
 
   @Test
-  void hiddenRowsAreReadAndSaid() {
-    assertThat(imported(workbook -> workbook.getSheetAt(0).getRow(2).setZeroHeight(true)))
+  void hiddenRowsAreAQuestion() {
+    assertThat(refused(workbook -> workbook.getSheetAt(0).getRow(2).setZeroHeight(true)))
         .containsExactly(
-            "VALUE_INVALID bench.xlsx, line 3: hidden rows were read as well; there are 1, from here"
-                + " on");
+            "AMBIGUOUS bench.xlsx, line 3: row 3 is hidden. Is what stands there a reading like the"
+                + " others? It is not guessed: say --hidden take or leave");
   }
 
   @Test

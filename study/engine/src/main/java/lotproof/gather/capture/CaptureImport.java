@@ -249,13 +249,8 @@ public final class CaptureImport {
 
   /** The same rows, whose captures are remembered by name and read later. */
   private Grid naming(Grid grid, Header header) {
-    return new Grid(
-        grid.sheet(),
-        grid.facts(),
-        grid.separator(),
-        grid.numbers(),
-        wants -> grid.rows().forEach(row -> wants.test(named(grid.sheet(), row, header))),
-        grid.issues());
+    return grid.withRows(
+        wants -> grid.rows().forEach(row -> wants.test(named(grid.sheet(), row, header))));
   }
 
   private Row named(String sheet, Row row, Header header) {

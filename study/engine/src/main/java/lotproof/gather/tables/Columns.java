@@ -83,7 +83,8 @@ final class Columns {
       context.error(Code.VALUE_MISSING, row.number(), "", message);
     }
     for (int i = 0; i < fields; i++) {
-      boolean nameless = !named.contains(i) && !(row.cell(i) instanceof Cell.Blank);
+      boolean holds = !(row.cell(i) instanceof Cell.Blank || row.cell(i) instanceof Cell.LeftOut);
+      boolean nameless = !named.contains(i) && holds;
       if (nameless && toldNameless.add(i)) {
         context.error(
             Code.COLUMN_UNKNOWN,

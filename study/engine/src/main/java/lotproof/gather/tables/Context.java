@@ -1,14 +1,17 @@
 package lotproof.gather.tables;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.Cell;
 import lotproof.gather.tables.Question.About;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Study;
+import lotproof.study.UnitKind;
 
 /** What is known around a file while it is read, and what is found out about it. */
 final class Context {
@@ -23,6 +26,7 @@ final class Context {
   private final List<DataIssue> issues = new ArrayList<>();
   private final List<Question> questions = new ArrayList<>();
   private final List<Fact> facts = new ArrayList<>();
+  private final Set<String> units = new HashSet<>();
   private boolean cut;
 
   Context(ReceivedFile file, Study study, Mapping mapping) {
@@ -132,6 +136,16 @@ final class Context {
 
   private static String values(List<Question.Choice> choices) {
     return String.join(" or ", choices.stream().map(Question.Choice::value).toList());
+  }
+
+  /** Whether a text is the serial of a cell or a board of the study. */
+  boolean isUnit(String text) {
+    if (units.isEmpty()) {
+      for (UnitKind kind : UnitKind.values()) {
+        units.addAll(study.lotBySerial(kind).keySet());
+      }
+    }
+    return units.contains(text);
   }
 
   /** What a cell says, as text. */

@@ -42,6 +42,11 @@ final class Layouts {
     boolean isUnderstood() {
       return score >= UNDERSTOOD;
     }
+
+    /** Whether its columns are named in a row of this number. */
+    boolean isIn(String row) {
+      return row.equals(String.valueOf(header.number()));
+    }
   }
 
   private final Mapping mapping;
@@ -58,6 +63,13 @@ final class Layouts {
 
   /** The best way of reading a grid; nothing when no row names anything. */
   Optional<Candidate> best(Grid grid) {
+    return headers(grid).stream()
+        .filter(c -> mapping.setting(Setting.HEADER_ROW).filter(r -> !c.isIn(r)).isEmpty())
+        .reduce((a, b) -> b.score() > a.score() ? b : a);
+  }
+
+  /** For each of the first rows that names columns the best way of reading what is below it. */
+  List<Candidate> headers(Grid grid) {
     List<Row> head = new ArrayList<>();
     Optional<DataIssue> unused =
         grid.rows()
@@ -66,19 +78,43 @@ final class Layouts {
                   head.add(row);
                   return head.size() < ROWS;
                 });
-    Optional<Candidate> best = Optional.empty();
+    List<Candidate> all = new ArrayList<>();
     for (int i = 0; i < head.size(); i++) {
       Row row = head.get(i);
-      if (Asides.isComment(row)) {
-        continue;
-      }
-      for (Candidate candidate : List.of(named(grid, row), turned(grid, head, i))) {
-        if (candidate.score() > 0 && best.filter(b -> b.score() >= candidate.score()).isEmpty()) {
-          best = Optional.of(candidate);
+      if (!Asides.isComment(row)) {
+        Candidate named = named(grid, row);
+        Candidate turned = turned(grid, head, i);
+        Candidate better = turned.score() > named.score() ? turned : named;
+        if (better.score() > 0) {
+          all.add(better);
         }
       }
     }
-    return best;
+    return all;
+  }
+
+  /**
+   * Whether a row looks like a reading or a run below a header: a serial of the study and a number
+   * stand in their columns.
+   */
+  boolean looksMeasured(Row row, Row header) {
+    boolean unit = false;
+    boolean number = false;
+    for (int i = 0; i < header.cells().size(); i++) {
+      String text = Context.text(row.cell(i));
+      HeaderCell column = HeaderCell.of(Context.text(header.cell(i)), mapping);
+      if (column instanceof HeaderCell.Known known) {
+        unit |= known.column() == ReadingColumn.CELL && cells.contains(text);
+        unit |= known.column() == ReadingColumn.BOARD && boards.contains(text);
+        number |= known.column() == ReadingColumn.OUTPUT && isNumber(text);
+      }
+      number |= column instanceof HeaderCell.AtLoad && isNumber(text);
+    }
+    return unit && number;
+  }
+
+  private static boolean isNumber(String text) {
+    return text.matches("[+-]?[0-9][0-9.,'eE+ -]*");
   }
 
   /** A row that names columns. */

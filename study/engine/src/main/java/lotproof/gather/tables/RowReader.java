@@ -326,9 +326,9 @@ final class RowReader {
     return Optional.empty();
   }
 
-  /** An unusable cell has an issue already, and so has a missing column. */
+  /** An unusable cell has an issue already, one was left out as told, a missing column has one. */
   private void missing(ReadingColumn column, Cell cell) {
-    if (cell instanceof Cell.Unusable) {
+    if (cell instanceof Cell.Unusable || cell instanceof Cell.LeftOut) {
       sound = false;
     } else if (column.required()) {
       sound = false;

@@ -13,6 +13,9 @@ public enum Setting {
       "grouping", "the mark between thousands", "none", "point", "comma", "space", "apostrophe"),
   DATES("dates", "the order in dates", "day-first", "month-first"),
   SHEET("sheet", "the sheet of a workbook"),
+  HEADER_ROW("header-row", "the row that names the columns of the table that is meant"),
+  HIDDEN("hidden", "what is done with hidden rows, columns and cells", "take", "leave"),
+  STRUCK("struck", "what is done with values that are struck through", "take", "leave"),
   OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
   SIGN("sign", "what is done to the sign of the output", "as-written", "reversed"),
   CAPTURE_SEPARATOR(

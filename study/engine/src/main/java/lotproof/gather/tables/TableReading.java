@@ -15,6 +15,7 @@ import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.UnitsOfMeasure;
 import lotproof.gather.ColumnUse;
+import lotproof.gather.Concealed;
 import lotproof.gather.Grid;
 import lotproof.gather.GridOutcome;
 import lotproof.gather.Row;
@@ -92,7 +93,9 @@ public final class TableReading {
       reading.context.issues().addAll(refused.issues());
       return reading.result(List.of(), List.of());
     }
-    Optional<Candidate> chosen = reading.choose(((GridOutcome.Found) outcome).candidates());
+    Optional<Candidate> chosen =
+        new TableChoice(reading.context, reading.layouts)
+            .of(((GridOutcome.Found) outcome).candidates());
     return chosen.map(reading::read).orElseGet(() -> reading.result(List.of(), List.of()));
   }
 
@@ -102,105 +105,11 @@ public final class TableReading {
     return new Result(new Batch(readings, issues), context.facts(), columns, context.questions());
   }
 
-  private Optional<Candidate> choose(List<Grid> grids) {
-    List<Candidate> candidates = new ArrayList<>();
-    for (Grid grid : grids) {
-      layouts.best(grid).ifPresent(candidates::add);
-    }
-    if (candidates.isEmpty()) {
-      nothingNamed(grids.get(0));
-      return Optional.empty();
-    }
-    candidates.sort(Comparator.comparingDouble(Candidate::score).reversed());
-    Candidate best = candidates.get(0);
-    boolean sheets = grids.stream().anyMatch(grid -> !grid.sheet().isEmpty());
-    if (sheets) {
-      return sheet(grids, candidates);
-    }
-    if (candidates.size() > 1 && candidates.get(1).score() == best.score()) {
-      List<Choice> choices = new ArrayList<>();
-      for (Candidate candidate : candidates) {
-        if (candidate.score() == best.score()) {
-          choices.add(new Choice(separator(candidate.grid()), "columns parted by it"));
-        }
-      }
-      context.ask(
-          Setting.SEPARATOR,
-          "Which mark separates the columns?",
-          choices,
-          best.header().number(),
-          "");
-      return Optional.empty();
-    }
-    return Optional.of(best);
-  }
-
-  private static String separator(Grid grid) {
-    return grid.facts().stream()
-        .filter(fact -> fact.name().equals("separator"))
-        .map(fact -> fact.value().split(",", -1)[0])
-        .findFirst()
-        .orElse("");
-  }
-
-  private Optional<Candidate> sheet(List<Grid> grids, List<Candidate> candidates) {
-    List<Candidate> understood = candidates.stream().filter(Candidate::isUnderstood).toList();
-    List<Candidate> open = understood.isEmpty() ? candidates : understood;
-    Optional<Candidate> named =
-        candidates.stream().filter(c -> c.grid().sheet().equals("readings")).findFirst();
-    if (named.isPresent() || open.size() == 1) {
-      Candidate taken = named.orElse(open.get(0));
-      List<String> others =
-          grids.stream().map(Grid::sheet).filter(s -> !s.equals(taken.grid().sheet())).toList();
-      context.fact("sheet", taken.grid().sheet());
-      if (!others.isEmpty()) {
-        context.fact("sheets that were not read", String.join(", ", others));
-      }
-      return Optional.of(taken);
-    }
-    List<Choice> choices =
-        open.stream().map(c -> new Choice(c.grid().sheet(), "the sheet of this name")).toList();
-    String names =
-        String.join(", ", open.stream().map(c -> "\"" + c.grid().sheet() + "\"").toList());
-    context.ask(
-        Setting.SHEET,
-        "several sheets hold something (" + names + "). Which one has the readings?",
-        choices,
-        0,
-        "");
-    return Optional.empty();
-  }
-
-  private void nothingNamed(Grid grid) {
-    int[] first = {0};
-    Optional<DataIssue> broken =
-        grid.rows()
-            .forEach(
-                row -> {
-                  first[0] = row.number();
-                  return false;
-                });
-    if (broken.isPresent()) {
-      context.add(broken.get());
-      return;
-    }
-    if (first[0] == 0) {
-      context.error(Code.FILE_EMPTY, 0, "", "the file is empty");
-      return;
-    }
-    context.error(
-        Code.COLUMN_MISSING,
-        first[0],
-        "",
-        "no row names the columns of readings; a header such as "
-            + String.join(", ", ReadingColumn.headers().subList(2, 8))
-            + " is needed (layouts: docs/formats.md)");
-  }
-
   private Result read(Candidate candidate) {
     Grid grid = candidate.grid();
     grid.issues().forEach(issue -> context.add(named(issue, candidate)));
     context.facts().addAll(0, grid.facts());
+    List.of(Setting.HIDDEN, Setting.STRUCK).forEach(setting -> askForConcealed(setting, candidate));
     Walk walk = walk(candidate);
     Profile profile = new Profile(context);
     Optional<DataIssue> broken = walk.forEach(true, profile);
@@ -234,6 +143,41 @@ public final class TableReading {
     loadFact(readings);
     // what else is wrong with runs that cannot be told apart follows from that alone
     return result(sound && !namer.isUnsure() ? readings : List.of(), walk.uses());
+  }
+
+  /** Whether hidden or struck parts of the table count. */
+  private void askForConcealed(Setting setting, Candidate candidate) {
+    List<Concealed> parts =
+        candidate.grid().concealed().stream()
+            .filter(part -> part.setting() == setting)
+            .filter(part -> part.row() == 0 || part.row() > candidate.header().number())
+            .filter(
+                part ->
+                    part.column() < 0
+                        || candidate.kind() == Kind.TURNED
+                        || isNamed(part, candidate))
+            .toList();
+    if (parts.isEmpty() || context.told(setting).isPresent()) {
+      return;
+    }
+    boolean struck = setting == Setting.STRUCK;
+    Concealed first = parts.get(0);
+    String more = parts.size() == 1 ? "" : ", and so are " + (parts.size() - 1) + " more places";
+    context.ask(
+        setting,
+        first.place()
+            + (struck ? " is struck through" : " is hidden")
+            + more
+            + ". Is what stands there a reading like the others?",
+        List.of(
+            new Choice("take", struck ? "it counts in spite of it" : "it counts like the rest"),
+            new Choice("leave", struck ? "it is void: leave the readings out" : "leave it out")),
+        Math.max(first.row(), candidate.header().number()),
+        first.column() < 0 ? "" : Context.text(candidate.header().cell(first.column())));
+  }
+
+  private static boolean isNamed(Concealed part, Candidate candidate) {
+    return !Context.text(candidate.header().cell(part.column())).isEmpty();
   }
 
   /** An issue about a cell of a sheet, with the header of its column in place of its letters. */

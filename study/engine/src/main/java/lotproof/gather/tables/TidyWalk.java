@@ -152,6 +152,9 @@ final class TidyWalk implements Walk {
     }
 
     private void data(Row row) {
+      if (row.cells().stream().anyMatch(Cell.LeftOut.class::isInstance)) {
+        return;
+      }
       if (stale) {
         compose(row);
       }

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.IntUnaryOperator;
+import java.util.stream.Stream;
 import lotproof.folder.ReadingColumn;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.gather.Cell;
@@ -225,6 +226,9 @@ final class WideWalk implements Walk {
       }
       if (!measured) {
         empty++;
+        if (first && lineOfColumn.isEmpty()) {
+          judgeEmpty(row);
+        }
         return;
       }
       runs++;
@@ -234,6 +238,31 @@ final class WideWalk implements Walk {
           int line = lineOfColumn.map(of -> of.applyAsInt(index)).orElse(row.number());
           visitor.visit(places.get(i), row, line);
         }
+      }
+    }
+
+    /** A serial outside its column, beside a number, is a reading of another table. */
+    private void judgeEmpty(Row row) {
+      boolean number = false;
+      boolean elsewhere = false;
+      for (int i = 0; i < row.cells().size(); i++) {
+        int column = i;
+        String text = Context.text(row.cell(i));
+        boolean ofUnits =
+            Stream.of(ReadingColumn.CELL, ReadingColumn.BOARD)
+                .flatMap(kind -> columns.slots().slot(kind).stream())
+                .anyMatch(slot -> slot.index() == column);
+        elsewhere |= !ofUnits && context.isUnit(text);
+        number |= text.matches("[+-]?[0-9][0-9.,]*");
+      }
+      if (elsewhere && number) {
+        context.error(
+            Code.DATA_SKIPPED,
+            row.number(),
+            "",
+            "the line has no output in the columns of this table, and a serial in another column;"
+                + " does it belong to another table? Give that table in a file of its own, or begin"
+                + " the line with #");
       }
     }
 
