@@ -249,10 +249,7 @@ record PlanDraft(
 
   private static double fraction(String text, String option) {
     double value = PlanInput.number(text, option);
-    if (!(value > 0 && value < 1)) {
-      throw new UnusableException(option + " lies between 0 and 1 (0.95 means 95 %), was " + text);
-    }
-    return value;
+    return checked(() -> ClaimRequest.share(value, option));
   }
 
   private static Conditions conditions(PlanOptions o, PlanQuestions q) {

@@ -7,7 +7,9 @@ import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ReducedRun;
+import lotproof.review.FarReadings;
 import lotproof.study.ClaimRequest;
+import lotproof.study.DataIssue;
 import lotproof.study.Study;
 import lotproof.work.SideBySide;
 
@@ -17,6 +19,7 @@ final class LevelClaims {
   private final List<ReducedRun> runs;
   private final ClaimSentence sentence;
   private final FigureCalculator calculator;
+  private final List<DataIssue> far;
 
   /** Claims of a study without side tests. */
   LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
@@ -29,6 +32,7 @@ final class LevelClaims {
     this.runs = runs;
     this.sentence = sentence;
     this.calculator = new FigureCalculator(study, runs, draws, sides);
+    this.far = FarReadings.of(study.kit(), runs.stream().map(ReducedRun::run).toList());
   }
 
   /** One level before levels are compared. */
@@ -62,14 +66,12 @@ final class LevelClaims {
   }
 
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
+    if (!far.isEmpty()) {
+      return none(request, FarReadings.because(far));
+    }
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
-      return new Level(
-          request,
-          List.of(),
-          new FigureCalculator.Computed.None(
-              new LevelOutcome.NoFigure(((LevelCurves.None) known).reason())),
-          Optional.empty());
+      return none(request, ((LevelCurves.None) known).reason());
     }
     FigureCalculator.Computed computed =
         calculator.figure(request.level(), curves.judged(), curves.correction());
@@ -78,6 +80,14 @@ final class LevelClaims {
             ? Optional.of(new FigureBackground(study, found).detail())
             : Optional.empty();
     return new Level(request, curves.judged(), computed, detail);
+  }
+
+  private static Level none(ClaimRequest.LevelRequest request, String reason) {
+    return new Level(
+        request,
+        List.of(),
+        new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(reason)),
+        Optional.empty());
   }
 
   private LevelClaim claim(List<Level> levels, int index) {

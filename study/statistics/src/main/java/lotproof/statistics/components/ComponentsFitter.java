@@ -219,7 +219,8 @@ public final class ComponentsFitter {
               + " from zero; the readings may be rounded too coarsely.");
     }
     FitRecord record = record(surface, best, bestStart, tried);
-    return new ComponentsFit(surface, climb.criterion(), best, record);
+    ComponentsFit fit = new ComponentsFit(surface, climb.criterion(), best, record);
+    return Estimability.fitted(fit).<FitOutcome>map(why -> why).orElse(fit);
   }
 
   /** A summit with a bounded likelihood goes before one without, whatever the value there. */
