@@ -7,6 +7,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Random;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -18,7 +20,9 @@ import org.junit.jupiter.params.provider.CsvSource;
 class RepeatedSerialsTest {
   @TempDir private Path temp;
 
-  /** Two lots of two cells, each measured twice; the second lot's serials are those of the first. */
+  /**
+   * Two lots of two cells, each measured twice; the second lot's serials are those of the first.
+   */
   private static final String NESTED =
       """
       serial,lot,gain
@@ -109,23 +113,53 @@ class RepeatedSerialsTest {
       }
     }
     Path file = file("pilot.csv", pilot.toString());
-    Ran asked = plan("--pilot", file, "--pilot-columns", "cell,board,cell lot");
+    Ran asked =
+        plan("--serials", "per-lot", "--pilot", file, "--pilot-columns", "cell,board,cell lot");
     assertThat(asked.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(asked.err()).contains("pilot.csv, line").contains("--pilot-serials per-lot");
     Ran told =
-        plan("--pilot", file, "--pilot-columns", "cell,board,cell lot", "--pilot-serials", "per-lot");
-    assertThat(told.err()).doesNotContain("pilot.csv, line");
+        plan(
+            "--serials",
+            "per-lot",
+            "--pilot",
+            file,
+            "--pilot-columns",
+            "cell,board,cell lot",
+            "--pilot-serials",
+            "per-lot");
+    assertThat(told.exit()).as(told.err()).isEqualTo(Exit.DONE);
   }
 
   private static Ran plan(Object... more) {
-    Object[] all = new Object[more.length + 5];
-    all[0] = "plan";
-    all[1] = "--cells";
-    all[2] = "A=10";
-    all[3] = "--boards";
-    all[4] = "K=10";
-    System.arraycopy(more, 0, all, 5, more.length);
-    return Ran.lotproof(all);
+    List<Object> all = new ArrayList<>(List.of("plan", "--cells", "A=1..6", "--cells", "B=1..6"));
+    all.addAll(List.of("--boards", "K=6", "--boards", "L=6", "--capacity", "50 kg"));
+    all.addAll(List.of("--default-factor", "83886.08 counts/kg", "--temperature", "18..26"));
+    all.addAll(List.of("--converter-scale", "2097152 counts/(mV/V)", "--bench-masses", "F2"));
+    all.addAll(List.of("--title", "Test scale"));
+    all.addAll(List.of(more));
+    return Ran.lotproof(all.toArray());
+  }
+
+  @Test
+  void aPlanNamesUnitsByTheirLots() throws IOException {
+    Ran asked = plan("--cell-sd", "240", "--board-sd", "90", "--repeat-sd", "10");
+    assertThat(asked.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(asked.err()).contains("cell 1 stands in lot A and in lot B").contains("per-lot");
+    Path folder = temp.resolve("planned");
+    Ran told =
+        plan(
+            folder,
+            "--cell-sd",
+            "240",
+            "--board-sd",
+            "90",
+            "--repeat-sd",
+            "10",
+            "--serials",
+            "per-lot");
+    assertThat(told.exit()).as(told.err()).isEqualTo(Exit.DONE);
+    assertThat(Files.readString(folder.resolve("study.yaml"))).contains("A/1").contains("B/1");
+    assertThat(Ran.lotproof("status", folder).exit()).isEqualTo(Exit.DONE);
   }
 
   /** A small study whose serials start again: two lots of three cells, one of three boards. */
@@ -138,6 +172,7 @@ class RepeatedSerialsTest {
         title: "Hive scale"
         question: "Which figure?"
         seed: 1
+        causes: [bench damage]
         %s
         kit:
           cell: "load cell"
@@ -172,16 +207,26 @@ class RepeatedSerialsTest {
   }
 
   private static String run(String name, String cell, String board) {
-    return name + ",1," + cell + "," + board + ",0,100\n" + name + ",2," + cell + "," + board
+    return name
+        + ",1,"
+        + cell
+        + ","
+        + board
+        + ",0,100\n"
+        + name
+        + ",2,"
+        + cell
+        + ","
+        + board
         + ",50,4194404\n";
   }
 
   @Test
   void aStudyAsksWhetherSerialsStartAgain() throws IOException {
-    Ran ran = Ran.lotproof("status", study("causes: []"));
+    Ran ran = Ran.lotproof("status", study("reduction: {}"));
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
     assertThat(ran.err())
-        .contains("study.yaml, line 15")
+        .contains("study.yaml, line 16")
         .contains("serial \"1\"")
         .contains("serials: per-lot");
   }
@@ -204,7 +249,7 @@ class RepeatedSerialsTest {
         .contains(",R2,1,B/1,K/k2,")
         .contains(",R3,1,B/4,K/k3,")
         .contains(",R4,1,A/2,K/k3,");
-    assertThat(Ran.lotproof("status", study).out()).contains("A/1");
+    assertThat(Ran.lotproof("status", study).out()).contains("A/3").contains("B/1");
   }
 
   @Test
