@@ -1,14 +1,15 @@
 package lotproof.app;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
+import lotproof.folder.UnitNames;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Meeting;
@@ -28,7 +29,6 @@ import lotproof.study.PlannedRun;
 import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.study.UnitNames;
 
 /**
  * A study as it was described to {@code plan}, before a design is chosen.
@@ -193,7 +193,12 @@ record PlanDraft(
         String other = lotOf.putIfAbsent(serial, lot.name());
         if (other != null) {
           throw new UnusableException(
-              lot.kind().word() + " " + serial + " stands in lot " + other + " and in lot "
+              lot.kind().word()
+                  + " "
+                  + serial
+                  + " stands in lot "
+                  + other
+                  + " and in lot "
                   + lot.name()
                   + "; if serials start again in every lot, say --serials per-lot");
         }

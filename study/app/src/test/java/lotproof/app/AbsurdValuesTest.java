@@ -276,7 +276,7 @@ class AbsurdValuesTest {
     assertThat(plain)
         .contains("readings.csv, line 305")
         .contains("step 7")
-        .contains("3.3E9 counts");
+        .contains("3300000000 counts");
     assertThat(plain).doesNotContain("rounded too coarsely");
     assertThat(claim.err()).contains("readings.csv, line 305, column output [counts]");
   }

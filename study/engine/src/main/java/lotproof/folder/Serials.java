@@ -8,7 +8,6 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.study.UnitNames;
 
 /**
  * The serials that a study knows, those of the check standard and of reference partners included.

@@ -34,7 +34,6 @@ import lotproof.study.ReferenceLine;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.study.UnitNames;
 
 /** A study file's tree to a definition. Goes through all of it before it answers. */
 final class StudyReader {

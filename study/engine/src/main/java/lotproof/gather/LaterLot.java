@@ -9,6 +9,7 @@ import java.util.TreeSet;
 import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.UnitNames;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
@@ -17,7 +18,6 @@ import lotproof.study.Lot;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.study.UnitNames;
 
 /**
  * Reads the readings of a lot that was made after the study: a table in the tidy layout whose cells
@@ -117,8 +117,8 @@ public final class LaterLot {
               serial
                   + " is a "
                   + kind.word()
-                  + " of the study; a later lot has units of its own. Readings of studied units go in"
-                  + " with import; if serials start again in every lot, say --serials per-lot";
+                  + " of the study; a later lot has units of its own. Readings of studied units go"
+                  + " in with import; if serials start again in every lot, say --serials per-lot";
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,

@@ -6,9 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import lotproof.folder.UnitNames;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
-import lotproof.study.UnitNames;
 
 /**
  * Serials of a table of results beside the lots of their units. A unit belongs to one lot; a serial

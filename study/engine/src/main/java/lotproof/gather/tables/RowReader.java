@@ -12,13 +12,13 @@ import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReadingColumn;
+import lotproof.folder.UnitNames;
 import lotproof.gather.Cell;
 import lotproof.gather.Row;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.UnitKind;
-import lotproof.study.UnitNames;
 
 /** One row to a reading; every cell that will not do is an issue of its own. */
 final class RowReader {

@@ -1,4 +1,4 @@
-package lotproof.study;
+package lotproof.folder;
 
 import java.util.HashMap;
 import java.util.HashSet;
@@ -6,6 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
+import lotproof.study.Lot;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
 
 /**
  * What a serial in a file means. Where the serials of a study start again in every lot, its units
