@@ -22,6 +22,14 @@ final class PlanOptions {
   List<String> boards = List.of();
 
   @Option(
+      names = "--serials",
+      paramLabel = "RULE",
+      description =
+          "unique (default): a serial names one unit; per-lot: serials start again in every lot,"
+              + " and units are named LOT/SERIAL")
+  SerialRule serials = SerialRule.UNIQUE;
+
+  @Option(
       names = "--check",
       paramLabel = "CELL/BOARD",
       description = "the check standard: a pair that belongs to no lot and is kept mounted")
@@ -149,8 +157,9 @@ final class PlanOptions {
       names = "--side-test",
       paramLabel = "EFFECT=KG,KG,...:COVERS",
       description =
-          "a side test with its steps in kg and what it covers, such as \"off-centre=0,20,20,20,20,20:"
-              + " loads up to 100 mm off the centre\"; effects: off-centre, creep, drift; once for each")
+          "a side test with its steps in kg and what it covers, such as"
+              + " \"off-centre=0,20,20,20,20,20: loads up to 100 mm off the centre\"; effects:"
+              + " off-centre, creep, drift; once for each")
   List<String> sideTests = List.of();
 
   @Option(

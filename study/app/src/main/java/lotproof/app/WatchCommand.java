@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.Function;
@@ -17,6 +18,7 @@ import lotproof.claim.upkeep.LotCheck;
 import lotproof.claim.upkeep.LotChecks;
 import lotproof.folder.HistoryOutcome;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.ImportChoices;
 import lotproof.gather.LaterLot;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
@@ -79,6 +81,14 @@ final class WatchCommand implements Callable<Integer> {
       paramLabel = "DATE",
       description = "the date of the check or of the issue, such as 2026-11-02")
   private @Nullable String date;
+
+  @Option(
+      names = "--serials",
+      paramLabel = "RULE",
+      description =
+          "per-lot: serials start again in every lot, so units are named LOT/SERIAL; unique"
+              + " (default) unless study.yaml says per-lot")
+  private SerialRule serials = SerialRule.UNIQUE;
 
   @Option(names = "--dry-run", description = "judge the lot and write nothing")
   private boolean dryRun;
@@ -226,8 +236,10 @@ final class WatchCommand implements Callable<Integer> {
             StudyFolders.open(study),
             readings,
             Readers.all(),
-            understanding.mapping(folder),
-            Set.copyOf(accepted));
+            new ImportChoices(
+                understanding.mapping(folder), Set.copyOf(accepted), Optional.empty()),
+            name,
+            serials == SerialRule.PER_LOT);
     if (read instanceof LaterLot.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }

@@ -117,7 +117,8 @@ class PlanningTest {
         .contains("needs --reference CELL/BOARD");
     assertThat(plan("plan", "--reference", "K9/B9").err())
         .contains("go with --design reference-partner");
-    assertThat(plan("plan", "--content", "95").err()).contains("--content lies between 0 and 1");
+    assertThat(plan("plan", "--content", "95").err())
+        .contains("--content must lie between 0.5 and 0.9999");
     assertThat(plan("plan", "--hours-a-day", "1").err()).contains("too short");
     assertThat(plan("plan", "--loads", "0,60,0").err()).contains("capacity");
     assertThat(Ran.lotproof("plan", "--capacity", "50 furlong").err()).contains("--capacity takes");

@@ -111,7 +111,7 @@ class SpreadOfTableTest {
   void aContentOfNinetyFiveIsRefusedWithItsRange() throws IOException {
     Ran ran = Ran.lotproof("spread", nested(), "--value", "gain", "--content", "95");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(ran.err()).contains("content").contains("0 and 1");
+    assertThat(ran.err()).contains("content").contains("0.5 and 0.9999");
   }
 
   @Test

@@ -12,7 +12,9 @@ import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
+import lotproof.review.FarReadings;
 import lotproof.study.ClaimRequest;
+import lotproof.study.DataIssue;
 import lotproof.study.Study;
 import lotproof.work.SideBySide;
 
@@ -24,6 +26,7 @@ final class LevelClaims {
   private final FigureCalculator calculator;
   private final MissingAsWorst missing;
   private final Premises premises;
+  private final List<DataIssue> far;
 
   /** Claims of a study without side tests. */
   LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
@@ -44,6 +47,7 @@ final class LevelClaims {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     this.calculator = new FigureCalculator(study, loadRuns, draws, sides);
     this.missing = new MissingAsWorst(study, loadRuns, premises, draws, sides);
+    this.far = FarReadings.of(study.kit(), loadRuns);
   }
 
   /** One level before levels are compared. */
@@ -82,14 +86,12 @@ final class LevelClaims {
   }
 
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
+    if (!far.isEmpty()) {
+      return none(request, FarReadings.because(far));
+    }
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
-      return new Level(
-          request,
-          List.of(),
-          none(((LevelCurves.None) known).reason(), Optional.empty()),
-          general(premises.lots()),
-          Optional.empty());
+      return none(request, ((LevelCurves.None) known).reason());
     }
     Optional<Assumption> refusal = premises.refusal();
     if (refusal.isPresent()) {
@@ -179,6 +181,15 @@ final class LevelClaims {
             : bound;
     return new RunsMissing(
         found.effect(), found.runs(), found.units(), found.shareFraction(), rounded);
+  }
+
+  private Level none(ClaimRequest.LevelRequest request, String reason) {
+    return new Level(
+        request,
+        List.of(),
+        none(reason, Optional.empty()),
+        general(premises.lots()),
+        Optional.empty());
   }
 
   private LevelClaim claim(List<Level> levels, int index) {

@@ -21,6 +21,7 @@ import lotproof.reduce.Reduction;
 import lotproof.review.DecidedRuns;
 import lotproof.review.ExtremeReadings;
 import lotproof.review.ExtremeUnits;
+import lotproof.review.FarReadings;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
@@ -185,7 +186,9 @@ public final class StudyAnalysis {
                 new ExtremeUnits(study)
                     .of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions)));
     List<Analysis> analyses = SideBySide.map(work, Supplier::get);
-    List<DataIssue> issues = new ArrayList<>(runs.all().issues());
+    List<DataIssue> issues =
+        new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
+    issues.addAll(runs.all().issues());
     issues.addAll(runs.check().issues());
     issues.addAll(runs.decided().issues());
     issues.addAll(PlannedRuns.missing(study, runs.decided().corrected()));
@@ -238,7 +241,14 @@ public final class StudyAnalysis {
       List<Decision> exclusions,
       boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    List<CharacteristicSpread> spreads = new StudySpread(study).of(runs, intervals);
+    List<DataIssue> far = FarReadings.of(study.kit(), loadRuns);
+    List<CharacteristicSpread> spreads =
+        new StudySpread(study)
+            .of(runs, intervals).stream()
+                .map(
+                    spread ->
+                        far.isEmpty() ? spread : spread.whereNot(" " + FarReadings.because(far)))
+                .toList();
     List<LotScope> scopes = scopes(loadRuns);
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence =

@@ -48,7 +48,7 @@ final class ClaimReader {
         levels.add(new ClaimRequest.LevelRequest(level.get(), wanted, correction));
       }
     }
-    boolean fractions = content > 0 && content < 1 && confidence > 0 && confidence < 1;
+    boolean fractions = ClaimRequest.isShare(content) && ClaimRequest.isShare(confidence);
     boolean ratioInside = ratio.isEmpty() || (ratio.getAsDouble() > 0 && ratio.getAsDouble() <= 10);
     return fractions && ratioInside && form.isPresent()
         ? in.whenComplete(

@@ -5,7 +5,12 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.folder.UnitsOfMeasure.Unit;
 
-/** The columns of the tidy layout, in order. readings.csv adds where each reading came from. */
+/**
+ * The columns of the tidy layout, in order. readings.csv adds where each reading came from.
+ *
+ * <p>Ranges are far beyond what a bench can have: no converter has 40 bits, no bench 1000 t. What
+ * is outside is no reading, and would leave sums without digits.
+ */
 public enum ReadingColumn {
   SESSION("session", false),
   TIME("time", false),
@@ -13,9 +18,9 @@ public enum ReadingColumn {
   STEP("step", true),
   CELL("cell", true),
   BOARD("board", true),
-  LOAD("load", true, Unit.KILOGRAM, 0, Double.MAX_VALUE, "a load is 0 or above"),
-  OUTPUT("output", true, Unit.COUNTS, -Double.MAX_VALUE, Double.MAX_VALUE, ""),
-  NOISE("noise", false, Unit.COUNTS, 0, Double.MAX_VALUE, "noise is 0 or above"),
+  LOAD("load", true, Unit.KILOGRAM, 0, 1e6, "a load is 0 or above, and at most 1000000 kg"),
+  OUTPUT("output", true, Unit.COUNTS, -1e12, 1e12, "an output is between -1e12 and 1e12 counts"),
+  NOISE("noise", false, Unit.COUNTS, 0, 1e12, "noise is 0 or above, and at most 1e12 counts"),
   CELL_TEMPERATURE("cell temperature", false, Unit.CELSIUS),
   BOARD_TEMPERATURE("board temperature", false, Unit.CELSIUS),
   REMARK("remark", false);

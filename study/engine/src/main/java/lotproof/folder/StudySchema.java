@@ -88,17 +88,20 @@ final class StudySchema {
       }
       case "type" -> invalid(tree, place, Code.VALUE_INVALID, wrongType(name, value, rule));
       case "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum" ->
-          invalid(tree, place, Code.OUT_OF_RANGE, name + outOfRange(message, value, rule));
+          invalid(tree, place, Code.OUT_OF_RANGE, name + outOfRange(message, value));
       default -> invalid(tree, place, Code.VALUE_INVALID, name + misfit(message, value, rule));
     };
   }
 
-  private static String outOfRange(ValidationMessage message, JsonNode value, JsonNode rule) {
+  private static String outOfRange(ValidationMessage message, JsonNode value) {
+    JsonNode rules = beside(message);
     String range =
         switch (message.getType()) {
-          case "minimum" -> " must be " + rule.asText() + " or above";
-          case "maximum" -> " must be " + rule.asText() + " or below";
-          default -> " must lie between 0 and 1 (0.95 means 95 %)";
+          case "minimum", "maximum" -> between(rules.path("minimum"), rules.path("maximum"));
+          default ->
+              rules.has("exclusiveMaximum")
+                  ? between(rules.path("exclusiveMinimum"), rules.path("exclusiveMaximum"))
+                  : " must be above " + rules.path("exclusiveMinimum").asText();
         };
     return range + ", is " + show(value);
   }
@@ -115,10 +118,26 @@ final class StudySchema {
     };
   }
 
+  private static String between(JsonNode lowest, JsonNode highest) {
+    if (lowest.isMissingNode()) {
+      return " must be " + highest.asText() + " or below";
+    }
+    if (highest.isMissingNode()) {
+      return " must be " + lowest.asText() + " or above";
+    }
+    String share = highest.asDouble() <= 1 ? " (0.95 means 95 %)" : "";
+    return " must lie between " + lowest.asText() + " and " + highest.asText() + share;
+  }
+
   /** The properties beside the rule that was broken. */
   private static JsonNode properties(ValidationMessage message) {
+    return beside(message).path("properties");
+  }
+
+  /** The rules of the value of which one was broken. */
+  private static JsonNode beside(ValidationMessage message) {
     JsonPointer rule = JsonPointer.compile(message.getSchemaLocation().getFragment().toString());
-    return SCHEMA.getSchemaNode().at(rule.head().appendProperty("properties"));
+    return SCHEMA.getSchemaNode().at(rule.head());
   }
 
   private static String wrongType(String name, JsonNode value, JsonNode rule) {

@@ -176,7 +176,13 @@ final class StudySection {
     QuantityOutcome outcome = UnitsOfMeasure.quantity(node().asText(), unit.dimension());
     String name = StudySchema.name(place) + ": ";
     if (outcome instanceof QuantityOutcome.Quantity quantity) {
-      return OptionalDouble.of(quantity.unit().to(unit, quantity.value()));
+      Unit first = UnitsOfMeasure.units(unit.dimension()).get(0);
+      Optional<String> why =
+          unit.dimension().outOfRange(quantity.unit().to(first, quantity.value()));
+      if (why.isEmpty()) {
+        return OptionalDouble.of(quantity.unit().to(unit, quantity.value()));
+      }
+      report(Code.OUT_OF_RANGE, name + "\"" + node().asText() + "\" is impossible: " + why.get());
     } else if (outcome instanceof QuantityOutcome.NoNumber wrong) {
       report(Code.NOT_A_NUMBER, name + wrong.why());
     } else if (outcome instanceof QuantityOutcome.WrongUnit wrong) {

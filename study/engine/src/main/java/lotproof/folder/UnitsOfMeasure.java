@@ -63,18 +63,36 @@ public final class UnitsOfMeasure {
 
   /** What is measured. */
   public enum Dimension {
-    MASS("mass"),
-    OUTPUT("converter output"),
-    TEMPERATURE("temperature"),
-    BRIDGE_SIGNAL("bridge signal"),
-    FACTOR("factor"),
-    CONVERTER_SCALE("converter scale"),
-    SHARE_OF_CAPACITY("share of the capacity");
+    MASS("mass", 1e-9, 1e6, "0.000000001 kg to 1000000 kg"),
+    OUTPUT("converter output", 1e-6, 1e12, "0.000001 counts to 1e12 counts"),
+    TEMPERATURE("temperature", 0, 120, "-120 °C to 120 °C"),
+    BRIDGE_SIGNAL("bridge signal", 1e-9, 1000, "0.000000001 mV/V to 1000 mV/V"),
+    FACTOR("factor", 1e-3, 1e12, "0.001 counts/kg to 1e12 counts/kg"),
+    CONVERTER_SCALE("converter scale", 1e-3, 1e12, "0.001 counts/(mV/V) to 1e12 counts/(mV/V)"),
+    SHARE_OF_CAPACITY("share of the capacity", 1e-9, 1e6, "0.000000001 % to 1000000 %");
 
     private final String words;
+    private final double smallest;
+    private final double largest;
+    private final String range;
 
-    Dimension(String words) {
+    Dimension(String words, double smallest, double largest, String range) {
       this.words = words;
+      this.smallest = smallest;
+      this.largest = largest;
+      this.range = range;
+    }
+
+    /**
+     * Why a quantity cannot be meant, in the unit that comes first; empty when it can. Zero can,
+     * and so can values below zero of the same size. The ranges are wide: they keep out what no
+     * bench has and no computation carries.
+     */
+    Optional<String> outOfRange(double value) {
+      double size = Math.abs(value);
+      return size == 0 || (size >= smallest && size <= largest)
+          ? Optional.empty()
+          : Optional.of("a " + words + " is " + (smallest > 0 ? "0, or in size " : "") + range);
     }
 
     /** The dimension in words. */

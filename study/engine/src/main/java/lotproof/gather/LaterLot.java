@@ -10,8 +10,8 @@ import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
+import lotproof.folder.UnitNames;
 import lotproof.gather.plausibility.PlausibilityChecks;
-import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -57,26 +57,37 @@ public final class LaterLot {
    * Reads a file; nothing is written.
    *
    * @param contents the study that the lot is to be held against
-   * @param mapping what people said about the file
-   * @param accepted kinds of trouble that a person looked at and found right; they stay warnings
+   * @param choices what people said about the file, and what they accepted
+   * @param lot what the later lot is called
+   * @param perLot whether its serials start again, so that its units are named LOT/SERIAL; so they
+   *     are in any case where those of the study are
    */
   public static Outcome read(
       StudyContents contents,
       Path path,
       TableReaders readers,
-      Mapping mapping,
-      Set<Code> accepted) {
+      ImportChoices choices,
+      String lot,
+      boolean perLot) {
     Study study = contents.study();
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       return new Outcome.Refused(List.of(failed.issue()));
     }
     ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
-    TableReading.Result tidy = TableReading.read(file, readers.open(file, mapping), study, mapping);
+    UnitNames names = new UnitNames(study);
+    // serials alone are those of the later lot, not of a lot of the study that has them, too
+    TableReading.Result tidy =
+        TableReading.read(
+            file,
+            readers.open(file, choices.mapping()),
+            study.withLots(List.of(), List.of()),
+            choices.mapping());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream()
             .filter(r -> !study.isCheckStandard(r.cell(), r.board()))
+            .map(r -> named(r, names, lot, perLot))
             .toList();
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
@@ -93,7 +104,7 @@ public final class LaterLot {
           DoorIssues.accepting(
               tidy.inItsHeaders(
                   PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits)),
-              accepted));
+              choices.accepted()));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return issues.stream().anyMatch(DataIssue::isError)
@@ -112,6 +123,12 @@ public final class LaterLot {
         issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), issue.message());
   }
 
+  private static Reading named(Reading reading, UnitNames names, String lot, boolean perLot) {
+    return reading.withUnits(
+        names.inLaterLot(UnitKind.CELL, lot, reading.cell(), perLot),
+        names.inLaterLot(UnitKind.BOARD, lot, reading.board(), perLot));
+  }
+
   private static void knownUnits(
       Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
     for (UnitKind kind : UnitKind.values()) {
@@ -128,7 +145,7 @@ public final class LaterLot {
                   + " is a "
                   + kind.word()
                   + " of the study; a later lot has units of its own. Readings of studied units go"
-                  + " in with import";
+                  + " in with import; if serials start again in every lot, say --serials per-lot";
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,

@@ -17,6 +17,9 @@ import lotproof.study.DataIssue.Code;
  * Takes one column of numbers and any columns of labels out of a table that has no layout of ours.
  */
 public final class ResultTable {
+  private static final double SMALLEST = 1e-15;
+  private static final double LARGEST = 1e15;
+
   private final String file;
   private final Table table;
   private final List<DataIssue> issues = new ArrayList<>();
@@ -32,18 +35,21 @@ public final class ResultTable {
     /**
      * The columns are there and every row has what it needs.
      *
+     * @param rows line of each row in the file
      * @param values one number for each row
      * @param labels for each label column its text in each row
      * @param numbers for each further column of numbers its value in each row
      * @param warnings what a person should know
      */
     record Found(
+        List<Integer> rows,
         List<Double> values,
         Map<String, List<String>> labels,
         Map<String, List<Double>> numbers,
         List<DataIssue> warnings)
         implements Outcome {
       public Found {
+        rows = List.copyOf(rows);
         values = List.copyOf(values);
         warnings = List.copyOf(warnings);
       }
@@ -115,7 +121,8 @@ public final class ResultTable {
     }
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
-        : new Outcome.Found(values, labels, numbers, issues);
+        : new Outcome.Found(
+            table.rows().stream().map(Row::number).toList(), values, labels, numbers, issues);
   }
 
   private OptionalInt column(String name) {
@@ -144,7 +151,7 @@ public final class ResultTable {
   private Optional<Double> number(Row row, int at, String column) {
     Cell cell = row.cell(at);
     if (cell instanceof Cell.Numeric numeric) {
-      return Optional.of(numeric.value().doubleValue());
+      return possible(numeric.value().doubleValue(), row, column);
     }
     if (cell instanceof Cell.Unusable) {
       return Optional.empty();
@@ -156,14 +163,25 @@ public final class ResultTable {
     }
     boolean comma = table.numbers() == NumberStyle.POINT_OR_COMMA;
     try {
-      double value = new BigDecimal(comma ? text.replace(',', '.') : text).doubleValue();
-      if (Double.isFinite(value)) {
-        return Optional.of(value);
-      }
+      return possible(
+          new BigDecimal(comma ? text.replace(',', '.') : text).doubleValue(), row, column);
     } catch (NumberFormatException e) {
-      // said below, as for a number beyond the range of double
+      error(Code.NOT_A_NUMBER, row.number(), column, "\"" + text + "\" is not a number");
+      return Optional.empty();
     }
-    error(Code.NOT_A_NUMBER, row.number(), column, "\"" + text + "\" is not a number");
+  }
+
+  /** Beyond this range squares and their sums lose all digits. */
+  private Optional<Double> possible(double value, Row row, String column) {
+    double size = Math.abs(value);
+    if (size == 0 || (size >= SMALLEST && size <= LARGEST)) {
+      return Optional.of(value);
+    }
+    error(
+        Code.OUT_OF_RANGE,
+        row.number(),
+        column,
+        value + " is impossible: a value is 0, or in size 1e-15 to 1e15; choose another unit");
     return Optional.empty();
   }
 

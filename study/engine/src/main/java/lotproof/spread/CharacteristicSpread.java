@@ -23,6 +23,18 @@ public record CharacteristicSpread(
     checks = List.copyOf(checks);
   }
 
+  /** The same with more said of why there is no estimate; unchanged where there is one. */
+  public CharacteristicSpread whereNot(String more) {
+    return outcome instanceof SpreadOutcome.NotEstimable no
+        ? new CharacteristicSpread(
+            values,
+            new SpreadOutcome.NotEstimable(no.reason() + more),
+            distributionFree,
+            lots,
+            checks)
+        : this;
+  }
+
   /** The estimate, if there is one. */
   public Optional<SpreadOutcome.Estimated> estimated() {
     return outcome instanceof SpreadOutcome.Estimated estimated

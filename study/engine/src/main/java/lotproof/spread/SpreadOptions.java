@@ -1,13 +1,14 @@
 package lotproof.spread;
 
 import java.util.Optional;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Limits;
 
 /**
  * What is asked of a spread.
  *
- * @param content fraction of future kits that limits are stated for, in 0..1
- * @param confidence confidence of limits and intervals, in 0..1
+ * @param content fraction of future kits that limits are stated for, 0.5 to 0.9999
+ * @param confidence confidence of limits and intervals, 0.5 to 0.9999
  * @param limits specification limits for capability, if there are some
  * @param intervals whether components get intervals, which cost most of the time
  */
@@ -18,12 +19,8 @@ public record SpreadOptions(
       new SpreadOptions(0.95, 0.95, Optional.empty(), true);
 
   public SpreadOptions {
-    if (!(content > 0 && content < 1)) {
-      throw new IllegalArgumentException("content must lie between 0 and 1, was " + content);
-    }
-    if (!(confidence > 0 && confidence < 1)) {
-      throw new IllegalArgumentException("confidence must lie between 0 and 1, was " + confidence);
-    }
+    ClaimRequest.share(content, "content");
+    ClaimRequest.share(confidence, "confidence");
   }
 
   /** The same question with specification limits. */

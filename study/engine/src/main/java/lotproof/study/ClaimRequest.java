@@ -54,8 +54,8 @@ public record ClaimRequest(
   }
 
   public ClaimRequest {
-    Require.fraction(content, "content");
-    Require.fraction(confidence, "confidence");
+    share(content, "content");
+    share(confidence, "confidence");
     Require.positive(roundingGrams, "rounding (g)");
     if (assumedLotRatio.isPresent()) {
       Require.positive(assumedLotRatio.getAsDouble(), "assumed lot ratio");
@@ -74,6 +74,23 @@ public record ClaimRequest(
         ClaimSubject.KIT,
         OptionalDouble.empty(),
         levels);
+  }
+
+  /**
+   * Checks a content or a confidence: 0.5 to 0.9999. Below, more kits would break a figure than
+   * keep it; above, neither the simulated quantiles nor a study of hundreds of kits carry it.
+   */
+  public static double share(double value, String name) {
+    if (isShare(value)) {
+      return value;
+    }
+    throw new IllegalArgumentException(
+        name + " must lie between 0.5 and 0.9999 (0.95 means 95 %), was " + value);
+  }
+
+  /** Whether a content or a confidence lies within what the methods carry. */
+  public static boolean isShare(double value) {
+    return value >= 0.5 && value <= 0.9999;
   }
 
   /** The same request with other levels. */

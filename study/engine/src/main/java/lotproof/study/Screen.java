@@ -98,7 +98,7 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
   }
 
   private static boolean finite(OptionalDouble limit) {
-    return Double.isFinite(limit.getAsDouble());
+    return Math.abs(limit.getAsDouble()) <= Limits.MOST;
   }
 
   /** Whether a unit with this value passes; a value on a limit does. */

@@ -1,6 +1,7 @@
 package lotproof.plan.rehearse;
 
 import java.util.OptionalDouble;
+import lotproof.study.ClaimRequest;
 
 /**
  * What a study is to support.
@@ -18,20 +19,13 @@ public record PlannedClaim(
     double roundingGrams,
     OptionalDouble wantedGrams) {
   public PlannedClaim {
-    fraction(content, "content");
-    fraction(confidence, "confidence");
+    ClaimRequest.share(content, "content");
+    ClaimRequest.share(confidence, "confidence");
     if (!(guardGrams >= 0 && guardGrams < Double.POSITIVE_INFINITY)) {
       throw new IllegalArgumentException("guard band must be 0 g or above, was " + guardGrams);
     }
     positive(roundingGrams, "rounding (g)");
     wantedGrams.ifPresent(grams -> positive(grams, "wanted figure (g)"));
-  }
-
-  private static void fraction(double value, String name) {
-    if (!(value > 0 && value < 1)) {
-      throw new IllegalArgumentException(
-          name + " must lie between 0 and 1 (0.95 means 95 %), was " + value);
-    }
   }
 
   private static void positive(double value, String name) {

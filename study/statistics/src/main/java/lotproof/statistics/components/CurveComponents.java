@@ -275,13 +275,24 @@ public final class CurveComponents implements CurveOutcome {
     }
     double[][][] theta = new double[weights.length][][];
     for (int k = 0; k < theta.length; k++) {
-      theta[k] = positivePart(combine(inverse.get()[k], forms));
+      theta[k] = combine(inverse.get()[k], forms);
+    }
+    if (!finite(means)
+        || !Arrays.stream(theta).flatMap(Arrays::stream).allMatch(CurveComponents::finite)) {
+      return new NotEstimable("The points differ by so much that their spreads do not combine.");
+    }
+    for (int k = 0; k < theta.length; k++) {
+      theta[k] = positivePart(theta[k]);
     }
     List<String> names = fits.get(0).componentNames();
     double[] member = use.ofUnit(names);
     Dense.addScaled(g, 0, 1, use.ofMean(names), 0, g.length);
     return new CurveComponents(
         names, means, theta, combine(member, theta), combine(g, theta), inflation);
+  }
+
+  private static boolean finite(double[] values) {
+    return Arrays.stream(values).allMatch(Double::isFinite);
   }
 
   /** Variances summed over the points, to a total of one. */

@@ -12,6 +12,11 @@ final class Estimability {
   /** An eigenvalue of the information below this share of an independent one counts as zero. */
   private static final double SMALLEST_EIGENVALUE = 1e-10;
 
+  /** Fourth powers of what is larger, or of differences that are smaller, are no numbers. */
+  private static final double LARGEST = 1e70;
+
+  private static final double SMALLEST_RANGE = 1e-70;
+
   private Estimability() {}
 
   /** What the layout and the values alone show. */
@@ -39,12 +44,17 @@ final class Estimability {
   static Optional<NotEstimable> values(ReducedRows data) {
     Observations observations = data.observations;
     int n = observations.size();
-    double first = observations.value(0);
-    boolean allEqual = true;
-    for (int i = 1; i < n && allEqual; i++) {
-      allEqual = observations.value(i) == first;
+    double smallest = observations.value(0);
+    double largest = smallest;
+    for (int i = 1; i < n; i++) {
+      smallest = Math.min(smallest, observations.value(i));
+      largest = Math.max(largest, observations.value(i));
     }
-    if (allEqual) {
+    if (!(Math.max(-smallest, largest) < LARGEST)) {
+      return no(
+          "Values as large as " + Math.max(-smallest, largest) + " leave no digits for a spread.");
+    }
+    if (largest - smallest < SMALLEST_RANGE) {
       return no("All " + n + " readings are the same value, so there is no spread to divide.");
     }
     boolean identicalRepeats =
@@ -135,6 +145,19 @@ final class Estimability {
         "The readings cannot tell the spreads of "
             + String.join(", ", mixed)
             + " apart: too few units were measured in other combinations or more than once.");
+  }
+
+  /** What everything that is computed from a fit rests on: finite values and a sure information. */
+  static Optional<NotEstimable> fitted(ComponentsFit fit) {
+    boolean finite =
+        Double.isFinite(fit.mean())
+            && Double.isFinite(fit.meanStandardError())
+            && Arrays.stream(fit.variances()).allMatch(Double::isFinite);
+    return finite && SmallMatrix.inverse(fit.scaledInformation()).isPresent()
+        ? Optional.empty()
+        : no(
+            "The spreads cannot be computed from these readings: some differ from the others by so"
+                + " much that nothing else counts.");
   }
 
   static Optional<NotEstimable> no(String reason) {

@@ -25,6 +25,9 @@ import org.apache.commons.math3.analysis.solvers.BrentSolver;
  * Tolerance Regions, 2009, sections 2.2 and 2.3.
  */
 public final class NormalTolerance {
+  /** Ratio of the variances of k s and of the mean from which on the mean's is left out. */
+  private static final double MEAN_COUNTS_NOTHING = 1e6;
+
   private NormalTolerance() {}
 
   /**
@@ -62,7 +65,8 @@ public final class NormalTolerance {
    * The content that mean + k s supports, as a standard normal quantile: the lower confidence bound
    * of (limit - true mean) / true standard deviation for a limit that lies k standard deviations
    * above the mean. It keeps its digits where the content itself is too near to 1 to be told from
-   * it.
+   * it. For a limit so many standard deviations away that the uncertainty of the mean is below 1e-6
+   * of that of k s, that of k s alone is taken, which is chi-square.
    *
    * @param factor (limit - mean) / s
    */
@@ -72,6 +76,13 @@ public final class NormalTolerance {
     checkDegreesOfFreedom(degreesOfFreedom);
     Checks.finite(factor, "factor");
     Checks.fraction(confidence, "confidence");
+    if (effectiveN * factor * factor > MEAN_COUNTS_NOTHING * (1 + degreesOfFreedom)) {
+      double chiSquare =
+          factor > 0
+              ? DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence)
+              : DistributionQuantiles.chiSquareUpper(degreesOfFreedom, 1 - confidence);
+      return factor * Math.sqrt(chiSquare / degreesOfFreedom);
+    }
     UnivariateFunction excess =
         z -> confidence - 1 + new OneSidedProblem(effectiveN, degreesOfFreedom, z).failure(factor);
     double reach = 1 / Math.sqrt(effectiveN) + Math.abs(factor) / Math.sqrt(degreesOfFreedom);
