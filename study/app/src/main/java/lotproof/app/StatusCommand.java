@@ -4,6 +4,8 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
+import lotproof.claim.AssumptionWords;
+import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.folder.StudyContents;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Table;
@@ -133,6 +135,14 @@ final class StatusCommand implements Callable<Integer> {
                     Column.text("effect", "By")),
                 findings.suspects().stream().map(StatusCommand::suspect).toList()));
     io.out().println();
+    for (LotsAndDays lots : findings.lots()) {
+      io.out()
+          .println(
+              palette.no(AssumptionWords.title(lots))
+                  + ": "
+                  + AssumptionWords.evidence(lots)
+                  + ". Mix the lots over the sessions that are left.");
+    }
     findings.checkStandard().ifPresent(this::print);
     findings
         .timeLeft()

@@ -4,6 +4,8 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.LotsInTime;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
@@ -22,11 +24,13 @@ import lotproof.study.Study;
  *
  * @param checkStandard how it behaves; absent when the study has none
  * @param suspects units and runs that stand out and that nobody has decided about
+ * @param lots lots that cannot be told from the time at which they were measured
  * @param timeLeft bench time for what is missing; absent when neither plan nor record tells it
  */
 record StatusFindings(
     Optional<CheckStandardBehaviour> checkStandard,
     List<Finding> suspects,
+    List<LotsAndDays> lots,
     Optional<BenchTimeLeft> timeLeft) {
 
   static StatusFindings of(Path folder, StudyContents contents, StudyProgress progress) {
@@ -64,6 +68,12 @@ record StatusFindings(
     return new StatusFindings(
         behaviour,
         suspects,
+        LotsInTime.of(
+            study,
+            runs.stream()
+                .filter(isCheck.negate())
+                .filter(run -> run.loadsKilograms().equals(study.design().loadsKilograms()))
+                .toList()),
         planned.or(() -> BenchTimeLeft.measured(missing, recorded, progress.checkRuns())));
   }
 

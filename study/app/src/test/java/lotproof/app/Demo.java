@@ -4,6 +4,13 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
 import java.util.stream.Stream;
 
 /** The study in demo-data, and copies of it for tests that change something. */
@@ -28,6 +35,39 @@ final class Demo {
       throw new UncheckedIOException(e);
     }
     return target;
+  }
+
+  /**
+   * Leaves in the plan of a study what its record holds, so that the part that was measured is a
+   * study of its own.
+   */
+  static void planWhatWasMeasured(Path study) {
+    try {
+      Map<String, Set<String>> runsOf = new HashMap<>();
+      for (String line : Files.readAllLines(study.resolve("readings.csv"))) {
+        String[] cells = line.split(",", -1);
+        runsOf
+            .computeIfAbsent(cells[4] + ", board: " + cells[5] + ",", pair -> new HashSet<>())
+            .add(cells[2]);
+      }
+      Path file = study.resolve("study.yaml");
+      List<String> kept = new ArrayList<>();
+      for (String line : Files.readAllLines(file)) {
+        Optional<Set<String>> runs =
+            runsOf.entrySet().stream()
+                .filter(pair -> line.contains("{cell: " + pair.getKey()))
+                .map(Map.Entry::getValue)
+                .findFirst();
+        if (!line.contains("{cell: ") || !line.contains("runs: ")) {
+          kept.add(line);
+        } else if (runs.isPresent()) {
+          kept.add(line.replaceFirst("runs: .*", "runs: " + runs.get().size() + "}"));
+        }
+      }
+      Files.write(file, kept);
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
   }
 
   /** A copy of the definition alone: a study without a reading. */

@@ -24,6 +24,7 @@ class ReportingTest {
       Path file = Files.writeString(temp.resolve(session.name()), session.content());
       assertThat(Ran.lotproof("import", study, file).exit()).isEqualTo(Exit.DONE);
     }
+    Demo.planWhatWasMeasured(study);
   }
 
   @Test
@@ -35,7 +36,6 @@ class ReportingTest {
         .contains("95 % confidence")
         .contains("30 cells from 5 lots")
         .contains("supported: ±5000 g");
-    assertThat(ran.err()).contains("warning: readings.csv").contains("planned");
   }
 
   @Test

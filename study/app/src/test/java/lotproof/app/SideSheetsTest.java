@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.Stream;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
@@ -102,6 +103,15 @@ class SideSheetsTest {
     }
   }
 
+  private static List<Path> sessions(Path folder) throws IOException {
+    try (Stream<Path> files = Files.list(folder.resolve("bench"))) {
+      return files
+          .filter(file -> file.getFileName().toString().matches("s[0-9]+\\.xlsx"))
+          .sorted()
+          .toList();
+    }
+  }
+
   @Test
   void filledInSheetsImportWithoutAMapping() throws IOException {
     Path folder = planned();
@@ -115,10 +125,9 @@ class SideSheetsTest {
     assertThat(record.lines().filter(line -> line.contains(",OC-01,"))).hasSize(6);
     assertThat(record.lines().filter(line -> line.contains(",CR-04,"))).hasSize(4);
     assertThat(record.lines().filter(line -> line.contains(",check-creep-3,"))).hasSize(9);
-    fill(folder.resolve("bench/s01.xlsx"), 3);
-    fill(folder.resolve("bench/s02.xlsx"), 3);
-    for (String name : List.of("s01", "s02")) {
-      Ran ran = Ran.lotproof("import", folder, folder.resolve("bench/" + name + ".xlsx"), "--yes");
+    for (Path sheet : sessions(folder)) {
+      fill(sheet, 3);
+      Ran ran = Ran.lotproof("import", folder, sheet, "--yes");
       assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
     }
     assertThat(Ran.lotproof("claim", folder).out())

@@ -44,7 +44,9 @@ final class TutorialData {
     double[] zero = gaussians(random, 400);
     double[] gain = gaussians(random, 0.0012);
     List<int[]> runs = new ArrayList<>();
-    for (int cell = 0; cell < UNITS; cell++) {
+    for (int i = 0; i < UNITS; i++) {
+      // both lots by turns, so that neither has a day of its own
+      int cell = i / 2 + i % 2 * (UNITS / 2);
       runs.add(new int[] {cell, cell});
       runs.add(new int[] {cell, (cell + 1) % UNITS});
       if (cell % 3 == 0) {

@@ -26,6 +26,7 @@ class VerificationTest {
     study = Demo.emptyInto(temp);
     take(0);
     take(1);
+    Demo.planWhatWasMeasured(study);
     report = temp.resolve("evidence");
     assertThat(Ran.lotproof("report", study, "--to", report).exit()).isEqualTo(Exit.DONE);
   }

@@ -177,7 +177,9 @@ final class LevelClaims {
         missing.boundGrams(request.level(), curves.judged(), curves.correction(), drift);
     OptionalDouble rounded =
         bound.isPresent()
-            ? OptionalDouble.of(calculator.roundedOutward(bound.getAsDouble()))
+            ? OptionalDouble.of(
+                Math.max(
+                    figure.outcome().safestGrams(), calculator.roundedOutward(bound.getAsDouble())))
             : bound;
     return new RunsMissing(
         found.effect(), found.runs(), found.units(), found.shareFraction(), rounded);

@@ -115,7 +115,8 @@ public final class StudyAnalysis {
 
   /**
    * The error curves behind the figure of one level, with the decided exclusions, and nothing else;
-   * empty where there is no figure.
+   * empty where they cannot be estimated. What a figure assumes is not looked at: this is how units
+   * of a study of the same kind would spread.
    */
   public Optional<EstimatedCurves> curves(
       List<Reading> readings, List<Decision> decisions, ClaimRequest.LevelRequest request) {
@@ -124,7 +125,7 @@ public final class StudyAnalysis {
             runs.kept(),
             runs.sides().kept(),
             sentence(runs.kept(), runs.exclusions()),
-            premises(runs, runs.kept()))
+            Premises.ofRuns(runs.kept().size()))
         .curves(request);
   }
 

@@ -1,7 +1,6 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Collections;
 import java.util.Comparator;
 import java.util.List;
@@ -52,6 +51,7 @@ final class AssumingStudies {
   private Design.Kind kind = Design.Kind.ROTATION;
   private List<Design.PlannedPair> plan = List.of();
   private Optional<CheckStandard> checkStandard = Optional.empty();
+  private Design.Pairing pairing = Design.Pairing.NOT_STATED;
 
   /** A run to be made: the units, its session, and the bench's gain error at the time. */
   record Run(Unit cell, Unit board, String session, double gain) {}
@@ -128,6 +128,12 @@ final class AssumingStudies {
     return this;
   }
 
+  /** What study.yaml says of the pairs. */
+  AssumingStudies stating(Design.Pairing stated) {
+    pairing = stated;
+    return this;
+  }
+
   /** All runs that there are now are planned. */
   AssumingStudies planned() {
     plan =
@@ -171,6 +177,10 @@ final class AssumingStudies {
   }
 
   Study study() {
+    return study(LEVELS);
+  }
+
+  private Study study(List<CalibrationLevel> levels) {
     ClaimRequest claim =
         new ClaimRequest(
             0.95,
@@ -179,7 +189,7 @@ final class AssumingStudies {
             new ClaimForm.Symmetric(),
             ClaimSubject.KIT,
             OptionalDouble.empty(),
-            LEVELS.stream()
+            levels.stream()
                 .map(l -> new LevelRequest(l, OptionalDouble.empty(), Optional.empty()))
                 .toList());
     return new Study(
@@ -190,7 +200,7 @@ final class AssumingStudies {
         cellLots,
         boardLots,
         checkStandard,
-        new Design(kind, InventedKits.LOADS, plan),
+        new Design(kind, InventedKits.LOADS, plan).paired(pairing),
         ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
@@ -223,8 +233,23 @@ final class AssumingStudies {
     return readings;
   }
 
+  /** The claim without calibration alone. */
+  LevelClaim uncalibrated() {
+    return new StudyAnalysis(study(LEVELS.subList(0, 1)), DRAWS)
+        .claims(readings(), List.of())
+        .get(0);
+  }
+
   List<LevelClaim> claims() {
     return new StudyAnalysis(study(), DRAWS).claims(readings(), List.of());
+  }
+
+  /** The size of error that 95 % of the kits keep whose cell and board stand side by side here. */
+  double[] truthOfThesePairs() {
+    return quantiles(
+        IntStream.range(0, cells.size())
+            .mapToObj(i -> kits.run("f" + i, cells.get(i), boards.get(i)))
+            .toList());
   }
 
   /** Sizes of error that 95 % of future kits keep, from new lots, paired by chance. */
@@ -232,22 +257,24 @@ final class AssumingStudies {
     InventedKits population = new InventedKits(99, future, share);
     List<Unit> cells = population.units(UnitKind.CELL, future);
     List<Unit> boards = population.units(UnitKind.BOARD, future);
-    double[][] largest = new double[LEVELS.size()][future];
-    for (int i = 0; i < future; i++) {
-      ReducedRun run = population.run("f" + i, cells.get(i), scaled(boards.get(i), boardGainScale));
-      for (int l = 0; l < largest.length; l++) {
-        largest[l][i] =
-            new ErrorOfReading(InventedKits.kit())
-                .curve(run, LEVELS.get(l))
-                .orElseThrow()
-                .largestGrams();
-      }
-    }
-    return Arrays.stream(largest)
+    return quantiles(
+        IntStream.range(0, future)
+            .mapToObj(
+                i -> population.run("f" + i, cells.get(i), scaled(boards.get(i), boardGainScale)))
+            .toList());
+  }
+
+  private static double[] quantiles(List<ReducedRun> runs) {
+    ErrorOfReading errors = new ErrorOfReading(InventedKits.kit());
+    return LEVELS.stream()
         .mapToDouble(
-            values -> {
-              Arrays.sort(values);
-              return values[(int) Math.ceil(0.95 * future) - 1];
+            level -> {
+              double[] largest =
+                  runs.stream()
+                      .mapToDouble(run -> errors.curve(run, level).orElseThrow().largestGrams())
+                      .sorted()
+                      .toArray();
+              return largest[(int) Math.ceil(0.95 * largest.length) - 1];
             })
         .toArray();
   }

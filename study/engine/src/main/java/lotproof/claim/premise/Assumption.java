@@ -61,8 +61,8 @@ public sealed interface Assumption {
    * @param runs missing runs; without a plan one for each missing unit
    * @param units missing units of both kinds
    * @param shareFraction the larger of the shares of runs and of units of a kind that are missing
-   * @param likeWorstGrams the smallest supported figure if the missing runs were like the worst
-   *     ones; absent where it was not computed
+   * @param likeWorstGrams the figure if the missing runs were like the worst ones, rounded outward
+   *     and not below the figure itself; absent where it was not computed
    */
   record RunsMissing(
       Effect effect, int runs, int units, double shareFraction, OptionalDouble likeWorstGrams)

@@ -35,7 +35,7 @@ import lotproof.work.SideBySide;
  */
 public final class PartnerTest {
   /** A study whose pairs were made by chance is called matched no more often than this. */
-  public static final double LEVEL = 0.01;
+  public static final double LEVEL = 0.005;
 
   private static final List<Characteristic> LOOKED_AT =
       List.of(

@@ -38,7 +38,7 @@ public record PlanCoverage(
     Map<UnitKind, Integer> plannedUnits) {
 
   /** Above this share of planned runs, or of units of a kind, missing there is no figure. */
-  public static final double MOST_MISSING = 0.05;
+  public static final double MOST_MISSING = 0.03;
 
   /**
    * Runs of a pair that are missing.

@@ -41,15 +41,15 @@ class GroupOverlapTest {
   void groupsAgainstSessions() {
     GroupOverlap overlap =
         GroupOverlap.ofGroups(letters("AAAAAABBBBBBCCCCCC"), letters("112112233223344344"), 9);
-    oracle.check("T1", "share", overlap.shareFraction());
-    oracle.check("T1", "chance", overlap.chance());
+    oracle.check("AS1", "share", overlap.shareFraction());
+    oracle.check("AS1", "chance", overlap.chance());
   }
 
   @Test
   void groupsAgainstTheOrder() {
     GroupOverlap overlap = GroupOverlap.ofOrder(letters("AABAACABBBCBCBCCAC"), 18);
-    oracle.check("T2", "share", overlap.shareFraction());
-    oracle.check("T2", "chance", overlap.chance());
+    oracle.check("AS2", "share", overlap.shareFraction());
+    oracle.check("AS2", "chance", overlap.chance());
   }
 
   @Test
@@ -113,8 +113,8 @@ class GroupOverlapTest {
     PartnerAssociation found =
         PartnerAssociation.of(rotation(Y), "cell", "board", new int[] {0, 1, 2, 3, 4, 5, 6, 7}, 7)
             .orElseThrow();
-    oracle.check("T3", "covariance", found.covariance());
-    oracle.check("T3", "correlation", found.correlation());
+    oracle.check("AS3", "covariance", found.covariance());
+    oracle.check("AS3", "correlation", found.correlation());
     assertThat(found.partners()).isEqualTo(8);
     // scale and shift change neither the correlation nor the chance
     double[] other = Y.clone();

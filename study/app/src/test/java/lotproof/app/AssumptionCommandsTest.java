@@ -1,0 +1,90 @@
+package lotproof.app;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What figures assume, on the command line. */
+class AssumptionCommandsTest {
+  @TempDir private Path temp;
+
+  private static void edit(Path study, String from, String to) throws IOException {
+    Path file = study.resolve("study.yaml");
+    String text = Files.readString(file);
+    assertThat(text).contains(from);
+    Files.writeString(file, text.replace(from, to));
+  }
+
+  private static String words(Ran ran) {
+    return ran.out().replaceAll("\\s+", " ");
+  }
+
+  @Test
+  void theDemoTellsOfItsMissingRun() {
+    Ran claim = Ran.lotproof("claim", Demo.FOLDER);
+    assertThat(words(claim))
+        .contains("120 runs planned, 119 measured, 115 counted, 1 missing")
+        .contains("1 run of the plan is missing without a cause")
+        .contains("any such cell with any such board")
+        .doesNotContain("paired by chance");
+    assertThat(claim.err()).contains("warning: readings.csv").contains("planned");
+    Ran json = Ran.lotproof("claim", Demo.FOLDER, "--json");
+    assertThat(json.out())
+        .contains(
+            "\"kind\" : \"runs-missing\", \"effect\" : \"shown\", \"runs\" : 1, \"units\" : 0")
+        .contains("\"plannedRuns\" : 120");
+  }
+
+  @Test
+  void pairingIsAConditionUnlessItIsStated() throws IOException {
+    Path study = Demo.copyInto(temp);
+    edit(study, "  pairing: random\n", "");
+    assertThat(words(Ran.lotproof("claim", study)))
+        .contains("Holds provided cells and boards were paired by chance, not matched");
+    assertThat(Ran.lotproof("claim", study, "--json").out())
+        .contains("\"kind\" : \"pairing-not-stated\", \"effect\" : \"condition\"");
+    edit(study, "  kind: rotation\n", "  kind: rotation\n  pairing: matched\n");
+    assertThat(words(Ran.lotproof("claim", study)))
+        .contains("kits whose board was matched to its cell as in this study")
+        .doesNotContain("any such cell with any such board");
+    edit(study, "pairing: matched", "pairing: fitted");
+    Ran refused = Ran.lotproof("claim", study);
+    assertThat(refused.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(refused.err()).contains("pairing").contains("random").contains("matched");
+  }
+
+  @Test
+  void withTooMuchMissingThereIsNoFigure() throws IOException {
+    Path study = Demo.copyInto(temp);
+    Path record = study.resolve("readings.csv");
+    List<String> kept = new ArrayList<>();
+    Set<String> runs = new LinkedHashSet<>();
+    for (String line : Files.readAllLines(record)) {
+      String run = line.split(",")[2];
+      if (line.startsWith("#") || run.equals("run")) {
+        kept.add(line);
+        continue;
+      }
+      runs.add(run);
+      if (runs.size() > 20) {
+        kept.add(line);
+      }
+    }
+    Files.write(record, kept);
+    Ran claim = Ran.lotproof("claim", study);
+    assertThat(claim.exit()).isEqualTo(Exit.NO);
+    assertThat(words(claim))
+        .contains("Not enough of the plan was measured: 120 runs planned,")
+        .contains("without a cause");
+    assertThat(Ran.lotproof("claim", study, "--json").out())
+        .contains("\"kind\" : \"runs-missing\", \"effect\" : \"no-figure\"");
+  }
+}

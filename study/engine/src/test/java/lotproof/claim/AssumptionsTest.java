@@ -1,0 +1,224 @@
+package lotproof.claim;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Optional;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Effect;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.claim.premise.Assumption.PairingNotStated;
+import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.study.Characteristic;
+import lotproof.study.Decision;
+import lotproof.study.Design.Pairing;
+import lotproof.study.Reading;
+import lotproof.study.UnitKind;
+import org.junit.jupiter.api.Test;
+
+/** What a figure assumes: detected where it is not so, silent where it is. */
+class AssumptionsTest {
+  private static AssumingStudies of(int units, int lots) {
+    return new AssumingStudies(20261130, units, lots, lots > 1 ? 0.7 : 0, 2.5);
+  }
+
+  private static <T extends Assumption> Optional<T> found(LevelClaim claim, Class<T> kind) {
+    return claim.assumptions().stream().filter(kind::isInstance).map(kind::cast).findFirst();
+  }
+
+  @Test
+  void aCleanStudyWithAPlanHasNothingToSay() {
+    List<LevelClaim> claims =
+        of(24, 3).passes(2, 8, c -> 0).planned().stating(Pairing.RANDOM).claims();
+    assertThat(claims).allSatisfy(claim -> assertThat(claim.assumptions()).isEmpty());
+    assertThat(claims).allSatisfy(claim -> assertThat(claim.figure()).isPresent());
+    assertThat(claims.get(0).coverage().plannedRuns()).hasValue(48);
+    assertThat(claims.get(0).coverage().complete()).isTrue();
+    assertThat(claims.get(0).sentence()).contains("any such cell with any such board");
+  }
+
+  @Test
+  void matchedPairsInARotationAreFound() {
+    List<LevelClaim> claims =
+        of(30, 1).matched().passes(2, 20, c -> 0).stating(Pairing.RANDOM).claims();
+    assertThat(claims.get(0).figure()).isEmpty();
+    PartnersGoTogether sign = found(claims.get(0), PartnersGoTogether.class).orElseThrow();
+    assertThat(sign.effect()).isEqualTo(Effect.NO_FIGURE);
+    assertThat(sign.characteristic()).isEqualTo(Characteristic.SENSITIVITY);
+    assertThat(sign.correlation()).isLessThan(-0.8);
+    assertThat(sign.kits()).isEqualTo(30);
+    assertThat(((LevelOutcome.NoFigure) claims.get(0).outcome()).assumption()).contains(sign);
+    assertThat(claims.get(0).sentence())
+        .contains("do not look paired by chance")
+        .contains("pairing: matched")
+        .contains("lotproof plan");
+  }
+
+  @Test
+  void theClaimForMatchedKitsIsForThoseAlone() {
+    AssumingStudies study = of(50, 1).matched();
+    double truth = study.truthOfThesePairs()[0];
+    double anyPair = AssumingStudies.truth(0, 2.5, 4000)[0];
+    LevelClaim claim =
+        study.passes(2, 20, c -> 0).planned().stating(Pairing.MATCHED).claims().get(0);
+    LevelOutcome.Figure figure = claim.figure().orElseThrow();
+    assertThat(found(claim, MatchedKits.class).orElseThrow().kits()).isEqualTo(50);
+    assertThat(figure.testedKits()).isEqualTo(50);
+    assertThat(figure.disjointKits()).isEqualTo(50);
+    assertThat(figure.boundGrams()).isGreaterThan(truth).isLessThan(anyPair / 2);
+    assertThat(claim.sentence())
+        .contains("kits whose board was matched to its cell as in this study")
+        .doesNotContain("any such");
+    assertThat(claim.wording().footnote()).doesNotContain("any such");
+    assertThat(claim.wording().mustNotSay()).anyMatch(s -> s.contains("any cell with any board"));
+  }
+
+  @Test
+  void whereNothingIsStatedTheClaimSaysWhatItAssumes() {
+    for (int passes : new int[] {1, 2}) {
+      LevelClaim claim = of(20, 1).passes(passes, 20, c -> 0).claims().get(0);
+      PairingNotStated condition = found(claim, PairingNotStated.class).orElseThrow();
+      assertThat(condition.testable()).isEqualTo(passes == 2);
+      assertThat(claim.figure()).isPresent();
+      assertThat(claim.sentence()).contains("paired by chance, not matched");
+      assertThat(claim.wording().footnote()).contains("paired by chance, not matched");
+    }
+  }
+
+  @Test
+  void aMissingRunStandsInTheClaimAndLeavesTheFigure() {
+    LevelClaim whole =
+        of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM).claims().get(0);
+    LevelClaim claim =
+        of(24, 1)
+            .passes(2, 20, c -> 0)
+            .planned()
+            .stating(Pairing.RANDOM)
+            .without(1, true)
+            .claims()
+            .get(0);
+    RunsMissing missing = found(claim, RunsMissing.class).orElseThrow();
+    assertThat(missing.effect()).isEqualTo(Effect.SHOWN);
+    assertThat(missing.runs()).isEqualTo(1);
+    double like = missing.likeWorstGrams().orElseThrow();
+    assertThat(like).isGreaterThanOrEqualTo(claim.figure().orElseThrow().safestGrams());
+    assertThat(whole.figure()).isPresent();
+    assertThat(claim.coverage().missingRunCount()).isEqualTo(1);
+    assertThat(claim.coverage().measuredRuns()).isEqualTo(47);
+    assertThat(claim.coverage().countedRuns()).isEqualTo(47);
+    assertThat(claim.sentence()).contains("1 run of the plan is missing without a cause");
+  }
+
+  @Test
+  void tooMuchMissingLeavesNoFigure() {
+    for (boolean bySize : new boolean[] {true, false}) {
+      LevelClaim claim =
+          of(24, 1).passes(2, 20, c -> 0).planned().without(5, bySize).claims().get(0);
+      assertThat(claim.figure()).isEmpty();
+      assertThat(claim.sentence())
+          .contains("Not enough of the plan was measured: 48 runs planned, 43 measured");
+      assertThat(found(claim, RunsMissing.class).orElseThrow().effect())
+          .isEqualTo(Effect.NO_FIGURE);
+    }
+  }
+
+  @Test
+  void unitsOfLotsThatWereNeverMeasuredAreMissingWithoutAPlanToo() {
+    // one pass and no plan: a run less is a cell and a board less
+    LevelClaim one = of(40, 1).passes(1, 20, c -> 0).without(1, true).claims().get(0);
+    assertThat(one.coverage().plannedRuns()).isEmpty();
+    assertThat(one.coverage().missingUnits()).hasSize(2);
+    assertThat(one.figure()).isPresent();
+    RunsMissing missing = found(one, RunsMissing.class).orElseThrow();
+    assertThat(missing.likeWorstGrams().orElseThrow())
+        .isGreaterThanOrEqualTo(one.figure().orElseThrow().safestGrams());
+    LevelClaim many = of(40, 1).passes(1, 20, c -> 0).without(6, true).claims().get(0);
+    assertThat(many.sentence()).contains("Not enough of the plan was measured");
+  }
+
+  @Test
+  void aRunThatWasCutShortOrDecidedUponIsNotTheSame() {
+    AssumingStudies study = of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM);
+    List<Reading> all = study.readings();
+    String cut = all.get(0).run();
+    List<Reading> shortened =
+        all.stream().filter(r -> !r.run().equals(cut) || r.step() < 6).toList();
+    StudyAnalysis analysis = new StudyAnalysis(study.study(), 20_000);
+    LevelClaim claim = analysis.claims(shortened, List.of()).get(0);
+    assertThat(claim.coverage().missingRuns())
+        .singleElement()
+        .satisfies(m -> assertThat(m.unusable()).isEqualTo(1));
+    Decision decision =
+        new Decision(
+            "D1",
+            "2026-11-20 10:00",
+            "M",
+            Decision.Action.EXCLUDED,
+            Decision.Target.RUN,
+            cut,
+            Optional.empty(),
+            Optional.empty(),
+            "bench damage",
+            "fell",
+            2);
+    LevelClaim decided = analysis.claims(shortened, List.of(decision)).get(0);
+    assertThat(decided.coverage().complete()).isTrue();
+    assertThat(decided.coverage().takenOutRuns()).isEqualTo(1);
+    assertThat(decided.assumptions()).isEmpty();
+  }
+
+  @Test
+  void lotsMeasuredOneAfterTheOtherCannotBeToldFromDays() {
+    for (int ofSession : new int[] {10, 1000}) {
+      LevelClaim claim =
+          of(40, 4).lotByLot().passes(1, ofSession, c -> 0).stating(Pairing.RANDOM).claims().get(0);
+      assertThat(claim.figure()).isEmpty();
+      LotsAndDays lots = found(claim, LotsAndDays.class).orElseThrow();
+      assertThat(lots.kind()).isEqualTo(UnitKind.CELL);
+      assertThat(lots.time())
+          .isEqualTo(ofSession == 10 ? LotsAndDays.Time.SESSIONS : LotsAndDays.Time.ORDER);
+      assertThat(lots.shareFraction()).isGreaterThan(0.9);
+      assertThat(claim.sentence())
+          .contains("Lots and days cannot be told apart")
+          .contains("no check standard was measured");
+    }
+  }
+
+  @Test
+  void aCheckStandardBoundsWhatADriftMayHide() {
+    AssumingStudies steady = of(40, 4).lotByLot();
+    LevelClaim claim =
+        steady.passes(1, 10, c -> 0).withCheckStandard().stating(Pairing.RANDOM).claims().get(0);
+    LevelOutcome.Figure figure = claim.figure().orElseThrow();
+    LotsAndDays lots = found(claim, LotsAndDays.class).orElseThrow();
+    assertThat(lots.effect()).isEqualTo(Effect.ALLOWANCE);
+    assertThat(figure.driftGrams()).isEqualTo(lots.hiddenGrams().orElseThrow()).isPositive();
+    assertThat(figure.boundGrams())
+        .isEqualTo(
+            Math.max(figure.modelGrams(), figure.distributionFreeGrams()) + figure.guardGrams());
+    assertThat(claim.sentence()).contains("as far as the check standard shows it, is included");
+
+    AssumingStudies drifting = of(40, 4).lotByLot();
+    LevelClaim refused =
+        drifting
+            .passes(1, 10, drifting.against(1))
+            .withCheckStandard()
+            .stating(Pairing.RANDOM)
+            .claims()
+            .get(0);
+    assertThat(refused.figure()).isEmpty();
+    assertThat(refused.sentence()).contains("more than a fifth of the figure");
+  }
+
+  /** Two lots, check runs at places 0, 3 and 6, runs between them: weights by hand. */
+  @Test
+  void theBenchAtALotIsTheCheckStandardBetweenItsRuns() {
+    double[][] weights =
+        LotDrift.contrasts(List.of(List.of(1, 2), List.of(4, 5)), List.of(0, 3, 6));
+    // lot 1: (2/3 + 1/3) / 2, (1/3 + 2/3) / 2; lot 2 likewise one check run later
+    assertThat(weights[0]).containsExactly(0.25, 0, -0.25);
+    assertThat(weights[1]).containsExactly(-0.25, 0, 0.25);
+  }
+}

@@ -1,0 +1,141 @@
+package lotproof.claim;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import lotproof.claim.premise.Assumption;
+import lotproof.study.Design.Pairing;
+
+/**
+ * Studies in which something that the figure assumes is not so, and clean studies of the same
+ * kinds: how often a figure is wrong, and how often without a word in the claim.
+ */
+enum SilentErrors {
+  MATCHED_ROTATION("matched pairs, rotation of 50", false),
+  MATCHED_SMALL_ROTATION("matched pairs, rotation of 20", false),
+  MATCHED_STATED_RANDOM("matched pairs, rotation of 50, stated as random", false),
+  MATCHED_PAIRS("matched pairs, 50 disjoint", false),
+  MISSING_RANDOM_10("10 % of runs missing at random", false),
+  MISSING_RANDOM_20("20 % of runs missing at random", false),
+  MISSING_RANDOM_30("30 % of runs missing at random", false),
+  MISSING_LARGEST_2("2 % of runs missing, the largest", false),
+  MISSING_LARGEST_3("3 % of runs missing, the largest", false),
+  MISSING_LARGEST_5("5 % of runs missing, the largest", false),
+  MISSING_LARGEST_10("10 % of runs missing, the largest", false),
+  MISSING_LARGEST_20("20 % of runs missing, the largest", false),
+  MISSING_LARGEST_30("30 % of runs missing, the largest", false),
+  DRIFT_UNCHECKED("drift against lots, no check standard", false),
+  DRIFT_TENTH_CHECKED("a tenth of such a drift, check standard", false),
+  DRIFT_CHECKED("drift against lots, check standard", false),
+  CLEAN_ROTATION("clean: rotation of 50", true),
+  CLEAN_SMALL_ROTATION("clean: rotation of 20", true),
+  CLEAN_PAIRS("clean: 50 disjoint pairs", true),
+  CLEAN_LOTS("clean: rotation of 50, 5 lots, sessions of 10", true),
+  CLEAN_LOTS_CHECKED("clean: 50 disjoint pairs, 5 lots, check standard", true);
+
+  private static final double LOT_SHARE = 0.7;
+  private static final int FUTURE = 20_000;
+
+  private final String words;
+  private final boolean clean;
+
+  SilentErrors(String words, boolean clean) {
+    this.words = words;
+    this.clean = clean;
+  }
+
+  String words() {
+    return words;
+  }
+
+  boolean clean() {
+    return clean;
+  }
+
+  /** What came of studies: at level none, where matching, size and drift matter most. */
+  record Count(int studies, int figures, int wrong, int silent, int findings) {
+    String row(String words) {
+      return String.format(
+          Locale.ROOT,
+          "| %s | %d | %d | %d | %d | %d |",
+          words,
+          studies,
+          figures,
+          wrong,
+          silent,
+          findings);
+    }
+  }
+
+  Count count(int studies) {
+    double[] truth = AssumingStudies.truth(lots() > 1 ? LOT_SHARE : 0, boardScale(), FUTURE);
+    int figures = 0;
+    int wrong = 0;
+    int silent = 0;
+    int findings = 0;
+    for (int s = 0; s < studies; s++) {
+      LevelClaim claim = study(20261130L + 1000 * ordinal() + s).uncalibrated();
+      boolean figure = claim.figure().isPresent();
+      boolean small = figure && claim.figure().get().boundGrams() < truth[0];
+      figures += figure ? 1 : 0;
+      wrong += small ? 1 : 0;
+      silent += small && !speaks(claim) ? 1 : 0;
+      findings += claim.assumptions().isEmpty() ? 0 : 1;
+    }
+    return new Count(studies, figures, wrong, silent, findings);
+  }
+
+  /** Whether the claim itself has a sentence for something that was found. */
+  private static boolean speaks(LevelClaim claim) {
+    List<Assumption> found = claim.assumptions();
+    return found.stream()
+        .map(f -> AssumptionWords.condition(f, claim.form()))
+        .flatMap(Optional::stream)
+        .anyMatch(claim.sentence()::contains);
+  }
+
+  private int lots() {
+    return name().startsWith("DRIFT") || name().startsWith("CLEAN_LOTS") ? 5 : 1;
+  }
+
+  private double boardScale() {
+    return name().startsWith("MATCHED") ? 2.5 : 1;
+  }
+
+  private AssumingStudies study(long seed) {
+    int units = name().contains("SMALL") ? 20 : 50;
+    AssumingStudies study =
+        new AssumingStudies(seed, units, lots(), lots() > 1 ? LOT_SHARE : 0, boardScale());
+    return switch (this) {
+      case MATCHED_ROTATION, MATCHED_SMALL_ROTATION -> study.matched().passes(2, 20, c -> 0);
+      case MATCHED_STATED_RANDOM -> study.matched().passes(2, 20, c -> 0).stating(Pairing.RANDOM);
+      case MATCHED_PAIRS -> study.matched().passes(1, 20, c -> 0);
+      case MISSING_RANDOM_10 -> rotation(study).without(10, false);
+      case MISSING_RANDOM_20 -> rotation(study).without(20, false);
+      case MISSING_RANDOM_30 -> rotation(study).without(30, false);
+      case MISSING_LARGEST_2 -> rotation(study).without(2, true);
+      case MISSING_LARGEST_3 -> rotation(study).without(3, true);
+      case MISSING_LARGEST_5 -> rotation(study).without(5, true);
+      case MISSING_LARGEST_10 -> rotation(study).without(10, true);
+      case MISSING_LARGEST_20 -> rotation(study).without(20, true);
+      case MISSING_LARGEST_30 -> rotation(study).without(30, true);
+      case DRIFT_UNCHECKED -> drifting(study, 1);
+      case DRIFT_TENTH_CHECKED -> drifting(study, 0.1).withCheckStandard();
+      case DRIFT_CHECKED -> drifting(study, 1).withCheckStandard();
+      case CLEAN_ROTATION, CLEAN_SMALL_ROTATION -> rotation(study);
+      case CLEAN_PAIRS -> study.passes(1, 20, c -> 0).planned().stating(Pairing.RANDOM);
+      case CLEAN_LOTS -> study.passes(2, 10, c -> 0).planned().stating(Pairing.RANDOM);
+      case CLEAN_LOTS_CHECKED ->
+          study.passes(1, 10, c -> 0).planned().stating(Pairing.RANDOM).withCheckStandard();
+    };
+  }
+
+  private static AssumingStudies rotation(AssumingStudies study) {
+    return study.passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM);
+  }
+
+  private static AssumingStudies drifting(AssumingStudies study, double share) {
+    study.lotByLot();
+    return study.passes(1, 10, study.against(share)).planned().stating(Pairing.RANDOM);
+  }
+}
