@@ -231,7 +231,7 @@ final class StepChecks {
 
   /** What a reading should be: as the others at its load, or else on the line of all others. */
   private static double shouldBe(Reading reading, List<Reading> readings, RunLine line) {
-    List<Reading> others = readings.stream().filter(r -> r != reading).toList();
+    List<Reading> others = readings.stream().filter(r -> r.step() != reading.step()).toList();
     double load = reading.loadKilograms();
     double[] same =
         others.stream()

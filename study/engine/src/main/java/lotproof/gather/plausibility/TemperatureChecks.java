@@ -61,7 +61,7 @@ final class TemperatureChecks {
                 })
             .toList();
     if (!outside.isEmpty()) {
-      outside(run, outside, column, celsius);
+      outside(outside, column, celsius);
       return;
     }
     double middle =
@@ -89,10 +89,7 @@ final class TemperatureChecks {
 
   /** One question for a run: a wrong unit is wrong in all of its readings. */
   private void outside(
-      RunFacts run,
-      List<Reading> outside,
-      ReadingColumn column,
-      Function<Reading, OptionalDouble> celsius) {
+      List<Reading> outside, ReadingColumn column, Function<Reading, OptionalDouble> celsius) {
     Conditions conditions = study.conditions();
     Reading at = outside.get(0);
     double value = celsius.apply(at).getAsDouble();
