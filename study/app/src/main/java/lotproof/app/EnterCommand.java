@@ -3,6 +3,7 @@ package lotproof.app;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Clock;
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -68,7 +69,7 @@ final class EnterCommand implements Callable<Integer> {
           "study.yaml lists no planned pairs, so there is no order to type in");
     }
     try (EntryDrafts drafts =
-            EntryDrafts.open(folder, entry, who.strip(), Clock.systemDefaultZone());
+            EntryDrafts.open(folder, entry, who.strip(), Clock.system(ZoneId.systemDefault()));
         Typing typing = new Typing(io)) {
       new EnterSession(io, program.palette(), entry, drafts, typing).run();
     } catch (IOException e) {
