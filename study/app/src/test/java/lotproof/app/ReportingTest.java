@@ -121,7 +121,7 @@ class ReportingTest {
 
   @Test
   void underStrictDataIssuesAreANo() {
-    Ran ran = Ran.lotproof("report", study, "--to", temp.resolve("strict"), "--strict");
+    Ran ran = Ran.lotproof("report", Demo.FOLDER, "--to", temp.resolve("strict"), "--strict");
     assertThat(ran.exit()).isEqualTo(Exit.NO);
   }
 
