@@ -90,11 +90,11 @@ class CutFilesTest {
   private static final String RUN =
       """
       session,run,step,cell,board,load [kg],output [counts]
-      S1,R1,1,CA-001,BA-001,0,1204
+      S1,R1,1,CA-001,BA-001,0,120
       S1,R1,2,CA-001,BA-001,20,1718085
       S1,R1,3,CA-001,BA-001,50,4295062
       S1,R1,4,CA-001,BA-001,20,1718090
-      S1,R1,5,CA-001,BA-001,0,120\
+      S1,R1,5,CA-001,BA-001,0,121\
       """;
 
   @Test
@@ -106,7 +106,7 @@ class CutFilesTest {
     assertThat(refused.err())
         .contains("cut.csv, line 6, column output [counts]")
         .contains("does not end with a line end")
-        .contains("\"120\"")
+        .contains("\"121\"")
         .contains("--accept LAST_LINE_UNFINISHED");
     assertThat(folder.root().resolve("readings.csv")).doesNotExist();
     Ran accepted = Ran.lotproof("import", folder.root(), cut, "--accept", "LAST_LINE_UNFINISHED");

@@ -18,9 +18,9 @@ public enum ReadingColumn {
   STEP("step", true),
   CELL("cell", true),
   BOARD("board", true),
-  LOAD("load", true, Unit.KILOGRAM, 0, 1e6, "a load is 0 or above, and at most 1000000 kg"),
-  OUTPUT("output", true, Unit.COUNTS, -1e12, 1e12, "an output is between -1e12 and 1e12 counts"),
-  NOISE("noise", false, Unit.COUNTS, 0, 1e12, "noise is 0 or above, and at most 1e12 counts"),
+  LOAD("load", true, Unit.KILOGRAM, 0, 1e9, "a load is 0 or above, and at most 1e9 kg"),
+  OUTPUT("output", true, Unit.COUNTS, -1e15, 1e15, "an output is between -1e15 and 1e15 counts"),
+  NOISE("noise", false, Unit.COUNTS, 0, 1e15, "noise is 0 or above, and at most 1e15 counts"),
   CELL_TEMPERATURE("cell temperature", false, Unit.CELSIUS),
   BOARD_TEMPERATURE("board temperature", false, Unit.CELSIUS),
   REMARK("remark", false);

@@ -24,8 +24,7 @@ public final class DoorIssues {
     List<DataIssue> issues = new ArrayList<>(PlausibilityChecks.check(contents, readings));
     for (DataIssue issue :
         PlannedLoadChecks.check(contents.study(), contents.readings(), readings)) {
-      String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
-      issues.add(with(issue, issue.severity(), message));
+      issues.add(withOption(issue));
     }
     return accepting(issues, accepted);
   }
@@ -39,6 +38,12 @@ public final class DoorIssues {
                     ? with(issue, Severity.WARNING, "accepted: " + issue.message())
                     : issue)
         .toList();
+  }
+
+  /** An issue that names the option by which a person accepts it. */
+  static DataIssue withOption(DataIssue issue) {
+    String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
+    return with(issue, issue.severity(), message);
   }
 
   private static DataIssue with(DataIssue issue, Severity severity, String message) {

@@ -161,7 +161,7 @@ public final class Importer {
     for (DataIssue issue : batch.issues()) {
       issues.addAll(
           issue.code() == Code.LAST_LINE_UNFINISHED
-              ? DoorIssues.accepting(List.of(issue), choices.accepted())
+              ? DoorIssues.accepting(List.of(DoorIssues.withOption(issue)), choices.accepted())
               : List.of(issue));
     }
     issues.addAll(

@@ -278,7 +278,7 @@ class StudyFolderTest {
       textBlock =
           """
           CA-001,BA-001,20|CA-001,BA-001,2O|line 3, column load [kg]: "2O" is not a number
-          BA-001,20,|BA-001,-20,|line 3, column load [kg]: "-20" is impossible: a load is 0 or above, and at most 1000000 kg
+          BA-001,20,|BA-001,-20,|line 3, column load [kg]: "-20" is impossible: a load is 0 or above, and at most 1e9 kg
           BA-001,20,|BA-001,,|line 3, column load [kg]: the value is missing
           R1,2,CA|R1,0,CA|line 3, column step: "0" is not a whole number from 1
           R1,2,CA|,2,CA|line 3, column run: the value is missing
