@@ -8,7 +8,7 @@ import lotproof.folder.UnitsOfMeasure.Unit;
 /**
  * The columns of the tidy layout, in order. readings.csv adds where each reading came from.
  *
- * <p>Ranges are far beyond what a bench can have: no converter has 40 bits, no bench 1000 t. What
+ * <p>Ranges are far beyond what a bench can have: no converter has 50 bits, no bench 1000 t. What
  * is outside is no reading, and would leave sums without digits.
  */
 public enum ReadingColumn {
@@ -19,8 +19,8 @@ public enum ReadingColumn {
   CELL("cell", true),
   BOARD("board", true),
   LOAD("load", true, Unit.KILOGRAM, 0, 1e6, "a load is 0 or above, and at most 1000000 kg"),
-  OUTPUT("output", true, Unit.COUNTS, -1e12, 1e12, "an output is between -1e12 and 1e12 counts"),
-  NOISE("noise", false, Unit.COUNTS, 0, 1e12, "noise is 0 or above, and at most 1e12 counts"),
+  OUTPUT("output", true, Unit.COUNTS, -1e15, 1e15, "an output is between -1e15 and 1e15 counts"),
+  NOISE("noise", false, Unit.COUNTS, 0, 1e15, "noise is 0 or above, and at most 1e15 counts"),
   CELL_TEMPERATURE("cell temperature", false, Unit.CELSIUS),
   BOARD_TEMPERATURE("board temperature", false, Unit.CELSIUS),
   REMARK("remark", false);

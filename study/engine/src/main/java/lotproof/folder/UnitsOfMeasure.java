@@ -64,11 +64,11 @@ public final class UnitsOfMeasure {
   /** What is measured. */
   public enum Dimension {
     MASS("mass", 1e-9, 1e6, "0.000000001 kg to 1000000 kg"),
-    OUTPUT("converter output", 1e-6, 1e12, "0.000001 counts to 1e12 counts"),
+    OUTPUT("converter output", 1e-6, 1e15, "0.000001 counts to 1e15 counts"),
     TEMPERATURE("temperature", 0, 120, "-120 °C to 120 °C"),
-    BRIDGE_SIGNAL("bridge signal", 1e-9, 1000, "0.000000001 mV/V to 1000 mV/V"),
-    FACTOR("factor", 1e-3, 1e12, "0.001 counts/kg to 1e12 counts/kg"),
-    CONVERTER_SCALE("converter scale", 1e-3, 1e12, "0.001 counts/(mV/V) to 1e12 counts/(mV/V)"),
+    BRIDGE_SIGNAL("bridge signal", 1e-9, 1e9, "0.000000001 mV/V to 1e9 mV/V"),
+    FACTOR("factor", 1e-3, 1e15, "0.001 counts/kg to 1e15 counts/kg"),
+    CONVERTER_SCALE("converter scale", 1e-3, 1e15, "0.001 counts/(mV/V) to 1e15 counts/(mV/V)"),
     SHARE_OF_CAPACITY("share of the capacity", 1e-9, 1e6, "0.000000001 % to 1000000 %");
 
     private final String words;

@@ -40,6 +40,9 @@ import lotproof.study.ReferenceLine;
 public final class LoadRunReduction {
   private static final double GRAMS_PER_KILOGRAM = 1000;
 
+  /** Share of the factory factor below which an output says nothing of the load. */
+  private static final double LEAST_SLOPE_SHARE = 1e-9;
+
   private final Kit kit;
   private final ReferenceLine line;
 
@@ -63,7 +66,7 @@ public final class LoadRunReduction {
     return new Reduction(reduced, issues);
   }
 
-  private static String trouble(LoadRun run) {
+  private String trouble(LoadRun run) {
     Reading first = run.readings().get(0);
     Reading top = run.readings().get(run.peak());
     if (first.loadKilograms() != 0) {
@@ -72,8 +75,12 @@ public final class LoadRunReduction {
     if (top.loadKilograms() == 0) {
       return "the run has no reading above zero load; it is left out";
     }
-    if (!(top.outputCounts() > first.outputCounts())) {
-      return "the output does not rise with the load (wires swapped, or a dead channel); the run is left out";
+    double rise = top.outputCounts() - first.outputCounts();
+    double least = LEAST_SLOPE_SHARE * kit.defaultFactorCountsPerKilogram() * top.loadKilograms();
+    // by least squares the line can fall although its ends rise
+    if (!(rise > least && referenceLine(run).slope() * top.loadKilograms() > least)) {
+      return "the output does not rise with the load (wires swapped, or a dead channel); the run is"
+                 + " left out";
     }
     return "";
   }

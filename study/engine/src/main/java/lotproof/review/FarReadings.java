@@ -1,5 +1,6 @@
 package lotproof.review;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.LinkedHashMap;
@@ -52,7 +53,7 @@ public final class FarReadings {
   public static String because(List<DataIssue> far) {
     String others =
         far.size() == 1 ? "" : ", and " + (far.size() - 1) + " more readings are like it";
-    return "A reading is so far from all others that nothing else would count: "
+    return "A reading is so far from all others that a fit would show nothing else: "
         + far.get(0).sentence()
         + others
         + ".";
@@ -79,13 +80,17 @@ public final class FarReadings {
   private static String far(double spreads, double median) {
     return String.format(
         Locale.ROOT,
-        "is %.3g times the spread of the other runs away from their median of %.0f counts",
+        "is %.0f spreads from the median of the other runs, %.0f counts",
         spreads,
         median);
   }
 
   private static String large(double times) {
-    return String.format(Locale.ROOT, "is %.3g times the rated output", times);
+    return String.format(Locale.ROOT, "is %.0f times the rated output", times);
+  }
+
+  private static String counts(double output) {
+    return BigDecimal.valueOf(output).stripTrailingZeros().toPlainString();
   }
 
   private static DataIssue issue(LoadRun run, int step, String how) {
@@ -102,7 +107,7 @@ public final class FarReadings {
                 + " cause (lotproof review), and measure it again",
             run.name(),
             reading.step(),
-            Double.toString(reading.outputCounts()),
+            counts(reading.outputCounts()),
             reading.source().file(),
             reading.source().row(),
             how));

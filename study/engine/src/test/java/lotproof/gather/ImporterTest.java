@@ -266,7 +266,7 @@ class ImporterTest {
           121.5,12.5,21.5,23|121|VALUE_MISSING bench.csv, line 6: the line has 8 of 11 fields; is it cut short?
           BA-001,50|BA-001,-50|OUT_OF_RANGE bench.csv, line 4, column load [kg]: -50 kg is impossible: a load is 0 or above, and at most 1000000 kg
           4295062,12.5,21.5|4295062,12.5,215|OUT_OF_RANGE bench.csv, line 4, column cell temperature [°C]: 215 °C is impossible: a bench is between -60 °C and 120 °C
-          4295062,12.5|4295062,-12.5|OUT_OF_RANGE bench.csv, line 4, column noise [counts]: -12.5 counts is impossible: noise is 0 or above, and at most 1e12 counts
+          4295062,12.5|4295062,-12.5|OUT_OF_RANGE bench.csv, line 4, column noise [counts]: -12.5 counts is impossible: noise is 0 or above, and at most 1e15 counts
           R1,3,CA|R1,3.5,CA|OUT_OF_RANGE bench.csv, line 4, column step: 3.5 is no step; steps are whole numbers, counted from 1
           R1,3,CA|R1,0,CA|OUT_OF_RANGE bench.csv, line 4, column step: 0 is no step; steps are whole numbers, counted from 1
           2026-03-04T09:32|4 March|VALUE_INVALID bench.csv, line 4, column time: "4 March" is not a local time; write it as 2026-03-04T09:30

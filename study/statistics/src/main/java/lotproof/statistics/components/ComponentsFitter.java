@@ -186,12 +186,22 @@ public final class ComponentsFitter {
       List<double[]> starts,
       SecantCurvature curvature,
       boolean firstIsEnough,
-      double lastStep) {}
+      double lastStep) {
+    int mostEvaluations() {
+      return lastStep == LAST_STEP_BESIDE
+          ? ProjectedAscent.EVALUATIONS_FROM_NEARBY
+          : ProjectedAscent.EVALUATIONS_FROM_AFAR;
+    }
+  }
 
   private static FitOutcome climbAll(LikelihoodSurface surface, Climb climb) {
     ProjectedAscent ascent =
         new ProjectedAscent(
-            surface, new boolean[surface.data().components()], climb.lastStep(), climb.curvature());
+            surface,
+            new boolean[surface.data().components()],
+            climb.lastStep(),
+            climb.curvature(),
+            climb.mostEvaluations());
     ProjectedAscent.Summit best = null;
     double[] bestStart = climb.starts().get(0);
     int tried = 0;
@@ -217,6 +227,12 @@ public final class ComponentsFitter {
       return new NotEstimable(
           "The units alone reproduce every reading exactly, so the residual spread cannot be told"
               + " from zero; the readings may be rounded too coarsely.");
+    }
+    if (best.unfinished()) {
+      return new NotEstimable(
+          "The spreads did not settle within "
+              + climb.mostEvaluations()
+              + " evaluations of the likelihood, as where single readings are far from all others.");
     }
     FitRecord record = record(surface, best, bestStart, tried);
     ComponentsFit fit = new ComponentsFit(surface, climb.criterion(), best, record);

@@ -253,7 +253,8 @@ public final class ProfileIntervals {
   }
 
   private Optional<ProjectedAscent.Summit> climb(double[] start, boolean[] held) {
-    ProjectedAscent ascent = new ProjectedAscent(surface, held, INNER_STEP, curvature);
+    ProjectedAscent ascent = new ProjectedAscent(
+            surface, held, INNER_STEP, curvature, ProjectedAscent.EVALUATIONS_FROM_NEARBY);
     return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }

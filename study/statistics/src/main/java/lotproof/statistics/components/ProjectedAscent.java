@@ -16,8 +16,18 @@ import java.util.Optional;
  * negative there. Steps are cut at zero and halved while the likelihood falls.
  */
 final class ProjectedAscent {
-  private static final int MOST_ITERATIONS = 300;
+  /**
+   * Budget of a climb from a start that may be far away. The studies of the tests need up to 34
+   * evaluations; values that no model fits would take thousands, and tell nothing then.
+   */
+  static final int EVALUATIONS_FROM_AFAR = 500;
+
+  /** Budget of a climb from nearby. */
+  static final int EVALUATIONS_FROM_NEARBY = 80;
+
   private static final int MOST_HALVINGS = 40;
+
+  private static final String LIMIT_REACHED = "iteration limit reached";
 
   /** Share of the total at which a residual stays that tends to zero and cannot be zero. */
   static final double TOKEN_RESIDUAL = 1e-8;
@@ -40,6 +50,7 @@ final class ProjectedAscent {
   private final LikelihoodSurface surface;
   private final boolean[] held;
   private final SecantCurvature learned;
+  private final int mostEvaluations;
   private boolean residualNeeded;
 
   /**
@@ -47,13 +58,19 @@ final class ProjectedAscent {
    *
    * @param held components that stay where they start
    * @param learned what is known of the curvature, to which climbs add
+   * @param mostEvaluations of the likelihood in one climb
    */
   ProjectedAscent(
-      LikelihoodSurface surface, boolean[] held, double lastStep, SecantCurvature learned) {
+      LikelihoodSurface surface,
+      boolean[] held,
+      double lastStep,
+      SecantCurvature learned,
+      int mostEvaluations) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;
     this.learned = learned;
+    this.mostEvaluations = mostEvaluations;
   }
 
   /** Where a climb ended. */
@@ -65,6 +82,10 @@ final class ProjectedAscent {
       int iterations,
       boolean converged,
       String reason) {
+    /** Whether the climb was given up on its way. */
+    boolean unfinished() {
+      return reason.equals(LIMIT_REACHED);
+    }
 
     /** True when the residual stands at its token share, next to zero. */
     boolean atToken() {
@@ -127,6 +148,7 @@ final class ProjectedAscent {
     if (!Double.isFinite(value)) {
       return Optional.empty();
     }
+    int before = surface.evaluations();
     boolean finishing = false;
     learned.leave();
     boolean learnedFails = false;
@@ -141,9 +163,9 @@ final class ProjectedAscent {
             new Summit(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
-      if (iteration == MOST_ITERATIONS) {
+      if (surface.evaluations() - before > mostEvaluations) {
         return Optional.of(
-            new Summit(theta, value, slopes, iteration, false, "iteration limit reached"));
+            new Summit(theta, value, slopes, iteration, false, LIMIT_REACHED));
       }
       Step step = step(theta, slopes, learnedFails);
       double length = relativeLength(theta, step.direction);

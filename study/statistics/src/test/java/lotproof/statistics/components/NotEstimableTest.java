@@ -32,6 +32,36 @@ class NotEstimableTest {
         .contains("same value");
   }
 
+  /** Values of any size, alone or many: an outcome, and everything that rests on a fit stands. */
+  @Test
+  void valuesFarFromAllOthersGiveAnOutcome() {
+    for (long seed = 1; seed <= 40; seed++) {
+      java.util.Random random = new java.util.Random(seed);
+      int n = 30;
+      double[] values = new double[n];
+      int[] cells = new int[n];
+      int[] boards = new int[n];
+      for (int i = 0; i < n; i++) {
+        cells[i] = i % 10;
+        boards[i] = (i + i / 10) % 10;
+        values[i] = random.nextGaussian();
+      }
+      for (int k = 0; k < 1 + random.nextInt(3); k++) {
+        values[random.nextInt(n)] *= Math.pow(10, random.nextInt(400) - 200);
+      }
+      FitOutcome outcome =
+          ComponentsFitter.fit(
+              new Observations(values, List.of(factor("cell", cells), factor("board", boards))),
+              Criterion.REML);
+      if (outcome instanceof ComponentsFit fit) {
+        assertThat(fit.unconstrainedVariances()).as("seed %d", seed).doesNotContain(Double.NaN);
+        assertThat(ProfileIntervals.adjusted(fit, 0.95)).as("seed %d", seed).hasSize(3);
+      } else {
+        assertThat(((NotEstimable) outcome).reason()).as("seed %d", seed).isNotBlank();
+      }
+    }
+  }
+
   @Test
   void oneLevel() {
     assertThat(reason(new double[] {1, 2, 3}, factor("lot", 0, 0, 0))).contains("one lot");

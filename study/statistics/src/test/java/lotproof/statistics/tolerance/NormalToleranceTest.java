@@ -228,6 +228,20 @@ class NormalToleranceTest {
         .hasMessageStartingWith(argument + " must");
   }
 
+  /** Far from the limit the mean counts nothing: the closed form meets what is integrated. */
+  @ParameterizedTest
+  @CsvSource({"20, 19, 0.95", "20, 19, 0.05", "50, 8.5, 0.95", "3, 2, 0.9", "400, 60, 0.99"})
+  void aLimitFarAwayGivesTheSameContentByBothWays(double n, double nu, double confidence) {
+    double edge = Math.sqrt(1e6 * (1 + nu) / n);
+    for (int sign : new int[] {1, -1}) {
+      double inside =
+          NormalTolerance.oneSidedContentQuantile(n, nu, sign * 0.9999 * edge, confidence);
+      double beyond =
+          NormalTolerance.oneSidedContentQuantile(n, nu, sign * 1.0001 * edge, confidence);
+      assertThat(beyond / (1.0001 * edge)).isCloseTo(inside / (0.9999 * edge), within(5e-6));
+    }
+  }
+
   private static void forEach(String file, BiConsumer<NamedCsvRecord, String> check) {
     var rows = Oracle.table(file);
     assertThat(rows).isNotEmpty();
