@@ -1,6 +1,7 @@
 package lotproof.app;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -8,6 +9,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Supplier;
+import lotproof.folder.UnitNames;
 import lotproof.folder.UnitsOfMeasure.Unit;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Meeting;
@@ -52,8 +54,8 @@ record PlanDraft(
   static PlanDraft of(PlanOptions o, SpreadOptionsOfPlan spread, PlanQuestions q) {
     String title = q.answer(o.title, "--title", "Short name of the study", "Study", t -> t, "");
     Kit kit = kit(o, q);
-    List<Lot> cells = lots(UnitKind.CELL, o.cells, "--cells", q);
-    List<Lot> boards = lots(UnitKind.BOARD, o.boards, "--boards", q);
+    List<Lot> cells = named(lots(UnitKind.CELL, o.cells, "--cells", q), o.serials);
+    List<Lot> boards = named(lots(UnitKind.BOARD, o.boards, "--boards", q), o.serials);
     Optional<CheckStandard> check =
         q.answer(
             o.check,
@@ -169,6 +171,40 @@ record PlanDraft(
       throw new UnusableException(option + " must be above 0, was " + value);
     }
     return value;
+  }
+
+  /** Units that are named LOT/SERIAL where serials start again; else each serial once. */
+  private static List<Lot> named(List<Lot> lots, SerialRule serials) {
+    if (serials == SerialRule.PER_LOT) {
+      return lots.stream()
+          .map(
+              lot ->
+                  new Lot(
+                      lot.kind(),
+                      lot.name(),
+                      lot.serials().stream()
+                          .map(serial -> UnitNames.of(lot.name(), serial))
+                          .toList()))
+          .toList();
+    }
+    Map<String, String> lotOf = new HashMap<>();
+    for (Lot lot : lots) {
+      for (String serial : lot.serials()) {
+        String other = lotOf.putIfAbsent(serial, lot.name());
+        if (other != null) {
+          throw new UnusableException(
+              lot.kind().word()
+                  + " "
+                  + serial
+                  + " stands in lot "
+                  + other
+                  + " and in lot "
+                  + lot.name()
+                  + "; if serials start again in every lot, say --serials per-lot");
+        }
+      }
+    }
+    return lots;
   }
 
   private static List<Lot> lots(UnitKind kind, List<String> given, String option, PlanQuestions q) {

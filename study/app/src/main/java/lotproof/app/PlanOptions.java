@@ -22,6 +22,14 @@ final class PlanOptions {
   List<String> boards = List.of();
 
   @Option(
+      names = "--serials",
+      paramLabel = "RULE",
+      description =
+          "unique (default): a serial names one unit; per-lot: serials start again in every lot, and"
+              + " units are named LOT/SERIAL")
+  SerialRule serials = SerialRule.UNIQUE;
+
+  @Option(
       names = "--check",
       paramLabel = "CELL/BOARD",
       description = "the check standard: a pair that belongs to no lot and is kept mounted")

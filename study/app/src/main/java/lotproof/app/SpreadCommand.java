@@ -94,6 +94,13 @@ final class SpreadCommand implements Callable<Integer> {
     private String boardLot = "";
 
     @Option(
+        names = "--serials",
+        paramLabel = "RULE",
+        description =
+            "unique (default): a serial names one unit; per-lot: serials start again in every lot")
+    private SerialRule serials = SerialRule.UNIQUE;
+
+    @Option(
         names = "--covariate",
         paramLabel = "COLUMN",
         description =
@@ -225,7 +232,14 @@ final class SpreadCommand implements Callable<Integer> {
       throw new UnusableException(refused.issues());
     }
     ResultTable.Outcome.Found found = (ResultTable.Outcome.Found) outcome;
-    MeasuredValues values = values(found, columns);
+    MeasuredValues values =
+        new MeasuredValues(
+            "value",
+            table.value,
+            table.unit,
+            found.values(),
+            UnitColumns.labels(file.name(), found, columns, table.serials, "--serials per-lot"),
+            table.influences(found));
     CharacteristicSpread spread =
         new Progress(io).during("fitting", () -> new Spread(options).of(values));
     Optional<SpreadOutcome.NotEstimable> no =
@@ -245,14 +259,6 @@ final class SpreadCommand implements Callable<Integer> {
       no.ifPresent(reason -> io.err().println("no spread: " + reason.reason()));
     }
     return exit;
-  }
-
-  private MeasuredValues values(ResultTable.Outcome.Found found, Map<Role, String> columns) {
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    columns.forEach(
-        (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));
-    return new MeasuredValues(
-        "value", table.value, table.unit, found.values(), labels, table.influences(found));
   }
 
   private ReceivedFile received() {

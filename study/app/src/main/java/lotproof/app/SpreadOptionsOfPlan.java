@@ -82,6 +82,14 @@ final class SpreadOptionsOfPlan {
               + " (default: cell,board)")
   List<String> pilotColumns = List.of("cell", "board");
 
+  @Option(
+      names = "--pilot-serials",
+      paramLabel = "RULE",
+      description =
+          "unique (default): a serial of the pilot names one unit; per-lot: serials start again in"
+              + " every lot")
+  SerialRule pilotSerials = SerialRule.UNIQUE;
+
   /** Whether anything was said. */
   boolean given() {
     return pilot != null
@@ -156,10 +164,17 @@ final class SpreadOptionsOfPlan {
       throw new UnusableException(refused.issues());
     }
     ResultTable.Outcome.Found found = (ResultTable.Outcome.Found) outcome;
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    Map<Role, String> columns = new EnumMap<>(Role.class);
     for (int i = 0; i < pilotColumns.size(); i++) {
-      labels.put(roles.get(i), found.labels().getOrDefault(pilotColumns.get(i), List.of()));
+      columns.put(roles.get(i), pilotColumns.get(i));
     }
+    Map<Role, List<String>> labels =
+        UnitColumns.labels(
+            String.valueOf(file.getFileName()),
+            found,
+            columns,
+            pilotSerials,
+            "--pilot-serials per-lot");
     MeasuredValues values =
         new MeasuredValues("error", "Error of reading", "g", found.values(), labels);
     SpreadOutcome spread =

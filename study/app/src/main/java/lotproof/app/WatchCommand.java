@@ -78,6 +78,14 @@ final class WatchCommand implements Callable<Integer> {
       description = "the date of the check or of the issue, such as 2026-11-02")
   private @Nullable String date;
 
+  @Option(
+      names = "--serials",
+      paramLabel = "RULE",
+      description =
+          "per-lot: serials start again in every lot, so units are named LOT/SERIAL; unique (default)"
+              + " unless study.yaml says per-lot")
+  private SerialRule serials = SerialRule.UNIQUE;
+
   @Option(names = "--dry-run", description = "judge the lot and write nothing")
   private boolean dryRun;
 
@@ -207,7 +215,12 @@ final class WatchCommand implements Callable<Integer> {
     String name = needed(lot, "--lot", "what the later lot is called");
     HistoryOutcome.Known before = history();
     LaterLot.Outcome read =
-        LaterLot.read(StudyFolders.open(study).study(), readings, Readers.all());
+        LaterLot.read(
+            StudyFolders.open(study).study(),
+            readings,
+            Readers.all(),
+            name,
+            serials == SerialRule.PER_LOT);
     if (read instanceof LaterLot.Outcome.Refused refused) {
       throw new UnusableException(refused.issues());
     }

@@ -1,6 +1,7 @@
 package lotproof.folder;
 
 import java.util.LinkedHashSet;
+import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
@@ -70,9 +71,12 @@ final class Serials {
     if (others.contains(serial)) {
       return Optional.of("\"" + serial + "\" is a " + otherKind + " of the study, not a " + kind);
     }
+    List<String> inLots = UnitNames.candidates(serial, wanted.stream());
     String hint =
-        Nearest.to(serial, wanted)
-            .map(near -> "did you mean \"" + near + "\"?")
+        (inLots.isEmpty()
+                ? Nearest.to(serial, wanted).map(near -> "\"" + near + "\"")
+                : Optional.of(String.join(" or ", inLots)))
+            .map(near -> "did you mean " + near + "?")
             .orElse("study.yaml lists the " + kind + "s of each lot");
     return Optional.of("\"" + serial + "\" is no " + kind + " of the study; " + hint);
   }

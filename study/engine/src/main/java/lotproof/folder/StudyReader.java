@@ -40,6 +40,7 @@ final class StudyReader {
   private final YamlTree tree;
   private final Trouble trouble = new Trouble();
   private final Map<String, UnitKind> serials = new HashMap<>();
+  private boolean perLot;
 
   StudyReader(YamlTree tree) {
     this.tree = tree;
@@ -52,6 +53,7 @@ final class StudyReader {
     long seed = root.wholeNumber("seed", 0);
     Optional<Kit> kit = kit(root.section("kit"));
     double capacity = kit.map(Kit::capacityKilograms).orElse(Double.MAX_VALUE);
+    perLot = root.has("serials") && root.text("serials").equals("per-lot");
     List<Lot> cells = lots(root, "cells", UnitKind.CELL);
     List<Lot> boards = lots(root, "boards", UnitKind.BOARD);
     Optional<CheckStandard> check =
@@ -117,13 +119,21 @@ final class StudyReader {
       if (!name.isEmpty() && !names.add(name)) {
         lot.reject("lot", Code.VALUE_INVALID, "lot \"" + name + "\" stands twice in lots." + key);
       }
-      List<String> units = lot.texts("units");
+      List<String> units =
+          lot.texts("units").stream()
+              .map(serial -> perLot ? UnitNames.of(name, serial) : serial)
+              .toList();
       for (String serial : units) {
         if (serials.putIfAbsent(serial, kind) != null) {
           lot.reject(
               "units",
               Code.VALUE_INVALID,
-              "serial \"" + serial + "\" belongs to a lot above; a serial names one unit");
+              perLot
+                  ? "\"" + serial + "\" names a cell and a board; give their lots names that differ"
+                  : "serial \""
+                      + serial
+                      + "\" belongs to a lot above; a serial names one unit; where serials start"
+                      + " again in every lot, write \"serials: per-lot\"");
         }
       }
       lot.whenComplete(() -> new Lot(kind, name, units)).ifPresent(lots::add);
@@ -230,8 +240,19 @@ final class StudyReader {
   }
 
   private String plannedSerial(StudySection pair, String key, UnitKind kind) {
-    String serial = pair.text(key);
-    if (!serial.isEmpty() && serials.get(serial) != kind) {
+    String written = pair.text(key);
+    List<String> candidates =
+        serials.get(written) == kind || written.isEmpty()
+            ? List.of()
+            : UnitNames.candidates(
+                written, serials.keySet().stream().filter(name -> serials.get(name) == kind));
+    String serial = perLot && candidates.size() == 1 ? candidates.get(0) : written;
+    if (perLot && candidates.size() > 1) {
+      pair.reject(
+          key,
+          Code.AMBIGUOUS,
+          "\"" + written + "\" can be " + String.join(" or ", candidates) + "; write which");
+    } else if (!serial.isEmpty() && serials.get(serial) != kind) {
       List<String> known =
           serials.entrySet().stream()
               .filter(e -> e.getValue() == kind)

@@ -9,6 +9,7 @@ import java.util.TreeSet;
 import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.UnitNames;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReading;
 import lotproof.study.DataIssue;
@@ -51,19 +52,33 @@ public final class LaterLot {
     }
   }
 
-  /** Reads a file; nothing is written. */
-  public static Outcome read(Study study, Path path, TableReaders readers) {
+  /**
+   * Reads a file; nothing is written.
+   *
+   * @param lot what the later lot is called
+   * @param perLot whether its serials start again, so that its units are named LOT/SERIAL; so they
+   *     are in any case where those of the study are
+   */
+  public static Outcome read(
+      Study study, Path path, TableReaders readers, String lot, boolean perLot) {
     Importer.Receipt receipt = Importer.receive(path);
     if (receipt instanceof Importer.Receipt.Failed failed) {
       return new Outcome.Refused(List.of(failed.issue()));
     }
     ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    UnitNames names = new UnitNames(study);
+    // serials alone are those of the later lot, not of a lot of the study that has them, too
     TableReading.Result tidy =
-        TableReading.read(file, readers.open(file, Mapping.none()), study, Mapping.none());
+        TableReading.read(
+            file,
+            readers.open(file, Mapping.none()),
+            study.withLots(List.of(), List.of()),
+            Mapping.none());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream()
             .filter(r -> !study.isCheckStandard(r.cell(), r.board()))
+            .map(r -> named(r, names, lot, perLot))
             .toList();
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
@@ -81,6 +96,12 @@ public final class LaterLot {
         : new Outcome.Found(file, kits, issues);
   }
 
+  private static Reading named(Reading reading, UnitNames names, String lot, boolean perLot) {
+    return reading.withUnits(
+        names.inLaterLot(UnitKind.CELL, lot, reading.cell(), perLot),
+        names.inLaterLot(UnitKind.BOARD, lot, reading.board(), perLot));
+  }
+
   private static void knownUnits(
       Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
     for (UnitKind kind : UnitKind.values()) {
@@ -96,7 +117,8 @@ public final class LaterLot {
               serial
                   + " is a "
                   + kind.word()
-                  + " of the study; a later lot has units of its own. Readings of studied units go in with import";
+                  + " of the study; a later lot has units of its own. Readings of studied units go"
+                  + " in with import; if serials start again in every lot, say --serials per-lot";
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,

@@ -35,18 +35,21 @@ public final class ResultTable {
     /**
      * The columns are there and every row has what it needs.
      *
+     * @param rows line of each row in the file
      * @param values one number for each row
      * @param labels for each label column its text in each row
      * @param numbers for each further column of numbers its value in each row
      * @param warnings what a person should know
      */
     record Found(
+        List<Integer> rows,
         List<Double> values,
         Map<String, List<String>> labels,
         Map<String, List<Double>> numbers,
         List<DataIssue> warnings)
         implements Outcome {
       public Found {
+        rows = List.copyOf(rows);
         values = List.copyOf(values);
         warnings = List.copyOf(warnings);
       }
@@ -118,7 +121,8 @@ public final class ResultTable {
     }
     return issues.stream().anyMatch(DataIssue::isError)
         ? new Outcome.Refused(issues)
-        : new Outcome.Found(values, labels, numbers, issues);
+        : new Outcome.Found(
+            table.rows().stream().map(Row::number).toList(), values, labels, numbers, issues);
   }
 
   private OptionalInt column(String name) {

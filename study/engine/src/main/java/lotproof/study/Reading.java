@@ -80,6 +80,25 @@ public record Reading(
         recordLine);
   }
 
+  /** The same reading under other names of its units. */
+  public Reading withUnits(String otherCell, String otherBoard) {
+    return new Reading(
+        session,
+        time,
+        run,
+        step,
+        otherCell,
+        otherBoard,
+        loadKilograms,
+        outputCounts,
+        noiseCounts,
+        cellTemperatureCelsius,
+        boardTemperatureCelsius,
+        remark,
+        source,
+        recordLine);
+  }
+
   /** The same reading, at its place in the record. */
   public Reading atRecordLine(int line) {
     return new Reading(

@@ -110,6 +110,9 @@ final class Columns {
     } else if (cell instanceof HeaderCell.Day) {
       slots.day(Slots.Slot.column(text, index, Optional.empty()));
       use(index, text, "the day of the time", "");
+    } else if (cell instanceof HeaderCell.LotOf lot) {
+      slots.lot(lot.kind(), Slots.Slot.column(text, index, Optional.empty()));
+      use(index, text, "lot of the " + lot.kind().word(), "");
     } else if (cell instanceof HeaderCell.Unclear unclear) {
       unclear(text, unclear);
     } else if (cell instanceof HeaderCell.Ignored) {

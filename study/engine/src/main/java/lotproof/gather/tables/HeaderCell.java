@@ -11,6 +11,7 @@ import lotproof.folder.ReadingColumn;
 import lotproof.folder.UnitsOfMeasure;
 import lotproof.folder.UnitsOfMeasure.Dimension;
 import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.study.UnitKind;
 
 /** What one cell of a header row says. */
 sealed interface HeaderCell {
@@ -49,6 +50,9 @@ sealed interface HeaderCell {
   /** The day of the readings, when the time stands in another column. */
   record Day() implements HeaderCell {}
 
+  /** The lots of the units. */
+  record LotOf(UnitKind kind) implements HeaderCell {}
+
   /** A column that a person left out. */
   record Ignored() implements HeaderCell {}
 
@@ -70,6 +74,11 @@ sealed interface HeaderCell {
     String plain = Words.plain(bracketed ? parts.group(1) : header);
     if (plain.equals("date") || plain.equals("day")) {
       return new Day();
+    }
+    for (UnitKind kind : UnitKind.values()) {
+      if (plain.equals(kind.word() + " lot") || plain.equals("lot of " + kind.word())) {
+        return new LotOf(kind);
+      }
     }
     Set<ReadingColumn> meanings = Words.meanings(plain);
     if (!meanings.isEmpty()) {

@@ -12,11 +12,13 @@ import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReadingColumn;
+import lotproof.folder.UnitNames;
 import lotproof.gather.Cell;
 import lotproof.gather.Row;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.UnitKind;
 
 /** One row to a reading; every cell that will not do is an issue of its own. */
 final class RowReader {
@@ -37,6 +39,7 @@ final class RowReader {
   private final Times times;
   private final Map<ReadingColumn, Conversion> cellUnits;
   private final boolean reversed;
+  private final UnitNames names;
   private final Map<String, String> texts = new HashMap<>();
 
   /** Headers of the required columns that the current line leaves empty. */
@@ -62,6 +65,7 @@ final class RowReader {
     this.times = times;
     this.cellUnits = cellUnits;
     this.reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
+    this.names = new UnitNames(context.study());
     this.slots = new Slots();
     this.row = new Row(1, List.of());
   }
@@ -84,8 +88,8 @@ final class RowReader {
     missing.clear();
     String session = text(ReadingColumn.SESSION);
     Optional<LocalDateTime> time = time();
-    String cell = text(ReadingColumn.CELL);
-    String board = text(ReadingColumn.BOARD);
+    String cell = unit(UnitKind.CELL, ReadingColumn.CELL);
+    String board = unit(UnitKind.BOARD, ReadingColumn.BOARD);
     String run =
         slots.has(ReadingColumn.RUN)
             ? text(ReadingColumn.RUN)
@@ -123,6 +127,17 @@ final class RowReader {
   /** Texts that many readings share are held once. */
   private String shared(String text) {
     return texts.computeIfAbsent(text, same -> same);
+  }
+
+  /** The serial, made the name of a unit by the lot beside it where serials start again. */
+  private String unit(UnitKind kind, ReadingColumn column) {
+    String lot = Context.text(slots.lot(kind, row)).strip();
+    UnitNames.Meaning meaning = names.meaning(kind, lot, text(column));
+    if (meaning instanceof UnitNames.Meaning.Unclear unclear) {
+      reject(column, Code.AMBIGUOUS, unclear.why());
+      return "";
+    }
+    return shared(((UnitNames.Meaning.Unit) meaning).name());
   }
 
   private String text(ReadingColumn column) {

@@ -6,6 +6,7 @@ import java.util.Optional;
 import lotproof.folder.ReadingColumn;
 import lotproof.gather.Cell;
 import lotproof.gather.Row;
+import lotproof.study.UnitKind;
 
 /** Where the values of one reading stand: for each column of the record a cell of the row. */
 final class Slots {
@@ -38,11 +39,13 @@ final class Slots {
   }
 
   private final Map<ReadingColumn, Slot> slots = new EnumMap<>(ReadingColumn.class);
+  private final Map<UnitKind, Slot> lots = new EnumMap<>(UnitKind.class);
   private Optional<Slot> day = Optional.empty();
 
   Slots copy() {
     Slots copy = new Slots();
     copy.slots.putAll(slots);
+    copy.lots.putAll(lots);
     copy.day = day;
     return copy;
   }
@@ -65,6 +68,16 @@ final class Slots {
 
   Cell cell(ReadingColumn column, Row row) {
     Slot slot = slots.get(column);
+    return slot == null ? BLANK : slot.in(row);
+  }
+
+  void lot(UnitKind kind, Slot slot) {
+    lots.put(kind, slot);
+  }
+
+  /** The lot that the row names beside a unit; blank where it names none. */
+  Cell lot(UnitKind kind, Row row) {
+    Slot slot = lots.get(kind);
     return slot == null ? BLANK : slot.in(row);
   }
 
