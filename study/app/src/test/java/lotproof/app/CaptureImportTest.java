@@ -226,7 +226,7 @@ class CaptureImportTest {
       Sheet sheet = workbook.createSheet("readings");
       CellStyle whole = workbook.createCellStyle();
       whole.setDataFormat(workbook.createDataFormat().getFormat("0"));
-      String[] names = HEAD.strip().split(",");
+      String[] names = HEAD.strip().split(",", -1);
       Row header = sheet.createRow(0);
       for (int i = 0; i < names.length; i++) {
         header.createCell(i).setCellValue(names[i]);

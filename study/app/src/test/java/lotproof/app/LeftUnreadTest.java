@@ -175,7 +175,7 @@ class LeftUnreadTest {
 
   private static void header(Sheet sheet) {
     Row row = sheet.createRow(0);
-    String[] names = SHORT.strip().split(",");
+    String[] names = SHORT.strip().split(",", -1);
     for (int i = 0; i < names.length; i++) {
       row.createCell(i).setCellValue(names[i]);
     }
@@ -286,7 +286,7 @@ class LeftUnreadTest {
             workbook -> {
               Sheet sheet = workbook.getSheetAt(0);
               Row header = sheet.createRow(8);
-              String[] names = LONG.strip().split(",");
+              String[] names = LONG.strip().split(",", -1);
               for (int i = 0; i < names.length; i++) {
                 header.createCell(i).setCellValue(names[i]);
               }

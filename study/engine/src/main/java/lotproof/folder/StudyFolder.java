@@ -318,7 +318,7 @@ public final class StudyFolder {
   /**
    * The readings that the record holds from exactly this file, if any.
    *
-   * @param sheet the sheet of a workbook that is wanted, when one is named
+   * @param part which places of the file are meant
    */
   public static Optional<AppendOutcome> alreadyThere(
       ReceivedFile file, Predicate<Provenance> part, StudyContents contents) {

@@ -98,6 +98,13 @@ final class Layouts {
    * stand in their columns.
    */
   boolean looksMeasured(Row row, Row header) {
+    boolean namesUnit =
+        row.cells().stream()
+            .map(Context::text)
+            .anyMatch(t -> cells.contains(t) || boards.contains(t));
+    if (!namesUnit) {
+      return false;
+    }
     boolean unit = false;
     boolean number = false;
     for (int i = 0; i < header.cells().size(); i++) {

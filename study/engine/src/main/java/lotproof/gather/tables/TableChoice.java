@@ -158,7 +158,7 @@ final class TableChoice {
                 .forEach(
                     row -> {
                       boolean ofOther =
-                          row.number() >= from && row.number() < own || row.number() >= end;
+                          (row.number() >= from && row.number() < own) || row.number() >= end;
                       return ofOther || wants.test(row);
                     });
     return new Candidate(grid.withRows(rows), meant.kind(), meant.header(), meant.score());
