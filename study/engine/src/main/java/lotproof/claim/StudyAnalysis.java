@@ -69,6 +69,7 @@ public final class StudyAnalysis {
    * @param asRecorded those of units as recorded
    * @param all those of units with serials corrected
    * @param kept those of them that count
+   * @param units decisions in force that exclude a unit, measured or not
    */
   private record Reviewed(
       List<LoadRun> recorded,
@@ -77,13 +78,16 @@ public final class StudyAnalysis {
       Reduction all,
       DecidedRuns decided,
       SideRuns sides,
-      List<ReducedRun> kept) {
+      List<ReducedRun> kept,
+      List<Decision> units) {
     List<DecidedRuns.Excluded> excluded() {
       return Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
     }
 
     List<Decision> exclusions() {
-      return excluded().stream().map(DecidedRuns.Excluded::decision).distinct().toList();
+      return Stream.concat(excluded().stream().map(DecidedRuns.Excluded::decision), units.stream())
+          .distinct()
+          .toList();
     }
   }
 
@@ -110,7 +114,8 @@ public final class StudyAnalysis {
         all,
         decided,
         sides,
-        all.runs().stream().filter(run -> kept.contains(run.run().name())).toList());
+        all.runs().stream().filter(run -> kept.contains(run.run().name())).toList(),
+        DecidedRuns.excludedUnits(decisions));
   }
 
   /**
@@ -133,12 +138,16 @@ public final class StudyAnalysis {
   List<LevelClaim> claims(List<Reading> readings, List<Decision> decisions) {
     Reviewed runs = reviewed(readings, decisions);
     ClaimSentence sentence = sentence(runs.kept(), runs.exclusions());
-    return levels(runs.kept(), runs.sides().kept(), sentence, premises(runs, runs.kept()))
+    return levels(
+            runs.kept(),
+            runs.sides().kept(),
+            sentence,
+            premises(runs, runs.kept(), runs.exclusions()))
         .all(false);
   }
 
   /** What these runs say of the assumptions behind their figures. */
-  private Premises premises(Reviewed all, List<ReducedRun> runs) {
+  private Premises premises(Reviewed all, List<ReducedRun> runs, List<Decision> exclusions) {
     List<LoadRun> usable =
         runs.stream()
             .map(ReducedRun::run)
@@ -156,7 +165,10 @@ public final class StudyAnalysis {
             (cell, board) -> SubjectRuns.holds(study, cell, board),
             all.decided().corrected(),
             takenOut,
-            usable);
+            usable,
+            DecidedRuns.excludedUnits(exclusions).stream()
+                .map(Decision::serial)
+                .collect(Collectors.toSet()));
     List<LotsAndDays> lots = LotsInTime.of(study, usable);
     return new Premises(
         coverage,
@@ -254,7 +266,7 @@ public final class StudyAnalysis {
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence =
         new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
-    Premises premises = premises(all, runs);
+    Premises premises = premises(all, runs, exclusions);
     List<LevelClaim> claims = levels(runs, sideRuns, sentence, premises).all(intervals);
     return new Analysis(
         runs.size(),

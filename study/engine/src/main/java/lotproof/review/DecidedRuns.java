@@ -94,6 +94,13 @@ public record DecidedRuns(
     return runs.stream().map(run -> corrected(run, inForce)).toList();
   }
 
+  /** Decisions in force that exclude a unit, whether it was measured or not. */
+  public static List<Decision> excludedUnits(List<Decision> decisions) {
+    return inForce(decisions).stream()
+        .filter(d -> d.action() == Action.EXCLUDED && d.target() != Decision.Target.RUN)
+        .toList();
+  }
+
   /** Decisions that no later line withdraws; withdrawals themselves are not among them. */
   public static List<Decision> inForce(List<Decision> decisions) {
     Set<String> withdrawn = new HashSet<>();

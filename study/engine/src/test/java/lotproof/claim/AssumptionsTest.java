@@ -150,23 +150,42 @@ class AssumptionsTest {
     assertThat(claim.coverage().missingRuns())
         .singleElement()
         .satisfies(m -> assertThat(m.unusable()).isEqualTo(1));
-    Decision decision =
-        new Decision(
-            "D1",
-            "2026-11-20 10:00",
-            "M",
-            Decision.Action.EXCLUDED,
-            Decision.Target.RUN,
-            cut,
-            Optional.empty(),
-            Optional.empty(),
-            "bench damage",
-            "fell",
-            2);
+    Decision decision = excluded(Decision.Target.RUN, cut);
     LevelClaim decided = analysis.claims(shortened, List.of(decision)).get(0);
     assertThat(decided.coverage().complete()).isTrue();
     assertThat(decided.coverage().takenOutRuns()).isEqualTo(1);
     assertThat(decided.assumptions()).isEmpty();
+  }
+
+  private static Decision excluded(Decision.Target target, String serial) {
+    return new Decision(
+        "D1",
+        "2026-11-20 10:00",
+        "M",
+        Decision.Action.EXCLUDED,
+        target,
+        serial,
+        Optional.empty(),
+        Optional.empty(),
+        "bench damage",
+        "fell",
+        2);
+  }
+
+  @Test
+  void aUnitThatBrokeBeforeItWasMeasuredIsExcludedWithItsCause() {
+    AssumingStudies study = of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM);
+    String broken = study.readings().get(0).cell();
+    List<Reading> others = study.readings().stream().filter(r -> !r.cell().equals(broken)).toList();
+    StudyAnalysis analysis = new StudyAnalysis(study.study(), 20_000);
+    LevelClaim open = analysis.claims(others, List.of()).get(0);
+    assertThat(open.figure()).isEmpty();
+    assertThat(open.coverage().missingRunCount()).isEqualTo(2);
+    Decision decision = excluded(Decision.Target.CELL, broken);
+    LevelClaim decided = analysis.claims(others, List.of(decision)).get(0);
+    assertThat(decided.coverage().complete()).isTrue();
+    assertThat(decided.figure()).isPresent();
+    assertThat(decided.sentence()).contains("Excluded by decision: cell " + broken);
   }
 
   @Test

@@ -78,13 +78,15 @@ public record PlanCoverage(
    * @param recorded all load runs of the study's units, serials corrected
    * @param takenOut those that a decision took out
    * @param counted those that figures rest on, with the planned loads
+   * @param excludedUnits serials of units that a decision takes out; nothing is missing of them
    */
   public static PlanCoverage of(
       Study study,
       BiPredicate<String, String> counts,
       List<LoadRun> recorded,
       Collection<LoadRun> takenOut,
-      List<LoadRun> counted) {
+      List<LoadRun> counted,
+      Set<String> excludedUnits) {
     List<LoadRun> own = ofSubject(recorded, counts);
     List<LoadRun> out = ofSubject(takenOut, counts);
     List<LoadRun> in = ofSubject(counted, counts);
@@ -102,8 +104,12 @@ public record PlanCoverage(
         own.size(),
         in.size(),
         out.size(),
-        missingRuns(plan, own, answered),
-        missingUnits(units, answered),
+        missingRuns(plan, own, answered).stream()
+            .filter(m -> !excludedUnits.contains(m.cell()) && !excludedUnits.contains(m.board()))
+            .toList(),
+        missingUnits(units, answered).stream()
+            .filter(unit -> !excludedUnits.contains(unit.serial()))
+            .toList(),
         sizes);
   }
 
