@@ -94,6 +94,7 @@ class AbsurdValuesTest {
         inStudy("capacity: ", "50 kg", "1e9 kg"),
         inRecord(305, OUTPUT, "1e200"),
         inRecord(305, OUTPUT, "3.3e9"),
+        inRecord(305, OUTPUT, "1e13"),
         wholeColumn(OUTPUT, output -> String.valueOf(1e-200 * Double.parseDouble(output)), "tiny"),
         moderate(20, 10, 1015));
   }

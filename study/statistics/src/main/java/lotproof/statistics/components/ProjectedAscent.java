@@ -163,7 +163,8 @@ final class ProjectedAscent {
             new Summit(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
-      if (surface.evaluations() - before > mostEvaluations) {
+      // a step too short to leave the point costs no evaluation, so steps are counted as well
+      if (Math.max(iteration, surface.evaluations() - before) > mostEvaluations) {
         return Optional.of(new Summit(theta, value, slopes, iteration, false, LIMIT_REACHED));
       }
       Step step = step(theta, slopes, learnedFails);
