@@ -95,7 +95,7 @@ class AbsurdValuesTest {
         inRecord(305, OUTPUT, "1e200"),
         inRecord(305, OUTPUT, "3.3e9"),
         inRecord(305, OUTPUT, "1e13"),
-        wholeColumn(OUTPUT, output -> String.valueOf(1e-200 * Double.parseDouble(output)), "tiny"),
+        wholeColumn(OUTPUT, output -> String.valueOf(Double.parseDouble(output) / 1e200), "tiny"),
         moderate(20, 10, 1015));
   }
 
