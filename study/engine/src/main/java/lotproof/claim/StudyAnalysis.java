@@ -68,6 +68,7 @@ public final class StudyAnalysis {
    * @param asRecorded those of units as recorded
    * @param all those of units with serials corrected
    * @param kept those of them that count
+   * @param decidedUnits serials of units that decisions take out, measured or not
    */
   private record Reviewed(
       List<LoadRun> recorded,
@@ -76,7 +77,8 @@ public final class StudyAnalysis {
       Reduction all,
       DecidedRuns decided,
       SideRuns sides,
-      List<ReducedRun> kept) {
+      List<ReducedRun> kept,
+      Set<String> decidedUnits) {
     List<DecidedRuns.Excluded> excluded() {
       return Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
     }
@@ -109,7 +111,12 @@ public final class StudyAnalysis {
         all,
         decided,
         sides,
-        all.runs().stream().filter(run -> kept.contains(run.run().name())).toList());
+        all.runs().stream().filter(run -> kept.contains(run.run().name())).toList(),
+        DecidedRuns.inForce(decisions).stream()
+            .filter(d -> d.action() == Decision.Action.EXCLUDED)
+            .filter(d -> d.target() != Decision.Target.RUN)
+            .map(Decision::serial)
+            .collect(Collectors.toSet()));
   }
 
   /**
@@ -155,6 +162,7 @@ public final class StudyAnalysis {
             (cell, board) -> SubjectRuns.holds(study, cell, board),
             all.decided().corrected(),
             takenOut,
+            all.decidedUnits(),
             usable);
     List<LotsAndDays> lots = LotsInTime.of(study, usable);
     return new Premises(

@@ -40,6 +40,7 @@ public record PartnerAssociation(
   private static final double SMALLEST_RESIDUAL = 1e-6;
 
   /** Group sums of one component: observations of the same level. */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
   private record Levels(int[] levelOf, int count) {
     double[] sums(double[] w) {
       double[] sums = new double[count];
