@@ -68,7 +68,7 @@ class AssumptionCommandsTest {
     List<String> kept = new ArrayList<>();
     Set<String> runs = new LinkedHashSet<>();
     for (String line : Files.readAllLines(record)) {
-      String run = line.split(",")[2];
+      String run = line.split(",", -1)[2];
       if (line.startsWith("#") || run.equals("run")) {
         kept.add(line);
         continue;

@@ -165,10 +165,10 @@ public final class StudyAnalysis {
             (cell, board) -> SubjectRuns.holds(study, cell, board),
             all.decided().corrected(),
             takenOut,
-            usable,
             DecidedRuns.excludedUnits(exclusions).stream()
                 .map(Decision::serial)
-                .collect(Collectors.toSet()));
+                .collect(Collectors.toSet()),
+            usable);
     List<LotsAndDays> lots = LotsInTime.of(study, usable);
     return new Premises(
         coverage,

@@ -90,9 +90,9 @@ class AssumptionsTest {
   @Test
   void aMissingRunStandsInTheClaimAndLeavesTheFigure() {
     LevelClaim whole =
-        of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM).claims().get(0);
+        of(30, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM).claims().get(0);
     LevelClaim claim =
-        of(24, 1)
+        of(30, 1)
             .passes(2, 20, c -> 0)
             .planned()
             .stating(Pairing.RANDOM)
@@ -106,8 +106,8 @@ class AssumptionsTest {
     assertThat(like).isGreaterThanOrEqualTo(claim.figure().orElseThrow().safestGrams());
     assertThat(whole.figure()).isPresent();
     assertThat(claim.coverage().missingRunCount()).isEqualTo(1);
-    assertThat(claim.coverage().measuredRuns()).isEqualTo(47);
-    assertThat(claim.coverage().countedRuns()).isEqualTo(47);
+    assertThat(claim.coverage().measuredRuns()).isEqualTo(59);
+    assertThat(claim.coverage().countedRuns()).isEqualTo(59);
     assertThat(claim.sentence()).contains("1 run of the plan is missing without a cause");
   }
 
@@ -127,15 +127,35 @@ class AssumptionsTest {
   @Test
   void unitsOfLotsThatWereNeverMeasuredAreMissingWithoutAPlanToo() {
     // one pass and no plan: a run less is a cell and a board less
-    LevelClaim one = of(40, 1).passes(1, 20, c -> 0).without(1, true).claims().get(0);
+    LevelClaim one = of(50, 1).passes(1, 20, c -> 0).without(1, true).claims().get(0);
     assertThat(one.coverage().plannedRuns()).isEmpty();
     assertThat(one.coverage().missingUnits()).hasSize(2);
     assertThat(one.figure()).isPresent();
     RunsMissing missing = found(one, RunsMissing.class).orElseThrow();
     assertThat(missing.likeWorstGrams().orElseThrow())
         .isGreaterThanOrEqualTo(one.figure().orElseThrow().safestGrams());
-    LevelClaim many = of(40, 1).passes(1, 20, c -> 0).without(6, true).claims().get(0);
+    Decision lost = excluded(Decision.Target.CELL, one.coverage().missingUnits().get(0).serial());
+    AssumingStudies same = of(50, 1).passes(1, 20, c -> 0).without(1, true);
+    LevelClaim decided =
+        new StudyAnalysis(same.study(), 20_000).claims(same.readings(), List.of(lost)).get(0);
+    assertThat(decided.coverage().missingUnits()).hasSize(1);
+    LevelClaim many = of(50, 1).passes(1, 20, c -> 0).without(6, true).claims().get(0);
     assertThat(many.sentence()).contains("Not enough of the plan was measured");
+  }
+
+  private static Decision excluded(Decision.Target target, String serial) {
+    return new Decision(
+        "D1",
+        "2026-11-20 10:00",
+        "M",
+        Decision.Action.EXCLUDED,
+        target,
+        serial,
+        Optional.empty(),
+        Optional.empty(),
+        "bench damage",
+        "fell",
+        2);
   }
 
   @Test

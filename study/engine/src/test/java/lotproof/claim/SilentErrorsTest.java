@@ -14,8 +14,8 @@ class SilentErrorsTest {
       names = {
         "MATCHED_SMALL_ROTATION",
         "MATCHED_PAIRS",
-        "MISSING_LARGEST_3",
-        "MISSING_LARGEST_30",
+        "MISSING_LARGEST_2",
+        "MISSING_LARGEST_20",
         "DRIFT_UNCHECKED",
         "DRIFT_TENTH_CHECKED",
         "CLEAN_SMALL_ROTATION",

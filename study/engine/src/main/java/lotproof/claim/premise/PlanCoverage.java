@@ -38,7 +38,7 @@ public record PlanCoverage(
     Map<UnitKind, Integer> plannedUnits) {
 
   /** Above this share of planned runs, or of units of a kind, missing there is no figure. */
-  public static final double MOST_MISSING = 0.03;
+  public static final double MOST_MISSING = 0.02;
 
   /**
    * Runs of a pair that are missing.
@@ -77,16 +77,16 @@ public record PlanCoverage(
    * @param counts whether a run with this cell and board can count for the claim
    * @param recorded all load runs of the study's units, serials corrected
    * @param takenOut those that a decision took out
+   * @param decided serials of units that a decision takes out, measured or not
    * @param counted those that figures rest on, with the planned loads
-   * @param excludedUnits serials of units that a decision takes out; nothing is missing of them
    */
   public static PlanCoverage of(
       Study study,
       BiPredicate<String, String> counts,
       List<LoadRun> recorded,
       Collection<LoadRun> takenOut,
-      List<LoadRun> counted,
-      Set<String> excludedUnits) {
+      Set<String> decided,
+      List<LoadRun> counted) {
     List<LoadRun> own = ofSubject(recorded, counts);
     List<LoadRun> out = ofSubject(takenOut, counts);
     List<LoadRun> in = ofSubject(counted, counts);
@@ -104,12 +104,8 @@ public record PlanCoverage(
         own.size(),
         in.size(),
         out.size(),
-        missingRuns(plan, own, answered).stream()
-            .filter(m -> !excludedUnits.contains(m.cell()) && !excludedUnits.contains(m.board()))
-            .toList(),
-        missingUnits(units, answered).stream()
-            .filter(unit -> !excludedUnits.contains(unit.serial()))
-            .toList(),
+        missingRuns(plan, decided, own, answered),
+        missingUnits(units, decided, answered),
         sizes);
   }
 
@@ -125,7 +121,7 @@ public record PlanCoverage(
   }
 
   private static List<MissingRuns> missingRuns(
-      List<PlannedPair> plan, List<LoadRun> recorded, List<LoadRun> answered) {
+      List<PlannedPair> plan, Set<String> decided, List<LoadRun> recorded, List<LoadRun> answered) {
     Map<String, Integer> there = byPair(recorded);
     Map<String, Integer> usable = byPair(answered);
     List<MissingRuns> missing = new ArrayList<>();
@@ -133,7 +129,7 @@ public record PlanCoverage(
       String name = LoadRun.pairName(pair.cell(), pair.board());
       int lacking = pair.runs() - usable.getOrDefault(name, 0);
       int unusable = there.getOrDefault(name, 0) - usable.getOrDefault(name, 0);
-      if (lacking > 0) {
+      if (lacking > 0 && !decided.contains(pair.cell()) && !decided.contains(pair.board())) {
         missing.add(
             new MissingRuns(pair.cell(), pair.board(), lacking, Math.min(lacking, unusable)));
       }
@@ -168,8 +164,8 @@ public record PlanCoverage(
   }
 
   private static List<MissingUnit> missingUnits(
-      Map<UnitKind, Set<String>> planned, List<LoadRun> answered) {
-    Set<String> met = new HashSet<>();
+      Map<UnitKind, Set<String>> planned, Set<String> decided, List<LoadRun> answered) {
+    Set<String> met = new HashSet<>(decided);
     answered.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
     List<MissingUnit> missing = new ArrayList<>();
     planned.forEach(
