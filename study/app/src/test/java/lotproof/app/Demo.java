@@ -70,6 +70,21 @@ final class Demo {
     }
   }
 
+  /** The text of a bench file of the study, as it was received. */
+  static String received(String name) {
+    try (Stream<String> readings = Files.lines(FOLDER.resolve("readings.csv"))) {
+      String[] cells =
+          readings
+              .map(line -> line.split(",", -1))
+              .filter(line -> line[12].equals(name))
+              .findFirst()
+              .orElseThrow();
+      return Files.readString(FOLDER.resolve("captures").resolve(cells[14] + ".csv"));
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
   /** A copy of the definition alone: a study without a reading. */
   static Path emptyInto(Path folder) {
     try {

@@ -7,14 +7,12 @@ import com.fasterxml.jackson.databind.ObjectMapper;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import lotproof.plan.DemoStudy;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class ImportAndStatusTest {
-  private static final String FIRST_SESSION =
-      DemoStudy.create(DemoStudy.SEED, 1000).sessionFiles().get(0).content();
+  private static final String FIRST_SESSION = Demo.received("bench-01.csv");
 
   @TempDir private Path temp;
   private Path study;

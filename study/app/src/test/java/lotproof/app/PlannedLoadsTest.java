@@ -13,7 +13,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.function.UnaryOperator;
-import lotproof.plan.DemoStudy;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -257,8 +256,9 @@ class PlannedLoadsTest {
   @Test
   void aCleanStudyHearsNothingOfLoads() throws IOException {
     Path folder = Demo.emptyInto(temp.resolve("demo"));
-    for (DemoStudy.SessionFile file : DemoStudy.create(DemoStudy.SEED, 1000).sessionFiles()) {
-      Path bench = Files.writeString(temp.resolve("session.csv"), file.content());
+    for (int session = 1; session <= 12; session++) {
+      String name = String.format(Locale.ROOT, "bench-%02d.csv", session);
+      Path bench = Files.writeString(temp.resolve(name), Demo.received(name));
       Ran ran = Ran.lotproof("import", folder, bench, "--yes");
       assertThat(ran.err()).doesNotContain("LOAD").doesNotContain("planned load");
     }

@@ -6,7 +6,6 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import lotproof.plan.DemoStudy;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.MethodOrderer;
 import org.junit.jupiter.api.Order;
@@ -24,16 +23,15 @@ class VerificationTest {
   @BeforeAll
   static void reportOfTwoSessions() throws IOException {
     study = Demo.emptyInto(temp);
-    take(0);
-    take(1);
+    take("bench-01.csv");
+    take("bench-02.csv");
     Demo.planWhatWasMeasured(study);
     report = temp.resolve("evidence");
     assertThat(Ran.lotproof("report", study, "--to", report).exit()).isEqualTo(Exit.DONE);
   }
 
-  private static void take(int session) throws IOException {
-    DemoStudy.SessionFile file = DemoStudy.create(DemoStudy.SEED, 1000).sessionFiles().get(session);
-    Path received = Files.writeString(temp.resolve(file.name()), file.content());
+  private static void take(String name) throws IOException {
+    Path received = Files.writeString(temp.resolve(name), Demo.received(name));
     assertThat(Ran.lotproof("import", study, received).exit()).isEqualTo(Exit.DONE);
   }
 
@@ -86,7 +84,7 @@ class VerificationTest {
   @Test
   @Order(4)
   void laterReadingsMakeItOld() throws IOException {
-    take(2);
+    take("bench-03.csv");
     Ran ran = Ran.lotproof("report", study, "--verify", report, "--json");
     assertThat(ran.exit()).isEqualTo(Exit.NO);
     JsonNode message = MessageSchema.checked(ran.out());

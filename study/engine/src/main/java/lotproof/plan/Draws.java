@@ -1,7 +1,6 @@
 package lotproof.plan;
 
 import java.util.List;
-import org.apache.commons.rng.JumpableUniformRandomProvider;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.sampling.ListSampler;
 import org.apache.commons.rng.sampling.distribution.SharedStateContinuousSampler;
@@ -16,25 +15,14 @@ public final class Draws {
   private final UniformRandomProvider uniform;
   private final SharedStateContinuousSampler gaussian;
 
-  private Draws(UniformRandomProvider uniform) {
+  /**
+   * Draws from a generator.
+   *
+   * @param uniform where they come from
+   */
+  public Draws(UniformRandomProvider uniform) {
     this.uniform = uniform;
     this.gaussian = ZigguratSampler.NormalizedGaussian.of(uniform);
-  }
-
-  /**
-   * Streams that do not overlap, so that a change in what one of them is asked for leaves the
-   * others as they were.
-   *
-   * @param seed the seed of all
-   * @param count how many, at least 1
-   */
-  public static List<Draws> streams(long seed, int count) {
-    if (count < 1) {
-      throw new IllegalArgumentException("number of streams must be at least 1, was " + count);
-    }
-    JumpableUniformRandomProvider source =
-        (JumpableUniformRandomProvider) RandomSource.XO_RO_SHI_RO_128_PP.create(seed);
-    return source.jumps(count).map(Draws::new).toList();
   }
 
   /**

@@ -98,23 +98,4 @@ public record Reading(
         source,
         recordLine);
   }
-
-  /** The same reading, at its place in the record. */
-  public Reading atRecordLine(int line) {
-    return new Reading(
-        session,
-        time,
-        run,
-        step,
-        cell,
-        board,
-        loadKilograms,
-        outputCounts,
-        noiseCounts,
-        cellTemperatureCelsius,
-        boardTemperatureCelsius,
-        remark,
-        source,
-        line);
-  }
 }

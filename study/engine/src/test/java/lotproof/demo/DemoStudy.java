@@ -1,11 +1,12 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import lotproof.plan.DemoSchedule.Run;
+import lotproof.demo.DemoSchedule.Run;
+import lotproof.plan.Draws;
 import lotproof.study.CheckStandard;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
@@ -14,10 +15,12 @@ import lotproof.study.Design;
 import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import org.apache.commons.rng.JumpableUniformRandomProvider;
+import org.apache.commons.rng.simple.RandomSource;
 
 /**
- * The invented study that comes with the program: its definition, the files that the bench wrote,
- * what people decided, and the truth behind it all. The same seed gives the same study.
+ * The invented study of demo-data: its definition, the files that the bench wrote, what people
+ * decided, and the truth behind it all. The same seed gives the same study.
  *
  * @param study the definition
  * @param sessionFiles the bench's files, in order
@@ -61,7 +64,7 @@ public record DemoStudy(
     if (futureKits < 1000) {
       throw new IllegalArgumentException("future kits must be at least 1000, was " + futureKits);
     }
-    List<Draws> streams = Draws.streams(seed, 5);
+    List<Draws> streams = streams(seed, 5);
     DemoUnits<CellTrait> cells =
         DemoUnits.draw(
             UnitKind.CELL, 'C', HiveScale.cells(), HiveScale.CELLS_BY_LOT, streams.get(0));
@@ -86,6 +89,16 @@ public record DemoStudy(
         files,
         decisions(cells, boards, troubles),
         truth.asMap(futureKits, streams.get(4)));
+  }
+
+  /**
+   * Streams that do not overlap, so that a change in what one of them is asked for leaves the
+   * others as they were.
+   */
+  static List<Draws> streams(long seed, int count) {
+    JumpableUniformRandomProvider source =
+        (JumpableUniformRandomProvider) RandomSource.XO_RO_SHI_RO_128_PP.create(seed);
+    return source.jumps(count).map(Draws::new).toList();
   }
 
   private static DemoUnits<CellTrait> withExtreme(DemoUnits<CellTrait> cells, int cell) {

@@ -1,8 +1,8 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.List;
 import java.util.stream.IntStream;
-import lotproof.plan.DemoSchedule.Run;
+import lotproof.demo.DemoSchedule.Run;
 
 /**
  * What went wrong on the invented bench, and which units it concerns. No unit has two troubles.

@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 /**
  * What one load run showed, step by step.

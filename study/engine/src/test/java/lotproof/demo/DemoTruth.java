@@ -1,11 +1,12 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
-import lotproof.plan.SimulatedBench.JoinedPair;
-import lotproof.plan.SimulatedBench.Warmth;
+import lotproof.demo.SimulatedBench.JoinedPair;
+import lotproof.demo.SimulatedBench.Warmth;
+import lotproof.plan.Draws;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest.LevelRequest;
 

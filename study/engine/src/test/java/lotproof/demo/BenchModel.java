@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.Map;
 

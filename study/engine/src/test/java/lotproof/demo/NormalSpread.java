@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 /**
  * How a trait is spread over lots and over the units of a lot: mean + lot part + unit part, the

@@ -1,9 +1,10 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.Arrays;
 import java.util.List;
-import lotproof.plan.SimulatedBench.JoinedPair;
-import lotproof.plan.SimulatedBench.Warmth;
+import lotproof.demo.SimulatedBench.JoinedPair;
+import lotproof.demo.SimulatedBench.Warmth;
+import lotproof.plan.Draws;
 import lotproof.study.CalibrationLevel;
 
 /**

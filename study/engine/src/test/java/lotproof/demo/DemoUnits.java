@@ -1,8 +1,9 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import lotproof.plan.Draws;
 import lotproof.study.Lot;
 import lotproof.study.UnitKind;
 

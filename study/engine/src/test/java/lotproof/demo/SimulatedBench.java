@@ -1,4 +1,6 @@
-package lotproof.plan;
+package lotproof.demo;
+
+import lotproof.plan.Draws;
 
 /**
  * A physical model of a load run: what a given cell with a given board would have shown.

@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.time.LocalDateTime;
 import java.util.ArrayList;
@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.stream.IntStream;
+import lotproof.plan.Draws;
 import lotproof.study.Design.PlannedPair;
 
 /**

@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 /** What makes one board differ from the next in the physical model. */
 public enum BoardTrait {

@@ -1,6 +1,7 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.Locale;
+import lotproof.plan.Draws;
 
 /**
  * The long capture of the invented study: the check standard at rest, sampled five times a second
@@ -34,7 +35,7 @@ public final class DemoSeries {
 
   /** Its text: milliseconds and counts. */
   public static String text(long seed) {
-    Draws draws = Draws.streams(seed, STREAM + 1).get(STREAM);
+    Draws draws = DemoStudy.streams(seed, STREAM + 1).get(STREAM);
     StringBuilder text = new StringBuilder("time [ms],output [counts]\n");
     double kept = StrictMath.exp(-MILLISECONDS_PER_SAMPLE / 1000.0 / WANDER_SECONDS);
     double pushed = WANDER_COUNTS * Math.sqrt(1 - kept * kept);

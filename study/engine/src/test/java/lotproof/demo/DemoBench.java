@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.time.LocalDateTime;
 import java.time.format.DateTimeFormatter;
@@ -7,9 +7,10 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import lotproof.plan.DemoSchedule.Run;
-import lotproof.plan.SimulatedBench.JoinedPair;
-import lotproof.plan.SimulatedBench.Warmth;
+import lotproof.demo.DemoSchedule.Run;
+import lotproof.demo.SimulatedBench.JoinedPair;
+import lotproof.demo.SimulatedBench.Warmth;
+import lotproof.plan.Draws;
 
 /** Runs the invented sessions and writes what a bench would have written. */
 final class DemoBench {

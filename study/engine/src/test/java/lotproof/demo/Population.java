@@ -1,7 +1,8 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import java.util.EnumMap;
 import java.util.Map;
+import lotproof.plan.Draws;
 
 /**
  * All cells, or all boards, that a maker could ever produce: each trait with its spread. Traits are

@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
+import lotproof.plan.Draws;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Decision;
 import lotproof.study.Design.PlannedPair;
@@ -184,7 +185,8 @@ class DemoStudyTest {
             20);
     double[] errors =
         future
-            .fromNewLots(List.of(new CalibrationLevel.None()), kits, Draws.streams(7, 1).get(0))[0];
+            .fromNewLots(
+                List.of(new CalibrationLevel.None()), kits, DemoStudy.streams(7, 1).get(0))[0];
     double sd =
         Math.sqrt(sq(0.0025) + sq(0.004) + sq(0.001) + sq(0.0015) + sq(0.00008) + sq(0.00006));
     NormalDistribution logGain = new NormalDistribution(null, 0.001 - 0.0004 + 0.000_05 * 0.12, sd);
@@ -209,7 +211,7 @@ class DemoStudyTest {
   @Test
   void drawnUnitsHaveTheSpreadOfTheirPopulation() {
     Population<CellTrait> cells = HiveScale.cells();
-    Draws draws = Draws.streams(11, 1).get(0);
+    Draws draws = DemoStudy.streams(11, 1).get(0);
     int lots = 4000;
     double between = 0;
     double within = 0;

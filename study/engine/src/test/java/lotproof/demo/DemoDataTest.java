@@ -1,4 +1,4 @@
-package lotproof.app;
+package lotproof.demo;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -8,13 +8,14 @@ import java.nio.file.Path;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.stream.Stream;
-import lotproof.plan.DemoStudy;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 /** demo-data is what the generator makes, byte by byte. */
 class DemoDataTest {
+  private static final Path KEPT = Path.of("..", "..", "demo-data", "hive-scale");
+
   @TempDir private Path temp;
 
   @Test
@@ -22,7 +23,7 @@ class DemoDataTest {
     // few future kits: they enter truth.yaml alone, which the slow test compares
     DemoGenerator.write(DemoStudy.create(DemoStudy.SEED, 1000), temp);
     Map<String, String> made = contents(temp);
-    Map<String, String> kept = contents(Demo.FOLDER);
+    Map<String, String> kept = contents(KEPT);
     assertThat(made.remove(DemoGenerator.TRUTH_NAME)).isNotBlank();
     assertThat(kept.remove(DemoGenerator.TRUTH_NAME)).isNotBlank();
     assertThat(made).isEqualTo(kept);
@@ -32,7 +33,7 @@ class DemoDataTest {
   @Tag("slow")
   void theTruthIsWhatTheGeneratorMakes() throws IOException {
     DemoGenerator.write(DemoStudy.create(DemoStudy.SEED, DemoStudy.FUTURE_KITS), temp);
-    assertThat(contents(temp)).isEqualTo(contents(Demo.FOLDER));
+    assertThat(contents(temp)).isEqualTo(contents(KEPT));
   }
 
   private static Map<String, String> contents(Path folder) throws IOException {

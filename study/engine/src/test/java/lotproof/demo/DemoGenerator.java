@@ -1,4 +1,4 @@
-package lotproof.app;
+package lotproof.demo;
 
 import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import com.fasterxml.jackson.dataformat.yaml.YAMLGenerator;
@@ -18,16 +18,10 @@ import lotproof.gather.Importer;
 import lotproof.gather.TableReaders;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.SeriesImport;
-import lotproof.plan.DemoSeries;
-import lotproof.plan.DemoStudy;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 
-/**
- * Writes the invented study of demo-data, through the same doors that a user's data take.
- *
- * <p>Not a command of the program: it serves those who work on it (DEVELOPERS.md).
- */
+/** Writes the invented study of demo-data, through the same doors that a user's data take. */
 public final class DemoGenerator {
   static final String TRUTH_NAME = "truth.yaml";
 
@@ -108,7 +102,7 @@ public final class DemoGenerator {
     String heading =
         """
         # The true values behind this invented study. No real product, lot or company.
-        # Written by lotproof.app.DemoGenerator; see DEVELOPERS.md.
+        # Written by lotproof.demo.DemoGenerator; see DEVELOPERS.md.
         """;
     return (heading + mapper.writeValueAsString(demo.truth())).getBytes(StandardCharsets.UTF_8);
   }

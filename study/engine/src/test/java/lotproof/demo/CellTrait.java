@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 /**
  * What makes one cell differ from the next in the physical model. Fractions are of the output at

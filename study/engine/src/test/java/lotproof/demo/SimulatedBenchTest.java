@@ -1,4 +1,4 @@
-package lotproof.plan;
+package lotproof.demo;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
@@ -6,15 +6,16 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.EnumMap;
 import java.util.Map;
-import lotproof.plan.SimulatedBench.JoinedPair;
-import lotproof.plan.SimulatedBench.Warmth;
+import lotproof.demo.SimulatedBench.JoinedPair;
+import lotproof.demo.SimulatedBench.Warmth;
+import lotproof.plan.Draws;
 import org.junit.jupiter.api.Test;
 
 class SimulatedBenchTest {
   private static final double[] LOADS = {0, 25, 50, 25, 0};
   private static final Warmth AT_20 = new Warmth(20, 20, 0);
 
-  private final Draws draws = Draws.streams(1, 1).get(0);
+  private final Draws draws = DemoStudy.streams(1, 1).get(0);
 
   /** Everything ideal: no bow, no noise, no spread; creep too slow to matter. */
   private static BenchModel still(Map<Double, Double> massErrors) {
