@@ -32,6 +32,7 @@ import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
+import lotproof.work.SideBySide;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -168,16 +169,14 @@ final class NoiseCommand implements Callable<Integer> {
   private List<CaptureAnalysis> analysed(
       List<Source> files, CaptureFormat format, IntConsumer done) {
     Optional<Double> range = Optional.ofNullable(fullScale);
-    return files.parallelStream()
-        .map(
-            f -> {
-              CaptureAnalysis result =
-                  CaptureAnalysis.of(
-                      f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
-              done.accept(1);
-              return result;
-            })
-        .toList();
+    return SideBySide.map(
+        files,
+        f -> {
+          CaptureAnalysis result =
+              CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
+          done.accept(1);
+          return result;
+        });
   }
 
   private ShownUnit shown(List<Analysed> captures) {
@@ -297,9 +296,11 @@ final class NoiseCommand implements Callable<Integer> {
     Path folder = to;
     OutputSink sink = OutputSink.folder(folder);
     long files =
-        IntStream.range(0, captures.size())
-            .parallel()
-            .mapToLong(i -> write(sink, i, captures.get(i), shown))
+        SideBySide.map(
+                IntStream.range(0, captures.size()).boxed().toList(),
+                i -> write(sink, i, captures.get(i), shown))
+            .stream()
+            .mapToLong(Long::longValue)
             .sum();
     if (!json) {
       io.out().println(files + " charts are in " + folder);

@@ -1,7 +1,6 @@
 package lotproof.claim;
 
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
@@ -96,12 +95,9 @@ final class BoardsAlone {
       return Limit.none(property, kind, count, "fewer than two runs show it");
     }
     MeasuredValues values =
-        new MeasuredValues(
-            shown.key(),
-            shown.title(),
-            shown.unit(),
-            shown.values().stream().map(scale::applyAsDouble).toList(),
-            Map.copyOf(shown.labels()));
+        shown
+            .withoutInfluences()
+            .withValues(shown.values().stream().map(scale::applyAsDouble).toList());
     FactorPlan plan = FactorPlan.of(values);
     if (!(ErrorModel.fit(values, plan, Optional.empty()) instanceof ComponentsFit fit)) {
       return Limit.none(property, kind, count, "the runs cannot be fitted");

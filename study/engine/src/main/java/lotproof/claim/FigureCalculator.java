@@ -267,12 +267,7 @@ final class FigureCalculator {
   }
 
   private MeasuredValues largestErrors(JudgedCurves judged) {
-    return new MeasuredValues(
-        "error",
-        "Error of reading",
-        "g",
-        judged.largest(),
-        spread.labels(judged.curves().stream().map(this::run).toList()));
+    return spread.errors(judged.curves(), judged.largest());
   }
 
   private LoadRun run(ErrorCurve curve) {

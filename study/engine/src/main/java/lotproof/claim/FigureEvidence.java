@@ -1,9 +1,8 @@
 package lotproof.claim;
 
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
@@ -56,11 +55,7 @@ record FigureEvidence(
     if (subject == ClaimSubject.KIT) {
       return TestedKits.of(largest);
     }
-    Map<Role, List<String>> labels = new EnumMap<>(largest.labels());
-    labels.remove(partner(subject));
-    return TestedKits.of(
-        new MeasuredValues(
-            largest.key(), largest.title(), largest.unit(), largest.values(), labels));
+    return TestedKits.of(largest.without(Set.of(partner(subject))));
   }
 
   private static Role partner(ClaimSubject subject) {

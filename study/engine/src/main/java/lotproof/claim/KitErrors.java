@@ -2,7 +2,6 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,6 +11,7 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
+import lotproof.spread.StudySpread;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
@@ -19,7 +19,6 @@ import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.UnitEffects;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
-import lotproof.study.UnitKind;
 
 /**
  * Errors of the tested kits at the load where errors are widest, held against what the model
@@ -123,16 +122,7 @@ public record KitErrors(
   }
 
   private static List<Rest> rest(Study study, List<ErrorCurve> curves, List<Double> errors) {
-    Map<String, String> lotOfCell = study.lotBySerial(UnitKind.CELL);
-    Map<String, String> lotOfBoard = study.lotBySerial(UnitKind.BOARD);
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    labels.put(Role.CELL, curves.stream().map(ErrorCurve::cell).toList());
-    labels.put(Role.BOARD, curves.stream().map(ErrorCurve::board).toList());
-    labels.put(
-        Role.CELL_LOT, curves.stream().map(c -> lotOfCell.getOrDefault(c.cell(), "")).toList());
-    labels.put(
-        Role.BOARD_LOT, curves.stream().map(c -> lotOfBoard.getOrDefault(c.board(), "")).toList());
-    MeasuredValues values = new MeasuredValues("error", "Error", "g", errors, labels);
+    MeasuredValues values = new StudySpread(study).errors(curves, errors);
     FactorPlan plan = FactorPlan.of(values).withoutPairing();
     if (!(plan.roles().contains(Role.CELL) && plan.roles().contains(Role.BOARD))) {
       return List.of();

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.Comparator;
-import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -197,7 +196,7 @@ final class LeaveOneOut {
 
   private Optional<Double> boundWithout(Deletion deletion, Unit unit, int worst) {
     List<Integer> left = kept(unit);
-    MeasuredValues kept = only(found.evidence().largest(), left);
+    MeasuredValues kept = found.evidence().largest().select(left);
     JudgedCurves judged = found.model().judged().only(left);
     if (ErrorModel.fit(
             kept.withValues(judged.at(worst)),
@@ -240,7 +239,7 @@ final class LeaveOneOut {
             List.of(
                 new ModelPart(
                     found.model().judged().only(left),
-                    only(found.evidence().largest(), left),
+                    found.evidence().largest().select(left),
                     found.evidence().plan(),
                     weights())),
             found.evidence().shifts(),
@@ -261,17 +260,5 @@ final class LeaveOneOut {
             bound - boundWithAll,
             model + guards,
             tested + guards));
-  }
-
-  /** Some of the values with their labels. */
-  private static MeasuredValues only(MeasuredValues values, List<Integer> kept) {
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    values.labels().forEach((role, all) -> labels.put(role, kept.stream().map(all::get).toList()));
-    return new MeasuredValues(
-        values.key(),
-        values.title(),
-        values.unit(),
-        kept.stream().map(values.values()::get).toList(),
-        labels);
   }
 }

@@ -1,9 +1,8 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
+import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.IntStream;
 import lotproof.reduce.ErrorCurve;
@@ -59,16 +58,18 @@ record ReferencePartners(
       return new Outcome.NotJoined(
           "The reference pair was measured "
               + both.size()
-              + " time(s); its own error enters every kit, so it has to be measured at least twice.");
+              + " time(s); its own error enters every kit, so it has to be measured at least"
+              + " twice.");
     }
     if (cells.size() < 2 || boards.size() < 2) {
       return new Outcome.NotJoined(
-          "At least two cells on the reference board and two boards on the reference cell are needed.");
+          "At least two cells on the reference board and two boards on the reference cell are"
+              + " needed.");
     }
     List<ModelPart> halves =
         List.of(
-            half(study, judged, labelled, cells, List.of(Role.CELL, Role.CELL_LOT)),
-            half(study, judged, labelled, boards, List.of(Role.BOARD, Role.BOARD_LOT)));
+            half(study, judged, labelled, cells, Role.OF_BOARDS),
+            half(study, judged, labelled, boards, Role.OF_CELLS));
     double[] shifts = new double[judged.size()];
     double guard = 0;
     for (int p = 0; p < shifts.length; p++) {
@@ -104,20 +105,8 @@ record ReferencePartners(
       JudgedCurves judged,
       MeasuredValues labelled,
       List<Integer> kept,
-      List<Role> roles) {
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    for (Role role : roles) {
-      labelled
-          .labelsOf(role)
-          .ifPresent(all -> labels.put(role, kept.stream().map(all::get).toList()));
-    }
-    MeasuredValues values =
-        new MeasuredValues(
-            labelled.key(),
-            labelled.title(),
-            labelled.unit(),
-            kept.stream().map(labelled.values()::get).toList(),
-            labels);
+      Set<Role> partners) {
+    MeasuredValues values = labelled.select(kept).without(partners);
     FactorPlan plan = FactorPlan.of(values);
     return new ModelPart(judged.only(kept), values, plan, ClaimWeights.of(study, plan, values));
   }

@@ -14,6 +14,7 @@ import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.FewLots;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -148,7 +149,8 @@ final class Remedies {
                 + (beyond == 1
                     ? " tested " + subject().key() + " reads"
                     : " tested " + subject().plural() + " read")
-                + " farther off than the wanted figure leaves room for. Without a screen the data alone would need "
+                + " farther off than the wanted figure leaves room for. Without a screen the data"
+                + " alone would need "
                 + needed
                 + (subject() == ClaimSubject.KIT
                     ? " kits that share no unit with no more than "
@@ -200,7 +202,7 @@ final class Remedies {
     int perLot = Math.max(2, Math.round(units / (float) Math.max(1, lots)));
     OptionalInt enough =
         IntStream.rangeClosed(2, MOST_LOTS)
-            .filter(l -> lotFactor(l, perLot, share, study.claim().confidence()) <= ratio)
+            .filter(l -> FewLots.factor(l, perLot, share, study.claim().confidence()) <= ratio)
             .findFirst();
     return enough.isPresent()
         ? new Remedy(
@@ -257,21 +259,6 @@ final class Remedies {
     return all > 0 ? lots / all : 0;
   }
 
-  /**
-   * Upper limit over estimate of the total standard deviation for L lots of m units, share f of the
-   * variance between lots, from the expected mean squares.
-   */
-  static double lotFactor(int lots, int perLot, double share, double confidence) {
-    double m = perLot;
-    double between = (1 / m) * (1 - share + m * share) * h(lots - 1, confidence);
-    double within = (1 - 1 / m) * (1 - share) * h(lots * (m - 1), confidence);
-    return Math.sqrt(1 + Math.hypot(between, within));
-  }
-
-  private static double h(double degreesOfFreedom, double confidence) {
-    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence) - 1;
-  }
-
   /** For each spread the share of it that may stay; with it the screen that would leave that. */
   private List<Remedy> contributors(double target) {
     List<Remedy> remedies = new ArrayList<>();
@@ -305,7 +292,8 @@ final class Remedies {
             false,
             OptionalDouble.of(0),
             largest
-                + "Nor without any spread: the mean error, with what is not known of it, is too large for it.")
+                + "Nor without any spread: the mean error, with what is not known of it, is too"
+                + " large for it.")
         : new Remedy(
             Remedy.Kind.CONTRIBUTOR,
             true,

@@ -2,16 +2,12 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
-import java.util.function.Function;
-import java.util.stream.Collectors;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.SideEffects;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.components.NormalDraws;
@@ -68,7 +64,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
                 + " differ in it cannot be known from fewer than two.");
         continue;
       }
-      Optional<SideAllowance> allowance = allowance(study, test, curves, own, draws);
+      Optional<SideAllowance> allowance = allowance(study, test, curves, draws);
       allowance.ifPresentOrElse(
           measured::add,
           () ->
@@ -86,21 +82,15 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
   }
 
   private static Optional<SideAllowance> allowance(
-      Study study, SideTest test, List<ErrorCurve> curves, List<LoadRun> own, int draws) {
+      Study study, SideTest test, List<ErrorCurve> curves, int draws) {
     JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
-    Map<String, LoadRun> byName =
-        own.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     MeasuredValues largest =
         new MeasuredValues(
             test.effect().key(),
             test.effect().title(),
             "g",
             judged.largest(),
-            new StudySpread(study)
-                .labels(
-                    curves.stream()
-                        .map(c -> java.util.Objects.requireNonNull(byName.get(c.run())))
-                        .toList()));
+            new StudySpread(study).labels(curves));
     double tested = judged.largest().stream().mapToDouble(Double::doubleValue).max().orElse(0);
     int kits = kits(largest);
     if (judged.size() == 0) {
@@ -127,10 +117,6 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
    * Kits that share no unit; on a jig, where all share the partner, the units of the other kind.
    */
   private static int kits(MeasuredValues largest) {
-    int cells = largest.levels(Role.CELL);
-    int boards = largest.levels(Role.BOARD);
-    return cells == 1 || boards == 1
-        ? Math.max(cells, boards)
-        : TestedKits.of(largest).disjoint().size();
+    return TestedKits.of(largest.withoutSharedPartner()).disjoint().size();
   }
 }

@@ -10,7 +10,8 @@ import java.util.List;
  * @param board serial of the board
  * @param points errors in the order of the run
  */
-public record ErrorCurve(String run, String cell, String board, List<Point> points) {
+public record ErrorCurve(String run, String cell, String board, List<Point> points)
+    implements UnitPair {
 
   /**
    * One point of the curve.
@@ -23,11 +24,6 @@ public record ErrorCurve(String run, String cell, String board, List<Point> poin
 
   public ErrorCurve {
     points = List.copyOf(points);
-  }
-
-  /** Name of the pair, as {@link LoadRun#pair()}. */
-  public String pair() {
-    return LoadRun.pairName(cell, board);
   }
 
   /** Largest size of error over the run, in grams. */

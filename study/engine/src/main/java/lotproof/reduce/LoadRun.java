@@ -22,7 +22,8 @@ import lotproof.study.Study;
  * @param loadsKilograms for each of them the planned load, or the mass itself where none is near
  */
 public record LoadRun(
-    String name, String cell, String board, List<Reading> readings, List<Double> loadsKilograms) {
+    String name, String cell, String board, List<Reading> readings, List<Double> loadsKilograms)
+    implements UnitPair {
   public LoadRun {
     if (readings.isEmpty()) {
       throw new IllegalArgumentException("run " + name + " has no reading");
@@ -85,11 +86,6 @@ public record LoadRun(
   /** The same run with another board, after a correction. */
   public LoadRun withBoard(String serial) {
     return new LoadRun(name, cell, serial, readings, loadsKilograms);
-  }
-
-  /** Name of the pair, the same for all its runs. */
-  public String pair() {
-    return pairName(cell, board);
   }
 
   /** Name of the pair of a cell and a board, as everything shows it. */

@@ -7,6 +7,9 @@ public sealed interface KnownInfluence {
   /** Name shown to people. */
   String name();
 
+  /** The same influence on some of the runs. */
+  KnownInfluence select(List<Integer> kept);
+
   /**
    * A quantity that moves values in proportion.
    *
@@ -23,6 +26,11 @@ public sealed interface KnownInfluence {
         }
       }
     }
+
+    @Override
+    public Covariate select(List<Integer> kept) {
+      return new Covariate(name, unit, kept.stream().map(values::get).toList());
+    }
   }
 
   /**
@@ -35,6 +43,11 @@ public sealed interface KnownInfluence {
     public Block {
       labels = List.copyOf(labels);
     }
+
+    @Override
+    public Block select(List<Integer> kept) {
+      return new Block(name, kept.stream().map(labels::get).toList());
+    }
   }
 
   /**
@@ -43,5 +56,10 @@ public sealed interface KnownInfluence {
    * @param name name shown to people
    * @param reason why it cannot be used, in a sentence
    */
-  record NotRecorded(String name, String reason) implements KnownInfluence {}
+  record NotRecorded(String name, String reason) implements KnownInfluence {
+    @Override
+    public NotRecorded select(List<Integer> kept) {
+      return this;
+    }
+  }
 }

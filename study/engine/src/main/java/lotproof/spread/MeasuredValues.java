@@ -5,6 +5,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Values of one characteristic with the units and lots that each was measured on.
@@ -69,6 +70,39 @@ public record MeasuredValues(
   /** Other values of the same runs. */
   public MeasuredValues withValues(List<Double> others) {
     return new MeasuredValues(key, title, unit, others, labels, influences);
+  }
+
+  /** The values of some of the runs, by index, with all that is known of them. */
+  public MeasuredValues select(List<Integer> kept) {
+    Map<Role, List<String>> some = new EnumMap<>(Role.class);
+    labels.forEach((role, all) -> some.put(role, kept.stream().map(all::get).toList()));
+    return new MeasuredValues(
+        key,
+        title,
+        unit,
+        kept.stream().map(values::get).toList(),
+        some,
+        influences.stream().map(influence -> influence.select(kept)).toList());
+  }
+
+  /** The same values, of which these roles are not known. */
+  public MeasuredValues without(Set<Role> roles) {
+    Map<Role, List<String>> others = new EnumMap<>(Role.class);
+    others.putAll(labels);
+    others.keySet().removeAll(roles);
+    return new MeasuredValues(key, title, unit, values, others, influences);
+  }
+
+  /** The same values; if all cells met one board, or all boards one cell, that one not known. */
+  public MeasuredValues withoutSharedPartner() {
+    boolean manyCells = levels(Role.CELL) > 1;
+    boolean manyBoards = levels(Role.BOARD) > 1;
+    return manyCells == manyBoards ? this : without(manyCells ? Role.OF_BOARDS : Role.OF_CELLS);
+  }
+
+  /** The same values, from which nothing is to be taken out. */
+  public MeasuredValues withoutInfluences() {
+    return new MeasuredValues(key, title, unit, values, labels);
   }
 
   /** Labels of one role, if it is known. */

@@ -1,5 +1,7 @@
 package lotproof.spread;
 
+import java.util.Set;
+
 /** What a random factor stands for, from the coarsest to the finest. */
 public enum Role {
   CELL_LOT("cell lot", "Cell lots"),
@@ -10,6 +12,12 @@ public enum Role {
   KIT("kit", "Kits (cell and board together)"),
   PAIR("pair", "Pairing"),
   RESIDUAL("residual", "Bench and repeat");
+
+  /** What is known of the cells. */
+  public static final Set<Role> OF_CELLS = Set.of(CELL, CELL_LOT);
+
+  /** What is known of the boards. */
+  public static final Set<Role> OF_BOARDS = Set.of(BOARD, BOARD_LOT);
 
   private final String key;
   private final String title;

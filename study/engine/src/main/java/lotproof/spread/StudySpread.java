@@ -5,8 +5,8 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
+import lotproof.reduce.UnitPair;
 import lotproof.study.Characteristic;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -58,11 +58,16 @@ public final class StudySpread {
         new RunInfluences(study.influences()).of(showing.stream().map(ReducedRun::run).toList()));
   }
 
+  /** Errors of reading, one for each run, with their units and lots. */
+  public MeasuredValues errors(List<? extends UnitPair> runs, List<Double> errorsGrams) {
+    return new MeasuredValues("error", "Error of reading", "g", errorsGrams, labels(runs));
+  }
+
   /** Units and lots of these runs, by role. */
-  public Map<Role, List<String>> labels(List<LoadRun> runs) {
+  public Map<Role, List<String>> labels(List<? extends UnitPair> runs) {
     Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    labels.put(Role.CELL, runs.stream().map(LoadRun::cell).toList());
-    labels.put(Role.BOARD, runs.stream().map(LoadRun::board).toList());
+    labels.put(Role.CELL, runs.stream().map(UnitPair::cell).toList());
+    labels.put(Role.BOARD, runs.stream().map(UnitPair::board).toList());
     labels.put(
         Role.CELL_LOT, runs.stream().map(r -> lotOfCell.getOrDefault(r.cell(), "")).toList());
     labels.put(

@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.Oracle;
 import lotproof.reduce.ReducedRun;
+import lotproof.statistics.components.FewLots;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -249,7 +250,7 @@ class ClaimOracleTest {
     ORACLE.check(
         "E2",
         "factor " + lots + " " + perLot + " " + share,
-        Remedies.lotFactor(lots, perLot, share, 0.95));
+        FewLots.factor(lots, perLot, share, 0.95));
   }
 
   @ParameterizedTest

@@ -1,7 +1,6 @@
 package lotproof.claim.premise;
 
 import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
@@ -116,11 +115,8 @@ public final class PartnerTest {
 
   private static Optional<PartnersGoTogether> of(
       Study study, Characteristic characteristic, List<ReducedRun> runs, Set<String> first) {
-    MeasuredValues all = new StudySpread(study).values(characteristic, runs);
     // without what a study takes out of its spread: the figure does not take it out either
-    MeasuredValues values =
-        new MeasuredValues(
-            all.key(), all.title(), all.unit(), all.values(), new EnumMap<>(all.labels()));
+    MeasuredValues values = new StudySpread(study).values(characteristic, runs).withoutInfluences();
     if (values.values().stream().distinct().count() < 3) {
       return Optional.empty();
     }

@@ -18,6 +18,7 @@ import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.FoldedNormal;
 import lotproof.study.ClaimForm;
 
 /**
@@ -147,7 +148,7 @@ public final class FigureMoves {
     double weight = form.weight(point.loadKilograms());
     double grams =
         switch (form.side()) {
-          case BOTH -> HalfWidth.of(mean, sd, content);
+          case BOTH -> FoldedNormal.halfWidth(mean, sd, content);
           case ABOVE -> mean + DistributionQuantiles.normal(content) * sd;
           case BELOW -> -mean + DistributionQuantiles.normal(content) * sd;
         };
@@ -243,7 +244,8 @@ public final class FigureMoves {
             largest.largestGrams());
     return move > 0 && largest.largestGrams() < was.boundGrams()
         ? sentence
-            + ", well within the figure at this level: taking out units that are not extreme here only leaves fewer to judge by."
+            + ", well within the figure at this level: taking out units that are not extreme here"
+            + " only leaves fewer to judge by."
         : sentence + ".";
   }
 }

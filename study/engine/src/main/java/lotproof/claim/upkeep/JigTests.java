@@ -13,9 +13,11 @@ import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
+import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
+import lotproof.spread.StudySpread;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.NotEstimable;
@@ -99,11 +101,15 @@ final class JigTests {
       LimitOptions options,
       double figureGrams,
       double massGrams) {
-    MeasuredValues labelled = labelled(study, errors);
+    MeasuredValues labelled =
+        new StudySpread(study)
+            .errors(
+                errors.curves(), errors.curves().stream().map(ErrorCurve::largestGrams).toList());
     FactorPlan plan = FactorPlan.of(labelled);
     if (!plan.roles().contains(Role.CELL) || !plan.roles().contains(Role.BOARD)) {
       return new JigTest.CannotProtect(
-          "The runs behind the figure cannot tell cells from boards, because each met one partner only; limits for either alone need a rotation or a crossing.");
+          "The runs behind the figure cannot tell cells from boards, because each met one partner"
+              + " only; limits for either alone need a rotation or a crossing.");
     }
     List<Integer> tested = errors.tested(options);
     if (tested.isEmpty()) {
@@ -168,27 +174,6 @@ final class JigTests {
   /** Where the readings of a tested load stand among the columns. */
   private int column(int at) {
     return errors.sameReading() ? at : errors.points().size() + tested.indexOf(at);
-  }
-
-  private static MeasuredValues labelled(Study study, TestedErrors errors) {
-    Map<String, String> lotOfCell = study.lotBySerial(UnitKind.CELL);
-    Map<String, String> lotOfBoard = study.lotBySerial(UnitKind.BOARD);
-    List<String> cells = errors.curves().stream().map(c -> c.cell()).toList();
-    List<String> boards = errors.curves().stream().map(c -> c.board()).toList();
-    return new MeasuredValues(
-        "error",
-        "Error of reading",
-        "g",
-        errors.curves().stream().map(c -> c.largestGrams()).toList(),
-        Map.of(
-            Role.CELL,
-            cells,
-            Role.BOARD,
-            boards,
-            Role.CELL_LOT,
-            cells.stream().map(c -> lotOfCell.getOrDefault(c, "")).toList(),
-            Role.BOARD_LOT,
-            boards.stream().map(b -> lotOfBoard.getOrDefault(b, "")).toList()));
   }
 
   private double[][] sum(Role... roles) {
@@ -286,7 +271,8 @@ final class JigTests {
       return new JigTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "At %s kg %s the mean error (%s g), what is added (%s g) and what a jig does not see (%s g) leave no room for %s.",
+              "At %s kg %s the mean error (%s g), what is added (%s g) and what a jig does not see"
+                  + " (%s g) leave no room for %s.",
               Numbers.plain(point.loadKilograms()),
               point.direction().word(),
               Numbers.digits(curves.means()[governing.at()], 3),
@@ -335,7 +321,9 @@ final class JigTests {
     String any = kits ? "cell with any such board" : kinds.get(0).word();
     return String.format(
         Locale.ROOT,
-        "If every %s passes its own test (%s), any such %s reads %s%s %s at all loads of the study%s%s with a probability of %s %% or more, as far as the study's spreads of pairing and bench hold on.",
+        "If every %s passes its own test (%s), any such %s reads %s%s %s at all loads of the"
+            + " study%s%s with a probability of %s %% or more, as far as the study's spreads of"
+            + " pairing and bench hold on.",
         units,
         noLimit ? "no limit is needed" : "limits below",
         any,

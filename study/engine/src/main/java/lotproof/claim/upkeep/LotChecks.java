@@ -23,7 +23,7 @@ import lotproof.reduce.Reduction;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
-import lotproof.spread.TestedKits;
+import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
@@ -212,40 +212,16 @@ public final class LotChecks {
 
   /** The curves of kits that share no unit, the first run of each. */
   private static List<ErrorCurve> disjoint(List<ErrorCurve> curves) {
-    MeasuredValues labelled = labelled(curves, Map.of());
-    return TestedKits.of(labelled).disjoint().stream().map(curves::get).toList();
-  }
-
-  private static MeasuredValues labelled(
-      List<ErrorCurve> curves, Map<Role, Map<String, String>> lots) {
-    Map<Role, List<String>> labels = TestedErrors.labels(curves);
-    lots.forEach(
-        (role, lotOf) ->
-            Optional.ofNullable(labels.get(role == Role.CELL_LOT ? Role.CELL : Role.BOARD))
-                .ifPresent(
-                    serials ->
-                        labels.put(
-                            role, serials.stream().map(s -> lotOf.getOrDefault(s, "")).toList())));
-    return new MeasuredValues(
-        "error",
-        "Error of reading",
-        "g",
-        curves.stream().map(ErrorCurve::largestGrams).toList(),
-        labels);
+    return TestedErrors.disjoint(curves).stream().map(curves::get).toList();
   }
 
   private Optional<LotRules> rules(LevelClaim claim, List<ErrorCurve> curves, double alpha) {
     Figure figure = claim.figure().orElseThrow();
     PointLimit worst = figure.points().get(figure.worstPoint());
     MeasuredValues values =
-        labelled(
-                curves,
-                Map.of(
-                    Role.CELL_LOT,
-                    study.lotBySerial(UnitKind.CELL),
-                    Role.BOARD_LOT,
-                    study.lotBySerial(UnitKind.BOARD)))
-            .withValues(curves.stream().map(c -> at(c, worst, claim.form())).toList());
+        new StudySpread(study)
+            .errors(curves, curves.stream().map(c -> at(c, worst, claim.form())).toList())
+            .withoutSharedPartner();
     FactorPlan plan = FactorPlan.of(values);
     return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
             instanceof ComponentsFit fit

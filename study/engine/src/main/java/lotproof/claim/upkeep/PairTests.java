@@ -11,6 +11,7 @@ import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.reduce.Direction;
+import lotproof.statistics.calibration.Lines;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
@@ -95,7 +96,8 @@ final class PairTests {
     PairTests tests = new PairTests(errors, options, confidence, figureGrams, massGrams);
     if (tests.tested.isEmpty()) {
       return new PairTest.CannotProtect(
-          "None of the test loads is a load at which this calibration leaves an error; the study has "
+          "None of the test loads is a load at which this calibration leaves an error; the study"
+              + " has "
               + loads(errors.points())
               + ".");
     }
@@ -103,7 +105,8 @@ final class PairTests {
       return new PairTest.CannotProtect(
           String.format(
               Locale.ROOT,
-              "What is added for masses, loads between and correction is %s g, which leaves nothing of %s.",
+              "What is added for masses, loads between and correction is %s g, which leaves nothing"
+                  + " of %s.",
               Numbers.digits(massGrams, 3),
               errors.form().words(figureGrams)));
     }
@@ -158,7 +161,8 @@ final class PairTests {
             ? ""
             : errors.sameReading()
                 ? "; test at that load too"
-                : "; a test that calibrates at one temperature and reads at another has no need to foretell it");
+                : "; a test that calibrates at one temperature and reads at another has no need to"
+                      + " foretell it");
   }
 
   /** Mean of what the test reads at a point. */
@@ -196,7 +200,7 @@ final class PairTests {
     double meanY = Summary.mean(y);
     double readingSd = Math.hypot(Summary.sd(x), tester(at));
     double errorSd = Summary.sd(y);
-    double covariance = slope(x, y) * square(Summary.sd(x));
+    double covariance = Lines.slope(x, y) * square(Summary.sd(x));
     if (!(errorSd > 0 && readingSd > 0)) {
       return new Risks(0, 0);
     }
@@ -246,7 +250,7 @@ final class PairTests {
   private PairTest.LoadGuard foretold(int at, int from) {
     double[] x = errors.readingsAt(from);
     double[] y = errors.column(at);
-    double fitted = slope(x, y);
+    double fitted = Lines.slope(x, y);
     double slope = errors.twoSided() ? fitted : Math.max(0, fitted);
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =
@@ -282,18 +286,6 @@ final class PairTests {
             ? NormalTolerance.twoSidedFactor(n, perLoad, confidence)
             : NormalTolerance.oneSidedFactor(n, perLoad, confidence);
     return Math.max(k * sd, largest);
-  }
-
-  private static double slope(double[] x, double[] y) {
-    double meanX = Summary.mean(x);
-    double meanY = Summary.mean(y);
-    double squares = 0;
-    double products = 0;
-    for (int i = 0; i < x.length; i++) {
-      squares += square(x[i] - meanX);
-      products += (x[i] - meanX) * (y[i] - meanY);
-    }
-    return squares > 0 ? products / squares : 0;
   }
 
   /** The tested point at which the study's production fails the limit most often. */
@@ -369,11 +361,13 @@ final class PairTests {
     String unless =
         errors.sameReading()
             ? "because the loads that are not tested are foretold from the tested ones"
-            : "because what a change of temperature does is foretold from readings at one temperature";
+            : "because what a change of temperature does is foretold from readings at one"
+                  + " temperature";
     String within = errors.twoSided() ? "within " : "";
     return String.format(
         Locale.ROOT,
-        "If every %s is tested %s and ships only when it reads %s%s at %s, then any %s that ships reads %s%s at all loads of the study%s with a probability of %s %% or more, %s.",
+        "If every %s is tested %s and ships only when it reads %s%s at %s, then any %s that ships"
+            + " reads %s%s at all loads of the study%s with a probability of %s %% or more, %s.",
         item.one(),
         item.description(),
         within,

@@ -2,9 +2,7 @@ package lotproof.claim.upkeep;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.EnumMap;
 import java.util.EnumSet;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -162,33 +160,28 @@ final class TestedErrors {
                   curves.stream().map(c -> Objects.requireNonNull(byRun.get(c.run()))).toList();
               return values(same, at, form);
             });
-    MeasuredValues labelled =
-        new MeasuredValues(
-            "error",
-            "Error of reading",
-            "g",
-            curves.stream().map(ErrorCurve::largestGrams).toList(),
-            labels(curves));
     return new TestedErrors(
         curves,
         points.stream().map(point -> scaled(point, form)).toList(),
         form,
         values(curves, at, form),
         readings,
-        TestedKits.of(labelled).disjoint().size());
+        disjoint(curves).size());
   }
 
-  /** The units of the curves; a partner that all of them share is none of them. */
-  static Map<Role, List<String>> labels(List<ErrorCurve> curves) {
-    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-    labels.put(Role.CELL, curves.stream().map(ErrorCurve::cell).toList());
-    labels.put(Role.BOARD, curves.stream().map(ErrorCurve::board).toList());
-    boolean manyCells = new HashSet<>(labels.get(Role.CELL)).size() > 1;
-    boolean manyBoards = new HashSet<>(labels.get(Role.BOARD)).size() > 1;
-    if (manyCells != manyBoards) {
-      labels.remove(manyCells ? Role.BOARD : Role.CELL);
-    }
-    return labels;
+  /** Which of the curves are of kits that share no unit; a partner of all of them is no unit. */
+  static List<Integer> disjoint(List<ErrorCurve> curves) {
+    Map<Role, List<String>> units =
+        Map.of(
+            Role.CELL,
+            curves.stream().map(ErrorCurve::cell).toList(),
+            Role.BOARD,
+            curves.stream().map(ErrorCurve::board).toList());
+    List<Double> largest = curves.stream().map(ErrorCurve::largestGrams).toList();
+    return TestedKits.of(
+            new MeasuredValues("error", "Error of reading", "g", largest, units)
+                .withoutSharedPartner())
+        .disjoint();
   }
 
   private static List<Integer> places(ErrorCurve curve, List<PointLimit> points) {

@@ -39,6 +39,7 @@ import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.work.SideBySide;
 
 /**
  * Captures into a study: each becomes one reading, the mean of its samples, with their standard
@@ -296,15 +297,14 @@ public final class CaptureImport {
   private void read(List<Reading> rows) {
     record Answer(Reading row, Optional<Taken> taken, List<DataIssue> issues, String layout) {}
     List<Answer> answers =
-        rows.parallelStream()
-            .map(
-                row -> {
-                  List<DataIssue> found = new ArrayList<>();
-                  List<String> layout = new ArrayList<>();
-                  Optional<Taken> taken = capture(row, found, layout);
-                  return new Answer(row, taken, found, String.join("", layout));
-                })
-            .toList();
+        SideBySide.map(
+            rows,
+            row -> {
+              List<DataIssue> found = new ArrayList<>();
+              List<String> layout = new ArrayList<>();
+              Optional<Taken> taken = capture(row, found, layout);
+              return new Answer(row, taken, found, String.join("", layout));
+            });
     Map<String, Integer> hashes = new HashMap<>();
     for (Answer answer : answers) {
       issues.addAll(answer.issues());

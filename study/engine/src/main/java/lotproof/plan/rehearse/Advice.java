@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import lotproof.plan.design.DesignKind;
+import lotproof.statistics.components.FewLots;
 import lotproof.study.UnitKind;
 
 /**
@@ -228,9 +229,9 @@ public record Advice(String design, List<String> reasons, List<String> warnings)
     double share =
         kind == UnitKind.CELL ? start.assumed().cellLotShare() : start.assumed().boardLotShare();
     double confidence = start.question().confidence();
-    double now = LotCost.factor(lots, Math.max(1, units / (double) lots), share, confidence);
+    double now = FewLots.factor(lots, Math.max(1, units / (double) lots), share, confidence);
     int better = Math.min(10, Math.max(LOTS_FOR_GENERAL_WORDING, units / 2));
-    double then = LotCost.factor(better, Math.max(1, units / (double) better), share, confidence);
+    double then = FewLots.factor(better, Math.max(1, units / (double) better), share, confidence);
     return text(
         "%d lots of %ss cannot bound how lots differ: their spread has to be taken as up to %.2f"
             + " times its size; %d units from %d lots would bring that to %.2f. More lots help,"

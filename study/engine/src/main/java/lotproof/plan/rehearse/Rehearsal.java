@@ -2,17 +2,17 @@ package lotproof.plan.rehearse;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.IntConsumer;
+import java.util.stream.IntStream;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
 import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.statistics.components.NormalCurve;
 import lotproof.study.Design;
+import lotproof.work.SideBySide;
 
 /**
  * Carries a planned study out many times on paper.
@@ -30,7 +30,6 @@ import lotproof.study.Design;
  */
 public final class Rehearsal {
   private static final double[] QUANTILES = {0.05, 0.25, 0.5, 0.75, 0.95};
-  private static final int CHUNK = 16;
 
   private final PlannedClaim question;
   private final SimulatedErrors errors;
@@ -86,7 +85,7 @@ public final class Rehearsal {
    *
    * @param times rehearsals, 1 or more
    * @param seed decides all draws
-   * @param threads how many work at once, 1 or more
+   * @param threads how many work at once at most, 1 or more
    */
   public record Options(int times, long seed, int threads) {
     public Options {
@@ -138,48 +137,16 @@ public final class Rehearsal {
 
   private RehearsalResult many(Options options, IntConsumer done) {
     Tally tally = new Tally(options.times());
-    AtomicInteger next = new AtomicInteger();
-    List<Thread> workers = new ArrayList<>();
-    List<Throwable> failures = Collections.synchronizedList(new ArrayList<>());
-    Runnable work =
-        () -> {
-          try {
-            for (int from = next.getAndAdd(CHUNK);
-                from < options.times();
-                from = next.getAndAdd(CHUNK)) {
-              int to = Math.min(options.times(), from + CHUNK);
-              for (int i = from; i < to; i++) {
-                one(i, Draws.of(options.seed(), i), tally);
-              }
-              done.accept(to - from);
-            }
-          } catch (RuntimeException | Error e) {
-            failures.add(e);
+    SideBySide.map(
+        IntStream.range(0, options.threads()).boxed().toList(),
+        first -> {
+          for (int i = first; i < options.times(); i += options.threads()) {
+            one(i, Draws.of(options.seed(), i), tally);
+            done.accept(1);
           }
-        };
-    for (int t = 1; t < options.threads(); t++) {
-      Thread worker = new Thread(work, "rehearsal-" + t);
-      worker.setDaemon(true);
-      workers.add(worker);
-      worker.start();
-    }
-    work.run();
-    for (Thread worker : workers) {
-      joined(worker);
-    }
-    if (!failures.isEmpty()) {
-      throw new IllegalStateException("a rehearsal failed", failures.get(0));
-    }
+          return first;
+        });
     return result(tally);
-  }
-
-  private static void joined(Thread worker) {
-    try {
-      worker.join();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-      throw new IllegalStateException("the rehearsal was interrupted", e);
-    }
   }
 
   private void one(int index, Draws draws, Tally tally) {

@@ -21,6 +21,7 @@ import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FoldedNormal;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
@@ -46,10 +47,10 @@ class UpkeepTest {
 
   @Test
   void halfWidthsOfAKnownNormal() {
-    assertThat(HalfWidth.of(0, 1, 0.95)).isCloseTo(1.959963984540054, within(1e-9));
-    assertThat(HalfWidth.of(-3, 0, 0.95)).isEqualTo(3);
-    assertThat(HalfWidth.of(8, 1, 0.95)).isCloseTo(8 + 1.6448536269514722, within(1e-9));
-    assertThatThrownBy(() -> HalfWidth.of(0, Double.NaN, 0.95))
+    assertThat(FoldedNormal.halfWidth(0, 1, 0.95)).isCloseTo(1.959963984540054, within(1e-9));
+    assertThat(FoldedNormal.halfWidth(-3, 0, 0.95)).isEqualTo(3);
+    assertThat(FoldedNormal.halfWidth(8, 1, 0.95)).isCloseTo(8 + 1.6448536269514722, within(1e-9));
+    assertThatThrownBy(() -> FoldedNormal.halfWidth(0, Double.NaN, 0.95))
         .isInstanceOf(IllegalArgumentException.class);
   }
 

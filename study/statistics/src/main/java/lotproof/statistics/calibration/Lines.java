@@ -29,17 +29,22 @@ public final class Lines {
   /** The smallest sum of squared deviations, formed about the mean load. */
   public static LineFit leastSquares(double[] x, double[] y) {
     check(x, y);
-    int n = x.length;
+    double slope = slope(x, y);
+    return line(Summary.mean(y) - slope * Summary.mean(x), slope, x, y);
+  }
+
+  /** The least-squares slope of y on x; 0 where x does not vary. */
+  public static double slope(double[] x, double[] y) {
+    Checks.sameLength(x, y, "x and y");
     double meanX = Summary.mean(x);
     double meanY = Summary.mean(y);
     double squares = 0;
     double products = 0;
-    for (int i = 0; i < n; i++) {
+    for (int i = 0; i < x.length; i++) {
       squares += (x[i] - meanX) * (x[i] - meanX);
       products += (x[i] - meanX) * (y[i] - meanY);
     }
-    double slope = products / squares;
-    return line(meanY - slope * meanX, slope, x, y);
+    return squares > 0 ? products / squares : 0;
   }
 
   private static LineFit through(

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import lotproof.statistics.Checks;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.EigenDecomposition;
 
@@ -164,9 +165,8 @@ public final class CurveComponents implements CurveOutcome {
         throw new IllegalArgumentException(
             "every curve must have " + points.length + " points, had " + curves[run].length);
       }
-      Checks.finite(curves[run], "curves");
       for (int x = 0; x < points.length; x++) {
-        points[x][run] = curves[run][x];
+        points[x][run] = Checks.finite(curves[run][x], "curves");
       }
     }
     return points;

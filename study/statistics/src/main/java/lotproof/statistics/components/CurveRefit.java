@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import lotproof.statistics.Checks;
 
 /**
  * The bounds of a future unit from simulated curves, as {@link FutureUnitLimits} and {@link

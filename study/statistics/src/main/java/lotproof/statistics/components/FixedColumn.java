@@ -1,5 +1,7 @@
 package lotproof.statistics.components;
 
+import lotproof.statistics.Checks;
+
 /**
  * A known influence that is not random: a covariate, or a 0/1 column that marks a block. The fit
  * centres it, so that the fitted mean belongs to the average of the column.
@@ -13,8 +15,7 @@ public record FixedColumn(String name, double[] values) {
     if (name.isBlank()) {
       throw new IllegalArgumentException("name of a fixed column must not be blank");
     }
-    values = values.clone();
-    Checks.finite(values, "fixed column " + name);
+    values = Checks.sample(values, 0, "fixed column " + name);
   }
 
   @Override

@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.Checks;
 import lotproof.statistics.Interval;
 
 /**

@@ -13,8 +13,11 @@ public final class FoldedNormal {
    * @param content in 0..1
    */
   public static double halfWidth(double mean, double sd, double content) {
+    if (!(sd >= 0)) {
+      throw new IllegalArgumentException("sd must be 0 or above, was " + sd);
+    }
     double size = Math.abs(mean);
-    if (!(sd > 0)) {
+    if (sd == 0) {
       return size;
     }
     double shift = size / sd;

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import lotproof.statistics.Checks;
 import org.apache.commons.math3.util.KthSelector;
 import org.jspecify.annotations.Nullable;
 

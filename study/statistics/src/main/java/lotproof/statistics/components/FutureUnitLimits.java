@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.List;
 import java.util.Set;
+import lotproof.statistics.Checks;
 
 /**
  * Limits for a unit that nobody has measured yet (a future kit), from a fit of variance components:

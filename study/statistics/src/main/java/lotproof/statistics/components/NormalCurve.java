@@ -1,5 +1,6 @@
 package lotproof.statistics.components;
 
+import lotproof.statistics.Checks;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegrator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
 

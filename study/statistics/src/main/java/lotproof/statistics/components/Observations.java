@@ -3,6 +3,7 @@ package lotproof.statistics.components;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import lotproof.statistics.Checks;
 
 /**
  * Values with the levels they belong to. The residual is implicit and is called {@code residual}.
@@ -15,8 +16,7 @@ import java.util.Set;
 public record Observations(
     double[] values, List<RandomFactor> factors, List<FixedColumn> fixedColumns) {
   public Observations {
-    values = values.clone();
-    Checks.finite(values, "values");
+    values = Checks.sample(values, 0, "values");
     factors = List.copyOf(factors);
     fixedColumns = List.copyOf(fixedColumns);
     Set<String> names = new HashSet<>();

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import lotproof.statistics.Checks;
 import lotproof.statistics.Interval;
 import org.apache.commons.numbers.gamma.Digamma;
 

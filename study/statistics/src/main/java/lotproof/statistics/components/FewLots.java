@@ -1,5 +1,6 @@
-package lotproof.plan.rehearse;
+package lotproof.statistics.components;
 
+import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 
 /**
@@ -11,8 +12,8 @@ import lotproof.statistics.DistributionQuantiles;
  * - 1/m)(1 - f) H_{L(m-1)})^2)). Modified large sample limits of a balanced nested analysis
  * (Graybill and Wang 1980, from memory).
  */
-public final class LotCost {
-  private LotCost() {}
+public final class FewLots {
+  private FewLots() {}
 
   /**
    * The factor.
@@ -23,9 +24,7 @@ public final class LotCost {
    * @param confidence in 0..1
    */
   public static double factor(int lots, double unitsPerLot, double share, double confidence) {
-    if (lots < 2) {
-      throw new IllegalArgumentException("lots must be 2 or more, were " + lots);
-    }
+    Checks.atLeast(lots, 2, "lots");
     if (!(unitsPerLot >= 1)) {
       throw new IllegalArgumentException("units a lot must be 1 or more, were " + unitsPerLot);
     }

@@ -1,0 +1,15 @@
+package lotproof.reduce;
+
+/** What was measured on a cell with a board. */
+public interface UnitPair {
+  /** Serial of the cell. */
+  String cell();
+
+  /** Serial of the board. */
+  String board();
+
+  /** Name of the pair, the same for all its runs. */
+  default String pair() {
+    return LoadRun.pairName(cell(), board());
+  }
+}
