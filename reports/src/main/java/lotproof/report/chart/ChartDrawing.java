@@ -51,7 +51,7 @@ public final class ChartDrawing {
     SVGGraphics2D graphics = svgGraphics(size.height(chart), id());
     ChartRenderingInfo info = new ChartRenderingInfo(null);
     drawing.draw(graphics, area(), null, info);
-    this.vectors = CompactSvg.of(content(graphics), id(), size.width(), size.height(chart));
+    this.vectors = content(graphics);
     this.frame = ChartFrame.of(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
   }
 

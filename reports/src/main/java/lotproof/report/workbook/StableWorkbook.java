@@ -7,7 +7,6 @@ import java.io.OutputStream;
 import org.apache.commons.compress.archivers.zip.Zip64Mode;
 import org.apache.commons.compress.archivers.zip.ZipArchiveOutputStream;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
-import org.apache.poi.xssf.streaming.SheetDataWriter;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /** A workbook whose rows go to the file as they are made, packed so that it carries no time. */
@@ -51,11 +50,6 @@ final class StableWorkbook extends SXSSFWorkbook {
   @Override
   protected ZipArchiveOutputStream createArchiveOutputStream(OutputStream out) {
     return new StableArchive(out);
-  }
-
-  @Override
-  protected SheetDataWriter createSheetDataWriter() throws IOException {
-    return new RowWriter();
   }
 
   /** Only the files of rows are given back: closing the template would pack it for nobody. */

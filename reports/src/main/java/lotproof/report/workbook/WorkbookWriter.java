@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -32,6 +33,7 @@ import org.apache.poi.ss.usermodel.ConditionalFormattingThreshold;
 import org.apache.poi.ss.usermodel.ExtendedColor;
 import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.util.LocaleUtil;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
 import org.apache.poi.xssf.usermodel.XSSFColor;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
@@ -79,7 +81,7 @@ public final class WorkbookWriter implements ReportWriter {
       nameColumns();
       new FigureSheet(figure, styles, formulas).fill(report, contents());
       new WordsSheet(styles).fillText(text, report);
-      plan.pages().forEach(this::draw);
+      drawAll();
       setProperties(report.identity());
       workbook.setActiveSheet(0);
       try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
@@ -88,22 +90,26 @@ public final class WorkbookWriter implements ReportWriter {
       }
     }
 
+    /** The library marks words of charts with the language of the machine unless told. */
+    private void drawAll() {
+      LocaleUtil.setUserLocale(Locale.UK);
+      try {
+        plan.pages().forEach(this::draw);
+      } finally {
+        LocaleUtil.resetUserLocale();
+      }
+    }
+
     /** What a stream of rows cannot hold. */
     private void draw(Page page) {
       XSSFSheet sheet = workbook.getSheet(page.name());
       int number = 0;
-      SheetCharts charts = null;
       for (Item item : page.items()) {
         if (item.block() instanceof ExplanationTree tree) {
           new WordsSheet(styles).fillTree(sheet, tree);
         } else if (item.block() instanceof Block.ChartBlock block) {
           Spot spot = item.spot().orElseThrow();
-          int top = SheetPlan.chartTop(number++);
-          Optional<ChartPlot> plot = new NativeChart(block.chart(), spot).plot();
-          if (plot.isPresent()) {
-            charts = charts == null ? SheetCharts.on(sheet) : charts;
-            charts.add(top, block.chart().caption(), plot.get());
-          }
+          new NativeChart(block.chart(), spot).drawOn(sheet, SheetPlan.chartTop(number++));
           if (block.chart() instanceof Chart.ResidualMap) {
             colorResiduals(sheet, spot);
           }
