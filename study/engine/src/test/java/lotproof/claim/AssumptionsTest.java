@@ -177,21 +177,6 @@ class AssumptionsTest {
     assertThat(decided.assumptions()).isEmpty();
   }
 
-  private static Decision excluded(Decision.Target target, String serial) {
-    return new Decision(
-        "D1",
-        "2026-11-20 10:00",
-        "M",
-        Decision.Action.EXCLUDED,
-        target,
-        serial,
-        Optional.empty(),
-        Optional.empty(),
-        "bench damage",
-        "fell",
-        2);
-  }
-
   @Test
   void aUnitThatBrokeBeforeItWasMeasuredIsExcludedWithItsCause() {
     AssumingStudies study = of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM);
