@@ -145,7 +145,7 @@ class AssumptionsTest {
     String cut = all.get(0).run();
     List<Reading> shortened =
         all.stream().filter(r -> !r.run().equals(cut) || r.step() < 6).toList();
-    StudyAnalysis analysis = new StudyAnalysis(study.study(), 20_000);
+    StudyAnalysis analysis = new StudyAnalysis(study.study());
     LevelClaim claim = analysis.claims(shortened, List.of()).get(0);
     assertThat(claim.coverage().missingRuns())
         .singleElement()
