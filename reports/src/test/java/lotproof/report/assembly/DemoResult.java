@@ -21,7 +21,6 @@ public final class DemoResult {
 
   private static StudyResult analyse() {
     StudyContents contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
-    return new StudyAnalysis(contents.study(), 20_000)
-        .analyse(contents.readings(), contents.decisions());
+    return new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
   }
 }

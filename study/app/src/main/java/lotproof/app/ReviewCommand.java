@@ -201,12 +201,7 @@ final class ReviewCommand implements Callable<Integer> {
             "splitting the claim",
             () ->
                 SplitClaim.of(
-                    contents.study(),
-                    contents.readings(),
-                    contents.decisions(),
-                    cells,
-                    boards,
-                    StudyAnalysis.DEFAULT_DRAWS));
+                    contents.study(), contents.readings(), contents.decisions(), cells, boards));
   }
 
   private void show(StudyContents contents, SplitClaim claim) {

@@ -21,16 +21,14 @@ import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FitOutcome;
-import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.FutureUnitLimits.Part;
 import lotproof.statistics.components.NearbyFit;
-import lotproof.statistics.components.NormalDraws;
 import lotproof.statistics.components.NotEstimable;
 
 /**
  * The mixed model of error curves in the claim's form: a fit at each point of the run, the
- * covariances over the points together, and curves drawn from them. Errors are divided by the
+ * covariances over the points together, and a bound over all of them. Errors are divided by the
  * form's weight at the load, so that every bound is the figure itself.
  */
 final class ErrorModel {
@@ -39,23 +37,18 @@ final class ErrorModel {
   private final double[] shifts;
   private final List<CurveComponents> byHalf;
   private final CurveComponents curves;
-  private final Settings settings;
-  private final FutureCurves draws;
 
   private ErrorModel(
       List<ModelPart> halves,
       List<List<Part>> parts,
       double[] shifts,
       List<CurveComponents> byHalf,
-      CurveComponents curves,
-      Settings settings) {
+      CurveComponents curves) {
     this.halves = halves;
     this.parts = parts;
     this.shifts = shifts;
     this.byHalf = List.copyOf(byHalf);
     this.curves = curves;
-    this.settings = settings;
-    this.draws = curves.draw(settings.draws(), settings.normals());
   }
 
   /** A model, or the reason why there is none. */
@@ -74,28 +67,15 @@ final class ErrorModel {
   }
 
   /**
-   * How a model is made.
-   *
-   * @param confidence of the inflation that {@link CurveComponents} keeps
-   * @param draws simulated kits
-   * @param normals what they are drawn with
-   */
-  record Settings(double confidence, int draws, NormalDraws normals) {
-    /** The same with another number of draws. */
-    Settings withDraws(int other) {
-      return new Settings(confidence, other, normals);
-    }
-  }
-
-  /**
    * Fits the model.
    *
    * @param halves independent sets of curves whose sum is a kit; one where kits were measured
    * @param shifts known values added at each point
+   * @param confidence of the inflation that {@link CurveComponents} keeps
    * @param start fits of nearly the same runs
    */
   static Outcome fit(
-      List<ModelPart> halves, double[] shifts, Settings settings, Optional<Start> start) {
+      List<ModelPart> halves, double[] shifts, double confidence, Optional<Start> start) {
     List<CurveComponents> curves = new ArrayList<>();
     List<List<Part>> parts = new ArrayList<>();
     for (int p = 0; p < shifts.length; p++) {
@@ -118,8 +98,7 @@ final class ErrorModel {
         parts.get(p).add(new Part(fit, order, half.weights()));
       }
       CurveOutcome together =
-          CurveComponents.ofFits(
-              half.judged().matrix(), fits, order, half.weights(), settings.confidence());
+          CurveComponents.ofFits(half.judged().matrix(), fits, order, half.weights(), confidence);
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }
@@ -128,9 +107,8 @@ final class ErrorModel {
     CurveComponents all =
         curves.size() == 1 && Arrays.stream(shifts).allMatch(shift -> shift == 0)
             ? curves.get(0)
-            : CurveComponents.sum(
-                curves, shifts, CurveComponents.inflation(parts, settings.confidence()));
-    return new Outcome.Fitted(new ErrorModel(halves, parts, shifts, curves, all, settings));
+            : CurveComponents.sum(curves, shifts, CurveComponents.inflation(parts, confidence));
+    return new Outcome.Fitted(new ErrorModel(halves, parts, shifts, curves, all));
   }
 
   static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<NearbyFit> from) {
@@ -144,11 +122,6 @@ final class ErrorModel {
     return from.isPresent()
         ? ComponentsFitter.refitFrom(atPointBefore, values.array(), from.get())
         : ComponentsFitter.refitNear(atPointBefore, values.array());
-  }
-
-  /** How it was made. */
-  Settings settings() {
-    return settings;
   }
 
   /** The fit of one half at a point. */
@@ -289,30 +262,23 @@ final class ErrorModel {
     return worst;
   }
 
-  /** Largest error of each drawn kit over its points, ascending, widened for a confidence. */
-  double[] drawnLargest(double confidence) {
-    return draws.largest(CurveComponents.inflation(parts, confidence), judged().twoSided());
-  }
-
-  /** What a share of drawn kits keeps within over all points, as estimated, without widening. */
+  /** What a share of kits keeps within over all points, as estimated, without widening. */
   double asEstimatedGrams(double content) {
-    return Math.max(0, draws.largest(1, judged().twoSided(), content));
+    return togetherGrams(1, content);
   }
 
-  /** Bound for a future kit over all points together, by simulation. */
+  /** Bound for a future kit over all points together. */
   double curveGrams(double content, double confidence) {
-    double inflation = CurveComponents.inflation(parts, confidence);
-    return Math.max(0, draws.largest(inflation, judged().twoSided(), content));
+    return togetherGrams(CurveComponents.inflation(parts, confidence), content);
+  }
+
+  private double togetherGrams(double inflation, double content) {
+    return Math.max(0, curves.future(inflation, judged().twoSided()).bound(content));
   }
 
   /** The larger of the bounds at single points and the bound over all points together. */
   double boundGrams(double content, double confidence) {
-    return boundGrams(content, confidence, curveGrams(content, confidence));
-  }
-
-  /** The same with the bound over all points together known. */
-  double boundGrams(double content, double confidence, double together) {
-    double bound = together;
+    double bound = curveGrams(content, confidence);
     for (int p = 0; p < parts.size(); p++) {
       bound = Math.max(bound, boundAt(p, content, confidence));
     }

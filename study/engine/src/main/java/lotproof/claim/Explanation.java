@@ -39,7 +39,7 @@ public record Explanation(
     SHARE,
     /** Error of reading from the parts: see lotproof.reduce.ErrorOfReading. */
     ERROR_OF_READING,
-    /** A fit or simulation; the parts are its ingredients. */
+    /** A fit or a bound from it; the parts are its ingredients. */
     MODEL,
     /** Given: read from a file, the study or a table. */
     GIVEN

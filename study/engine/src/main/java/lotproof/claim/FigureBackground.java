@@ -12,7 +12,6 @@ import lotproof.claim.FigureDetail.ContentPoint;
 import lotproof.claim.FigureDetail.GuaranteedLimit;
 import lotproof.spread.Role;
 import lotproof.spread.TestedKits;
-import lotproof.statistics.components.FutureCurves;
 import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.ClaimRequest;
@@ -20,9 +19,8 @@ import lotproof.study.Study;
 import lotproof.work.SideBySide;
 
 /**
- * Curves and limits beside a figure, all from the fits and the drawn curves that the figure came
- * from: nothing is fitted or drawn again, the bounds are evaluated at other contents and
- * confidences.
+ * Curves and limits beside a figure, all from the fits that the figure came from: nothing is fitted
+ * again, the bounds are evaluated at other contents and confidences.
  */
 final class FigureBackground {
   private static final double[] CONFIDENCES = {
@@ -77,14 +75,11 @@ final class FigureBackground {
 
   private List<ConfidencePoint> confidenceCurve(ClaimRequest claim) {
     List<ConfidencePoint> curve = new ArrayList<>();
-    double reached = 0;
     for (double confidence : with(CONFIDENCES, claim.confidence())) {
       double bound = found.model().boundGrams(claim.content(), confidence);
-      // simulated quantiles may fall by a rounding; the curve may not
-      reached = Math.max(reached, bound);
       curve.add(
           new ConfidencePoint(
-              reached + guards(), confidence, testedConfidence(reached, claim.content())));
+              bound + guards(), confidence, testedConfidence(bound, claim.content())));
     }
     return curve;
   }
@@ -100,11 +95,9 @@ final class FigureBackground {
   }
 
   private List<ContentPoint> contentCurve(ClaimRequest claim) {
-    double[] drawn = found.model().drawnLargest(claim.confidence());
     List<ContentPoint> curve = new ArrayList<>();
     for (double content : with(CONTENTS, claim.content())) {
-      double together = Math.max(0, FutureCurves.quantile(drawn, content));
-      double bound = found.model().boundGrams(content, claim.confidence(), together);
+      double bound = found.model().boundGrams(content, claim.confidence());
       curve.add(new ContentPoint(content, bound + guards(), testedGrams(content)));
     }
     return curve;

@@ -18,7 +18,6 @@ import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
-import lotproof.statistics.components.NormalDraws;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -33,9 +32,9 @@ import lotproof.work.SideBySide;
  *
  * <p>Each kit is judged by its largest error over all loads in the claim's form, so that the figure
  * holds for all loads together. Three bounds for a future kit are computed and the largest counts
- * (docs/method.md, "The figure"): the limit of the mixed model at each load; the quantile of
- * simulated error curves with the covariances of the model; and the largest error over the tested
- * kits, which needs no model. Guard bands are added, never averaged.
+ * (docs/method.md, "The figure"): the limit of the mixed model at each load; the bound over all
+ * loads together with the covariances of the model; and the largest error over the tested kits,
+ * which needs no model. Guard bands are added, never averaged.
  */
 final class FigureCalculator {
   private static final double STEP_TOLERANCE = 1e-9;
@@ -51,16 +50,13 @@ final class FigureCalculator {
   private final Study study;
   private final Map<String, LoadRun> runs;
   private final StudySpread spread;
-  private final ErrorModel.Settings settings;
   private final SideAllowances sides;
 
-  FigureCalculator(Study study, List<LoadRun> runs, int draws, SideAllowances sides) {
+  FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
     this.study = study;
     this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
     this.spread = new StudySpread(study);
     this.sides = sides;
-    this.settings =
-        new ErrorModel.Settings(study.claim().confidence(), draws, new NormalDraws(study.seed()));
   }
 
   /** A figure with what it was computed from, or the reason why there is none. */
@@ -168,7 +164,8 @@ final class FigureCalculator {
 
   private Computed fitted(FigureEvidence evidence) {
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(evidence.parts(), evidence.shifts(), settings, Optional.empty());
+        ErrorModel.fit(
+            evidence.parts(), evidence.shifts(), study.claim().confidence(), Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
         : none(((ErrorModel.Outcome.NotFitted) outcome).reason());
@@ -291,7 +288,7 @@ final class FigureCalculator {
             .map(part -> part.withoutLots(ClaimWeights.ofSubject(subject)))
             .toList();
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(these, evidence.shifts(), settings, Optional.empty());
+        ErrorModel.fit(these, evidence.shifts(), study.claim().confidence(), Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }

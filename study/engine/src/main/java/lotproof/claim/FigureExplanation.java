@@ -183,10 +183,9 @@ final class FigureExplanation {
             curveGrams,
             GRAMS,
             Explanation.Rule.MODEL,
-            "quantile of the largest size of error over simulated future "
-                + plural()
-                + ", seed "
-                + study.seed(),
+            "what the largest error over all loads of a future "
+                + study.claim().subject().key()
+                + " does not exceed, from the means and covariances of the loads",
             List.of());
     return Explanation.of(
         "Bound by the model",

@@ -43,9 +43,6 @@ final class LeaveOneOut {
   /** Curves with the largest errors, whose units take a step in any case. */
   private static final int LARGEST_KEPT = 20;
 
-  /** Fewest draws that the model allows: only differences are wanted. */
-  private static final int DRAWS = 20_000;
-
   private final Study study;
   private final FigureCalculator.Computed.Found found;
 
@@ -243,7 +240,7 @@ final class LeaveOneOut {
                     found.evidence().plan(),
                     weights())),
             found.evidence().shifts(),
-            found.model().settings().withDraws(DRAWS),
+            study.claim().confidence(),
             Optional.of((point, half) -> start(deletions.get(point), unit, point)));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return Optional.empty();

@@ -29,13 +29,12 @@ final class LevelClaims {
   private final List<DataIssue> far;
 
   /** Claims of a study without side tests. */
-  LevelClaims(Study study, int draws, List<ReducedRun> runs, ClaimSentence sentence) {
-    this(study, draws, runs, sentence, SideAllowances.NONE, Premises.ofRuns(runs.size()));
+  LevelClaims(Study study, List<ReducedRun> runs, ClaimSentence sentence) {
+    this(study, runs, sentence, SideAllowances.NONE, Premises.ofRuns(runs.size()));
   }
 
   LevelClaims(
       Study study,
-      int draws,
       List<ReducedRun> runs,
       ClaimSentence sentence,
       SideAllowances sides,
@@ -45,8 +44,8 @@ final class LevelClaims {
     this.sentence = sentence;
     this.premises = premises;
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    this.calculator = new FigureCalculator(study, loadRuns, draws, sides);
-    this.missing = new MissingAsWorst(study, loadRuns, premises, draws, sides);
+    this.calculator = new FigureCalculator(study, loadRuns, sides);
+    this.missing = new MissingAsWorst(study, loadRuns, premises, sides);
     this.far = FarReadings.of(study.kit(), loadRuns);
   }
 

@@ -23,15 +23,12 @@ final class MissingAsWorst {
   private final Study study;
   private final List<LoadRun> runs;
   private final Premises premises;
-  private final int draws;
   private final SideAllowances sides;
 
-  MissingAsWorst(
-      Study study, List<LoadRun> runs, Premises premises, int draws, SideAllowances sides) {
+  MissingAsWorst(Study study, List<LoadRun> runs, Premises premises, SideAllowances sides) {
     this.study = study;
     this.runs = runs;
     this.premises = premises;
-    this.draws = draws;
     this.sides = sides;
   }
 
@@ -84,8 +81,7 @@ final class MissingAsWorst {
           runs.stream().filter(run -> run.name().equals(worst.run())).findFirst().orElseThrow();
       made.add(new LoadRun(name, missing.cell(), missing.board(), like.readings()));
     }
-    return new FigureCalculator(study, made, draws, sides)
-                .figure(level, filled, correction, driftGrams)
+    return new FigureCalculator(study, made, sides).figure(level, filled, correction, driftGrams)
             instanceof FigureCalculator.Computed.Found found
         ? OptionalDouble.of(found.outcome().boundGrams())
         : OptionalDouble.empty();

@@ -10,7 +10,6 @@ import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
-import lotproof.statistics.components.NormalDraws;
 import lotproof.study.ClaimSubject;
 import lotproof.study.SideTest;
 import lotproof.study.SideTest.Effect;
@@ -20,7 +19,7 @@ import lotproof.study.Study;
  * What the side tests of a study add to every figure, and what they cannot say.
  *
  * <p>The effects of one run are a curve over its steps, and go the way of an error curve: mixed
- * model at each step, simulated curves over all steps, and the largest tested effect; the largest
+ * model at each step, a bound over all steps together, and the largest tested effect; the largest
  * counts. Effects that grow with the load are taken at the study's largest load. The allowance is
  * added to the figure in full and not in squares: a scale that stands crooked or bears a load for
  * long does so at every reading, and how an effect goes with the error of the load run is not known
@@ -44,7 +43,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
    *
    * @param runs runs of side tests that count
    */
-  static SideAllowances of(Study study, List<LoadRun> runs, int draws) {
+  static SideAllowances of(Study study, List<LoadRun> runs) {
     List<SideAllowance> measured = new ArrayList<>();
     List<String> gaps = new ArrayList<>();
     for (SideTest test : study.design().sideTests()) {
@@ -64,7 +63,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
                 + " differ in it cannot be known from fewer than two.");
         continue;
       }
-      Optional<SideAllowance> allowance = allowance(study, test, curves, draws);
+      Optional<SideAllowance> allowance = allowance(study, test, curves);
       allowance.ifPresentOrElse(
           measured::add,
           () ->
@@ -82,7 +81,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
   }
 
   private static Optional<SideAllowance> allowance(
-      Study study, SideTest test, List<ErrorCurve> curves, int draws) {
+      Study study, SideTest test, List<ErrorCurve> curves) {
     JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
     MeasuredValues largest =
         new MeasuredValues(
@@ -101,9 +100,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
     boolean fewLots = part.hasFewLots();
     ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
     double confidence = study.claim().confidence();
-    ErrorModel.Settings settings =
-        new ErrorModel.Settings(confidence, draws, new NormalDraws(study.seed()));
-    if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], settings, Optional.empty())
+    if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], confidence, Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();
     }

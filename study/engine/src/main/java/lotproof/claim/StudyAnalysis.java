@@ -35,30 +35,10 @@ import lotproof.work.SideBySide;
 
 /** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
 public final class StudyAnalysis {
-  /**
-   * Simulated future kits behind each bound over all loads; enough for three digits of the
-   * quantile.
-   */
-  public static final int DEFAULT_DRAWS = 40_000;
-
   private final Study study;
-  private final int draws;
 
   public StudyAnalysis(Study study) {
-    this(study, DEFAULT_DRAWS);
-  }
-
-  /**
-   * An analysis with a chosen number of simulated kits.
-   *
-   * @param draws at least 20000; fewer make the quantile rough
-   */
-  public StudyAnalysis(Study study, int draws) {
-    if (draws < 20_000) {
-      throw new IllegalArgumentException("draws must be at least 20000, was " + draws);
-    }
     this.study = study;
-    this.draws = draws;
   }
 
   /**
@@ -287,9 +267,8 @@ public final class StudyAnalysis {
 
   private LevelClaims levels(
       List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence, Premises premises) {
-    SideAllowances allowances = SideAllowances.of(study, sideRuns, draws);
-    return new LevelClaims(
-        study, draws, premises.pairedAs(study, runs), sentence, allowances, premises);
+    SideAllowances allowances = SideAllowances.of(study, sideRuns);
+    return new LevelClaims(study, premises.pairedAs(study, runs), sentence, allowances, premises);
   }
 
   private List<LotScope> scopes(List<LoadRun> runs) {

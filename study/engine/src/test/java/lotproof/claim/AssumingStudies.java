@@ -39,7 +39,6 @@ final class AssumingStudies {
       List.of(
           new CalibrationLevel.None(),
           new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1));
-  private static final int DRAWS = 20_000;
 
   final InventedKits kits;
   final List<Unit> cells;
@@ -235,13 +234,11 @@ final class AssumingStudies {
 
   /** The claim without calibration alone. */
   LevelClaim uncalibrated() {
-    return new StudyAnalysis(study(LEVELS.subList(0, 1)), DRAWS)
-        .claims(readings(), List.of())
-        .get(0);
+    return new StudyAnalysis(study(LEVELS.subList(0, 1))).claims(readings(), List.of()).get(0);
   }
 
   List<LevelClaim> claims() {
-    return new StudyAnalysis(study(), DRAWS).claims(readings(), List.of());
+    return new StudyAnalysis(study()).claims(readings(), List.of());
   }
 
   /** The size of error that 95 % of the kits keep whose cell and board stand side by side here. */

@@ -137,7 +137,7 @@ class AssumptionsTest {
     Decision lost = excluded(Decision.Target.CELL, one.coverage().missingUnits().get(0).serial());
     AssumingStudies same = of(50, 1).passes(1, 20, c -> 0).without(1, true);
     LevelClaim decided =
-        new StudyAnalysis(same.study(), 20_000).claims(same.readings(), List.of(lost)).get(0);
+        new StudyAnalysis(same.study()).claims(same.readings(), List.of(lost)).get(0);
     assertThat(decided.coverage().missingUnits()).hasSize(1);
     LevelClaim many = of(50, 1).passes(1, 20, c -> 0).without(6, true).claims().get(0);
     assertThat(many.sentence()).contains("Not enough of the plan was measured");
@@ -165,7 +165,7 @@ class AssumptionsTest {
     String cut = all.get(0).run();
     List<Reading> shortened =
         all.stream().filter(r -> !r.run().equals(cut) || r.step() < 6).toList();
-    StudyAnalysis analysis = new StudyAnalysis(study.study(), 20_000);
+    StudyAnalysis analysis = new StudyAnalysis(study.study());
     LevelClaim claim = analysis.claims(shortened, List.of()).get(0);
     assertThat(claim.coverage().missingRuns())
         .singleElement()
@@ -182,7 +182,7 @@ class AssumptionsTest {
     AssumingStudies study = of(24, 1).passes(2, 20, c -> 0).planned().stating(Pairing.RANDOM);
     String broken = study.readings().get(0).cell();
     List<Reading> others = study.readings().stream().filter(r -> !r.cell().equals(broken)).toList();
-    StudyAnalysis analysis = new StudyAnalysis(study.study(), 20_000);
+    StudyAnalysis analysis = new StudyAnalysis(study.study());
     LevelClaim open = analysis.claims(others, List.of()).get(0);
     assertThat(open.figure()).isEmpty();
     assertThat(open.coverage().missingRunCount()).isEqualTo(2);

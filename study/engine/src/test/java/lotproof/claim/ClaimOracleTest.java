@@ -117,7 +117,7 @@ class ClaimOracleTest {
   }
 
   private static LevelOutcome.Figure figure(Study study, List<Reading> readings) {
-    return new StudyAnalysis(study, 20_000)
+    return new StudyAnalysis(study)
         .analyse(readings, List.of())
         .asDecided()
         .claims()

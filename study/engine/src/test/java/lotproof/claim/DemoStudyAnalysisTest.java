@@ -35,7 +35,6 @@ import org.junit.jupiter.api.Test;
  */
 class DemoStudyAnalysisTest {
   private static final Path DEMO = Path.of("..", "..", "demo-data", "hive-scale");
-  private static final int DRAWS = 20_000;
 
   private static StudyContents contents;
   private static StudyResult result;
@@ -46,9 +45,7 @@ class DemoStudyAnalysisTest {
     OpenOutcome opened = StudyFolder.at(DEMO).open();
     assertThat(opened).isInstanceOf(OpenOutcome.Opened.class);
     contents = ((OpenOutcome.Opened) opened).contents();
-    result =
-        new StudyAnalysis(contents.study(), DRAWS)
-            .analyse(contents.readings(), contents.decisions());
+    result = new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
     truth = new YAMLMapper().readTree(DEMO.resolve("truth.yaml").toFile());
   }
 
@@ -262,7 +259,7 @@ class DemoStudyAnalysisTest {
     List<String> sessions =
         contents.readings().stream().map(r -> r.session()).distinct().limit(3).toList();
     StudyResult few =
-        new StudyAnalysis(contents.study(), DRAWS)
+        new StudyAnalysis(contents.study())
             .analyse(
                 contents.readings().stream().filter(r -> sessions.contains(r.session())).toList(),
                 List.of());
@@ -275,7 +272,7 @@ class DemoStudyAnalysisTest {
   }
 
   private static LevelClaim onePointClaim(Study study) {
-    return new StudyAnalysis(study, DRAWS)
+    return new StudyAnalysis(study)
         .analyse(contents.readings(), List.of())
         .asDecided()
         .claims()

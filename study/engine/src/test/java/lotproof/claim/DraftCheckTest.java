@@ -27,8 +27,9 @@ class DraftCheckTest {
   private static final String WHOLE =
       "Error of reading within "
           + FIGURE
-          + " after taring and a one-point calibration with 20 kg (class M1), for loads of 0 to 50 kg"
-          + " at 20 to 24 °C, for 95 % of kits with 95 % confidence; cells of lot L0, boards of lot L0.";
+          + " after taring and a one-point calibration with 20 kg (class M1), for loads of 0 to 50"
+          + " kg at 20 to 24 °C, for 95 % of kits with 95 % confidence; cells of lot L0, boards of"
+          + " lot L0.";
 
   private static StudyResult result;
 
@@ -67,8 +68,7 @@ class DraftCheckTest {
                     kits.lotsOf(UnitKind.BOARD, boards),
                     new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of()),
                     request,
-                    MassClass.M1),
-                20_000)
+                    MassClass.M1))
             .analyse(readings, List.of());
   }
 

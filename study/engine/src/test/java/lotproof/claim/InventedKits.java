@@ -213,11 +213,6 @@ final class InventedKits {
 
   /** Claims of a study from runs, without the details. */
   static List<LevelClaim> claims(Study study, List<ReducedRun> runs, boolean details) {
-    return claims(20_000, study, runs, details);
-  }
-
-  /** The same with so many simulated kits. */
-  static List<LevelClaim> claims(int draws, Study study, List<ReducedRun> runs, boolean details) {
     List<LotScope> scopes = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       scopes.add(
@@ -230,6 +225,6 @@ final class InventedKits {
     ClaimSentence sentence =
         new ClaimSentence(
             study, scopes, TemperatureRange.of(study.conditions(), loadRuns), List.of());
-    return new LevelClaims(study, draws, runs, sentence).all(details);
+    return new LevelClaims(study, runs, sentence).all(details);
   }
 }

@@ -118,7 +118,7 @@ class LimitsGuaranteeTest {
             new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of()),
             claim,
             MassClass.F2);
-    return new StudyAnalysis(study, 20_000).analyse(readings, List.of());
+    return new StudyAnalysis(study).analyse(readings, List.of());
   }
 
   private static void add(List<Reading> readings, ReducedRun run) {

@@ -38,7 +38,6 @@ import org.junit.jupiter.api.io.TempDir;
 class ReseededDemosGuaranteeTest {
   private static final int STUDIES = Integer.getInteger("guarantee.demos", 200);
   private static final long FIRST_SEED = Long.getLong("guarantee.first-seed", 20_270_101);
-  private static final int DRAWS = 20_000;
   private static final int IDLE_FUTURE_KITS = 1000;
 
   private static JsonNode truth() throws IOException {
@@ -148,6 +147,6 @@ class ReseededDemosGuaranteeTest {
     }
     TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
     ClaimSentence sentence = new ClaimSentence(study, scopes, temperature, List.of());
-    return new LevelClaims(study, DRAWS, runs, sentence).all(false);
+    return new LevelClaims(study, runs, sentence).all(false);
   }
 }

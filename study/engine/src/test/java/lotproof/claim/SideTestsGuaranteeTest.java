@@ -182,15 +182,14 @@ class SideTestsGuaranteeTest {
                 List.of(CORNERS)),
             request,
             MassClass.F2);
-    SideAllowances sides = SideAllowances.of(study, LoadRun.groupedFrom(corners, study), 20_000);
+    SideAllowances sides = SideAllowances.of(study, LoadRun.groupedFrom(corners, study));
     ClaimSentence sentence =
         new ClaimSentence(
             study,
             List.of(),
             TemperatureRange.of(study.conditions(), runs.stream().map(ReducedRun::run).toList()),
             List.of());
-    return new LevelClaims(study, 20_000, runs, sentence, sides, Premises.ofRuns(runs.size()))
-        .all(false);
+    return new LevelClaims(study, runs, sentence, sides, Premises.ofRuns(runs.size())).all(false);
   }
 
   private static List<Reading> corners(

@@ -156,7 +156,7 @@ class SideTestsTest {
       Study study, List<Reading> loadRuns, List<Reading> sideRuns, List<Decision> decisions) {
     List<Reading> all = new ArrayList<>(loadRuns);
     all.addAll(sideRuns);
-    return new StudyAnalysis(study, 20_000).analyse(all, decisions);
+    return new StudyAnalysis(study).analyse(all, decisions);
   }
 
   @Test

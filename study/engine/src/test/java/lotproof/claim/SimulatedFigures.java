@@ -45,7 +45,6 @@ record SimulatedFigures(
     Levels levels,
     boolean heavyTails) {
   static final long SEED = 20261125;
-  private static final int DRAWS = 20_000;
   private static final double REFERENCE_CELSIUS = 22;
   private static final double COLD_CELSIUS = 19;
   private static final double WARM_CELSIUS = 25;
@@ -175,7 +174,6 @@ record SimulatedFigures(
                 .map(l -> new LevelRequest(l, OptionalDouble.empty(), correction))
                 .toList());
     return InventedKits.claims(
-        DRAWS,
         InventedKits.study(cellLots, boardLots, laidOut, request, MassClass.F2),
         runs(kits, cells, boards),
         false);

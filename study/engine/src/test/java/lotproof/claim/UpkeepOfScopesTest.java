@@ -80,7 +80,7 @@ class UpkeepOfScopesTest {
             design,
             claim,
             MassClass.F2);
-    return new StudyAnalysis(study, 20_000).analyse(readings(runs), List.of());
+    return new StudyAnalysis(study).analyse(readings(runs), List.of());
   }
 
   private StudyResult corrected() {

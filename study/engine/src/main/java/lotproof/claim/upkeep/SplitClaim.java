@@ -93,15 +93,13 @@ public record SplitClaim(
    *
    * @param badCells cells to be called bad, at least one unit in all
    * @param badBoards boards to be called bad
-   * @param draws simulated kits of the analysis
    */
   public static SplitClaim of(
       Study study,
       List<Reading> readings,
       List<Decision> decisions,
       Set<String> badCells,
-      Set<String> badBoards,
-      int draws) {
+      Set<String> badBoards) {
     int parts = 1 + (badCells.isEmpty() ? 0 : 1) + (badBoards.isEmpty() ? 0 : 1);
     if (parts == 1) {
       throw new IllegalArgumentException("a split claim needs a bad unit");
@@ -121,8 +119,8 @@ public record SplitClaim(
     List<Decision> without = new ArrayList<>(decisions);
     badCells.forEach(serial -> without.add(out(Decision.Target.CELL, serial)));
     badBoards.forEach(serial -> without.add(out(Decision.Target.BOARD, serial)));
-    StudyResult all = new StudyAnalysis(study, draws).analyse(readings, decisions);
-    StudyResult good = new StudyAnalysis(asked, draws).analyse(readings, without);
+    StudyResult all = new StudyAnalysis(study).analyse(readings, decisions);
+    StudyResult good = new StudyAnalysis(asked).analyse(readings, without);
     List<BadShare> shares = new ArrayList<>();
     double content = claim.content();
     for (LotScope scope : good.asDecided().scopes()) {
@@ -178,7 +176,9 @@ public record SplitClaim(
       List<BadShare> shares, ClaimRequest claim, double content, List<LevelFigure> levels) {
     List<String> sentences = new ArrayList<>();
     sentences.add(
-        "A unit that could ship stays in the claim, because a buyer may receive one like it. Either production tests every unit for what sets it apart (screened), or the claim is split:");
+        "A unit that could ship stays in the claim, because a buyer may receive one like it. Either"
+            + " production tests every unit for what sets it apart (screened), or the claim is"
+            + " split:");
     for (BadShare share : shares) {
       sentences.add(
           String.format(
@@ -195,7 +195,8 @@ public record SplitClaim(
         sentences.add(
             String.format(
                 Locale.ROOT,
-                "Good %s read %s%s %s, and at least %.1f %% of all %s do, stated with %s %% confidence.",
+                "Good %s read %s%s %s, and at least %.1f %% of all %s do, stated with %s %%"
+                    + " confidence.",
                 claim.subject().plural(),
                 claim.form().side() == ClaimForm.Side.BOTH ? "within " : "",
                 claim.form().words(level.goodGrams().getAsDouble()),

@@ -10,7 +10,7 @@ import java.util.stream.IntStream;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
 import lotproof.plan.rehearse.AssumedCurves.Source;
-import lotproof.statistics.components.NormalCurve;
+import lotproof.statistics.components.JointNormalBound;
 import lotproof.study.Design;
 import lotproof.work.SideBySide;
 
@@ -38,7 +38,7 @@ public final class Rehearsal {
   private final double[][] future;
   private final boolean oneCellLot;
   private final boolean oneBoardLot;
-  private final Optional<NormalCurve> truth;
+  private final Optional<JointNormalBound> truth;
 
   private Rehearsal(Planned planned, RehearsedDesign design) {
     this.question = planned.question();
@@ -59,7 +59,9 @@ public final class Rehearsal {
       }
     }
     this.truth =
-        oneCellLot || oneBoardLot ? Optional.empty() : Optional.of(new NormalCurve(means, future));
+        oneCellLot || oneBoardLot
+            ? Optional.empty()
+            : Optional.of(new JointNormalBound(means, future, true));
   }
 
   /**
@@ -151,8 +153,8 @@ public final class Rehearsal {
 
   private void one(int index, Draws draws, Tally tally) {
     SimulatedErrors.Drawn drawn = errors.draw(draws);
-    NormalCurve kits = truth.orElseGet(() -> ofTheseLots(drawn));
-    tally.trueFigure[index] = kits.halfWidth(question.content());
+    JointNormalBound kits = truth.orElseGet(() -> ofTheseLots(drawn));
+    tally.trueFigure[index] = kits.bound(question.content());
     question.wantedGrams().ifPresent(grams -> tally.wantedContent[index] = kits.within(grams));
     double bound = design.bound(drawn.byPoint(), question);
     tally.bound[index] = bound;
@@ -160,13 +162,13 @@ public final class Rehearsal {
   }
 
   /** Kits of the one lot that the study is about. */
-  private NormalCurve ofTheseLots(SimulatedErrors.Drawn drawn) {
+  private JointNormalBound ofTheseLots(SimulatedErrors.Drawn drawn) {
     double[] here = means.clone();
     for (int x = 0; x < here.length; x++) {
       here[x] += oneCellLot ? drawn.cellLots()[0][x] : 0;
       here[x] += oneBoardLot ? drawn.boardLots()[0][x] : 0;
     }
-    return new NormalCurve(here, future);
+    return new JointNormalBound(here, future, true);
   }
 
   private RehearsalResult result(Tally tally) {

@@ -30,9 +30,7 @@ class DemoUpkeepTest {
   @BeforeAll
   static void analyse() {
     contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
-    result =
-        new StudyAnalysis(contents.study(), 20_000)
-            .analyse(contents.readings(), contents.decisions());
+    result = new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
   }
 
   @Test
@@ -143,8 +141,7 @@ class DemoUpkeepTest {
             contents.readings(),
             contents.decisions(),
             java.util.Set.of("C3-0169"),
-            java.util.Set.of(),
-            20_000);
+            java.util.Set.of());
     assertThat(split.partConfidence()).isCloseTo(0.975, within(1e-12));
     double upper = SplitClaim.upperFraction(1, 49, 0.975);
     assertThat(split.contentFraction()).isCloseTo((1 - upper) * 0.95, within(1e-12));

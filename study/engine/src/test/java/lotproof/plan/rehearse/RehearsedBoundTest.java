@@ -27,7 +27,7 @@ import org.junit.jupiter.api.Test;
 
 /**
  * The bound of a rehearsal beside the one that the analysis forms from the same simulated runs: a
- * fit from several starts at every load, and 40,000 drawn curves.
+ * fit from several starts at every load.
  */
 class RehearsedBoundTest {
   private static final double[] LOADS = {5, 20, 35, 50, 35, 20, 5};
@@ -120,7 +120,7 @@ class RehearsedBoundTest {
         (CurveComponents)
             CurveComponents.ofFits(
                 curves, fits, model.finestFirst(), ComponentWeights.ALL, QUESTION.confidence());
-    return Math.max(bound, together.boundOfLargest(QUESTION.content(), 40_000, 1));
+    return Math.max(bound, together.future(true).bound(QUESTION.content()));
   }
 
   private static double quantile(double[] ascending, double fraction) {

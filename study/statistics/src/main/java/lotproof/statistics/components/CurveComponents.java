@@ -6,8 +6,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.Checks;
-import org.apache.commons.math3.linear.Array2DRowRealMatrix;
-import org.apache.commons.math3.linear.EigenDecomposition;
 
 /**
  * Components of whole curves: one covariance matrix over the points for each kind of unit, and from
@@ -25,9 +23,8 @@ import org.apache.commons.math3.linear.EigenDecomposition;
  *   <li>Negative eigenvalues of each Theta_k are cut to zero.
  *   <li>Inflation: the largest ratio totalSdUpper / totalSd of {@link FutureUnitLimits} among the
  *       points that hold at least a quarter of the largest total variance.
- *   <li>{@link #boundOfLargest} draws future units: mean + inflation times a normal curve with the
- *       covariance of a future unit plus that of the estimated mean, and takes the quantile of the
- *       largest size over the points.
+ *   <li>A future unit is the mean + inflation times a normal curve with the covariance of a future
+ *       unit plus that of the estimated mean; {@link JointNormalBound} bounds it over all points.
  * </ol>
  *
  * <p>What it is: a construction with simulated evidence, not a theorem. It rests on normal curves.
@@ -38,13 +35,7 @@ import org.apache.commons.math3.linear.EigenDecomposition;
  * <p>Source of MINQUE: Rao (1971), J. Multivariate Anal. 1 (from memory).
  */
 public final class CurveComponents implements CurveOutcome {
-  /** Fewest draws for a quantile that does not jump from seed to seed. */
-  public static final int FEWEST_DRAWS = 20_000;
-
   private static final double COUNTED_SHARE = 0.25;
-
-  /** Relative to the largest variance; what is smaller is rounding. */
-  private static final double SMALLEST_EIGENVALUE = 1e-12;
 
   private final List<String> names;
   private final double[] means;
@@ -182,8 +173,8 @@ public final class CurveComponents implements CurveOutcome {
   }
 
   /**
-   * Factor by which drawn deviations are widened: the largest ratio totalSdUpper / totalSd among
-   * the points that hold at least a quarter of the largest total variance.
+   * Factor by which deviations are widened: the largest ratio totalSdUpper / totalSd among the
+   * points that hold at least a quarter of the largest total variance.
    */
   public static double inflation(
       List<ComponentsFit> fits,
@@ -282,7 +273,7 @@ public final class CurveComponents implements CurveOutcome {
       return new NotEstimable("The points differ by so much that their spreads do not combine.");
     }
     for (int k = 0; k < theta.length; k++) {
-      theta[k] = positivePart(theta[k]);
+      theta[k] = SymmetricRoots.positivePart(theta[k]);
     }
     List<String> names = fits.get(0).componentNames();
     double[] member = use.ofUnit(names);
@@ -359,59 +350,6 @@ public final class CurveComponents implements CurveOutcome {
     return result;
   }
 
-  private static double[][] positivePart(double[][] matrix) {
-    double[][] roots = roots(matrix);
-    int m = matrix.length;
-    double[][] result = new double[m][m];
-    for (double[] root : roots) {
-      for (int a = 0; a < m; a++) {
-        Dense.addScaled(result[a], 0, root[a], root, 0, m);
-      }
-    }
-    return result;
-  }
-
-  /** Vectors whose outer products add up to the positive part of a symmetric matrix. */
-  private static double[][] roots(double[][] matrix) {
-    int m = matrix.length;
-    double largest = 0;
-    for (int a = 0; a < m; a++) {
-      largest = Math.max(largest, Math.abs(matrix[a][a]));
-    }
-    if (largest == 0) {
-      return new double[0][];
-    }
-    double[][] symmetric = new double[m][m];
-    for (int a = 0; a < m; a++) {
-      for (int b = 0; b < m; b++) {
-        symmetric[a][b] = (matrix[a][b] + matrix[b][a]) / 2 / largest;
-      }
-    }
-    EigenDecomposition eigen = new EigenDecomposition(new Array2DRowRealMatrix(symmetric, false));
-    List<double[]> roots = new ArrayList<>();
-    for (int i = 0; i < m; i++) {
-      double value = eigen.getRealEigenvalue(i);
-      if (value > SMALLEST_EIGENVALUE) {
-        double[] vector = eigen.getEigenvector(i).toArray();
-        double length = Math.sqrt(value * largest) * sign(vector);
-        for (int a = 0; a < m; a++) {
-          vector[a] *= length;
-        }
-        roots.add(vector);
-      }
-    }
-    return roots.toArray(double[][]::new);
-  }
-
-  /** Sign of the largest entry: an eigenvector has no sign of its own, but a seed should decide. */
-  private static double sign(double[] vector) {
-    double largest = 0;
-    for (double entry : vector) {
-      largest = Math.abs(entry) > Math.abs(largest) * (1 + 1e-9) ? entry : largest;
-    }
-    return Math.signum(largest);
-  }
-
   /** Component names in the order of the factors, the residual last. */
   public List<String> componentNames() {
     return names;
@@ -450,67 +388,29 @@ public final class CurveComponents implements CurveOutcome {
     return result;
   }
 
-  /** Factor by which drawn deviations are widened for the uncertainty of the variances. */
+  /** Factor by which deviations are widened for the uncertainty of the variances. */
   public double inflation() {
     return inflation;
   }
 
-  /**
-   * Quantile of the largest error size over the points of a future unit.
-   *
-   * @param content share of future units within the bound
-   * @param draws number of drawn units, at least {@link #FEWEST_DRAWS}
-   * @param seed the same seed gives the same bound
-   */
-  public double boundOfLargest(double content, int draws, long seed) {
-    return draw(draws, seed).largest(inflation, true, content);
+  /** Bound of a future unit over all points, deviations widened by the inflation of this fit. */
+  public JointNormalBound future(boolean sizes) {
+    return future(inflation, sizes);
   }
 
   /**
-   * Draws future units once, to answer many questions from them.
+   * The same with another inflation.
    *
-   * @param draws number of drawn units, at least {@link #FEWEST_DRAWS}
-   * @param seed the same seed gives the same curves
+   * @param inflation factor for the deviations, above 0
+   * @param sizes true: the largest size; false: the largest value, too low readings not counted
    */
-  public FutureCurves draw(int draws, long seed) {
-    return draw(draws, new NormalDraws(seed));
-  }
-
-  /** The same from numbers that other curves are drawn with, too. */
-  public FutureCurves draw(int draws, NormalDraws normals) {
-    if (draws < FEWEST_DRAWS) {
-      throw new IllegalArgumentException(
-          "draws must be " + FEWEST_DRAWS + " or more, was " + draws);
+  public JointNormalBound future(double inflation, boolean sizes) {
+    if (!(inflation > 0 && inflation < Double.POSITIVE_INFINITY)) {
+      throw new IllegalArgumentException("inflation must be above 0 and finite, was " + inflation);
     }
-    double[][] roots = roots(combine(new double[] {1, 1}, bothCovariances()));
-    double[][] byPoint = transposed(roots, means.length);
-    double[] factors = normals.first(draws * roots.length);
-    double[] deviations = new double[draws * means.length];
-    int at = 0;
-    for (int d = 0; d < draws; d++) {
-      int from = d * roots.length;
-      for (double[] parts : byPoint) {
-        double sum = 0;
-        for (int r = 0; r < parts.length; r++) {
-          sum += factors[from + r] * parts[r];
-        }
-        deviations[at++] = sum;
-      }
-    }
-    return new FutureCurves(means.clone(), deviations);
-  }
-
-  private static double[][] transposed(double[][] rows, int width) {
-    double[][] result = new double[width][rows.length];
-    for (int r = 0; r < rows.length; r++) {
-      for (int x = 0; x < width; x++) {
-        result[x][r] = rows[r][x];
-      }
-    }
-    return result;
-  }
-
-  private double[][][] bothCovariances() {
-    return new double[][][] {futureCovariance, meanCovariance};
+    double square = inflation * inflation;
+    double[][] covariance =
+        combine(new double[] {square, square}, new double[][][] {futureCovariance, meanCovariance});
+    return new JointNormalBound(means, covariance, sizes);
   }
 }

@@ -14,8 +14,8 @@ import lotproof.statistics.Checks;
  * from the anchor's: C (1/2 y'P V_k P y), with P and C = I^-1 of the anchor, which is exact where
  * points differ by a factor only; their pseudo mean squares have the anchor's matrix T and degrees
  * of freedom, which in a balanced study depend on the layout alone. The covariances over the points
- * are the same step for products of points. The bound over all points together is the quantile of a
- * {@link NormalCurve} where the analysis draws curves.
+ * are the same step for products of points. The bound over all points together is a {@link
+ * JointNormalBound}.
  *
  * <p>How close it comes to the analysis itself is measured: docs/guarantees.md.
  */
@@ -125,10 +125,10 @@ public final class CurveRefit {
         row[x] *= inflation * inflation;
       }
     }
-    NormalCurve curve = new NormalCurve(means, covariance);
+    JointNormalBound curve = new JointNormalBound(means, covariance, true);
     double floor = Math.max(atPoints, question.floor());
     double together =
-        curve.within(floor) >= question.content() ? floor : curve.halfWidth(question.content());
+        curve.within(floor) >= question.content() ? floor : curve.bound(question.content());
     return Optional.of(new Bounds(atPoints, together));
   }
 

@@ -55,9 +55,8 @@ class CurveComponentsTest {
         .isCloseTo(limits.totalSdUpper() / limits.totalSd(), within(1e-8));
     double sd =
         curves.inflation() * Math.hypot(curves.totalSds()[0], curves.meanStandardErrors()[0]);
-    // quantile of 200,000 draws: about 0.5 % of the spread
-    assertThat(curves.boundOfLargest(0.95, 200_000, seed))
-        .isCloseTo(FoldedNormal.halfWidth(fit.mean(), sd, 0.95), within(0.02 * sd));
+    assertThat(curves.future(true).bound(0.95))
+        .isCloseTo(FoldedNormal.halfWidth(fit.mean(), sd, 0.95), within(1e-6 * sd));
   }
 
   @Test
@@ -70,21 +69,8 @@ class CurveComponentsTest {
     assertThat(cell[1][2]).isCloseTo(-cell[0][0], within(1e-9));
     assertThat(cell[3]).containsExactly(new double[4], within(1e-12));
     assertThat(curves.means()[3]).isZero();
-    double alone = estimate(multiples(study.values(), 2), study).boundOfLargest(0.9, 20_000, 5);
-    assertThat(curves.boundOfLargest(0.9, 20_000, 5)).isCloseTo(alone, within(1e-6));
-  }
-
-  @ParameterizedTest(name = "content {0}")
-  @ValueSource(doubles = {1e-5, 0.3, 0.5, 0.95, 0.999, 0.99999})
-  void selectsTheQuantileThatOrderingGives(double content) {
-    Observations study = study(5);
-    FutureCurves draws =
-        estimate(multiples(study.values(), 1, -0.4, 2), study)
-            .draw(CurveComponents.FEWEST_DRAWS, 9);
-    for (boolean sizes : new boolean[] {true, false}) {
-      assertThat(draws.largest(1.3, sizes, content))
-          .isEqualTo(FutureCurves.quantile(draws.largest(1.3, sizes), content));
-    }
+    double alone = estimate(multiples(study.values(), 2), study).future(true).bound(0.9);
+    assertThat(curves.future(true).bound(0.9)).isCloseTo(alone, within(1e-5 * alone));
   }
 
   @Test
@@ -117,15 +103,6 @@ class CurveComponentsTest {
   }
 
   @Test
-  void sameSeedSameBound() {
-    Observations study = study(6);
-    CurveComponents curves = estimate(multiples(study.values(), 1, 0.3), study);
-    assertThat(curves.boundOfLargest(0.95, 20_000, 11))
-        .isEqualTo(curves.boundOfLargest(0.95, 20_000, 11))
-        .isNotEqualTo(curves.boundOfLargest(0.95, 20_000, 12));
-  }
-
-  @Test
   void largeInventedStudyFindsTheKnownCovariance() {
     // two independent halves: x = c + b + e, and a bow that only cells have
     Studies.Shape shape = new Studies.Shape(200, 200, 2, 20, false, false);
@@ -154,9 +131,11 @@ class CurveComponentsTest {
                 new double[study.size()][2], study.factors(), ORDER, Set.of(), 0.95))
         .isInstanceOf(NotEstimable.class);
     CurveComponents curves = estimate(multiples(study.values(), 1), study);
-    assertThatThrownBy(() -> curves.boundOfLargest(0.95, 100, 1))
-        .isInstanceOf(IllegalArgumentException.class)
-        .hasMessageContaining("draws");
+    for (double none : new double[] {0, -1, Double.NaN, Double.POSITIVE_INFINITY}) {
+      assertThatThrownBy(() -> curves.future(none, true))
+          .isInstanceOf(IllegalArgumentException.class)
+          .hasMessageContaining("inflation");
+    }
     assertThatThrownBy(() -> curves.covariance("lot")).isInstanceOf(IllegalArgumentException.class);
   }
 }

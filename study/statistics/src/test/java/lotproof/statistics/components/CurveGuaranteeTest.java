@@ -106,9 +106,7 @@ class CurveGuaranteeTest {
               SimulatedDesign.FINEST_FIRST,
               Set.of(),
               LimitsTally.CONFIDENCE);
-      double bound =
-          ((CurveComponents) outcome)
-              .boundOfLargest(content, CurveComponents.FEWEST_DRAWS, LimitsTally.SEED + i);
+      double bound = ((CurveComponents) outcome).future(true).bound(content);
       held += bound >= truth ? 1 : 0;
       widths.add(bound / truth);
     }

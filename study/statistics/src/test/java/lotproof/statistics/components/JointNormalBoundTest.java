@@ -8,11 +8,12 @@ import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
-class NormalCurveTest {
+class JointNormalBoundTest {
   private static final double CONTENT = 0.95;
 
   /** Oracle: the empirical quantile of drawn curves, from the roots of the covariance. */
-  private static double drawn(double[] means, double[][] roots, int draws, long seed) {
+  private static double drawn(
+      double[] means, double[][] roots, boolean sizes, int draws, long seed) {
     Random random = new Random(seed);
     double[] largest = new double[draws];
     for (int d = 0; d < draws; d++) {
@@ -20,8 +21,9 @@ class NormalCurveTest {
       for (double[] root : roots) {
         Dense.addScaled(curve, 0, random.nextGaussian(), root, 0, curve.length);
       }
+      largest[d] = Double.NEGATIVE_INFINITY;
       for (double value : curve) {
-        largest[d] = Math.max(largest[d], Math.abs(value));
+        largest[d] = Math.max(largest[d], sizes ? Math.abs(value) : value);
       }
     }
     Arrays.sort(largest);
@@ -43,9 +45,10 @@ class NormalCurveTest {
   void oneRootIsTheWidestPointAlone() {
     double[] root = {1, 4, 7, 10};
     double[] means = {0.2, 0.8, 1.4, 2};
-    NormalCurve curve = new NormalCurve(means, covariance(new double[][] {root}));
+    JointNormalBound curve =
+        new JointNormalBound(means, covariance(new double[][] {root}), true);
     double alone = FoldedNormal.halfWidth(2, 10, CONTENT);
-    assertThat(curve.halfWidth(CONTENT)).isCloseTo(alone, within(1e-5 * alone));
+    assertThat(curve.bound(CONTENT)).isCloseTo(alone, within(1e-5 * alone));
     assertThat(curve.within(alone)).isCloseTo(CONTENT, within(1e-9));
     assertThat(curve.within(0)).isZero();
   }
@@ -60,7 +63,7 @@ class NormalCurveTest {
       }
       double each = Math.pow(CONTENT, 1.0 / n);
       double exact = Quantiles.normal((1 + each) / 2);
-      double found = new NormalCurve(new double[n], covariance(roots)).halfWidth(CONTENT);
+      double found = new JointNormalBound(new double[n], covariance(roots), true).bound(CONTENT);
       assertThat(found).as("%d points", n).isBetween((1 - 1e-6) * exact, 1.003 * exact);
     }
   }
@@ -80,19 +83,67 @@ class NormalCurveTest {
       for (int x = 0; x < points; x++) {
         means[x] = 0.5 * random.nextGaussian();
       }
-      double drawn = drawn(means, roots, 400_000, 100 + i);
-      double found = new NormalCurve(means, covariance(roots)).halfWidth(CONTENT);
-      assertThat(found).as("curve %d of seed 5", i).isBetween(0.994 * drawn, 1.012 * drawn);
+      for (boolean sizes : new boolean[] {true, false}) {
+        double drawn = drawn(means, roots, sizes, 400_000, 100 + i);
+        double found = new JointNormalBound(means, covariance(roots), sizes).bound(CONTENT);
+        assertThat(found)
+            .as("curve %d of seed 5, sizes %b", i, sizes)
+            .isBetween(0.994 * drawn, 1.01 * drawn);
+      }
     }
+  }
+
+  /**
+   * Two points, where the bound is exact, against P = integral of phi(x) P(Y in its range | x) dx
+   * by Simpson's rule in 20,000 steps.
+   */
+  @Test
+  void twoPointsAgreeWithNumericIntegration() {
+    double[] means = {0.3, -0.2};
+    for (double r : new double[] {-0.999, -0.9, -0.4, 0, 0.5, 0.9, 0.99, 0.9999}) {
+      for (double ratio : new double[] {1, 0.97, 0.6}) {
+        for (boolean sizes : new boolean[] {true, false}) {
+          double[][] covariance = {{1, r * ratio}, {r * ratio, ratio * ratio}};
+          JointNormalBound curve = new JointNormalBound(means, covariance, sizes);
+          for (double content : new double[] {0.5, 0.95, 0.995}) {
+            double bound = curve.bound(content);
+            assertThat(integrated(means, r, ratio, bound, sizes))
+                .as("r %s, ratio %s, sizes %b, content %s", r, ratio, sizes, content)
+                .isCloseTo(content, within(2e-4 * (1 - content) + 1e-7));
+          }
+        }
+      }
+    }
+  }
+
+  private static double integrated(
+      double[] means, double r, double ratio, double bound, boolean sizes) {
+    int steps = 20_000;
+    double from = sizes ? -bound - means[0] : -9;
+    double width = (bound - means[0] - from) / steps;
+    double sd = ratio * Math.sqrt((1 - r) * (1 + r));
+    double sum = 0;
+    for (int i = 0; i <= steps; i++) {
+      double x = from + i * width;
+      double mean = means[1] + r * ratio * x;
+      double below = sizes ? Quantiles.normalBelow((-bound - mean) / sd) : 0;
+      double inside = Quantiles.normalBelow((bound - mean) / sd) - below;
+      double weight = i == 0 || i == steps ? 1 : i % 2 == 1 ? 4 : 2;
+      sum += weight * Quantiles.normalDensity(x) * inside;
+    }
+    return sum * width / 3;
   }
 
   @Test
   void aCurveWithoutSpreadIsItsMean() {
-    NormalCurve curve = new NormalCurve(new double[] {1, -3}, new double[2][2]);
-    assertThat(curve.halfWidth(CONTENT)).isEqualTo(3);
+    JointNormalBound curve = new JointNormalBound(new double[] {1, -3}, new double[2][2], true);
+    assertThat(curve.bound(CONTENT)).isEqualTo(3);
     assertThat(curve.within(2.9)).isZero();
     assertThat(curve.within(3)).isEqualTo(1);
-    assertThatThrownBy(() -> curve.halfWidth(95)).hasMessageContaining("content");
+    JointNormalBound above = new JointNormalBound(new double[] {-1, -3}, new double[2][2], false);
+    assertThat(above.bound(CONTENT)).isEqualTo(-1);
+    assertThat(above.within(-1.1)).isZero();
+    assertThatThrownBy(() -> curve.bound(95)).hasMessageContaining("content");
   }
 
   @Test
