@@ -273,7 +273,7 @@ class DemoStudyAnalysisTest {
 
   private static LevelClaim onePointClaim(Study study) {
     return new StudyAnalysis(study)
-        .analyse(contents.readings(), List.of())
+        .analyse(contents.readings(), contents.decisions())
         .asDecided()
         .claims()
         .get(0);
