@@ -162,7 +162,7 @@ final class PairTests {
             : errors.sameReading()
                 ? "; test at that load too"
                 : "; a test that calibrates at one temperature and reads at another has no need to"
-                      + " foretell it");
+                    + " foretell it");
   }
 
   /** Mean of what the test reads at a point. */
@@ -362,7 +362,7 @@ final class PairTests {
         errors.sameReading()
             ? "because the loads that are not tested are foretold from the tested ones"
             : "because what a change of temperature does is foretold from readings at one"
-                  + " temperature";
+                + " temperature";
     String within = errors.twoSided() ? "within " : "";
     return String.format(
         Locale.ROOT,

@@ -45,8 +45,7 @@ class JointNormalBoundTest {
   void oneRootIsTheWidestPointAlone() {
     double[] root = {1, 4, 7, 10};
     double[] means = {0.2, 0.8, 1.4, 2};
-    JointNormalBound curve =
-        new JointNormalBound(means, covariance(new double[][] {root}), true);
+    JointNormalBound curve = new JointNormalBound(means, covariance(new double[][] {root}), true);
     double alone = FoldedNormal.halfWidth(2, 10, CONTENT);
     assertThat(curve.bound(CONTENT)).isCloseTo(alone, within(1e-5 * alone));
     assertThat(curve.within(alone)).isCloseTo(CONTENT, within(1e-9));
