@@ -6,6 +6,8 @@ import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.lang.reflect.ParameterizedType;
 import java.lang.reflect.RecordComponent;
 import java.lang.reflect.Type;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -106,9 +108,10 @@ public final class ResultSchema {
         fill(definition, type);
       } else {
         ArrayNode any = definition.putArray("oneOf");
-        for (Class<?> kind : type.getPermittedSubclasses()) {
-          any.add(of(kind));
-        }
+        // by name, since compilers list them in different orders
+        Arrays.stream(type.getPermittedSubclasses())
+            .sorted(Comparator.comparing(ResultSchema::nameOf))
+            .forEach(kind -> any.add(of(kind)));
       }
     }
     return JSON.objectNode().put("$ref", "#/$defs/" + name);
