@@ -9,7 +9,7 @@ import lotproof.claim.StudyResult;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** The report of a study. */
 public final class StudyReport {
@@ -42,7 +42,7 @@ public final class StudyReport {
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     // the one that takes longest begins
-    Supplier<Section> limits = SideBySide.begin(() -> LimitsSection.of(result));
+    Supplier<Section> limits = Parallel.begin(() -> LimitsSection.of(result));
     List<RecordedRun> runs = RecordedRun.of(result);
     List<Supplier<Optional<Section>>> parts =
         List.of(
@@ -60,7 +60,7 @@ public final class StudyReport {
             () -> Optional.of(MethodSection.of(result)),
             () -> Optional.of(ReadingSection.of(result)));
     List<Section> sections =
-        SideBySide.map(parts, Supplier::get).stream().flatMap(Optional::stream).toList();
+        Parallel.map(parts, Supplier::get).stream().flatMap(Optional::stream).toList();
     return new Report(identity, HeadlineAssembly.of(result), live(result, runs, sections));
   }
 

@@ -3,7 +3,7 @@ package lotproof.report.chart;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Report;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** Every chart as {@code charts/ID.svg} and {@code charts/ID.png}. */
 public final class ChartFilesWriter implements ReportWriter {
@@ -22,7 +22,7 @@ public final class ChartFilesWriter implements ReportWriter {
   /** Each chart goes out as it is drawn, so that the pictures of one wait for no other. */
   @Override
   public void write(Report report, OutputSink sink) {
-    SideBySide.map(
+    Parallel.map(
         report.charts(),
         chart -> {
           ChartDrawing drawing = drawings.of(chart, ChartSize.WIDE);

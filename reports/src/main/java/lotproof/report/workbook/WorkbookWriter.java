@@ -25,7 +25,7 @@ import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.SheetPlan.Item;
 import lotproof.report.workbook.SheetPlan.Kind;
 import lotproof.report.workbook.SheetPlan.Page;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.ColorScaleFormatting;
 import org.apache.poi.ss.usermodel.ConditionalFormattingRule;
@@ -131,7 +131,7 @@ public final class WorkbookWriter implements ReportWriter {
               .flatMap(spot -> spot.table().columns().stream())
               .flatMap(column -> column.style().stream())
               .collect(Collectors.toSet()));
-      SideBySide.map(
+      Parallel.map(
           filled.stream().sorted(Comparator.comparingInt(page -> -rowsOf(page))).toList(),
           page -> {
             int[] columns = Objects.requireNonNull(widths.get(page.name()));

@@ -18,7 +18,7 @@ import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * A study folder, carried through to its report.
@@ -49,7 +49,7 @@ record AnalysedStudy(
                 "analysing " + contents.readings().size() + " readings",
                 () -> {
                   Supplier<List<SeriesStability>> series =
-                      SideBySide.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
+                      Parallel.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
                   return new StudyAnalysis(study)
                       .analyse(contents.readings(), contents.decisions())
                       .with(series.get());

@@ -18,7 +18,7 @@ import lotproof.report.data.ResultJson;
 import lotproof.report.page.PageWriter;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** All files of a report. */
 final class Evidence {
@@ -48,7 +48,7 @@ final class Evidence {
     ReportWriter charts = new ChartFilesWriter(drawings);
     // the two that take longest begin; the charts, which both cores can share, are left for the end
     Map<ReportWriter, Set<String>> written = new ConcurrentHashMap<>();
-    SideBySide.map(
+    Parallel.map(
         List.of(workbook, charts, text, tables, result, page),
         writer -> {
           Set<String> own = new ConcurrentSkipListSet<>();

@@ -32,7 +32,7 @@ import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -169,7 +169,7 @@ final class NoiseCommand implements Callable<Integer> {
   private List<CaptureAnalysis> analysed(
       List<Source> files, CaptureFormat format, IntConsumer done) {
     Optional<Double> range = Optional.ofNullable(fullScale);
-    return SideBySide.map(
+    return Parallel.map(
         files,
         f -> {
           CaptureAnalysis result =
@@ -296,7 +296,7 @@ final class NoiseCommand implements Callable<Integer> {
     Path folder = to;
     OutputSink sink = OutputSink.folder(folder);
     long files =
-        SideBySide.map(
+        Parallel.map(
                 IntStream.range(0, captures.size()).boxed().toList(),
                 i -> write(sink, i, captures.get(i), shown))
             .stream()

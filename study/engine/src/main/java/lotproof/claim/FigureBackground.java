@@ -16,7 +16,7 @@ import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * Curves and limits beside a figure, all from the fits that the figure came from: nothing is fitted
@@ -58,8 +58,8 @@ final class FigureBackground {
 
   FigureDetail detail() {
     ClaimRequest claim = study.claim();
-    Supplier<List<ConfidencePoint>> confidences = SideBySide.begin(() -> confidenceCurve(claim));
-    Supplier<List<ContentPoint>> contents = SideBySide.begin(() -> contentCurve(claim));
+    Supplier<List<ConfidencePoint>> confidences = Parallel.begin(() -> confidenceCurve(claim));
+    Supplier<List<ContentPoint>> contents = Parallel.begin(() -> contentCurve(claim));
     List<FigureDetail.LeftOut> leftOut = new LeaveOneOut(study, found).mostInfluential();
     return new FigureDetail(
         limitKinds(),

@@ -25,7 +25,7 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * The smallest figure that the study supports at one calibration level.
@@ -178,7 +178,7 @@ final class FigureCalculator {
     TestedKits kits = evidence.tested(study.claim().subject());
     double freeGrams = freeGrams(evidence, ofKits);
     Supplier<OptionalDouble> withinTheseLots =
-        SideBySide.begin(() -> withinTheseLots(evidence, freeGrams));
+        Parallel.begin(() -> withinTheseLots(evidence, freeGrams));
     List<LevelOutcome.PointLimit> points = model.points(content, confidence);
     int worstPoint = model.worst(content, confidence);
     double curveGrams = model.curveGrams(content, confidence);

@@ -22,7 +22,7 @@ import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.NearbyFit;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * How much a figure hangs on single units. Every unit is left out once at the worst load to first
@@ -77,12 +77,12 @@ final class LeaveOneOut {
     Deletion deletion = found.model().deletion(point);
     List<Unit> shortList =
         most(
-            SideBySide.map(
+            Parallel.map(
                 worthAStep(deletion), unit -> candidate(unit, boundAfter(deletion, unit, point))),
             FITTED_ONCE);
     List<Unit> looked =
         most(
-            SideBySide.map(shortList, unit -> candidate(unit, boundWithout(deletion, unit, point))),
+            Parallel.map(shortList, unit -> candidate(unit, boundWithout(deletion, unit, point))),
             LOOKED_AT);
     List<Deletion> deletions =
         IntStream.range(0, found.outcome().points().size())
@@ -90,7 +90,7 @@ final class LeaveOneOut {
             .toList();
     double base = boundOfModel(found.model());
     double bound = Math.max(base, tested);
-    return SideBySide.map(looked, unit -> leftOut(unit, deletions, bound)).stream()
+    return Parallel.map(looked, unit -> leftOut(unit, deletions, bound)).stream()
         .flatMap(Optional::stream)
         .sorted(Comparator.comparingDouble((LeftOut l) -> Math.abs(l.changeGrams())).reversed())
         .toList();

@@ -16,7 +16,7 @@ import lotproof.review.FarReadings;
 import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** The claims at all calibration levels of a study, from one set of runs. */
 final class LevelClaims {
@@ -73,7 +73,7 @@ final class LevelClaims {
    * @param details whether curves, budget and influence stand beside each figure
    */
   List<LevelClaim> all(boolean details) {
-    List<Level> levels = SideBySide.map(study.claim().levels(), request -> level(request, details));
+    List<Level> levels = Parallel.map(study.claim().levels(), request -> level(request, details));
     return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
   }
 

@@ -31,7 +31,7 @@ import lotproof.study.Decision;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
 public final class StudyAnalysis {
@@ -174,11 +174,11 @@ public final class StudyAnalysis {
     }
     // what needs no analysis keeps a core at work while the last piece of one is done
     Supplier<List<Finding>> findings =
-        SideBySide.begin(
+        Parallel.begin(
             () ->
                 new ExtremeUnits(study)
                     .of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions)));
-    List<Analysis> analyses = SideBySide.map(work, Supplier::get);
+    List<Analysis> analyses = Parallel.map(work, Supplier::get);
     List<DataIssue> issues =
         new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
     issues.addAll(runs.all().issues());

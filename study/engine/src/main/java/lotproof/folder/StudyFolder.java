@@ -24,7 +24,7 @@ import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.WatchLine;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * The directory that holds one study.
@@ -517,8 +517,7 @@ public final class StudyFolder {
         return new OpenOutcome.Refused(List.of(FolderFaults.missing(root)));
       }
       byte[] text = study.get();
-      Supplier<StudyOutcome> defining =
-          SideBySide.begin(() -> StudyFile.read(StudyFile.NAME, text));
+      Supplier<StudyOutcome> defining = Parallel.begin(() -> StudyFile.read(StudyFile.NAME, text));
       Recorded recorded = Recorded.read(root, readings, decisions, series);
       StudyOutcome definition = defining.get();
       Batch record = recorded.batch();

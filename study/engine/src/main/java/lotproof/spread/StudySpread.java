@@ -10,7 +10,7 @@ import lotproof.reduce.UnitPair;
 import lotproof.study.Characteristic;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /** The spread of every characteristic of a study. */
 public final class StudySpread {
@@ -36,7 +36,7 @@ public final class StudySpread {
             study.claim().content(), study.claim().confidence(), Optional.empty(), intervals);
     List<Characteristic> characteristics =
         Arrays.stream(Characteristic.values()).filter(c -> c != Characteristic.FACTOR).toList();
-    return SideBySide.map(
+    return Parallel.map(
         characteristics,
         characteristic ->
             new Spread(options.withLimits(Optional.ofNullable(study.limits().get(characteristic))))

@@ -25,7 +25,7 @@ import lotproof.statistics.components.PartnerAssociation;
 import lotproof.study.Characteristic;
 import lotproof.study.Design;
 import lotproof.study.Study;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * Whether cells and the boards that they met first go together more than chance allows
@@ -88,7 +88,7 @@ public final class PartnerTest {
     Set<String> first = firstPartners(study.design(), runs.stream().map(ReducedRun::run).toList());
     List<ReducedRun> some = some(runs);
     List<Optional<PartnersGoTogether>> found =
-        SideBySide.map(LOOKED_AT, characteristic -> of(study, characteristic, some, first));
+        Parallel.map(LOOKED_AT, characteristic -> of(study, characteristic, some, first));
     return found.stream()
         .flatMap(Optional::stream)
         .filter(sign -> sign.chance() <= LEVEL / LOOKED_AT.size())

@@ -14,7 +14,7 @@ import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 import lotproof.study.TemperatureCorrection;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * Production tests that protect the figures of a study.
@@ -67,7 +67,7 @@ public record ProductionLimits(
   /** Limits from the runs that count after the decisions. */
   public static ProductionLimits of(StudyResult result, LimitOptions options) {
     List<LevelLimits> levels =
-        SideBySide.map(
+        Parallel.map(
                 result.asDecided().claims(),
                 claim -> claim.figure().map(figure -> of(result, options, claim, figure)))
             .stream()
@@ -79,9 +79,12 @@ public record ProductionLimits(
         result.study().claim().form(),
         levels,
         List.of(
-            "Production limits protect a figure of reading. They are no safety limits and say nothing about strength, overload or structure.",
-            "They make no instrument fit for trade: weighing that sets a price needs type approval and verification under the local law.",
-            "They hold for the tester, masses and loads named here; a change of the tester needs its uncertainty anew."));
+            "Production limits protect a figure of reading. They are no safety limits and say"
+                + " nothing about strength, overload or structure.",
+            "They make no instrument fit for trade: weighing that sets a price needs type approval"
+                + " and verification under the local law.",
+            "They hold for the tester, masses and loads named here; a change of the tester needs"
+                + " its uncertainty anew."));
   }
 
   private static LevelLimits of(
@@ -149,7 +152,9 @@ public record ProductionLimits(
         study.claim().subject() == ClaimSubject.KIT && study.design().reference().isPresent();
     if (noKits && errors.tested(options).size() < errors.points().size()) {
       return new PairTest.CannotProtect(
-          "The study measured cells and boards on reference partners and no kit, so it does not say how a kit's error at one load follows from that at another; test at all loads of the study, rising and falling.");
+          "The study measured cells and boards on reference partners and no kit, so it does not say"
+              + " how a kit's error at one load follows from that at another; test at all loads of"
+              + " the study, rising and falling.");
     }
     PairTest test =
         PairTests.of(item, errors, options, study.claim().confidence(), figureGrams, addedGrams);

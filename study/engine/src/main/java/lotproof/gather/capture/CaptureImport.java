@@ -39,7 +39,7 @@ import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * Captures into a study: each becomes one reading, the mean of its samples, with their standard
@@ -297,7 +297,7 @@ public final class CaptureImport {
   private void read(List<Reading> rows) {
     record Answer(Reading row, Optional<Taken> taken, List<DataIssue> issues, String layout) {}
     List<Answer> answers =
-        SideBySide.map(
+        Parallel.map(
             rows,
             row -> {
               List<DataIssue> found = new ArrayList<>();

@@ -12,7 +12,7 @@ import lotproof.plan.design.Layout;
 import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.statistics.components.JointNormalBound;
 import lotproof.study.Design;
-import lotproof.work.SideBySide;
+import lotproof.work.Parallel;
 
 /**
  * Carries a planned study out many times on paper.
@@ -139,7 +139,7 @@ public final class Rehearsal {
 
   private RehearsalResult many(Options options, IntConsumer done) {
     Tally tally = new Tally(options.times());
-    SideBySide.map(
+    Parallel.map(
         IntStream.range(0, options.threads()).boxed().toList(),
         first -> {
           for (int i = first; i < options.times(); i += options.threads()) {

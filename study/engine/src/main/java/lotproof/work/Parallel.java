@@ -10,8 +10,8 @@ import java.util.function.Supplier;
  * Does pieces of work on all cores. Unlike a parallel stream inside another one, whoever waits for
  * a piece helps with the pieces of whoever works on it.
  */
-public final class SideBySide {
-  private SideBySide() {}
+public final class Parallel {
+  private Parallel() {}
 
   /**
    * Maps all items; on an idle machine the first and the last are taken up first.
