@@ -158,7 +158,8 @@ final class SampleReport {
                 Quantity.percent(0.71, 0),
                 Quantity.percent(0.24, 0)),
             Prose.text(
-                "One unit, LC-0017, was excluded: dropped on the bench. With it the figure is ±90 g."),
+                "One unit, LC-0017, was excluded: dropped on the bench. With it the figure is ±90"
+                    + " g."),
             Prose.text("Three lots say little about the next lot; five or more would.")),
         List.of(
             Prose.of(

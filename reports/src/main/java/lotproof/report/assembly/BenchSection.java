@@ -29,7 +29,8 @@ final class BenchSection {
               blocks.add(
                   new Block.Paragraph(
                       Prose.of(
-                          "The check standard was measured {} times. Its sensitivity varied by {} of its mean (one standard deviation).",
+                          "The check standard was measured {} times. Its sensitivity varied by {}"
+                              + " of its mean (one standard deviation).",
                           Quantity.count(check.runs().size()),
                           Quantity.percent(check.sensitivityRelativeSd(), 4))));
               blocks.add(steadiness(check.behaviour()));
@@ -40,7 +41,8 @@ final class BenchSection {
                     new Block.Callout(
                         Block.CalloutKind.CAUTION,
                         Prose.text(
-                            "The study has no check standard, so a drift of the bench would pass for spread of the units."))));
+                            "The study has no check standard, so a drift of the bench would pass"
+                                + " for spread of the units."))));
     blocks.add(issues(result.issues()));
     return new Section(
         "bench", "Was the bench steady, and is anything missing?", Prose.none(), blocks);
@@ -55,7 +57,8 @@ final class BenchSection {
     if (judged.alarms().isEmpty()) {
       return new Block.Paragraph(
           Prose.of(
-              "Its first {} runs set the limits of a steady bench; all later ones keep them, and no drift is seen.",
+              "Its first {} runs set the limits of a steady bench; all later ones keep them, and no"
+                  + " drift is seen.",
               Quantity.count(judged.baselineRuns())));
     }
     return new Block.Callout(
@@ -83,7 +86,8 @@ final class BenchSection {
             "check-standard",
             "Did the bench drift from session to session?",
             check.runs().size()
-                + " runs of the check standard in order, with their mean and the limits that a steady bench keeps in 997 of 1000 runs."),
+                + " runs of the check standard in order, with their mean and the limits that a"
+                + " steady bench keeps in 997 of 1000 runs."),
         new Chart.Axis("Run of the check standard, in order", ""),
         new Chart.Axis("Sensitivity", "mV/V"),
         List.of(new Chart.Curve("check standard", points, true)),

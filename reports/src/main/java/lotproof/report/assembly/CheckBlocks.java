@@ -32,7 +32,9 @@ final class CheckBlocks {
       blocks.add(
           new Block.Paragraph(
               Prose.of(
-                  "The data were looked at in {} ways for values far out, unequal scatter, two heaps and an order; {} found something. With nothing wrong at all, about one in a hundred does.",
+                  "The data were looked at in {} ways for values far out, unequal scatter, two"
+                      + " heaps and an order; {} found something. With nothing wrong at all, about"
+                      + " one in a hundred does.",
                   Quantity.count(done.size()),
                   Quantity.count(notable))));
       Table found = notable(spreads);
@@ -104,7 +106,8 @@ final class CheckBlocks {
             Column.text("meaning", "What it means")),
         rows,
         Prose.text(
-            "Units are judged by their predicted effects, so that partners are taken out. A check points at something; it takes nothing out."));
+            "Units are judged by their predicted effects, so that partners are taken out. A check"
+                + " points at something; it takes nothing out."));
   }
 
   private static Row row(CharacteristicSpread spread, DataCheck check) {
@@ -175,6 +178,8 @@ final class CheckBlocks {
             Column.text("basis", "From")),
         rows,
         Prose.text(
-            "Shares by standard deviations: measuring over the total, six of measuring over the width between the limits. Kinds told apart are 1.41 times kits over measuring, rounded down."));
+            "Shares by standard deviations: measuring over the total, six of measuring over the"
+                + " width between the limits. Kinds told apart are 1.41 times kits over measuring,"
+                + " rounded down."));
   }
 }

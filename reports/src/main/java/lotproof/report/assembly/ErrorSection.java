@@ -60,7 +60,8 @@ final class ErrorSection {
         Prose.text(
             "Each line is one run of one "
                 + SubjectRuns.measured(result.study()).key()
-                + ". The band is the safest figure. Loads that the calibration fixes to zero are left out of the tables."),
+                + ". The band is the safest figure. Loads that the calibration fixes to zero are"
+                + " left out of the tables."),
         blocks);
   }
 
@@ -170,6 +171,7 @@ final class ErrorSection {
         columns,
         rows,
         Prose.text(
-            "Sources as standard deviations in grams. They add in squares. Limits of single loads do not hold for all loads together; the figure does."));
+            "Sources as standard deviations in grams. They add in squares. Limits of single loads"
+                + " do not hold for all loads together; the figure does."));
   }
 }

@@ -84,7 +84,8 @@ final class FigureCharts {
             new Chart.Caption(
                 "costs-" + id,
                 "What costs how much of the figure, " + claim.description() + "?",
-                "By how much the bound at the widest load would shrink without each contributor alone; the largest is: "
+                "By how much the bound at the widest load would shrink without each contributor"
+                    + " alone; the largest is: "
                     + first.title().toLowerCase(Locale.ROOT)
                     + ", "
                     + NumberText.of(Quantity.significant(first.costGrams(), "g", 3))
@@ -122,7 +123,8 @@ final class FigureCharts {
                     + Thinned.words(errors.kits(), drawn, "furthest out")
                     + " at "
                     + place(errors)
-                    + ", where errors are widest, from the least to the greatest. The line is what the model expects of a future "
+                    + ", where errors are widest, from the least to the greatest. The line is what"
+                    + " the model expects of a future "
                     + subject.key()
                     + "."),
             new Chart.Axis("Quantile of the standard normal distribution", ""),

@@ -30,7 +30,8 @@ final class FigureDetailBlocks {
         "figure-detail",
         "What stands behind each figure, and what may be said?",
         Prose.text(
-            "Contributors to the error, other contents and confidences, units that carry the figure, and words for print."),
+            "Contributors to the error, other contents and confidences, units that carry the"
+                + " figure, and words for print."),
         blocks);
   }
 
@@ -108,9 +109,11 @@ final class FigureDetailBlocks {
                         + subject.key()
                         + ". Characterised: the asked content of "
                         + subject.plural()
-                        + " lies within it, at the asked confidence, without a test of each. Guaranteed: holds for every "
+                        + " lies within it, at the asked confidence, without a test of each."
+                        + " Guaranteed: holds for every "
                         + subject.key()
-                        + ", but only if each one is tested at these loads before it ships and reads within the acceptance limit. "
+                        + ", but only if each one is tested at these loads before it ships and"
+                        + " reads within the acceptance limit. "
                         + String.join(" ", reasons.stream().distinct().toList()))));
   }
 
@@ -168,7 +171,8 @@ final class FigureDetailBlocks {
             Column.significant("cost", "Costs", "g", 3)),
         rows,
         Prose.text(
-            "The cost is what the bound at that load would lose without this contributor alone. Spreads add in squares, so their costs do not add up."));
+            "The cost is what the bound at that load would lose without this contributor alone."
+                + " Spreads add in squares, so their costs do not add up."));
   }
 
   private static Table confidence(
@@ -242,7 +246,8 @@ final class FigureDetailBlocks {
             Column.significant("change", "Change", "g", 3)),
         rows,
         Prose.text(
-            "The units that move the figure most when left out one at a time. A unit that moves it is no reason to leave it out."));
+            "The units that move the figure most when left out one at a time. A unit that moves it"
+                + " is no reason to leave it out."));
   }
 
   private static List<Block> words(LevelClaim claim, String id) {

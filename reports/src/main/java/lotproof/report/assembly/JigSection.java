@@ -76,7 +76,10 @@ final class JigSection {
             Column.count("runs", "Runs")),
         rows,
         Prose.text(
-            "The larger of model and largest tested value counts. Gain is slope over the factory default factor minus one; what the partner adds to it is in it. Resolution free of noise is the capacity over 6.6 times the limit of the noise (the span that 99.9 % of normal samples keep)."
+            "The larger of model and largest tested value counts. Gain is slope over the factory"
+                + " default factor minus one; what the partner adds to it is in it. Resolution free"
+                + " of noise is the capacity over 6.6 times the limit of the noise (the span that"
+                + " 99.9 % of normal samples keep)."
                 + bits));
   }
 }

@@ -81,7 +81,8 @@ final class Levels {
   /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
   static String formNote(ClaimForm form) {
     if (form instanceof ClaimForm.OfReading share) {
-      return " Every figure is the constant part of a share of the reading and a constant, in the ratio of "
+      return " Every figure is the constant part of a share of the reading and a constant, in the"
+          + " ratio of "
           + form.words(share.constantGrams())
           + ".";
     }

@@ -51,7 +51,8 @@ public final class LimitsSection {
                 + limits.subject().plural()
                 + " do. A test of every "
                 + limits.subject().key()
-                + " that ships can guarantee a figure, if its limit leaves room for the tester's uncertainty and for what it does not test."),
+                + " that ships can guarantee a figure, if its limit leaves room for the tester's"
+                + " uncertainty and for what it does not test."),
         blocks);
   }
 
@@ -126,7 +127,8 @@ public final class LimitsSection {
             Column.fraction("producer", "Producer's risk", 3)),
         rows,
         Prose.text(
-            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not lean on them."
+            "Yield and risks are for production as it was studied, normal, at the tested load that"
+                + " rejects most (JCGM 106). The limit itself does not lean on them."
                 + Levels.formNote(limits.form())));
   }
 
@@ -166,7 +168,9 @@ public final class LimitsSection {
             Column.text("governs", "Governs")),
         rows,
         Prose.text(
-            "A tested load gives up the guard band for the reading. A load that is not tested is foretold from the tested one by a line over the study's runs, with an allowance for what the line leaves over."));
+            "A tested load gives up the guard band for the reading. A load that is not tested is"
+                + " foretold from the tested one by a line over the study's runs, with an allowance"
+                + " for what the line leaves over."));
   }
 
   /** The tests on a jig; where none is called for only why. */
@@ -232,7 +236,9 @@ public final class LimitsSection {
             Column.fraction("producer", "Producer's risk", 3)),
         rows,
         Prose.text(
-            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards."
+            "The unit's own part of the error may differ from the centre by the limit; a jig"
+                + " measures it against a known partner, a dummy bridge of that signal in the case"
+                + " of boards."
                 + both));
   }
 }

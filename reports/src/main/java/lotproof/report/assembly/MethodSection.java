@@ -30,11 +30,17 @@ final class MethodSection {
     blocks.add(
         new Block.Paragraph(
             Prose.text(
-                "Components of variation: crossed mixed model by restricted maximum likelihood, intervals by profile likelihood. Limits for a future "
+                "Components of variation: crossed mixed model by restricted maximum likelihood,"
+                    + " intervals by profile likelihood. Limits for a future "
                     + subject.key()
-                    + ": modified large-sample limits on pseudo mean squares of that fit, which is a textbook method in balanced designs and elsewhere a construction whose actual confidence was measured by simulation. All loads together: simulated error curves with the model's covariances, fixed seed. Without a model: order statistics of the tested "
+                    + ": modified large-sample limits on pseudo mean squares of that fit, which is"
+                    + " a textbook method in balanced designs and elsewhere a construction whose"
+                    + " actual confidence was measured by simulation. All loads together: simulated"
+                    + " error curves with the model's covariances, fixed seed. Without a model:"
+                    + " order statistics of the tested "
                     + subject.plural()
-                    + ". The larger bound counts, and the limits of error of the masses are added.")));
+                    + ". The larger bound counts, and the limits of error of the masses are"
+                    + " added.")));
     blocks.add(definitions(subject));
     return new Section(
         "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
@@ -60,7 +66,8 @@ final class MethodSection {
             Cell.text("Confidence"),
             Cell.text("%"),
             Cell.text(
-                "how often studies like this one would state a figure that does hold for that content")));
+                "how often studies like this one would state a figure that does hold for that"
+                    + " content")));
     return new Table(
         "definitions",
         "Words used here",

@@ -106,7 +106,9 @@ public final class ReviewBlocks {
                   Column.significant("move", "Moves the bound by", "g", 3)),
               rows,
               Prose.text(
-                  "At the load where the bound is widest. The parts of a level add up to the move of its bound before rounding: mean and spreads are exchanged one after the other, then what the study does not know of them.")));
+                  "At the load where the bound is widest. The parts of a level add up to the move"
+                      + " of its bound before rounding: mean and spreads are exchanged one after"
+                      + " the other, then what the study does not know of them.")));
     }
     return blocks;
   }

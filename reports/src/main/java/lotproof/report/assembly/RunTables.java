@@ -79,7 +79,8 @@ final class RunTables {
         columns,
         rows,
         Prose.of(
-            "Computed from the readings of the run, serials corrected as decided. Non-linearity refers to the {}.",
+            "Computed from the readings of the run, serials corrected as decided. Non-linearity"
+                + " refers to the {}.",
             result.study().referenceLine().description()));
   }
 
@@ -124,7 +125,8 @@ final class RunTables {
         columns,
         rows,
         Prose.text(
-            "Over the runs that count. A cell's mean holds its boards' part too, and the other way round; the model parts them."));
+            "Over the runs that count. A cell's mean holds its boards' part too, and the other way"
+                + " round; the model parts them."));
   }
 
   private static Row unit(UnitKind kind, String serial, String lot, List<RecordedRun> runs) {
@@ -184,7 +186,8 @@ final class RunTables {
 
   private static String corrected(LevelClaim claim) {
     return claim.correction().isPresent()
-        ? "With the temperature correction of the claim, whose coefficient the program estimated: numbers, not formulas."
+        ? "With the temperature correction of the claim, whose coefficient the program estimated:"
+            + " numbers, not formulas."
         : "";
   }
 

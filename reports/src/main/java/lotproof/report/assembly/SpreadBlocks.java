@@ -110,7 +110,9 @@ final class SpreadBlocks {
             Column.text("state", "State")),
         rows,
         Prose.text(
-            "Restricted maximum likelihood; profile-likelihood intervals, widened for few degrees of freedom. An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative."));
+            "Restricted maximum likelihood; profile-likelihood intervals, widened for few degrees"
+                + " of freedom. An estimate at zero is not detectable with these data, which does"
+                + " not make it absent; its raw variance may be negative."));
   }
 
   private static Table influences(List<CharacteristicSpread> spreads) {
@@ -145,7 +147,9 @@ final class SpreadBlocks {
             Column.text("state", "Finding")),
         rows,
         Prose.text(
-            "Estimated together with the components (generalised least squares, Satterthwaite's degrees of freedom). Mean and limits are at the average of each influence over the study; the figures of a claim do not take influences out."));
+            "Estimated together with the components (generalised least squares, Satterthwaite's"
+                + " degrees of freedom). Mean and limits are at the average of each influence over"
+                + " the study; the figures of a claim do not take influences out."));
   }
 
   private static Table limits(
@@ -201,7 +205,8 @@ final class SpreadBlocks {
         columns,
         rows,
         Prose.text(
-            "Two-sided, at the content and confidence that were asked, by the model of normal components; exact factors where no unit was measured twice."));
+            "Two-sided, at the content and confidence that were asked, by the model of normal"
+                + " components; exact factors where no unit was measured twice."));
   }
 
   private static List<Column> lowerAndUpper(String keyEnd, String titleEnd) {
@@ -253,7 +258,8 @@ final class SpreadBlocks {
         Prose.text(
             "Order statistics of "
                 + plural
-                + " that share no unit. Smallest and largest seen are not limits: the confidence beside them says what they are worth."));
+                + " that share no unit. Smallest and largest seen are not limits: the confidence"
+                + " beside them says what they are worth."));
   }
 
   private static Table capability(List<CharacteristicSpread> spreads, String plural) {
@@ -292,7 +298,8 @@ final class SpreadBlocks {
         Prose.text(
             "Overall spread of "
                 + plural
-                + ", lots included (ISO 22514-2 performance indices), with the degrees of freedom of the model. Small fractions outside lean on the normal shape."));
+                + ", lots included (ISO 22514-2 performance indices), with the degrees of freedom"
+                + " of the model. Small fractions outside lean on the normal shape."));
   }
 
   private static Table lots(List<CharacteristicSpread> spreads) {

@@ -50,7 +50,8 @@ final class SpreadSection {
         "spread",
         "How far do units differ, and why?",
         Prose.of(
-            "Components of variation with {} intervals, limits that a future {} keeps, and capability against the study's limits.",
+            "Components of variation with {} intervals, limits that a future {} keeps, and"
+                + " capability against the study's limits.",
             Quantity.percent(result.study().claim().confidence(), 0),
             SubjectRuns.measured(result.study()).key()),
         blocks);

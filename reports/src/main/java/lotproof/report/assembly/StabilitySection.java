@@ -38,9 +38,9 @@ final class StabilitySection {
       blocks.add(
           new Block.Paragraph(
               Prose.text(
-                  "Not known: the study keeps no long capture. Record ten minutes of one kit at rest"
-                      + " under one load, every sample, and take the file in with lotproof import"
-                      + " --series; the stability curve then stands here.")));
+                  "Not known: the study keeps no long capture. Record ten minutes of one kit at"
+                      + " rest under one load, every sample, and take the file in with lotproof"
+                      + " import --series; the stability curve then stands here.")));
     } else {
       for (int i = 0; i < all.size(); i++) {
         if (all.get(i) instanceof SeriesStability.Known known) {
@@ -100,9 +100,9 @@ final class StabilitySection {
         all.stream().map(this::row).toList(),
         Prose.of(
             "Grams by the default factor. Average is the shortest whose Allan deviation cannot be"
-                + " told from the smallest one: its {} interval reaches down to it. Each line speaks"
-                + " of its own kit at its own load. These captures give no reading and move no"
-                + " figure.",
+                + " told from the smallest one: its {} interval reaches down to it. Each line"
+                + " speaks of its own kit at its own load. These captures give no reading and move"
+                + " no figure.",
             Quantity.percent(StudySeries.CONFIDENCE, 0)));
   }
 

@@ -73,7 +73,8 @@ final class StudySection {
                 Cell.number(claim.confidence()),
                 Cell.number(claim.roundingGrams()))),
         Prose.text(
-            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals of the model are constants and do not follow a change here."));
+            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
+                + " of the model are constants and do not follow a change here."));
   }
 
   private static Column decimal(String key, String title, String unit, double value) {

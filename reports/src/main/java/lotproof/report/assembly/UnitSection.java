@@ -23,7 +23,8 @@ final class UnitSection {
         "units",
         "What was found on each pair and unit?",
         Prose.of(
-            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity refers to the {}.",
+            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity"
+                + " refers to the {}.",
             result.study().referenceLine().description()),
         List.of(
             pairs(result.asDecided().pairs()),

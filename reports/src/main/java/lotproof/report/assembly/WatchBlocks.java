@@ -69,7 +69,9 @@ public final class WatchBlocks {
             Column.text("verdict", "Verdict")),
         rows,
         Prose.of(
-            "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of the level. A lot like those studied is called anything but \"claim holds\" in at most about {} % of checks, over all levels together.",
+            "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of"
+                + " the level. A lot like those studied is called anything but \"claim holds\" in"
+                + " at most about {} % of checks, over all levels together.",
             Integer.toString(check.kits()),
             check.subject().plural(),
             Integer.toString(check.allKits()),
@@ -98,7 +100,8 @@ public final class WatchBlocks {
                         Cell.number(l.extremeGrams())))
             .toList(),
         Prose.text(
-            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly go unseen, so \"claim holds\" does not say that nothing changed."));
+            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
+                + " go unseen, so \"claim holds\" does not say that nothing changed."));
   }
 
   private static Cell optional(OptionalDouble value) {
@@ -183,7 +186,8 @@ public final class WatchBlocks {
             new Block.Callout(
                 Block.CalloutKind.FINDING,
                 Prose.of(
-                    "The study was changed since version {} of the claim was issued (record {}, now {}). The lot is held against the issued figures and the present study.",
+                    "The study was changed since version {} of the claim was issued (record {}, now"
+                        + " {}). The lot is held against the issued figures and the present study.",
                     last.version(),
                     shortHash(last.studyHash()),
                     shortHash(recordHash))));

@@ -120,7 +120,8 @@ final class Recalculation {
                     Column.text("formula", "Formula, the first of several")),
                 rows,
                 Prose.of(
-                    "The program's values are numbers; the workbook's are live. Tables of more than {} rows are held by their columns.",
+                    "The program's values are numbers; the workbook's are live. Tables of more than"
+                        + " {} rows are held by their columns.",
                     Integer.toString(rowsSingly))));
   }
 }

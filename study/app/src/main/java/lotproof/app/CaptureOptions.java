@@ -2,7 +2,7 @@ package lotproof.app;
 
 import java.util.Map;
 import java.util.Objects;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureSettings;
 import lotproof.gather.tables.Mapping;

@@ -14,7 +14,7 @@ import lotproof.claim.DraftCheck;
 import lotproof.claim.DraftFinding;
 import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
-import lotproof.folder.Nearest;
+import lotproof.folder.text.Nearest;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.ExplanationTree;
 import lotproof.study.ClaimRequest;

@@ -4,7 +4,7 @@ import java.nio.file.Path;
 import java.util.List;
 import lotproof.app.ImportCommand.ImportedFile;
 import lotproof.folder.Difference;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Preview;
 import lotproof.report.model.Table;

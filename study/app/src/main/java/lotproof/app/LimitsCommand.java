@@ -10,7 +10,7 @@ import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
 import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
-import lotproof.folder.Nearest;
+import lotproof.folder.text.Nearest;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.LimitsSection;
 import lotproof.report.data.CsvWriter;

@@ -55,8 +55,8 @@ final class NoiseScreen {
       out.println(
           String.format(
               Locale.ROOT,
-              "%d of %d captures have signs of trouble, %d are noisier than the others; the %d worst"
-                  + " follow, noisiest first. --json lists all.",
+              "%d of %d captures have signs of trouble, %d are noisier than the others; the %d"
+                  + " worst follow, noisiest first. --json lists all.",
               captures.stream().filter(c -> !c.issues().isEmpty()).count(),
               captures.size(),
               lot.excess().size(),
@@ -173,8 +173,9 @@ final class NoiseScreen {
             Column.count("signs", "Signs")),
         rows,
         Prose.text(
-            "Noise is the standard deviation; quick is the part from one sample to the next. Glitches"
-                + " count in the last peak to peak only, which grows with the number of samples."));
+            "Noise is the standard deviation; quick is the part from one sample to the next."
+                + " Glitches count in the last peak to peak only, which grows with the number of"
+                + " samples."));
   }
 
   private Table averaging(List<Analysed> captures) {
@@ -294,9 +295,9 @@ final class NoiseScreen {
       out.println(
           String.format(
               Locale.ROOT,
-              "Bits are of a full scale of %.10g: effective bits by the rms noise, noise-free bits by"
-                  + " 6.6 times it%n(99.9 %% of normal noise), or by the observed peak to peak, which"
-                  + " grows with the number of samples.",
+              "Bits are of a full scale of %.10g: effective bits by the rms noise, noise-free bits"
+                  + " by 6.6 times it%n(99.9 %% of normal noise), or by the observed peak to peak,"
+                  + " which grows with the number of samples.",
               bits.get().fullScale()));
     } else {
       out.println("No bits: give --bits for the converter's width, or --full-scale.");

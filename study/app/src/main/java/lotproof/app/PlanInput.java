@@ -7,10 +7,10 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import lotproof.folder.UnitsOfMeasure;
-import lotproof.folder.UnitsOfMeasure.Dimension;
-import lotproof.folder.UnitsOfMeasure.QuantityOutcome;
-import lotproof.folder.UnitsOfMeasure.Unit;
+import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure.Dimension;
+import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
+import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.CheckStandard;
 import lotproof.study.Lot;
@@ -166,8 +166,8 @@ final class PlanInput {
       if (!parts.matches()) {
         throw new UnusableException(
             option
-                + " takes EFFECT=KG,KG,...:COVERS, such as \"off-centre=0,20,20,20: loads up to 100 mm"
-                + " off the centre\", was \""
+                + " takes EFFECT=KG,KG,...:COVERS, such as \"off-centre=0,20,20,20: loads up to 100"
+                + " mm off the centre\", was \""
                 + text
                 + "\"");
       }

@@ -50,8 +50,8 @@ final class PlanScreen {
     io.out()
         .println(
             text(
-                "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence from"
-                    + " %d independent kits on.",
+                "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence"
+                    + " from %d independent kits on.",
                 100 * question.content(),
                 100 * question.confidence(),
                 comparison.kitsForDistributionFree()));

@@ -5,7 +5,7 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
-import lotproof.gather.tables.Question;
+import lotproof.gather.layout.Question;
 import lotproof.report.text.OutsideText;
 
 /** Questions to the person at the terminal. No answer is never taken for one. */

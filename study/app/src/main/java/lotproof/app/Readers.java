@@ -2,7 +2,7 @@ package lotproof.app;
 
 import lotproof.app.files.OldWorkbookTables;
 import lotproof.app.files.WorkbookTables;
-import lotproof.gather.TableReaders;
+import lotproof.gather.tables.TableReaders;
 
 /** All kinds of file that the program can read. */
 final class Readers {

@@ -40,8 +40,8 @@ public final class Schemas {
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
-            "What lotproof import, status, noise, review, spread, claim, limits, watch and report --verify print"
-                + " with --json",
+            "What lotproof import, status, noise, review, spread, claim, limits, watch and report"
+                + " --verify print with --json",
             List.of(
                 Messages.Plan.class,
                 Messages.SideSheets.class,

@@ -8,7 +8,7 @@ import java.util.stream.Stream;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
 import lotproof.study.DataIssue;

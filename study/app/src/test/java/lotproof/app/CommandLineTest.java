@@ -147,7 +147,8 @@ class CommandLineTest {
     Throwable wrapped = new ExceptionInInitializerError(cause);
     assertThat(LastResort.line(wrapped))
         .isEqualTo(
-            "lotproof: fault of the program, not of your data: IllegalStateException: a part is missing");
+            "lotproof: fault of the program, not of your data: IllegalStateException: a part is"
+                + " missing");
     assertThat(LastResort.line(new RuntimeException(wrapped))).isEqualTo(LastResort.line(wrapped));
     assertThat(LastResort.line(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
   }

@@ -11,8 +11,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.MappingFile;
 import lotproof.gather.tables.Setting;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
@@ -200,7 +200,7 @@ class ImportDecisionsTest {
             .with(Setting.DECIMAL, "comma")
             .withColumn("T: \"x\"", "cell temperature [°F]")
             .withColumn("12", "ignore")
-            .withValue(lotproof.folder.ReadingColumn.SESSION, "0012");
+            .withValue(lotproof.folder.text.ReadingColumn.SESSION, "0012");
     byte[] text = MappingFile.write(mapping).getBytes(StandardCharsets.UTF_8);
     assertThat(MappingFile.read("m.yaml", text)).isEqualTo(new MappingFile.Outcome.Read(mapping));
     String wrong = "format: lotproof-mapping-1\nfile: {decimal: dot}\ncolumn: {a: b}\n";

@@ -29,7 +29,7 @@ import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
 import lotproof.gather.Preview;
-import lotproof.gather.TableReaders;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.Reading;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;

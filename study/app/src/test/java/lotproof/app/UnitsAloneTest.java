@@ -68,7 +68,8 @@ class UnitsAloneTest {
     Random random = new Random(7);
     StringBuilder rows =
         new StringBuilder(
-            "session,run,step,cell,board,load [kg],output [counts],noise [counts],cell temperature [°C]\n");
+            "session,run,step,cell,board,load [kg],output [counts],noise [counts],cell temperature"
+                + " [°C]\n");
     for (int i = 0; i < boards; i++) {
       double slope = 80_000 * (1 + gain + 0.0008 * random.nextGaussian());
       double offset = 1000 + 300 * random.nextGaussian();

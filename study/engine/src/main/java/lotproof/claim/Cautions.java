@@ -14,11 +14,15 @@ public final class Cautions {
   /** What the figure must not be used for. */
   public static List<String> always() {
     return List.of(
-        "Not for trade: weighing that sets a price needs a type-approved, verified instrument under the local law of weights and measures.",
+        "Not for trade: weighing that sets a price needs a type-approved, verified instrument under"
+            + " the local law of weights and measures.",
         "Not for medical use or for dosing.",
         "Not for lifting, and not as a safety interlock.",
-        "An overloaded cell can fail or shift for good, and a falling load can injure: keep below rated capacity, use overload stops, and let a qualified person judge the structure.",
-        "The program supports a claim with evidence; it certifies nothing. Local law and the judgement of licensed professionals come first.");
+        "An overloaded cell can fail or shift for good, and a falling load can injure: keep below"
+            + " rated capacity, use overload stops, and let a qualified person judge the"
+            + " structure.",
+        "The program supports a claim with evidence; it certifies nothing. Local law and the"
+            + " judgement of licensed professionals come first.");
   }
 
   /**

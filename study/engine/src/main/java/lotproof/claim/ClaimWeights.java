@@ -31,7 +31,8 @@ final class ClaimWeights {
         : Optional.of(
             "A figure for a "
                 + subject.key()
-                + " alone needs runs that tell cells from boards: a rotation, blocks, a full crossing, or one reference partner for all.");
+                + " alone needs runs that tell cells from boards: a rotation, blocks, a full"
+                + " crossing, or one reference partner for all.");
   }
 
   /** Weights without any declared spread of lots. */

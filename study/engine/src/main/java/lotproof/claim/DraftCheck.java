@@ -84,7 +84,8 @@ public final class DraftCheck {
 
   private Optional<String> levelKey() {
     if (text.says(
-        "(multi|three|four|five|3|4|5)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*(multi|three|four|five)[ -]points?\\b")) {
+        "(multi|three|four|five|3|4|5)["
+            + " -]?points?\\b[^.]*calibrat|calibrat[^.]*(multi|three|four|five)[ -]points?\\b")) {
       return Optional.of("multi-point");
     }
     if (text.says("(two|2)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\btwo\\b")) {
@@ -188,7 +189,8 @@ public final class DraftCheck {
       add(
           Kind.OVERSTATED,
           "loads between",
-          "The tested loads do not show how the error curve bends, so only the tested loads may be named.");
+          "The tested loads do not show how the error curve bends, so only the tested loads may be"
+              + " named.");
     }
   }
 
@@ -227,7 +229,8 @@ public final class DraftCheck {
       add(
           Kind.NOT_STATED,
           "temperature correction",
-          "It does not say that readings are corrected for temperature; without that the figure does not hold.");
+          "It does not say that readings are corrected for temperature; without that the figure"
+              + " does not hold.");
     }
   }
 
@@ -364,7 +367,8 @@ public final class DraftCheck {
       add(
           Kind.NOT_STATED,
           "exclusions",
-          "Units or runs were excluded by decision; the footnote has to name them and their causes.");
+          "Units or runs were excluded by decision; the footnote has to name them and their"
+              + " causes.");
     }
   }
 
@@ -383,7 +387,8 @@ public final class DraftCheck {
       add(
           Kind.WORDS,
           "accuracy",
-          "The bare word accuracy says nothing; write \"error of reading\" and after which calibration.");
+          "The bare word accuracy says nothing; write \"error of reading\" and after which"
+              + " calibration.");
     }
     if (text.says(
         "legal for trade|trade[ -]approved|certified|type[ -]approv|verified for trade")) {

@@ -45,7 +45,9 @@ public sealed interface LevelCurves {
 
   /** Says why a change between calibration and use is not known. */
   String TOO_FEW_CHANGES =
-      "After a calibration, a temperature correction is judged on pairs that were measured again at a temperature 2 K away or more; the record has fewer than two such runs, so it does not show what is left of a change between calibration and use.";
+      "After a calibration, a temperature correction is judged on pairs that were measured again at"
+          + " a temperature 2 K away or more; the record has fewer than two such runs, so it does"
+          + " not show what is left of a change between calibration and use.";
 
   /** The curves of a study's runs. */
   static LevelCurves of(Study study, List<ReducedRun> runs, LevelRequest request) {

@@ -125,7 +125,8 @@ public sealed interface TemperatureEffect {
             values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
     if (!(ComponentsFitter.fit(observations, Criterion.REML) instanceof ComponentsFit fit)) {
       return new NotEstimable(
-          "The runs cannot tell temperature from the units, so a mean coefficient cannot be estimated.");
+          "The runs cannot tell temperature from the units, so a mean coefficient cannot be"
+              + " estimated.");
     }
     FixedEffect slope = fit.fixedEffects().get(0);
     double reference = Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;

@@ -29,7 +29,8 @@ public record TemperatureRange(
           conditions.lowestCelsius(),
           conditions.highestCelsius(),
           false,
-          "No temperature was recorded, so the figure holds at the bench's temperature, whatever it was.");
+          "No temperature was recorded, so the figure holds at the bench's temperature, whatever it"
+              + " was.");
     }
     double lowest = Math.max(conditions.lowestCelsius(), seen.get().getMin());
     double highest = Math.min(conditions.highestCelsius(), seen.get().getMax());
@@ -39,7 +40,8 @@ public record TemperatureRange(
       remarks.add(
           String.format(
               Locale.ROOT,
-              "The study names %s to %s °C, but the bench saw %.1f to %.1f °C; the claim names what the bench saw.",
+              "The study names %s to %s °C, but the bench saw %.1f to %.1f °C; the claim names what"
+                  + " the bench saw.",
               Numbers.plain(conditions.lowestCelsius()),
               Numbers.plain(conditions.highestCelsius()),
               seen.get().getMin(),
@@ -50,7 +52,8 @@ public record TemperatureRange(
           seen.get().getMin(),
           seen.get().getMax(),
           true,
-          "The bench never was at the temperatures that the study names; the claim names what the bench saw.");
+          "The bench never was at the temperatures that the study names; the claim names what the"
+              + " bench saw.");
     }
     return new TemperatureRange(lowest, highest, true, String.join(" ", remarks));
   }

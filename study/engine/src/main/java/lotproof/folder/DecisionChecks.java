@@ -13,6 +13,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import lotproof.folder.text.Nearest;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;

@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;

@@ -2,6 +2,7 @@ package lotproof.folder;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.Reading;
 
 /**

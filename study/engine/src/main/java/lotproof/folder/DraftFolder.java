@@ -18,6 +18,7 @@ import java.util.Set;
 import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
+import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
 
 /**

@@ -2,6 +2,7 @@ package lotproof.folder;
 
 import java.io.IOException;
 import java.nio.file.Path;
+import lotproof.folder.definition.StudyFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 

@@ -6,6 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.Function;
+import lotproof.folder.text.CsvText;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;

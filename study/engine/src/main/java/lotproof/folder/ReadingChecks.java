@@ -1,6 +1,6 @@
 package lotproof.folder;
 
-import static lotproof.folder.UnitsOfMeasure.plain;
+import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.DataIssue.Severity;

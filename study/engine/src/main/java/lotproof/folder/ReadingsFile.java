@@ -1,6 +1,6 @@
 package lotproof.folder;
 
-import static lotproof.folder.UnitsOfMeasure.plain;
+import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import de.siegmar.fastcsv.writer.CsvWriter;
 import de.siegmar.fastcsv.writer.LineDelimiter;
@@ -19,6 +19,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Pattern;
+import lotproof.folder.text.CsvText;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.Consumer;
+import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 

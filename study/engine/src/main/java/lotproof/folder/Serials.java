@@ -6,6 +6,8 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import lotproof.folder.text.Nearest;
+import lotproof.folder.text.UnitNames;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 

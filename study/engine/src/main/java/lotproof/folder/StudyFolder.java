@@ -15,6 +15,8 @@ import java.util.function.Function;
 import java.util.function.Predicate;
 import java.util.function.Supplier;
 import java.util.stream.Stream;
+import lotproof.folder.definition.StudyFile;
+import lotproof.folder.definition.StudyOutcome;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -165,7 +167,7 @@ public final class StudyFolder {
     return append(
         file,
         source -> true,
-        contents -> Arrivals.of(contents, reader.apply(contents), Optional.empty()),
+        contents -> IncomingReadings.of(contents, reader.apply(contents), Optional.empty()),
         Optional.empty());
   }
 
@@ -182,7 +184,7 @@ public final class StudyFolder {
   public AppendOutcome append(
       ReceivedFile file,
       Predicate<Provenance> part,
-      Function<StudyContents, Arrivals> sorter,
+      Function<StudyContents, IncomingReadings> sorter,
       Optional<SourceDecision> decision) {
     try {
       return locked(() -> appendLocked(file, part, sorter, decision))
@@ -197,7 +199,7 @@ public final class StudyFolder {
   private AppendOutcome appendLocked(
       ReceivedFile file,
       Predicate<Provenance> part,
-      Function<StudyContents, Arrivals> sorter,
+      Function<StudyContents, IncomingReadings> sorter,
       Optional<SourceDecision> decision)
       throws IOException {
     Snapshot snapshot = new Snapshot();
@@ -214,7 +216,7 @@ public final class StudyFolder {
       }
       return earlier.get();
     }
-    Arrivals arrivals = sorter.apply(contents);
+    IncomingReadings arrivals = sorter.apply(contents);
     if (arrivals.hasErrors()) {
       return new AppendOutcome.Refused(arrivals.issues());
     }
@@ -272,7 +274,8 @@ public final class StudyFolder {
       return new AppendOutcome.Refused(refused.issues());
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Arrivals arrivals = Arrivals.of(contents, reader.apply(contents), Optional.empty());
+    IncomingReadings arrivals =
+        IncomingReadings.of(contents, reader.apply(contents), Optional.empty());
     if (arrivals.hasErrors()) {
       return new AppendOutcome.Refused(arrivals.issues());
     }
@@ -518,7 +521,7 @@ public final class StudyFolder {
       }
       byte[] text = study.get();
       Supplier<StudyOutcome> defining = Parallel.begin(() -> StudyFile.read(StudyFile.NAME, text));
-      Recorded recorded = Recorded.read(root, readings, decisions, series);
+      RecordSnapshot recorded = RecordSnapshot.read(root, readings, decisions, series);
       StudyOutcome definition = defining.get();
       Batch record = recorded.batch();
       List<Decision> decided = recorded.decisions();

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.folder.RunDraft;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.PlannedRun;
 
 /**

@@ -7,14 +7,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import lotproof.folder.AppendOutcome;
-import lotproof.folder.Arrivals;
 import lotproof.folder.Batch;
+import lotproof.folder.IncomingReadings;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.layout.TableReading;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.TableReading;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
@@ -28,7 +29,7 @@ public final class Importer {
   private final TableReaders readers;
   private final ImportChoices choices;
   private Optional<TableReading.Result> result = Optional.empty();
-  private Optional<Arrivals> sorted = Optional.empty();
+  private Optional<IncomingReadings> sorted = Optional.empty();
   private String sortedAgainst = "";
 
   private Importer(
@@ -105,7 +106,7 @@ public final class Importer {
       return nothing(refused.issues());
     }
     StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    Arrivals arrivals = arrivals(contents);
+    IncomingReadings arrivals = arrivals(contents);
     Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, this::isTaken, contents);
     TableReading.Result understood = result.orElseThrow();
     AppendOutcome wouldBe =
@@ -143,7 +144,7 @@ public final class Importer {
   }
 
   /** The file is read once, and checked again only when the record is another than before. */
-  private Arrivals arrivals(StudyContents contents) {
+  private IncomingReadings arrivals(StudyContents contents) {
     if (result.isEmpty()) {
       result =
           Optional.of(
@@ -161,14 +162,15 @@ public final class Importer {
     for (DataIssue issue : batch.issues()) {
       issues.addAll(
           issue.code() == Code.LAST_LINE_UNFINISHED
-              ? DoorIssues.accepting(List.of(DoorIssues.withOption(issue)), choices.accepted())
+              ? ImportChecks.accepting(List.of(ImportChecks.withOption(issue)), choices.accepted())
               : List.of(issue));
     }
     issues.addAll(
-        result.get().inItsHeaders(DoorIssues.of(contents, batch.readings(), choices.accepted())));
+        result.get().inItsHeaders(ImportChecks.of(contents, batch.readings(), choices.accepted())));
     sortedAgainst = contents.recordHash();
     sorted =
-        Optional.of(Arrivals.of(contents, new Batch(batch.readings(), issues), choices.decision()));
+        Optional.of(
+            IncomingReadings.of(contents, new Batch(batch.readings(), issues), choices.decision()));
     return sorted.get();
   }
 

@@ -10,9 +10,10 @@ import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
-import lotproof.folder.UnitNames;
+import lotproof.folder.text.UnitNames;
+import lotproof.gather.layout.TableReading;
 import lotproof.gather.plausibility.PlausibilityChecks;
-import lotproof.gather.tables.TableReading;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Lot;
@@ -101,7 +102,7 @@ public final class LaterLot {
       // a comparison goes without such runs and says so
       PlannedLoadChecks.check(withLater, List.of(), kits).forEach(i -> issues.add(warning(i)));
       issues.addAll(
-          DoorIssues.accepting(
+          ImportChecks.accepting(
               tidy.inItsHeaders(
                   PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits)),
               choices.accepted()));

@@ -1,6 +1,6 @@
 package lotproof.gather;
 
-import static lotproof.folder.UnitsOfMeasure.plain;
+import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;

@@ -2,8 +2,9 @@ package lotproof.gather;
 
 import java.util.List;
 import lotproof.folder.Difference;
+import lotproof.gather.layout.ColumnUse;
+import lotproof.gather.layout.Question;
 import lotproof.gather.tables.Fact;
-import lotproof.gather.tables.Question;
 import lotproof.study.Reading;
 
 /**

@@ -7,9 +7,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
-import lotproof.folder.Nearest;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.Table.NumberStyle;
+import lotproof.folder.text.Nearest;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Row;
+import lotproof.gather.tables.Table;
+import lotproof.gather.tables.Table.NumberStyle;
+import lotproof.gather.tables.TableOutcome;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 

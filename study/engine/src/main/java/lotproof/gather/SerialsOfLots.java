@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
-import lotproof.folder.UnitNames;
+import lotproof.folder.text.UnitNames;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 

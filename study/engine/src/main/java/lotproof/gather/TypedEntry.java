@@ -17,7 +17,7 @@ import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.study.BenchPlan;
 import lotproof.study.CheckStandard;

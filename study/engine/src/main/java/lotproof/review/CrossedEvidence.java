@@ -210,7 +210,8 @@ final class CrossedEvidence {
     return new Finding.Verdict(
         Finding.Odd.OPEN,
         left
-            + "; the pair was measured once, so the pair and the run cannot be told apart: measure it again");
+            + "; the pair was measured once, so the pair and the run cannot be told apart: measure"
+            + " it again");
   }
 
   /** The runs of the same unit that are off by about as much in the other direction. */

@@ -10,10 +10,16 @@ import java.util.List;
 public enum Caveat {
   /** Every run has the one reference cell or the one reference board. */
   REFERENCE_UNITS(
-      "All cells met one board and all boards one cell, so the mean rests on these two units. In simulated studies of 50 cells and 50 boards, limits on both sides of the mean held their content in 91 of 100 studies where 95 were asked; one-sided limits and limits about zero kept theirs."),
+      "All cells met one board and all boards one cell, so the mean rests on these two units. In"
+          + " simulated studies of 50 cells and 50 boards, limits on both sides of the mean held"
+          + " their content in 91 of 100 studies where 95 were asked; one-sided limits and limits"
+          + " about zero kept theirs."),
   /** The values of independent kits do not look normal. */
   NOT_NORMAL(
-      "Limits by the model lean on a normal shape, which these values do not show. In simulated studies of 50 units where 95 of 100 were asked, a light skew (0.5) left one-sided limits with 85, and heavy tails (Student's t with 6 degrees of freedom) left limits on both sides of the mean with 89. Hold them against the distribution-free ones.");
+      "Limits by the model lean on a normal shape, which these values do not show. In simulated"
+          + " studies of 50 units where 95 of 100 were asked, a light skew (0.5) left one-sided"
+          + " limits with 85, and heavy tails (Student's t with 6 degrees of freedom) left limits"
+          + " on both sides of the mean with 89. Hold them against the distribution-free ones.");
 
   private final String sentence;
 

@@ -131,7 +131,8 @@ final class DataChecks {
                     OptionalDouble.of(test.pValue()),
                     test.extreme(),
                     test.extreme()
-                        ? "Repeats of this kit differ more than those of the others; look at its joint, cable and log."
+                        ? "Repeats of this kit differ more than those of the others; look at its"
+                            + " joint, cable and log."
                         : "Repeats of all kits differ alike."))
         .stream()
         .toList();
@@ -159,7 +160,8 @@ final class DataChecks {
                       OptionalDouble.of(test.pValue()),
                       notable,
                       notable
-                          ? "High and low values do not alternate as chance would have them: the order was not random, or the bench wandered."
+                          ? "High and low values do not alternate as chance would have them: the"
+                              + " order was not random, or the bench wandered."
                           : "High and low values alternate as chance would have them."));
             });
     if (y.length >= 5) {
@@ -176,8 +178,10 @@ final class DataChecks {
               OptionalDouble.of(trend.honestPValue()),
               notable,
               notable
-                  ? "Values drift steadily from run to run (change for one run shown), memory from run to run allowed for; look at the check standard."
-                  : "No steady drift from run to run is seen, memory from run to run allowed for."));
+                  ? "Values drift steadily from run to run (change for one run shown), memory from"
+                      + " run to run allowed for; look at the check standard."
+                  : "No steady drift from run to run is seen, memory from run to run allowed"
+                      + " for."));
     }
     return checks;
   }

@@ -41,7 +41,8 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
       roles.clear();
       roles.add(Role.KIT);
       notes.add(
-          "Each cell met one board only, so cells and boards cannot be told apart; they are shown together as kits.");
+          "Each cell met one board only, so cells and boards cannot be told apart; they are shown"
+              + " together as kits.");
     } else if (cells && boards) {
       addPairing(values, roles, notes);
     }

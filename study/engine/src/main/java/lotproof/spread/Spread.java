@@ -212,7 +212,8 @@ public final class Spread {
     AndersonDarling test = AndersonDarling.test(independent);
     String warning =
         test.pValue() < SHAPE_WARNING_LEVEL
-            ? "The values do not look normal; limits by the model lean on the normal shape, the distribution-free ones do not."
+            ? "The values do not look normal; limits by the model lean on the normal shape, the"
+                + " distribution-free ones do not."
             : "";
     Optional<ShapiroWilk> second =
         independent.length <= MOST_FOR_SHAPIRO_WILK

@@ -17,7 +17,7 @@ import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
-import lotproof.gather.TableReaders;
+import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;

@@ -15,9 +15,9 @@ import lotproof.folder.DecisionOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
-import lotproof.gather.TableReaders;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.SeriesImport;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 

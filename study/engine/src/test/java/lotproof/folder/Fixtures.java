@@ -12,6 +12,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.folder.definition.StudyFile;
+import lotproof.folder.definition.StudyOutcome;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
@@ -25,7 +27,7 @@ public final class Fixtures {
     return resource("study.yaml");
   }
 
-  static String resource(String name) {
+  public static String resource(String name) {
     try (InputStream in = Fixtures.class.getResourceAsStream(name)) {
       return new String(in.readAllBytes(), StandardCharsets.UTF_8);
     } catch (IOException e) {
@@ -37,7 +39,7 @@ public final class Fixtures {
     return defined(studyText());
   }
 
-  static Study defined(String text) {
+  public static Study defined(String text) {
     StudyOutcome outcome = StudyFile.read("study.yaml", text.getBytes(StandardCharsets.UTF_8));
     assertThat(outcome).isInstanceOf(StudyOutcome.Defined.class);
     return ((StudyOutcome.Defined) outcome).study();

@@ -17,6 +17,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.layout.ColumnUse;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;

@@ -12,6 +12,7 @@ import java.util.Random;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.InventedBench.Defect;
 import lotproof.gather.InventedBench.Line;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;

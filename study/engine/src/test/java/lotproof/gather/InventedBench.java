@@ -6,7 +6,7 @@ import java.util.Locale;
 import java.util.Random;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 
 /**
  * A study of invented units and one bench file of it, of a shape that comes from the seed:

@@ -12,6 +12,7 @@ import lotproof.folder.AppendOutcome;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;

@@ -57,7 +57,8 @@ class LoadRunReductionTest {
         .extracting(DataIssue::message)
         .containsExactly(
             "run R2: the run does not begin without load, so it has no zero; it is left out",
-            "run R3: the output does not rise with the load (wires swapped, or a dead channel); the run is left out");
+            "run R3: the output does not rise with the load (wires swapped, or a dead channel); the"
+                + " run is left out");
   }
 
   private static double value(ReducedRun run, Characteristic characteristic) {

@@ -74,7 +74,8 @@ class DecidedRunsTest {
     assertThat(decided.issues()).isEmpty();
     assertThat(DecidedRuns.conditions(List.of(screen("C3", "at most 2.1 mV/V"))))
         .containsExactly(
-            "Holds only if production tests every cell before it ships and keeps back those without: sensitivity at most 2.1 mV/V.");
+            "Holds only if production tests every cell before it ships and keeps back those"
+                + " without: sensitivity at most 2.1 mV/V.");
   }
 
   @Test

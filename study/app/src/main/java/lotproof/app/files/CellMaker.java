@@ -2,8 +2,8 @@ package lotproof.app.files;
 
 import java.math.BigDecimal;
 import java.util.Locale;
-import lotproof.gather.Cell;
-import lotproof.gather.CellText;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.CellText;
 import org.apache.poi.ss.usermodel.BuiltinFormats;
 import org.apache.poi.ss.usermodel.DataFormatter;
 import org.apache.poi.ss.usermodel.DateUtil;

@@ -5,7 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.regex.Pattern;
-import lotproof.gather.Concealed;
+import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Setting;
 import org.apache.poi.ss.util.CellReference;
 

@@ -1,8 +1,8 @@
 package lotproof.app.files;
 
 import java.util.List;
-import lotproof.gather.Concealed;
-import lotproof.gather.Row;
+import lotproof.gather.tables.Concealed;
+import lotproof.gather.tables.Row;
 
 /**
  * What one sheet holds.

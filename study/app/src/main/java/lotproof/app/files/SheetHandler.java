@@ -2,9 +2,9 @@ package lotproof.app.files;
 
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.gather.Cell;
-import lotproof.gather.CellText;
-import lotproof.gather.Row;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.CellText;
+import lotproof.gather.tables.Row;
 import org.apache.poi.ss.util.CellReference;
 import org.jspecify.annotations.Nullable;
 import org.xml.sax.Attributes;

@@ -19,7 +19,7 @@ import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
-import lotproof.gather.TableReaders;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import org.apache.poi.ss.usermodel.Cell;

@@ -68,7 +68,8 @@ record LotCurves(
               ? List.of(
                   String.format(
                       Locale.ROOT,
-                      "%s: the lot was read up to %.1f K from its calibration, the study up to %.1f K.",
+                      "%s: the lot was read up to %.1f K from its calibration, the study up to %.1f"
+                          + " K.",
                       level,
                       furthest,
                       effect.reachKelvin()))
@@ -83,7 +84,8 @@ record LotCurves(
             level
                 + ": not every kit of the lot was measured at two temperatures "
                 + Numbers.plain(TemperatureEffect.SMALLEST_RANGE_KELVIN)
-                + " K apart, so lot and study are compared as calibrated and read at one temperature; whether the lot keeps the figure after a change is not seen."));
+                + " K apart, so lot and study are compared as calibrated and read at one"
+                + " temperature; whether the lot keeps the figure after a change is not seen."));
   }
 
   private static Stream<String> pairs(List<ErrorCurve> curves) {

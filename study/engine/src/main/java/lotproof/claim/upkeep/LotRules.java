@@ -240,7 +240,8 @@ final class LotRules {
       differs.add(
           String.format(
               Locale.ROOT,
-              "The lot's mean of %s g is %s g from the study's; a lot like those studied stays within %s g.",
+              "The lot's mean of %s g is %s g from the study's; a lot like those studied stays"
+                  + " within %s g.",
               Numbers.digits(mean, 3),
               Numbers.digits(Math.abs(mean - fit.mean()), 3),
               Numbers.digits(limit, 3)));
@@ -283,7 +284,8 @@ final class LotRules {
       breaks.add(
           String.format(
               Locale.ROOT,
-              "Even the most favourable mean that these readings allow leaves %.1f %% of the lot within the figure.",
+              "Even the most favourable mean that these readings allow leaves %.1f %% of the lot"
+                  + " within the figure.",
               100 * best));
     }
     List<String> reasons = new ArrayList<>(breaks);

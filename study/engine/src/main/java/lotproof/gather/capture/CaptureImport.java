@@ -15,25 +15,25 @@ import java.util.Set;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import lotproof.folder.AppendOutcome;
-import lotproof.folder.Arrivals;
 import lotproof.folder.Batch;
+import lotproof.folder.IncomingReadings;
 import lotproof.folder.OpenOutcome;
-import lotproof.folder.ReadingColumn;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.Cell;
-import lotproof.gather.ColumnUse;
-import lotproof.gather.DoorIssues;
-import lotproof.gather.Grid;
-import lotproof.gather.GridOutcome;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.ImportChecks;
 import lotproof.gather.ImportChoices;
-import lotproof.gather.Row;
-import lotproof.gather.Table.NumberStyle;
-import lotproof.gather.TableReaders;
+import lotproof.gather.layout.ColumnUse;
+import lotproof.gather.layout.TableReading;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Grid;
+import lotproof.gather.tables.GridOutcome;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.TableReading;
+import lotproof.gather.tables.Table.NumberStyle;
+import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -507,7 +507,7 @@ public final class CaptureImport {
   }
 
   private AppendOutcome check(StudyContents contents) {
-    Arrivals arrivals = Arrivals.of(contents, fresh(contents), Optional.empty());
+    IncomingReadings arrivals = IncomingReadings.of(contents, fresh(contents), Optional.empty());
     if (arrivals.hasErrors()) {
       return placed(new AppendOutcome.Refused(arrivals.issues()));
     }
@@ -536,7 +536,7 @@ public final class CaptureImport {
       }
     }
     List<Reading> atRows = fresh.stream().map(Captured::atRow).toList();
-    all.addAll(DoorIssues.of(contents, atRows, choices.accepted()));
+    all.addAll(ImportChecks.of(contents, atRows, choices.accepted()));
     return new Batch(fresh.stream().map(this::recorded).toList(), all);
   }
 

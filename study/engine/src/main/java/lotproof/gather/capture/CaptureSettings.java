@@ -8,7 +8,7 @@ import java.util.OptionalInt;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
-import lotproof.folder.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.gather.capture.CaptureFormat.Mark;

@@ -5,7 +5,7 @@ import java.util.Locale;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Kit;
 import lotproof.study.Reading;

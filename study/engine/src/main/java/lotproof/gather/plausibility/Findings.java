@@ -3,7 +3,7 @@ package lotproof.gather.plausibility;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.DataIssue.Severity;

@@ -9,7 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Design;
 import lotproof.study.Reading;

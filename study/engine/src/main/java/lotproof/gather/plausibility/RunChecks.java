@@ -3,7 +3,7 @@ package lotproof.gather.plausibility;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Kit;
 import lotproof.study.Reading;

@@ -9,7 +9,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
 import lotproof.study.Study;

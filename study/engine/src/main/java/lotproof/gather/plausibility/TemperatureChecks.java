@@ -3,7 +3,7 @@ package lotproof.gather.plausibility;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.Function;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.Conditions;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;

@@ -21,14 +21,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.Predicate;
-import lotproof.folder.CsvText;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.Cell;
-import lotproof.gather.CellText;
-import lotproof.gather.Grid;
-import lotproof.gather.GridOutcome;
-import lotproof.gather.Row;
-import lotproof.gather.Table.NumberStyle;
+import lotproof.folder.text.CsvText;
+import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 

@@ -7,8 +7,6 @@ import java.util.function.IntFunction;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.Grid;
-import lotproof.gather.Row;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -86,11 +84,11 @@ public final class LastLine {
       return Optional.empty();
     }
     int column = last.cells().size() - 1;
-    LastLine line = new LastLine(Context.text(last.cell(column)));
+    LastLine line = new LastLine(last.cell(column).shown());
     rows.forEach(
         row -> {
           if (row.number() != last.number()) {
-            line.compare(Context.text(row.cell(column)));
+            line.compare(row.cell(column).shown());
           }
           return true;
         });

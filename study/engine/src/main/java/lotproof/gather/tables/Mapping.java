@@ -5,7 +5,7 @@ import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
-import lotproof.folder.ReadingColumn;
+import lotproof.folder.text.ReadingColumn;
 
 /**
  * What people said about files of one kind.

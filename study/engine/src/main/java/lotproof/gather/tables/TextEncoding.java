@@ -7,8 +7,8 @@ import java.nio.charset.StandardCharsets;
 import java.nio.charset.UnsupportedCharsetException;
 import java.util.Optional;
 import java.util.OptionalInt;
-import lotproof.folder.CsvText;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.text.CsvText;
 
 /**
  * How the bytes of a text file are characters.

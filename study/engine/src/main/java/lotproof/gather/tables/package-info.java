@@ -1,7 +1,4 @@
-/**
- * Tables as benches write them: which separator, which layout, which column, which unit. What
- * cannot be known is a question, and what a person answered can be saved as a mapping.
- */
+/** Files of any kind as rows of cells, with how they were read and what people said about them. */
 @NullMarked
 package lotproof.gather.tables;
 

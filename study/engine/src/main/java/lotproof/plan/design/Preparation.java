@@ -60,7 +60,8 @@ public final class Preparation {
       case CREEP -> {
         lines.add(
             "The load goes on once and stays. The first step with it is read as soon as in a load"
-                + " run, the others at times that are the same for every kit; have a clock in sight.");
+                + " run, the others at times that are the same for every kit; have a clock in"
+                + " sight.");
         lines.add(
             "A last step without load shows the return of the zero: read it as long after unloading"
                 + " as the first step after loading.");

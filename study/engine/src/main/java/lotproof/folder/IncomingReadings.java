@@ -1,0 +1,170 @@
+package lotproof.folder;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Reading;
+
+/**
+ * What a received batch means for a study folder.
+ *
+ * @param toAppend readings that the record does not hold yet, in file order; those that differ are
+ *     among them when a person has decided
+ * @param recognised how many readings the record holds already, with the same values
+ * @param differences where the file says something else than the record
+ * @param issues all that speaks against it, in file order
+ */
+public record IncomingReadings(
+    List<Reading> toAppend, int recognised, List<Difference> differences, List<DataIssue> issues) {
+  public IncomingReadings {
+    toAppend = List.copyOf(toAppend);
+    differences = List.copyOf(differences);
+    issues = List.copyOf(issues);
+  }
+
+  /** Whether nothing of it may be kept. */
+  public boolean hasErrors() {
+    return issues.stream().anyMatch(DataIssue::isError);
+  }
+
+  private record Step(String run, int step) {
+    private static Step of(Reading reading) {
+      return new Step(reading.run(), reading.step());
+    }
+  }
+
+  /**
+   * Sorts a batch into what is new, what is known and what differs.
+   *
+   * @param decision which values count where they differ; without one a difference is an error
+   */
+  public static IncomingReadings of(
+      StudyContents contents, Batch batch, Optional<SourceDecision> decision) {
+    Map<Step, Reading> counting = new HashMap<>(2 * contents.readings().size());
+    contents.readings().forEach(r -> counting.put(Step.of(r), r));
+    Map<Step, List<Reading>> beside = new HashMap<>();
+    contents
+        .beside()
+        .forEach(r -> beside.computeIfAbsent(Step.of(r), s -> new ArrayList<>()).add(r));
+    List<Reading> fresh = new ArrayList<>();
+    List<Difference> differences = new ArrayList<>();
+    int recognised = 0;
+    for (Reading reading : batch.readings()) {
+      Reading known = counting.get(Step.of(reading));
+      if (known == null) {
+        fresh.add(reading);
+      } else if (Difference.same(known, reading)
+          || beside.getOrDefault(Step.of(reading), List.of()).stream()
+              .anyMatch(r -> Difference.same(r, reading))) {
+        recognised++;
+      } else {
+        differences.add(new Difference(known, reading));
+      }
+    }
+    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    issues.addAll(checks(contents, fresh, differences, decision));
+    if (decision.isPresent()) {
+      issues.addAll(incomplete(contents, batch, differences));
+    }
+    if (decision.isEmpty()) {
+      differences.forEach(difference -> issues.add(differs(difference)));
+    }
+    if (issues.stream().anyMatch(DataIssue::isError)) {
+      // Where rows are refused, a step that is missing says nothing.
+      issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
+    }
+    issues.sort(Comparator.comparingInt(DataIssue::line));
+    return new IncomingReadings(
+        toAppend(batch, fresh, differences), recognised, differences, issues);
+  }
+
+  private static List<Reading> toAppend(
+      Batch batch, List<Reading> fresh, List<Difference> differences) {
+    if (differences.isEmpty()) {
+      return fresh;
+    }
+    // A run that differs is kept whole, so that the file that counts for it has all of its steps.
+    Set<String> runs = new HashSet<>();
+    differences.forEach(d -> runs.add(d.received().run()));
+    Set<Reading> wanted = new HashSet<>(fresh);
+    return batch.readings().stream()
+        .filter(r -> wanted.contains(r) || runs.contains(r.run()))
+        .toList();
+  }
+
+  private static List<DataIssue> checks(
+      StudyContents contents,
+      List<Reading> fresh,
+      List<Difference> differences,
+      Optional<SourceDecision> decision) {
+    boolean supersedes =
+        decision.filter(d -> d.choice() == SourceDecision.Choice.SUPERSEDE).isPresent();
+    if (!supersedes) {
+      return ReadingChecks.check(
+          contents.study(), contents.readings(), fresh, ReadingChecks.Place.SOURCE);
+    }
+    Set<Step> replaced = new HashSet<>();
+    differences.forEach(d -> replaced.add(Step.of(d.received())));
+    List<Reading> known =
+        contents.readings().stream().filter(r -> !replaced.contains(Step.of(r))).toList();
+    List<Reading> all = new ArrayList<>(fresh);
+    differences.forEach(d -> all.add(d.received()));
+    return ReadingChecks.check(contents.study(), known, all, ReadingChecks.Place.SOURCE);
+  }
+
+  /** Where an earlier correction counts, a file that lacks steps of the run would undo it there. */
+  private static List<DataIssue> incomplete(
+      StudyContents contents, Batch batch, List<Difference> differences) {
+    Set<String> corrected = new HashSet<>(Sources.decided(contents.decisions()).keySet());
+    Set<String> runs = new HashSet<>();
+    differences.forEach(d -> runs.add(d.received().run()));
+    corrected.retainAll(runs);
+    Set<Step> has = new HashSet<>();
+    batch.readings().forEach(r -> has.add(Step.of(r)));
+    List<DataIssue> issues = new ArrayList<>();
+    for (Reading reading : contents.readings()) {
+      if (corrected.contains(reading.run()) && !has.contains(Step.of(reading))) {
+        issues.add(
+            DataIssue.error(
+                Code.READING_DIFFERS,
+                batch.readings().get(0).source().file(),
+                0,
+                "",
+                "",
+                "the source of run "
+                    + reading.run()
+                    + " was decided before, and this file lacks its step "
+                    + reading.step()
+                    + "; give a file with the whole run"));
+      }
+    }
+    return issues;
+  }
+
+  private static DataIssue differs(Difference difference) {
+    Reading received = difference.received();
+    return DataIssue.error(
+        Code.READING_DIFFERS,
+        received.source().file(),
+        received.source().row(),
+        "",
+        "",
+        "run "
+            + received.run()
+            + ", step "
+            + received.step()
+            + " is in the record from "
+            + difference.recorded().source().place()
+            + " with other values: "
+            + difference.words()
+            + "; say which counts with --supersede or --keep-first, or give a repeat of the pair a"
+            + " run name of its own");
+  }
+}

@@ -1,0 +1,124 @@
+package lotproof.folder.text;
+
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.stream.Stream;
+import lotproof.study.Lot;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/**
+ * What a serial in a file means. Where the serials of a study start again in every lot, its units
+ * are named LOT/SERIAL everywhere, and a serial alone is made such a name at the door: by the lot
+ * that stands beside it, or without one where it stands in one lot only.
+ */
+public final class UnitNames {
+  private static final char BETWEEN = '/';
+
+  private final Study study;
+  private final Map<UnitKind, Map<String, String>> lotOf = new HashMap<>();
+  private final Map<UnitKind, Boolean> perLot = new HashMap<>();
+  private final Set<String> ofNoLot = new HashSet<>();
+
+  public UnitNames(Study study) {
+    this.study = study;
+    for (UnitKind kind : UnitKind.values()) {
+      lotOf.put(kind, study.lotBySerial(kind));
+      perLot.put(kind, startAgain(study.lots(kind)));
+    }
+    study.checkStandard().ifPresent(check -> ofNoLot.addAll(List.of(check.cell(), check.board())));
+    study
+        .design()
+        .reference()
+        .ifPresent(partners -> ofNoLot.addAll(List.of(partners.cell(), partners.board())));
+  }
+
+  /** What a serial means. */
+  public sealed interface Meaning {
+    /** A unit of the study, or one that it does not know. */
+    record Unit(String name) implements Meaning {}
+
+    /** It cannot be said which; {@code why} says what would be right. */
+    record Unclear(String why) implements Meaning {}
+  }
+
+  /** The name of a unit whose serials start again in every lot. */
+  public static String of(String lot, String serial) {
+    return lot + BETWEEN + serial;
+  }
+
+  /** The names that a serial alone can stand for. */
+  public static List<String> candidates(String serial, Stream<String> names) {
+    return names.filter(name -> name.endsWith(BETWEEN + serial)).sorted().toList();
+  }
+
+  private static boolean startAgain(List<Lot> lots) {
+    return !lots.isEmpty()
+        && lots.stream()
+            .allMatch(
+                lot ->
+                    lot.serials().stream()
+                        .allMatch(serial -> serial.startsWith(lot.name() + BETWEEN)));
+  }
+
+  /**
+   * The unit that a file means.
+   *
+   * @param lot the lot that the file names beside it; empty when it names none
+   */
+  public Meaning meaning(UnitKind kind, String lot, String serial) {
+    Map<String, String> lots = lotOf.getOrDefault(kind, Map.of());
+    String known = lots.get(serial);
+    if (known != null) {
+      return contradicts(kind, lot, known)
+          ? new Meaning.Unclear(
+              "\""
+                  + serial
+                  + "\" is of lot "
+                  + known
+                  + " in study.yaml, and of lot "
+                  + lot
+                  + " here; correct the lot, or the serial")
+          : new Meaning.Unit(serial);
+    }
+    if (!perLot.getOrDefault(kind, false) || serial.isEmpty()) {
+      return new Meaning.Unit(serial);
+    }
+    if (!lot.isEmpty()) {
+      return new Meaning.Unit(ofNoLot.contains(serial) ? serial : of(lot, serial));
+    }
+    List<String> candidates = candidates(serial, lots.keySet().stream());
+    boolean several = candidates.size() + (ofNoLot.contains(serial) ? 1 : 0) > 1;
+    if (several) {
+      return new Meaning.Unclear(
+          "\""
+              + serial
+              + "\" can be "
+              + String.join(" or ", candidates)
+              + "; add a column \""
+              + kind.word()
+              + " lot\" that names the lot, or write "
+              + candidates.get(0));
+    }
+    return new Meaning.Unit(candidates.isEmpty() ? serial : candidates.get(0));
+  }
+
+  /**
+   * The name of a unit of a later lot.
+   *
+   * @param startsAgain whether serials start again there even if those of the study do not
+   */
+  public String inLaterLot(UnitKind kind, String lot, String serial, boolean startsAgain) {
+    boolean named = serial.startsWith(lot + BETWEEN) || ofNoLot.contains(serial);
+    return !named && (startsAgain || perLot.getOrDefault(kind, false)) ? of(lot, serial) : serial;
+  }
+
+  private boolean contradicts(UnitKind kind, String lot, String known) {
+    return !lot.isEmpty()
+        && !lot.equals(known)
+        && study.lots(kind).stream().anyMatch(other -> other.name().equals(lot));
+  }
+}

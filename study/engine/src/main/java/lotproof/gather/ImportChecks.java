@@ -1,0 +1,53 @@
+package lotproof.gather;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Set;
+import lotproof.folder.StudyContents;
+import lotproof.gather.plausibility.PlausibilityChecks;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.DataIssue.Severity;
+import lotproof.study.Reading;
+
+/** What speaks against readings before they enter the record, whatever file they come in. */
+public final class ImportChecks {
+  private ImportChecks() {}
+
+  /**
+   * The issues of readings that are to come in, against what the folder holds.
+   *
+   * @param accepted kinds of trouble that a person looked at and found right; they stay warnings
+   */
+  public static List<DataIssue> of(
+      StudyContents contents, List<Reading> readings, Set<Code> accepted) {
+    List<DataIssue> issues = new ArrayList<>(PlausibilityChecks.check(contents, readings));
+    for (DataIssue issue :
+        PlannedLoadChecks.check(contents.study(), contents.readings(), readings)) {
+      issues.add(withOption(issue));
+    }
+    return accepting(issues, accepted);
+  }
+
+  /** Issues, of which the questions that a person accepted became warnings. */
+  static List<DataIssue> accepting(List<DataIssue> issues, Set<Code> accepted) {
+    return issues.stream()
+        .map(
+            issue ->
+                issue.isError() && accepted.contains(issue.code())
+                    ? with(issue, Severity.WARNING, "accepted: " + issue.message())
+                    : issue)
+        .toList();
+  }
+
+  /** An issue that names the option by which a person accepts it. */
+  static DataIssue withOption(DataIssue issue) {
+    String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
+    return with(issue, issue.severity(), message);
+  }
+
+  private static DataIssue with(DataIssue issue, Severity severity, String message) {
+    return new DataIssue(
+        severity, issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), message);
+  }
+}

@@ -1,0 +1,84 @@
+package lotproof.gather.layout;
+
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Row;
+import lotproof.study.UnitKind;
+
+/** Where the values of one reading stand: for each column of the record a cell of the row. */
+final class ColumnMap {
+  private static final Cell BLANK = new Cell.Blank();
+
+  /**
+   * One of them.
+   *
+   * @param header how the file names it
+   * @param index column of the row counted from 0; below 0 when the value is the same for all rows
+   * @param constant the value that is the same for all rows
+   * @param conversion from the file's unit; none for text, and for a unit that is not known
+   */
+  record Slot(String header, int index, Cell constant, Optional<Conversion> conversion) {
+    static Slot column(String header, int index, Optional<Conversion> conversion) {
+      return new Slot(header, index, BLANK, conversion);
+    }
+
+    static Slot constant(String header, Cell value, Optional<Conversion> conversion) {
+      return new Slot(header, -1, value, conversion);
+    }
+
+    Cell in(Row row) {
+      return index < 0 ? constant : row.cell(index);
+    }
+  }
+
+  private final Map<ReadingColumn, Slot> slots = new EnumMap<>(ReadingColumn.class);
+  private final Map<UnitKind, Slot> lots = new EnumMap<>(UnitKind.class);
+  private Optional<Slot> day = Optional.empty();
+
+  ColumnMap copy() {
+    ColumnMap copy = new ColumnMap();
+    copy.slots.putAll(slots);
+    copy.lots.putAll(lots);
+    copy.day = day;
+    return copy;
+  }
+
+  void put(ReadingColumn column, Slot slot) {
+    slots.put(column, slot);
+  }
+
+  Optional<Slot> slot(ReadingColumn column) {
+    return Optional.ofNullable(slots.get(column));
+  }
+
+  boolean has(ReadingColumn column) {
+    return slots.containsKey(column);
+  }
+
+  Cell cell(ReadingColumn column, Row row) {
+    Slot slot = slots.get(column);
+    return slot == null ? BLANK : slot.in(row);
+  }
+
+  void lot(UnitKind kind, Slot slot) {
+    lots.put(kind, slot);
+  }
+
+  /** The lot that the row names beside a unit; blank where it names none. */
+  Cell lot(UnitKind kind, Row row) {
+    Slot slot = lots.get(kind);
+    return slot == null ? BLANK : slot.in(row);
+  }
+
+  void day(Slot slot) {
+    day = Optional.of(slot);
+  }
+
+  /** Where the day stands, when it stands apart from the time. */
+  Optional<Slot> day() {
+    return day;
+  }
+}

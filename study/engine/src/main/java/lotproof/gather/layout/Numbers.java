@@ -1,0 +1,170 @@
+package lotproof.gather.layout;
+
+import java.math.BigDecimal;
+import java.util.List;
+import java.util.Optional;
+import java.util.regex.Pattern;
+import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
+import lotproof.gather.tables.Table.NumberStyle;
+
+/**
+ * How numbers that are text are read in one file. The decimal mark is that of the first number that
+ * leaves no doubt; a number that does not fit is no number. Marks between thousands are read only
+ * when a person said so.
+ */
+final class Numbers {
+  private static final Pattern ONE_MARK =
+      Pattern.compile("[+-]?[0-9]*[.,][0-9]*(?:[eE][+-]?[0-9]{1,3})?");
+
+  /** Three digits behind the only mark, and a number before it that could be thousands. */
+  private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
+
+  private static final Pattern POINT_GROUPS =
+      Pattern.compile("[+-]?[0-9]{1,3}(\\.[0-9]{3})+,[0-9]*");
+  private static final Pattern COMMA_GROUPS =
+      Pattern.compile("[+-]?[0-9]{1,3}(,[0-9]{3})+\\.[0-9]*");
+
+  private final NumberStyle style;
+  private final boolean comma;
+  private final Optional<Character> grouping;
+  private final Optional<Pattern> grouped;
+
+  private Numbers(NumberStyle style, boolean comma, Optional<Character> grouping) {
+    this.style = style;
+    this.comma = comma;
+    this.grouping = grouping;
+    String mark = comma ? "," : "\\.";
+    this.grouped =
+        grouping.map(
+            g ->
+                Pattern.compile(
+                    "[+-]?[0-9]{1,3}(?:"
+                        + Pattern.quote(String.valueOf(g))
+                        + "[0-9]{3})+(?:"
+                        + mark
+                        + "[0-9]*)?"));
+  }
+
+  /** What the numbers of a file show about its decimal mark. */
+  static final class Evidence {
+    private Optional<Boolean> comma = Optional.empty();
+    private Optional<Sample> doubtful = Optional.empty();
+
+    /** A number whose mark could be a decimal mark or one between thousands. */
+    record Sample(String text, int line, String column) {}
+
+    void see(String text, int line, String column) {
+      if (comma.isPresent()) {
+        return;
+      }
+      if (EITHER.matcher(text).matches()) {
+        if (doubtful.isEmpty()) {
+          doubtful = Optional.of(new Sample(text, line, column));
+        }
+      } else if (ONE_MARK.matcher(text).matches()) {
+        comma = Optional.of(text.indexOf(',') >= 0);
+      } else if (POINT_GROUPS.matcher(text).matches()) {
+        comma = Optional.of(true);
+      } else if (COMMA_GROUPS.matcher(text).matches()) {
+        comma = Optional.of(false);
+      }
+    }
+
+    /** The first doubtful number, when no other settles it. */
+    Optional<Sample> doubt() {
+      return comma.isPresent() ? Optional.empty() : doubtful;
+    }
+  }
+
+  /**
+   * How to read.
+   *
+   * @param separator what separates columns; a comma there leaves no doubt about a point
+   */
+  static Numbers of(NumberStyle style, char separator, Evidence evidence, Mapping mapping) {
+    Optional<String> told = mapping.setting(Setting.DECIMAL);
+    boolean comma =
+        told.isPresent()
+            ? told.get().equals("comma")
+            : style != NumberStyle.TYPED
+                && evidence.comma.orElse(
+                    evidence.doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent()
+                        && separator != ',');
+    Optional<Character> grouping =
+        mapping
+            .setting(Setting.GROUPING)
+            .flatMap(
+                name ->
+                    switch (name) {
+                      case "point" -> Optional.of('.');
+                      case "comma" -> Optional.of(',');
+                      case "space" -> Optional.of(' ');
+                      case "apostrophe" -> Optional.of('\'');
+                      default -> Optional.<Character>empty();
+                    });
+    return new Numbers(style, comma, grouping);
+  }
+
+  /** Whether the decimal mark is not certain. */
+  static Optional<Evidence.Sample> doubt(
+      NumberStyle style, Evidence evidence, char separator, Mapping mapping) {
+    if (style == NumberStyle.TYPED || mapping.setting(Setting.DECIMAL).isPresent()) {
+      return Optional.empty();
+    }
+    return evidence.doubt().filter(d -> !(separator == ',' && d.text().indexOf('.') >= 0));
+  }
+
+  /** The decimal mark, for people. */
+  String words() {
+    return (comma ? "comma" : "point")
+        + grouping.map(g -> ", thousands parted by \"" + g + "\"").orElse("");
+  }
+
+  Optional<BigDecimal> read(String text) {
+    String digits = text.indexOf('\u2212') >= 0 ? text.replace('\u2212', '-') : text;
+    if (grouping.isPresent()) {
+      char mark = grouping.get();
+      String spaced = mark == ' ' ? digits.replaceAll("[\\p{Zs}]", " ") : digits;
+      if (grouped.orElseThrow().matcher(spaced).matches()) {
+        digits = spaced.replace(String.valueOf(mark), "");
+      }
+    }
+    if (comma) {
+      return digits.indexOf('.') >= 0
+          ? Optional.empty()
+          : UnitsOfMeasure.number(digits.replace(',', '.'));
+    }
+    return UnitsOfMeasure.number(digits);
+  }
+
+  /** Why a text is no number in this file, and what would be right. */
+  String whyNot(String text) {
+    String no = "\"" + text + "\" is not a number";
+    boolean commaWouldDo = !comma && UnitsOfMeasure.number(text.replace(',', '.')).isPresent();
+    if (commaWouldDo && style != NumberStyle.TYPED) {
+      return no + " here: other numbers of this file have a decimal point";
+    } else if (commaWouldDo) {
+      return no
+          + "; write "
+          + text.replace(',', '.')
+          + " (beside numbers that are stored as numbers, a decimal comma is read only when told,"
+          + " --decimal comma)";
+    } else if (comma && UnitsOfMeasure.number(text).isPresent()) {
+      return no + " here: other numbers of this file have a decimal comma";
+    } else if (looksGrouped(text)) {
+      return no
+          + "; marks between thousands are read only when told (--grouping "
+          + String.join(", ", List.of("point", "comma", "space", "apostrophe"))
+          + ")";
+    }
+    return no + "; write digits, such as 1234.5, without grouping marks";
+  }
+
+  private static boolean looksGrouped(String text) {
+    return text.matches("[+-]?[0-9]{1,3}([., '\u2019\\p{Zs}][0-9]{3}){2,}([.,][0-9]*)?")
+        || POINT_GROUPS.matcher(text).matches()
+        || COMMA_GROUPS.matcher(text).matches();
+  }
+}

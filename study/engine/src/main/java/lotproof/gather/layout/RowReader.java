@@ -1,0 +1,382 @@
+package lotproof.gather.layout;
+
+import java.math.BigDecimal;
+import java.time.LocalDate;
+import java.time.LocalDateTime;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitNames;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Row;
+import lotproof.gather.tables.Setting;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Provenance;
+import lotproof.study.Reading;
+import lotproof.study.UnitKind;
+
+/** One row to a reading; every cell that will not do is an issue of its own. */
+final class RowReader {
+  private static final int LARGEST_STEP = 1_000_000;
+  private static final int LONGEST_NAME = 200;
+  private static final int LONGEST_REMARK = 10_000;
+
+  /** A number and, behind it, a unit. */
+  static final Pattern WITH_UNIT =
+      Pattern.compile("([+\\-\u2212]?[0-9][0-9.,' ]*(?:[eE][+-]?[0-9]{1,3})?)\\s*([^0-9\\s.,].*)");
+
+  /** A line that lacks fewer is taken for a reading with gaps. */
+  private static final int FEW_MISSING = 3;
+
+  private final Context context;
+  private final String sheet;
+  private final Numbers numbers;
+  private final Times times;
+  private final Map<ReadingColumn, Conversion> cellUnits;
+  private final boolean reversed;
+  private final UnitNames names;
+  private final Map<String, String> texts = new HashMap<>();
+
+  /** Headers of the required columns that the current line leaves empty. */
+  private final List<String> missing = new ArrayList<>();
+
+  private ColumnMap slots;
+  private Row row;
+  private int line;
+  private boolean sound;
+
+  /**
+   * @param cellUnits for columns without a unit in their header: the unit that all their cells have
+   */
+  RowReader(
+      Context context,
+      String sheet,
+      Numbers numbers,
+      Times times,
+      Map<ReadingColumn, Conversion> cellUnits) {
+    this.context = context;
+    this.sheet = sheet;
+    this.numbers = numbers;
+    this.times = times;
+    this.cellUnits = cellUnits;
+    this.reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
+    this.names = new UnitNames(context.study());
+    this.slots = new ColumnMap();
+    this.row = new Row(1, List.of());
+  }
+
+  /** Names of run and step for a table that has none. */
+  interface Namer {
+    /** The name of the run, given its other names. */
+    String run(String session, String cell, String board, int line);
+
+    /** The step within the run. */
+    int step(String run);
+  }
+
+  /** The reading, when every cell will do and no required column is missing. */
+  Optional<Reading> read(ColumnMap from, Row cells, int number, Namer namer) {
+    slots = from;
+    row = cells;
+    line = number;
+    sound = true;
+    missing.clear();
+    String session = text(ReadingColumn.SESSION);
+    Optional<LocalDateTime> time = time();
+    String cell = unit(UnitKind.CELL, ReadingColumn.CELL);
+    String board = unit(UnitKind.BOARD, ReadingColumn.BOARD);
+    String run =
+        slots.has(ReadingColumn.RUN)
+            ? text(ReadingColumn.RUN)
+            : namer.run(session, cell, board, line);
+    int step = slots.has(ReadingColumn.STEP) ? step() : namer.step(run);
+    OptionalDouble load = quantity(ReadingColumn.LOAD);
+    OptionalDouble output = quantity(ReadingColumn.OUTPUT);
+    OptionalDouble noise = quantity(ReadingColumn.NOISE);
+    OptionalDouble cellTemperature = quantity(ReadingColumn.CELL_TEMPERATURE);
+    OptionalDouble boardTemperature = quantity(ReadingColumn.BOARD_TEMPERATURE);
+    String remark = text(ReadingColumn.REMARK);
+    tellMissing();
+    if (!sound || load.isEmpty() || output.isEmpty()) {
+      return Optional.empty();
+    }
+    double counts = output.getAsDouble();
+    return Optional.of(
+        new Reading(
+            session,
+            time,
+            shared(run),
+            step,
+            cell,
+            board,
+            load.getAsDouble(),
+            reversed && counts != 0 ? -counts : counts,
+            noise,
+            cellTemperature,
+            boardTemperature,
+            remark,
+            new Provenance(context.file().name(), sheet, context.file().sha256(), line),
+            0));
+  }
+
+  /** Texts that many readings share are held once. */
+  private String shared(String text) {
+    return texts.computeIfAbsent(text, same -> same);
+  }
+
+  /** The serial, made the name of a unit by the lot beside it where serials start again. */
+  private String unit(UnitKind kind, ReadingColumn column) {
+    String lot = slots.lot(kind, row).shown().strip();
+    UnitNames.Meaning meaning = names.meaning(kind, lot, text(column));
+    if (meaning instanceof UnitNames.Meaning.Unclear unclear) {
+      reject(column, Code.AMBIGUOUS, unclear.why());
+      return "";
+    }
+    return shared(((UnitNames.Meaning.Unit) meaning).name());
+  }
+
+  private String text(ReadingColumn column) {
+    Cell cell = slots.cell(column, row);
+    if (cell instanceof Cell.Text text) {
+      return shared(checked(column, text.value()));
+    } else if (cell instanceof Cell.Numeric number) {
+      return shared(number.shown());
+    } else if (cell instanceof Cell.DateTime date) {
+      if (column == ReadingColumn.REMARK) {
+        return date.value().toString();
+      }
+      reject(
+          column,
+          Code.SERIAL_DAMAGED,
+          "the spreadsheet holds the date "
+              + date.value()
+              + " here; format the column as text and type the "
+              + column.word()
+              + " again");
+    } else {
+      missing(column, cell);
+    }
+    return "";
+  }
+
+  private String checked(ReadingColumn column, String text) {
+    boolean remark = column == ReadingColumn.REMARK;
+    if (text.length() > (remark ? LONGEST_REMARK : LONGEST_NAME)) {
+      reject(
+          column, Code.VALUE_INVALID, "the text has " + text.length() + " characters; shorten it");
+      return text.substring(0, LONGEST_NAME);
+    }
+    int marks = 0;
+    boolean lines = false;
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      boolean allowed = remark && (c == '\n' || c == '\r' || c == '\t');
+      lines |= c == '\n';
+      marks += c == ',' || c == ';' || c == '\t' || c == '|' ? 1 : 0;
+      boolean hidden = c == '\uFFFD' || Character.getType(c) == Character.FORMAT;
+      if (!allowed && (Character.isISOControl(c) || hidden)) {
+        String code = String.format(java.util.Locale.ROOT, "U+%04X", (int) c);
+        reject(column, Code.VALUE_INVALID, "the text holds the character " + code);
+        return text;
+      }
+    }
+    if (lines && marks > 2) {
+      reject(
+          column,
+          Code.VALUE_INVALID,
+          "the remark holds whole lines of the table; is a quotation mark missing?");
+    }
+    return text;
+  }
+
+  private Optional<LocalDateTime> time() {
+    Cell cell = slots.cell(ReadingColumn.TIME, row);
+    if (slots.day().isPresent()) {
+      return dayAndTime(slots.day().get().in(row), cell);
+    } else if (cell instanceof Cell.DateTime date) {
+      return Optional.of(date.value());
+    } else if (cell instanceof Cell.Text text) {
+      Optional<LocalDateTime> time = times.read(text.value());
+      if (time.isEmpty()) {
+        notATime(text.value());
+      }
+      return time;
+    } else if (cell instanceof Cell.Numeric number) {
+      notATime(number.shown());
+    } else {
+      missing(ReadingColumn.TIME, cell);
+    }
+    return Optional.empty();
+  }
+
+  private Optional<LocalDateTime> dayAndTime(Cell dayCell, Cell clockCell) {
+    if (dayCell instanceof Cell.Blank && clockCell instanceof Cell.Blank) {
+      return Optional.empty();
+    }
+    Optional<LocalDate> day =
+        dayCell instanceof Cell.DateTime date
+            ? Optional.of(date.value().toLocalDate())
+            : times.day(dayCell.shown());
+    if (clockCell instanceof Cell.Blank) {
+      if (day.isEmpty()) {
+        notATime(dayCell.shown());
+      }
+      return day.map(LocalDate::atStartOfDay);
+    }
+    Optional<LocalDateTime> both = day.flatMap(d -> Times.clock(clockCell.shown()).map(d::atTime));
+    if (both.isEmpty()) {
+      notATime(dayCell.shown() + " " + clockCell.shown());
+    }
+    return both;
+  }
+
+  private void notATime(String shown) {
+    reject(
+        ReadingColumn.TIME,
+        Code.VALUE_INVALID,
+        "\"" + shown + "\" is not a local time; write it as 2026-03-04T09:30");
+  }
+
+  private int step() {
+    Optional<BigDecimal> number = number(ReadingColumn.STEP, Optional.empty());
+    if (number.isEmpty()) {
+      return 0;
+    }
+    BigDecimal step = number.get().stripTrailingZeros();
+    boolean whole = step.scale() <= 0;
+    if (whole && step.signum() > 0 && step.compareTo(BigDecimal.valueOf(LARGEST_STEP)) <= 0) {
+      return step.intValueExact();
+    }
+    reject(
+        ReadingColumn.STEP,
+        Code.OUT_OF_RANGE,
+        step.toPlainString() + " is no step; steps are whole numbers, counted from 1");
+    return 0;
+  }
+
+  private OptionalDouble quantity(ReadingColumn column) {
+    Optional<ColumnMap.Slot> slot = slots.slot(column);
+    Optional<Conversion> conversion =
+        slot.flatMap(ColumnMap.Slot::conversion)
+            .or(() -> Optional.ofNullable(cellUnits.get(column)));
+    Optional<BigDecimal> number = number(column, conversion);
+    if (number.isEmpty() || conversion.isEmpty()) {
+      // A column whose unit is unknown has its issue; its numbers mean nothing.
+      sound &= number.isEmpty();
+      return OptionalDouble.empty();
+    }
+    double value = conversion.get().apply(number.get());
+    Optional<String> rule = column.outOfRange(value);
+    if (rule.isPresent()) {
+      String shown = number.get().toPlainString() + " " + conversion.get().from().symbol();
+      reject(column, Code.OUT_OF_RANGE, shown + " is impossible: " + rule.get());
+      return OptionalDouble.empty();
+    }
+    return OptionalDouble.of(value);
+  }
+
+  private Optional<BigDecimal> number(ReadingColumn column, Optional<Conversion> conversion) {
+    Cell cell = slots.cell(column, row);
+    if (cell instanceof Cell.Numeric number) {
+      if (column.unit().isPresent()) {
+        ShownNumber.whyNot(number, column, conversion)
+            .ifPresent(why -> reject(column, Code.UNIT_OF_MEASURE_DOUBTFUL, why));
+      }
+      return Optional.of(number.value());
+    } else if (cell instanceof Cell.Text text) {
+      Optional<BigDecimal> number = numbers.read(text.value());
+      if (number.isEmpty() && conversion.isPresent()) {
+        return withUnit(column, text.value(), conversion.get());
+      } else if (number.isEmpty() && column.unit().isPresent() && hasUnit(text.value())) {
+        // that the column has no unit, or several, is its issue already
+        sound = false;
+      } else if (number.isEmpty()) {
+        reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text.value()));
+      }
+      return number;
+    } else if (cell instanceof Cell.DateTime date) {
+      reject(
+          column,
+          Code.NOT_A_NUMBER,
+          "the spreadsheet holds the date " + date.value() + " here, not a number");
+    } else {
+      missing(column, cell);
+    }
+    return Optional.empty();
+  }
+
+  private boolean hasUnit(String text) {
+    Matcher parts = WITH_UNIT.matcher(text);
+    return parts.matches() && numbers.read(parts.group(1).strip()).isPresent();
+  }
+
+  /** A number with a unit of its own, which has to be the unit of its column. */
+  private Optional<BigDecimal> withUnit(ReadingColumn column, String text, Conversion conversion) {
+    Matcher parts = WITH_UNIT.matcher(text);
+    if (parts.matches()) {
+      Optional<BigDecimal> number = numbers.read(parts.group(1).strip());
+      var unit = HeaderCell.unit(column, parts.group(2));
+      if (number.isPresent() && unit.equals(Optional.of(conversion.from()))) {
+        return number;
+      } else if (number.isPresent() && unit.isPresent()) {
+        reject(
+            column,
+            Code.UNIT_OF_MEASURE_MIXED,
+            "\""
+                + text
+                + "\" is in "
+                + unit.get().symbol()
+                + ", and the column is in "
+                + conversion.from().symbol()
+                + "; a column has one unit");
+        return Optional.empty();
+      }
+    }
+    reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text));
+    return Optional.empty();
+  }
+
+  /** An unusable cell has an issue already, one was left out as told, a missing column has one. */
+  private void missing(ReadingColumn column, Cell cell) {
+    if (cell instanceof Cell.Unusable || cell instanceof Cell.LeftOut) {
+      sound = false;
+    } else if (column.required()) {
+      sound = false;
+      Optional<ColumnMap.Slot> slot = slots.slot(column);
+      boolean cutShort = slot.filter(s -> s.index() >= row.cells().size()).isPresent();
+      if (slot.isPresent() && !cutShort) {
+        missing.add(slot.get().header());
+      }
+    }
+  }
+
+  /** A line that lacks most of a reading is a note, and one issue says so. */
+  private void tellMissing() {
+    if (missing.size() < FEW_MISSING) {
+      for (String header : missing) {
+        context.error(
+            Code.VALUE_MISSING, line, header, "the value is missing; every reading needs it");
+      }
+    } else {
+      context.error(
+          Code.VALUE_MISSING,
+          line,
+          missing.get(0),
+          "the line has no "
+              + String.join(", ", missing)
+              + "; if it is a note or a sum and no reading, take it out or begin it with #");
+    }
+  }
+
+  private void reject(ReadingColumn column, Code code, String message) {
+    sound = false;
+    String header = slots.slot(column).map(ColumnMap.Slot::header).orElse(column.header());
+    context.error(code, line, header, message);
+  }
+}

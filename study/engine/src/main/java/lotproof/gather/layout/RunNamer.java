@@ -1,0 +1,81 @@
+package lotproof.gather.layout;
+
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.Map;
+import java.util.Set;
+import lotproof.study.DataIssue.Code;
+
+/**
+ * Names for runs that a file leaves without one: session, cell and board. A pair that comes again
+ * needs a name from a person, because it could be a repeat or the rest of the run.
+ */
+final class RunNamer implements RowReader.Namer {
+  private final Context context;
+  private final boolean oneRunALine;
+  private final int plannedSteps;
+  private final Map<String, Integer> steps = new HashMap<>();
+  private final Set<String> done = new HashSet<>();
+  private String current = "";
+  private int currentLine;
+  private boolean told;
+
+  RunNamer(Context context, boolean oneRunALine) {
+    this.context = context;
+    this.oneRunALine = oneRunALine;
+    this.plannedSteps = context.study().design().loadsKilograms().size();
+  }
+
+  /** Whether it had to name runs. */
+  boolean namedRuns() {
+    return !current.isEmpty();
+  }
+
+  /** Whether it could not tell one run from another, and said so. */
+  boolean isUnsure() {
+    return told;
+  }
+
+  /** Whether it had to count steps. */
+  boolean countedSteps() {
+    return !steps.isEmpty();
+  }
+
+  @Override
+  public String run(String session, String cell, String board, int line) {
+    String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
+    boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
+    if (next) {
+      if (done.contains(name) || name.equals(current)) {
+        again(cell, board, line);
+      }
+      done.add(name);
+      current = name;
+    }
+    currentLine = line;
+    return name;
+  }
+
+  @Override
+  public int step(String run) {
+    int step = steps.merge(run, 1, Integer::sum);
+    if (step == plannedSteps + 1 && plannedSteps > 0 && namedRuns()) {
+      again("", "", currentLine);
+    }
+    return step;
+  }
+
+  private void again(String cell, String board, int line) {
+    if (!told) {
+      told = true;
+      String who = cell.isEmpty() ? "a pair" : "cell " + cell + " with board " + board;
+      context.error(
+          Code.AMBIGUOUS,
+          line,
+          "run",
+          who
+              + " has more readings than one run, and the file names no runs; give it a column"
+              + " \"run\"");
+    }
+  }
+}

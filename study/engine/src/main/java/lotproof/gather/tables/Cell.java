@@ -1,0 +1,45 @@
+package lotproof.gather.tables;
+
+import java.math.BigDecimal;
+import java.time.LocalDateTime;
+
+/** What one cell of a received table holds, as the file means it. */
+public sealed interface Cell {
+  /** What it says to people, as text; empty where it says nothing. */
+  default String shown() {
+    return "";
+  }
+
+  /** Nothing. */
+  record Blank() implements Cell {}
+
+  /** Text, without the white space around it. */
+  record Text(String value) implements Cell {
+    @Override
+    public String shown() {
+      return value;
+    }
+  }
+
+  /**
+   * A number that the file itself stores as a number.
+   *
+   * @param value the number
+   * @param shown the number as the file shows it to people, such as 0012 for 12
+   */
+  record Numeric(BigDecimal value, String shown) implements Cell {}
+
+  /** A date with time of day that the file itself stores as a date. */
+  record DateTime(LocalDateTime value) implements Cell {
+    @Override
+    public String shown() {
+      return value.toString();
+    }
+  }
+
+  /** A value that a person said not to take; what needs it is left out. */
+  record LeftOut() implements Cell {}
+
+  /** Something that is no data, about which the reader of the file has raised an issue. */
+  record Unusable() implements Cell {}
+}

@@ -1,0 +1,74 @@
+package lotproof.gather.tables;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import lotproof.gather.tables.Table.NumberStyle;
+import lotproof.study.DataIssue;
+
+/**
+ * The rows of a file as one way of reading it gives them. Nothing is said yet about what they mean.
+ *
+ * @param sheet name of the sheet; empty for a file without sheets
+ * @param facts how the file was read, such as its separator
+ * @param separator what separates columns of a text file; a zero for other files
+ * @param numbers how the file writes numbers
+ * @param rows its rows
+ * @param issues trouble with single cells, errors and warnings
+ * @param hidden whether the sheet is hidden
+ * @param concealed parts of the sheet of which a person has to say whether they count
+ */
+public record Grid(
+    String sheet,
+    List<Fact> facts,
+    char separator,
+    NumberStyle numbers,
+    Rows rows,
+    List<DataIssue> issues,
+    boolean hidden,
+    List<Concealed> concealed) {
+
+  /** The rows of a file, which can be gone through more than once. */
+  public interface Rows {
+    /** Rows that are at hand. */
+    static Rows of(List<Row> rows) {
+      return wantsMore -> {
+        for (Row row : rows) {
+          if (!wantsMore.test(row)) {
+            break;
+          }
+        }
+        return Optional.empty();
+      };
+    }
+
+    /**
+     * Hands over the rows that are not blank, in order, for as long as more are wanted.
+     *
+     * @return why the file cannot be read to its end, when it cannot
+     */
+    Optional<DataIssue> forEach(Predicate<Row> wantsMore);
+  }
+
+  public Grid {
+    facts = List.copyOf(facts);
+    issues = List.copyOf(issues);
+    concealed = List.copyOf(concealed);
+  }
+
+  /** A file in which nothing is hidden or struck through. */
+  public Grid(
+      String sheet,
+      List<Fact> facts,
+      char separator,
+      NumberStyle numbers,
+      Rows rows,
+      List<DataIssue> issues) {
+    this(sheet, facts, separator, numbers, rows, issues, false, List.of());
+  }
+
+  /** The same with other rows. */
+  public Grid withRows(Rows others) {
+    return new Grid(sheet, facts, separator, numbers, others, issues, hidden, concealed);
+  }
+}
