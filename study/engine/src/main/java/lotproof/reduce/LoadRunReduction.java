@@ -6,9 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import lotproof.statistics.calibration.LineFit;
-import lotproof.statistics.calibration.LineKind;
-import lotproof.statistics.calibration.Lines;
+import lotproof.statistics.calibration.StraightLine;
 import lotproof.study.Characteristic;
 import lotproof.study.DataIssue;
 import lotproof.study.Kit;
@@ -99,7 +97,7 @@ public final class LoadRunReduction {
   }
 
   private ReducedRun reduce(LoadRun run) {
-    LineFit reference = referenceLine(run);
+    StraightLine reference = referenceLine(run);
     double slope = reference.slope();
     Map<Characteristic, Double> values = new EnumMap<>(Characteristic.class);
     double zero = run.readings().get(0).outputCounts();
@@ -120,14 +118,14 @@ public final class LoadRunReduction {
   }
 
   /** The reference line through the rising readings. */
-  private LineFit referenceLine(LoadRun run) {
+  private StraightLine referenceLine(LoadRun run) {
     List<Reading> rising = run.readings().subList(0, run.peak() + 1);
-    LineKind kind =
+    StraightLine.Kind kind =
         switch (line) {
-          case TERMINAL -> LineKind.TERMINAL;
-          case LEAST_SQUARES -> LineKind.LEAST_SQUARES;
+          case TERMINAL -> StraightLine.Kind.TERMINAL;
+          case LEAST_SQUARES -> StraightLine.Kind.LEAST_SQUARES;
         };
-    return Lines.fit(
+    return StraightLine.fit(
         kind,
         rising.stream().mapToDouble(Reading::loadKilograms).toArray(),
         rising.stream().mapToDouble(Reading::outputCounts).toArray());

@@ -91,10 +91,10 @@ public sealed interface CheckStandardBehaviour {
               }));
     }
     Trend trend = Trend.of(values);
-    if (trend.honestPValue() < TREND_LEVEL) {
+    if (trend.adjustedPValue() < TREND_LEVEL) {
       alarms.add(
           String.format(
-              Locale.ROOT, "a trend over all runs (chance alone: %.2g)", trend.honestPValue()));
+              Locale.ROOT, "a trend over all runs (chance alone: %.2g)", trend.adjustedPValue()));
     }
     return new Judged(
         values.length,
@@ -103,7 +103,7 @@ public sealed interface CheckStandardBehaviour {
         chart.lower(),
         chart.upper(),
         values[values.length - 1],
-        trend.honestPValue(),
+        trend.adjustedPValue(),
         alarms);
   }
 }

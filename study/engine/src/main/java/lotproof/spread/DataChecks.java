@@ -166,7 +166,7 @@ final class DataChecks {
             });
     if (y.length >= 5) {
       Trend trend = Trend.of(y);
-      boolean notable = trend.honestPValue() < DataCheck.NOTABLE_LEVEL;
+      boolean notable = trend.adjustedPValue() < DataCheck.NOTABLE_LEVEL;
       checks.add(
           new DataCheck.Done(
               "drift",
@@ -175,7 +175,7 @@ final class DataChecks {
               List.of(),
               trend.slope(),
               OptionalDouble.empty(),
-              OptionalDouble.of(trend.honestPValue()),
+              OptionalDouble.of(trend.adjustedPValue()),
               notable,
               notable
                   ? "Values drift steadily from run to run (change for one run shown), memory from"

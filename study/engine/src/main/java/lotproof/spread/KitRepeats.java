@@ -7,15 +7,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.statistics.Interval;
-import lotproof.statistics.gauge.GaugeReading;
 import lotproof.statistics.gauge.GaugeStudy;
 import lotproof.study.Limits;
 
 /** What repeats of the same kit say of the bench. */
 final class KitRepeats {
-  /** Rounded as in the published tables that people compare with. */
-  private static final double CATEGORY_FACTOR = 1.41;
-
   /** From this chance on the interaction of kit and block is pooled with the repeats. */
   private static final double POOLING_LEVEL = 0.25;
 
@@ -72,7 +68,7 @@ final class KitRepeats {
             OptionalDouble.empty(),
             Math.min(1, sd / totalSd),
             shareOfTolerance(sd, limits),
-            CATEGORY_FACTOR * kits / sd));
+            GaugeStudy.CATEGORY_FACTOR * kits / sd));
   }
 
   private static BenchShare ofStudy(GaugeStudy study, Optional<Limits> limits, double confidence) {
@@ -114,10 +110,10 @@ final class KitRepeats {
     }
     List<String> stretches = blocks.get(0).labels();
     Map<List<String>, Integer> counts = new LinkedHashMap<>();
-    List<GaugeReading> readings = new ArrayList<>();
+    List<GaugeStudy.Reading> readings = new ArrayList<>();
     for (int i = 0; i < kits.size(); i++) {
       counts.merge(List.of(kits.get(i), stretches.get(i)), 1, Integer::sum);
-      readings.add(new GaugeReading(kits.get(i), stretches.get(i), values.values().get(i)));
+      readings.add(new GaugeStudy.Reading(kits.get(i), stretches.get(i), values.values().get(i)));
     }
     long kitCount = kits.stream().distinct().count();
     long stretchCount = stretches.stream().distinct().count();

@@ -11,7 +11,7 @@ import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.Numbers;
 import lotproof.reduce.Direction;
-import lotproof.statistics.calibration.Lines;
+import lotproof.statistics.calibration.StraightLine;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
@@ -200,7 +200,7 @@ final class PairTests {
     double meanY = Summary.mean(y);
     double readingSd = Math.hypot(Summary.sd(x), tester(at));
     double errorSd = Summary.sd(y);
-    double covariance = Lines.slope(x, y) * square(Summary.sd(x));
+    double covariance = StraightLine.slope(x, y) * square(Summary.sd(x));
     if (!(errorSd > 0 && readingSd > 0)) {
       return new Risks(0, 0);
     }
@@ -250,7 +250,7 @@ final class PairTests {
   private PairTest.LoadGuard foretold(int at, int from) {
     double[] x = errors.readingsAt(from);
     double[] y = errors.column(at);
-    double fitted = Lines.slope(x, y);
+    double fitted = StraightLine.slope(x, y);
     double slope = errors.twoSided() ? fitted : Math.max(0, fitted);
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =

@@ -246,15 +246,15 @@ public final class CaptureSamples {
       return Optional.empty();
     }
     Trend trend = Trend.of(points);
-    if (!(trend.residualSd() > 0) || !(trend.honestStandardError() > 0)) {
+    if (!(trend.residualSd() > 0) || !(trend.adjustedStandardError() > 0)) {
       return Optional.empty();
     }
     double length = (double) each * stability.averageFactor();
     return Optional.of(
         new Drift(
             trend.slope() / length,
-            trend.honestStandardError() / length,
-            trend.honestPValue(),
+            trend.adjustedStandardError() / length,
+            trend.adjustedPValue(),
             trend.slope() * points.length));
   }
 

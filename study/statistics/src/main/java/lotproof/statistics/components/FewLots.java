@@ -1,7 +1,7 @@
 package lotproof.statistics.components;
 
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.ModifiedLargeSample;
 
 /**
  * What few lots cost: by how much the upper limit of the total standard deviation exceeds it, from
@@ -29,12 +29,11 @@ public final class FewLots {
       throw new IllegalArgumentException("units a lot must be 1 or more, were " + unitsPerLot);
     }
     double m = unitsPerLot;
-    double between = (1 - share + m * share) / m * excess(lots - 1, confidence);
-    double within = m > 1 ? (1 - 1 / m) * (1 - share) * excess(lots * (m - 1), confidence) : 0;
+    double between = (1 - share + m * share) / m * ModifiedLargeSample.above(lots - 1, confidence);
+    double within =
+        m > 1
+            ? (1 - 1 / m) * (1 - share) * ModifiedLargeSample.above(lots * (m - 1), confidence)
+            : 0;
     return Math.sqrt(1 + Math.hypot(between, within));
-  }
-
-  private static double excess(double degreesOfFreedom, double confidence) {
-    return degreesOfFreedom / DistributionQuantiles.chiSquare(degreesOfFreedom, 1 - confidence) - 1;
   }
 }

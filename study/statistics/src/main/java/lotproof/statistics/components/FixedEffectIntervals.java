@@ -3,6 +3,7 @@ package lotproof.statistics.components;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 
 /**
@@ -48,7 +49,8 @@ public final class FixedEffectIntervals {
               .map(solved -> Dense.dot(g, solved))
               .orElseThrow(() -> new IllegalStateException("information is singular"));
       double nu = spread > 0 ? Math.max(1, Math.min(most, 2 * f * f / spread)) : most;
-      double half = Quantiles.student((1 + confidence) / 2, nu) * effect.standardError();
+      double half =
+          DistributionQuantiles.student(nu, (1 + confidence) / 2) * effect.standardError();
       result.add(
           new Estimate(
               effect,

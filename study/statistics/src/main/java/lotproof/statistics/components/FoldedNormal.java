@@ -1,5 +1,7 @@
 package lotproof.statistics.components;
 
+import lotproof.statistics.DistributionQuantiles;
+
 /** The size of a normal value whose mean is not zero. */
 public final class FoldedNormal {
   private FoldedNormal() {}
@@ -21,17 +23,21 @@ public final class FoldedNormal {
       return size;
     }
     double shift = size / sd;
-    double low = Math.max(0, shift + Quantiles.normal(content));
-    double high = shift + Quantiles.normal((1 + content) / 2);
+    double low = Math.max(0, shift + DistributionQuantiles.normal(content));
+    double high = shift + DistributionQuantiles.normal((1 + content) / 2);
     double a = high;
     for (int i = 0; i < 100 && high - low > 1e-15 * high; i++) {
-      double inside = Quantiles.normalBelow(a - shift) - Quantiles.normalBelow(-a - shift);
+      double inside =
+          DistributionQuantiles.NORMAL.cumulativeProbability(a - shift)
+              - DistributionQuantiles.NORMAL.cumulativeProbability(-a - shift);
       if (inside > content) {
         high = a;
       } else {
         low = a;
       }
-      double slope = Quantiles.normalDensity(a - shift) + Quantiles.normalDensity(a + shift);
+      double slope =
+          DistributionQuantiles.NORMAL.density(a - shift)
+              + DistributionQuantiles.NORMAL.density(a + shift);
       double next = a - (inside - content) / slope;
       if (Math.abs(next - a) <= 1e-15 * a) {
         break;

@@ -3,6 +3,7 @@ package lotproof.statistics.components;
 import java.util.List;
 import java.util.Set;
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
 
 /**
  * Limits for a unit that nobody has measured yet (a future kit), from a fit of variance components:
@@ -147,8 +148,8 @@ public record FutureUnitLimits(
       if (known[i] == 0) {
         known[i] =
             positive
-                ? nu[i] / Quantiles.chiSquared(1 - confidence, nu[i]) - 1
-                : 1 - nu[i] / Quantiles.chiSquared(confidence, nu[i]);
+                ? nu[i] / DistributionQuantiles.chiSquare(nu[i], 1 - confidence) - 1
+                : 1 - nu[i] / DistributionQuantiles.chiSquare(nu[i], confidence);
       }
       return known[i];
     }
@@ -254,7 +255,7 @@ public record FutureUnitLimits(
     }
 
     private double meanMargin(double confidence) {
-      double tq = Quantiles.student(confidence, Math.max(1, nuW));
+      double tq = DistributionQuantiles.student(Math.max(1, nuW), confidence);
       return tq * w * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio()));
     }
 
@@ -271,7 +272,7 @@ public record FutureUnitLimits(
     }
 
     FutureUnitLimits limits(double mean, double content, double confidence) {
-      double z = Quantiles.normal(content);
+      double z = DistributionQuantiles.normal(content);
       double ratio = ratio();
       double meanMargin = meanMargin(confidence);
       double widened = w > 0 ? w * ratio : 0;

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegrator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
 
@@ -84,7 +85,9 @@ public final class JointNormalBound {
       }
       above[x] = (bound - means[x]) / sds[x];
       below[x] = sizes ? (bound + means[x]) / sds[x] : Double.POSITIVE_INFINITY;
-      beyond[x] = Quantiles.normalBelow(-above[x]) + Quantiles.normalBelow(-below[x]);
+      beyond[x] =
+          DistributionQuantiles.NORMAL.cumulativeProbability(-above[x])
+              + DistributionQuantiles.NORMAL.cumulativeProbability(-below[x]);
       sum += beyond[x];
     }
     return Math.max(0, Math.min(1, 1 - sum + tree(above, below, beyond)));
@@ -156,7 +159,7 @@ public final class JointNormalBound {
       double alone =
           sizes
               ? FoldedNormal.halfWidth(means[x], sds[x], content)
-              : means[x] + Quantiles.normal(content) * sds[x];
+              : means[x] + DistributionQuantiles.normal(content) * sds[x];
       low = Math.max(low, alone);
       widest = Math.max(widest, sds[x]);
     }

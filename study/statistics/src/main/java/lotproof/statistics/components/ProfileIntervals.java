@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import org.apache.commons.numbers.gamma.Digamma;
 
@@ -60,7 +61,7 @@ public final class ProfileIntervals {
             .orElseThrow(() -> new IllegalStateException("information is singular"));
     this.confidence = confidence;
     this.targets = new double[estimate.length];
-    double quantile = Quantiles.normal((1 + confidence) / 2);
+    double quantile = DistributionQuantiles.normal((1 + confidence) / 2);
     for (int k = 0; k < targets.length; k++) {
       double size = adjusted ? meanStatistic(degreesOfFreedom(k)) : 1;
       targets[k] = quantile * Math.sqrt(size);

@@ -1,11 +1,16 @@
 package lotproof.statistics.gauge;
 
+import java.util.ArrayList;
 import java.util.Collection;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
+import java.util.Set;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
+import lotproof.statistics.ModifiedLargeSample;
 import org.apache.commons.statistics.distribution.FDistribution;
 
 /**
@@ -18,173 +23,221 @@ import org.apache.commons.statistics.distribution.FDistribution;
  * square. Measuring variance = repeat + operator + interaction; shares are of standard deviations,
  * of the total over parts and measuring.
  *
- * <p>Whether to pool is decided beforehand or by a stated level of the interaction's test, and the
- * table shows both. Components below zero are shown raw and used as zero.
+ * <p>Whether to pool is decided by a stated level of the interaction's test. Components below zero
+ * are shown raw and used as zero.
  *
  * <p>Sources: AIAG, Measurement Systems Analysis, 4th ed., Tables III-B 7 to 9; R. K. Burdick, C.
  * M. Borror and D. C. Montgomery, Design and Analysis of Gauge R and R Studies, 2005 (title page).
  */
 public final class GaugeStudy {
   /** The customary factor of the number of distinct categories, as printed; near sqrt(2). */
-  static final double CATEGORY_FACTOR = 1.41;
+  public static final double CATEGORY_FACTOR = 1.41;
 
-  private final GaugeTable table;
+  /**
+   * One reading.
+   *
+   * @param part the item that was measured
+   * @param operator who, or which bench, measured it
+   * @param value what was read
+   */
+  public record Reading(String part, String operator, double value) {
+    public Reading {
+      if (part.isBlank() || operator.isBlank()) {
+        throw new IllegalArgumentException("part and operator must not be blank");
+      }
+      Checks.finite(value, "value");
+    }
+  }
+
+  /** One line of the analysis of variance. */
+  public record Line(double sumOfSquares, int degreesOfFreedom) {
+    /** Sum of squares over degrees of freedom. */
+    public double meanSquare() {
+      return sumOfSquares / degreesOfFreedom;
+    }
+
+    /** Chance of so large a ratio of the mean square to that of another line. */
+    public double pValueAgainst(Line other) {
+      return FDistribution.of(degreesOfFreedom, other.degreesOfFreedom)
+          .survivalProbability(meanSquare() / other.meanSquare());
+    }
+
+    private Line plus(Line other) {
+      return new Line(sumOfSquares + other.sumOfSquares, degreesOfFreedom + other.degreesOfFreedom);
+    }
+  }
+
+  /**
+   * A component of variance as the mean squares give it.
+   *
+   * @param rawVariance the difference of mean squares; negative values occur by chance
+   */
+  public record Component(double rawVariance) {
+    /** The variance used further: the raw one, or zero where that is negative. */
+    public double variance() {
+      return Math.max(0, rawVariance);
+    }
+
+    /** The standard deviation belonging to {@link #variance()}. */
+    public double sd() {
+      return Math.sqrt(variance());
+    }
+  }
+
+  private final int parts;
+  private final int operators;
+  private final int repeats;
+  private final Line part;
+  private final Line operator;
+  private final Line interaction;
+  private final Line repeat;
+
+  /** What parts and operators are compared with, and what stands for the repeats. */
+  private final Line error;
+
   private final boolean pooled;
-  private final AnovaLine part;
-  private final AnovaLine operator;
-  private final AnovaLine interaction;
-  private final AnovaLine repeat;
-  private final double totalSumOfSquares;
 
-  private GaugeStudy(GaugeTable table, boolean pooled) {
-    this.table = table;
-    this.pooled = pooled;
-    int p = table.parts();
-    int o = table.operators();
-    int r = table.repeats();
-    double grand = table.grandMean();
-    double ssPart = 0;
-    for (int i = 0; i < p; i++) {
-      ssPart += o * r * square(table.partMean(i) - grand);
-    }
-    double ssOperator = 0;
-    for (int j = 0; j < o; j++) {
-      ssOperator += p * r * square(table.operatorMean(j) - grand);
-    }
-    double ssInteraction = 0;
+  private GaugeStudy(double[][][] cells, double level) {
+    this.parts = cells.length;
+    this.operators = cells[0].length;
+    this.repeats = cells[0][0].length;
+    double[] ofPart = new double[parts];
+    double[] ofOperator = new double[operators];
+    double[][] ofCell = new double[parts][operators];
+    double grand = 0;
     double ssRepeat = 0;
-    for (int i = 0; i < p; i++) {
-      for (int j = 0; j < o; j++) {
-        double mean = table.cellMean(i, j);
-        ssInteraction += r * square(mean - table.partMean(i) - table.operatorMean(j) + grand);
-        for (double value : table.cell(i, j)) {
+    for (int i = 0; i < parts; i++) {
+      for (int j = 0; j < operators; j++) {
+        double mean = 0;
+        for (double value : cells[i][j]) {
+          mean += value / repeats;
+        }
+        for (double value : cells[i][j]) {
           ssRepeat += square(value - mean);
         }
+        ofCell[i][j] = mean;
+        ofPart[i] += mean / operators;
+        ofOperator[j] += mean / parts;
+        grand += mean / operators / parts;
       }
     }
     if (!(ssRepeat > 0)) {
       throw new IllegalArgumentException("readings must differ between repeats");
     }
-    int dfInteraction = (p - 1) * (o - 1);
-    int dfRepeat = p * o * (r - 1);
-    double msRepeat = ssRepeat / dfRepeat;
-    this.totalSumOfSquares = ssPart + ssOperator + ssInteraction + ssRepeat;
-    this.interaction = line(ssInteraction, dfInteraction, msRepeat, dfRepeat);
-    this.repeat = new AnovaLine(ssRepeat, dfRepeat, OptionalDouble.empty(), OptionalDouble.empty());
-    double msError =
-        pooled
-            ? (ssInteraction + ssRepeat) / (dfInteraction + dfRepeat)
-            : ssInteraction / dfInteraction;
-    int dfError = pooled ? dfInteraction + dfRepeat : dfInteraction;
-    this.part = line(ssPart, p - 1, msError, dfError);
-    this.operator = line(ssOperator, o - 1, msError, dfError);
+    double ssPart = 0;
+    double ssOperator = 0;
+    double ssInteraction = 0;
+    for (int i = 0; i < parts; i++) {
+      for (int j = 0; j < operators; j++) {
+        ssPart += repeats * square(ofPart[i] - grand);
+        ssOperator += repeats * square(ofOperator[j] - grand);
+        ssInteraction += repeats * square(ofCell[i][j] - ofPart[i] - ofOperator[j] + grand);
+      }
+    }
+    this.part = new Line(ssPart, parts - 1);
+    this.operator = new Line(ssOperator, operators - 1);
+    this.interaction = new Line(ssInteraction, (parts - 1) * (operators - 1));
+    this.repeat = new Line(ssRepeat, parts * operators * (repeats - 1));
+    this.pooled = interaction.pValueAgainst(repeat) > level;
+    this.error = pooled ? interaction.plus(repeat) : interaction;
   }
 
   private static double square(double value) {
     return value * value;
   }
 
-  private static AnovaLine line(double ss, int df, double msError, int dfError) {
-    if (!(msError > 0)) {
-      return new AnovaLine(ss, df, OptionalDouble.empty(), OptionalDouble.empty());
-    }
-    double f = ss / df / msError;
-    return new AnovaLine(
-        ss,
-        df,
-        OptionalDouble.of(f),
-        OptionalDouble.of(FDistribution.of(df, dfError).survivalProbability(f)));
-  }
-
-  /** The analysis that pools where the interaction's probability value exceeds a stated level. */
-  public static GaugeStudy poolingAbove(Collection<GaugeReading> readings, double level) {
+  /**
+   * The analysis that pools the interaction where its probability value exceeds a stated level.
+   *
+   * @param readings two parts, operators and repeats or more, as many in each combination
+   */
+  public static GaugeStudy poolingAbove(Collection<Reading> readings, double level) {
     Checks.fraction(level, "level");
-    GaugeTable table = GaugeTable.of(readings);
-    GaugeStudy full = new GaugeStudy(table, false);
-    boolean pool = full.interaction.pValue().orElse(0) > level;
-    return pool ? new GaugeStudy(table, true) : full;
-  }
-
-  /** Whether the interaction was taken as part of the repeats. */
-  public boolean interactionPooled() {
-    return pooled;
+    Set<String> parts = new LinkedHashSet<>();
+    Set<String> operators = new LinkedHashSet<>();
+    Map<List<String>, List<Double>> groups = new LinkedHashMap<>();
+    for (Reading reading : readings) {
+      parts.add(reading.part());
+      operators.add(reading.operator());
+      groups
+          .computeIfAbsent(List.of(reading.part(), reading.operator()), key -> new ArrayList<>())
+          .add(reading.value());
+    }
+    Checks.atLeast(parts.size(), 2, "number of parts");
+    Checks.atLeast(operators.size(), 2, "number of operators");
+    int repeats = groups.values().iterator().next().size();
+    Checks.atLeast(repeats, 2, "number of repeats");
+    double[][][] cells = new double[parts.size()][operators.size()][];
+    int i = 0;
+    for (String part : parts) {
+      int j = 0;
+      for (String operator : operators) {
+        List<Double> cell = groups.getOrDefault(List.of(part, operator), List.of());
+        if (cell.size() != repeats) {
+          throw new IllegalArgumentException(
+              "readings must be balanced: part %s by operator %s has %d readings, not %d"
+                  .formatted(part, operator, cell.size(), repeats));
+        }
+        cells[i][j++] = cell.stream().mapToDouble(v -> v).toArray();
+      }
+      i++;
+    }
+    return new GaugeStudy(cells, level);
   }
 
   /** The line of the parts. */
-  public AnovaLine part() {
+  public Line part() {
     return part;
   }
 
   /** The line of the operators. */
-  public AnovaLine operator() {
+  public Line operator() {
     return operator;
   }
 
-  /** The line of the interaction, always tested against the repeats. */
-  public AnovaLine interaction() {
+  /** The line of the interaction, tested against the repeats. */
+  public Line interaction() {
     return interaction;
   }
 
   /** The line of the repeats, before any pooling. */
-  public AnovaLine repeat() {
+  public Line repeat() {
     return repeat;
   }
 
-  /** The sum of squares of all readings about their mean. */
-  public double totalSumOfSquares() {
-    return totalSumOfSquares;
-  }
-
-  private double errorMeanSquare() {
-    return pooled
-        ? (interaction.sumOfSquares() + repeat.sumOfSquares()) / errorDf()
-        : interaction.meanSquare();
-  }
-
-  private int errorDf() {
-    return interaction.degreesOfFreedom() + (pooled ? repeat.degreesOfFreedom() : 0);
-  }
-
   /** The component of repeats: readings of one part by one operator. */
-  public GaugeComponent repeatability() {
-    return new GaugeComponent(pooled ? errorMeanSquare() : repeat.meanSquare());
+  public Component repeatability() {
+    return new Component(pooled ? error.meanSquare() : repeat.meanSquare());
   }
 
   /** The component of operators. */
-  public GaugeComponent operatorComponent() {
-    return new GaugeComponent(
-        (operator.meanSquare() - errorMeanSquare()) / (table.parts() * table.repeats()));
+  public Component operatorComponent() {
+    return new Component((operator.meanSquare() - error.meanSquare()) / (parts * repeats));
   }
 
   /** The component of the interaction; empty where it was pooled. */
-  public Optional<GaugeComponent> interactionComponent() {
+  public Optional<Component> interactionComponent() {
     return pooled
         ? Optional.empty()
-        : Optional.of(
-            new GaugeComponent((interaction.meanSquare() - repeat.meanSquare()) / table.repeats()));
+        : Optional.of(new Component((interaction.meanSquare() - repeat.meanSquare()) / repeats));
   }
 
   /** The component of parts. */
-  public GaugeComponent partComponent() {
-    return new GaugeComponent(
-        (part.meanSquare() - errorMeanSquare()) / (table.operators() * table.repeats()));
+  public Component partComponent() {
+    return new Component((part.meanSquare() - error.meanSquare()) / (operators * repeats));
   }
 
-  /** Variance of measuring: repeats, operators and interaction together. */
-  public double measuringVariance() {
-    return repeatability().variance()
-        + operatorComponent().variance()
-        + interactionComponent().map(GaugeComponent::variance).orElse(0.0);
-  }
-
-  /** Standard deviation of measuring. */
+  /** Standard deviation of measuring: repeats, operators and interaction together. */
   public double measuringSd() {
-    return Math.sqrt(measuringVariance());
+    return Math.sqrt(
+        repeatability().variance()
+            + operatorComponent().variance()
+            + interactionComponent().map(Component::variance).orElse(0.0));
   }
 
   /** Standard deviation over parts and measuring. */
   public double totalSd() {
-    return Math.sqrt(measuringVariance() + partComponent().variance());
+    return Math.hypot(measuringSd(), partComponent().sd());
   }
 
   /** Measuring as a share of the total, by standard deviations. */
@@ -198,41 +251,25 @@ public final class GaugeStudy {
   }
 
   /**
-   * The confidence interval of the standard deviation of measuring: modified large sample over the
-   * mean squares, measuring variance = MSO/(p r) + a MSI + b MSE with coefficients of either sign.
-   * With two or three operators it is wide, and it should be.
-   *
-   * <p>Source: Graybill and Wang 1980; N. Ting and others 1990 for negative coefficients (both from
-   * memory).
+   * The confidence interval of the standard deviation of measuring: {@link ModifiedLargeSample}
+   * over the mean squares, measuring variance = MSO/(p r) + a MSI + b MSE. With two or three
+   * operators it is wide, and it should be.
    */
   public Interval measuringInterval(double confidence) {
-    double tail = (1 - Checks.fraction(confidence, "confidence")) / 2;
-    double pr = table.parts() * (double) table.repeats();
-    double r = table.repeats();
-    double[] meanSquare;
-    double[] df;
-    double[] coefficient;
-    if (pooled) {
-      meanSquare = new double[] {operator.meanSquare(), errorMeanSquare()};
-      df = new double[] {operator.degreesOfFreedom(), errorDf()};
-      coefficient = new double[] {1 / pr, 1 - 1 / pr};
-    } else {
-      meanSquare =
-          new double[] {operator.meanSquare(), interaction.meanSquare(), repeat.meanSquare()};
-      df =
-          new double[] {
-            operator.degreesOfFreedom(), interaction.degreesOfFreedom(), repeat.degreesOfFreedom()
-          };
-      coefficient = new double[] {1 / pr, 1 / r - 1 / pr, 1 - 1 / r};
-    }
+    double oneSided = (1 + Checks.fraction(confidence, "confidence")) / 2;
+    double ofOperator = 1.0 / (parts * repeats);
+    double ofInteraction = pooled ? 1 - ofOperator : 1.0 / repeats - ofOperator;
+    List<Line> lines = pooled ? List.of(operator, error) : List.of(operator, interaction, repeat);
+    double[] coefficient = {ofOperator, ofInteraction, 1 - 1.0 / repeats};
     double estimate = 0;
     double up = 0;
     double down = 0;
-    for (int i = 0; i < df.length; i++) {
-      double share = coefficient[i] * meanSquare[i];
+    for (int i = 0; i < lines.size(); i++) {
+      double share = coefficient[i] * lines.get(i).meanSquare();
+      int df = lines.get(i).degreesOfFreedom();
       estimate += share;
-      up += square(share * (df[i] / DistributionQuantiles.chiSquare(df[i], tail) - 1));
-      down += square(share * (1 - df[i] / DistributionQuantiles.chiSquareUpper(df[i], tail)));
+      up += square(share * ModifiedLargeSample.above(df, oneSided));
+      down += square(share * ModifiedLargeSample.below(df, oneSided));
     }
     return new Interval(
         Math.sqrt(Math.max(0, estimate - Math.sqrt(down))),

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import de.siegmar.fastcsv.reader.NamedCsvRecord;
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.Test;
@@ -128,7 +129,7 @@ class FixedColumnsTest {
             Criterion.REML);
     FixedEffectIntervals.Estimate e = FixedEffectIntervals.of(fit, 0.9).get(0);
     assertThat(e.degreesOfFreedom()).isCloseTo(23, within(1e-5));
-    double half = Quantiles.student(0.95, 23) * e.effect().standardError();
+    double half = DistributionQuantiles.student(23, 0.95) * e.effect().standardError();
     Interval interval = e.interval();
     assertThat(interval.upper() - e.effect().estimate()).isCloseTo(half, within(1e-6 * half));
     assertThat(interval.lower() + interval.upper())

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.Random;
+import lotproof.statistics.DistributionQuantiles;
 import org.junit.jupiter.api.Test;
 
 class JointNormalBoundTest {
@@ -61,7 +62,7 @@ class JointNormalBoundTest {
         roots[x][x] = 1;
       }
       double each = Math.pow(CONTENT, 1.0 / n);
-      double exact = Quantiles.normal((1 + each) / 2);
+      double exact = DistributionQuantiles.normal((1 + each) / 2);
       double found = new JointNormalBound(new double[n], covariance(roots), true).bound(CONTENT);
       assertThat(found).as("%d points", n).isBetween((1 - 1e-6) * exact, 1.003 * exact);
     }
@@ -125,10 +126,12 @@ class JointNormalBoundTest {
     for (int i = 0; i <= steps; i++) {
       double x = from + i * width;
       double mean = means[1] + r * ratio * x;
-      double below = sizes ? Quantiles.normalBelow((-bound - mean) / sd) : 0;
-      double inside = Quantiles.normalBelow((bound - mean) / sd) - below;
+      double below =
+          sizes ? DistributionQuantiles.NORMAL.cumulativeProbability((-bound - mean) / sd) : 0;
+      double inside =
+          DistributionQuantiles.NORMAL.cumulativeProbability((bound - mean) / sd) - below;
       double weight = i == 0 || i == steps ? 1 : i % 2 == 1 ? 4 : 2;
-      sum += weight * Quantiles.normalDensity(x) * inside;
+      sum += weight * DistributionQuantiles.NORMAL.density(x) * inside;
     }
     return sum * width / 3;
   }

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import lotproof.statistics.DistributionQuantiles;
 
 /** The true distribution of future kits, which a simulated study does not know. */
 interface KitPopulation {
@@ -17,12 +18,12 @@ interface KitPopulation {
   record Normal(double mean, double sd) implements KitPopulation {
     @Override
     public double below(double value) {
-      return Quantiles.normalBelow((value - mean) / sd);
+      return DistributionQuantiles.NORMAL.cumulativeProbability((value - mean) / sd);
     }
 
     @Override
     public double quantile(double fraction) {
-      return mean + Quantiles.normal(fraction) * sd;
+      return mean + DistributionQuantiles.normal(fraction) * sd;
     }
 
     @Override

@@ -47,7 +47,7 @@ class SequenceTest {
         "S5",
         "Brown-Forsythe in four blocks",
         BrownForsythe.test(blocks).orElseThrow().statistic());
-    assertThat(trend.honestStandardError()).isGreaterThan(1.5 * trend.ordinaryStandardError());
+    assertThat(trend.adjustedStandardError()).isGreaterThan(1.5 * trend.ordinaryStandardError());
   }
 
   @Test
@@ -58,7 +58,7 @@ class SequenceTest {
     ORACLE.check("S6", "t", trend.slope() / trend.ordinaryStandardError());
     double p = ordinaryPValue(trend);
     ORACLE.check("S6", "p", p);
-    assertThat(trend.honestPValue()).isGreaterThan(p);
+    assertThat(trend.adjustedPValue()).isGreaterThan(p);
   }
 
   /** Two-sided chance of so steep a slope as if the readings had no memory. */
@@ -114,7 +114,7 @@ class SequenceTest {
       }
       Trend trend = Trend.of(y);
       ordinary += ordinaryPValue(trend) < 0.05 ? 1 : 0;
-      honest += trend.honestPValue() < 0.05 ? 1 : 0;
+      honest += trend.adjustedPValue() < 0.05 ? 1 : 0;
     }
     assertThat(honest).as("seed %s, of %s studies", seed, studies).isLessThan(studies / 10);
     assertThat(ordinary).as("seed %s", seed).isGreaterThan(studies / 5);
@@ -128,7 +128,7 @@ class SequenceTest {
       turned[y.length - 1 - i] = 10 * y[i];
     }
     assertThat(Trend.of(turned).slope()).isCloseTo(-10 * Trend.of(y).slope(), within(1e-12));
-    assertThat(Trend.of(turned).honestStandardError())
-        .isCloseTo(10 * Trend.of(y).honestStandardError(), within(1e-12));
+    assertThat(Trend.of(turned).adjustedStandardError())
+        .isCloseTo(10 * Trend.of(y).adjustedStandardError(), within(1e-12));
   }
 }
