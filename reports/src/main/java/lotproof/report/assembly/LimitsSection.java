@@ -2,12 +2,12 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
-import lotproof.claim.upkeep.JigTest;
 import lotproof.claim.upkeep.LimitOptions;
-import lotproof.claim.upkeep.PairTest;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
+import lotproof.claim.upkeep.ProductionTest;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -15,8 +15,10 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
-import lotproof.study.ClaimForm;
+import lotproof.report.words.LimitsWords;
+import lotproof.report.words.SubjectWords;
 import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
 
 /** Production tests that protect the figures, for the report and for the command. */
 public final class LimitsSection {
@@ -24,22 +26,25 @@ public final class LimitsSection {
 
   /** The limits of a plan that tests all loads of the study with a tester as good as its bench. */
   static Section of(StudyResult result) {
-    return of(ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
+    return of(
+        result.study(),
+        ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
   }
 
   /** The section of any limits. */
-  public static Section of(ProductionLimits limits) {
+  public static Section of(Study study, ProductionLimits limits) {
     List<Block> blocks = new ArrayList<>();
     if (!limits.levels().isEmpty()) {
-      blocks.add(pairs(limits));
+      blocks.add(finished(study, limits));
       for (LevelLimits level : limits.levels()) {
-        blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.pair()))));
+        blocks.add(
+            new Block.Paragraph(
+                Prose.of("{}: {}", name(level), new LimitsWords(study, limits, level).finished())));
       }
       blocks.add(loads(limits.levels()));
-      blocks.addAll(jigs(limits));
+      blocks.addAll(jigs(study, limits));
     }
-    limits
-        .cautions()
+    LimitsWords.cautions()
         .forEach(
             caution ->
                 blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(caution))));
@@ -60,26 +65,7 @@ public final class LimitsSection {
     return Levels.name(level.level()) + (level.correction().isPresent() ? ", corrected" : "");
   }
 
-  private static String words(PairTest test) {
-    if (test instanceof PairTest.Protects protects) {
-      return protects.words();
-    }
-    return test instanceof PairTest.NotNeeded not
-        ? not.reason()
-        : "No limit protects the figure. " + ((PairTest.CannotProtect) test).reason();
-  }
-
-  private static String words(JigTest test) {
-    if (test instanceof JigTest.Protects protects) {
-      return protects.words();
-    }
-    return test instanceof JigTest.NotNeeded not
-        ? not.reason()
-        : "No limits of cells and boards alone protect the figure. "
-            + ((JigTest.CannotProtect) test).reason();
-  }
-
-  private static Table pairs(ProductionLimits limits) {
+  private static Table finished(Study study, ProductionLimits limits) {
     List<Row> rows = new ArrayList<>();
     for (LevelLimits level : limits.levels()) {
       List<Cell> cells = new ArrayList<>();
@@ -87,16 +73,23 @@ public final class LimitsSection {
       cells.add(Cell.number(level.typicalGrams()));
       cells.add(Cell.number(level.characterisedGrams()));
       cells.add(Cell.number(level.figureGrams()));
-      if (level.pair() instanceof PairTest.Protects p) {
+      if (level.finished() instanceof ProductionTest.Finished p) {
         cells.add(Cell.number(p.acceptGrams()));
         cells.add(Cell.number(p.testerUncertaintyGrams()));
-        cells.add(Cell.number(p.yieldFraction()));
-        cells.add(Cell.text(p.runs() == 0 ? "none measured" : p.passed() + " of " + p.runs()));
-        cells.add(Cell.number(p.consumersRisk()));
-        cells.add(Cell.number(p.producersRisk()));
+        ProductionTest.Expected expected = p.expected();
+        cells.add(Cell.number(expected.yieldFraction()));
+        cells.add(
+            Cell.text(
+                expected.runs() == 0
+                    ? "none measured"
+                    : expected.passed() + " of " + expected.runs()));
+        cells.add(Cell.number(expected.consumersRisk()));
+        cells.add(Cell.number(expected.producersRisk()));
       } else {
         String none =
-            level.pair() instanceof PairTest.NotNeeded ? "tested on a jig" : "no limit protects it";
+            level.finished() instanceof ProductionTest.NotNeeded
+                ? "tested on a jig"
+                : "no limit protects it";
         cells.add(Cell.missing(none));
         for (int i = 0; i < 2; i++) {
           cells.add(Cell.missing("no test"));
@@ -108,11 +101,11 @@ public final class LimitsSection {
       rows.add(new Row(cells));
     }
     String kind = limits.subject().key();
-    String sign = limits.form().side() == ClaimForm.Side.BOTH ? " ±" : "";
+    String sign = limits.form().twoSided() ? " ±" : "";
     return new Table(
         "pair-limits",
         "Test of every "
-            + (limits.subject() == ClaimSubject.KIT ? "finished kit" : limits.tested()),
+            + (limits.subject() == ClaimSubject.KIT ? "finished kit" : SubjectWords.one(study)),
         Table.Role.READ,
         List.of(
             Column.text("level", "Calibration level"),
@@ -132,18 +125,25 @@ public final class LimitsSection {
                 + Levels.formNote(limits.form())));
   }
 
+  private static String place(ProductionTest.LoadGuard load) {
+    return Numbers.plain(load.loadKilograms()) + " kg " + load.direction().word();
+  }
+
   private static Table loads(List<LevelLimits> levels) {
     List<Row> rows = new ArrayList<>();
     for (LevelLimits level : levels) {
-      if (level.pair() instanceof PairTest.Protects p) {
+      if (level.finished() instanceof ProductionTest.Finished p) {
         for (int i = 0; i < p.loads().size(); i++) {
-          PairTest.LoadGuard load = p.loads().get(i);
+          ProductionTest.LoadGuard load = p.loads().get(i);
           rows.add(
               Row.of(
                   Cell.text(name(level)),
                   Cell.number(load.loadKilograms()),
                   Cell.text(load.direction().word()),
-                  Cell.text(load.tested() ? "tested" : "from " + load.predictedFrom().orElse("")),
+                  Cell.text(
+                      load.tested()
+                          ? "tested"
+                          : "from " + place(p.loads().get(load.predictedFrom().getAsInt()))),
                   load.tested() ? Cell.missing("tested") : Cell.number(load.offsetGrams()),
                   load.tested() ? Cell.missing("tested") : Cell.number(load.slope()),
                   Cell.number(load.uncertaintyGrams()),
@@ -168,26 +168,29 @@ public final class LimitsSection {
             Column.text("governs", "Governs")),
         rows,
         Prose.text(
-            "A tested load gives up the guard band for the reading. A load that is not tested is"
-                + " foretold from the tested one by a line over the study's runs, with an allowance"
+            "Tested loads need no guard band beyond the reading. A load that is not tested is"
+                + " predicted from a tested one by a line over the study's runs, with an allowance"
                 + " for what the line leaves over."));
   }
 
   /** The tests on a jig; where none is called for only why. */
-  private static List<Block> jigs(ProductionLimits limits) {
+  private static List<Block> jigs(Study study, ProductionLimits limits) {
     List<Block> blocks = new ArrayList<>();
     boolean any =
-        limits.levels().stream().anyMatch(level -> !(level.jig() instanceof JigTest.NotNeeded));
+        limits.levels().stream()
+            .anyMatch(level -> !(level.jig() instanceof ProductionTest.NotNeeded));
     if (!any) {
       limits.levels().stream()
-          .map(level -> words(level.jig()))
+          .map(level -> new LimitsWords(study, limits, level).jig())
           .distinct()
           .forEach(reason -> blocks.add(new Block.Paragraph(Prose.text(reason))));
       return blocks;
     }
     blocks.add(units(limits));
     for (LevelLimits level : limits.levels()) {
-      blocks.add(new Block.Paragraph(Prose.of("{}: {}", name(level), words(level.jig()))));
+      blocks.add(
+          new Block.Paragraph(
+              Prose.of("{}: {}", name(level), new LimitsWords(study, limits, level).jig())));
     }
     return blocks;
   }
@@ -200,8 +203,8 @@ public final class LimitsSection {
             : "";
     List<Row> rows = new ArrayList<>();
     for (LevelLimits level : levels) {
-      if (level.jig() instanceof JigTest.Protects p) {
-        for (JigTest.UnitLimit unit : p.units()) {
+      if (level.jig() instanceof ProductionTest.OnJig p) {
+        for (ProductionTest.UnitLimit unit : p.units()) {
           rows.add(
               Row.of(
                   Cell.text(name(level)),

@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import lotproof.claim.upkeep.FigureMove;
+import lotproof.claim.FigureChange;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -12,7 +12,9 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.report.words.ChangeWords;
 import lotproof.study.Decision;
+import lotproof.study.Study;
 
 /** Decisions and what they did to the figures, as blocks for the report and for commands. */
 public final class ReviewBlocks {
@@ -75,18 +77,18 @@ public final class ReviewBlocks {
   }
 
   /** How decisions moved the figures: one sentence a level, and the parts of each move. */
-  public static List<Block> moves(List<FigureMove> moves) {
+  public static List<Block> changes(List<FigureChange> changes) {
     List<Block> blocks = new ArrayList<>();
     List<Row> rows = new ArrayList<>();
-    for (FigureMove move : moves) {
-      String level = Levels.name(move.level());
-      blocks.add(new Block.Paragraph(Prose.of("{}: {}", level, move.words())));
-      boolean still = move.parts().stream().allMatch(p -> p.moveGrams() == 0);
-      for (FigureMove.Part part : still ? List.<FigureMove.Part>of() : move.parts()) {
+    for (FigureChange change : changes) {
+      String level = Levels.name(change.level());
+      blocks.add(new Block.Paragraph(Prose.of("{}: {}", level, ChangeWords.of(change))));
+      boolean still = change.parts().stream().allMatch(p -> p.moveGrams() == 0);
+      for (FigureChange.Part part : still ? List.<FigureChange.Part>of() : change.parts()) {
         rows.add(
             Row.of(
                 Cell.text(level),
-                Cell.text(part.title()),
+                Cell.text(ChangeWords.title(part)),
                 Cell.number(part.before()),
                 Cell.number(part.after()),
                 Cell.number(part.moveGrams())));
@@ -108,13 +110,13 @@ public final class ReviewBlocks {
               Prose.text(
                   "At the load where the bound is widest. The parts of a level add up to the move"
                       + " of its bound before rounding: mean and spreads are exchanged one after"
-                      + " the other, then what the study does not know of them.")));
+                      + " the other, then their estimation uncertainty.")));
     }
     return blocks;
   }
 
   /** The split claim: bad units that could ship stay in the product's promise. */
-  public static List<Block> split(SplitClaim claim) {
+  public static List<Block> split(Study study, SplitClaim claim) {
     List<Row> rows =
         claim.levels().stream()
             .map(
@@ -127,7 +129,7 @@ public final class ReviewBlocks {
                         Cell.number(claim.contentFraction())))
             .toList();
     return List.of(
-        new Block.Paragraph(Prose.text(claim.words())),
+        new Block.Paragraph(Prose.text(ChangeWords.of(study, claim))),
         new Table(
             "split-claim",
             "All units in, or good ones only",

@@ -29,7 +29,7 @@ final class ReviewSection {
     blocks.add(readings(result.readings()));
     blocks.add(ReviewBlocks.history(result.decisions()));
     blocks.add(excluded(result));
-    blocks.addAll(ReviewBlocks.moves(result.moves()));
+    blocks.addAll(ReviewBlocks.changes(result.changes()));
     return new Section(
         "review",
         "Which units stand out, and what was decided?",

@@ -207,7 +207,7 @@ final class RunTables {
 
   private static double largest(ErrorCurve curve, ClaimForm form) {
     return curve.points().stream()
-        .mapToDouble(p -> form.side().counted(p.errorGrams() / form.weight(p.loadKilograms())))
+        .mapToDouble(p -> form.counted(form.inForm(p.errorGrams(), p.loadKilograms())))
         .reduce(0, Math::max);
   }
 }

@@ -5,14 +5,16 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.Numbers;
-import lotproof.claim.upkeep.LotCheck;
+import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.report.words.LaterLotWords;
 import lotproof.study.ClaimVersion;
+import lotproof.study.Study;
 import lotproof.study.WatchLine;
 
 /** A later lot against the study, and the history of such checks, as blocks. */
@@ -20,22 +22,23 @@ public final class WatchBlocks {
   private WatchBlocks() {}
 
   /** What a check found. */
-  public static List<Block> of(LotCheck check) {
+  public static List<Block> of(Study study, LaterLotCheck check) {
     List<Block> blocks = new ArrayList<>();
     blocks.add(levels(check));
-    for (LotCheck.LevelCheck level : check.levels()) {
-      for (String reason : level.reasons()) {
+    for (LaterLotCheck.LevelCheck level : check.levels()) {
+      for (String reason : LaterLotWords.broken(level)) {
         blocks.add(
             new Block.Callout(
                 Block.CalloutKind.FINDING, Prose.of("{}: {}", level.level(), reason)));
       }
     }
     blocks.add(power(check));
-    check.remarks().forEach(remark -> blocks.add(new Block.Paragraph(Prose.text(remark))));
+    LaterLotWords.remarks(study, check)
+        .forEach(remark -> blocks.add(new Block.Paragraph(Prose.text(remark))));
     return blocks;
   }
 
-  private static Table levels(LotCheck check) {
+  private static Table levels(LaterLotCheck check) {
     List<Row> rows =
         check.levels().stream()
             .map(
@@ -43,13 +46,14 @@ public final class WatchBlocks {
                     Row.of(
                         Cell.text(l.level()),
                         Cell.number(l.figureGrams()),
-                        Cell.number(l.largestGrams()),
-                        Cell.text(l.beyond() + " (allowed " + l.allowedBeyond() + ")"),
-                        Cell.number(l.meanGrams()),
-                        Cell.number(l.studyMeanGrams()),
-                        Cell.number(l.meanLimitGrams()),
-                        optional(l.sdGrams()),
-                        optional(l.sdLimitGrams()),
+                        Cell.number(l.single().largestGrams()),
+                        Cell.text(
+                            l.single().beyond() + " (allowed " + l.single().allowedBeyond() + ")"),
+                        Cell.number(l.mean().grams()),
+                        Cell.number(l.mean().studyGrams()),
+                        Cell.number(l.mean().limitGrams()),
+                        optional(l.spread().grams()),
+                        optional(l.spread().limitGrams()),
                         Cell.text(l.verdict().word())))
             .toList();
     return new Table(
@@ -78,7 +82,7 @@ public final class WatchBlocks {
             Numbers.percent(check.falseAlarmFraction())));
   }
 
-  private static Table power(LotCheck check) {
+  private static Table power(LaterLotCheck check) {
     return new Table(
         "lot-check-power",
         "What this check would have seen",
@@ -95,9 +99,9 @@ public final class WatchBlocks {
                     Row.of(
                         Cell.text(l.level()),
                         Cell.text(Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word()),
-                        Cell.number(l.seenShiftGrams()),
-                        optional(l.seenSpreadRatio()),
-                        Cell.number(l.extremeGrams())))
+                        Cell.number(l.mean().seenShiftGrams()),
+                        optional(l.spread().seenRatio()),
+                        Cell.number(l.single().extremeGrams())))
             .toList(),
         Prose.text(
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"

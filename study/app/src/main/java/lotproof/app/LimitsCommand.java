@@ -116,7 +116,7 @@ final class LimitsCommand implements Callable<Integer> {
         new Report(
             analysed.report().identity(),
             analysed.report().headline(),
-            List.of(LimitsSection.of(limits)));
+            List.of(LimitsSection.of(analysed.result().study(), limits)));
     Path target = to;
     if (target != null) {
       new CsvWriter().write(report, OutputSink.folder(target));

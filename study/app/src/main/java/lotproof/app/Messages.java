@@ -2,10 +2,10 @@ package lotproof.app;
 
 import java.util.List;
 import lotproof.claim.DraftReport;
+import lotproof.claim.FigureChange;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
-import lotproof.claim.upkeep.FigureMove;
-import lotproof.claim.upkeep.LotCheck;
+import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.folder.Difference;
@@ -146,7 +146,7 @@ final class Messages {
       List<ReadingFinding> readings,
       List<Decision> decisions,
       List<ExcludedRun> excluded,
-      List<FigureMove> moves,
+      List<FigureChange> changes,
       List<DataIssue> issues) {
     static Review of(AnalysedStudy analysed, int exit) {
       StudyResult result = analysed.result();
@@ -161,7 +161,7 @@ final class Messages {
                       new ExcludedRun(
                           e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
               .toList(),
-          result.moves(),
+          result.changes(),
           analysed.issues());
     }
   }
@@ -241,10 +241,10 @@ final class Messages {
    * A decision that {@code review} wrote.
    *
    * @param decision the new last line of decisions.csv
-   * @param moves how it moved each figure
+   * @param changes how it changed each figure
    */
   record Decided(
-      Origin origin, Decision decision, List<FigureMove> moves, List<DataIssue> issues) {}
+      Origin origin, Decision decision, List<FigureChange> changes, List<DataIssue> issues) {}
 
   /** What {@code review --split} computed. */
   record Split(Origin origin, List<String> units, SplitClaim claim) {}
@@ -261,7 +261,7 @@ final class Messages {
    */
   record Watched(
       Origin origin,
-      List<LotCheck> checked,
+      List<LaterLotCheck> checked,
       List<WatchLine> history,
       List<ClaimVersion> versions) {}
 

@@ -7,10 +7,9 @@ import java.util.List;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import java.util.function.UnaryOperator;
+import lotproof.claim.FigureChange;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
-import lotproof.claim.upkeep.FigureMove;
-import lotproof.claim.upkeep.FigureMoves;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.folder.DecisionOutcome;
 import lotproof.folder.StudyContents;
@@ -118,7 +117,8 @@ final class ReviewCommand implements Callable<Integer> {
     Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();
     StudyContents after = StudyFolders.open(study);
     List<DataIssue> issues = new ArrayList<>();
-    List<FigureMove> moves = before.readings().isEmpty() ? List.of() : moves(before, after, issues);
+    List<FigureChange> changes =
+        before.readings().isEmpty() ? List.of() : changes(before, after, issues);
     if (json) {
       Messages.Origin origin =
           new Messages.Origin(
@@ -127,7 +127,7 @@ final class ReviewCommand implements Callable<Integer> {
               after.study().title(),
               after.recordHash(),
               Exit.DONE);
-      io.out().print(ResultJson.of(new Messages.Decided(origin, recorded, moves, issues)));
+      io.out().print(ResultJson.of(new Messages.Decided(origin, recorded, changes, issues)));
     } else {
       io.out()
           .println(
@@ -145,7 +145,7 @@ final class ReviewCommand implements Callable<Integer> {
                       + recorded.cause()
                       + ")."));
       print(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
-      print(ReviewBlocks.moves(moves));
+      print(ReviewBlocks.changes(changes));
       io.out().flush();
       Issues.print(
           issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io.err());
@@ -153,7 +153,7 @@ final class ReviewCommand implements Callable<Integer> {
     return Exit.DONE;
   }
 
-  private List<FigureMove> moves(
+  private List<FigureChange> changes(
       StudyContents before, StudyContents after, List<DataIssue> issues) {
     return new Progress(io)
         .during(
@@ -162,7 +162,7 @@ final class ReviewCommand implements Callable<Integer> {
               StudyResult was = analysed(before);
               StudyResult is = analysed(after);
               issues.addAll(is.issues());
-              return FigureMoves.between(
+              return FigureChange.between(
                   was.asDecided().claims(),
                   is.asDecided().claims(),
                   after.study().claim().content());
@@ -215,7 +215,7 @@ final class ReviewCommand implements Callable<Integer> {
               Exit.DONE);
       io.out().print(ResultJson.of(new Messages.Split(origin, split, claim)));
     } else {
-      print(ReviewBlocks.split(claim));
+      print(ReviewBlocks.split(contents.study(), claim));
     }
   }
 

@@ -14,8 +14,8 @@ import java.util.function.Function;
 import java.util.function.UnaryOperator;
 import java.util.stream.Stream;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.upkeep.LotCheck;
-import lotproof.claim.upkeep.LotChecks;
+import lotproof.claim.upkeep.LaterLotCalculator;
+import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.folder.HistoryOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportChoices;
@@ -29,8 +29,10 @@ import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
+import lotproof.report.words.LaterLotWords;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
+import lotproof.study.Study;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 import org.jspecify.annotations.Nullable;
@@ -203,7 +205,7 @@ final class WatchCommand implements Callable<Integer> {
                                       version,
                                       day,
                                       person,
-                                      LotChecks.label(claim),
+                                      LaterLotCalculator.label(claim),
                                       claim.figure().orElseThrow().safestGrams(),
                                       analysed.result().study().claim().content(),
                                       analysed.result().study().claim().confidence(),
@@ -245,17 +247,22 @@ final class WatchCommand implements Callable<Integer> {
     }
     LaterLot.Outcome.Found found = (LaterLot.Outcome.Found) read;
     AnalysedStudy analysed = AnalysedStudy.of(io, study, UnaryOperator.identity());
-    LotChecks.Outcome outcome =
-        LotChecks.of(analysed.result(), found.readings(), promised(before.claims()));
-    if (outcome instanceof LotChecks.Outcome.NotChecked not) {
+    LaterLotCalculator.Outcome outcome =
+        LaterLotCalculator.of(analysed.result(), found.readings(), promised(before.claims()));
+    if (outcome instanceof LaterLotCalculator.Outcome.NotChecked not) {
       List<DataIssue> issues = new ArrayList<>(found.warnings());
       issues.addAll(not.issues());
       issues.add(
           DataIssue.error(
-              DataIssue.Code.RUN_INCOMPLETE, found.file().name(), 0, "", "", not.reason()));
+              DataIssue.Code.RUN_INCOMPLETE,
+              found.file().name(),
+              0,
+              "",
+              "",
+              LaterLotWords.why(analysed.result().study(), not.why())));
       throw new UnusableException(issues);
     }
-    LotCheck check = ((LotChecks.Outcome.Checked) outcome).check();
+    LaterLotCheck check = ((LaterLotCalculator.Outcome.Checked) outcome).check();
     String hash = analysed.contents().recordHash();
     boolean again =
         before.watch().stream()
@@ -276,7 +283,7 @@ final class WatchCommand implements Callable<Integer> {
                   new Messages.Watched(
                       origin(hash, exit), List.of(check), after.watch(), after.claims())));
     } else {
-      print(check, name, after, hash);
+      print(analysed.result().study(), check, name, after, hash);
       if (again) {
         io.out()
             .println(
@@ -290,12 +297,13 @@ final class WatchCommand implements Callable<Integer> {
     return exit;
   }
 
-  private void print(LotCheck check, String name, HistoryOutcome.Known after, String hash) {
+  private void print(
+      Study of, LaterLotCheck check, String name, HistoryOutcome.Known after, String hash) {
     Palette palette = program.palette();
     io.out()
         .println(
             palette.strong("Lot " + OutsideText.clean(name) + ": " + check.verdict().word() + "."));
-    List<Block> blocks = new ArrayList<>(WatchBlocks.of(check));
+    List<Block> blocks = new ArrayList<>(WatchBlocks.of(of, check));
     WatchBlocks.changedSince(after.claims(), hash).ifPresent(blocks::add);
     if (!after.watch().isEmpty()) {
       blocks.add(WatchBlocks.history(after.watch()));
@@ -325,7 +333,7 @@ final class WatchCommand implements Callable<Integer> {
   }
 
   private static Function<HistoryOutcome.Known, List<WatchLine>> lines(
-      LotCheck check, String day, String name, LaterLot.Outcome.Found found, String hash) {
+      LaterLotCheck check, String day, String name, LaterLot.Outcome.Found found, String hash) {
     return before -> {
       String id = next("W", before.watch().stream().map(WatchLine::check));
       return check.levels().stream()
@@ -340,14 +348,14 @@ final class WatchCommand implements Callable<Integer> {
                       l.figureGrams(),
                       l.loadKilograms(),
                       l.direction().word(),
-                      l.meanGrams(),
-                      l.studyMeanGrams(),
-                      l.meanLimitGrams(),
-                      l.sdGrams(),
-                      l.studySdGrams(),
-                      l.sdLimitGrams(),
-                      l.largestGrams(),
-                      l.beyond(),
+                      l.mean().grams(),
+                      l.mean().studyGrams(),
+                      l.mean().limitGrams(),
+                      l.spread().grams(),
+                      l.spread().studyGrams(),
+                      l.spread().limitGrams(),
+                      l.single().largestGrams(),
+                      l.single().beyond(),
                       l.verdict(),
                       found.file().name(),
                       found.file().sha256(),

@@ -101,9 +101,9 @@ class UpkeepCommandsTest {
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     JsonNode message = MessageSchema.checked(ran.out());
     assertThat(message.at("/decision/id").asText()).isEqualTo("D6");
-    assertThat(message.at("/moves")).hasSize(3);
-    assertThat(message.at("/moves/2/afterGrams").asDouble())
-        .isGreaterThan(message.at("/moves/2/beforeGrams").asDouble());
+    assertThat(message.at("/changes")).hasSize(3);
+    assertThat(message.at("/changes/2/after/figureGrams").asDouble())
+        .isGreaterThan(message.at("/changes/2/before/figureGrams").asDouble());
     assertThat(decisions())
         .isEqualTo(
             before + "D6,2026-11-20,Mara,withdrawn,cell,C2-0343,,D3,photo shows another cell,\n");
@@ -157,7 +157,7 @@ class UpkeepCommandsTest {
     Ran json = Ran.lotproof("limits", study, "--figure", "one-point=3.5", "--json");
     assertThat(json.exit()).isEqualTo(Exit.NO);
     JsonNode message = MessageSchema.checked(json.out());
-    assertThat(message.at("/limits/levels/1/pair/kind").asText()).isEqualTo("cannot-protect");
+    assertThat(message.at("/limits/levels/1/finished/kind").asText()).isEqualTo("cannot-protect");
   }
 
   /** Kits of the first lot under serials of their own. */

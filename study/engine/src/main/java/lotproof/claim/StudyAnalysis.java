@@ -12,7 +12,6 @@ import java.util.stream.Stream;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.LotsInTime;
 import lotproof.claim.premise.PlanCoverage;
-import lotproof.claim.upkeep.FigureMoves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.PairSummary;
@@ -195,7 +194,7 @@ public final class StudyAnalysis {
         decisions,
         findings.get(),
         new ExtremeReadings().of(runs.all().runs()),
-        FigureMoves.between(
+        FigureChange.between(
             analyses.get(analyses.size() - 1).claims(),
             analyses.get(0).claims(),
             study.claim().content()),

@@ -2,7 +2,6 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
-import lotproof.claim.upkeep.FigureMove;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.review.DecidedRuns;
@@ -24,7 +23,7 @@ import lotproof.study.Study;
  * @param decisions all decisions, also withdrawn ones
  * @param findings units and runs that stand out, over all runs as recorded
  * @param readings single readings that stand out
- * @param moves how the decisions together moved each figure
+ * @param changes how the decisions together changed each figure
  * @param checkStandard how the check standard behaved, if the study has one
  * @param series long captures that the study keeps, and how far averaging helps in each
  * @param issues what the reader must know about the data
@@ -40,7 +39,7 @@ public record StudyResult(
     List<Decision> decisions,
     List<Finding> findings,
     List<ReadingFinding> readings,
-    List<FigureMove> moves,
+    List<FigureChange> changes,
     Optional<CheckStandardResult> checkStandard,
     List<SeriesStability> series,
     List<DataIssue> issues,
@@ -52,7 +51,7 @@ public record StudyResult(
     decisions = List.copyOf(decisions);
     findings = List.copyOf(findings);
     readings = List.copyOf(readings);
-    moves = List.copyOf(moves);
+    changes = List.copyOf(changes);
     series = List.copyOf(series);
     issues = List.copyOf(issues);
     cautions = List.copyOf(cautions);
@@ -75,7 +74,7 @@ public record StudyResult(
         decisions,
         findings,
         readings,
-        moves,
+        changes,
         checkStandard,
         found,
         issues,

@@ -35,7 +35,12 @@ public final class SubjectRuns {
 
   /** What the runs are of: units alone on a reference partner, or else kits. */
   public static ClaimSubject measured(Study study) {
-    return partner(study).isPresent() ? study.claim().subject() : ClaimSubject.KIT;
+    return onPartner(study) ? study.claim().subject() : ClaimSubject.KIT;
+  }
+
+  /** Whether units alone were measured on a reference partner. */
+  public static boolean onPartner(Study study) {
+    return study.claim().subject() != ClaimSubject.KIT && study.design().reference().isPresent();
   }
 
   /** The reference partner that units alone were measured on, for a person. */

@@ -37,16 +37,27 @@ public sealed interface ClaimForm {
     /** Only reading too much counts. */
     ABOVE,
     /** Only reading too little counts. */
-    BELOW;
+    BELOW
+  }
 
-    /** What of an error counts, so that the largest is the worst. */
-    public double counted(double error) {
-      return switch (this) {
-        case BOTH -> Math.abs(error);
-        case ABOVE -> error;
-        case BELOW -> -error;
-      };
-    }
+  /** Whether errors of both signs count. */
+  default boolean twoSided() {
+    return side() == Side.BOTH;
+  }
+
+  /** -1 if only reading too little counts, else 1. */
+  default double sign() {
+    return side() == Side.BELOW ? -1 : 1;
+  }
+
+  /** An error in grams of the form: a bound on such numbers is the figure. */
+  default double inForm(double errorGrams, double loadKilograms) {
+    return sign() * errorGrams / weight(loadKilograms);
+  }
+
+  /** What of an error in grams of the form counts, so that the largest is the worst. */
+  default double counted(double inForm) {
+    return twoSided() ? Math.abs(inForm) : inForm;
   }
 
   /** Plus or minus the same number of grams at every load. */

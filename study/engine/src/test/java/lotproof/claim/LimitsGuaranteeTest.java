@@ -12,8 +12,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.upkeep.LimitOptions;
-import lotproof.claim.upkeep.PairTest;
 import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.ProductionTest;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
@@ -59,9 +59,9 @@ class LimitsGuaranteeTest {
       LimitOptions options =
           new LimitOptions(
               Map.of(LEVEL.key(), figure), List.of(), true, OptionalDouble.of(TESTER), false, 0.95);
-      if (ProductionLimits.of(result, options).levels().get(0).pair()
-          instanceof PairTest.Protects test) {
-        double share = share(kits, test, figure - test.massGrams());
+      if (ProductionLimits.of(result, options).levels().get(0).finished()
+          instanceof ProductionTest.Finished test) {
+        double share = share(kits, test, figure - test.addedGrams());
         judged++;
         kept += share >= 0.95 ? 1 : 0;
         mean += share;
@@ -126,7 +126,7 @@ class LimitsGuaranteeTest {
   }
 
   /** Of new kits that pass, the share that keeps what is left of the figure without guard bands. */
-  private static double share(InventedKits kits, PairTest.Protects test, double room) {
+  private static double share(InventedKits kits, ProductionTest.Finished test, double room) {
     ErrorOfReading errors =
         new ErrorOfReading(InventedKits.kit(), InventedKits.MEAN_PER_KELVIN, 22);
     List<InventedKits.Unit> cells = kits.units(UnitKind.CELL, MADE);

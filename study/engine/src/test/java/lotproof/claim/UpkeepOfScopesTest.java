@@ -1,18 +1,18 @@
 package lotproof.claim;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.claim.upkeep.JigTest;
+import lotproof.claim.upkeep.LaterLotCalculator;
+import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.LimitOptions;
-import lotproof.claim.upkeep.LotCheck;
-import lotproof.claim.upkeep.LotChecks;
-import lotproof.claim.upkeep.PairTest;
 import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.ProductionTest;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
@@ -145,8 +145,10 @@ class UpkeepOfScopesTest {
         .toList();
   }
 
-  private static LotCheck check(StudyResult result, List<ReducedRun> runs) {
-    return ((LotChecks.Outcome.Checked) LotChecks.of(result, readings(runs), Map.of())).check();
+  private static LaterLotCheck check(StudyResult result, List<ReducedRun> runs) {
+    return ((LaterLotCalculator.Outcome.Checked)
+            LaterLotCalculator.of(result, readings(runs), Map.of()))
+        .check();
   }
 
   /**
@@ -159,11 +161,10 @@ class UpkeepOfScopesTest {
     double safest = result.asDecided().claims().get(1).figure().orElseThrow().safestGrams();
     ProductionLimits.LevelLimits level =
         limits(result, false, Map.of("one-point", 1.5 * safest)).levels().get(1);
-    PairTest.Protects test = (PairTest.Protects) level.pair();
-    assertThat(test.words()).contains("used up to 6 K away from its calibration");
-    assertThat(test.words()).contains("what a change of temperature does is foretold");
+    ProductionTest.Finished test = (ProductionTest.Finished) level.finished();
+    assertThat(level.changeKelvin().getAsDouble()).isCloseTo(6, within(1e-9));
     assertThat(test.acceptGrams()).isLessThan(level.figureGrams());
-    assertThat(test.loads()).noneMatch(PairTest.LoadGuard::tested);
+    assertThat(test.loads()).noneMatch(ProductionTest.LoadGuard::tested);
     ErrorOfReading errors =
         new ErrorOfReading(InventedKits.kit(), InventedKits.MEAN_PER_KELVIN, 22);
     int passed = 0;
@@ -182,21 +183,20 @@ class UpkeepOfScopesTest {
     }
     assertThat(passed).isGreaterThan(1000);
     assertThat(kept / (double) passed).isGreaterThan(0.95);
-    assertThat(test.yieldFraction()).isBetween(0.5, 1.0);
+    assertThat(test.expected().yieldFraction()).isBetween(0.5, 1.0);
   }
 
   @Test
   void aTestAtTwoTemperaturesIsGuardedAsAnyOther() {
     StudyResult result = corrected();
-    PairTest.Protects test = (PairTest.Protects) limits(result, true).levels().get(1).pair();
-    assertThat(test.words())
-        .contains("calibrated at one temperature and read at another")
-        .contains("whichever lot it comes from");
-    assertThat(test.loads()).allMatch(PairTest.LoadGuard::tested);
+    ProductionTest.Finished test =
+        (ProductionTest.Finished) limits(result, true).levels().get(1).finished();
+    assertThat(test.loads()).allMatch(ProductionTest.LoadGuard::tested);
     // the pairs that were measured again share no unit
     assertThat(limits(result, true).levels().get(1).jig())
         .isInstanceOfSatisfying(
-            JigTest.CannotProtect.class, c -> assertThat(c.reason()).contains("cells from boards"));
+            ProductionTest.CannotProtect.class,
+            c -> assertThat(c.why()).isEqualTo(new ProductionTest.Why.CellsAndBoardsMixed()));
   }
 
   @Test
@@ -216,19 +216,20 @@ class UpkeepOfScopesTest {
       other.add(later.run("d" + i, cell, board, OptionalDouble.of(25), 3e-4));
       other.add(later.run("e" + i, cell, board, OptionalDouble.of(19), 3e-4));
     }
-    LotCheck atOne = check(result, once);
+    LaterLotCheck atOne = check(result, once);
     assertThat(atOne.levels()).hasSize(2);
     assertThat(atOne.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
     assertThat(atOne.levels().get(1).level()).isEqualTo("one-point (20 kg), corrected");
-    assertThat(atOne.remarks()).anyMatch(r -> r.contains("not every kit of the lot was measured"));
-    LotCheck atTwo = check(result, twice);
+    assertThat(atOne.remarks())
+        .contains(new LaterLotCheck.Remark.AtOneTemperature("one-point (20 kg), corrected"));
+    LaterLotCheck atTwo = check(result, twice);
     assertThat(atTwo.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
-    assertThat(atTwo.remarks()).noneMatch(r -> r.contains("not every kit"));
+    assertThat(atTwo.remarks()).noneMatch(LaterLotCheck.Remark.AtOneTemperature.class::isInstance);
     // 280 ppm/K more than the study's: 84 g at 50 kg over the change
     assertThat(check(result, other).levels().get(1).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
     List<ReducedRun> unrecorded = List.of(later.run("f", newCells.get(0), newBoards.get(0)));
-    assertThat(LotChecks.of(result, readings(unrecorded), Map.of()))
-        .isInstanceOf(LotChecks.Outcome.NotChecked.class);
+    assertThat(LaterLotCalculator.of(result, readings(unrecorded), Map.of()))
+        .isInstanceOf(LaterLotCalculator.Outcome.NotChecked.class);
   }
 
   @Test
@@ -247,13 +248,12 @@ class UpkeepOfScopesTest {
   void cellsOnAReferenceBoardAreTestedThere() {
     StudyResult result = cellsOnTheReferenceBoard();
     ProductionLimits limits = limits(result, false);
-    assertThat(limits.tested()).isEqualTo("cell on the reference board rb");
+    assertThat(limits.subject()).isEqualTo(ClaimSubject.CELL);
     ProductionLimits.LevelLimits level = limits.levels().get(0);
-    PairTest.Protects test = (PairTest.Protects) level.pair();
-    assertThat(test.words()).startsWith("If every cell on the reference board rb is tested");
-    assertThat(level.jig()).isInstanceOf(JigTest.NotNeeded.class);
+    ProductionTest.Finished test = (ProductionTest.Finished) level.finished();
+    assertThat(level.jig()).isInstanceOf(ProductionTest.NotNeeded.class);
     assertThat(level.isProtected()).isTrue();
-    assertThat(test.runs()).isEqualTo(42);
+    assertThat(test.expected().runs()).isEqualTo(42);
   }
 
   @Test
@@ -269,25 +269,24 @@ class UpkeepOfScopesTest {
     for (InventedKits.Unit cell : renamed(UnitKind.CELL, 6, 0.02)) {
       shifted.add(later.run("c" + cell.serial(), cell, RB));
     }
-    LotCheck check = check(result, like);
+    LaterLotCheck check = check(result, like);
     assertThat(check.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
     assertThat(check.kits()).isEqualTo(6);
-    assertThat(check.remarks()).noneMatch(r -> r.contains("share units"));
+    assertThat(check.allKits()).isEqualTo(6);
     assertThat(check(result, shifted).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
-    assertThat(LotChecks.of(result, readings(elsewhere), Map.of()))
+    assertThat(LaterLotCalculator.of(result, readings(elsewhere), Map.of()))
         .isInstanceOfSatisfying(
-            LotChecks.Outcome.NotChecked.class,
-            not -> assertThat(not.reason()).contains("cell on the reference board rb"));
+            LaterLotCalculator.Outcome.NotChecked.class,
+            not -> assertThat(not.why()).isEqualTo(LaterLotCalculator.Outcome.Why.NOT_OF_SUBJECT));
   }
 
   @Test
   void aClaimForCellsAloneFromKitsNeedsATestOfCells() {
     ProductionLimits.LevelLimits level =
         limits(rotation(ClaimSubject.CELL, new ClaimForm.Symmetric()), false).levels().get(0);
-    assertThat(level.pair()).isInstanceOf(PairTest.NotNeeded.class);
-    JigTest.Protects jig = (JigTest.Protects) level.jig();
+    assertThat(level.finished()).isInstanceOf(ProductionTest.NotNeeded.class);
+    ProductionTest.OnJig jig = (ProductionTest.OnJig) level.jig();
     assertThat(jig.units()).isNotEmpty().allMatch(u -> u.kind() == UnitKind.CELL);
-    assertThat(jig.words()).startsWith("If every cell passes").doesNotContain("board");
     assertThat(level.isProtected()).isTrue();
   }
 
@@ -305,9 +304,9 @@ class UpkeepOfScopesTest {
         like.add(later.run("a" + i, newCells.get(i), newBoards.get(i)));
         shifted.add(later.run("b" + i, far.get(i), newBoards.get(i)));
       }
-      LotCheck check = check(result, like);
+      LaterLotCheck check = check(result, like);
       assertThat(check.verdict()).as(subject.key()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
-      assertThat(check.remarks()).anyMatch(r -> r.contains("was measured as kits"));
+      assertThat(check.remarks()).contains(new LaterLotCheck.Remark.MeasuredAsKits());
       assertThat(check(result, shifted).levels().get(0).verdict())
           .isEqualTo(WatchVerdict.HOLD_THE_LOT);
     }
@@ -316,19 +315,19 @@ class UpkeepOfScopesTest {
   @Test
   void figuresOfOtherFormsHaveLimitsOfTheSameForm() {
     ClaimForm share = new ClaimForm.OfReading(0.004, 10);
-    PairTest.Protects ofReading =
-        (PairTest.Protects) limits(rotation(ClaimSubject.KIT, share), false).levels().get(0).pair();
-    assertThat(ofReading.words()).contains("% of the load + ").contains("% of reading + ");
+    ProductionTest.Finished ofReading =
+        (ProductionTest.Finished)
+            limits(rotation(ClaimSubject.KIT, share), false).levels().get(0).finished();
+    assertThat(ofReading.acceptGrams()).isPositive();
     StudyResult result = rotation(ClaimSubject.KIT, new ClaimForm.OneSided(ClaimForm.Side.BELOW));
     ProductionLimits.LevelLimits below = limits(result, false).levels().get(0);
-    PairTest.Protects test = (PairTest.Protects) below.pair();
-    assertThat(test.words()).contains("g too low at").doesNotContain("±");
+    ProductionTest.Finished test = (ProductionTest.Finished) below.finished();
     assertThat(test.acceptGrams()).isPositive().isLessThan(below.figureGrams());
     long notTooLow =
         result.asDecided().claims().get(0).curves().stream()
             .filter(c -> c.points().stream().allMatch(p -> p.errorGrams() >= -test.acceptGrams()))
             .count();
-    assertThat(test.passed()).isEqualTo((int) notTooLow);
-    assertThat(below.jig()).isInstanceOf(JigTest.class);
+    assertThat(test.expected().passed()).isEqualTo((int) notTooLow);
+    assertThat(below.jig()).isInstanceOf(ProductionTest.class);
   }
 }

@@ -2,19 +2,16 @@ package lotproof.claim.upkeep;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
@@ -39,7 +36,6 @@ import lotproof.study.UnitKind;
  * @param confidence confidence of the whole
  * @param partConfidence confidence of each part
  * @param levels the figure of good kits at each level
- * @param words the claim and its price, in sentences
  */
 public record SplitClaim(
     List<BadShare> shares,
@@ -47,8 +43,7 @@ public record SplitClaim(
     double contentFraction,
     double confidence,
     double partConfidence,
-    List<LevelFigure> levels,
-    String words) {
+    List<LevelFigure> levels) {
 
   /**
    * How many units of a kind can be bad.
@@ -134,13 +129,7 @@ public record SplitClaim(
     }
     List<LevelFigure> levels = levels(good.asDecided().claims(), all.asDecided().claims());
     return new SplitClaim(
-        shares,
-        claim.content(),
-        content,
-        claim.confidence(),
-        partConfidence,
-        levels,
-        words(shares, claim, content, levels));
+        shares, claim.content(), content, claim.confidence(), partConfidence, levels);
   }
 
   private static Decision out(Decision.Target target, String serial) {
@@ -170,43 +159,5 @@ public record SplitClaim(
     return claim.outcome() instanceof LevelOutcome.Figure figure
         ? OptionalDouble.of(figure.safestGrams())
         : OptionalDouble.empty();
-  }
-
-  private static String words(
-      List<BadShare> shares, ClaimRequest claim, double content, List<LevelFigure> levels) {
-    List<String> sentences = new ArrayList<>();
-    sentences.add(
-        "A unit that could ship stays in the claim, because a buyer may receive one like it. Either"
-            + " production tests every unit for what sets it apart (screened), or the claim is"
-            + " split:");
-    for (BadShare share : shares) {
-      sentences.add(
-          String.format(
-              Locale.ROOT,
-              "%d of %d %ss bad means that up to %.1f %% of %ss may be.",
-              share.bad(),
-              share.units(),
-              share.kind().word(),
-              100 * share.upperFraction(),
-              share.kind().word()));
-    }
-    for (LevelFigure level : levels) {
-      if (level.goodGrams().isPresent()) {
-        sentences.add(
-            String.format(
-                Locale.ROOT,
-                "Good %s read %s%s %s, and at least %.1f %% of all %s do, stated with %s %%"
-                    + " confidence.",
-                claim.subject().plural(),
-                claim.form().side() == ClaimForm.Side.BOTH ? "within " : "",
-                claim.form().words(level.goodGrams().getAsDouble()),
-                level.level().description(),
-                // rounded down: a content is never overstated
-                Math.floor(1000 * content) / 10,
-                claim.subject().plural(),
-                Numbers.percent(claim.confidence())));
-      }
-    }
-    return String.join(" ", sentences);
   }
 }

@@ -4,8 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.nio.file.Path;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
+import lotproof.claim.FigureChange;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.folder.OpenOutcome;
@@ -14,6 +16,7 @@ import lotproof.folder.StudyFolder;
 import lotproof.review.Finding;
 import lotproof.study.Characteristic;
 import lotproof.study.Reading;
+import lotproof.study.UnitKind;
 import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
@@ -35,22 +38,27 @@ class DemoUpkeepTest {
 
   @Test
   void thePartsOfAMoveAddUpToIt() {
-    assertThat(result.moves()).hasSize(3);
-    for (FigureMove move : result.moves()) {
-      double sum = move.parts().stream().mapToDouble(FigureMove.Part::moveGrams).sum();
-      double bound = move.afterBoundGrams().getAsDouble() - move.beforeBoundGrams().getAsDouble();
-      assertThat(sum).as(move.level().key()).isCloseTo(bound, within(1e-6));
+    assertThat(result.changes()).hasSize(3);
+    for (FigureChange change : result.changes()) {
+      double sum = change.parts().stream().mapToDouble(FigureChange.Part::moveGrams).sum();
+      double bound = change.moveGrams().getAsDouble();
+      assertThat(sum).as(change.level().key()).isCloseTo(bound, within(1e-6));
     }
   }
 
-  /** At level none the exclusions make the figure larger; the words say what did it. */
+  /** At level none the exclusions make the figure larger, because estimation gets less certain. */
   @Test
   void aMoveAgainstExpectationIsExplainedInNumbers() {
-    FigureMove none = result.moves().get(0);
-    assertThat(none.afterGrams().getAsDouble()).isGreaterThan(none.beforeGrams().getAsDouble());
-    assertThat(none.words())
-        .contains("what the study does not know of mean and spread")
-        .contains("leaves fewer to judge by");
+    FigureChange none = result.changes().get(0);
+    assertThat(none.after().figureGrams().getAsDouble())
+        .isGreaterThan(none.before().figureGrams().getAsDouble());
+    FigureChange.Part largest =
+        none.parts().stream()
+            .max(Comparator.comparingDouble(FigureChange.Part::moveGrams))
+            .orElseThrow();
+    assertThat(largest.cause()).isEqualTo(FigureChange.Cause.UNCERTAINTY);
+    assertThat(none.removed().get(0).largestGrams())
+        .isLessThan(none.before().boundGrams().getAsDouble());
     assertThat(none.removed()).hasSize(4);
   }
 
@@ -77,12 +85,11 @@ class DemoUpkeepTest {
   void limitsProtectTheWantedFigures() {
     ProductionLimits limits = ProductionLimits.of(result, LimitOptions.defaults(0.95));
     assertThat(limits.levels()).hasSize(3);
-    assertThat(limits.cautions()).anySatisfy(c -> assertThat(c).contains("no safety limits"));
     for (ProductionLimits.LevelLimits level : limits.levels()) {
       assertThat(level.typicalGrams()).isLessThan(level.characterisedGrams());
-      PairTest.Protects pair = (PairTest.Protects) level.pair();
+      ProductionTest.Finished pair = (ProductionTest.Finished) level.finished();
       assertThat(pair.acceptGrams()).isPositive().isLessThan(level.figureGrams());
-      assertThat(level.jig()).isInstanceOf(JigTest.Protects.class);
+      assertThat(level.jig()).isInstanceOf(ProductionTest.OnJig.class);
     }
   }
 
@@ -111,12 +118,12 @@ class DemoUpkeepTest {
 
   @Test
   void aLotLikeTheStudyHoldsAndAShiftedOneIsHeldBack() {
-    LotChecks.Outcome.Checked like =
-        (LotChecks.Outcome.Checked) LotChecks.of(result, later(1), Map.of());
+    LaterLotCalculator.Outcome.Checked like =
+        (LaterLotCalculator.Outcome.Checked) LaterLotCalculator.of(result, later(1), Map.of());
     assertThat(like.check().verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
     assertThat(like.check().levels()).hasSize(3);
-    LotChecks.Outcome.Checked shifted =
-        (LotChecks.Outcome.Checked) LotChecks.of(result, later(1.03), Map.of());
+    LaterLotCalculator.Outcome.Checked shifted =
+        (LaterLotCalculator.Outcome.Checked) LaterLotCalculator.of(result, later(1.03), Map.of());
     assertThat(shifted.check().verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
     assertThat(shifted.check().levels().get(1).verdict())
         .as("a calibrated kit does not see the gain")
@@ -125,10 +132,10 @@ class DemoUpkeepTest {
 
   @Test
   void anIssuedFigureCountsInsteadOfThePresentOne() {
-    LotChecks.Outcome.Checked strict =
-        (LotChecks.Outcome.Checked)
-            LotChecks.of(result, later(1), Map.of("one-point (20 kg)", 5.0));
-    LotCheck.LevelCheck level = strict.check().levels().get(1);
+    LaterLotCalculator.Outcome.Checked strict =
+        (LaterLotCalculator.Outcome.Checked)
+            LaterLotCalculator.of(result, later(1), Map.of("one-point (20 kg)", 5.0));
+    LaterLotCheck.LevelCheck level = strict.check().levels().get(1);
     assertThat(level.figureGrams()).isEqualTo(5);
     assertThat(level.verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
   }
@@ -145,6 +152,7 @@ class DemoUpkeepTest {
     assertThat(split.partConfidence()).isCloseTo(0.975, within(1e-12));
     double upper = SplitClaim.upperFraction(1, 49, 0.975);
     assertThat(split.contentFraction()).isCloseTo((1 - upper) * 0.95, within(1e-12));
-    assertThat(split.words()).contains("1 of 49 cells bad");
+    assertThat(split.shares())
+        .containsExactly(new SplitClaim.BadShare(UnitKind.CELL, 1, 49, upper));
   }
 }

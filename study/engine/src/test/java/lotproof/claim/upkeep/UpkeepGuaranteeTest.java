@@ -13,6 +13,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.Set;
@@ -28,7 +29,7 @@ import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FutureUnitLimits;
-import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.BeforeAll;
@@ -49,7 +50,7 @@ class UpkeepGuaranteeTest {
   private static final int UNITS = 50;
   private static final int REPEATS = 20;
   private static final double CONTENT = 0.95;
-  private static final double ALPHA = LotChecks.FALSE_ALARM_FRACTION;
+  private static final double ALPHA = LaterLotCalculator.FALSE_ALARM_FRACTION;
   private static final Path REPORT = Path.of("target", "guarantees-upkeep.md");
 
   @BeforeAll
@@ -196,7 +197,8 @@ class UpkeepGuaranteeTest {
         continue;
       }
       studies++;
-      LotRules rules = new LotRules(fit, plan.finestFirst(), partner, ALPHA / LotRules.RULES, true);
+      LaterLotRules rules =
+          new LaterLotRules(fit, plan.finestFirst(), partner, ALPHA / LaterLotRules.RULES, true);
       double figure =
           FutureUnitLimits.of(fit, plan.finestFirst(), excluded(plan, partner), CONTENT, 0.95)
               .symmetricHalfWidth();
@@ -257,7 +259,7 @@ class UpkeepGuaranteeTest {
     return new ErrorCurve("R" + run, cell, board, points);
   }
 
-  private static TestedErrors curves(Random random) {
+  private static ProductionReadings curves(Random random) {
     double[][] cells = pairs(6, 2.5, random);
     double[][] boards = pairs(3, 0.5, random);
     List<ErrorCurve> curves = new ArrayList<>();
@@ -271,7 +273,8 @@ class UpkeepGuaranteeTest {
         }
       }
     }
-    return TestedErrors.of(curves, points(curves));
+    return ProductionReadings.of(
+        curves, points(curves), new ClaimForm.Symmetric(), Optional.empty());
   }
 
   private static double[][] pairs(double one, double other, Random random) {
@@ -342,15 +345,8 @@ class UpkeepGuaranteeTest {
     double mean = 0;
     double passing = 0;
     for (int s = 0; s < studies; s++) {
-      PairTest test =
-          PairTests.of(
-              TestedItem.kit(new CalibrationLevel.None()),
-              curves(random),
-              options,
-              0.95,
-              FIGURE,
-              0);
-      if (!(test instanceof PairTest.Protects protects)) {
+      ProductionTest test = FinishedTestCalculator.of(curves(random), options, 0.95, FIGURE, 0);
+      if (!(test instanceof ProductionTest.Finished protects)) {
         continue;
       }
       int passed = 0;

@@ -20,7 +20,6 @@ import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
-import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
@@ -72,7 +71,7 @@ class UpkeepOracleTest {
     return new Contribution(role, role.title(), sd);
   }
 
-  private static TestedErrors kits(ClaimForm form, boolean foretold) {
+  private static ProductionReadings kits(ClaimForm form, boolean foretold) {
     double[] means = {1.8, 0.9, 0.4, 1.5};
     double[] units = {0.9, 2.1, 3.6, 5.0};
     double[] repeats = {0.25, 0.3, 0.35, 0.4};
@@ -91,29 +90,28 @@ class UpkeepOracleTest {
       curves.add(curve(row, row.getField("run"), "", ALL_LOADS));
       own.add(curve(row, row.getField("run"), "own ", ALL_LOADS));
     }
-    return TestedErrors.of(curves, points, form, foretold ? Optional.of(own) : Optional.empty());
+    return ProductionReadings.of(
+        curves, points, form, foretold ? Optional.of(own) : Optional.empty());
   }
 
   /** Readings at one temperature that say nothing of the errors: each is of another kit. */
-  private static TestedErrors kitsThatReadAnything() {
-    TestedErrors kits = kits(SYMMETRIC, false);
+  private static ProductionReadings kitsThatReadAnything() {
+    ProductionReadings kits = kits(SYMMETRIC, false);
     List<NamedCsvRecord> rows = Oracle.table("tested_kits.csv");
     List<ErrorCurve> own = new ArrayList<>();
     for (int i = 0; i < rows.size(); i++) {
       NamedCsvRecord other = rows.get(rows.size() - 1 - i);
       own.add(curve(other, rows.get(i).getField("run"), "own ", ALL_LOADS));
     }
-    return TestedErrors.of(kits.curves(), kits.points(), SYMMETRIC, Optional.of(own));
+    return ProductionReadings.of(kits.curves(), kits.points(), SYMMETRIC, Optional.of(own));
   }
 
   private static void checkPair(
-      String id, TestedErrors errors, LimitOptions options, double figure, double mass) {
-    PairTest test =
-        PairTests.of(
-            TestedItem.kit(new CalibrationLevel.None()), errors, options, 0.95, figure, mass);
-    assertThat(test).as(id).isInstanceOf(PairTest.Protects.class);
-    PairTest.Protects found = (PairTest.Protects) test;
-    for (PairTest.LoadGuard guard : found.loads()) {
+      String id, ProductionReadings errors, LimitOptions options, double figure, double mass) {
+    ProductionTest test = FinishedTestCalculator.of(errors, options, 0.95, figure, mass);
+    assertThat(test).as(id).isInstanceOf(ProductionTest.Finished.class);
+    ProductionTest.Finished found = (ProductionTest.Finished) test;
+    for (ProductionTest.LoadGuard guard : found.loads()) {
       String load = " " + (int) guard.loadKilograms();
       ORACLE.check(id, "allows" + load, guard.allowsGrams());
       if (!guard.tested()) {
@@ -124,16 +122,16 @@ class UpkeepOracleTest {
     }
     ORACLE.check(id, "bound", found.boundGrams());
     ORACLE.check(id, "accept", found.acceptGrams());
-    ORACLE.check(id, "passed", found.passed());
-    ORACLE.check(id, "consumer", found.consumersRisk());
-    ORACLE.check(id, "producer", found.producersRisk());
-    ORACLE.check(id, "yield", found.yieldFraction());
+    ORACLE.check(id, "passed", found.expected().passed());
+    ORACLE.check(id, "consumer", found.expected().consumersRisk());
+    ORACLE.check(id, "producer", found.expected().producersRisk());
+    ORACLE.check(id, "yield", found.expected().yieldFraction());
   }
 
   @Test
   void testsOfFinishedKits() {
     OptionalDouble u = OptionalDouble.of(0.5);
-    TestedErrors both = kits(SYMMETRIC, false);
+    ProductionReadings both = kits(SYMMETRIC, false);
     checkPair("P1", both, options(u, ALL_LOADS), 8, 1.5);
     checkPair("P2", both, options(u, 50.0), 12, 1.5);
     checkPair("P3", both, options(OptionalDouble.empty(), 50.0), 12, 1.5);
@@ -150,11 +148,11 @@ class UpkeepOracleTest {
     checkPair("P7", kits(new ClaimForm.OfReading(0.0001, 1), false), options(u, 50.0), 3.2, 0.3);
   }
 
-  private static TestedErrors crossing(ClaimForm form, double[] rests) {
+  private static ProductionReadings crossing(ClaimForm form, double[] rests) {
     return crossing(form, rests, new double[] {0.3, 0.4}, 20.0, 50.0);
   }
 
-  private static TestedErrors crossing(
+  private static ProductionReadings crossing(
       ClaimForm form, double[] rests, double[] repeats, Double... loads) {
     List<PointLimit> points = new ArrayList<>();
     for (int i = 0; i < loads.length; i++) {
@@ -172,7 +170,7 @@ class UpkeepOracleTest {
     for (NamedCsvRecord row : Oracle.table("crossed_kits.csv")) {
       curves.add(curve(row, "r" + curves.size(), "", loads));
     }
-    return TestedErrors.of(curves, points, form, Optional.empty());
+    return ProductionReadings.of(curves, points, form, Optional.empty());
   }
 
   private static Study study(ClaimSubject subject) {
@@ -195,22 +193,18 @@ class UpkeepOracleTest {
   }
 
   private static void checkJig(
-      String id, ClaimSubject subject, TestedErrors errors, LimitOptions options, double figure) {
-    JigTest test =
-        JigTests.of(
-            study(subject),
-            TestedItem.kit(new CalibrationLevel.None()),
-            true,
-            errors,
-            options,
-            figure,
-            1.5);
-    assertThat(test).as(id).isInstanceOf(JigTest.Protects.class);
-    JigTest.Protects found = (JigTest.Protects) test;
+      String id,
+      ClaimSubject subject,
+      ProductionReadings errors,
+      LimitOptions options,
+      double figure) {
+    ProductionTest test = JigTestCalculator.of(study(subject), true, errors, options, figure, 1.5);
+    assertThat(test).as(id).isInstanceOf(ProductionTest.OnJig.class);
+    ProductionTest.OnJig found = (ProductionTest.OnJig) test;
     ORACLE.check(id, "factor", found.factor());
     ORACLE.check(id, "governing", found.governingLoadKilograms());
     ORACLE.check(id, "allowance", found.allowanceGrams());
-    for (JigTest.UnitLimit unit : found.units()) {
+    for (ProductionTest.UnitLimit unit : found.units()) {
       String name = unit.kind().word() + " " + (int) unit.loadKilograms();
       ORACLE.check(id, name + " accept", unit.acceptGrams());
       ORACLE.check(id, name + " centre", unit.centreGrams());
@@ -230,14 +224,15 @@ class UpkeepOracleTest {
     OptionalDouble asBench = OptionalDouble.empty();
     double[] rests = {0.4, 0.5};
     double[] noisy = {0.4, 4};
-    TestedErrors both = crossing(SYMMETRIC, rests);
-    TestedErrors rough = crossing(SYMMETRIC, new double[] {6.5, 0.5});
+    ProductionReadings both = crossing(SYMMETRIC, rests);
+    ProductionReadings rough = crossing(SYMMETRIC, new double[] {6.5, 0.5});
     checkJig("Q1", ClaimSubject.KIT, rough, options(u, 50.0), 22);
     checkJig("Q2", ClaimSubject.KIT, both, options(u, 20.0, 50.0), 16);
     checkJig("Q3", ClaimSubject.CELL, crossing(NOT_ABOVE, rests), options(asBench, 50.0), 14);
     checkJig("Q4", ClaimSubject.BOARD, crossing(NOT_BELOW, noisy), options(asBench, 20.0), 9);
     double[] repeats = {0.3, 0.35, 0.4};
-    TestedErrors three = crossing(SYMMETRIC, new double[] {0.4, 3, 0.5}, repeats, 20.0, 35.0, 50.0);
+    ProductionReadings three =
+        crossing(SYMMETRIC, new double[] {0.4, 3, 0.5}, repeats, 20.0, 35.0, 50.0);
     checkJig("Q5", ClaimSubject.KIT, three, options(asBench, 20.0, 50.0), 14);
   }
 
@@ -255,7 +250,7 @@ class UpkeepOracleTest {
     return (ComponentsFit) ComponentsFitter.fit(new Observations(values, random), Criterion.REML);
   }
 
-  private static void checkRules(String id, LotRules rules, double figure) {
+  private static void checkRules(String id, LaterLotRules rules, double figure) {
     ORACLE.check(id, "mean limit", rules.meanLimit(5));
     ORACLE.check(id, "within sd", rules.withinSd());
     ORACLE.check(id, "sd limit", rules.sdLimit(5).orElseThrow());
@@ -268,13 +263,13 @@ class UpkeepOracleTest {
     }
   }
 
-  private static LotRules lots(String study, Role lot, Set<String> partner, boolean twoSided) {
+  private static LaterLotRules lots(String study, Role lot, Set<String> partner, boolean twoSided) {
     List<NamedCsvRecord> rows =
         Oracle.table("kits_of_lots.csv").stream()
             .filter(row -> row.getField("study").equals(study))
             .toList();
     ComponentsFit fit = fit(rows, Map.of(lot, "lot"));
-    return new LotRules(fit, List.of(Role.RESIDUAL.key(), lot.key()), partner, 0.01, twoSided);
+    return new LaterLotRules(fit, List.of(Role.RESIDUAL.key(), lot.key()), partner, 0.01, twoSided);
   }
 
   /** Two lots leave one degree of freedom for the mean, and so the cap of its quantile. */
@@ -290,7 +285,7 @@ class UpkeepOracleTest {
     ComponentsFit fit =
         fit(Oracle.table("crossed_kits.csv"), Map.of(Role.CELL, "cell", Role.BOARD, "board"));
     List<String> order = List.of(Role.RESIDUAL.key(), Role.BOARD.key(), Role.CELL.key());
-    checkRules("Z4", new LotRules(fit, order, Set.of(Role.BOARD.key()), 0.01, true), 11);
+    checkRules("Z4", new LaterLotRules(fit, order, Set.of(Role.BOARD.key()), 0.01, true), 11);
     Set<String> lotOfBoards = Set.of(Role.BOARD_LOT.key());
     checkRules("Z5", lots("six", Role.BOARD_LOT, lotOfBoards, true), 8);
   }

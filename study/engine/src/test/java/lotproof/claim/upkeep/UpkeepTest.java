@@ -7,6 +7,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.Set;
@@ -26,7 +27,7 @@ import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
-import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.Test;
 
@@ -68,7 +69,7 @@ class UpkeepTest {
             new Contribution(Role.RESIDUAL, "Bench", repeat)));
   }
 
-  private static TestedErrors errors(List<PointLimit> points, double noise) {
+  private static ProductionReadings errors(List<PointLimit> points, double noise) {
     Random random = new Random(SEED);
     List<ErrorCurve> curves = new ArrayList<>();
     for (int i = 0; i < 60; i++) {
@@ -84,7 +85,7 @@ class UpkeepTest {
               .toList();
       curves.add(new ErrorCurve("R" + i, "C" + i, "B" + i, curve));
     }
-    return TestedErrors.of(curves, points);
+    return ProductionReadings.of(curves, points, new ClaimForm.Symmetric(), Optional.empty());
   }
 
   private static LimitOptions options(double uncertainty, Double... loads) {
@@ -92,16 +93,16 @@ class UpkeepTest {
         Map.of(), List.of(loads), false, OptionalDouble.of(uncertainty), false, 0.95);
   }
 
-  private static PairTest test(TestedErrors errors, LimitOptions options, double figure) {
-    return PairTests.of(
-        TestedItem.kit(new CalibrationLevel.None()), errors, options, 0.95, figure, 0.5);
+  private static ProductionTest test(
+      ProductionReadings errors, LimitOptions options, double figure) {
+    return FinishedTestCalculator.of(errors, options, 0.95, figure, 0.5);
   }
 
   /** One load, tested: the guard band and the risks are those of JCGM 106 and nothing else. */
   @Test
   void aSingleTestedLoadIsGuardedAsTheGuideSays() {
-    TestedErrors errors = errors(List.of(point(50, 1, 4, 0.3)), 0.3);
-    PairTest.Protects test = (PairTest.Protects) test(errors, options(0.4, 50.0), 10);
+    ProductionReadings errors = errors(List.of(point(50, 1, 4, 0.3)), 0.3);
+    ProductionTest.Finished test = (ProductionTest.Finished) test(errors, options(0.4, 50.0), 10);
     double u = 0.5;
     double bound = 9.5 - Conformity.guardBand(u, 0.95, Zone.symmetric(9.5));
     assertThat(test.boundGrams()).isCloseTo(bound, within(1e-12));
@@ -109,30 +110,34 @@ class UpkeepTest {
     assertThat(test.acceptGrams()).isLessThanOrEqualTo(bound).isGreaterThan(bound - 0.01);
     Risks risks =
         Conformity.risks(1, 4, u, Zone.symmetric(9.5), Zone.symmetric(test.acceptGrams()));
-    assertThat(test.consumersRisk()).isCloseTo(risks.consumer(), within(1e-9));
-    assertThat(test.producersRisk()).isCloseTo(risks.producer(), within(1e-9));
+    assertThat(test.expected().consumersRisk()).isCloseTo(risks.consumer(), within(1e-9));
+    assertThat(test.expected().producersRisk()).isCloseTo(risks.producer(), within(1e-9));
   }
 
   @Test
   void aWorseTesterAndFewerTestedLoadsTightenTheLimit() {
     List<PointLimit> points = List.of(point(20, 0, 1.6, 0.3), point(50, 0, 4, 0.3));
-    TestedErrors errors = errors(points, 0.3);
-    double good = ((PairTest.Protects) test(errors, options(0.1, 20.0, 50.0), 10)).boundGrams();
-    double bad = ((PairTest.Protects) test(errors, options(0.8, 20.0, 50.0), 10)).boundGrams();
-    double few = ((PairTest.Protects) test(errors, options(0.1, 20.0), 10)).boundGrams();
+    ProductionReadings errors = errors(points, 0.3);
+    double good =
+        ((ProductionTest.Finished) test(errors, options(0.1, 20.0, 50.0), 10)).boundGrams();
+    double bad =
+        ((ProductionTest.Finished) test(errors, options(0.8, 20.0, 50.0), 10)).boundGrams();
+    double few = ((ProductionTest.Finished) test(errors, options(0.1, 20.0), 10)).boundGrams();
     assertThat(bad).isLessThan(good);
     assertThat(few).isLessThan(good);
   }
 
   @Test
   void aFigureThatMassesAndReadingsUseUpCannotBeProtected() {
-    TestedErrors errors = errors(List.of(point(50, 1, 4, 0.3)), 0.3);
+    ProductionReadings errors = errors(List.of(point(50, 1, 4, 0.3)), 0.3);
     assertThat(test(errors, options(0.4, 50.0), 0.4))
         .isInstanceOfSatisfying(
-            PairTest.CannotProtect.class, c -> assertThat(c.reason()).contains("leaves nothing"));
+            ProductionTest.CannotProtect.class,
+            c -> assertThat(c.why()).isEqualTo(new ProductionTest.Why.NothingLeft(0.5)));
     assertThat(test(errors, options(3, 50.0), 2))
         .isInstanceOfSatisfying(
-            PairTest.CannotProtect.class, c -> assertThat(c.reason()).contains("no room"));
+            ProductionTest.CannotProtect.class,
+            c -> assertThat(c.why()).isInstanceOf(ProductionTest.Why.NoRoom.class));
   }
 
   @Test
@@ -149,8 +154,8 @@ class UpkeepTest {
 
   @Test
   void roundsInwardOnly() {
-    assertThat(PairTests.roundedInward(9.999)).isEqualTo(9.99);
-    assertThat(PairTests.roundedInward(44.4)).isEqualTo(44.4);
+    assertThat(ProductionReadings.roundedInward(9.999)).isEqualTo(9.99);
+    assertThat(ProductionReadings.roundedInward(44.4)).isEqualTo(44.4);
   }
 
   private static ComponentsFit fit(FactorPlan plan, MeasuredValues values) {
@@ -179,9 +184,11 @@ class UpkeepTest {
   /** P(Bin(5, 0.05) is 1 or more) = 1 - 0.95^5. */
   @Test
   void countsBeyondTheFigureAreBinomial() {
-    assertThat(LotRules.atLeast(1, 5, 0.05)).isCloseTo(1 - Math.pow(0.95, 5), within(1e-12));
-    assertThat(LotRules.atLeast(5, 5, 0.05)).isCloseTo(Math.pow(0.05, 5), within(1e-12));
-    assertThat(LotRules.atLeast(0, 5, 0.05)).isEqualTo(1);
+    assertThat(LaterLotRules.binomialUpperTail(1, 5, 0.05))
+        .isCloseTo(1 - Math.pow(0.95, 5), within(1e-12));
+    assertThat(LaterLotRules.binomialUpperTail(5, 5, 0.05))
+        .isCloseTo(Math.pow(0.05, 5), within(1e-12));
+    assertThat(LaterLotRules.binomialUpperTail(0, 5, 0.05)).isEqualTo(1);
   }
 
   @Test
@@ -191,7 +198,7 @@ class UpkeepTest {
     ComponentsFit fit = fit(plan, values);
     double figure =
         FutureUnitLimits.of(fit, plan.finestFirst(), Set.of(), 0.95, 0.95).symmetricHalfWidth();
-    LotRules rules = new LotRules(fit, plan.finestFirst(), Set.of(), 0.01, true);
+    LaterLotRules rules = new LaterLotRules(fit, plan.finestFirst(), Set.of(), 0.01, true);
     double sd = rules.withinSd();
     double mean = fit.mean();
     double[] like = {mean - sd, mean, mean + 0.5 * sd, mean + sd, mean - 0.4 * sd};
@@ -199,21 +206,22 @@ class UpkeepTest {
 
     double shift = -(rules.meanLimit(5) + 0.1 * sd);
     double[] low = java.util.Arrays.stream(like).map(v -> v + shift - 0.02 * sd).toArray();
-    LotRules.Finding moved = judge(rules, low, figure);
+    LaterLotRules.Judgement moved = judge(rules, low, figure);
     assertThat(moved.verdict()).isEqualTo(WatchVerdict.RE_STUDY);
-    assertThat(moved.reasons()).singleElement().asString().contains("mean");
+    assertThat(moved.broken()).containsExactly(LaterLotCheck.Rule.MEAN);
 
     double[] wide = {mean - 2.6 * sd, mean, mean + 2.6 * sd, mean + 2.4 * sd, mean - 2.4 * sd};
-    assertThat(judge(rules, wide, 100).reasons()).anySatisfy(r -> assertThat(r).contains("spread"));
+    assertThat(judge(rules, wide, 100).broken()).contains(LaterLotCheck.Rule.SPREAD);
 
     double[] far = {mean, mean, mean, mean, mean + 12 * sd};
     assertThat(judge(rules, far, figure).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
 
     double[] one = {mean};
-    assertThat(judge(rules, one, figure).sd()).isEmpty();
+    assertThat(judge(rules, one, figure).spread().grams()).isEmpty();
   }
 
-  private static LotRules.Finding judge(LotRules rules, double[] values, double figure) {
+  private static LaterLotRules.Judgement judge(
+      LaterLotRules rules, double[] values, double figure) {
     double[] sizes = java.util.Arrays.stream(values).map(Math::abs).toArray();
     return rules.judge(values, sizes, figure, 0.95);
   }

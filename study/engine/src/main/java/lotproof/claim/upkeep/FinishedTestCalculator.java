@@ -1,23 +1,22 @@
 package lotproof.claim.upkeep;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
-import java.util.Optional;
-import java.util.stream.Collectors;
+import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
-import lotproof.claim.Numbers;
-import lotproof.reduce.Direction;
+import lotproof.claim.upkeep.ProductionTest.CannotProtect;
+import lotproof.claim.upkeep.ProductionTest.Expected;
+import lotproof.claim.upkeep.ProductionTest.Finished;
+import lotproof.claim.upkeep.ProductionTest.LoadGuard;
+import lotproof.claim.upkeep.ProductionTest.Why;
 import lotproof.statistics.calibration.StraightLine;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.NormalTolerance;
-import lotproof.study.ClaimForm;
 
 /**
  * Computes the limit of a production test of finished kits, or of units alone on the partner that
@@ -32,14 +31,14 @@ import lotproof.study.ClaimForm;
  *   <li>A tested load allows A - G - w, w the guard band with which an item just within the limit
  *       conforms with the probability p_j (JCGM 106:2012, clause 8; {@link
  *       Conformity#guardBand(double, double, Zone)}).
- *   <li>A load that is not tested is foretold from a tested one: E_j = c + b E_t + r, by least
+ *   <li>A load that is not tested is predicted from a tested one: E_j = c + b E_t + r, by least
  *       squares over the study's runs. It allows (A - G - |c| - q) / |b| with q^2 = (k s)^2 + (z u
  *       b)^2 + (z repeat)^2; k the two-sided normal tolerance factor for the content p_j at the
  *       study's confidence and the number of kits that share no unit, or, if larger, the largest
  *       |r| of the study instead of k s. The tested load that allows most is used.
  *   <li>A figure that holds for a change of temperature between calibration and use, with a test at
- *       one temperature: no load is tested in this sense, and each is foretold from the readings of
- *       the same runs with their own calibration.
+ *       one temperature: no load is tested in this sense, and each is predicted from the readings
+ *       of the same runs with their own calibration.
  *   <li>Errors are those of the claim's form, divided by its weight at the load. Where one side
  *       counts, guard band, k and z are one-sided, c counts with its sign, and a falling line (b
  *       below 0) tells nothing of that side, so b = 0 is taken.
@@ -54,26 +53,26 @@ import lotproof.study.ClaimForm;
  * is textbook. Yield and risks are those of the study's own production, normal at the tested load
  * that rejects most (JCGM 106:2012, clause 9).
  */
-final class PairTests {
-  private final TestedErrors errors;
+final class FinishedTestCalculator {
+  private final ProductionReadings errors;
   private final LimitOptions options;
   private final double confidence;
+  private final double addedGrams;
   private final double room;
-  private final double massGrams;
   private final List<Integer> tested;
   private final double perLoad;
 
-  private PairTests(
-      TestedErrors errors,
+  private FinishedTestCalculator(
+      ProductionReadings errors,
       LimitOptions options,
       double confidence,
       double figureGrams,
-      double massGrams) {
+      double addedGrams) {
     this.errors = errors;
     this.options = options;
     this.confidence = confidence;
-    this.room = figureGrams - massGrams;
-    this.massGrams = massGrams;
+    this.addedGrams = addedGrams;
+    this.room = figureGrams - addedGrams;
     this.tested = errors.tested(options);
     this.perLoad = 1 - (1 - options.conformity()) / errors.points().size();
   }
@@ -81,88 +80,71 @@ final class PairTests {
   /**
    * The test of one calibration level.
    *
-   * @param item what is tested
-   * @param figureGrams the figure to protect
-   * @param massGrams what the figure adds for any kit
    * @param confidence of the study
+   * @param figureGrams the figure to protect
+   * @param addedGrams what the figure adds for any kit
    */
-  static PairTest of(
-      TestedItem item,
-      TestedErrors errors,
+  static ProductionTest of(
+      ProductionReadings errors,
       LimitOptions options,
       double confidence,
       double figureGrams,
-      double massGrams) {
-    PairTests tests = new PairTests(errors, options, confidence, figureGrams, massGrams);
-    if (tests.tested.isEmpty()) {
-      return new PairTest.CannotProtect(
-          "None of the test loads is a load at which this calibration leaves an error; the study"
-              + " has "
-              + loads(errors.points())
-              + ".");
+      double addedGrams) {
+    FinishedTestCalculator calculator =
+        new FinishedTestCalculator(errors, options, confidence, figureGrams, addedGrams);
+    if (calculator.tested.isEmpty()) {
+      return new CannotProtect(
+          new Why.NoTestedLoad(
+              errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
     }
-    if (!(tests.room > 0)) {
-      return new PairTest.CannotProtect(
-          String.format(
-              Locale.ROOT,
-              "What is added for masses, loads between and correction is %s g, which leaves nothing"
-                  + " of %s.",
-              Numbers.digits(massGrams, 3),
-              errors.form().words(figureGrams)));
-    }
-    return tests.limit(item, figureGrams);
+    return calculator.room > 0
+        ? calculator.limit(figureGrams)
+        : new CannotProtect(new Why.NothingLeft(addedGrams));
   }
 
-  private PairTest limit(TestedItem item, double figureGrams) {
-    List<PairTest.LoadGuard> guards =
+  private ProductionTest limit(double figureGrams) {
+    List<LoadGuard> guards =
         IntStream.range(0, errors.points().size())
-            .mapToObj(i -> errors.sameReading() && tested.contains(i) ? testedLoad(i) : foretold(i))
+            .mapToObj(
+                i -> errors.sameReading() && tested.contains(i) ? testedLoad(i) : predicted(i))
             .toList();
     int governing =
         IntStream.range(0, guards.size())
             .boxed()
             .min(Comparator.comparingDouble(i -> guards.get(i).allowsGrams()))
             .orElseThrow();
-    double bound = guards.get(governing).allowsGrams();
-    if (!(bound > 0)) {
-      return new PairTest.CannotProtect(noRoom(guards.get(governing), figureGrams));
+    LoadGuard worst = guards.get(governing);
+    if (!(worst.allowsGrams() > 0)) {
+      return new CannotProtect(
+          new Why.NoRoom(
+              worst.loadKilograms(),
+              worst.direction(),
+              Math.max(0, errors.form().counted(worst.offsetGrams())),
+              addedGrams,
+              worst.uncertaintyGrams(),
+              !worst.tested()));
     }
-    double accept = roundedInward(bound);
+    double accept = ProductionReadings.roundedInward(worst.allowsGrams());
     int strictest = strictest(accept);
     Risks risks = risks(strictest, accept);
-    return new PairTest.Protects(
+    return new Finished(
         accept,
-        bound,
+        worst.allowsGrams(),
         figureGrams - accept,
-        massGrams,
+        addedGrams,
         tester(strictest),
         guards,
         governing,
-        passing(
-            mean(strictest), Math.hypot(unitSd(strictest), tester(strictest)), errors.zone(accept)),
-        passed(accept),
-        errors.curves().size(),
-        risks.consumer(),
-        risks.producer(),
-        words(item, figureGrams, accept));
-  }
-
-  private String noRoom(PairTest.LoadGuard worst, double figureGrams) {
-    return String.format(
-        Locale.ROOT,
-        "At %s kg %s the allowance of %s g leaves no room for %s%s.",
-        Numbers.plain(worst.loadKilograms()),
-        worst.direction().word(),
-        Numbers.digits(
-            worst.uncertaintyGrams() + massGrams + Math.max(0, errors.counted(worst.offsetGrams())),
-            3),
-        errors.form().words(figureGrams),
-        worst.tested()
-            ? ""
-            : errors.sameReading()
-                ? "; test at that load too"
-                : "; a test that calibrates at one temperature and reads at another has no need to"
-                    + " foretell it");
+        tested,
+        new Expected(
+            passing(
+                mean(strictest),
+                Math.hypot(unitSd(strictest), tester(strictest)),
+                errors.zone(accept)),
+            passed(accept),
+            errors.curves().size(),
+            risks.consumer(),
+            risks.producer()));
   }
 
   /** Mean of what the test reads at a point. */
@@ -195,7 +177,7 @@ final class PairTests {
           : new Risks(0, 0);
     }
     double[] x = errors.readingsAt(at);
-    double[] y = errors.column(at);
+    double[] y = errors.errorsAt(at);
     double meanX = Summary.mean(x);
     double meanY = Summary.mean(y);
     double readingSd = Math.hypot(Summary.sd(x), tester(at));
@@ -213,14 +195,14 @@ final class PairTests {
     double rest = square(stretch * readingSd) - square(errorSd);
     double centre = meanY - stretch * meanX;
     Zone accepted =
-        errors.twoSided()
+        errors.form().twoSided()
             ? new Zone(centre - stretch * accept, centre + stretch * accept)
             : Zone.atMost(centre + stretch * accept);
     return Conformity.risks(
         meanY, errorSd, Math.sqrt(Math.max(1e-12, rest)), errors.zone(room), accepted);
   }
 
-  private PairTest.LoadGuard testedLoad(int at) {
+  private LoadGuard testedLoad(int at) {
     PointLimit point = errors.points().get(at);
     double u = uncertainty(at);
     double guard;
@@ -229,29 +211,22 @@ final class PairTests {
     } catch (IllegalArgumentException noValueConforms) {
       guard = room;
     }
-    return new PairTest.LoadGuard(
-        point.loadKilograms(),
-        point.direction(),
-        true,
-        Optional.empty(),
-        0,
-        1,
-        guard,
-        room - guard);
+    return new LoadGuard(
+        point.loadKilograms(), point.direction(), OptionalInt.empty(), 0, 1, guard, room - guard);
   }
 
-  private PairTest.LoadGuard foretold(int at) {
+  private LoadGuard predicted(int at) {
     return tested.stream()
-        .map(from -> foretold(at, from))
-        .max(Comparator.comparingDouble(PairTest.LoadGuard::allowsGrams))
+        .map(from -> predicted(at, from))
+        .max(Comparator.comparingDouble(LoadGuard::allowsGrams))
         .orElseThrow();
   }
 
-  private PairTest.LoadGuard foretold(int at, int from) {
+  private LoadGuard predicted(int at, int from) {
     double[] x = errors.readingsAt(from);
-    double[] y = errors.column(at);
+    double[] y = errors.errorsAt(at);
     double fitted = StraightLine.slope(x, y);
-    double slope = errors.twoSided() ? fitted : Math.max(0, fitted);
+    double slope = errors.form().twoSided() ? fitted : Math.max(0, fitted);
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =
         IntStream.range(0, x.length).mapToDouble(i -> y[i] - offset - slope * x[i]).toArray();
@@ -260,16 +235,14 @@ final class PairTests {
             square(unexplained(residuals))
                 + square(errors.quantile(perLoad) * tester(from) * slope)
                 + square(errors.quantile(perLoad) * errors.repeat(at)));
-    double left = room - errors.counted(offset) - allowance;
-    // a load that the tested one says nothing about is kept, or not, whatever the limit is
+    double left = room - errors.form().counted(offset) - allowance;
+    // with zero slope the test load has no bearing on this load
     double allows = left <= 0 ? left : Math.min(room, left / Math.max(1e-12, Math.abs(slope)));
     PointLimit point = errors.points().get(at);
-    PointLimit source = errors.points().get(from);
-    return new PairTest.LoadGuard(
+    return new LoadGuard(
         point.loadKilograms(),
         point.direction(),
-        false,
-        Optional.of(Numbers.plain(source.loadKilograms()) + " kg " + source.direction().word()),
+        OptionalInt.of(from),
         offset,
         slope,
         allowance,
@@ -279,10 +252,10 @@ final class PairTests {
   /** What the tested load may leave of another one. */
   private double unexplained(double[] residuals) {
     double sd = Math.sqrt(Arrays.stream(residuals).map(r -> r * r).sum() / (residuals.length - 2));
-    double largest = Arrays.stream(residuals).map(errors::counted).max().orElseThrow();
+    double largest = Arrays.stream(residuals).map(errors.form()::counted).max().orElseThrow();
     int n = Math.max(3, errors.disjointKits());
     double k =
-        errors.twoSided()
+        errors.form().twoSided()
             ? NormalTolerance.twoSidedFactor(n, perLoad, confidence)
             : NormalTolerance.oneSidedFactor(n, perLoad, confidence);
     return Math.max(k * sd, largest);
@@ -304,19 +277,12 @@ final class PairTests {
   private int passed(double accept) {
     return (int)
         Arrays.stream(errors.readings())
-            .filter(row -> tested.stream().allMatch(i -> errors.counted(row[i]) <= accept))
+            .filter(row -> tested.stream().allMatch(i -> errors.form().counted(row[i]) <= accept))
             .count();
   }
 
-  /** Standard uncertainty of one reading of the tester, in the form. */
   private double tester(int at) {
-    double repeat = errors.repeat(at);
-    // a study without repeats has no repeatability of its own; a tenth of the total stands for none
-    double fallback =
-        repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10;
-    return options.testerUncertaintyGrams().isPresent()
-        ? options.testerUncertaintyGrams().getAsDouble() / errors.weight(at)
-        : Math.max(fallback, 1e-6);
+    return errors.testerUncertainty(options, at);
   }
 
   private double uncertainty(int at) {
@@ -325,74 +291,5 @@ final class PairTests {
 
   private static double square(double value) {
     return value * value;
-  }
-
-  /** Three significant digits, never above the value. */
-  static double roundedInward(double grams) {
-    // the shortest decimal, so that 44.4 is not taken for 44.39999
-    return java.math.BigDecimal.valueOf(grams)
-        .round(new java.math.MathContext(3, java.math.RoundingMode.DOWN))
-        .doubleValue();
-  }
-
-  private static String loads(List<PointLimit> points) {
-    return Arrays.stream(Direction.values())
-        .map(
-            direction ->
-                listed(
-                    points.stream()
-                        .filter(p -> p.direction() == direction)
-                        .map(p -> Numbers.plain(p.loadKilograms()))
-                        .distinct()
-                        .toList(),
-                    direction))
-        .filter(words -> !words.isEmpty())
-        .collect(Collectors.joining(" and "));
-  }
-
-  private static String listed(List<String> loads, Direction direction) {
-    return loads.isEmpty() ? "" : String.join(", ", loads) + " kg " + direction.word();
-  }
-
-  private String words(TestedItem item, double figureGrams, double accept) {
-    List<PointLimit> at = new ArrayList<>();
-    tested.forEach(i -> at.add(errors.points().get(i)));
-    boolean all = at.size() == errors.points().size();
-    String unless =
-        errors.sameReading()
-            ? "because the loads that are not tested are foretold from the tested ones"
-            : "because what a change of temperature does is foretold from readings at one"
-                + " temperature";
-    String within = errors.twoSided() ? "within " : "";
-    return String.format(
-        Locale.ROOT,
-        "If every %s is tested %s and ships only when it reads %s%s at %s, then any %s that ships"
-            + " reads %s%s at all loads of the study%s with a probability of %s %% or more, %s.",
-        item.one(),
-        item.description(),
-        within,
-        acceptWords(accept),
-        loads(at),
-        item.subject().key(),
-        within,
-        errors.form().words(figureGrams),
-        item.beyond(),
-        Numbers.percent(options.conformity()),
-        all && errors.sameReading()
-            ? "whichever lot it comes from"
-            : "as long as production is like the one studied, " + unless);
-  }
-
-  /** A limit in the claim's form; a share of the reading is rounded inward. */
-  private String acceptWords(double accept) {
-    if (errors.form() instanceof ClaimForm.OfReading share) {
-      double percent = 100 * share.readingFraction() * accept / share.constantGrams();
-      return "±("
-          + Numbers.plain(roundedInward(percent))
-          + " % of the load + "
-          + Numbers.plain(accept)
-          + " g)";
-    }
-    return errors.form().words(accept);
   }
 }

@@ -5,14 +5,18 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
-import lotproof.claim.Numbers;
+import lotproof.claim.upkeep.ProductionTest.CannotProtect;
+import lotproof.claim.upkeep.ProductionTest.OnJig;
+import lotproof.claim.upkeep.ProductionTest.UnitLimit;
+import lotproof.claim.upkeep.ProductionTest.Why;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.FactorPlan;
 import lotproof.spread.MeasuredValues;
@@ -43,37 +47,34 @@ import lotproof.study.UnitKind;
  * </pre>
  *
  * <p>b and left are slope and remaining standard deviation of the part at load j on the part at the
- * tested load that foretells it best, from the covariances of each source over the loads (1 and 0
- * at a tested load); jig is that of the reading at the tested load; z the normal quantile for 1 -
- * (1 - p) / m at m loads, two-sided. The f of a tested load is the smallest over the loads that are
- * foretold from it. Where the figure holds for a change of temperature between calibration and use,
- * the jig tests at one temperature, and all loads are foretold from those readings of the same
- * runs. Errors are those of the claim's form; where one side counts, so does the mean, and a
+ * tested load that predicts it best, from the covariances of each source over the loads (1 and 0 at
+ * a tested load); jig is that of the reading at the tested load; z the normal quantile for 1 - (1 -
+ * p) / m at m loads, two-sided. The f of a tested load is the smallest over the loads that are
+ * predicted from it. Where the figure holds for a change of temperature between calibration and
+ * use, the jig tests at one temperature, and all loads are predicted from those readings of the
+ * same runs. Errors are those of the claim's form; where one side counts, so does the mean, and a
  * negative b tells nothing. A construction on the estimated components: it trusts them, while the
  * test of finished kits measures each kit.
  */
-final class JigTests {
+final class JigTestCalculator {
   private static final double SMALLEST_SHARE = 1e-9;
 
   private final Study study;
-  private final TestedItem item;
   private final boolean factoryFactor;
-  private final TestedErrors errors;
+  private final ProductionReadings errors;
   private final LimitOptions options;
   private final CurveComponents curves;
   private final List<UnitKind> kinds;
   private final Map<UnitKind, double[][]> covariances;
   private final List<Integer> tested;
 
-  private JigTests(
+  private JigTestCalculator(
       Study study,
-      TestedItem item,
       boolean factoryFactor,
-      TestedErrors errors,
+      ProductionReadings errors,
       LimitOptions options,
       CurveComponents curves) {
     this.study = study;
-    this.item = item;
     this.factoryFactor = factoryFactor;
     this.errors = errors;
     this.options = options;
@@ -93,45 +94,43 @@ final class JigTests {
     };
   }
 
-  static JigTest of(
+  static ProductionTest of(
       Study study,
-      TestedItem item,
       boolean factoryFactor,
-      TestedErrors errors,
+      ProductionReadings errors,
       LimitOptions options,
       double figureGrams,
-      double massGrams) {
+      double addedGrams) {
     MeasuredValues labelled =
         new StudySpread(study)
             .errors(
                 errors.curves(), errors.curves().stream().map(ErrorCurve::largestGrams).toList());
     FactorPlan plan = FactorPlan.of(labelled);
     if (!plan.roles().contains(Role.CELL) || !plan.roles().contains(Role.BOARD)) {
-      return new JigTest.CannotProtect(
-          "The runs behind the figure cannot tell cells from boards, because each met one partner"
-              + " only; limits for either alone need a rotation or a crossing.");
+      return new CannotProtect(new Why.CellsAndBoardsMixed());
     }
     List<Integer> tested = errors.tested(options);
     if (tested.isEmpty()) {
-      return new JigTest.CannotProtect(
-          "None of the test loads is a load at which this calibration leaves an error.");
+      return new CannotProtect(
+          new Why.NoTestedLoad(
+              errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
     }
     CurveOutcome outcome =
         CurveComponents.estimate(
             columns(errors, tested),
             plan.factors(labelled),
             plan.finestFirst(),
-            java.util.Set.of(),
+            Set.of(),
             study.claim().confidence(),
             near(errors, plan));
     return outcome instanceof CurveComponents curves
-        ? new JigTests(study, item, factoryFactor, errors, options, curves)
-            .limits(figureGrams, massGrams)
-        : new JigTest.CannotProtect(((NotEstimable) outcome).reason());
+        ? new JigTestCalculator(study, factoryFactor, errors, options, curves)
+            .limits(figureGrams, addedGrams)
+        : new CannotProtect(new Why.NotEstimable(((NotEstimable) outcome).reason()));
   }
 
   /** The variances behind the figure, where the test reads the very errors that it speaks of. */
-  private static List<double[]> near(TestedErrors errors, FactorPlan plan) {
+  private static List<double[]> near(ProductionReadings errors, FactorPlan plan) {
     boolean same =
         errors.sameReading()
             && errors.points().stream()
@@ -156,11 +155,11 @@ final class JigTests {
   }
 
   /** The errors at all loads, and behind them the readings of the test where they differ. */
-  private static double[][] columns(TestedErrors errors, List<Integer> tested) {
+  private static double[][] columns(ProductionReadings errors, List<Integer> tested) {
     if (errors.sameReading()) {
-      return errors.grams();
+      return errors.errors();
     }
-    double[][] grams = errors.grams();
+    double[][] grams = errors.errors();
     double[][] readings = errors.readings();
     return IntStream.range(0, grams.length)
         .mapToObj(
@@ -206,7 +205,7 @@ final class JigTests {
               int by = column(from);
               boolean known = v[by][by] > SMALLEST_SHARE * Math.max(v[at][at], 1e-12);
               double slope = known ? v[at][by] / v[by][by] : 0;
-              double told = errors.twoSided() ? slope : Math.max(0, slope);
+              double told = errors.form().twoSided() ? slope : Math.max(0, slope);
               return new Following(from, told, Math.max(0, v[at][at] - told * v[at][by]));
             })
         .min(Comparator.comparingDouble(Following::leftVariance))
@@ -214,7 +213,7 @@ final class JigTests {
   }
 
   private double[][] cov(UnitKind kind) {
-    return java.util.Objects.requireNonNull(covariances.get(kind));
+    return Objects.requireNonNull(covariances.get(kind));
   }
 
   /** Standard deviation of a kind's part of the reading at a tested load. */
@@ -232,7 +231,7 @@ final class JigTests {
     return Math.hypot(sd(kind, at), jig(at));
   }
 
-  private LoadRoom room(int at, double figureGrams, double massGrams) {
+  private LoadRoom room(int at, double figureGrams, double addedGrams) {
     double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
     double rest = errors.sd(at, Role.PAIR, Role.RESIDUAL);
     List<Integer> from = new ArrayList<>();
@@ -245,42 +244,34 @@ final class JigTests {
       spread += Math.abs(following.slope()) * seen(kind, following.from());
     }
     double allowance = errors.quantile(perLoad) * Math.sqrt(variance);
-    double left = figureGrams - massGrams - errors.counted(curves.means()[at]) - allowance;
+    double left = figureGrams - addedGrams - errors.form().counted(curves.means()[at]) - allowance;
     double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
     return new LoadRoom(at, from, allowance, left, factor);
   }
 
-  /** Standard uncertainty of the jig, in the form. */
   private double jig(int at) {
-    if (options.testerUncertaintyGrams().isPresent()) {
-      return options.testerUncertaintyGrams().getAsDouble() / errors.weight(at);
-    }
-    double repeat = errors.repeat(at);
-    return repeat > 0 ? repeat : errors.points().get(at).totalStandardDeviationGrams() / 10 + 1e-6;
+    return errors.testerUncertainty(options, at);
   }
 
-  private JigTest limits(double figureGrams, double massGrams) {
+  private ProductionTest limits(double figureGrams, double addedGrams) {
     List<LoadRoom> rooms =
         IntStream.range(0, errors.points().size())
-            .mapToObj(at -> room(at, figureGrams, massGrams))
+            .mapToObj(at -> room(at, figureGrams, addedGrams))
             .toList();
     LoadRoom governing =
         rooms.stream().min(Comparator.comparingDouble(LoadRoom::factor)).orElseThrow();
     PointLimit point = errors.points().get(governing.at());
     if (!(governing.leftGrams() > 0)) {
-      return new JigTest.CannotProtect(
-          String.format(
-              Locale.ROOT,
-              "At %s kg %s the mean error (%s g), what is added (%s g) and what a jig does not see"
-                  + " (%s g) leave no room for %s.",
-              Numbers.plain(point.loadKilograms()),
-              point.direction().word(),
-              Numbers.digits(curves.means()[governing.at()], 3),
-              Numbers.digits(massGrams, 3),
-              Numbers.digits(governing.allowanceGrams(), 3),
-              errors.form().words(figureGrams)));
+      return new CannotProtect(
+          new Why.NoRoom(
+              point.loadKilograms(),
+              point.direction(),
+              curves.means()[governing.at()],
+              addedGrams,
+              governing.allowanceGrams(),
+              false));
     }
-    List<JigTest.UnitLimit> limits = new ArrayList<>();
+    List<UnitLimit> limits = new ArrayList<>();
     for (UnitKind kind : kinds) {
       for (int at : tested) {
         double factor =
@@ -300,45 +291,24 @@ final class JigTests {
                 kind ->
                     limits.stream()
                         .filter(l -> l.kind() == kind)
-                        .mapToDouble(JigTest.UnitLimit::yieldFraction)
+                        .mapToDouble(UnitLimit::yieldFraction)
                         .min()
                         .orElse(1))
             .reduce(1, (a, b) -> a * b);
-    return new JigTest.Protects(
+    return new OnJig(
         governing.factor(),
         limits,
         point.loadKilograms(),
         point.direction(),
         governing.allowanceGrams(),
-        massGrams,
-        yield,
-        words(limits.isEmpty(), figureGrams));
+        addedGrams,
+        yield);
   }
 
-  private String words(boolean noLimit, double figureGrams) {
-    boolean kits = kinds.size() > 1;
-    String units = kits ? "cell and every board" : kinds.get(0).word();
-    String any = kits ? "cell with any such board" : kinds.get(0).word();
-    return String.format(
-        Locale.ROOT,
-        "If every %s passes its own test (%s), any such %s reads %s%s %s at all loads of the"
-            + " study%s%s with a probability of %s %% or more, as far as the study's spreads of"
-            + " pairing and bench hold on.",
-        units,
-        noLimit ? "no limit is needed" : "limits below",
-        any,
-        errors.twoSided() ? "within " : "",
-        errors.form().words(figureGrams),
-        item.description(),
-        item.beyond(),
-        kits ? "" : ", on an average partner,",
-        Numbers.percent(options.conformity()));
-  }
-
-  private JigTest.UnitLimit limit(UnitKind kind, int at, double factor) {
+  private UnitLimit limit(UnitKind kind, int at, double factor) {
     PointLimit point = errors.points().get(at);
     double sd = sd(kind, at);
-    double accept = PairTests.roundedInward(factor * seen(kind, at));
+    double accept = ProductionReadings.roundedInward(factor * seen(kind, at));
     double u = jig(at);
     double band = Conformity.guardBand(u, options.conformity());
     Risks risks = Conformity.risks(0, sd, u, errors.zone(accept + band), errors.zone(accept));
@@ -347,9 +317,10 @@ final class JigTests {
         study.kit().defaultFactorCountsPerKilogram()
             / study.kit().countsPerMillivoltPerVolt()
             / 1000;
-    double mean = errors.grams(at, curves.means()[column(at)]);
-    double acceptGrams = PairTests.roundedInward(errors.weight(at) * factor * seen(kind, at));
-    return new JigTest.UnitLimit(
+    double mean = errors.form().sign() * errors.weight(at) * curves.means()[column(at)];
+    double acceptGrams =
+        ProductionReadings.roundedInward(errors.weight(at) * factor * seen(kind, at));
+    return new UnitLimit(
         kind,
         point.loadKilograms(),
         point.direction(),

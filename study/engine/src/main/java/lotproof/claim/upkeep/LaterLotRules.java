@@ -1,13 +1,15 @@
 package lotproof.claim.upkeep;
 
-import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
-import lotproof.claim.Numbers;
+import lotproof.claim.upkeep.LaterLotCheck.Mean;
+import lotproof.claim.upkeep.LaterLotCheck.Rule;
+import lotproof.claim.upkeep.LaterLotCheck.Single;
+import lotproof.claim.upkeep.LaterLotCheck.Spread;
 import lotproof.spread.Role;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
@@ -44,9 +46,9 @@ import lotproof.study.WatchVerdict;
  * from what was studied, rules 3 to 5 that it does not keep the claim. A construction; its rates
  * are measured (docs/guarantees.md).
  */
-final class LotRules {
+final class LaterLotRules {
   /** Rules at one level, which share its false-alarm rate. */
-  static final int RULES = 5;
+  static final int RULES = Rule.values().length;
 
   private static final double CONFIDENCE_OF_SPREAD = 0.9;
   private static final double POWER = 0.8;
@@ -67,7 +69,7 @@ final class LotRules {
    * @param alpha false-alarm rate of each rule
    * @param twoSided whether errors of both signs count against the figure
    */
-  LotRules(
+  LaterLotRules(
       ComponentsFit fit,
       List<String> finestFirst,
       Set<String> partner,
@@ -106,10 +108,6 @@ final class LotRules {
 
   private Set<String> partnerLots() {
     return partner.stream().filter(lots::contains).collect(Collectors.toSet());
-  }
-
-  double studyMean() {
-    return fit.mean();
   }
 
   /** How a mean of n kits may differ from the study's. */
@@ -155,7 +153,7 @@ final class LotRules {
   int allowedBeyond(int n, double figureGrams, double content) {
     double beyond = beyond(figureGrams, content);
     for (int k = 0; k <= n; k++) {
-      if (atLeast(k + 1, n, beyond) <= alpha) {
+      if (binomialUpperTail(k + 1, n, beyond) <= alpha) {
         return k;
       }
     }
@@ -178,7 +176,7 @@ final class LotRules {
   }
 
   /** P(count of n is k or more) with the chance p each. */
-  static double atLeast(int k, int n, double p) {
+  static double binomialUpperTail(int k, int n, double p) {
     double term = Math.pow(1 - p, n);
     double below = 0;
     for (int i = 0; i < k && i <= n; i++) {
@@ -230,88 +228,52 @@ final class LotRules {
    * @param atLoad error of each kit at the load, kits that share no unit
    * @param largest largest error that counts of each kit over all loads
    */
-  Finding judge(double[] atLoad, double[] largest, double figureGrams, double content) {
+  Judgement judge(double[] atLoad, double[] largest, double figureGrams, double content) {
     int n = atLoad.length;
-    double mean = Summary.mean(atLoad);
-    double limit = meanLimit(n);
-    List<String> differs = new ArrayList<>();
-    List<String> breaks = new ArrayList<>();
-    if (Math.abs(mean - fit.mean()) > limit) {
-      differs.add(
-          String.format(
-              Locale.ROOT,
-              "The lot's mean of %s g is %s g from the study's; a lot like those studied stays"
-                  + " within %s g.",
-              Numbers.digits(mean, 3),
-              Numbers.digits(Math.abs(mean - fit.mean()), 3),
-              Numbers.digits(limit, 3)));
+    double lotMean = Summary.mean(atLoad);
+    Mean mean = new Mean(lotMean, fit.mean(), meanLimit(n), seenShift(n));
+    Spread spread =
+        new Spread(
+            n < 2 ? OptionalDouble.empty() : OptionalDouble.of(Summary.sd(atLoad)),
+            withinSd(),
+            sdLimit(n),
+            seenSpreadRatio(n));
+    Single single =
+        new Single(
+            Arrays.stream(largest).max().orElse(0),
+            largest.length,
+            (int) Arrays.stream(largest).filter(e -> e > figureGrams).count(),
+            allowedBeyond(largest.length, figureGrams, content),
+            Arrays.stream(atLoad).map(e -> Math.abs(e - fit.mean())).max().orElse(0),
+            extremeLimit(n),
+            bestContent(lotMean, n, figureGrams));
+    Set<Rule> broken = EnumSet.noneOf(Rule.class);
+    if (single.beyond() > single.allowedBeyond()) {
+      broken.add(Rule.BEYOND);
     }
-    OptionalDouble sd =
-        n < 2 ? OptionalDouble.empty() : OptionalDouble.of(Math.sqrt(variance(atLoad, mean)));
-    OptionalDouble sdLimit = sdLimit(n);
-    if (sd.isPresent() && sd.getAsDouble() > sdLimit.getAsDouble()) {
-      differs.add(
-          String.format(
-              Locale.ROOT,
-              "Its spread is %s g, more than the %s g that the study explains.",
-              Numbers.digits(sd.getAsDouble(), 3),
-              Numbers.digits(sdLimit.getAsDouble(), 3)));
+    if (single.furthestGrams() > single.extremeGrams()) {
+      broken.add(Rule.EXTREME);
     }
-    int beyond = (int) Arrays.stream(largest).filter(e -> e > figureGrams).count();
-    if (beyond > allowedBeyond(largest.length, figureGrams, content)) {
-      breaks.add(
-          beyond
-              + " of "
-              + largest.length
-              + " are beyond the figure of "
-              + Numbers.plain(figureGrams)
-              + " g, too many for a claim of "
-              + Numbers.percent(content)
-              + " %.");
+    if (single.bestContentFraction() < content) {
+      broken.add(Rule.CONTENT);
     }
-    double extreme = extremeLimit(n);
-    double furthest = Arrays.stream(atLoad).map(e -> Math.abs(e - fit.mean())).max().orElse(0);
-    if (furthest > extreme) {
-      breaks.add(
-          String.format(
-              Locale.ROOT,
-              "One is %s g from the study's mean; those like the study's stay within %s g.",
-              Numbers.digits(furthest, 3),
-              Numbers.digits(extreme, 3)));
+    WatchVerdict verdict = broken.isEmpty() ? WatchVerdict.CLAIM_HOLDS : WatchVerdict.HOLD_THE_LOT;
+    if (Math.abs(lotMean - fit.mean()) > mean.limitGrams()) {
+      broken.add(Rule.MEAN);
     }
-    double best = bestContent(mean, n, figureGrams);
-    if (best < content) {
-      breaks.add(
-          String.format(
-              Locale.ROOT,
-              "Even the most favourable mean that these readings allow leaves %.1f %% of the lot"
-                  + " within the figure.",
-              100 * best));
+    if (spread.grams().isPresent()
+        && spread.grams().getAsDouble() > spread.limitGrams().getAsDouble()) {
+      broken.add(Rule.SPREAD);
     }
-    List<String> reasons = new ArrayList<>(breaks);
-    reasons.addAll(differs);
-    WatchVerdict verdict =
-        !breaks.isEmpty()
-            ? WatchVerdict.HOLD_THE_LOT
-            : differs.isEmpty() ? WatchVerdict.CLAIM_HOLDS : WatchVerdict.RE_STUDY;
-    return new Finding(mean, limit, sd, sdLimit, beyond, extreme, best, verdict, reasons);
+    if (verdict == WatchVerdict.CLAIM_HOLDS && !broken.isEmpty()) {
+      verdict = WatchVerdict.RE_STUDY;
+    }
+    return new Judgement(mean, spread, single, verdict, List.copyOf(broken));
   }
 
   /** What the rules found. */
-  record Finding(
-      double mean,
-      double meanLimit,
-      OptionalDouble sd,
-      OptionalDouble sdLimit,
-      int beyond,
-      double extreme,
-      double bestContent,
-      WatchVerdict verdict,
-      List<String> reasons) {}
-
-  private static double variance(double[] values, double mean) {
-    return Arrays.stream(values).map(v -> square(v - mean)).sum() / (values.length - 1);
-  }
+  record Judgement(
+      Mean mean, Spread spread, Single single, WatchVerdict verdict, List<Rule> broken) {}
 
   private static double square(double value) {
     return value * value;

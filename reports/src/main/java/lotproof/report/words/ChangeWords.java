@@ -1,0 +1,149 @@
+package lotproof.report.words;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import lotproof.claim.FigureChange;
+import lotproof.claim.FigureChange.Part;
+import lotproof.claim.FigureChange.Removed;
+import lotproof.claim.Numbers;
+import lotproof.claim.upkeep.SplitClaim;
+import lotproof.study.ClaimRequest;
+import lotproof.study.Study;
+
+/** How decisions change figures, in sentences. */
+public final class ChangeWords {
+  private static final double STILL_GRAMS = 0.005;
+
+  private ChangeWords() {}
+
+  /** The change of one level. */
+  public static String of(FigureChange change) {
+    if (change.moveGrams().isEmpty()) {
+      return change.before().figureGrams().isPresent()
+          ? "With the decisions there is no figure."
+          : change.after().figureGrams().isPresent()
+              ? "Only with the decisions is there a figure."
+              : "No figure with or without the decisions.";
+    }
+    double move = change.moveGrams().getAsDouble();
+    List<String> sentences = new ArrayList<>();
+    sentences.add(
+        "Without the decisions "
+            + change.form().words(change.before().figureGrams().orElseThrow())
+            + ", with them "
+            + change.form().words(change.after().figureGrams().orElseThrow())
+            + "; the limit before rounding "
+            + (Math.abs(move) < STILL_GRAMS
+                ? "does not change."
+                : "changes by " + signed(move) + " g."));
+    if (Math.abs(move) >= STILL_GRAMS) {
+      sentences.add("Mainly " + main(change.parts(), move) + ".");
+    }
+    if (!change.removed().isEmpty()) {
+      sentences.add(
+          removed(change.removed(), move > 0, change.before().boundGrams().orElseThrow()));
+    }
+    return String.join(" ", sentences);
+  }
+
+  private static String signed(double grams) {
+    return (grams < 0 ? "" : "+") + Numbers.digits(grams, 3);
+  }
+
+  /** The name of a part. */
+  public static String title(Part part) {
+    return switch (part.cause()) {
+      case BOUND -> "Limit";
+      case MEAN -> "Mean error";
+      case SPREAD -> "Spread: " + part.source();
+      case UNCERTAINTY -> "Estimation uncertainty of mean and spread";
+      case ALL_LOADS -> "All loads together, and the largest tested kit";
+      case ADDED -> "Guard bands: masses, loads between, correction";
+    };
+  }
+
+  /** The parts that pull where the limit went, the largest two. */
+  private static String main(List<Part> parts, double move) {
+    return parts.stream()
+        .filter(p -> Math.signum(p.moveGrams()) == Math.signum(move))
+        .sorted(Comparator.comparingDouble(p -> -Math.abs(p.moveGrams())))
+        .limit(2)
+        .map(
+            p ->
+                title(p).substring(0, 1).toLowerCase(Locale.ROOT)
+                    + title(p).substring(1)
+                    + ", from "
+                    + Numbers.digits(p.before(), 3)
+                    + " to "
+                    + Numbers.digits(p.after(), 3)
+                    + " g ("
+                    + signed(p.moveGrams())
+                    + " g)")
+        .collect(Collectors.joining("; and "));
+  }
+
+  private static String removed(List<Removed> removed, boolean wider, double boundBefore) {
+    Removed largest = removed.get(0);
+    return (removed.size() == 1
+            ? "The run taken out"
+            : "The largest of the " + removed.size() + " runs taken out")
+        + " ("
+        + largest.run()
+        + ", cell "
+        + largest.cell()
+        + " with board "
+        + largest.board()
+        + ") was off by "
+        + Numbers.digits(largest.largestGrams(), 3)
+        + " g"
+        + (wider && largest.largestGrams() < boundBefore
+            ? ", well within the figure at this level: taking out units that are not extreme here"
+                + " only leaves fewer to judge by."
+            : ".");
+  }
+
+  /** A split claim and its price. */
+  public static String of(Study study, SplitClaim split) {
+    ClaimRequest claim = study.claim();
+    List<String> sentences = new ArrayList<>();
+    sentences.add(
+        "A unit that could ship stays in the claim, because a buyer may receive one like it. Either"
+            + " production tests every unit for what sets it apart (screened), or the claim is"
+            + " split:");
+    for (SplitClaim.BadShare share : split.shares()) {
+      sentences.add(
+          String.format(
+              Locale.ROOT,
+              "%d of %d %ss bad means that up to %.1f %% of %ss may be.",
+              share.bad(),
+              share.units(),
+              share.kind().word(),
+              100 * share.upperFraction(),
+              share.kind().word()));
+    }
+    // rounded down: a content is never overstated
+    double percent = Math.floor(1000 * split.contentFraction()) / 10;
+    for (SplitClaim.LevelFigure level : split.levels()) {
+      level
+          .goodGrams()
+          .ifPresent(
+              grams ->
+                  sentences.add(
+                      String.format(
+                          Locale.ROOT,
+                          "Good %s read %s%s %s; at least %.1f %% of all %s do, with %s %%"
+                              + " confidence.",
+                          claim.subject().plural(),
+                          claim.form().twoSided() ? "within " : "",
+                          claim.form().words(grams),
+                          level.level().description(),
+                          percent,
+                          claim.subject().plural(),
+                          Numbers.percent(claim.confidence()))));
+    }
+    return String.join(" ", sentences);
+  }
+}

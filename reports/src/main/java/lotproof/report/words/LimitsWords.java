@@ -1,0 +1,244 @@
+package lotproof.report.words;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.stream.Collectors;
+import lotproof.claim.Numbers;
+import lotproof.claim.upkeep.ProductionLimits;
+import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
+import lotproof.claim.upkeep.ProductionTest.CannotProtect;
+import lotproof.claim.upkeep.ProductionTest.Finished;
+import lotproof.claim.upkeep.ProductionTest.LoadGuard;
+import lotproof.claim.upkeep.ProductionTest.OnJig;
+import lotproof.claim.upkeep.ProductionTest.Why;
+import lotproof.reduce.Direction;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
+
+/** What production tests guarantee, or why they cannot, in sentences. */
+public final class LimitsWords {
+  private static final List<String> CAUTIONS =
+      List.of(
+          "Production limits protect a figure of reading. They are no safety limits and say nothing"
+              + " about strength, overload or structure.",
+          "They make no instrument fit for trade: weighing that sets a price needs type approval"
+              + " and verification under the local law.",
+          "They hold for the tester, masses and loads named here; re-evaluate if the tester"
+              + " changes.");
+
+  private final Study study;
+  private final ProductionLimits limits;
+  private final LevelLimits level;
+
+  /** Speaks of the tests of one level of a study. */
+  public LimitsWords(Study study, ProductionLimits limits, LevelLimits level) {
+    this.study = study;
+    this.limits = limits;
+    this.level = level;
+  }
+
+  /** What production limits are not. */
+  public static List<String> cautions() {
+    return CAUTIONS;
+  }
+
+  /** The test of finished kits, or of units alone on the study's partner. */
+  public String finished() {
+    String subject = limits.subject().key();
+    if (level.finished() instanceof Finished test) {
+      return guarantee(test);
+    }
+    return level.finished() instanceof CannotProtect not
+        ? "No limit protects the figure. " + why(not.why())
+        : "The claim is for a "
+            + subject
+            + " alone, and a finished kit shows its "
+            + subject
+            + " and its partner together; the test of each "
+            + subject
+            + " on a jig is the one that counts.";
+  }
+
+  /** The tests of cells and boards alone. */
+  public String jig() {
+    if (level.jig() instanceof OnJig test) {
+      return guarantee(test);
+    }
+    return level.jig() instanceof CannotProtect not
+        ? "No limits of cells and boards alone protect the figure. " + why(not.why())
+        : "The claim is for a "
+            + limits.subject().key()
+            + " alone on "
+            + SubjectWords.partner(study)
+            + ", and the test above is that test.";
+  }
+
+  private String guarantee(Finished test) {
+    boolean sameReading = test.loads().get(test.readAt().get(0)).tested();
+    boolean everyLoad = sameReading && test.readAt().size() == test.loads().size();
+    String where =
+        everyLoad
+            ? "whichever lot it comes from"
+            : "as long as production is like the one studied, because "
+                + (sameReading
+                    ? "loads that are not tested are predicted from the tested ones"
+                    : "the effect of a change of temperature is predicted from readings at one"
+                        + " temperature");
+    return "If every "
+        + SubjectWords.one(study)
+        + " is tested "
+        + level.level().description()
+        + (level.correction().isPresent() ? ", corrected for temperature as in the study" : "")
+        + (level.changeKelvin().isPresent() && limits.options().changesTemperature()
+            ? ", calibrated at one temperature and read at another as in the study"
+            : "")
+        + " and ships only when it reads "
+        + within()
+        + acceptance(test.acceptGrams())
+        + " at "
+        + loads(test.readAt().stream().map(test.loads()::get).toList())
+        + ", then any "
+        + limits.subject().key()
+        + " that ships reads "
+        + figure()
+        + " at all loads of the study"
+        + beyond()
+        + probability()
+        + ", "
+        + where
+        + ".";
+  }
+
+  private String guarantee(OnJig test) {
+    boolean kits = limits.subject() == ClaimSubject.KIT;
+    String unit = limits.subject().key();
+    return "If every "
+        + (kits ? "cell and every board" : unit)
+        + " passes its own test ("
+        + (test.units().isEmpty() ? "no limit is needed" : "limits above")
+        + "), any such "
+        + (kits ? "cell with any such board" : unit)
+        + " reads "
+        + figure()
+        + " "
+        + level.level().description()
+        + (level.correction().isPresent() ? ", corrected for temperature as in the study," : "")
+        + " at all loads of the study"
+        + beyond()
+        + (kits ? "" : ", on an average partner,")
+        + probability()
+        + ", provided pairing and bench spread stay as measured.";
+  }
+
+  private String within() {
+    return limits.form().twoSided() ? "within " : "";
+  }
+
+  private String figure() {
+    return within() + limits.form().words(level.figureGrams());
+  }
+
+  private String probability() {
+    return " with a probability of "
+        + Numbers.percent(limits.options().conformity())
+        + " % or more";
+  }
+
+  /** What the figure holds for beyond the test. */
+  private String beyond() {
+    OptionalDouble kelvin = level.changeKelvin();
+    return kelvin.isPresent() && !limits.options().changesTemperature()
+        ? ", used up to "
+            + Numbers.plain(Math.floor(10 * kelvin.getAsDouble()) / 10)
+            + " K away from its calibration"
+        : "";
+  }
+
+  /** A limit in the claim's form; a share of the reading is rounded inward. */
+  private String acceptance(double grams) {
+    if (limits.form() instanceof ClaimForm.OfReading share) {
+      double percent = 100 * share.readingFraction() * grams / share.constantGrams();
+      BigDecimal inward = BigDecimal.valueOf(percent).round(new MathContext(3, RoundingMode.DOWN));
+      return "±("
+          + Numbers.plain(inward.doubleValue())
+          + " % of the load + "
+          + Numbers.plain(grams)
+          + " g)";
+    }
+    return limits.form().words(grams);
+  }
+
+  private static String loads(List<LoadGuard> loads) {
+    List<String> words = new ArrayList<>();
+    for (Direction direction : Direction.values()) {
+      String kilograms =
+          loads.stream()
+              .filter(load -> load.direction() == direction)
+              .map(load -> Numbers.plain(load.loadKilograms()))
+              .distinct()
+              .collect(Collectors.joining(", "));
+      if (!kilograms.isEmpty()) {
+        words.add(kilograms + " kg " + direction.word());
+      }
+    }
+    return String.join(" and ", words);
+  }
+
+  private String why(Why why) {
+    if (why instanceof Why.NoTestedLoad none) {
+      return "The calibration leaves no error at any of the test loads; the study has "
+          + none.studyLoadsKilograms().stream()
+              .map(Numbers::plain)
+              .collect(Collectors.joining(", "))
+          + " kg.";
+    }
+    if (why instanceof Why.NothingLeft nothing) {
+      return "Masses, loads between and correction take "
+          + Numbers.digits(nothing.addedGrams(), 3)
+          + " g, which leaves nothing of "
+          + limits.form().words(level.figureGrams())
+          + ".";
+    }
+    if (why instanceof Why.NoRoom room) {
+      return noRoom(room);
+    }
+    if (why instanceof Why.NoKitMeasured) {
+      return "The study measured cells and boards on reference partners and no kit, so it does not"
+          + " say how a kit's error at one load follows from that at another; test at all"
+          + " loads of the study, rising and falling.";
+    }
+    return why instanceof Why.NotEstimable not
+        ? not.reason()
+        : "Each unit met one partner only, so cells cannot be told from boards; limits for either"
+            + " alone need a rotation or a crossing.";
+  }
+
+  private String noRoom(Why.NoRoom room) {
+    String hint =
+        room.predicted()
+            ? limits.options().changesTemperature() || level.changeKelvin().isEmpty()
+                ? "; test at that load too"
+                : "; a test that calibrates at one temperature and reads at another need not"
+                    + " predict it"
+            : "";
+    return "At "
+        + Numbers.plain(room.loadKilograms())
+        + " kg "
+        + room.direction().word()
+        + " the mean error ("
+        + Numbers.digits(room.offsetGrams(), 3)
+        + " g), masses and other guard bands ("
+        + Numbers.digits(room.addedGrams(), 3)
+        + " g) and the allowance for what the test does not see ("
+        + Numbers.digits(room.allowanceGrams(), 3)
+        + " g) leave no room for "
+        + limits.form().words(level.figureGrams())
+        + hint
+        + ".";
+  }
+}

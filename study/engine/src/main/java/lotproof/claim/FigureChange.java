@@ -1,0 +1,208 @@
+package lotproof.claim;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import lotproof.claim.LevelOutcome.Figure;
+import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.reduce.ErrorCurve;
+import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.FoldedNormal;
+import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
+
+/**
+ * How decisions changed the figure of one calibration level.
+ *
+ * <p>The bound is taken apart at the load where it is widest after the change: A0 = the half width
+ * about zero that holds the content if the estimated mean and spread were the true ones; what the
+ * uncertainty of both adds; what the bound over all loads or the tested kits add above that; the
+ * guard bands. A0 is moved by replacing first the mean and then one component after the other,
+ * coarsest first. The order matters a little where components are large; the parts always add up.
+ *
+ * @param level what the buyer has done
+ * @param form of the figures
+ * @param before without the decisions
+ * @param after with them
+ * @param parts what the change of the bound is made of; they add up to it
+ * @param removed what the runs that were taken out showed at this level, the largest error first
+ */
+public record FigureChange(
+    CalibrationLevel level,
+    ClaimForm form,
+    Side before,
+    Side after,
+    List<Part> parts,
+    List<Removed> removed) {
+  public FigureChange {
+    parts = List.copyOf(parts);
+    removed = List.copyOf(removed);
+  }
+
+  /**
+   * One side of the change.
+   *
+   * @param figureGrams the printable figure; absent when there is none
+   * @param boundGrams the bound behind it, before rounding
+   */
+  public record Side(OptionalDouble figureGrams, OptionalDouble boundGrams) {
+    static Side of(Optional<Figure> figure) {
+      return figure
+          .map(f -> new Side(OptionalDouble.of(f.safestGrams()), OptionalDouble.of(f.boundGrams())))
+          .orElseGet(() -> new Side(OptionalDouble.empty(), OptionalDouble.empty()));
+    }
+  }
+
+  /** What changed the bound. */
+  public enum Cause {
+    /** The bound as a whole, where it cannot be taken apart. */
+    BOUND,
+    MEAN,
+    /** The spread of one source. */
+    SPREAD,
+    /** Uncertainty of mean and spread. */
+    UNCERTAINTY,
+    /** The bound over all loads together, or the largest tested kit. */
+    ALL_LOADS,
+    /** Guard bands. */
+    ADDED
+  }
+
+  /**
+   * One cause of the change.
+   *
+   * @param source name of the source of a spread; empty otherwise
+   * @param before its size before, in grams
+   * @param after its size after, in grams
+   * @param moveGrams what that did to the bound
+   */
+  public record Part(Cause cause, String source, double before, double after, double moveGrams) {}
+
+  /**
+   * A run that no longer counts.
+   *
+   * @param largestGrams largest size of its error over the run
+   */
+  public record Removed(String run, String cell, String board, double largestGrams) {}
+
+  /** The change of the bound; absent where a figure is missing. */
+  public OptionalDouble moveGrams() {
+    return before.boundGrams.isPresent() && after.boundGrams.isPresent()
+        ? OptionalDouble.of(after.boundGrams.getAsDouble() - before.boundGrams.getAsDouble())
+        : OptionalDouble.empty();
+  }
+
+  /**
+   * The change of each level, in grams of the claim's form.
+   *
+   * @param before claims without the decisions
+   * @param after claims with them, of the same levels in the same order
+   * @param content of the claim
+   */
+  public static List<FigureChange> between(
+      List<LevelClaim> before, List<LevelClaim> after, double content) {
+    return IntStream.range(0, Math.min(before.size(), after.size()))
+        .mapToObj(i -> of(before.get(i), after.get(i), content))
+        .toList();
+  }
+
+  private static FigureChange of(LevelClaim before, LevelClaim after, double content) {
+    Optional<Figure> was = before.figure();
+    Optional<Figure> is = after.figure();
+    return new FigureChange(
+        after.level(),
+        after.form(),
+        Side.of(was),
+        Side.of(is),
+        was.isPresent() && is.isPresent()
+            ? new Parts(content, after.form()).of(was.get(), is.get())
+            : List.of(),
+        removed(before, after));
+  }
+
+  private static List<Removed> removed(LevelClaim before, LevelClaim after) {
+    Set<String> kept = after.curves().stream().map(ErrorCurve::run).collect(Collectors.toSet());
+    return before.curves().stream()
+        .filter(curve -> !kept.contains(curve.run()))
+        .map(c -> new Removed(c.run(), c.cell(), c.board(), c.largestGrams()))
+        .sorted(Comparator.comparingDouble(r -> -r.largestGrams()))
+        .toList();
+  }
+
+  /** Takes two bounds apart. */
+  private record Parts(double content, ClaimForm form) {
+    List<Part> of(Figure was, Figure is) {
+      PointLimit there = is.points().get(is.worstPoint());
+      Optional<PointLimit> same =
+          was.points().stream()
+              .filter(p -> p.loadKilograms() == there.loadKilograms())
+              .filter(p -> p.direction() == there.direction())
+              .findFirst();
+      if (same.isEmpty()) {
+        return List.of(part(Cause.BOUND, was.boundGrams(), is.boundGrams()));
+      }
+      List<Part> parts = new ArrayList<>();
+      Map<String, Double> variances = variances(same.get());
+      Map<String, Double> now = variances(there);
+      double known = known(there, same.get().meanGrams(), variances);
+      double knownBefore = known;
+      double moved = known(there, there.meanGrams(), variances);
+      parts.add(new Part(Cause.MEAN, "", same.get().meanGrams(), there.meanGrams(), moved - known));
+      known = moved;
+      Set<String> sources = new LinkedHashSet<>(now.keySet());
+      sources.addAll(variances.keySet());
+      for (String source : sources) {
+        double before = variances.getOrDefault(source, 0.0);
+        double after = now.getOrDefault(source, 0.0);
+        variances.put(source, after);
+        moved = known(there, there.meanGrams(), variances);
+        parts.add(
+            new Part(Cause.SPREAD, source, Math.sqrt(before), Math.sqrt(after), moved - known));
+        known = moved;
+      }
+      parts.add(
+          part(
+              Cause.UNCERTAINTY,
+              same.get().figureGrams() - knownBefore,
+              there.figureGrams() - known));
+      parts.add(
+          part(
+              Cause.ALL_LOADS,
+              was.boundGrams() - was.guardGrams() - same.get().figureGrams(),
+              is.boundGrams() - is.guardGrams() - there.figureGrams()));
+      parts.add(part(Cause.ADDED, was.guardGrams(), is.guardGrams()));
+      return parts;
+    }
+
+    private static Part part(Cause cause, double before, double after) {
+      return new Part(cause, "", before, after, after - before);
+    }
+
+    /** The bound in grams of the form if mean and spread were known. */
+    private double known(PointLimit point, double mean, Map<String, Double> variances) {
+      double sd = Math.sqrt(variances.values().stream().mapToDouble(v -> v).sum());
+      double grams =
+          form.twoSided()
+              ? FoldedNormal.halfWidth(mean, sd, content)
+              : form.sign() * mean + DistributionQuantiles.normal(content) * sd;
+      return grams / form.weight(point.loadKilograms());
+    }
+
+    private static Map<String, Double> variances(PointLimit point) {
+      Map<String, Double> variances = new LinkedHashMap<>();
+      for (LevelOutcome.Contribution c : point.contributions()) {
+        double sd = c.standardDeviationGrams();
+        variances.put(c.title(), sd * sd);
+      }
+      return variances;
+    }
+  }
+}
