@@ -3,7 +3,6 @@ package lotproof.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.stream.IntStream;
 import lotproof.report.model.Block;
@@ -14,17 +13,17 @@ import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
-import lotproof.report.model.Chart.BandPoint;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Curve;
 import lotproof.report.model.Chart.Interval;
+import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
-import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Place;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -214,19 +213,20 @@ final class HostileReport {
   }
 
   private static final Axis X = new Axis("<x>", "</g>");
+  private static final Axis LOG = new Axis("<log>", "g", Scale.LOGARITHMIC);
+  private static final Axis FRACTION = new Axis("Confidence", "", Scale.FRACTION);
   private static final Axis Y = new Axis("=y", "g");
+
+  private static final Axis NAMES = Axis.words("<names>", List.of());
 
   private static List<Chart> noData() {
     return List.of(
-        new Chart.ErrorCurves(caption("none-curves"), X, Y, List.of(), List.of(), ""),
-        new Chart.UnitSpread(caption("none-spread"), Y, List.of(), List.of()),
-        new Chart.VariationShares(caption("none-shares"), X, List.of()),
-        new Chart.LevelFigures(caption("none-levels"), X, NumberStyle.decimals(0), List.of()),
-        new Chart.RunOrder(caption("none-order"), X, Y, List.of(), List.of()),
-        new Chart.QuantilePlot(caption("none-quantiles"), X, Y, List.of(), Optional.empty()),
-        new Chart.ResidualMap(caption("none-map"), Y, List.of(), List.of(), List.of()),
-        new Chart.ConfidenceCurve(
-            caption("none-confidence"), X, Y, List.of(), List.of(), Optional.empty()));
+        new Chart(caption("none-curves"), X, Y, List.of(), List.of()),
+        new Chart(caption("none-units"), NAMES, Y, List.of(), List.of()),
+        new Chart(caption("none-rows"), X, NAMES, List.of(), List.of()),
+        new Chart(caption("none-marks"), X, Y, List.of(), List.of(new Mark("a line", 1))),
+        new Chart(caption("none-confidence"), X, FRACTION, List.of(), List.of()),
+        new Chart(caption("none-stability"), LOG, LOG, List.of(), List.of()));
   }
 
   private static List<Chart> ordinary() {
@@ -241,71 +241,61 @@ final class HostileReport {
   }
 
   private static List<Chart> charts(String prefix, double a, double b) {
-    List<Curve> curves =
+    List<Series> curves =
         List.of(
-            new Curve(WORDS.get(6), List.of(new Point(a, a), new Point(b, b)), true),
-            new Curve(WORDS.get(0), List.of(new Point(a, a)), false),
-            new Curve("nothing", List.of(), false));
+            new Series(WORDS.get(0), Look.QUIET_LINE, List.of(new Point(a, a))),
+            new Series("nothing", Look.QUIET_LINE, List.of()),
+            new Series(WORDS.get(6), Look.LINE, List.of(new Point(a, a), new Point(b, b))),
+            new Series(WORDS.get(8), Look.EDGE, List.of(new Point(a, -b))),
+            new Series(WORDS.get(8), Look.EDGE, List.of(new Point(a, b))));
+    List<Mark> marks = List.of(new Mark(WORDS.get(0), a), new Mark(WORDS.get(6), b, true));
     List<String> serials = WORDS.subList(0, 20);
-    List<Chart.UnitValue> units =
-        serials.stream()
-            .map(s -> new Chart.UnitValue(s, s.length() > 12 ? a : b, s.length() > 20))
-            .toList();
-    List<Chart.PairResidual> pairs =
-        serials.stream()
-            .map(s -> new Chart.PairResidual(s, serials.get(0), s.length() > 12 ? -a : b))
-            .toList();
+    List<Point> units = new ArrayList<>();
+    for (int i = 0; i < serials.size(); i++) {
+      units.add(new Point(i % 3, i < 7 ? -a : b, serials.get(i)));
+    }
+    Optional<Interval> interval = Optional.of(new Interval(0, b));
     return List.of(
-        new Chart.ErrorCurves(
-            caption(prefix + "-curves"),
-            X,
-            Y,
-            curves,
-            List.of(new BandPoint(a, new Interval(-b, b))),
-            WORDS.get(6)),
-        new Chart.UnitSpread(
-            caption(prefix + "-spread"),
-            Y,
+        new Chart(caption(prefix + "-curves"), X, Y, curves, marks),
+        new Chart(
+            caption(prefix + "-stability"),
+            LOG,
+            LOG,
             List.of(
-                new Chart.LotValues(WORDS.get(6), units),
-                new Chart.LotValues(SERIAL_OF_40, units),
-                new Chart.LotValues("empty", List.of())),
+                new Series(
+                    WORDS.get(6), Look.DOTTED_LINE, List.of(new Point(a, a), new Point(b, b)))),
+            List.of(new Mark(WORDS.get(0), a, true))),
+        new Chart(
+            caption(prefix + "-units"),
+            Axis.words("<lot>", List.of(WORDS.get(6), SERIAL_OF_40, " ")),
+            Y,
+            List.of(new Series("used", Look.DOTS, units), new Series("none", Look.DOTS, List.of())),
             List.of(new Mark(WORDS.get(6), b))),
-        new Chart.VariationShares(
-            caption(prefix + "-shares"),
-            X,
+        new Chart(
+            caption(prefix + "-rows"),
+            new Axis("<x>", "</g>", Scale.FROM_ZERO),
+            Axis.words("<rows>", List.of(WORDS.get(6), WORDS.get(6), "none")),
             List.of(
-                new Chart.Share(WORDS.get(6), a, Optional.of(new Interval(0, b)), false),
-                new Chart.Share("none", 0, Optional.empty(), true))),
-        new Chart.LevelFigures(
-            caption(prefix + "-levels"),
-            X,
-            NumberStyle.decimals(0),
-            List.of(
-                new Chart.LevelFigure(
-                    WORDS.get(6), OptionalDouble.of(a), OptionalDouble.of(b), OptionalDouble.of(b)),
-                new Chart.LevelFigure(
-                    "none",
-                    OptionalDouble.empty(),
-                    OptionalDouble.empty(),
-                    OptionalDouble.empty()))),
-        new Chart.RunOrder(
-            caption(prefix + "-order"), X, Y, curves, List.of(new Mark(WORDS.get(0), a))),
-        new Chart.QuantilePlot(
+                new Series(WORDS.get(6), Look.BARS, List.of(new Point(a, 0, WORDS.get(6)))),
+                new Series(WORDS.get(6), Look.DOTS, List.of(new Point(b, 1, "", interval)))),
+            List.of()),
+        new Chart(
             caption(prefix + "-quantiles"),
             X,
             Y,
             List.of(
-                new Chart.UnitQuantile(SERIAL_OF_40, a, b),
-                new Chart.UnitQuantile(WORDS.get(6), b, a)),
-            Optional.of(new Chart.StraightLine(a, 1))),
-        new Chart.ResidualMap(caption(prefix + "-map"), Y, serials, List.of(serials.get(0)), pairs),
-        new Chart.ConfidenceCurve(
+                new Series(
+                    WORDS.get(6),
+                    Look.DOTS,
+                    List.of(new Point(a, b, SERIAL_OF_40), new Point(b, a, WORDS.get(6)))),
+                new Series("", Look.MODEL, List.of(new Point(a, a), new Point(b, b)))),
+            List.of()),
+        new Chart(
             caption(prefix + "-confidence"),
             X,
-            new Axis("Confidence", ""),
-            List.of(new Curve(WORDS.get(6), List.of(new Point(a, 0.2), new Point(b, 1)), true)),
-            List.of(new Mark(WORDS.get(6), a)),
-            Optional.of(new Mark("asked for", 0.95))));
+            FRACTION,
+            List.of(
+                new Series(WORDS.get(6), Look.LINE, List.of(new Point(a, 0.2), new Point(b, 1)))),
+            List.of(new Mark(WORDS.get(6), a, true), new Mark("asked for", 0.95))));
   }
 }

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.Random;
 import lotproof.report.model.Block;
@@ -15,19 +14,19 @@ import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
-import lotproof.report.model.Chart.BandPoint;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Curve;
 import lotproof.report.model.Chart.Interval;
+import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
 import lotproof.report.model.Formula;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
-import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Place;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
@@ -104,7 +103,7 @@ final class SampleReport {
                 Prose.none(),
                 List.of(
                     new ChartBlock(runOrder()),
-                    new ChartBlock(residualMap()),
+                    new ChartBlock(residuals()),
                     new Callout(
                         CalloutKind.FINDING,
                         Prose.of(
@@ -353,33 +352,35 @@ final class SampleReport {
   }
 
   private Chart levelFigures() {
-    return new Chart.LevelFigures(
+    return new Chart(
         new Caption(
             "level-figures",
             "Which figure is safe at each calibration level?",
             "A two-point calibration brings the safest figure from 430 g down to 60 g; 50 g was"
                 + " wanted."),
-        new Axis("Figure", "g"),
-        NumberStyle.decimals(0),
+        new Axis("Figure", "g", Scale.FROM_ZERO),
+        Axis.words("Level", List.of("none", "one-point", "two-point", "multi-point")),
         List.of(
-            new Chart.LevelFigure(
-                "none", OptionalDouble.of(430), OptionalDouble.of(460), OptionalDouble.of(500)),
-            new Chart.LevelFigure(
-                "one-point",
-                OptionalDouble.of(110),
-                OptionalDouble.of(150),
-                OptionalDouble.empty()),
-            new Chart.LevelFigure(
-                "two-point", OptionalDouble.of(60), OptionalDouble.of(90), OptionalDouble.of(50)),
-            new Chart.LevelFigure(
-                "multi-point",
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                OptionalDouble.of(40))));
+            new Series(
+                "printable figure",
+                Look.BARS,
+                List.of(
+                    new Point(430, 0, "±430 g"),
+                    new Point(110, 1, "±110 g"),
+                    new Point(60, 2, "±60 g"))),
+            new Series(
+                "wanted",
+                Look.DOTS,
+                List.of(new Point(500, 0), new Point(50, 2), new Point(40, 3))),
+            new Series(
+                "excluded units included",
+                Look.DOTS,
+                List.of(new Point(460, 0), new Point(150, 1), new Point(90, 2)))),
+        List.of());
   }
 
   private Chart confidence() {
-    List<Curve> curves = new ArrayList<>();
+    List<Series> curves = new ArrayList<>();
     double[] centres = {95, 45};
     String[] names = {"one-point", "two-point"};
     for (int c = 0; c < 2; c++) {
@@ -387,22 +388,21 @@ final class SampleReport {
       for (int figure = 20; figure <= 160; figure += 2) {
         points.add(new Point(figure, 1 / (1 + Math.exp(-(figure - centres[c]) / 5))));
       }
-      curves.add(new Curve(names[c], points, c == 1));
+      curves.add(new Series(names[c], Look.LINE, points));
     }
-    return new Chart.ConfidenceCurve(
+    return new Chart(
         new Caption(
             "confidence",
             "How sure can we be of each figure?",
             "At 50 g confidence is 73 % after a two-point calibration; 95 % is reached at 60 g."),
         new Axis("Figure", "g"),
-        new Axis("Confidence", ""),
+        new Axis("Confidence", "", Scale.FRACTION),
         curves,
-        List.of(new Mark("wanted 50 g", 50)),
-        Optional.of(new Mark("asked for 95 %", 0.95)));
+        List.of(new Mark("wanted 50 g", 50, true), new Mark("asked for 95 %", 0.95)));
   }
 
   private Chart errorCurves() {
-    List<Curve> curves = new ArrayList<>();
+    List<Series> curves = new ArrayList<>();
     for (int kit = 0; kit < KITS; kit++) {
       double bow = 14 * random.nextGaussian();
       double hysteresis = 6 + 2 * random.nextGaussian();
@@ -416,75 +416,84 @@ final class SampleReport {
                 + 0.5 * random.nextGaussian();
         points.add(new Point(load, error));
       }
-      curves.add(new Curve(cells.get(kit) + " on " + boards.get(kit), points, kit == 30));
+      Look look = kit == 30 ? Look.LINE : Look.QUIET_LINE;
+      curves.add(new Series(cells.get(kit) + " on " + boards.get(kit), look, points));
     }
-    List<BandPoint> band = new ArrayList<>();
-    band.add(new BandPoint(0, new Interval(-60, 60)));
-    band.add(new BandPoint(100, new Interval(-60, 60)));
-    return new Chart.ErrorCurves(
+    for (double edge : new double[] {-60, 60}) {
+      curves.add(new Series("±60 g", Look.EDGE, List.of(new Point(0, edge), new Point(100, edge))));
+    }
+    return new Chart(
         new Caption(
             "error-curves",
             "How large is the error of each kit over the load?",
             "All kits stay within ±60 g; errors are largest in the middle of the range."),
-        new Axis("Load", "kg"),
+        new Axis("Load", "kg", Scale.EXACT),
         new Axis("Error of reading", "g"),
         curves,
-        band,
-        "±60 g");
+        List.of());
   }
 
   private Chart unitSpread() {
-    List<Chart.LotValues> lots = new ArrayList<>();
-    for (int lot = 0; lot < 3; lot++) {
-      List<Chart.UnitValue> values = new ArrayList<>();
-      for (int i = lot; i < KITS; i += 3) {
-        values.add(
-            new Chart.UnitValue(
-                cells.get(i), 2 + 0.004 * random.nextGaussian() + 0.002 * lot, i == 16));
-      }
-      lots.add(new Chart.LotValues(LOTS.get(lot), values));
+    List<Point> used = new ArrayList<>();
+    List<Point> excluded = new ArrayList<>();
+    for (int i = 0; i < KITS; i++) {
+      double value = 2 + 0.004 * random.nextGaussian() + 0.002 * (i % 3);
+      double x = i % 3 + 0.7 * ((i / 3 + 0.5) / 17 - 0.5);
+      (i == 16 ? excluded : used).add(new Point(x, value, cells.get(i)));
     }
-    return new Chart.UnitSpread(
+    return new Chart(
         new Caption(
             "unit-spread",
             "How far do cells of each lot differ in sensitivity?",
             "Lots overlap; one unit of lot B24-19 was excluded."),
+        Axis.words("Lot", LOTS),
         new Axis("Sensitivity", "mV/V"),
-        lots,
+        List.of(new Series("used", Look.DOTS, used), new Series("excluded", Look.DOTS, excluded)),
         List.of(new Mark("upper limit", 2.02), new Mark("lower limit", 1.98)));
   }
 
   private Chart shares() {
-    return new Chart.VariationShares(
+    return new Chart(
         new Caption(
             "shares",
             "What does the variation come from?",
             "Cells contribute most; their lots could not be told from nothing."),
-        new Axis("Standard deviation", "g"),
+        new Axis("Standard deviation", "g", Scale.FROM_ZERO),
+        Axis.words("Source", List.of("cells", "boards", "cells' lots", "pairing and bench")),
         List.of(
-            new Chart.Share("cells", 18.6, Optional.of(new Interval(14.2, 24.9)), false),
-            new Chart.Share("boards", 10.8, Optional.of(new Interval(7.9, 15.2)), false),
-            new Chart.Share("cells' lots", 0, Optional.of(new Interval(0, 9.3)), true),
-            new Chart.Share("pairing and bench", 4.9, Optional.of(new Interval(3.8, 6.6)), false)));
+            new Series(
+                "estimate",
+                Look.DOTS,
+                List.of(
+                    new Point(18.6, 0, "", Optional.of(new Interval(14.2, 24.9))),
+                    new Point(10.8, 1, "", Optional.of(new Interval(7.9, 15.2))),
+                    new Point(4.9, 3, "", Optional.of(new Interval(3.8, 6.6))))),
+            new Series(
+                "zero: not detectable",
+                Look.DOTS,
+                List.of(new Point(0, 2, "", Optional.of(new Interval(0, 9.3)))))),
+        List.of());
   }
 
   private Chart quantiles() {
-    List<Chart.UnitQuantile> units = new ArrayList<>();
+    List<Point> units = new ArrayList<>();
     double[] values =
         random.doubles(KITS).map(u -> 22 * Math.log(u / (1 - u)) / 1.7).sorted().toArray();
     for (int i = 0; i < KITS; i++) {
       double p = (i + 0.5) / KITS;
-      units.add(new Chart.UnitQuantile(cells.get(i), Math.log(p / (1 - p)) / 1.7, values[i]));
+      units.add(new Point(Math.log(p / (1 - p)) / 1.7, values[i], cells.get(i)));
     }
-    return new Chart.QuantilePlot(
+    return new Chart(
         new Caption(
             "quantiles",
             "Do the errors follow a normal distribution?",
             "The points follow the line; the three farthest are named."),
         new Axis("Normal quantile", ""),
         new Axis("Error", "g"),
-        units,
-        Optional.of(new Chart.StraightLine(0, 22)));
+        List.of(
+            new Series("kits", Look.DOTS, units),
+            new Series("model", Look.MODEL, List.of(new Point(-2, -44), new Point(2, 44)))),
+        List.of());
   }
 
   private Chart runOrder() {
@@ -492,34 +501,34 @@ final class SampleReport {
     for (int i = 0; i < 14; i++) {
       points.add(new Point(1 + 8 * i, 2.0004 + 0.00003 * i + 0.00008 * random.nextGaussian()));
     }
-    return new Chart.RunOrder(
+    return new Chart(
         new Caption(
             "run-order",
             "Did the check standard stay the same?",
             "The check standard rises slowly and stays within its limits."),
         new Axis("Run", ""),
         new Axis("Check standard", "mV/V"),
-        List.of(new Curve("check standard", points, false)),
+        List.of(new Series("check standard", Look.DOTTED_LINE, points)),
         List.of(new Mark("upper limit", 2.0012), new Mark("lower limit", 2.0000)));
   }
 
-  private Chart residualMap() {
-    List<Chart.PairResidual> pairs = new ArrayList<>();
+  private Chart residuals() {
+    List<Point> pairs = new ArrayList<>();
     for (int i = 0; i < KITS; i++) {
-      pairs.add(new Chart.PairResidual(cells.get(i), boards.get(i), 5 * random.nextGaussian()));
-      pairs.add(
-          new Chart.PairResidual(
-              cells.get(i), boards.get((i + 1) % KITS), 5 * random.nextGaussian()));
+      for (int board : new int[] {i, (i + 1) % KITS}) {
+        pairs.add(
+            new Point(i, 5 * random.nextGaussian(), cells.get(i) + " on " + boards.get(board)));
+      }
     }
-    return new Chart.ResidualMap(
+    return new Chart(
         new Caption(
-            "residual-map",
+            "residuals",
             "Does any pair stand out beyond its cell and board?",
-            "No row or column stands out."),
+            "No pair stands out."),
+        Axis.words("Cell", cells),
         new Axis("Residual", "g"),
-        cells,
-        boards,
-        pairs);
+        List.of(new Series("pairs", Look.DOTS, pairs)),
+        List.of());
   }
 
   private ExplanationTree explanation() {

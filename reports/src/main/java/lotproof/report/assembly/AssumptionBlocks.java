@@ -50,7 +50,7 @@ public final class AssumptionBlocks {
                 "like-worst",
                 "If the missing were like the worst ±",
                 "g",
-                Texts.decimals(request.roundingGrams()))),
+                CellTexts.decimals(request.roundingGrams()))),
         claims.stream().map(AssumptionBlocks::row).toList(),
         Prose.text(
             "A planned run is missing when it was not measured, or cannot be used, and no decision"
@@ -78,7 +78,7 @@ public final class AssumptionBlocks {
             ? Cell.number(coverage.missingRunCount())
             : Cell.missing("no pairs listed"),
         Cell.number(coverage.missingUnits().size()),
-        Texts.optional(worst, coverage.complete() ? "none missing" : "no figure"));
+        CellTexts.optional(worst, coverage.complete() ? "none missing" : "no figure"));
   }
 
   /** What was found, each once with the levels that it concerns. */

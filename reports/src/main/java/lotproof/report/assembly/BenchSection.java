@@ -78,19 +78,19 @@ final class BenchSection {
     List<Chart.Mark> marks = new ArrayList<>();
     marks.add(new Chart.Mark("mean", check.sensitivityMean()));
     if (check.behaviour() instanceof CheckStandardBehaviour.Judged judged) {
-      marks.add(new Chart.Mark("upper limit of a steady bench", judged.upper()));
-      marks.add(new Chart.Mark("lower limit of a steady bench", judged.lower()));
+      marks.add(new Chart.Mark("upper control limit", judged.upper()));
+      marks.add(new Chart.Mark("lower control limit", judged.lower()));
     }
-    return new Chart.RunOrder(
+    return new Chart(
         new Chart.Caption(
             "check-standard",
             "Did the bench drift from session to session?",
             check.runs().size()
-                + " runs of the check standard in order, with their mean and the limits that a"
-                + " steady bench keeps in 997 of 1000 runs."),
+                + " runs of the check standard in order, with their mean and control limits (99.7"
+                + " %)."),
         new Chart.Axis("Run of the check standard, in order", ""),
         new Chart.Axis("Sensitivity", "mV/V"),
-        List.of(new Chart.Curve("check standard", points, true)),
+        List.of(new Chart.Series("check standard", Chart.Look.DOTTED_LINE, points)),
         marks);
   }
 

@@ -2,6 +2,7 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -18,6 +19,7 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
@@ -87,52 +89,64 @@ final class ErrorSection {
   private static Chart chart(LevelClaim claim, String id, String plural) {
     Optional<ErrorCurve> worst =
         claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
-    List<Chart.Curve> curves = new ArrayList<>();
+    List<Chart.Series> series = new ArrayList<>();
     List<ErrorCurve> drawn =
-        Thinned.keepingExtremes(claim.curves(), MOST_CURVES, ErrorCurve::largestGrams);
+        Downsampled.keepingExtremes(claim.curves(), MOST_CURVES, ErrorCurve::largestGrams);
     for (ErrorCurve curve : drawn) {
-      boolean stands = worst.map(curve::equals).orElse(false);
-      curves.add(
-          new Chart.Curve(
-              curve.pair() + ", " + curve.run(),
-              curve.points().stream()
-                  .map(p -> new Chart.Point(p.loadKilograms(), p.errorGrams()))
-                  .toList(),
-              stands));
+      if (!worst.map(curve::equals).orElse(false)) {
+        series.add(line(curve, Look.QUIET_LINE));
+      }
     }
-    List<Chart.BandPoint> band = new ArrayList<>();
-    String label = "";
-    if (claim.outcome() instanceof LevelOutcome.Figure figure) {
-      double a = figure.safestGrams();
-      label = "safest figure ±" + Numbers.plain(a) + " g";
-      claim.curves().get(0).points().stream()
-          .mapToDouble(ErrorCurve.Point::loadKilograms)
-          .distinct()
-          .sorted()
-          .forEach(x -> band.add(new Chart.BandPoint(x, new Chart.Interval(-a, a))));
-    }
-    return new Chart.ErrorCurves(
+    worst.ifPresent(curve -> series.add(line(curve, Look.LINE)));
+    claim
+        .figure()
+        .ifPresent(
+            figure -> {
+              String name = "printable figure ±" + Numbers.plain(figure.safestGrams()) + " g";
+              DoubleSummaryStatistics loads =
+                  claim.curves().get(0).points().stream()
+                      .mapToDouble(ErrorCurve.Point::loadKilograms)
+                      .summaryStatistics();
+              for (double edge : new double[] {-figure.safestGrams(), figure.safestGrams()}) {
+                series.add(
+                    new Chart.Series(
+                        name,
+                        Look.EDGE,
+                        List.of(
+                            new Chart.Point(loads.getMin(), edge),
+                            new Chart.Point(loads.getMax(), edge))));
+              }
+            });
+    return new Chart(
         new Chart.Caption(
             "errors-" + id,
-            "How far off do " + plural + " read " + claim.description() + "?",
+            "Reading error of " + plural + " over load, " + claim.description(),
             claim.curves().size()
                 + " runs"
-                + Thinned.words(claim.curves(), drawn, "with the largest errors")
+                + Downsampled.words(claim.curves(), drawn, "with the largest errors")
                 + "; the largest error is "
                 + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
                 + " g in size"
                 + worst.map(w -> ", on " + w.pair()).orElse("")
                 + "."),
-        new Chart.Axis("Load", "kg"),
-        new Chart.Axis("Error of reading", "g"),
-        curves,
-        band,
-        label);
+        new Chart.Axis("Load", "kg", Chart.Scale.EXACT),
+        new Chart.Axis("Reading error", "g"),
+        series,
+        List.of());
+  }
+
+  private static Chart.Series line(ErrorCurve curve, Look look) {
+    return new Chart.Series(
+        curve.pair() + ", " + curve.run(),
+        look,
+        curve.points().stream()
+            .map(p -> new Chart.Point(p.loadKilograms(), p.errorGrams()))
+            .toList());
   }
 
   private static int loadDecimals(LevelOutcome.Figure figure) {
     return figure.points().stream()
-        .mapToInt(p -> Texts.decimals(p.loadKilograms()))
+        .mapToInt(p -> CellTexts.decimals(p.loadKilograms()))
         .max()
         .orElse(0);
   }

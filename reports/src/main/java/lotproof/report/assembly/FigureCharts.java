@@ -2,9 +2,12 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 import lotproof.claim.FigureDetail;
 import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
@@ -12,6 +15,9 @@ import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Quantity;
 import lotproof.report.text.NumberText;
@@ -34,11 +40,12 @@ final class FigureCharts {
     List<FigureDetail.ConfidencePoint> curve = detail.get().confidenceCurve();
     double asked = result.study().claim().confidence();
     String content = percent(result.study().claim().content());
-    List<Chart.Mark> figures = new ArrayList<>();
-    figures.add(new Chart.Mark("safest", claim.figure().get().safestGrams()));
-    claim.wanted().ifPresent(w -> figures.add(new Chart.Mark("wanted", w.wantedGrams())));
+    List<Chart.Mark> marks = new ArrayList<>();
+    marks.add(new Chart.Mark("printable", claim.figure().get().safestGrams(), true));
+    claim.wanted().ifPresent(w -> marks.add(new Chart.Mark("wanted", w.wantedGrams(), true)));
+    marks.add(new Chart.Mark("asked for: " + percent(asked), asked));
     return Optional.of(
-        new Chart.ConfidenceCurve(
+        new Chart(
             new Chart.Caption(
                 "confidence-" + id,
                 "How sure is each figure, " + claim.description() + "?",
@@ -54,18 +61,17 @@ final class FigureCharts {
                     + plural
                     + " together."),
             new Chart.Axis("Figure ±", "g"),
-            new Chart.Axis("Confidence", ""),
+            new Chart.Axis("Confidence", "", Chart.Scale.FRACTION),
             List.of(
-                new Chart.Curve(
+                new Series(
                     "by the model",
-                    curve.stream().map(p -> new Chart.Point(p.grams(), p.byModel())).toList(),
-                    true),
-                new Chart.Curve(
+                    Look.LINE,
+                    curve.stream().map(p -> new Point(p.grams(), p.byModel())).toList()),
+                new Series(
                     "by the tested " + plural + " alone",
-                    curve.stream().map(p -> new Chart.Point(p.grams(), p.byTestedKits())).toList(),
-                    false)),
-            figures,
-            Optional.of(new Chart.Mark("asked for: " + percent(asked), asked))));
+                    Look.LINE,
+                    curve.stream().map(p -> new Point(p.grams(), p.byTestedKits())).toList())),
+            marks));
   }
 
   /** What each contributor costs. */
@@ -80,7 +86,7 @@ final class FigureCharts {
             .toList();
     FigureDetail.BudgetLine first = lines.get(0);
     return Optional.of(
-        new Chart.VariationShares(
+        new Chart(
             new Chart.Caption(
                 "costs-" + id,
                 "What costs how much of the figure, " + claim.description() + "?",
@@ -90,10 +96,17 @@ final class FigureCharts {
                     + ", "
                     + NumberText.of(Quantity.significant(first.costGrams(), "g", 3))
                     + ". Costs do not add up, because spreads add in squares."),
-            new Chart.Axis("Cost in the figure", "g"),
-            lines.stream()
-                .map(l -> new Chart.Share(l.title(), l.costGrams(), Optional.empty(), false))
-                .toList()));
+            new Chart.Axis("Cost in the figure", "g", Chart.Scale.FROM_ZERO),
+            Chart.Axis.words(
+                "Contributor", lines.stream().map(FigureDetail.BudgetLine::title).toList()),
+            List.of(
+                new Series(
+                    "cost",
+                    Look.BARS,
+                    IntStream.range(0, lines.size())
+                        .mapToObj(row -> new Point(lines.get(row).costGrams(), row))
+                        .toList())),
+            List.of()));
   }
 
   /** Kits against the normal distribution of the model. */
@@ -106,9 +119,12 @@ final class FigureCharts {
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
     LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
     List<KitErrors.Kit> drawn =
-        Thinned.keepingExtremes(errors.kits(), MOST_KITS, kit -> Math.abs(kit.normalQuantile()));
+        Downsampled.keepingExtremes(
+            errors.kits(), MOST_KITS, kit -> Math.abs(kit.normalQuantile()));
+    DoubleSummaryStatistics quantiles =
+        drawn.stream().mapToDouble(KitErrors.Kit::normalQuantile).summaryStatistics();
     return Optional.of(
-        new Chart.QuantilePlot(
+        new Chart(
             new Chart.Caption(
                 "normal-" + id,
                 "Do "
@@ -120,7 +136,7 @@ final class FigureCharts {
                     + errors.kits().size()
                     + " "
                     + subject.plural()
-                    + Thinned.words(errors.kits(), drawn, "furthest out")
+                    + Downsampled.words(errors.kits(), drawn, "furthest out")
                     + " at "
                     + place(errors)
                     + ", where errors are widest, from the least to the greatest. The line is what"
@@ -128,15 +144,29 @@ final class FigureCharts {
                     + subject.key()
                     + "."),
             new Chart.Axis("Quantile of the standard normal distribution", ""),
-            new Chart.Axis("Error of reading", "g"),
-            drawn.stream()
-                .map(
-                    k ->
-                        new Chart.UnitQuantile(
-                            k.cell() + " × " + k.board(), k.normalQuantile(), k.errorGrams()))
-                .toList(),
-            Optional.of(
-                new Chart.StraightLine(point.meanGrams(), point.totalStandardDeviationGrams()))));
+            new Chart.Axis("Reading error", "g"),
+            List.of(
+                new Series(
+                    subject.plural(),
+                    Look.DOTS,
+                    drawn.stream()
+                        .map(
+                            k ->
+                                new Point(
+                                    k.normalQuantile(),
+                                    k.errorGrams(),
+                                    k.cell() + " × " + k.board()))
+                        .toList()),
+                new Series(
+                    "by the model",
+                    Look.MODEL,
+                    DoubleStream.of(quantiles.getMin(), quantiles.getMax())
+                        .mapToObj(
+                            z ->
+                                new Point(
+                                    z, point.meanGrams() + z * point.totalStandardDeviationGrams()))
+                        .toList())),
+            List.of()));
   }
 
   /** What cell and board leave of each kit. */
@@ -146,8 +176,10 @@ final class FigureCharts {
     if (largest.isEmpty()) {
       return Optional.empty();
     }
+    List<String> cells =
+        errors.rest().stream().map(KitErrors.Rest::cell).distinct().sorted().toList();
     return Optional.of(
-        new Chart.ResidualMap(
+        new Chart(
             new Chart.Caption(
                 "rest-" + id,
                 "Is any pair odd once its cell and board are known, " + claim.description() + "?",
@@ -161,12 +193,21 @@ final class FigureCharts {
                     + " on "
                     + largest.get().board()
                     + "."),
-            new Chart.Axis("Rest", "g"),
-            errors.rest().stream().map(KitErrors.Rest::cell).distinct().sorted().toList(),
-            errors.rest().stream().map(KitErrors.Rest::board).distinct().sorted().toList(),
-            errors.rest().stream()
-                .map(r -> new Chart.PairResidual(r.cell(), r.board(), r.restGrams()))
-                .toList()));
+            Chart.Axis.words("Cell", cells),
+            new Chart.Axis("Residual", "g"),
+            List.of(
+                new Series(
+                    "pairs",
+                    Look.DOTS,
+                    errors.rest().stream()
+                        .map(
+                            r ->
+                                new Point(
+                                    cells.indexOf(r.cell()),
+                                    r.restGrams(),
+                                    r.cell() + " × " + r.board()))
+                        .toList())),
+            List.of()));
   }
 
   private static String place(KitErrors errors) {

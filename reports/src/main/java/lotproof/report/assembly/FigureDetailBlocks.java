@@ -209,7 +209,7 @@ final class FigureDetailBlocks {
                     Row.of(
                         Cell.number(p.content()),
                         Cell.number(p.byModelGrams()),
-                        Texts.optional(p.byTestedKitsGrams(), "too few " + subject.plural())))
+                        CellTexts.optional(p.byTestedKitsGrams(), "too few " + subject.plural())))
             .toList();
     return new Table(
         "contents-" + id,

@@ -15,15 +15,18 @@ import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Formula;
-import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.report.text.NumberText;
 import lotproof.study.ClaimSubject;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
@@ -89,28 +92,28 @@ final class FigureSection {
           Row.of(
               Cell.text(Levels.name(claim)),
               safest(result, figure, boundsRow(claims, claim)),
-              Texts.optional(figure.map(LevelOutcome.Figure::fractionOfCapacity), NO_FIGURE),
-              Texts.optional(
+              CellTexts.optional(figure.map(LevelOutcome.Figure::fractionOfCapacity), NO_FIGURE),
+              CellTexts.optional(
                   Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams),
                   NO_FIGURE),
-              Texts.optional(
+              CellTexts.optional(
                   figure
                       .map(LevelOutcome.Figure::withinTheseLotsGrams)
                       .orElse(OptionalDouble.empty()),
                   figure.isPresent() ? whyNoOther(result) : NO_FIGURE),
-              Texts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
+              CellTexts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
               wanted
                   .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
                   .orElse(Cell.missing("none wanted")),
-              Texts.optional(
+              CellTexts.optional(
                   wanted.map(LevelClaim.Verdict::marginGrams).orElse(OptionalDouble.empty()),
                   wanted.isPresent() ? NO_FIGURE : "none wanted")));
     }
-    int decimals = Texts.decimals(result.study().claim().roundingGrams());
+    int decimals = CellTexts.decimals(result.study().claim().roundingGrams());
     int wantedDecimals =
         claims.stream()
             .flatMap(c -> c.wanted().stream())
-            .mapToInt(w -> Texts.decimals(w.wantedGrams()))
+            .mapToInt(w -> CellTexts.decimals(w.wantedGrams()))
             .max()
             .orElse(0);
     return new Table(
@@ -218,38 +221,52 @@ final class FigureSection {
 
   private static Chart chart(StudyResult result) {
     List<LevelClaim> claims = result.asDecided().claims();
-    List<Chart.LevelFigure> levels = new ArrayList<>();
-    StringBuilder answer = new StringBuilder("Safest figures: ");
+    List<Point> printable = new ArrayList<>();
+    List<Point> included = new ArrayList<>();
+    List<Point> wanted = new ArrayList<>();
+    List<String> levels = new ArrayList<>();
+    StringBuilder answer = new StringBuilder("Printable figures: ");
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
-      Optional<LevelOutcome.Figure> figure = claim.figure();
-      levels.add(
-          new Chart.LevelFigure(
-              Levels.name(claim),
-              optional(figure.map(LevelOutcome.Figure::safestGrams)),
-              result.excluded().isEmpty()
-                  ? OptionalDouble.empty()
-                  : optional(
-                      Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams)),
-              optional(claim.wanted().map(LevelClaim.Verdict::wantedGrams))));
+      int row = i;
+      claim
+          .figure()
+          .ifPresent(
+              f ->
+                  printable.add(
+                      new Point(
+                          f.safestGrams(),
+                          row,
+                          "±" + NumberText.of(CellTexts.exact(f.safestGrams(), "g")))));
+      if (!result.excluded().isEmpty()) {
+        Levels.withoutExclusions(result, i)
+            // a little lower, so that equal figures stay apart
+            .ifPresent(f -> included.add(new Point(f.safestGrams(), row + 0.14)));
+      }
+      claim.wanted().ifPresent(w -> wanted.add(new Point(w.wantedGrams(), row)));
+      levels.add(Levels.name(claim) + (claim.figure().isPresent() ? "" : ": no figure"));
       answer
           .append(i == 0 ? "" : "; ")
           .append(Levels.name(claim))
           .append(' ')
-          .append(figure.map(f -> claim.form().words(f.safestGrams())).orElse("none supported"));
+          .append(
+              claim
+                  .figure()
+                  .map(f -> claim.form().words(f.safestGrams()))
+                  .orElse("none supported"));
     }
-    return new Chart.LevelFigures(
+    return new Chart(
         new Chart.Caption(
             "figure-by-level",
             "How much does each calibration tighten the figure?",
             answer.append('.').toString()),
-        new Chart.Axis("Figure ±", "g"),
-        NumberStyle.decimals(Texts.decimals(result.study().claim().roundingGrams())),
-        levels);
-  }
-
-  private static OptionalDouble optional(Optional<Double> value) {
-    return value.map(OptionalDouble::of).orElse(OptionalDouble.empty());
+        new Chart.Axis("Figure ±", "g", Chart.Scale.FROM_ZERO),
+        Chart.Axis.words("Calibration level", levels),
+        List.of(
+            new Series("printable figure", Look.BARS, printable),
+            new Series("wanted", Look.DOTS, wanted),
+            new Series("excluded units included", Look.DOTS, included)),
+        List.of());
   }
 
   private static Table bounds(List<LevelClaim> claims, ClaimSubject subject) {
@@ -280,13 +297,13 @@ final class FigureSection {
     columns.add(Column.fraction("tested-confidence", "Confidence of that, without a model", 1));
     columns.add(
         Column.fraction("tested-content", "Content that tested " + plural + " alone support", 1));
-    columns.add(Column.count("kits", Texts.capital(plural) + " tested"));
+    columns.add(Column.count("kits", CellTexts.capital(plural) + " tested"));
     columns.add(
         Column.count(
             "disjoint",
             subject == ClaimSubject.KIT
                 ? "Kits that share no unit"
-                : Texts.capital(plural) + " that are different"));
+                : CellTexts.capital(plural) + " that are different"));
     guards.forEach(guard -> columns.add(Column.significant(guard.id(), guard.title(), "g", 3)));
     columns.add(Column.significant("bound", "Smallest supported figure", "g", 4));
     return new Table(
@@ -304,12 +321,12 @@ final class FigureSection {
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {
-    Quantity value = Texts.exact(explanation.value(), explanation.unit());
+    Quantity value = CellTexts.exact(explanation.value(), explanation.unit());
     return new ExplanationTree.Node(
         explanation.label(),
         Optional.of(value),
         explanation.how(),
-        explanation.source().map(Texts::place),
+        explanation.source().map(CellTexts::place),
         explanation.parts().stream().map(FigureSection::node).toList());
   }
 }

@@ -38,7 +38,7 @@ final class HeadlineAssembly {
       return new Headline.Supported(
           Levels.label(leading.get()),
           Levels.sign(leading.get()),
-          Texts.exact(figure.safestGrams(), "g"),
+          CellTexts.exact(figure.safestGrams(), "g"),
           Optional.of(FigureSection.safestCell(analysis, leading.get())),
           FigureSection.explanationId(analysis, leading.get()));
     }
@@ -78,8 +78,8 @@ final class HeadlineAssembly {
               ? "The smallest supported figure is {}{}, which leaves a margin of {}."
               : "The smallest supported figure is {}{}; the wanted one is too small by {}.",
           Levels.sign(claim),
-          Texts.grams(figure.boundGrams()),
-          Texts.grams(Math.abs(margin)));
+          CellTexts.grams(figure.boundGrams()),
+          CellTexts.grams(Math.abs(margin)));
     }
     return Prose.text(claim.sentence());
   }
@@ -129,7 +129,7 @@ final class HeadlineAssembly {
             + " the figure would be ±{}.",
         runs,
         Quantity.count(decisions),
-        Texts.exact(without.get(), "g"));
+        CellTexts.exact(without.get(), "g"));
   }
 
   /** What is missing beside exclusions by decision. */
@@ -179,10 +179,10 @@ final class HeadlineAssembly {
             .orElseThrow();
     return Prose.of(
         "Errors are widest at {} {}; the largest source there is: {} (standard deviation {}).",
-        Texts.exact(point.loadKilograms(), "kg"),
+        CellTexts.exact(point.loadKilograms(), "kg"),
         point.direction().word(),
         largest.title().toLowerCase(java.util.Locale.ROOT),
-        Texts.grams(largest.standardDeviationGrams()));
+        CellTexts.grams(largest.standardDeviationGrams()));
   }
 
   /** On what cells or boards were whose figure is for them alone. */

@@ -48,9 +48,9 @@ final class JigSection {
                       Cell.text(limit.property().title()),
                       Cell.text(limit.property().unit()),
                       Cell.text(limit.kind().words()),
-                      Texts.optional(limit.value(), none),
-                      Texts.optional(limit.model(), none),
-                      Texts.optional(limit.tested(), none),
+                      CellTexts.optional(limit.value(), none),
+                      CellTexts.optional(limit.model(), none),
+                      CellTexts.optional(limit.tested(), none),
                       Cell.number(limit.runs()));
                 })
             .toList();

@@ -213,8 +213,8 @@ public final class LimitsSection {
                   Cell.text(unit.direction().word()),
                   Cell.number(unit.centreGrams()),
                   Cell.number(unit.acceptGrams()),
-                  Texts.optional(unit.centreMillivoltPerVolt(), "in grams"),
-                  Texts.optional(unit.acceptMillivoltPerVolt(), "in grams"),
+                  CellTexts.optional(unit.centreMillivoltPerVolt(), "in grams"),
+                  CellTexts.optional(unit.acceptMillivoltPerVolt(), "in grams"),
                   Cell.number(unit.yieldFraction()),
                   Cell.number(unit.consumersRisk()),
                   Cell.number(unit.producersRisk())));

@@ -242,7 +242,7 @@ final class LiveResults {
         CHARACTERISTIC,
         Column.significant(key, title, "", DIGITS + 1),
         row ->
-            Texts.optional(
+            CellTexts.optional(
                 characteristic(tables.words(CAPABILITY, CHARACTERISTIC, row))
                     .flatMap(c -> Optional.ofNullable(specified.get(c)))
                     .map(side)

@@ -3,18 +3,18 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import lotproof.claim.Numbers;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
-import lotproof.report.model.Chart.BandPoint;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Chart.Series;
 import lotproof.statistics.stability.StabilityCurve;
 
 /** Charts of one capture. */
@@ -57,7 +57,7 @@ public final class NoiseCharts {
       }
     }
     boolean timed = noise.secondsPerSample().isPresent();
-    return new Chart.ErrorCurves(
+    return new Chart(
         new Caption(
             id + "-trace",
             "What did the samples of " + capture.file() + " do over time?",
@@ -65,11 +65,10 @@ public final class NoiseCharts {
                 Locale.ROOT,
                 "Smallest and largest samples of successive stretches; %d samples in all.",
                 noise.all().samples())),
-        new Axis(timed ? "Time" : "Sample", timed ? "s" : ""),
+        new Axis(timed ? "Time" : "Sample", timed ? "s" : "", Scale.EXACT),
         new Axis("Output", unit.symbol()),
-        List.of(new Curve("smallest and largest of each stretch", points, true)),
-        List.of(),
-        "");
+        List.of(new Series("smallest and largest of each stretch", Look.LINE, points)),
+        List.of());
   }
 
   /**
@@ -82,20 +81,20 @@ public final class NoiseCharts {
   static Chart stability(
       String id, String question, StabilityCurve curve, ShownUnit unit, boolean timed) {
     List<Point> points = new ArrayList<>();
-    List<BandPoint> band = new ArrayList<>();
+    List<Point> lower = new ArrayList<>();
+    List<Point> upper = new ArrayList<>();
     for (StabilityCurve.Point at : curve.points()) {
       if (at.deviation() > 0) {
         points.add(new Point(at.seconds(), unit.of(at.deviation())));
-        band.add(
-            new BandPoint(
-                at.seconds(),
-                new Chart.Interval(
-                    unit.of(at.interval().lower()), unit.of(at.interval().upper()))));
+      }
+      if (at.deviation() > 0 && at.interval().lower() > 0) {
+        lower.add(new Point(at.seconds(), unit.of(at.interval().lower())));
+        upper.add(new Point(at.seconds(), unit.of(at.interval().upper())));
       }
     }
     StabilityCurve.Point best = curve.shortestNearMinimum();
     boolean longest = best.equals(curve.points().get(curve.points().size() - 1));
-    return new Chart.NoiseStability(
+    return new Chart(
         new Caption(
             id,
             question,
@@ -110,13 +109,14 @@ public final class NoiseCharts {
                 unit.symbol(),
                 best.seconds(),
                 timed ? "s" : "samples",
-                longest ? "longer was not tried" : "averaging longer than that does not pay")),
-        new Axis(timed ? "Averaging time" : "Samples averaged", timed ? "s" : ""),
-        new Axis("Allan deviation", unit.symbol()),
-        points,
-        band,
-        longest
-            ? Optional.empty()
-            : Optional.of(new Mark("averaging longer pays no more", best.seconds())));
+                longest ? "longer was not tried" : "no gain beyond")),
+        new Axis(
+            timed ? "Averaging time" : "Samples averaged", timed ? "s" : "", Scale.LOGARITHMIC),
+        new Axis("Allan deviation", unit.symbol(), Scale.LOGARITHMIC),
+        List.of(
+            new Series("Allan deviation", Look.DOTTED_LINE, points),
+            new Series("interval", Look.EDGE, lower),
+            new Series("interval", Look.EDGE, upper)),
+        longest ? List.of() : List.of(new Mark("no gain beyond here", best.seconds(), true)));
   }
 }

@@ -50,7 +50,7 @@ final class ReadingSection {
   private static int decimals(StudyResult result, ToDoubleFunction<Reading> value) {
     return result.runs().stream()
         .flatMap(run -> run.readings().stream())
-        .mapToInt(reading -> Texts.decimals(value.applyAsDouble(reading)))
+        .mapToInt(reading -> CellTexts.decimals(value.applyAsDouble(reading)))
         .max()
         .orElse(0);
   }
@@ -64,9 +64,9 @@ final class ReadingSection {
         Cell.text(reading.board()),
         Cell.number(reading.loadKilograms()),
         Cell.number(reading.outputCounts()),
-        Texts.optional(reading.noiseCounts(), NOT_RECORDED),
-        Texts.optional(reading.cellTemperatureCelsius(), NOT_RECORDED),
-        Texts.optional(reading.boardTemperatureCelsius(), NOT_RECORDED),
+        CellTexts.optional(reading.noiseCounts(), NOT_RECORDED),
+        CellTexts.optional(reading.cellTemperatureCelsius(), NOT_RECORDED),
+        CellTexts.optional(reading.boardTemperatureCelsius(), NOT_RECORDED),
         Cell.text(reading.source().place()));
   }
 }

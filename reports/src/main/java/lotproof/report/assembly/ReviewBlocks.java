@@ -123,9 +123,9 @@ public final class ReviewBlocks {
                 level ->
                     Row.of(
                         Cell.text(Levels.name(level.level())),
-                        Texts.optional(level.allGrams(), "no figure"),
+                        CellTexts.optional(level.allGrams(), "no figure"),
                         Cell.number(claim.goodContent()),
-                        Texts.optional(level.goodGrams(), "no figure"),
+                        CellTexts.optional(level.goodGrams(), "no figure"),
                         Cell.number(claim.contentFraction())))
             .toList();
     return List.of(

@@ -51,7 +51,7 @@ final class ReviewSection {
                         Cell.text(f.characteristic().title()),
                         Cell.number(f.effect()),
                         Cell.text(f.characteristic().unit()),
-                        Texts.optional(f.modifiedZ(), "most are equal"),
+                        CellTexts.optional(f.modifiedZ(), "most are equal"),
                         Cell.number(f.testValue()),
                         Cell.number(f.criticalValue()),
                         Cell.text(f.favourable() ? "good" : "bad"),

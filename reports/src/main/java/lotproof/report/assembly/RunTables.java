@@ -67,7 +67,7 @@ final class RunTables {
       cells.add(Cell.text(run.state().word()));
       for (Characteristic c : Characteristic.values()) {
         cells.add(
-            Texts.optional(
+            CellTexts.optional(
                 run.reduced().map(r -> r.value(c)).orElse(OptionalDouble.empty()), NOT_SHOWN));
       }
       rows.add(new Row(cells));
@@ -144,7 +144,7 @@ final class RunTables {
     cells.add(Cell.text(kind.word()));
     cells.add(Cell.text(lot));
     cells.add(Cell.number(runs.size()));
-    means.values().forEach(mean -> cells.add(Texts.optional(mean, "not shown by its runs")));
+    means.values().forEach(mean -> cells.add(CellTexts.optional(mean, "not shown by its runs")));
     return new Row(cells);
   }
 

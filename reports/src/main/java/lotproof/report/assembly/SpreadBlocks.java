@@ -87,8 +87,8 @@ final class SpreadBlocks {
                 Cell.text(c.title()),
                 Cell.number(c.levels()),
                 Cell.number(c.standardDeviation()),
-                Texts.optional(c.interval().map(Interval::lower), "not computed"),
-                Texts.optional(c.interval().map(Interval::upper), "not computed"),
+                CellTexts.optional(c.interval().map(Interval::lower), "not computed"),
+                CellTexts.optional(c.interval().map(Interval::upper), "not computed"),
                 Cell.number(c.shareFraction()),
                 Cell.number(c.unconstrainedVariance()),
                 Cell.text(c.atBoundary() ? "not detectable" : "found")));
@@ -217,8 +217,8 @@ final class SpreadBlocks {
 
   private static List<Cell> lowerAndUpper(Optional<ToleranceLimits> limits, String missing) {
     return List.of(
-        Texts.optional(limits.map(ToleranceLimits::lower), missing),
-        Texts.optional(limits.map(ToleranceLimits::upper), missing));
+        CellTexts.optional(limits.map(ToleranceLimits::lower), missing),
+        CellTexts.optional(limits.map(ToleranceLimits::upper), missing));
   }
 
   private static Table distributionFree(List<CharacteristicSpread> spreads, String plural) {
@@ -246,14 +246,14 @@ final class SpreadBlocks {
         Table.Role.READ,
         List.of(
             Column.text("characteristic", "Characteristic"),
-            Column.count("kits", Texts.capital(plural) + " tested"),
-            Column.count("disjoint", Texts.capital(plural) + " that share no unit"),
+            Column.count("kits", CellTexts.capital(plural) + " tested"),
+            Column.count("disjoint", CellTexts.capital(plural) + " that share no unit"),
             Column.significant("smallest", "Smallest seen", "", DIGITS + 1),
             Column.significant("largest", "Largest seen", "", DIGITS + 1),
             Column.fraction("both", "Confidence for the content between them", 1),
             Column.fraction("one", "Confidence for the content beyond one of them", 1),
             Column.fraction("supported", "Content that one of them supports", 1),
-            Column.count("needed", Texts.capital(plural) + " needed for one of them")),
+            Column.count("needed", CellTexts.capital(plural) + " needed for one of them")),
         rows,
         Prose.text(
             "Order statistics of "
@@ -273,9 +273,9 @@ final class SpreadBlocks {
                   rows.add(
                       Row.of(
                           Cell.text(spread.values().title()),
-                          Texts.optional(c.pp(), "one limit only"),
-                          Texts.optional(c.ppInterval().map(Interval::lower), "one limit only"),
-                          Texts.optional(c.ppInterval().map(Interval::upper), "one limit only"),
+                          CellTexts.optional(c.pp(), "one limit only"),
+                          CellTexts.optional(c.ppInterval().map(Interval::lower), "one limit only"),
+                          CellTexts.optional(c.ppInterval().map(Interval::upper), "one limit only"),
                           Cell.number(c.ppk()),
                           Cell.number(c.ppkInterval().lower()),
                           Cell.number(c.ppkInterval().upper()),

@@ -1,10 +1,13 @@
 package lotproof.report.assembly;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
@@ -12,11 +15,14 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.review.DecidedRuns;
 import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.Component;
 import lotproof.spread.MeasuredValues;
 import lotproof.spread.Role;
 import lotproof.spread.SpreadOutcome;
@@ -25,6 +31,8 @@ import lotproof.study.Limits;
 
 /** How far units differ and why, characteristic by characteristic. */
 final class SpreadSection {
+  private static final double LOT_WIDTH = 0.7;
+
   private SpreadSection() {}
 
   static Section of(StudyResult result) {
@@ -62,35 +70,38 @@ final class SpreadSection {
       return Optional.empty();
     }
     MeasuredValues values = spread.values();
-    List<Chart.Share> shares =
-        estimated.components().stream()
-            .map(
-                c ->
-                    new Chart.Share(
-                        c.title(),
-                        c.standardDeviation(),
-                        c.interval().map(i -> new Chart.Interval(i.lower(), i.upper())),
-                        c.atBoundary()))
-            .toList();
+    List<Component> components = estimated.components();
+    List<Point> found = new ArrayList<>();
+    List<Point> atZero = new ArrayList<>();
+    for (int row = 0; row < components.size(); row++) {
+      Component c = components.get(row);
+      Optional<Chart.Interval> interval =
+          c.interval().map(i -> new Chart.Interval(i.lower(), i.upper()));
+      (c.atBoundary() ? atZero : found).add(new Point(c.standardDeviation(), row, "", interval));
+    }
     String largest =
-        estimated.components().stream()
-            .max(java.util.Comparator.comparingDouble(c -> c.variance()))
-            .map(c -> c.title().toLowerCase(java.util.Locale.ROOT))
+        components.stream()
+            .max(Comparator.comparingDouble(Component::variance))
+            .map(c -> c.title().toLowerCase(Locale.ROOT))
             .orElse("");
     return Optional.of(
-        new Chart.VariationShares(
+        new Chart(
             new Chart.Caption(
                 "shares-" + values.key(),
                 "What makes "
                     + plural
                     + " differ in "
-                    + values.title().toLowerCase(java.util.Locale.ROOT)
+                    + values.title().toLowerCase(Locale.ROOT)
                     + "?",
                 "Standard deviation of each source with its interval; the largest is: "
                     + largest
                     + "."),
-            new Chart.Axis("Standard deviation", values.unit()),
-            shares));
+            new Chart.Axis("Standard deviation", values.unit(), Chart.Scale.FROM_ZERO),
+            Chart.Axis.words("Source", components.stream().map(Component::title).toList()),
+            List.of(
+                new Chart.Series("estimate", Look.DOTS, found),
+                new Chart.Series("zero: not detectable", Look.DOTS, atZero)),
+            List.of()));
   }
 
   /** Mean of each unit over its partners, by lot; excluded units are drawn too. */
@@ -114,40 +125,38 @@ final class SpreadSection {
         excluded.add(e.decision().serial());
       }
     }
-    List<Chart.LotValues> lotValues =
-        byLot.entrySet().stream()
-            .map(
-                lot ->
-                    new Chart.LotValues(
-                        lot.getKey(),
-                        lot.getValue().entrySet().stream()
-                            .map(
-                                u ->
-                                    new Chart.UnitValue(
-                                        u.getKey(),
-                                        u.getValue().stream()
-                                            .mapToDouble(v -> v)
-                                            .average()
-                                            .orElseThrow(),
-                                        excluded.contains(u.getKey())))
-                            .toList()))
-            .toList();
+    List<Point> used = new ArrayList<>();
+    List<Point> leftOut = new ArrayList<>();
+    List<String> names = List.copyOf(byLot.keySet());
+    for (int lot = 0; lot < names.size(); lot++) {
+      Map<String, List<Double>> ofLot = Objects.requireNonNull(byLot.get(names.get(lot)));
+      int i = 0;
+      for (Map.Entry<String, List<Double>> one : ofLot.entrySet()) {
+        double mean = one.getValue().stream().mapToDouble(v -> v).average().orElseThrow();
+        // spread over the lot's width, so that equal values stay apart
+        double x = lot + LOT_WIDTH * ((i++ + 0.5) / ofLot.size() - 0.5);
+        (excluded.contains(one.getKey()) ? leftOut : used).add(new Point(x, mean, one.getKey()));
+      }
+    }
     return Optional.of(
-        new Chart.UnitSpread(
+        new Chart(
             new Chart.Caption(
                 values.key() + "-by-" + unit.key() + "-lot",
                 "Do "
                     + unit.key()
                     + " lots differ in "
-                    + values.title().toLowerCase(java.util.Locale.ROOT)
+                    + values.title().toLowerCase(Locale.ROOT)
                     + "?",
                 "Each dot is one "
                     + unit.key()
                     + ", the mean over its partners, in "
                     + byLot.size()
                     + " lots."),
+            Chart.Axis.words("Lot", names),
             new Chart.Axis(values.title(), values.unit()),
-            lotValues,
+            List.of(
+                new Chart.Series("used", Look.DOTS, used),
+                new Chart.Series("excluded", Look.DOTS, leftOut)),
             marks(result)));
   }
 

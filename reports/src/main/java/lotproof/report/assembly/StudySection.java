@@ -78,7 +78,7 @@ final class StudySection {
   }
 
   private static Column decimal(String key, String title, String unit, double value) {
-    return Column.decimal(key, title, unit, Texts.decimals(value));
+    return Column.decimal(key, title, unit, CellTexts.decimals(value));
   }
 
   private static Table lots(Study study, List<RecordedRun> runs) {

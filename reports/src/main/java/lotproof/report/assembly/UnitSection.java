@@ -49,9 +49,9 @@ final class UnitSection {
       cells.add(Cell.number(pair.runs()));
       for (Characteristic c : Characteristic.values()) {
         cells.add(
-            Texts.optional(Optional.ofNullable(pair.means().get(c)), "not shown by its runs"));
+            CellTexts.optional(Optional.ofNullable(pair.means().get(c)), "not shown by its runs"));
       }
-      cells.add(Texts.optional(pair.repeatabilityGrams(), "one run"));
+      cells.add(CellTexts.optional(pair.repeatabilityGrams(), "one run"));
       rows.add(new Row(cells));
     }
     return new Table(

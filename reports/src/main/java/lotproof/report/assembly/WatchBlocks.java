@@ -64,7 +64,7 @@ public final class WatchBlocks {
             Column.text("level", "Calibration level"),
             Column.significant("figure", "Figure ±", "g", 4),
             Column.significant("largest", "Largest error", "g", 4),
-            Column.text("beyond", Texts.capital(check.subject().plural()) + " beyond"),
+            Column.text("beyond", CellTexts.capital(check.subject().plural()) + " beyond"),
             Column.significant("mean", "Mean", "g", 4),
             Column.significant("study-mean", "Study's mean", "g", 4),
             Column.significant("mean-limit", "May differ by", "g", 3),
@@ -109,7 +109,7 @@ public final class WatchBlocks {
   }
 
   private static Cell optional(OptionalDouble value) {
-    return Texts.optional(value, "one kit");
+    return CellTexts.optional(value, "one kit");
   }
 
   /** All checks so far. */

@@ -10,9 +10,10 @@ import lotproof.claim.Numbers;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Curve;
+import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Series;
 import lotproof.study.WatchLine;
 
 /** The history of later lots as charts, two for each calibration level. */
@@ -54,7 +55,7 @@ public final class WatchCharts {
             new Mark("lower limit", last.studyMeanGrams() - last.meanLimitGrams()),
             new Mark("upper limit", last.studyMeanGrams() + last.meanLimitGrams()));
     String place = Numbers.plain(last.loadKilograms()) + " kg " + last.direction();
-    return new Chart.RunOrder(
+    return new Chart(
         new Caption(
             id,
             "Do later lots stay where the study was, at level " + level + "?",
@@ -65,7 +66,7 @@ public final class WatchCharts {
                 + " Lines: mean of the study, and what the latest check allowed."),
         ORDER,
         new Axis("Mean error of the lot's kits", "g"),
-        List.of(new Curve("mean of the lot", means, true)),
+        List.of(new Series("mean of the lot", Look.DOTTED_LINE, means)),
         marks);
   }
 
@@ -77,7 +78,7 @@ public final class WatchCharts {
       largest.add(new Point(i + 1, lines.get(i).largestGrams()));
       figures.add(new Point(i + 1, lines.get(i).figureGrams()));
     }
-    return new Chart.RunOrder(
+    return new Chart(
         new Caption(
             id,
             "Do later lots keep the figure, at level " + level + "?",
@@ -86,8 +87,8 @@ public final class WatchCharts {
         ORDER,
         new Axis("Largest error of the lot's kits", "g"),
         List.of(
-            new Curve("largest error of the lot", largest, true),
-            new Curve("figure", figures, false)),
+            new Series("largest error of the lot", Look.DOTTED_LINE, largest),
+            new Series("figure", Look.DOTTED_LINE, figures)),
         List.of());
   }
 

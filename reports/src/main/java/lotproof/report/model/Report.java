@@ -21,7 +21,7 @@ public record Report(Identity identity, Headline headline, List<Section> section
       for (Block block : section.blocks()) {
         block.id().ifPresent(ids::add);
         if (block instanceof Block.ChartBlock chart) {
-          ids.add(ChartTable.idOf(chart.chart()));
+          ids.add(chart.chart().tableId());
         }
       }
     }

@@ -3,7 +3,6 @@ package lotproof.report.page;
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
 import java.util.Map;
-import java.util.function.Supplier;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartDrawings;
@@ -21,26 +20,10 @@ public final class PageWriter implements ReportWriter {
           null, ContentType.Html, PageWriter.class.getClassLoader(), TEMPLATES);
   private final PageAssets assets = PageAssets.load();
 
-  private final Supplier<ChartDrawings> drawings;
-
-  /** A writer that draws for itself. */
-  public PageWriter() {
-    this(ChartDrawings::new);
-  }
-
-  /** A writer that shares drawings with another writer of the same report. */
-  public PageWriter(ChartDrawings shared) {
-    this(() -> shared);
-  }
-
-  private PageWriter(Supplier<ChartDrawings> drawings) {
-    this.drawings = drawings;
-  }
-
   @Override
   public void write(Report report, OutputSink sink) {
     Map<String, Object> known =
-        Map.of("report", report, "assets", assets, "drawings", drawings.get());
+        Map.of("report", report, "assets", assets, "drawings", new ChartDrawings());
     sink.put(
         "report.html",
         out -> {

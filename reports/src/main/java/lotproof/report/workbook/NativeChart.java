@@ -1,14 +1,12 @@
 package lotproof.report.workbook;
 
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
-import lotproof.report.model.ChartTable;
+import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
@@ -58,11 +56,6 @@ final class NativeChart {
   private static final XDDFLineProperties NO_LINE =
       new XDDFLineProperties(new XDDFNoFillProperties());
 
-  /** Columns of most tables behind a chart; the first names the series. */
-  private static final int KEY = 1;
-
-  private static final int VALUE = 2;
-
   private final Chart chart;
   private final Layout.Spot spot;
   private final Table table;
@@ -80,35 +73,22 @@ final class NativeChart {
   }
 
   /**
-   * Draws it at the left of a sheet, with words for those who cannot see it. A map of residuals is
-   * left to the colours of its cells, and an empty table gives no chart.
+   * Draws it at the left of a sheet, with words for those who cannot see it. Without a point there
+   * is no chart.
    *
    * @param top first row of the chart, counted from 0
    */
   void drawOn(XSSFSheet sheet, int top) {
-    boolean unitsOfNoLot = chart instanceof Chart.UnitSpread spread && units(spread) == 0;
-    if (table.rows().isEmpty() || unitsOfNoLot || chart instanceof Chart.ResidualMap) {
+    if (chart.points().isEmpty()) {
       return;
     }
     XSSFChart drawn = framed(sheet, top);
-    List<String> band = List.of(ChartTable.BAND_LOWER, ChartTable.BAND_UPPER);
-    if (chart instanceof Chart.ErrorCurves curves) {
-      curves(drawn, curves.load(), curves.error(), band);
-    } else if (chart instanceof Chart.RunOrder order) {
-      List<String> limits = order.limits().stream().map(Chart.Mark::label).toList();
-      curves(drawn, order.order(), order.value(), limits);
-    } else if (chart instanceof Chart.ConfidenceCurve confidence) {
-      curves(drawn, confidence.figure(), confidence.confidence(), band);
-    } else if (chart instanceof Chart.NoiseStability stability) {
-      curves(drawn, stability.time(), stability.deviation(), band);
-    } else if (chart instanceof Chart.QuantilePlot plot) {
-      quantiles(drawn, plot);
-    } else if (chart instanceof Chart.UnitSpread spread) {
-      units(drawn, spread);
-    } else if (chart instanceof Chart.VariationShares shares) {
-      bars(drawn, shares.value());
-    } else if (chart instanceof Chart.LevelFigures levels) {
-      bars(drawn, levels.figure());
+    if (chart.inRows()) {
+      bars(drawn);
+    } else if (chart.across().ofWords()) {
+      units(drawn);
+    } else {
+      curves(drawn);
     }
   }
 
@@ -133,61 +113,82 @@ final class NativeChart {
     return drawn;
   }
 
-  /** Curves over lines that say how far they may go. */
-  private void curves(XSSFChart drawn, Chart.Axis across, Chart.Axis up, List<String> limits) {
-    Map<String, int[]> curves = groups();
-    Map<String, int[]> band = new LinkedHashMap<>();
-    for (String edge : limits) {
-      Optional.ofNullable(curves.remove(edge)).ifPresent(rows -> band.put(edge, rows));
-    }
-    boolean told = curves.size() <= MOST_NAMED;
-    if (!told) {
-      OptionalInt last = lastOfClosed(curves);
-      if (last.isPresent()) {
-        int[] all = {0, last.getAsInt()};
-        curves = Map.of("all " + curves.size() + " curves", all);
+  /** Lines and dots; many lines that are not told from one another as dots. */
+  private void curves(XSSFChart drawn) {
+    XDDFValueAxis x = drawn.createValueAxis(AxisPosition.BOTTOM);
+    XDDFValueAxis y = drawn.createValueAxis(AxisPosition.LEFT);
+    furnish(x, chart.across());
+    furnish(y, chart.up());
+    var data = (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, x, y);
+    data.setStyle(ScatterStyle.LINE_MARKER);
+    int row = 0;
+    int[] quiet = {0, -1};
+    for (Series series : chart.series()) {
+      int[] rows = {row, row + series.points().size() - 1};
+      row = rows[1] + 1;
+      if (series.look() == Look.QUIET_LINE) {
+        quiet[1] = rows[1];
+      } else {
+        addQuiet(data, quiet);
+        quiet = new int[] {row, row - 1};
+        Look look = series.look();
+        boolean plain = look == Look.MODEL || look == Look.EDGE;
+        int color = plain ? BAND : COLORS[data.getSeriesCount() % COLORS.length];
+        addSeries(data, series.name(), rows, color, look == Look.DOTS);
       }
     }
-    XDDFScatterChartData data = scatter(drawn, across, up);
-    for (Map.Entry<String, int[]> curve : curves.entrySet()) {
-      int color = told ? COLORS[data.getSeriesCount() % COLORS.length] : QUIET;
-      line(data, curve.getKey(), curve.getValue(), VALUE, color);
+    addQuiet(data, quiet);
+    for (Mark mark : chart.marks()) {
+      addSeries(data, mark.label(), new int[] {row, row + 1}, BAND, false);
+      row += 2;
     }
-    band.forEach((edge, rows) -> line(data, edge, rows, VALUE, BAND));
     int series = data.getSeriesCount();
     finish(drawn, data, series > 1 && series <= MOST_NAMED);
   }
 
-  private void quantiles(XSSFChart drawn, Chart.QuantilePlot plot) {
-    XDDFScatterChartData data = scatter(drawn, plot.expected(), plot.observed());
-    var observed = (XDDFScatterChartData.Series) series(data, "observed", allRows(), VALUE);
-    observed.setMarkerStyle(MarkerStyle.CIRCLE);
-    observed.setLineProperties(NO_LINE);
-    observed.getCTScatterSer().getMarker().setSpPr(filled(COLORS[0]));
-    observed.setSmooth(false);
-    if (plot.line().isPresent()) {
-      line(data, "on the line", allRows(), VALUE + 1, COLORS[2]);
-    }
-    finish(drawn, data, true);
+  private void addQuiet(XDDFScatterChartData data, int[] rows) {
+    addSeries(data, "other runs", rows, QUIET, true);
   }
 
-  private static int units(Chart.UnitSpread spread) {
-    return spread.lots().stream().mapToInt(lot -> lot.units().size()).sum();
+  private void addSeries(
+      XDDFScatterChartData data, String name, int[] rows, int color, boolean dots) {
+    if (rows[1] < rows[0]) {
+      return;
+    }
+    int x = table.columns().size() - (intervals() ? 4 : 2);
+    var series =
+        (XDDFScatterChartData.Series) data.addSeries(numbers(rows, x), numbers(rows, x + 1));
+    series.setTitle(name(name));
+    series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
+    if (dots) {
+      series.setLineProperties(NO_LINE);
+      series.getCTScatterSer().getMarker().setSpPr(filled(color));
+    } else {
+      XDDFLineProperties look = new XDDFLineProperties(fill(color));
+      look.setWidth(LINE_POINTS);
+      series.setLineProperties(look);
+    }
+    series.setSmooth(false);
+  }
+
+  private boolean intervals() {
+    return chart.points().stream().anyMatch(point -> point.interval().isPresent());
   }
 
   /** Dots over the names of the units. */
-  private void units(XSSFChart drawn, Chart.UnitSpread spread) {
+  private void units(XSSFChart drawn) {
     XDDFCategoryAxis names = drawn.createCategoryAxis(AxisPosition.BOTTOM);
     names.setTitle("Unit");
     names.setCrosses(AxisCrosses.MIN);
     XDDFValueAxis values = drawn.createValueAxis(AxisPosition.LEFT);
-    furnish(values, spread.value());
+    furnish(values, chart.up());
     values.setCrossBetween(AxisCrossBetween.BETWEEN);
     var data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, names, values);
     data.setGrouping(Grouping.STANDARD);
-    int[] rows = {0, units(spread) - 1};
-    var dots = (XDDFLineChartData.Series) data.addSeries(names(rows, 1), numbers(rows, VALUE));
-    dots.setTitle("units in lot order");
+    int[] rows = {0, chart.points().size() - 1};
+    int value = table.columns().size() - (intervals() ? 3 : 1);
+    var dots = (XDDFLineChartData.Series) data.addSeries(names(rows, 1), numbers(rows, value));
+    dots.setTitle("units");
     dots.setMarkerStyle(MarkerStyle.CIRCLE);
     dots.setLineProperties(NO_LINE);
     dots.getCTLineSer().getMarker().setSpPr(filled(COLORS[0]));
@@ -196,64 +197,37 @@ final class NativeChart {
   }
 
   /** Lying bars from zero, the first on top as in the table. */
-  private void bars(XSSFChart drawn, Chart.Axis axis) {
+  private void bars(XSSFChart drawn) {
     XDDFCategoryAxis names = drawn.createCategoryAxis(AxisPosition.LEFT);
     names.setOrientation(AxisOrientation.MAX_MIN);
     XDDFValueAxis values = drawn.createValueAxis(AxisPosition.BOTTOM);
-    furnish(values, axis);
+    furnish(values, chart.across());
     values.setMinimum(0);
     values.setCrosses(AxisCrosses.MAX);
     values.setCrossBetween(AxisCrossBetween.BETWEEN);
     var data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, names, values);
     data.setBarDirection(BarDirection.BAR);
     data.setBarGrouping(BarGrouping.CLUSTERED);
-    int[] rows = allRows();
-    for (int c = 1; c < table.columns().size(); c++) {
-      boolean some =
-          cells(rows, c).stream().anyMatch(cell -> FormulaValue.numberIn(cell).isPresent());
-      if (table.columns().get(c).kind().numeric() && some) {
+    int[] rows = {0, table.rows().size() - 1};
+    for (int s = 0; s < chart.series().size(); s++) {
+      if (!chart.series().get(s).points().isEmpty()) {
         int color = COLORS[data.getSeriesCount() % COLORS.length];
-        XDDFChartData.Series bar = data.addSeries(names(rows, 0), numbers(rows, c));
-        bar.setTitle(name(table.columns().get(c).title()));
+        XDDFChartData.Series bar = data.addSeries(names(rows, 0), numbers(rows, s + 1));
+        bar.setTitle(name(chart.series().get(s).name()));
         bar.setFillProperties(fill(color));
       }
     }
     finish(drawn, data, true);
   }
 
-  private XDDFScatterChartData scatter(XSSFChart drawn, Chart.Axis across, Chart.Axis up) {
-    XDDFValueAxis x = drawn.createValueAxis(AxisPosition.BOTTOM);
-    XDDFValueAxis y = drawn.createValueAxis(AxisPosition.LEFT);
-    furnish(x, across);
-    furnish(y, up);
-    var data = (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, x, y);
-    data.setStyle(ScatterStyle.LINE_MARKER);
-    return data;
-  }
-
-  private void furnish(XDDFValueAxis axis, Chart.Axis words) {
+  private static void furnish(XDDFValueAxis axis, Chart.Axis words) {
     axis.setTitle(OutsideText.clean(words.label()));
     axis.setCrosses(AxisCrosses.MIN);
     axis.setNumberFormat(GENERAL);
-    if (chart instanceof Chart.NoiseStability) {
+    if (words.scale() == Chart.Scale.LOGARITHMIC) {
       axis.setLogBase(10);
       axis.setTickLabelPosition(AxisTickLabelPosition.LOW);
     }
-  }
-
-  private void line(XDDFScatterChartData data, String name, int[] rows, int y, int color) {
-    var line = (XDDFScatterChartData.Series) series(data, name, rows, y);
-    line.setMarkerStyle(MarkerStyle.NONE);
-    XDDFLineProperties look = new XDDFLineProperties(fill(color));
-    look.setWidth(LINE_POINTS);
-    line.setLineProperties(look);
-    line.setSmooth(false);
-  }
-
-  private XDDFChartData.Series series(XDDFScatterChartData data, String name, int[] rows, int y) {
-    XDDFChartData.Series series = data.addSeries(numbers(rows, KEY), numbers(rows, y));
-    series.setTitle(name(name));
-    return series;
   }
 
   private static void finish(XSSFChart drawn, XDDFChartData data, boolean legend) {
@@ -278,52 +252,8 @@ final class NativeChart {
     return shape.getXmlObject();
   }
 
-  private int[] allRows() {
-    return new int[] {0, table.rows().size() - 1};
-  }
-
   private static String name(String name) {
     return OutsideText.shortened(name, LONGEST_NAME);
-  }
-
-  /**
-   * The last row of the last curve when each ends where the next begins, as load runs that come
-   * back to zero do. One line through all of them then shows the same picture as a line for each,
-   * and a spreadsheet is not burdened with hundreds of series.
-   */
-  private OptionalInt lastOfClosed(Map<String, int[]> groups) {
-    int next = 0;
-    double end = Double.NaN;
-    for (int[] rows : groups.values()) {
-      double start = number(rows[0], KEY);
-      if (rows[0] != next || (next > 0 && start != end)) {
-        return OptionalInt.empty();
-      }
-      end = number(rows[1], KEY);
-      next = rows[1] + 1;
-    }
-    return OptionalInt.of(next - 1);
-  }
-
-  private double number(int row, int column) {
-    return FormulaValue.numberIn(table.rows().get(row).cells().get(column)).orElseThrow();
-  }
-
-  /** Rows of each name in the first column that have numbers in both columns. */
-  private Map<String, int[]> groups() {
-    Map<String, int[]> groups = new LinkedHashMap<>();
-    for (int r = 0; r < table.rows().size(); r++) {
-      var cells = table.rows().get(r).cells();
-      boolean numbers =
-          FormulaValue.numberIn(cells.get(KEY)).isPresent()
-              && FormulaValue.numberIn(cells.get(VALUE)).isPresent();
-      if (numbers && cells.get(0) instanceof Cell.Text name) {
-        int row = r;
-        groups.merge(
-            name.text(), new int[] {r, r}, (was, now) -> new int[] {was[0], Math.max(was[1], row)});
-      }
-    }
-    return groups;
   }
 
   /**

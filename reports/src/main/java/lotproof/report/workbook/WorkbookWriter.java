@@ -14,7 +14,6 @@ import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.model.Block;
-import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
@@ -27,15 +26,9 @@ import lotproof.report.workbook.SheetPlan.Kind;
 import lotproof.report.workbook.SheetPlan.Page;
 import lotproof.work.Parallel;
 import org.apache.poi.ooxml.POIXMLProperties;
-import org.apache.poi.ss.usermodel.ColorScaleFormatting;
-import org.apache.poi.ss.usermodel.ConditionalFormattingRule;
-import org.apache.poi.ss.usermodel.ConditionalFormattingThreshold;
-import org.apache.poi.ss.usermodel.ExtendedColor;
 import org.apache.poi.ss.usermodel.Name;
-import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.util.LocaleUtil;
 import org.apache.poi.xssf.streaming.SXSSFWorkbook;
-import org.apache.poi.xssf.usermodel.XSSFColor;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
@@ -110,9 +103,6 @@ public final class WorkbookWriter implements ReportWriter {
         } else if (item.block() instanceof Block.ChartBlock block) {
           Spot spot = item.spot().orElseThrow();
           new NativeChart(block.chart(), spot).drawOn(sheet, SheetPlan.chartTop(number++));
-          if (block.chart() instanceof Chart.ResidualMap) {
-            colorResiduals(sheet, spot);
-          }
         }
       }
     }
@@ -185,32 +175,6 @@ public final class WorkbookWriter implements ReportWriter {
       Recalculation recalculation = new Recalculation(RECALCULATION, ROWS_CHECKED_SINGLY, formulas);
       report.tables().forEach(recalculation::add);
       return recalculation.table();
-    }
-
-    private void colorResiduals(XSSFSheet sheet, Spot spot) {
-      if (spot.table().rows().isEmpty()) {
-        return;
-      }
-      var formatting = sheet.getSheetConditionalFormatting();
-      ConditionalFormattingRule rule = formatting.createConditionalFormattingColorScaleRule();
-      ColorScaleFormatting scale = rule.getColorScaleFormatting();
-      ConditionalFormattingThreshold[] thresholds = scale.getThresholds();
-      thresholds[0].setRangeType(ConditionalFormattingThreshold.RangeType.MIN);
-      thresholds[1].setRangeType(ConditionalFormattingThreshold.RangeType.NUMBER);
-      thresholds[1].setValue(0d);
-      thresholds[2].setRangeType(ConditionalFormattingThreshold.RangeType.MAX);
-      scale.setThresholds(thresholds);
-      scale.setColors(new ExtendedColor[] {color(0x9db4d6), color(0xffffff), color(0xf0b48a)});
-      int column = spot.column(2);
-      formatting.addConditionalFormatting(
-          new CellRangeAddress[] {
-            new CellRangeAddress(spot.row(0), spot.lastRow(), column, column)
-          },
-          rule);
-    }
-
-    private static XSSFColor color(int rgb) {
-      return new XSSFColor(new byte[] {(byte) (rgb >> 16), (byte) (rgb >> 8), (byte) rgb}, null);
     }
 
     private void setProperties(Identity identity) {

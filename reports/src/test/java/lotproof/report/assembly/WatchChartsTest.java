@@ -52,12 +52,12 @@ class WatchChartsTest {
             "later-lots-1-none-largest",
             "later-lots-2-one-point-20-kg-mean",
             "later-lots-2-one-point-20-kg-largest");
-    Chart.RunOrder means = (Chart.RunOrder) charts.get(0);
+    Chart means = charts.get(0);
     assertThat(means.series().get(0).points())
         .containsExactly(new Chart.Point(1, 1), new Chart.Point(2, 9));
-    assertThat(means.limits().stream().map(Chart.Mark::value)).containsExactly(2.0, -4.0, 8.0);
+    assertThat(means.marks().stream().map(Chart.Mark::value)).containsExactly(2.0, -4.0, 8.0);
     assertThat(means.caption().answer()).contains("W2 lot lot of W2 hold the lot");
-    Chart.RunOrder largest = (Chart.RunOrder) charts.get(1);
+    Chart largest = charts.get(1);
     assertThat(largest.series().get(0).points())
         .containsExactly(new Chart.Point(1, 20), new Chart.Point(2, 33));
     assertThat(largest.series().get(1).points()).allMatch(point -> point.y() == 31);

@@ -12,6 +12,7 @@ import java.util.stream.Stream;
 import javax.imageio.ImageIO;
 import javax.xml.parsers.DocumentBuilderFactory;
 import lotproof.report.TestReports;
+import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.FormulaValue;
@@ -33,7 +34,7 @@ class ChartDrawingTest {
   @MethodSource("charts")
   void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
     for (ChartSize size : ChartSize.values()) {
-      String svg = ChartDrawing.of(chart, size).svgDocument();
+      String svg = ChartDrawing.inlineSvg(chart, size);
       DocumentBuilderFactory.newInstance()
           .newDocumentBuilder()
           .parse(new InputSource(new StringReader(svg)));
@@ -48,14 +49,11 @@ class ChartDrawingTest {
   @ParameterizedTest
   @MethodSource("charts")
   void everyPictureHasItsSize(Chart chart) throws Exception {
-    var image =
-        ImageIO.read(new ByteArrayInputStream(ChartDrawing.of(chart, ChartSize.WIDE).png()));
+    var image = ImageIO.read(new ByteArrayInputStream(ChartDrawing.png(chart)));
 
-    assertThat(image.getWidth()).isEqualTo(1140).isEqualTo(3 * ChartSize.WIDE.width() / 2);
-    int title = ChartTitle.of(chart, ChartSize.WIDE.width()).height();
-    int height = ChartSize.WIDE.height(chart) + title;
-    assertThat(image.getHeight()).isEqualTo((3 * height + 1) / 2);
-    // paper to the last pixel, also where the height is half a pixel
+    assertThat(image.getWidth()).isEqualTo(1140);
+    assertThat(image.getHeight()).isEqualTo(660);
+    // paper to the last pixel
     int last = image.getRGB(image.getWidth() - 1, image.getHeight() - 1);
     assertThat(last & 0xffffff).isEqualTo(0xffffff);
   }
@@ -64,63 +62,59 @@ class ChartDrawingTest {
   void theNumbersBehindAChartAreTheChartsOwn() {
     for (Chart chart : TestReports.full().charts()) {
       Table table = ChartTable.of(chart);
-      if (chart instanceof Chart.ErrorCurves curves) {
-        int points = curves.curves().stream().mapToInt(c -> c.points().size()).sum();
-        assertThat(table.rows()).hasSize(points + 2 * curves.band().size());
-        Chart.Point last = curves.curves().get(49).points().get(20);
-        assertThat(number(table, 50 * 21 - 1, "load")).isEqualTo(last.x());
-        assertThat(number(table, 50 * 21 - 1, "error")).isEqualTo(last.y());
-      } else if (chart instanceof Chart.UnitSpread spread) {
-        int units = spread.lots().stream().mapToInt(lot -> lot.units().size()).sum();
-        assertThat(table.rows()).hasSize(units + spread.limits().size());
-      } else if (chart instanceof Chart.VariationShares shares) {
-        assertThat(number(table, 1, "upper"))
-            .isEqualTo(shares.shares().get(1).interval().orElseThrow().upper());
-      } else if (chart instanceof Chart.LevelFigures levels) {
-        assertThat(number(table, 2, "safest"))
-            .isEqualTo(levels.levels().get(2).safest().orElseThrow());
-      } else if (chart instanceof Chart.RunOrder order) {
-        assertThat(number(table, 3, "value")).isEqualTo(order.series().get(0).points().get(3).y());
-        int points = order.series().stream().mapToInt(series -> series.points().size()).sum();
-        assertThat(order.limits()).isNotEmpty();
-        assertThat(table.rows()).hasSize(points + 2 * order.limits().size());
-        Chart.Mark limit = order.limits().get(0);
-        assertThat(number(table, points, "value")).isEqualTo(limit.value());
-        assertThat(number(table, points + 1, "value")).isEqualTo(limit.value());
-        assertThat(number(table, points + 1, "order"))
-            .isGreaterThan(number(table, points, "order"));
-      } else if (chart instanceof Chart.QuantilePlot plot) {
-        assertThat(number(table, 7, "line"))
-            .isEqualTo(
-                plot.line().orElseThrow().intercept()
-                    + plot.line().orElseThrow().slope() * plot.units().get(7).expected());
-      } else if (chart instanceof Chart.ResidualMap map) {
-        assertThat(table.rows()).hasSize(map.pairs().size());
-      } else if (chart instanceof Chart.ConfidenceCurve curve) {
-        assertThat(number(table, 5, "confidence"))
-            .isEqualTo(curve.curves().get(0).points().get(5).y());
+      if (chart.inRows()) {
+        for (int s = 0; s < chart.series().size(); s++) {
+          for (Chart.Point point : chart.series().get(s).points()) {
+            Table.Row row = table.rows().get((int) point.y());
+            assertThat(number(row, s + 1)).isEqualTo(point.x());
+            if (point.interval().isPresent()) {
+              assertThat(number(row, table.columns().size() - 1))
+                  .isEqualTo(point.interval().orElseThrow().upper());
+            }
+          }
+        }
+        assertThat(table.rows()).hasSameSizeAs(chart.up().words());
+        continue;
+      }
+      int last = table.columns().size() - 1;
+      for (int i = 0; i < chart.points().size(); i++) {
+        Chart.Point point = chart.points().get(i);
+        assertThat(number(table.rows().get(i), last)).isEqualTo(point.y());
+        if (chart.across().ofWords()) {
+          assertThat(table.rows().get(i).cells().get(last - 1))
+              .isEqualTo(Cell.text(chart.across().words().get((int) Math.rint(point.x()))));
+        } else {
+          assertThat(number(table.rows().get(i), last - 1)).isEqualTo(point.x());
+        }
+      }
+      // a line is two points, so that a spreadsheet can draw it
+      int each = chart.across().ofWords() ? 1 : 2;
+      assertThat(table.rows()).hasSize(chart.points().size() + each * chart.marks().size());
+      for (int m = 0; m < chart.marks().size(); m++) {
+        Chart.Mark mark = chart.marks().get(m);
+        Table.Row row = table.rows().get(chart.points().size() + each * m);
+        assertThat(number(row, mark.upright() ? last - 1 : last)).isEqualTo(mark.value());
       }
     }
   }
 
   @Test
   void everyUnitIsDrawn() {
-    Chart.UnitSpread spread =
-        (Chart.UnitSpread)
-            TestReports.full().charts().stream()
-                .filter(Chart.UnitSpread.class::isInstance)
-                .findFirst()
-                .orElseThrow();
-    String svg = ChartDrawing.of(spread, ChartSize.WIDE).inlineSvg();
+    Chart spread =
+        TestReports.full().charts().stream()
+            .filter(chart -> chart.caption().id().equals("unit-spread"))
+            .findFirst()
+            .orElseThrow();
+    String svg = ChartDrawing.inlineSvg(spread, ChartSize.WIDE);
 
-    // a dot for each unit that counts, a cross for the one that does not, and the legend's two
+    // a dot for each unit that counts, another mark for the one that does not, and the legend's two
     assertThat(filled(svg, "rgb(22,50,92)")).isEqualTo(50);
     assertThat(filled(svg, "rgb(194,87,26)")).isEqualTo(2);
   }
 
   @Test
   void wordsInChartsStandOutFromPaper() {
-    for (Color words : List.of(Ink.TEXT, Ink.LIMIT, Ink.BAND_EDGE)) {
+    for (Color words : List.of(ChartColors.TEXT, ChartColors.LIMIT, ChartColors.BAND_EDGE)) {
       float[] rgb = words.getRGBColorComponents(null);
       double luminance = 0;
       double[] weights = {0.2126, 0.7152, 0.0722};
@@ -136,8 +130,7 @@ class ChartDrawingTest {
     return svg.split(Pattern.quote("style='fill:" + colour), -1).length - 1;
   }
 
-  private static double number(Table table, int row, String column) {
-    return FormulaValue.numberIn(table.rows().get(row).cells().get(table.columnIndex(column)))
-        .orElseThrow();
+  private static double number(Table.Row row, int column) {
+    return FormulaValue.numberIn(row.cells().get(column)).orElseThrow();
   }
 }

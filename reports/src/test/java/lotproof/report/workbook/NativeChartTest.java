@@ -8,7 +8,6 @@ import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.OptionalDouble;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import lotproof.report.OutputSink;
@@ -17,7 +16,6 @@ import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
 import lotproof.report.model.ChartTable;
-import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Report;
 import org.apache.poi.xssf.usermodel.XSSFChart;
 import org.apache.poi.xssf.usermodel.XSSFDrawing;
@@ -76,11 +74,16 @@ class NativeChartTest {
   @Test
   void wordsComeBackAndAMissingNumberStaysMissing() throws IOException {
     Chart chart =
-        new Chart.LevelFigures(
+        new Chart(
             new Caption("id", "Is <it> &amp; \"so\"?", "It is, by 3 g."),
             new Axis("Figure", "g"),
-            NumberStyle.decimals(0),
-            List.of(level("one", 1.5), level("<two>", Double.NaN), level("three", 1e-300)));
+            Axis.words("Level", List.of("one", "<two>", "three")),
+            List.of(
+                new Chart.Series(
+                    "figure",
+                    Chart.Look.BARS,
+                    List.of(new Chart.Point(1.5, 0), new Chart.Point(1e-300, 2)))),
+            List.of());
     try (XSSFWorkbook workbook = opened(drawn(chart))) {
       XSSFDrawing drawing = workbook.getSheetAt(0).getDrawingPatriarch();
       var anchor = drawing.getCTDrawing().getTwoCellAnchorList().get(0);
@@ -113,14 +116,6 @@ class NativeChartTest {
       Locale.setDefault(before);
     }
     assertThat(elsewhere.bytes("report.xlsx")).isEqualTo(here.bytes("report.xlsx"));
-  }
-
-  private static Chart.LevelFigure level(String name, double safest) {
-    return new Chart.LevelFigure(
-        name,
-        Double.isNaN(safest) ? OptionalDouble.empty() : OptionalDouble.of(safest),
-        OptionalDouble.empty(),
-        OptionalDouble.empty());
   }
 
   private static byte[] drawn(Chart chart) throws IOException {

@@ -11,7 +11,6 @@ import java.util.concurrent.ConcurrentSkipListSet;
 import java.util.stream.Stream;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
-import lotproof.report.chart.ChartDrawings;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.data.ResultJson;
@@ -37,15 +36,14 @@ final class Evidence {
 
   /** Writes all of them. The writers work side by side, each file goes out as it is made. */
   static Written write(AnalysedStudy analysed, OutputSink sink) {
-    ChartDrawings drawings = new ChartDrawings();
     SortedMap<String, String> hashes = new ConcurrentSkipListMap<>();
     ReportWriter workbook = new WorkbookWriter();
-    ReportWriter page = new PageWriter(drawings);
+    ReportWriter page = new PageWriter();
     ReportWriter text = new TextWriter();
     ReportWriter tables = new CsvWriter();
     ReportWriter result =
         (report, files) -> files.put(RESULT_NAME, out -> ResultJson.write(analysed.result(), out));
-    ReportWriter charts = new ChartFilesWriter(drawings);
+    ReportWriter charts = new ChartFilesWriter();
     // the two that take longest begin; the charts, which both cores can share, are left for the end
     Map<ReportWriter, Set<String>> written = new ConcurrentHashMap<>();
     Parallel.map(

@@ -25,8 +25,7 @@ import lotproof.gather.tables.Mapping;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.NoiseCharts;
-import lotproof.report.chart.ChartDrawing;
-import lotproof.report.chart.ChartSize;
+import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
@@ -313,11 +312,7 @@ final class NoiseCommand implements Callable<Integer> {
     String id =
         String.format(Locale.ROOT, "c%03d-%s", index + 1, plain.isEmpty() ? "capture" : plain);
     List<Chart> charts = NoiseCharts.of(id.substring(0, Math.min(48, id.length())), capture, shown);
-    for (Chart chart : charts) {
-      ChartDrawing drawing = ChartDrawing.of(chart, ChartSize.WIDE);
-      sink.put(chart.caption().id() + ".svg", drawing.svgDocument());
-      sink.put(chart.caption().id() + ".png", drawing.png());
-    }
+    charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
     return charts.size();
   }
 }

@@ -23,8 +23,7 @@ import lotproof.gather.LaterLot;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
 import lotproof.report.assembly.WatchCharts;
-import lotproof.report.chart.ChartDrawing;
-import lotproof.report.chart.ChartSize;
+import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
@@ -318,11 +317,7 @@ final class WatchCommand implements Callable<Integer> {
     }
     List<Chart> charts = WatchCharts.of(known.watch());
     OutputSink sink = OutputSink.folder(folder);
-    for (Chart chart : charts) {
-      ChartDrawing drawing = ChartDrawing.of(chart, ChartSize.WIDE);
-      sink.put(chart.caption().id() + ".svg", drawing.svgDocument());
-      sink.put(chart.caption().id() + ".png", drawing.png());
-    }
+    charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
     if (!json) {
       io.out()
           .println(

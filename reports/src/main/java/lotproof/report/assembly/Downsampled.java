@@ -9,8 +9,8 @@ import java.util.function.ToDoubleFunction;
 import java.util.stream.IntStream;
 
 /** What a chart draws of more things than an eye can tell apart. Tables keep all of them. */
-final class Thinned {
-  private Thinned() {}
+final class Downsampled {
+  private Downsampled() {}
 
   /**
    * At most so many items in their order: a quarter of them those that reach furthest, the others

@@ -10,10 +10,10 @@ import lotproof.report.model.Quantity;
 import lotproof.study.Provenance;
 
 /** Small helpers for cells and names. */
-final class Texts {
+final class CellTexts {
   private static final int MOST_DECIMALS = 9;
 
-  private Texts() {}
+  private CellTexts() {}
 
   /** A number that is exact as it stands, such as a nominal load, with just the decimals it has. */
   static Quantity exact(double value, String unit) {

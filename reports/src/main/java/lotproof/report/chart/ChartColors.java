@@ -4,8 +4,6 @@ import java.awt.BasicStroke;
 import java.awt.Color;
 import java.awt.Shape;
 import java.awt.Stroke;
-import java.awt.geom.AffineTransform;
-import java.awt.geom.Area;
 import java.awt.geom.Ellipse2D;
 import java.awt.geom.Path2D;
 import java.awt.geom.Rectangle2D;
@@ -14,7 +12,7 @@ import java.awt.geom.Rectangle2D;
  * Colours, lines and marks. Series differ in hue, in lightness, in dash and in mark, so that they
  * can be told apart by people who see colours differently and on a grey print.
  */
-final class Ink {
+final class ChartColors {
   static final Color TEXT = new Color(0x1f2a37);
   static final Color GRID = new Color(0xd9dee3);
   static final Color QUIET = new Color(0x8f99a3);
@@ -32,7 +30,7 @@ final class Ink {
   };
   private static final float[][] DASHES = {{}, {8, 4}, {2, 3}, {10, 3, 2, 3}, {4, 4}};
 
-  private Ink() {}
+  private ChartColors() {}
 
   /** Colour of the nth series. */
   static Color series(int n) {
@@ -62,44 +60,20 @@ final class Ink {
   static Shape mark(int n, double size) {
     double half = size / 2;
     return switch (n % 5) {
-      case 1 -> new Rectangle2D.Double(-half * 0.9, -half * 0.9, size * 0.9, size * 0.9);
+      case 1 -> polygon(0, -half * 1.3, half * 1.3, 0, 0, half * 1.3, -half * 1.3, 0);
       case 2 -> polygon(0, -half * 1.15, half * 1.1, half * 0.85, -half * 1.1, half * 0.85);
-      case 3 -> diamond(size * 1.2);
+      case 3 -> new Rectangle2D.Double(-half * 0.9, -half * 0.9, size * 0.9, size * 0.9);
       case 4 -> plus(size);
       default -> new Ellipse2D.Double(-half, -half, size, size);
     };
   }
 
-  /** A square on its corner. */
-  static Shape diamond(double size) {
-    double half = size / 2;
-    return polygon(0, -half, half, 0, 0, half, -half, 0);
-  }
-
   /** A plus sign with arms of some thickness. */
-  static Shape plus(double size) {
+  private static Shape plus(double size) {
     double a = size / 2;
     double b = size / 8;
     return polygon(
         -b, -a, b, -a, b, -b, a, -b, a, b, b, b, b, a, -b, a, -b, b, -a, b, -a, -b, -b, -b);
-  }
-
-  /** A cross, as used for what a person has excluded. */
-  static Shape cross(double size) {
-    return AffineTransform.getRotateInstance(Math.PI / 4).createTransformedShape(plus(size));
-  }
-
-  /** A circle's outline. */
-  static Shape ring(double size) {
-    double inner = Math.max(0, size - 3);
-    Area ring = new Area(mark(0, size));
-    ring.subtract(new Area(mark(0, inner)));
-    return ring;
-  }
-
-  /** A thin upright bar. */
-  static Shape bar(double height) {
-    return new Rectangle2D.Double(-1.5, -height / 2, 3, height);
   }
 
   private static Shape polygon(double... xy) {
