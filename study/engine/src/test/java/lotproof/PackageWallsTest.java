@@ -44,16 +44,18 @@ class PackageWallsTest {
           new String[] {"study"},
           "gather",
           new String[] {"study", "folder", "reduce"},
+          "model",
+          new String[] {"study"},
           "plan",
-          new String[] {"study", "folder"},
+          new String[] {"study", "model", "folder"},
           "reduce",
           new String[] {"study"},
           "spread",
-          new String[] {"study", "reduce"},
+          new String[] {"study", "model", "reduce"},
           "review",
-          new String[] {"study", "reduce", "spread"},
+          new String[] {"study", "model", "reduce", "spread"},
           "claim",
-          new String[] {"study", "reduce", "spread", "review"});
+          new String[] {"study", "model", "reduce", "spread", "review"});
 
   static Stream<String> packages() {
     return MAY_USE.keySet().stream().sorted();

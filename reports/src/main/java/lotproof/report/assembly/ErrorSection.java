@@ -15,6 +15,7 @@ import lotproof.claim.LevelOutcome;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
+import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -25,7 +26,6 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
-import lotproof.spread.Role;
 import lotproof.study.ClaimSubject;
 
 /** Error over load at each calibration level, and which source costs how much at each load. */

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.claim.StudyResult;
-import lotproof.reduce.LoadRun;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -15,6 +14,7 @@ import lotproof.report.model.Table.Row;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
+import lotproof.study.Design;
 
 /** Units and runs that stand out, and what people decided about them. */
 final class ReviewSection {
@@ -90,7 +90,7 @@ final class ReviewSection {
             e ->
                 e.run()
                     + " ("
-                    + LoadRun.pairName(e.cell(), e.board())
+                    + Design.pairName(e.cell(), e.board())
                     + "): "
                     + rounded(e.value(), 5))
         .collect(Collectors.joining("; "));
@@ -101,7 +101,7 @@ final class ReviewSection {
     String shown =
         all.stream()
             .limit(PARTNERS_SHOWN)
-            .map(e -> LoadRun.pairName(e.cell(), e.board()) + ": " + rounded(e.value(), 5))
+            .map(e -> Design.pairName(e.cell(), e.board()) + ": " + rounded(e.value(), 5))
             .collect(Collectors.joining("; "));
     return all.size() > PARTNERS_SHOWN
         ? shown + "; and " + (all.size() - PARTNERS_SHOWN) + " more"

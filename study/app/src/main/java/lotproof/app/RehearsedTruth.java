@@ -12,10 +12,10 @@ import lotproof.claim.StudyAnalysis;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.model.Role;
 import lotproof.plan.rehearse.AssumedCurves;
 import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.Role;
 import lotproof.study.AssumedSpread;
 import lotproof.study.ClaimRequest.LevelRequest;
 

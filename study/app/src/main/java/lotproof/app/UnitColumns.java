@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import lotproof.gather.ResultTable;
 import lotproof.gather.SerialsOfLots;
-import lotproof.spread.Role;
+import lotproof.model.Role;
 import lotproof.study.DataIssue;
 
 /** Units and lots of a table of results. */

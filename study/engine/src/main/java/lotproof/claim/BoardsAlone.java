@@ -7,9 +7,10 @@ import java.util.function.DoubleUnaryOperator;
 import lotproof.claim.JigLimits.Kind;
 import lotproof.claim.JigLimits.Limit;
 import lotproof.claim.JigLimits.Property;
+import lotproof.model.ClaimWeights;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
 import lotproof.reduce.ReducedRun;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
@@ -99,7 +100,7 @@ final class BoardsAlone {
             .withoutInfluences()
             .withValues(shown.values().stream().map(scale::applyAsDouble).toList());
     FactorPlan plan = FactorPlan.of(values);
-    if (!(ErrorModel.fit(values, plan, Optional.empty()) instanceof ComponentsFit fit)) {
+    if (!(plan.fit(values) instanceof ComponentsFit fit)) {
       return Limit.none(property, kind, count, "the runs cannot be fitted");
     }
     FutureUnitLimits limits =

@@ -7,9 +7,10 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.model.ErrorModel;
+import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.NearbyFit;
@@ -39,7 +40,7 @@ final class ErrorBudget {
   List<BudgetLine> lines() {
     List<BudgetLine> lines = new ArrayList<>();
     spreads(lines);
-    double weight = found.model().judged().weight(worst);
+    double weight = found.evidence().judged().weight(worst);
     LevelOutcome.PointLimit point = found.outcome().points().get(worst);
     double withoutMean = found.model().boundWithoutMean(worst, content(), confidence());
     lines.add(
@@ -145,7 +146,7 @@ final class ErrorBudget {
     if (!(found.evidence().level() instanceof CalibrationLevel.None) || found.model().isSum()) {
       return Optional.empty();
     }
-    JudgedCurves judged = found.model().judged();
+    JudgedCurves judged = found.evidence().judged();
     double load = judged.place(worst).loadKilograms();
     double factor = judged.sign() / judged.weight(worst);
     List<Double> straight = new ArrayList<>();
@@ -186,10 +187,12 @@ final class ErrorBudget {
 
   private Optional<ComponentsFit> fit(List<Double> values) {
     FitOutcome outcome =
-        ErrorModel.fit(
-            found.evidence().largest().withValues(values),
-            found.evidence().plan(),
-            Optional.of(NearbyFit.of(found.model().fit(worst, 0))));
+        found
+            .evidence()
+            .plan()
+            .fit(
+                found.evidence().largest().withValues(values),
+                Optional.of(NearbyFit.of(found.model().fit(worst, 0))));
     return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
   }
 }

@@ -4,8 +4,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import lotproof.model.ErrorModel;
+import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.Role;
 
 /**
  * What a study has found of the error curves of kits at one calibration level, in the claim's form,
@@ -37,11 +38,11 @@ public record EstimatedCurves(
     ErrorModel model = found.model();
     LevelOutcome.Figure figure = found.outcome();
     GuardBands guards = found.evidence().guards();
-    JudgedCurves judged = model.judged();
+    JudgedCurves judged = found.evidence().judged();
     return new EstimatedCurves(
         IntStream.range(0, judged.size()).mapToObj(judged::place).toList(),
         figure.worstPoint(),
-        model.curves().means(),
+        model.means(),
         model.isSum() ? Optional.empty() : Optional.of(model.covariances()),
         figure.points().get(figure.worstPoint()).contributions(),
         guards.totalGrams() - guards.referenceGrams() - guards.driftGrams());

@@ -10,7 +10,8 @@ import java.util.stream.DoubleStream;
 import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.FigureDetail.ContentPoint;
 import lotproof.claim.FigureDetail.GuaranteedLimit;
-import lotproof.spread.Role;
+import lotproof.model.ReferencePartners.VirtualKits;
+import lotproof.model.Role;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -47,8 +48,8 @@ final class FigureBackground {
     boolean tested = evidence.hasTested(study.claim().subject());
     this.testedAscending =
         evidence
-            .partners()
-            .map(p -> p.virtualLargest().stream().mapToDouble(v -> v).toArray())
+            .virtual()
+            .map(VirtualKits::largest)
             .orElseGet(() -> kits.first().stream().mapToDouble(largest::get).sorted().toArray());
     this.disjointAscending =
         tested

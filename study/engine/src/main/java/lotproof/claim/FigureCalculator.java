@@ -12,10 +12,15 @@ import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.model.ClaimWeights;
+import lotproof.model.ErrorModel;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.ModelPart;
+import lotproof.model.ReferencePartners;
+import lotproof.model.ReferencePartners.VirtualKits;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -120,16 +125,10 @@ final class FigureCalculator {
     if (obstacle.isPresent()) {
       return none(obstacle.get());
     }
-    ModelPart part = new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
+    ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     return fitted(
         new FigureEvidence(
-            level,
-            judged,
-            guards,
-            largest,
-            List.of(part),
-            new double[judged.size()],
-            Optional.empty()));
+            level, judged, guards, largest, List.of(part), judged.values(), Optional.empty()));
   }
 
   /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
@@ -146,26 +145,30 @@ final class FigureCalculator {
     if (study.design().reference().isEmpty()) {
       return none("The study does not name its reference partners.");
     }
-    ReferencePartners.Outcome outcome = ReferencePartners.of(study, judged, largest);
+    ReferencePartners.Outcome outcome =
+        ReferencePartners.of(
+            study.design().reference().get(),
+            largest,
+            (plan, values) -> ClaimWeights.of(study, plan, values));
     if (!(outcome instanceof ReferencePartners.Outcome.Joined joined)) {
       return none(((ReferencePartners.Outcome.NotJoined) outcome).reason());
     }
-    ReferencePartners partners = joined.partners();
+    VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.twoSided());
     return fitted(
         new FigureEvidence(
             level,
             judged,
-            guards.withReference(partners.guardGrams()),
+            guards.withReference(kits.guardGrams()),
             largest,
-            partners.halves(),
-            partners.shifts(),
-            Optional.of(partners)));
+            joined.partners().halves(),
+            kits.values(),
+            Optional.of(kits)));
   }
 
   private Computed fitted(FigureEvidence evidence) {
     ErrorModel.Outcome outcome =
         ErrorModel.fit(
-            evidence.parts(), evidence.shifts(), study.claim().confidence(), Optional.empty());
+            evidence.parts(), evidence.values(), study.claim().confidence(), Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
         : none(((ErrorModel.Outcome.NotFitted) outcome).reason());
@@ -179,7 +182,8 @@ final class FigureCalculator {
     double freeGrams = freeGrams(evidence, ofKits);
     Supplier<OptionalDouble> withinTheseLots =
         Parallel.begin(() -> withinTheseLots(evidence, freeGrams));
-    List<LevelOutcome.PointLimit> points = model.points(content, confidence);
+    List<LevelOutcome.PointLimit> points =
+        LevelOutcome.PointLimit.all(model, evidence.judged(), content, confidence);
     int worstPoint = model.worst(content, confidence);
     double curveGrams = model.curveGrams(content, confidence);
     double modelGrams = Math.max(curveGrams, points.get(worstPoint).figureGrams());
@@ -218,8 +222,8 @@ final class FigureCalculator {
   }
 
   private static double freeGrams(FigureEvidence evidence, boolean tested) {
-    if (evidence.partners().isPresent()) {
-      return evidence.partners().get().boundGrams();
+    if (evidence.virtual().isPresent()) {
+      return evidence.virtual().get().boundGrams();
     }
     return tested
         ? evidence.largest().values().stream().mapToDouble(Double::doubleValue).max().orElse(0)
@@ -228,16 +232,14 @@ final class FigureCalculator {
 
   private Optional<Explanation> tested(
       FigureExplanation explanation, FigureEvidence evidence, boolean tested) {
-    if (evidence.partners().isPresent()) {
-      ReferencePartners partners = evidence.partners().get();
+    if (evidence.virtual().isPresent()) {
+      VirtualKits kits = evidence.virtual().get();
       return Optional.of(
           Explanation.given(
-              "Virtual kits, number " + partners.rank() + " from the top",
-              partners.boundGrams(),
+              "Virtual kits, number " + kits.rank() + " from the top",
+              kits.boundGrams(),
               "g",
-              "of "
-                  + partners.virtualLargest().size()
-                  + " sums of a cell and a board on reference partners"));
+              "of " + kits.largest().length + " sums of a cell and a board on reference partners"));
     }
     if (!tested) {
       return Optional.empty();
@@ -288,7 +290,7 @@ final class FigureCalculator {
             .map(part -> part.withoutLots(ClaimWeights.ofSubject(subject)))
             .toList();
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(these, evidence.shifts(), study.claim().confidence(), Optional.empty());
+        ErrorModel.fit(these, evidence.values(), study.claim().confidence(), Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }
@@ -306,8 +308,8 @@ final class FigureCalculator {
     double content = claim.content();
     int n = kits.disjoint().size();
     double supported = DistributionFree.contentOfExtreme(n, claim.confidence());
-    if (evidence.partners().isPresent()) {
-      remarks.add(partnerRemark(evidence.partners().get()));
+    if (evidence.virtual().isPresent()) {
+      remarks.add(partnerRemark(evidence.virtual().get()));
     } else if (!evidence.hasTested(claim.subject())) {
       remarks.add(
           "The figure is for a "
@@ -349,14 +351,14 @@ final class FigureCalculator {
     return remarks;
   }
 
-  private String partnerRemark(ReferencePartners partners) {
+  private String partnerRemark(VirtualKits virtual) {
     boolean dummy =
         study.design().reference().map(Design.ReferencePartners::dummyBridge).orElse(false);
     return "No kit was measured: cells and boards met reference partners only. The data's own bound"
         + " is number "
-        + partners.rank()
+        + virtual.rank()
         + " from the top of "
-        + partners.virtualLargest().size()
+        + virtual.largest().length
         + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to"
         + " each other is "
         + (dummy

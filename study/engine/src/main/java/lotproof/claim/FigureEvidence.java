@@ -3,9 +3,12 @@ package lotproof.claim;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
+import lotproof.model.CurveValues;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.ModelPart;
+import lotproof.model.ReferencePartners.VirtualKits;
+import lotproof.model.Role;
 import lotproof.spread.TestedKits;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimSubject;
@@ -17,19 +20,18 @@ import lotproof.study.ClaimSubject;
  * @param judged error curves of all runs in the claim's form
  * @param guards what is added
  * @param largest largest error of each run, with its units and lots
- * @param parts what is fitted: all runs, or two halves on reference partners
- * @param shifts known values added at each point
- * @param partners the halves on reference partners, where the study has them
+ * @param parts what a fit speaks of: all runs, or two halves on reference partners
+ * @param values what is fitted
+ * @param virtual the kits put together from those halves, where the study has reference partners
  */
-@SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
 record FigureEvidence(
     CalibrationLevel level,
     JudgedCurves judged,
     GuardBands guards,
     MeasuredValues largest,
     List<ModelPart> parts,
-    double[] shifts,
-    Optional<ReferencePartners> partners) {
+    CurveValues values,
+    Optional<VirtualKits> virtual) {
 
   /** The plan of the only part, or of the cells. */
   FactorPlan plan() {
@@ -46,7 +48,7 @@ record FigureEvidence(
 
   /** Whether what the claim is about was itself tested: kits, or units on one partner for all. */
   boolean hasTested(ClaimSubject subject) {
-    return partners.isEmpty()
+    return virtual.isEmpty()
         && (subject == ClaimSubject.KIT || largest.levels(partner(subject)) == 1);
   }
 

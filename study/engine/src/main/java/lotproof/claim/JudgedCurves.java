@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.stream.IntStream;
+import lotproof.model.CurveValues;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.ClaimForm;
 
@@ -79,16 +80,16 @@ final class JudgedCurves {
     return sign() * point.errorGrams() / form.weight(point.loadKilograms());
   }
 
-  /** One row for each curve. */
-  double[][] matrix() {
-    return curves.stream()
-        .map(c -> points.stream().mapToDouble(p -> value(c.points().get(p))).toArray())
+  /** For each point one value for each curve. */
+  double[][] byPoint() {
+    return points.stream()
+        .map(p -> curves.stream().mapToDouble(c -> value(c.points().get(p))).toArray())
         .toArray(double[][]::new);
   }
 
-  /** The largest counted value at a point over the curves. */
-  double largestAt(int point) {
-    return at(point).stream().mapToDouble(this::counted).max().orElse(0);
+  /** What the model of these curves is fitted to. */
+  CurveValues values() {
+    return new CurveValues(byPoint(), twoSided());
   }
 
   private double counted(double value) {

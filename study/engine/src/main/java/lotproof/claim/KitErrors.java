@@ -6,16 +6,14 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.UnitEffects;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
@@ -127,8 +125,7 @@ public record KitErrors(
     if (!(plan.roles().contains(Role.CELL) && plan.roles().contains(Role.BOARD))) {
       return List.of();
     }
-    if (ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-        instanceof ComponentsFit fit) {
+    if (plan.fit(values) instanceof ComponentsFit fit) {
       List<Rest> rest = new ArrayList<>();
       for (Mean mean : means(curves, UnitEffects.residuals(fit).values())) {
         rest.add(new Rest(mean.cell(), mean.board(), mean.grams()));

@@ -13,8 +13,10 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.claim.FigureDetail.LeftOut;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
+import lotproof.model.ErrorModel;
+import lotproof.model.MeasuredValues;
+import lotproof.model.ModelPart;
+import lotproof.model.Role;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.Deletion;
@@ -193,12 +195,9 @@ final class LeaveOneOut {
 
   private Optional<Double> boundWithout(Deletion deletion, Unit unit, int worst) {
     List<Integer> left = kept(unit);
-    MeasuredValues kept = found.evidence().largest().select(left);
-    JudgedCurves judged = found.model().judged().only(left);
-    if (ErrorModel.fit(
-            kept.withValues(judged.at(worst)),
-            found.evidence().plan(),
-            Optional.of(start(deletion, unit, worst)))
+    MeasuredValues values =
+        found.evidence().largest().withValues(found.evidence().judged().at(worst)).select(left);
+    if (found.evidence().plan().fit(values, Optional.of(start(deletion, unit, worst)))
         instanceof ComponentsFit fit) {
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
@@ -207,8 +206,7 @@ final class LeaveOneOut {
               0,
               study.claim().content(),
               study.claim().confidence());
-      return Optional.of(
-          judged.twoSided() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper()));
+      return Optional.of(found.model().counted(limits));
     }
     return Optional.empty();
   }
@@ -235,11 +233,11 @@ final class LeaveOneOut {
         ErrorModel.fit(
             List.of(
                 new ModelPart(
-                    found.model().judged().only(left),
+                    left,
                     found.evidence().largest().select(left),
                     found.evidence().plan(),
                     weights())),
-            found.evidence().shifts(),
+            found.evidence().values(),
             study.claim().confidence(),
             Optional.of((point, half) -> start(deletions.get(point), unit, point)));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {

@@ -3,9 +3,13 @@ package lotproof.claim;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.IntStream;
 import lotproof.claim.premise.Assumption;
+import lotproof.model.ErrorModel;
+import lotproof.model.Role;
 import lotproof.reduce.Direction;
-import lotproof.spread.Role;
+import lotproof.reduce.ErrorCurve;
+import lotproof.statistics.components.FutureUnitLimits;
 
 /** The figure of one calibration level, or the reason why there is none. */
 public sealed interface LevelOutcome {
@@ -129,6 +133,30 @@ public sealed interface LevelOutcome {
     public PointLimit {
       contributions = List.copyOf(contributions);
     }
+
+    /** The limits of a model at all its points, in grams at the load. */
+    static List<PointLimit> all(
+        ErrorModel model, JudgedCurves judged, double content, double confidence) {
+      return IntStream.range(0, model.points())
+          .mapToObj(p -> of(model, judged, p, model.limits(p, content, confidence)))
+          .toList();
+    }
+
+    private static PointLimit of(
+        ErrorModel model, JudgedCurves judged, int p, FutureUnitLimits limits) {
+      ErrorCurve.Point where = judged.place(p);
+      double weight = judged.weight(p);
+      double variance = model.sources(p).stream().mapToDouble(ErrorModel.Source::variance).sum();
+      return new PointLimit(
+          where.loadKilograms(),
+          where.direction(),
+          judged.sign() * weight * limits.mean(),
+          weight * Math.sqrt(variance),
+          weight * model.counted(limits),
+          model.counted(limits),
+          weight * Math.max(0, model.largestAt(p)),
+          Contribution.of(model, judged, p));
+    }
   }
 
   /**
@@ -138,5 +166,13 @@ public sealed interface LevelOutcome {
    * @param title its name for people
    * @param standardDeviationGrams its standard deviation
    */
-  record Contribution(Role role, String title, double standardDeviationGrams) {}
+  record Contribution(Role role, String title, double standardDeviationGrams) {
+    /** All sources of a model at a point, in grams at the load, coarsest first. */
+    private static List<Contribution> of(ErrorModel model, JudgedCurves judged, int point) {
+      double weight = judged.weight(point);
+      return model.sources(point).stream()
+          .map(s -> new Contribution(s.role(), s.title(), weight * Math.sqrt(s.fitted())))
+          .toList();
+    }
+  }
 }

@@ -1,7 +1,7 @@
 package lotproof.claim;
 
 import java.util.List;
-import lotproof.spread.FactorPlan;
+import lotproof.model.FactorPlan;
 import lotproof.study.UnitKind;
 
 /**

@@ -18,7 +18,7 @@ final class PlannedRuns {
         runs.stream().collect(Collectors.groupingBy(LoadRun::pair, Collectors.counting()));
     List<DataIssue> issues = new ArrayList<>();
     for (Design.PlannedPair pair : study.design().pairs()) {
-      String name = LoadRun.pairName(pair.cell(), pair.board());
+      String name = pair.name();
       long have = measured.getOrDefault(name, 0L);
       if (have < pair.runs()) {
         issues.add(

@@ -3,11 +3,14 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import lotproof.model.ClaimWeights;
+import lotproof.model.ErrorModel;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.ModelPart;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.SideEffects;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.study.ClaimSubject;
@@ -96,11 +99,11 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
       return Optional.of(new SideAllowance(test, 0, 0, 0, curves.size(), kits, false));
     }
     FactorPlan plan = FactorPlan.of(largest);
-    ModelPart part = new ModelPart(judged, largest, plan, ClaimWeights.of(study, plan, largest));
+    ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     boolean fewLots = part.hasFewLots();
     ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
     double confidence = study.claim().confidence();
-    if (!(ErrorModel.fit(List.of(fitted), new double[judged.size()], confidence, Optional.empty())
+    if (!(ErrorModel.fit(List.of(fitted), judged.values(), confidence, Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();
     }

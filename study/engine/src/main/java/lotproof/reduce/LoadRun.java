@@ -88,11 +88,6 @@ public record LoadRun(
     return new LoadRun(name, cell, serial, readings, loadsKilograms);
   }
 
-  /** Name of the pair of a cell and a board, as everything shows it. */
-  public static String pairName(String cell, String board) {
-    return cell + " × " + board;
-  }
-
   /** The bench session. */
   public String session() {
     return readings.get(0).session();

@@ -1,5 +1,7 @@
 package lotproof.reduce;
 
+import lotproof.study.Design;
+
 /** What was measured on a cell with a board. */
 public interface UnitPair {
   /** Serial of the cell. */
@@ -10,6 +12,6 @@ public interface UnitPair {
 
   /** Name of the pair, the same for all its runs. */
   default String pair() {
-    return LoadRun.pairName(cell(), board());
+    return Design.pairName(cell(), board());
   }
 }

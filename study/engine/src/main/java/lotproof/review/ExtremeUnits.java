@@ -6,15 +6,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FactorEffects;
 import lotproof.statistics.components.UnitEffects;
 import lotproof.statistics.outliers.GeneralizedEsd;
@@ -73,8 +71,7 @@ public final class ExtremeUnits {
       return List.of();
     }
     FactorPlan plan = FactorPlan.of(values).withoutPairing();
-    if (!(ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-        instanceof ComponentsFit fit)) {
+    if (!(plan.fit(values) instanceof ComponentsFit fit)) {
       return List.of();
     }
     List<FactorEffects> predicted = UnitEffects.predict(fit);

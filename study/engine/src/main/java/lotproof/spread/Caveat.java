@@ -2,6 +2,9 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 
 /**
  * A case in which limits or intervals were measured to hold less often than they say, with what was

@@ -2,6 +2,7 @@ package lotproof.spread;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.model.MeasuredValues;
 
 /**
  * Everything about the spread of one characteristic.

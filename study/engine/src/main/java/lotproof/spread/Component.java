@@ -1,6 +1,7 @@
 package lotproof.spread;
 
 import java.util.Optional;
+import lotproof.model.Role;
 import lotproof.statistics.Interval;
 
 /**

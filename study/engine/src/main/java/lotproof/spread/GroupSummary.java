@@ -1,5 +1,7 @@
 package lotproof.spread;
 
+import lotproof.model.Role;
+
 /**
  * Plain figures of one lot.
  *

@@ -3,6 +3,8 @@ package lotproof.spread;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import tech.tablesaw.api.DoubleColumn;
 import tech.tablesaw.api.StringColumn;
 import tech.tablesaw.selection.Selection;

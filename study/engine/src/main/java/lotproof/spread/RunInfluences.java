@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.stream.IntStream;
+import lotproof.model.KnownInfluence;
 import lotproof.reduce.LoadRun;
 import lotproof.study.BenchInfluences;
 import lotproof.study.Reading;

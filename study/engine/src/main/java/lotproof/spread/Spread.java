@@ -7,13 +7,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.statistics.Interval;
 import lotproof.statistics.capability.Capability;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.statistics.capability.ProcessLimits;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.NotEstimable;
@@ -52,7 +53,7 @@ public final class Spread {
     }
     FactorPlan plan = FactorPlan.of(values);
     TestedKits kits = TestedKits.of(values);
-    FitOutcome fitted = ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+    FitOutcome fitted = plan.fit(values);
     SpreadOutcome outcome =
         fitted instanceof ComponentsFit fit
             ? estimated(values, plan, kits, fit)
@@ -70,15 +71,14 @@ public final class Spread {
   private SpreadOutcome estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
-    InfluencePlan influences = InfluencePlan.of(values);
     List<String> notes = new ArrayList<>(plan.notes());
-    notes.addAll(influences.notes());
+    notes.addAll(InfluenceEffect.notes(values));
     Optional<Shape> shape = shape(values, kits);
     boolean looksNormal = shape.isEmpty() || shape.get().warning().isEmpty();
     return new SpreadOutcome.Estimated(
         fit.mean(),
         components(values, plan, fit),
-        influences.effects(fit, options.confidence()),
+        InfluenceEffect.of(values, fit, options.confidence()),
         limits,
         withinTheseLots(values, plan),
         capability(fit.mean(), values.values().size(), limits),
@@ -121,8 +121,7 @@ public final class Spread {
       return Optional.empty();
     }
     FactorPlan these = plan.withoutLots();
-    return ComponentsFitter.fit(these.observations(values), Criterion.REML)
-            instanceof ComponentsFit fit
+    return these.fit(values) instanceof ComponentsFit fit
         ? Optional.of(limits(these, fit))
         : Optional.empty();
   }

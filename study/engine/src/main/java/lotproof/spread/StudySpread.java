@@ -5,6 +5,8 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.UnitPair;
 import lotproof.study.Characteristic;

@@ -7,6 +7,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 
 /**
  * Which kits (a cell with a board) were tested, and how many of them share no unit.

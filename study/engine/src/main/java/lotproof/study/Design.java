@@ -81,6 +81,11 @@ public record Design(
         throw new IllegalArgumentException("planned runs must be at least 1, was " + runs);
       }
     }
+
+    /** Name of the pair. */
+    public String name() {
+      return pairName(cell, board);
+    }
   }
 
   /**
@@ -95,6 +100,11 @@ public record Design(
       Require.text(cell, "reference cell");
       Require.text(board, "reference board");
     }
+  }
+
+  /** Name of the pair of a cell and a board, as everything shows it. */
+  public static String pairName(String cell, String board) {
+    return cell + " × " + board;
   }
 
   /** A design without reference partners. */

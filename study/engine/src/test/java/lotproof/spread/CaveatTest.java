@@ -6,6 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import org.junit.jupiter.api.Test;
 
 /** A result in a case that was measured to fall short says so. */

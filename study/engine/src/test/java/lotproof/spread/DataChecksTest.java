@@ -9,6 +9,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
+import lotproof.model.KnownInfluence;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.study.Limits;
 import org.junit.jupiter.api.Test;
 

@@ -8,6 +8,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import lotproof.model.KnownInfluence;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import org.junit.jupiter.api.Test;
 
 class KnownInfluenceTest {

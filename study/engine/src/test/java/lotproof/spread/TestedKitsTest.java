@@ -5,6 +5,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import org.junit.jupiter.api.Test;
 
 class TestedKitsTest {

@@ -12,15 +12,13 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.PartnerAssociation;
 import lotproof.study.Characteristic;
 import lotproof.study.Design;
@@ -58,7 +56,7 @@ public final class PartnerTest {
     Map<String, LoadRun> byPair = new LinkedHashMap<>();
     List<String> order = new ArrayList<>();
     runs.forEach(run -> byPair.putIfAbsent(run.pair(), run));
-    design.pairs().forEach(pair -> order.add(LoadRun.pairName(pair.cell(), pair.board())));
+    design.pairs().forEach(pair -> order.add(pair.name()));
     order.addAll(byPair.keySet());
     Set<String> met = new HashSet<>();
     Set<String> first = new HashSet<>();
@@ -121,9 +119,7 @@ public final class PartnerTest {
       return Optional.empty();
     }
     FactorPlan plan = FactorPlan.of(values).withoutPairing();
-    if (!hasBoth(plan)
-        || !(ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-            instanceof ComponentsFit fit)) {
+    if (!hasBoth(plan) || !(plan.fit(values) instanceof ComponentsFit fit)) {
       return Optional.empty();
     }
     int[] partners = partners(values, first);
@@ -154,7 +150,7 @@ public final class PartnerTest {
     int[] partners = new int[cellNumber.size()];
     java.util.Arrays.fill(partners, -1);
     for (int i = 0; i < cells.size(); i++) {
-      if (first.contains(LoadRun.pairName(cells.get(i), boards.get(i)))) {
+      if (first.contains(Design.pairName(cells.get(i), boards.get(i)))) {
         partners[Objects.requireNonNull(cellNumber.get(cells.get(i)))] =
             Objects.requireNonNull(boardNumber.get(boards.get(i)));
       }

@@ -12,6 +12,7 @@ import java.util.Set;
 import java.util.function.BiPredicate;
 import lotproof.reduce.LoadRun;
 import lotproof.study.ClaimSubject;
+import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Lot;
 import lotproof.study.Study;
@@ -52,7 +53,7 @@ public record PlanCoverage(
   public record MissingRuns(String cell, String board, int runs, int unusable) {
     /** Name of the pair. */
     public String pair() {
-      return LoadRun.pairName(cell, board);
+      return Design.pairName(cell, board);
     }
   }
 
@@ -126,7 +127,7 @@ public record PlanCoverage(
     Map<String, Integer> usable = byPair(answered);
     List<MissingRuns> missing = new ArrayList<>();
     for (PlannedPair pair : plan) {
-      String name = LoadRun.pairName(pair.cell(), pair.board());
+      String name = pair.name();
       int lacking = pair.runs() - usable.getOrDefault(name, 0);
       int unusable = there.getOrDefault(name, 0) - usable.getOrDefault(name, 0);
       if (lacking > 0 && !decided.contains(pair.cell()) && !decided.contains(pair.board())) {

@@ -17,18 +17,16 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
@@ -189,8 +187,7 @@ public final class LaterLotCalculator {
             .errors(curves, curves.stream().map(c -> at(c, worst, claim.form())).toList())
             .withoutSharedPartner();
     FactorPlan plan = FactorPlan.of(values);
-    return ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-            instanceof ComponentsFit fit
+    return plan.fit(values) instanceof ComponentsFit fit
         ? Optional.of(
             new LaterLotRules(fit, plan.finestFirst(), partner(), alpha, claim.form().twoSided()))
         : Optional.empty();

@@ -10,7 +10,7 @@ import lotproof.claim.upkeep.LaterLotCheck.Mean;
 import lotproof.claim.upkeep.LaterLotCheck.Rule;
 import lotproof.claim.upkeep.LaterLotCheck.Single;
 import lotproof.claim.upkeep.LaterLotCheck.Spread;
-import lotproof.spread.Role;
+import lotproof.model.Role;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;

@@ -20,14 +20,12 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
@@ -192,8 +190,7 @@ class UpkeepGuaranteeTest {
     for (int s = 0; s < STUDIES; s++) {
       MeasuredValues values = study(population, random);
       FactorPlan plan = FactorPlan.of(values);
-      if (!(ComponentsFitter.fit(plan.observations(values), Criterion.REML)
-          instanceof ComponentsFit fit)) {
+      if (!(plan.fit(values) instanceof ComponentsFit fit)) {
         continue;
       }
       studies++;
@@ -297,8 +294,7 @@ class UpkeepGuaranteeTest {
                   Role.CELL, curves.stream().map(ErrorCurve::cell).toList(),
                   Role.BOARD, curves.stream().map(ErrorCurve::board).toList()));
       FactorPlan plan = FactorPlan.of(values);
-      ComponentsFit fit =
-          (ComponentsFit) ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+      ComponentsFit fit = (ComponentsFit) plan.fit(values);
       List<Role> roles = new ArrayList<>(plan.roles());
       roles.add(Role.RESIDUAL);
       double[] sds = fit.standardDeviations();

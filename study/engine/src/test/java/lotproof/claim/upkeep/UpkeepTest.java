@@ -14,14 +14,12 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.model.FactorPlan;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.FoldedNormal;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.conformity.Conformity;
@@ -159,7 +157,7 @@ class UpkeepTest {
   }
 
   private static ComponentsFit fit(FactorPlan plan, MeasuredValues values) {
-    return (ComponentsFit) ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+    return (ComponentsFit) plan.fit(values);
   }
 
   private static MeasuredValues rotation() {

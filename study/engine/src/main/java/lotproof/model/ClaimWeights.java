@@ -1,23 +1,21 @@
-package lotproof.claim;
+package lotproof.model;
 
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 
 /** Which components the subject of a claim has, and what a declared spread of lots adds. */
-final class ClaimWeights {
+public final class ClaimWeights {
   private ClaimWeights() {}
 
   /** Why a claim for this subject cannot be made from this model; empty when it can. */
-  static Optional<String> obstacle(ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
+  public static Optional<String> obstacle(
+      ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
     if (subject == ClaimSubject.KIT) {
       return Optional.empty();
     }
@@ -36,7 +34,7 @@ final class ClaimWeights {
   }
 
   /** Weights without any declared spread of lots. */
-  static ComponentWeights ofSubject(ClaimSubject subject) {
+  public static ComponentWeights ofSubject(ClaimSubject subject) {
     return switch (subject) {
       case KIT -> ComponentWeights.ALL;
       case CELL -> ComponentWeights.without(Set.of(Role.BOARD.key(), Role.BOARD_LOT.key()));
@@ -49,7 +47,7 @@ final class ClaimWeights {
    * within, and one lot of a kind: the variance of its units counts 1 + r^2 times, and the mean is
    * uncertain by r^2 times that variance more, because the one lot's own mean is one draw of lots.
    */
-  static ComponentWeights of(Study study, FactorPlan plan, MeasuredValues values) {
+  public static ComponentWeights of(Study study, FactorPlan plan, MeasuredValues values) {
     ComponentWeights subject = ofSubject(study.claim().subject());
     OptionalDouble ratio = study.claim().assumedLotRatio();
     if (ratio.isEmpty()) {

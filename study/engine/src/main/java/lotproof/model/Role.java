@@ -1,4 +1,4 @@
-package lotproof.spread;
+package lotproof.model;
 
 import java.util.Set;
 

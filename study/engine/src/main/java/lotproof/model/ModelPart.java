@@ -1,29 +1,42 @@
-package lotproof.claim;
+package lotproof.model;
 
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
+import java.util.stream.IntStream;
 import lotproof.statistics.components.ComponentWeights;
 
 /**
- * Curves that one fit speaks of: all kits, or the cells on a reference board, or the boards on a
- * reference cell.
+ * Runs that one fit speaks of: all runs of kits, or those of the cells on a reference board, or
+ * those of the boards on a reference cell.
  *
- * @param judged the curves in the claim's form
- * @param labelled any values with the labels of the curves' runs
+ * @param runs which of all runs, by index
+ * @param labelled any values with the labels of these runs
  * @param plan factors
  * @param weights how components enter what the claim is about
  */
-record ModelPart(
-    JudgedCurves judged, MeasuredValues labelled, FactorPlan plan, ComponentWeights weights) {
+public record ModelPart(
+    List<Integer> runs, MeasuredValues labelled, FactorPlan plan, ComponentWeights weights) {
+  public ModelPart {
+    runs = List.copyOf(runs);
+  }
+
+  /** All runs. */
+  public static ModelPart ofAll(
+      MeasuredValues labelled, FactorPlan plan, ComponentWeights weights) {
+    List<Integer> all = IntStream.range(0, labelled.values().size()).boxed().toList();
+    return new ModelPart(all, labelled, plan, weights);
+  }
+
+  /** Some of the runs, by their place among all. */
+  static double[] pick(double[] ofAllRuns, List<Integer> runs) {
+    return runs.stream().mapToDouble(run -> ofAllRuns[run]).toArray();
+  }
 
   /**
    * What each component of a fit stands for, in the order of the fit. The residual of units that
    * were measured once each holds their spread, so it stands for them.
    */
-  List<Role> roles() {
+  public List<Role> roles() {
     List<Role> roles = new ArrayList<>(plan.roles());
     roles.add(residual());
     return roles;
@@ -46,12 +59,12 @@ record ModelPart(
   }
 
   /** The same without lots: it speaks of these lots only. */
-  ModelPart withoutLots(ComponentWeights ofSubject) {
-    return new ModelPart(judged, labelled, plan.withoutLots(), ofSubject);
+  public ModelPart withoutLots(ComponentWeights ofSubject) {
+    return new ModelPart(runs, labelled, plan.withoutLots(), ofSubject);
   }
 
   /** Whether it has lots that are too few to bound how lots differ. */
-  boolean hasFewLots() {
+  public boolean hasFewLots() {
     return plan.hasFewLots(labelled);
   }
 }

@@ -1,11 +1,23 @@
-package lotproof.spread;
+package lotproof.model;
 
 import java.util.List;
+import lotproof.statistics.components.FixedColumn;
 
 /** Something beside the units that moves values and is known for each of them. */
 public sealed interface KnownInfluence {
   /** Name shown to people. */
   String name();
+
+  /** Its columns in a model; none where it was the same in all runs or is not known. */
+  List<Column> columns();
+
+  /**
+   * A column of a model.
+   *
+   * @param column its values
+   * @param per for what its change is
+   */
+  record Column(FixedColumn column, String per) {}
 
   /** The same influence on some of the runs. */
   KnownInfluence select(List<Integer> kept);
@@ -28,6 +40,17 @@ public sealed interface KnownInfluence {
     }
 
     @Override
+    public List<Column> columns() {
+      if (values.stream().distinct().count() < 2) {
+        return List.of();
+      }
+      double[] column = values.stream().mapToDouble(v -> v).toArray();
+      return List.of(
+          new Column(
+              new FixedColumn(name, column), unit.isEmpty() ? "for 1 more" : "for 1 " + unit));
+    }
+
+    @Override
     public Covariate select(List<Integer> kept) {
       return new Covariate(name, unit, kept.stream().map(values::get).toList());
     }
@@ -44,6 +67,18 @@ public sealed interface KnownInfluence {
       labels = List.copyOf(labels);
     }
 
+    /** A 0/1 column for each stretch after the first. */
+    @Override
+    public List<Column> columns() {
+      List<String> levels = labels.stream().distinct().sorted().toList();
+      return levels.stream().skip(1).map(level -> column(level, levels.get(0))).toList();
+    }
+
+    private Column column(String level, String first) {
+      double[] column = labels.stream().mapToDouble(l -> l.equals(level) ? 1 : 0).toArray();
+      return new Column(new FixedColumn(name + " " + level, column), level + " against " + first);
+    }
+
     @Override
     public Block select(List<Integer> kept) {
       return new Block(name, kept.stream().map(labels::get).toList());
@@ -57,6 +92,11 @@ public sealed interface KnownInfluence {
    * @param reason why it cannot be used, in a sentence
    */
   record NotRecorded(String name, String reason) implements KnownInfluence {
+    @Override
+    public List<Column> columns() {
+      return List.of();
+    }
+
     @Override
     public NotRecorded select(List<Integer> kept) {
       return this;

@@ -1,13 +1,17 @@
-package lotproof.spread;
+package lotproof.model;
 
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
-import lotproof.reduce.LoadRun;
+import java.util.Optional;
+import lotproof.statistics.components.ComponentsFitter;
+import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOutcome;
+import lotproof.statistics.components.FixedColumn;
+import lotproof.statistics.components.NearbyFit;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
+import lotproof.study.Design;
 
 /**
  * Which random factors can be told apart with the values at hand, and why the others cannot.
@@ -18,7 +22,7 @@ import lotproof.statistics.components.RandomFactor;
  */
 public record FactorPlan(List<Role> roles, String residualTitle, List<String> notes) {
   /** Fewer repeats than this say next to nothing of pairing apart from bench; docs/method.md. */
-  static final int REPEATS_FOR_PAIRING = 10;
+  public static final int REPEATS_FOR_PAIRING = 10;
 
   /**
    * From this many lots on, the spread between lots is estimated well enough for the ordinary
@@ -37,7 +41,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     List<String> notes = new ArrayList<>();
     boolean cells = addUnit(values, Role.CELL, roles, notes);
     boolean boards = addUnit(values, Role.BOARD, roles, notes);
-    if (cells && boards && samePartition(values, Role.CELL, Role.BOARD)) {
+    if (cells && boards && eachMetOneOnly(values)) {
       roles.clear();
       roles.add(Role.KIT);
       notes.add(
@@ -89,7 +93,24 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
 
   /** The values with this plan's factors and their known influences. */
   public Observations observations(MeasuredValues values) {
-    return new Observations(values.array(), factors(values), InfluencePlan.of(values).columns());
+    List<FixedColumn> columns =
+        values.influences().stream()
+            .flatMap(influence -> influence.columns().stream())
+            .map(KnownInfluence.Column::column)
+            .toList();
+    return new Observations(values.array(), factors(values), columns);
+  }
+
+  /** Fits this plan's model by REML. */
+  public FitOutcome fit(MeasuredValues values) {
+    return ComponentsFitter.fit(observations(values), Criterion.REML);
+  }
+
+  /** The same, started from a fit of nearly the same values where there is one. */
+  public FitOutcome fit(MeasuredValues values, Optional<NearbyFit> near) {
+    return near.isPresent()
+        ? ComponentsFitter.fitFrom(observations(values), near.get())
+        : fit(values);
   }
 
   /** This plan's factors, indexed by the labels of the values. */
@@ -97,7 +118,8 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     return roles.stream().map(role -> RandomFactor.of(role.key(), labels(values, role))).toList();
   }
 
-  static List<String> labels(MeasuredValues values, Role role) {
+  /** The label of each value for a role that is known. */
+  public static List<String> labels(MeasuredValues values, Role role) {
     return switch (role) {
       case PAIR, KIT -> pairLabels(values);
       default -> values.labelsOf(role).orElseThrow();
@@ -109,7 +131,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     List<String> boards = values.labelsOf(Role.BOARD).orElseThrow();
     List<String> pairs = new ArrayList<>();
     for (int i = 0; i < cells.size(); i++) {
-      pairs.add(LoadRun.pairName(cells.get(i), boards.get(i)));
+      pairs.add(Design.pairName(cells.get(i), boards.get(i)));
     }
     return pairs;
   }
@@ -129,7 +151,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
   }
 
   private static void addPairing(MeasuredValues values, List<Role> roles, List<String> notes) {
-    int pairs = (int) pairLabels(values).stream().distinct().count();
+    int pairs = levels(values, Role.PAIR);
     int repeats = values.values().size() - pairs;
     if (repeats >= REPEATS_FOR_PAIRING && pairs > 2) {
       roles.add(Role.PAIR);
@@ -172,9 +194,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
       residual = "Pairing, bench and repeat";
     }
     for (Role role : List.of(Role.KIT, Role.CELL, Role.BOARD)) {
-      boolean everyValue =
-          roles.contains(role)
-              && labels(values, role).stream().distinct().count() == values.values().size();
+      boolean everyValue = roles.contains(role) && levels(values, role) == values.values().size();
       if (everyValue) {
         roles.remove(role);
         residual = role.title() + ", bench included";
@@ -185,24 +205,13 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
     return residual;
   }
 
-  private static boolean samePartition(MeasuredValues values, Role a, Role b) {
-    List<String> first = labels(values, a);
-    List<String> second = labels(values, b);
-    Map<String, String> there = new HashMap<>();
-    Map<String, String> back = new HashMap<>();
-    for (int i = 0; i < first.size(); i++) {
-      String x = first.get(i);
-      String y = second.get(i);
-      if (!y.equals(there.computeIfAbsent(x, k -> y))
-          || !x.equals(back.computeIfAbsent(y, k -> x))) {
-        return false;
-      }
-    }
-    return true;
+  private static boolean eachMetOneOnly(MeasuredValues values) {
+    int pairs = levels(values, Role.PAIR);
+    return pairs == values.levels(Role.CELL) && pairs == values.levels(Role.BOARD);
   }
 
   /** Number of levels of a factor; for the residual the number of values. */
-  static int levels(MeasuredValues values, Role role) {
+  public static int levels(MeasuredValues values, Role role) {
     return role == Role.RESIDUAL
         ? values.values().size()
         : (int) labels(values, role).stream().distinct().count();

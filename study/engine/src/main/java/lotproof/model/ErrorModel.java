@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.model;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -8,15 +8,9 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.stream.IntStream;
-import lotproof.reduce.ErrorCurve;
-import lotproof.spread.FactorPlan;
-import lotproof.spread.MeasuredValues;
-import lotproof.spread.Role;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.Deletion;
@@ -28,31 +22,30 @@ import lotproof.statistics.components.NotEstimable;
 
 /**
  * The mixed model of error curves in the claim's form: a fit at each point of the run, the
- * covariances over the points together, and a bound over all of them. Errors are divided by the
- * form's weight at the load, so that every bound is the figure itself.
+ * covariances over the points together, and a bound over all of them.
  */
-final class ErrorModel {
+public final class ErrorModel {
   private final List<ModelPart> halves;
+  private final CurveValues values;
   private final List<List<Part>> parts;
-  private final double[] shifts;
   private final List<CurveComponents> byHalf;
   private final CurveComponents curves;
 
   private ErrorModel(
       List<ModelPart> halves,
+      CurveValues values,
       List<List<Part>> parts,
-      double[] shifts,
       List<CurveComponents> byHalf,
       CurveComponents curves) {
     this.halves = halves;
+    this.values = values;
     this.parts = parts;
-    this.shifts = shifts;
     this.byHalf = List.copyOf(byHalf);
     this.curves = curves;
   }
 
   /** A model, or the reason why there is none. */
-  sealed interface Outcome {
+  public sealed interface Outcome {
     /** There is a model. */
     record Fitted(ErrorModel model) implements Outcome {}
 
@@ -60,97 +53,128 @@ final class ErrorModel {
     record NotFitted(String reason) implements Outcome {}
   }
 
-  /** Where a fit starts. */
-  interface Start {
+  /** Where fits start that cannot end far away. */
+  public interface Start {
     /** What is near the fit of one half at a point. */
     NearbyFit of(int point, int half);
+
+    /** Whether those fits are of the very runs, so that their structure serves as it is. */
+    default boolean ofTheseRuns() {
+      return false;
+    }
   }
 
   /**
    * Fits the model.
    *
-   * @param halves independent sets of curves whose sum is a kit; one where kits were measured
-   * @param shifts known values added at each point
+   * @param halves independent sets of runs whose sum is a kit; one where kits were measured
    * @param confidence of the inflation that {@link CurveComponents} keeps
-   * @param start fits of nearly the same runs
+   * @param start fits of nearly the same values
    */
-  static Outcome fit(
-      List<ModelPart> halves, double[] shifts, double confidence, Optional<Start> start) {
+  public static Outcome fit(
+      List<ModelPart> halves, CurveValues values, double confidence, Optional<Start> start) {
     List<CurveComponents> curves = new ArrayList<>();
     List<List<Part>> parts = new ArrayList<>();
-    for (int p = 0; p < shifts.length; p++) {
+    for (int p = 0; p < values.points(); p++) {
       parts.add(new ArrayList<>());
     }
+    boolean ofTheseRuns = start.map(Start::ofTheseRuns).orElse(false);
     for (int h = 0; h < halves.size(); h++) {
       ModelPart half = halves.get(h);
       List<String> order = half.plan().finestFirst();
       List<ComponentsFit> fits = new ArrayList<>();
-      for (int p = 0; p < shifts.length; p++) {
-        Optional<NearbyFit> from =
-            start.isPresent() ? Optional.of(start.get().of(p, h)) : Optional.empty();
-        MeasuredValues values = half.labelled().withValues(half.judged().at(p));
-        FitOutcome fitted =
-            fits.isEmpty() ? fit(values, half.plan(), from) : refit(fits.get(p - 1), values, from);
+      double[][] byRun = new double[half.runs().size()][values.points()];
+      for (int p = 0; p < values.points(); p++) {
+        double[] own = ModelPart.pick(values.byPoint()[p], half.runs());
+        FitOutcome fitted = fit(half, own, fits, near(start, p, h), ofTheseRuns);
         if (!(fitted instanceof ComponentsFit fit)) {
           return new Outcome.NotFitted(((NotEstimable) fitted).reason());
         }
         fits.add(fit);
         parts.get(p).add(new Part(fit, order, half.weights()));
+        for (int run = 0; run < own.length; run++) {
+          byRun[run][p] = own[run];
+        }
       }
       CurveOutcome together =
-          CurveComponents.ofFits(half.judged().matrix(), fits, order, half.weights(), confidence);
+          CurveComponents.ofFits(byRun, fits, order, half.weights(), confidence);
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }
       curves.add(components);
     }
+    double[] shifts = values.shifts();
     CurveComponents all =
         curves.size() == 1 && Arrays.stream(shifts).allMatch(shift -> shift == 0)
             ? curves.get(0)
             : CurveComponents.sum(curves, shifts, CurveComponents.inflation(parts, confidence));
-    return new Outcome.Fitted(new ErrorModel(halves, parts, shifts, curves, all));
+    return new Outcome.Fitted(new ErrorModel(halves, values, parts, curves, all));
   }
 
-  static FitOutcome fit(MeasuredValues values, FactorPlan plan, Optional<NearbyFit> from) {
-    return from.isPresent()
-        ? ComponentsFitter.fitFrom(plan.observations(values), from.get())
-        : ComponentsFitter.fit(plan.observations(values), Criterion.REML);
+  private static Optional<NearbyFit> near(Optional<Start> start, int point, int half) {
+    return start.map(it -> it.of(point, half));
   }
 
-  private static FitOutcome refit(
-      ComponentsFit atPointBefore, MeasuredValues values, Optional<NearbyFit> from) {
-    return from.isPresent()
-        ? ComponentsFitter.refitFrom(atPointBefore, values.array(), from.get())
-        : ComponentsFitter.refitNear(atPointBefore, values.array());
+  /**
+   * Fits one point of one half.
+   *
+   * @param before fits of the points before
+   */
+  private static FitOutcome fit(
+      ModelPart half,
+      double[] values,
+      List<ComponentsFit> before,
+      Optional<NearbyFit> near,
+      boolean ofTheseRuns) {
+    if (before.isEmpty() && !ofTheseRuns) {
+      return half.plan()
+          .fit(half.labelled().withValues(Arrays.stream(values).boxed().toList()), near);
+    }
+    if (near.isEmpty()) {
+      return ComponentsFitter.refitNear(before.get(before.size() - 1), values);
+    }
+    ComponentsFit structure = before.isEmpty() ? near.get().fit() : before.get(before.size() - 1);
+    return ComponentsFitter.refitFrom(structure, values, near.get());
   }
 
   /** The fit of one half at a point. */
-  ComponentsFit fit(int point, int half) {
+  public ComponentsFit fit(int point, int half) {
     return parts.get(point).get(half).fit();
   }
 
+  /** Number of points. */
+  public int points() {
+    return parts.size();
+  }
+
   /** Whether kits are put together from halves that were measured apart. */
-  boolean isSum() {
+  public boolean isSum() {
     return halves.size() > 1;
   }
 
-  /** Places, weights and signs are those of every half. */
-  JudgedCurves judged() {
-    return halves.get(0).judged();
-  }
-
   /** Limits of a future kit at one point. */
-  FutureUnitLimits limits(int point, double content, double confidence) {
-    return FutureUnitLimits.ofSum(parts.get(point), shifts[point], content, confidence);
+  public FutureUnitLimits limits(int point, double content, double confidence) {
+    return limits(parts.get(point), values.shifts()[point], content, confidence);
   }
 
-  /** The bound at one point: about zero, or the upper limit where one side counts. */
-  double boundAt(int point, double content, double confidence) {
+  private static FutureUnitLimits limits(
+      List<Part> parts, double shift, double content, double confidence) {
+    return FutureUnitLimits.ofSum(parts, shift, content, confidence);
+  }
+
+  /** What counts of the limits: about zero, or the upper one where one side counts. */
+  public double counted(FutureUnitLimits limits) {
+    return values.sizes() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper());
+  }
+
+  /** The bound at one point. */
+  public double boundAt(int point, double content, double confidence) {
     return counted(limits(point, content, confidence));
   }
 
   /** The same with the variances of some roles at a share of what they are. */
-  double boundAt(int point, Set<Role> roles, double share, double content, double confidence) {
+  public double boundAt(
+      int point, Set<Role> roles, double share, double content, double confidence) {
     List<Part> changed = new ArrayList<>();
     for (int h = 0; h < halves.size(); h++) {
       Part part = parts.get(point).get(h);
@@ -163,24 +187,24 @@ final class ErrorModel {
       }
       changed.add(scaled(part, components, share));
     }
-    return counted(FutureUnitLimits.ofSum(changed, shifts[point], content, confidence));
+    return counted(limits(changed, values.shifts()[point], content, confidence));
   }
 
   /** The same with one source's variance at a share of what it is. */
-  double boundAt(int point, Source source, double share, double content, double confidence) {
+  public double boundAt(int point, Source source, double share, double content, double confidence) {
     List<Part> changed = new ArrayList<>(parts.get(point));
     Part part = changed.get(source.half());
     changed.set(source.half(), scaled(part, Set.of(source.component()), share));
-    return counted(FutureUnitLimits.ofSum(changed, shifts[point], content, confidence));
+    return counted(limits(changed, values.shifts()[point], content, confidence));
   }
 
   /** What leaving out curves would do to the fit at a point, to first order. */
-  Deletion deletion(int point) {
+  public Deletion deletion(int point) {
     return new Deletion(parts.get(point).get(0).fit());
   }
 
   /** The bound at one point with the variances and the mean moved by so much. */
-  double boundAfter(Deletion.Change change, int point, double content, double confidence) {
+  public double boundAfter(Deletion.Change change, int point, double content, double confidence) {
     Part part = parts.get(point).get(0);
     double[] variances = part.fit().variances();
     ComponentWeights weights = part.weights();
@@ -191,17 +215,17 @@ final class ErrorModel {
       }
     }
     return counted(
-        FutureUnitLimits.ofSum(
+        limits(
             List.of(new Part(part.fit(), part.finestFirst(), weights)),
-            shifts[point] + change.mean(),
+            values.shifts()[point] + change.mean(),
             content,
             confidence));
   }
 
   /** The same with the mean error taken as zero, its uncertainty kept. */
-  double boundWithoutMean(int point, double content, double confidence) {
+  public double boundWithoutMean(int point, double content, double confidence) {
     double mean = parts.get(point).stream().mapToDouble(part -> part.fit().mean()).sum();
-    return counted(FutureUnitLimits.ofSum(parts.get(point), -mean, content, confidence));
+    return counted(limits(parts.get(point), -mean, content, confidence));
   }
 
   private static Part scaled(Part part, Set<String> components, double share) {
@@ -218,11 +242,11 @@ final class ErrorModel {
    * @param variance as it enters what the claim is about, in the claim's form; 0 where it does not
    * @param fitted variance as fitted
    */
-  record Source(
+  public record Source(
       int half, String component, Role role, String title, double variance, double fitted) {}
 
   /** All sources at a point, coarsest first, half by half. */
-  List<Source> sources(int point) {
+  public List<Source> sources(int point) {
     List<Source> sources = new ArrayList<>();
     for (int h = 0; h < halves.size(); h++) {
       Part part = parts.get(point).get(h);
@@ -244,12 +268,8 @@ final class ErrorModel {
     return sources;
   }
 
-  private double counted(FutureUnitLimits limits) {
-    return judged().twoSided() ? limits.symmetricHalfWidth() : Math.max(0, limits.upper());
-  }
-
   /** Index of the point with the widest bound. */
-  int worst(double content, double confidence) {
+  public int worst(double content, double confidence) {
     int worst = 0;
     double widest = -1;
     for (int p = 0; p < parts.size(); p++) {
@@ -263,21 +283,21 @@ final class ErrorModel {
   }
 
   /** What a share of kits keeps within over all points, as estimated, without widening. */
-  double asEstimatedGrams(double content) {
+  public double asEstimatedGrams(double content) {
     return togetherGrams(1, content);
   }
 
   /** Bound for a future kit over all points together. */
-  double curveGrams(double content, double confidence) {
+  public double curveGrams(double content, double confidence) {
     return togetherGrams(CurveComponents.inflation(parts, confidence), content);
   }
 
   private double togetherGrams(double inflation, double content) {
-    return Math.max(0, curves.future(inflation, judged().twoSided()).bound(content));
+    return Math.max(0, curves.future(inflation, values.sizes()).bound(content));
   }
 
   /** The larger of the bounds at single points and the bound over all points together. */
-  double boundGrams(double content, double confidence) {
+  public double boundGrams(double content, double confidence) {
     double bound = curveGrams(content, confidence);
     for (int p = 0; p < parts.size(); p++) {
       bound = Math.max(bound, boundAt(p, content, confidence));
@@ -285,56 +305,26 @@ final class ErrorModel {
     return bound;
   }
 
-  /** Standard deviation of each source at a point, in grams at the load, coarsest first. */
-  List<LevelOutcome.Contribution> contributions(int point) {
-    double weight = judged().weight(point);
-    return sources(point).stream()
-        .map(
-            source ->
-                new LevelOutcome.Contribution(
-                    source.role(), source.title(), weight * Math.sqrt(source.fitted())))
-        .toList();
-  }
-
-  /** Limits load by load, in grams at the load. */
-  List<LevelOutcome.PointLimit> points(double content, double confidence) {
-    return IntStream.range(0, parts.size()).mapToObj(p -> point(p, content, confidence)).toList();
-  }
-
-  private LevelOutcome.PointLimit point(int p, double content, double confidence) {
-    ErrorCurve.Point where = judged().place(p);
-    FutureUnitLimits limits = limits(p, content, confidence);
-    double weight = judged().weight(p);
-    double mean = judged().sign() * weight * limits.mean();
-    double variance = sources(p).stream().mapToDouble(Source::variance).sum();
-    return new LevelOutcome.PointLimit(
-        where.loadKilograms(),
-        where.direction(),
-        mean,
-        weight * Math.sqrt(variance),
-        weight * counted(limits),
-        counted(limits),
-        weight * Math.max(0, largestAt(p)),
-        contributions(p));
-  }
-
   /** The largest tested value at a point; over sums of halves the largest that they can make. */
-  private double largestAt(int point) {
+  public double largestAt(int point) {
     if (!isSum()) {
-      return judged().largestAt(point);
+      return Arrays.stream(ModelPart.pick(values.byPoint()[point], halves.get(0).runs()))
+          .map(values::counted)
+          .max()
+          .orElse(0);
     }
-    double high = shifts[point];
-    double low = shifts[point];
+    double high = values.shifts()[point];
+    double low = values.shifts()[point];
     for (ModelPart half : halves) {
-      List<Double> values = half.judged().at(point);
-      high += values.stream().mapToDouble(Double::doubleValue).max().orElse(0);
-      low += values.stream().mapToDouble(Double::doubleValue).min().orElse(0);
+      double[] own = ModelPart.pick(values.byPoint()[point], half.runs());
+      high += Arrays.stream(own).max().orElse(0);
+      low += Arrays.stream(own).min().orElse(0);
     }
-    return judged().twoSided() ? Math.max(Math.abs(high), Math.abs(low)) : high;
+    return values.sizes() ? Math.max(Math.abs(high), Math.abs(low)) : high;
   }
 
   /** Covariance over the points of each role, of the one set of runs that kits were measured in. */
-  Map<Role, double[][]> covariances() {
+  public Map<Role, double[][]> covariances() {
     if (isSum()) {
       throw new IllegalStateException(
           "kits that are sums of halves have no components of their own");
@@ -348,13 +338,13 @@ final class ErrorModel {
     return result;
   }
 
-  /** The components over all points together. */
-  CurveComponents curves() {
-    return curves;
+  /** Mean of a kit's errors at each point. */
+  public double[] means() {
+    return curves.means();
   }
 
   /** Roles of all halves, the residual of kits included. */
-  List<Role> roles() {
+  public List<Role> roles() {
     return halves.stream().flatMap(half -> half.roles().stream()).distinct().toList();
   }
 }
