@@ -1,24 +1,41 @@
 package lotproof.app;
 
+import java.util.List;
+import lotproof.app.bench.EnterCommand;
+import lotproof.app.bench.ImportCommand;
+import lotproof.app.bench.NoiseCommand;
+import lotproof.app.bench.PlanCommand;
+import lotproof.app.bench.RehearseCommand;
+import lotproof.app.bench.StatusCommand;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CliContext.Color;
+import lotproof.app.cli.Failures;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.app.results.ClaimCommand;
+import lotproof.app.results.LimitsCommand;
+import lotproof.app.results.ReportCommand;
+import lotproof.app.results.ReviewCommand;
+import lotproof.app.results.SpreadCommand;
+import lotproof.app.results.WatchCommand;
 import picocli.CommandLine;
-import picocli.CommandLine.Command;
 import picocli.CommandLine.Help.Ansi;
-import picocli.CommandLine.IVersionProvider;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ScopeType;
 
 /** The program itself; every job is one of its commands. */
-@Command(
+@CommandLine.Command(
     name = "lotproof",
     mixinStandardHelpOptions = true,
     scope = ScopeType.INHERIT,
-    versionProvider = LotproofCommand.Version.class,
+    versionProvider = Version.class,
     sortOptions = false,
     usageHelpWidth = LotproofCommand.HELP_WIDTH,
     synopsisSubcommandLabel = "COMMAND",
     header = "From load runs on cells and boards to the figure that can be printed.",
     optionListHeading = "%nOptions:%n",
-    parameterListHeading = "%nWhat to name:%n",
+    parameterListHeading = "%nArguments:%n",
     commandListHeading = "%nCommands:%n",
     descriptionHeading = "%n",
     footerHeading = "%nExamples:%n",
@@ -31,8 +48,8 @@ import picocli.CommandLine.ScopeType;
     exitCodeList = {
       "0:done",
       "1:the answer is no",
-      "2:the command or its input cannot be used",
-      "3:a fault of the program"
+      "2:wrong usage, or input that cannot be used",
+      "3:internal error"
     })
 final class LotproofCommand implements Runnable {
   static final int HELP_WIDTH = 100;
@@ -40,7 +57,11 @@ final class LotproofCommand implements Runnable {
   /** The library refuses less. */
   private static final int NARROWEST_HELP = 55;
 
-  private final Surroundings io;
+  private final CliContext io;
+
+  private LotproofCommand(CliContext io) {
+    this.io = io;
+  }
 
   @Option(
       names = "--color",
@@ -49,73 +70,44 @@ final class LotproofCommand implements Runnable {
       scope = ScopeType.INHERIT,
       description =
           "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
-  private Palette.When color = Palette.When.AUTO;
-
-  private LotproofCommand(Surroundings io) {
-    this.io = io;
+  private void color(Color when) {
+    io.color(when);
   }
 
   /** The program with all its commands. */
-  static CommandLine commandLine(Surroundings io) {
-    LotproofCommand program = new LotproofCommand(io);
-    CommandLine commandLine =
-        new CommandLine(program)
-            .addSubcommand(new PlanCommand(io, program))
-            .addSubcommand(new RehearseCommand(io, program))
-            .addSubcommand(new EnterCommand(io, program))
-            .addSubcommand(new ImportCommand(io, program))
-            .addSubcommand(new StatusCommand(io, program))
-            .addSubcommand(new NoiseCommand(io, program))
-            .addSubcommand(new ReviewCommand(io, program))
-            .addSubcommand(new SpreadCommand(io, program))
-            .addSubcommand(new ClaimCommand(io, program))
-            .addSubcommand(new ReportCommand(io, program))
-            .addSubcommand(new LimitsCommand(io, program))
-            .addSubcommand(new WatchCommand(io, program))
-            .setOut(io.out())
-            .setErr(io.err())
-            .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
-            .setCaseInsensitiveEnumValuesAllowed(true)
-            .setExpandAtFiles(false)
-            .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
-            .setExecutionExceptionHandler(
-                (failure, command, parsed) -> Failures.stopped(io, failure));
-    if (io.terminal()) {
-      commandLine.setUsageHelpWidth(helpWidth(ScreenWidth.of(true, System.getenv())));
+  static CommandLine commandLine(CliContext io) {
+    CommandLine program = new CommandLine(new LotproofCommand(io));
+    for (CliCommand command :
+        List.of(
+            new PlanCommand(io),
+            new RehearseCommand(io),
+            new EnterCommand(io),
+            new ImportCommand(io),
+            new StatusCommand(io),
+            new NoiseCommand(io),
+            new ReviewCommand(io),
+            new SpreadCommand(io),
+            new ClaimCommand(io),
+            new ReportCommand(io),
+            new LimitsCommand(io),
+            new WatchCommand(io))) {
+      CommandLine line = new CommandLine(command);
+      command.addOptions(line.getCommandSpec());
+      program.addSubcommand(line);
     }
-    return commandLine;
-  }
-
-  /** Help keeps to a narrow terminal, as far as its columns can. */
-  static int helpWidth(int columns) {
-    return Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, columns));
-  }
-
-  /** Colours as asked for. */
-  Palette palette() {
-    String noColor = System.getenv("NO_COLOR");
-    return Palette.of(
-        color,
-        io.terminal(),
-        noColor == null ? "" : noColor,
-        ScreenWidth.of(io.terminal(), System.getenv()));
+    return program
+        .setOut(io.out())
+        .setErr(io.err())
+        .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
+        .setCaseInsensitiveEnumValuesAllowed(true)
+        .setExpandAtFiles(false)
+        .setUsageHelpWidth(Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, io.columns())))
+        .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
+        .setExecutionExceptionHandler((failure, command, parsed) -> Failures.stopped(io, failure));
   }
 
   @Override
   public void run() {
     throw new UnusableException("name a command; lotproof --help lists them");
-  }
-
-  /** Version of the jar. */
-  static final class Version implements IVersionProvider {
-    static String number() {
-      String version = LotproofCommand.class.getPackage().getImplementationVersion();
-      return version == null ? "development" : version;
-    }
-
-    @Override
-    public String[] getVersion() {
-      return new String[] {"lotproof " + number()};
-    }
   }
 }

@@ -1,14 +1,18 @@
 package lotproof.app;
 
+import java.io.BufferedReader;
 import java.io.FileDescriptor;
 import java.io.FileOutputStream;
+import java.io.InputStreamReader;
 import java.io.OutputStreamWriter;
 import java.io.PrintWriter;
-import java.io.Writer;
 import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.util.concurrent.ForkJoinPool;
-import java.util.function.Supplier;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CrashMessage;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Failures;
 import picocli.CommandLine.Help.Ansi;
 
 /** Entry point of the command line. */
@@ -21,7 +25,7 @@ public final class Main {
       exit = start(args);
     } catch (Throwable e) {
       // before there is a command: a class that is missing, or a pool that cannot start
-      System.err.println(LastResort.line(e));
+      System.err.println(CrashMessage.of(e));
       exit = Exit.FAULT;
     }
     System.exit(exit);
@@ -30,21 +34,16 @@ public final class Main {
   private static int start(String... args) {
     boolean terminal = Ansi.AUTO.enabled();
     Charset charset = terminal ? terminalCharset() : StandardCharsets.UTF_8;
-    PrintWriter out = writer(FileDescriptor.out, charset, terminal);
-    PrintWriter err = writer(FileDescriptor.err, charset, terminal);
-    int exit = onAllCores(() -> run(new Surroundings(out, err, terminal), args));
-    out.flush();
-    err.flush();
-    return exit;
-  }
-
-  /**
-   * Runs the work inside a pool of its own, where whoever waits for a part of it helps with the
-   * others; a thread from outside would stand idle.
-   */
-  private static int onAllCores(Supplier<Integer> work) {
+    BufferedReader in =
+        terminal
+            ? null
+            : new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+    CliContext io =
+        new CliContext(
+            writer(FileDescriptor.out, charset), writer(FileDescriptor.err, charset), in, terminal);
+    // inside a pool of its own, where whoever waits for a part of the work helps with the others
     ForkJoinPool pool = new ForkJoinPool(Runtime.getRuntime().availableProcessors());
-    return pool.submit(work::get).join();
+    return pool.submit(() -> run(io, args)).join();
   }
 
   /**
@@ -56,18 +55,16 @@ public final class Main {
    * @return the exit code, see {@link Exit}
    */
   public static int run(PrintWriter out, PrintWriter err, String... args) {
-    return run(new Surroundings(out, err, false), args);
+    return run(
+        new CliContext(out, err, new BufferedReader(BufferedReader.nullReader()), false), args);
   }
 
-  static int run(Surroundings io, String... args) {
-    try {
+  static int run(CliContext io, String... args) {
+    try (io) {
       return LotproofCommand.commandLine(io).execute(args);
     } catch (Throwable e) {
       // the command line's own handler hears of exceptions only, and of none before it is parsed
       return Failures.fault(io, e);
-    } finally {
-      io.out().flush();
-      io.err().flush();
     }
   }
 
@@ -78,10 +75,8 @@ public final class Main {
         : StandardCharsets.UTF_8;
   }
 
-  private static PrintWriter writer(FileDescriptor descriptor, Charset charset, boolean terminal) {
-    Writer plain = new OutputStreamWriter(new FileOutputStream(descriptor), charset);
-    return terminal
-        ? new TerminalWriter(plain, () -> ScreenWidth.of(true, System.getenv()))
-        : new PrintWriter(plain, false);
+  private static PrintWriter writer(FileDescriptor descriptor, Charset charset) {
+    return new PrintWriter(
+        new OutputStreamWriter(new FileOutputStream(descriptor), charset), false);
   }
 }

@@ -6,6 +6,17 @@ import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import lotproof.app.bench.ImportCommand;
+import lotproof.app.bench.NoiseCommand;
+import lotproof.app.bench.PlanCommand;
+import lotproof.app.bench.RehearseCommand;
+import lotproof.app.bench.StatusCommand;
+import lotproof.app.results.ClaimCommand;
+import lotproof.app.results.LimitsCommand;
+import lotproof.app.results.ReportCommand;
+import lotproof.app.results.ReviewCommand;
+import lotproof.app.results.SpreadCommand;
+import lotproof.app.results.WatchCommand;
 import lotproof.claim.StudyResult;
 import lotproof.report.data.ResultSchema;
 
@@ -43,21 +54,21 @@ public final class Schemas {
             "What lotproof import, status, noise, review, spread, claim, limits, watch and report"
                 + " --verify print with --json",
             List.of(
-                Messages.Plan.class,
-                Messages.SideSheets.class,
-                Messages.Rehearsed.class,
-                Messages.Import.class,
-                Messages.Status.class,
-                Messages.Noise.class,
-                Messages.Review.class,
-                Messages.Decided.class,
-                Messages.Split.class,
-                Messages.Limits.class,
-                Messages.Watched.class,
-                Messages.Spread.class,
-                Messages.Claim.class,
-                Messages.Verified.class,
-                Messages.Draft.class)));
+                PlanCommand.Plan.class,
+                PlanCommand.SideSheetFiles.class,
+                RehearseCommand.Rehearsed.class,
+                ImportCommand.Import.class,
+                StatusCommand.Status.class,
+                NoiseCommand.Noise.class,
+                ReviewCommand.Review.class,
+                ReviewCommand.Decided.class,
+                ReviewCommand.Split.class,
+                LimitsCommand.Limits.class,
+                WatchCommand.Watched.class,
+                SpreadCommand.Spreads.class,
+                ClaimCommand.Claim.class,
+                ReportCommand.Verified.class,
+                ClaimCommand.Draft.class)));
     schemas.put(
         "result.schema.json",
         ResultSchema.of(

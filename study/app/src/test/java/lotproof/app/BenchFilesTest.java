@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
+import lotproof.app.cli.CliCommand;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
@@ -37,7 +38,8 @@ class BenchFilesTest {
   void isUnderstoodOrRefusedAsExpected(BenchFile file) {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     ReceivedFile received = ReceivedFile.of(file.name(), file.content());
-    Importer.Prepared prepared = Importer.prepare(folder, received, Readers.all(), file.told());
+    Importer.Prepared prepared =
+        Importer.prepare(folder, received, CliCommand.readers(), file.told());
     ImportOutcome outcome = prepared.keep();
     assertThat(prepared.preview().outcome()).isEqualTo(outcome);
     if (file.isKept()) {

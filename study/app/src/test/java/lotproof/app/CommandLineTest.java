@@ -8,8 +8,11 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Duration;
 import java.util.stream.Stream;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.CrashMessage;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Failures;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -126,31 +129,31 @@ class CommandLineTest {
   @Test
   void aFaultIsOneLineWithoutStackTrace() {
     StringWriter err = new StringWriter();
-    Surroundings io = new Surroundings(new PrintWriter(err), new PrintWriter(err), false);
+    CliContext io = new CliContext(new PrintWriter(err), new PrintWriter(err), null, false);
     int exit = Failures.stopped(io, new IllegalStateException("first line\nsecond line"));
     assertThat(exit).isEqualTo(Exit.FAULT);
     assertThat(err.toString().lines()).hasSize(1);
-    assertThat(err.toString()).contains("fault of the program").contains("first line second line");
+    assertThat(err.toString()).contains("internal error").contains("first line second line");
   }
 
   @Test
   void tooLittleMemorySaysHowToGiveMore() {
-    assertThat(LastResort.line(new OutOfMemoryError("Java heap space")))
+    assertThat(CrashMessage.of(new OutOfMemoryError("Java heap space")))
         .contains("more memory")
         .contains("-Xmx")
-        .doesNotContain("fault");
+        .doesNotContain("internal error");
   }
 
   @Test
   void aFaultNamesTheCauseBehindItsWrappings() {
     Throwable cause = new IllegalStateException("a part is missing");
     Throwable wrapped = new ExceptionInInitializerError(cause);
-    assertThat(LastResort.line(wrapped))
+    assertThat(CrashMessage.of(wrapped))
         .isEqualTo(
-            "lotproof: fault of the program, not of your data: IllegalStateException: a part is"
+            "lotproof: internal error, not caused by your data: IllegalStateException: a part is"
                 + " missing");
-    assertThat(LastResort.line(new RuntimeException(wrapped))).isEqualTo(LastResort.line(wrapped));
-    assertThat(LastResort.line(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
+    assertThat(CrashMessage.of(new RuntimeException(wrapped))).isEqualTo(CrashMessage.of(wrapped));
+    assertThat(CrashMessage.of(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
   }
 
   /** The program in a machine of its own with parts missing: a line and a code, no stack trace. */
@@ -172,7 +175,7 @@ class CommandLineTest {
     String said = new String(process.getInputStream().readAllBytes(), UTF_8);
     assertThat(process.waitFor()).isEqualTo(Exit.FAULT);
     assertThat(said.lines()).hasSize(1);
-    assertThat(said).contains("fault of the program").contains("lib").doesNotContain("\tat ");
+    assertThat(said).contains("internal error").contains("lib").doesNotContain("\tat ");
   }
 
   private static String codeSource(Class<?> type) {
@@ -187,26 +190,5 @@ class CommandLineTest {
         Files.copy(file, target);
       }
     }
-  }
-
-  @Test
-  void progressIsSilentWhenQuickAndSpeaksWhenSlow() {
-    StringWriter err = new StringWriter();
-    Surroundings io = new Surroundings(new PrintWriter(err), new PrintWriter(err), false);
-    assertThat(new Progress(io, Duration.ofMinutes(1)).during("counting", () -> 7)).isEqualTo(7);
-    assertThat(err.toString()).isEmpty();
-    String slow =
-        new Progress(io, Duration.ofMillis(1))
-            .during(
-                "counting",
-                () -> {
-                  long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
-                  while (err.toString().isEmpty() && System.nanoTime() < end) {
-                    Thread.onSpinWait();
-                  }
-                  return "done";
-                });
-    assertThat(slow).isEqualTo("done");
-    assertThat(err.toString()).isEqualToNormalizingNewlines("counting ...\n");
   }
 }

@@ -10,6 +10,8 @@ import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.Exit;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportOutcome;
@@ -84,7 +86,7 @@ class CutFilesTest {
 
   private static Preview preview(StudyFolder folder, BenchFile file, byte[] bytes) {
     ReceivedFile received = ReceivedFile.of(file.name(), bytes);
-    return Importer.prepare(folder, received, Readers.all(), file.told()).preview();
+    return Importer.prepare(folder, received, CliCommand.readers(), file.told()).preview();
   }
 
   private static final String RUN =

@@ -16,6 +16,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import lotproof.app.cli.CliContext;
 import org.junit.jupiter.api.DynamicTest;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
@@ -140,7 +141,8 @@ class DocumentedCommandsTest {
   @Test
   void examplesOfHelpAreUnderstood() {
     PrintWriter nowhere = new PrintWriter(Writer.nullWriter());
-    CommandLine program = LotproofCommand.commandLine(new Surroundings(nowhere, nowhere, false));
+    CommandLine program =
+        LotproofCommand.commandLine(new CliContext(nowhere, nowhere, null, false));
     List<String> examples =
         Stream.concat(Stream.of(program), program.getSubcommands().values().stream())
             .map(command -> String.join("\n", command.getCommandSpec().usageMessage().footer()))
@@ -156,7 +158,7 @@ class DocumentedCommandsTest {
       List<String> words = Tutorial.words(example);
       assertThatCode(
               () ->
-                  LotproofCommand.commandLine(new Surroundings(nowhere, nowhere, false))
+                  LotproofCommand.commandLine(new CliContext(nowhere, nowhere, null, false))
                       .parseArgs(words.subList(1, words.size()).toArray(new String[0])))
           .as(example)
           .doesNotThrowAnyException();

@@ -15,6 +15,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import lotproof.app.cli.Exit;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;

@@ -14,6 +14,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
@@ -81,7 +83,7 @@ class EnterTest {
     StringWriter out = new StringWriter();
     StringWriter err = new StringWriter();
     BufferedReader in = new BufferedReader(new StringReader(text));
-    Surroundings io = new Surroundings(new PrintWriter(out), new PrintWriter(err), in, false);
+    CliContext io = new CliContext(new PrintWriter(out), new PrintWriter(err), in, false);
     int exit = Main.run(io, "enter", study.toString(), "--who", who);
     return new Ran(exit, out.toString(), err.toString());
   }
@@ -149,7 +151,7 @@ class EnterTest {
     Ran ran = enter("Ann", first(8, "skip", "", "", "", "run S01-01", "yes", "quit"));
     assertThat(ran.out())
         .contains("Run S01-01 is kept as a draft, 5 values")
-        .contains("Going on with run S01-01; 5 values kept.")
+        .contains("Continuing run S01-01; 5 values kept.")
         .contains("recorded");
     assertThat(drafts()).isEmpty();
     assertThat(Files.readAllLines(study.resolve("readings.csv"))).hasSize(6);
@@ -169,7 +171,7 @@ class EnterTest {
       assertThat(no.out()).contains("take it over? [no]: no").contains("S01, run S01-02: cell");
       assertThat(ann.keep(hers)).isInstanceOf(EntryDrafts.Kept.InDraft.class);
       Ran yes = enter("Bob", "run S01-01", "yes", "4195304", "2098152", "1000", "yes", "quit");
-      assertThat(yes.out()).contains("Going on with run S01-01; 2 values kept.");
+      assertThat(yes.out()).contains("Continuing run S01-01; 2 values kept.");
       assertThat(yes.out()).contains("recorded");
       assertThat(ann.keep(hers.with(4195305))).isInstanceOf(EntryDrafts.Kept.TakenOver.class);
       assertThat(Files.readAllLines(study.resolve("readings.csv"))).hasSize(6);
@@ -201,7 +203,7 @@ class EnterTest {
             org.assertj.core.api.Assertions.tuple("Ann", 2),
             org.assertj.core.api.Assertions.tuple("Bob", 1));
     Ran hers = enter("Ann", "quit");
-    assertThat(hers.out()).contains("Going on with run S01-01; 2 values kept.");
+    assertThat(hers.out()).contains("Continuing run S01-01; 2 values kept.");
   }
 
   @Test
@@ -211,7 +213,7 @@ class EnterTest {
     skips[69] = "";
     Ran ran = enter("Ann", skips);
     assertThat(ran.out()).contains("Left are the runs S01-01, S01-02").contains(" more.");
-    assertThat(ran.out()).contains("Run to go on with, or Enter to stop:");
+    assertThat(ran.out()).contains("Run to continue with, or Enter to stop:");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
   }
 

@@ -11,6 +11,9 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
@@ -54,15 +57,10 @@ class ImportDecisionsTest {
   private static Ran typed(String answers, Object... arguments) {
     StringWriter out = new StringWriter();
     StringWriter err = new StringWriter();
-    Surroundings io = new Surroundings(new PrintWriter(out), new PrintWriter(err), true);
-    picocli.CommandLine program = LotproofCommand.commandLine(io);
-    LotproofCommand root = program.getCommand();
-    ImportCommand command =
-        new ImportCommand(io, root, new BufferedReader(new StringReader(answers)));
-    int exit =
-        new picocli.CommandLine(command)
-            .setExecutionExceptionHandler((failure, c, p) -> Failures.stopped(io, failure))
-            .execute(Arrays.stream(arguments).map(String::valueOf).toArray(String[]::new));
+    BufferedReader in = new BufferedReader(new StringReader(answers));
+    CliContext io = new CliContext(new PrintWriter(out), new PrintWriter(err), in, true);
+    String[] words = Arrays.stream(arguments).map(String::valueOf).toArray(String[]::new);
+    int exit = Main.run(io, words);
     return new Ran(exit, out.toString(), err.toString());
   }
 
@@ -133,7 +131,7 @@ class ImportDecisionsTest {
   }
 
   private java.util.List<Double> effective() {
-    return StudyFolders.open(study).readings().stream().map(r -> r.outputCounts()).toList();
+    return CliCommand.open(study).readings().stream().map(r -> r.outputCounts()).toList();
   }
 
   @Test
@@ -221,7 +219,7 @@ class ImportDecisionsTest {
   @Test
   void whatIsOpenIsAskedAtATerminal() throws IOException {
     Path file = file("a.csv", RUN.replace("cell", "serial"));
-    Ran ran = typed("1\ny\n", study, file);
+    Ran ran = typed("1\ny\n", "import", study, file);
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out()).contains("Does \"serial\" mean cell or board?").contains("imported");
     assertThat(text("readings.csv").lines()).hasSize(6);
@@ -231,7 +229,7 @@ class ImportDecisionsTest {
   void noAnswerIsNeverTakenForOne() throws IOException {
     Path file = file("a.csv", RUN.replace("cell", "serial"));
     for (String answers : new String[] {"", "0\n", "9\nx\n", "1\n", "1\nn\n"}) {
-      assertThat(typed(answers, study, file).exit()).isEqualTo(Exit.UNUSABLE);
+      assertThat(typed(answers, "import", study, file).exit()).isEqualTo(Exit.UNUSABLE);
       assertThat(text("readings.csv")).isEmpty();
     }
   }

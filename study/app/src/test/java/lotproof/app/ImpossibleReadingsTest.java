@@ -14,6 +14,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
 import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
@@ -287,7 +289,7 @@ class ImpossibleReadingsTest {
     StringWriter err = new StringWriter();
     int exit =
         Main.run(
-            new Surroundings(
+            new CliContext(
                 new PrintWriter(out),
                 new PrintWriter(err),
                 new BufferedReader(new StringReader(input)),

@@ -16,6 +16,7 @@ import java.util.Random;
 import java.util.Set;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
+import lotproof.app.cli.CliCommand;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
@@ -85,7 +86,7 @@ class MutatedFilesTest {
     Study study = ((OpenOutcome.Opened) folder.open()).contents().study();
     List<BenchFile> files =
         BenchFile.all().stream().filter(f -> !f.name().startsWith("zip-bomb")).toList();
-    TableReaders readers = Readers.all();
+    TableReaders readers = CliCommand.readers();
     Random random = new Random(seed);
     int kept = 0;
     for (int i = 0; i < times; i++) {

@@ -23,6 +23,7 @@ import java.util.regex.Pattern;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import java.util.zip.ZipOutputStream;
+import lotproof.app.cli.CliCommand;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
@@ -106,7 +107,7 @@ class MutatedWorkbooksTest {
     String before = hash(folder);
     List<BenchFile> files =
         BenchFile.all().stream().filter(f -> f.name().endsWith(".xlsx") && f.isKept()).toList();
-    TableReaders readers = Readers.all();
+    TableReaders readers = CliCommand.readers();
     Random random = new Random(seed);
     int kept = 0;
     for (int i = 0; i < times; i++) {

@@ -16,6 +16,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
 import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.study.Design;
@@ -33,7 +35,7 @@ class PlanningTest {
     String[] words = java.util.Arrays.stream(args).map(String::valueOf).toArray(String[]::new);
     int exit =
         Main.run(
-            new Surroundings(
+            new CliContext(
                 new PrintWriter(out),
                 new PrintWriter(err),
                 new BufferedReader(new StringReader(input)),
@@ -118,10 +120,12 @@ class PlanningTest {
     assertThat(plan("plan", "--reference", "K9/B9").err())
         .contains("go with --design reference-partner");
     assertThat(plan("plan", "--content", "95").err())
-        .contains("--content must lie between 0.5 and 0.9999");
+        .contains("--content: it must lie between 0.5 and 0.9999");
     assertThat(plan("plan", "--hours-a-day", "1").err()).contains("too short");
     assertThat(plan("plan", "--loads", "0,60,0").err()).contains("capacity");
-    assertThat(Ran.lotproof("plan", "--capacity", "50 furlong").err()).contains("--capacity takes");
+    List<Object> strange = described("plan");
+    strange.set(strange.indexOf("50 kg"), "50 furlong");
+    assertThat(Ran.lotproof(strange.toArray()).err()).contains("--capacity: takes");
   }
 
   @Test
@@ -182,7 +186,7 @@ class PlanningTest {
                 ""));
     Ran ran = typed(answers, "plan", folder, "--ask");
     assertThat(ran.exit()).as(ran.out() + ran.err()).isEqualTo(Exit.DONE);
-    assertThat(ran.out()).contains("--capacity takes a number and a unit");
+    assertThat(ran.out()).contains("--capacity: takes a number and a unit");
     assertThat(Files.readString(folder.resolve("study.yaml"))).contains("Asked scale");
   }
 

@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import lotproof.app.cli.Exit;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -100,7 +101,7 @@ class ReportingTest {
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out())
         .contains("Safest figure")
-        .contains("The evidence lies in " + to)
+        .contains("Report written to " + to)
         .contains("report.html")
         .contains("report.xlsx")
         .contains("claim.txt")
@@ -129,7 +130,10 @@ class ReportingTest {
     Path file = Files.writeString(temp.resolve("in-the-way"), "x");
     Ran ran = Ran.lotproof("report", study, "--to", file.resolve("below"));
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);
-    assertThat(ran.err()).contains("cannot write").doesNotContain("fault").doesNotContain("\tat ");
+    assertThat(ran.err())
+        .contains("cannot write")
+        .doesNotContain("internal error")
+        .doesNotContain("\tat ");
   }
 
   @Test

@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import lotproof.app.cli.Exit;
 
 /**
  * A document whose commands are real. It holds, in this order and as often as needed:

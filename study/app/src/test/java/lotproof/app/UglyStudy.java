@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import lotproof.app.cli.Exit;
 
 /**
  * A study that nothing was made for: three units of each kind from one lot, serials of forty

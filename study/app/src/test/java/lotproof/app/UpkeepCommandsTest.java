@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Collectors;
+import lotproof.app.cli.Exit;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -38,7 +39,7 @@ class UpkeepCommandsTest {
   @Test
   void whatADecisionNeedsIsAskedForByName() throws IOException {
     String before = decisions();
-    assertThat(review("--decide", "excluded").err()).contains("--who is missing");
+    assertThat(review("--decide", "excluded").err()).contains("missing option: --who");
     assertThat(review("--decide", "excluded", "--who", "M", "--when", "2026-11-20").err())
         .contains("either --unit or --run");
     assertThat(
@@ -241,12 +242,12 @@ class UpkeepCommandsTest {
   void watchRefusesWhatItCannotUse() throws IOException {
     Path file = lot("later.csv", 1);
     assertThat(Ran.lotproof("watch", study, file, "--lot", "C6").err())
-        .contains("--date is missing");
+        .contains("missing option: --date");
     assertThat(Ran.lotproof("watch", study, file, "--lot", "C6", "--date", "2026-13-01").err())
         .contains("is not a date");
     assertThat(Ran.lotproof("watch", study, "--lot", "C6").err()).contains("FILE is missing");
     assertThat(Ran.lotproof("watch", study, "--issue", "--date", "2026-11-01").err())
-        .contains("--who is missing");
+        .contains("missing option: --who");
     Path own = temp.resolve("own.csv");
     Files.writeString(own, Files.readString(file).replace("NC1-", "C1-"));
     Ran ran = Ran.lotproof("watch", study, own, "--lot", "C6", "--date", "2026-11-01");

@@ -106,6 +106,25 @@ public record Study(
         influences);
   }
 
+  /** The same study, laid out otherwise. */
+  public Study withDesign(Design other) {
+    return new Study(
+        title,
+        question,
+        seed,
+        kit,
+        cellLots,
+        boardLots,
+        checkStandard,
+        other,
+        referenceLine,
+        limits,
+        causes,
+        claim,
+        conditions,
+        influences);
+  }
+
   /** Whether a run with these units is one of the check standard: one of its units is enough. */
   public boolean isCheckStandard(String cell, String board) {
     return checkStandard

@@ -57,6 +57,19 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
     return java.util.Objects.requireNonNull(best);
   }
 
+  /** The planned pairs of a study. */
+  public static Layout of(UnitsAtHand units, List<Design.PlannedPair> pairs) {
+    List<String> cells = units.serials(UnitKind.CELL);
+    List<String> boards = units.serials(UnitKind.BOARD);
+    List<Meeting> meetings = new ArrayList<>();
+    for (Design.PlannedPair pair : pairs) {
+      for (int pass = 1; pass <= pair.runs(); pass++) {
+        meetings.add(new Meeting(cells.indexOf(pair.cell()), boards.indexOf(pair.board()), pass));
+      }
+    }
+    return new Layout(units, meetings);
+  }
+
   /**
    * Every cell on the reference board, every board on the reference cell, and the two references
    * with each other now and then. The layout's units hold the references last.

@@ -1,0 +1,83 @@
+package lotproof.app.bench;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.Clock;
+import java.time.ZoneId;
+import java.util.List;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.UnusableException;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.EntryDrafts;
+import lotproof.gather.TypedEntry;
+import lotproof.study.DataIssue;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Guided typing at the bench. */
+@Command(
+    name = "enter",
+    header = "Type readings at the bench, in the order of the plan.",
+    description = {
+      "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
+          + " load. Each value is held against the limits and against the runs so far; a doubtful"
+          + " one is kept after it was typed once more. Each answer is saved at once in a draft of"
+          + " the run, so that a break loses nothing; a finished run goes into the record.",
+      "Several people can type into one study at the same time: a run that somebody is measuring is"
+          + " not offered to others, and \"run NAME\" asks whether to take it over.",
+      "Instead of a value: undo, remark TEXT, skip (the next run), run NAME (that run), quit, help."
+          + " What was typed of a run stays as a draft, and is offered again."
+    },
+    footer = {
+      "  lotproof enter hive-scale",
+      "  lotproof enter hive-scale --who \"Mara Lind\"",
+      "  lotproof enter hive-scale < typed.txt"
+    })
+public final class EnterCommand extends CliCommand {
+
+  @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+  private Path study = Path.of("");
+
+  @Option(
+      names = "--who",
+      paramLabel = "NAME",
+      description = "who types; drafts are kept by this name (without it: the name of the login)")
+  private String who = System.getProperty("user.name", "");
+
+  public EnterCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public Integer call() {
+    if (who.isBlank()) {
+      throw new UnusableException("--who is empty: who types?");
+    }
+    StudyContents contents = open(study);
+    StudyFolder folder = StudyFolder.at(study);
+    TypedEntry entry = TypedEntry.of(folder, contents, benchPlan(folder));
+    if (entry.planned() == 0) {
+      throw new UnusableException(
+          "study.yaml lists no planned pairs, so there is no order to type in");
+    }
+    try (EntryDrafts drafts =
+        EntryDrafts.open(folder, entry, who.strip(), Clock.system(ZoneId.systemDefault()))) {
+      new EnterSession(io, entry, drafts).run();
+    } catch (IOException e) {
+      String message = "drafts cannot be kept in bench/drafts (" + e.getMessage() + ")";
+      throw new UnusableException(
+          List.of(
+              DataIssue.error(DataIssue.Code.WRITE_FAILED, "bench/drafts", 0, "", "", message)));
+    }
+    int open = entry.open().size();
+    io.say(
+        open == 0
+            ? "All planned runs are recorded."
+            : open == 1 ? "1 planned run is open." : open + " planned runs are open.");
+    return Exit.DONE;
+  }
+}

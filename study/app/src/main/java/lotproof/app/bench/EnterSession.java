@@ -1,0 +1,465 @@
+package lotproof.app.bench;
+
+import java.io.IOException;
+import java.math.BigDecimal;
+import java.time.format.DateTimeFormatter;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Typing;
+import lotproof.folder.AppendOutcome;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.gather.EntryDraft;
+import lotproof.gather.EntryDraft.Holder;
+import lotproof.gather.EntryDrafts;
+import lotproof.gather.EntryDrafts.Begun;
+import lotproof.gather.EntryDrafts.Kept;
+import lotproof.gather.EntryDrafts.Start;
+import lotproof.gather.TypedEntry;
+import lotproof.gather.TypedRun;
+import lotproof.study.PlannedRun;
+import lotproof.study.UnitKind;
+
+/** One person's typing, from run to run. */
+final class EnterSession {
+  private static final List<String> WORDS =
+      List.of("undo", "remark", "skip", "run", "quit", "help");
+  private static final List<String> HELP =
+      List.of(
+          "  a number: the raw counts; undo: take the last value back; remark TEXT: note something"
+              + " about the run;",
+          "  skip: the next run; run NAME: that run; quit: stop.",
+          "  What was typed of a run stays as a draft; run NAME or the next lotproof enter"
+              + " continues it.");
+  private static final DateTimeFormatter SINCE =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
+  private static final int MOST_NAMES = 8;
+
+  private final CliContext io;
+  private final TypedEntry entry;
+  private final EntryDrafts drafts;
+
+  /** Runs that were offered and not wanted. */
+  private final Set<String> passed = new HashSet<>();
+
+  private final Set<String> told = new HashSet<>();
+
+  /** The run that was asked for by name. */
+  private Optional<String> wanted = Optional.empty();
+
+  private boolean stopped;
+
+  EnterSession(CliContext io, TypedEntry entry, EntryDrafts drafts) {
+    this.io = io;
+    this.entry = entry;
+    this.drafts = drafts;
+  }
+
+  void run() throws IOException {
+    for (EntryDrafts.Leftover left : drafts.leftovers()) {
+      String why =
+          switch (left.why()) {
+            case DAMAGED -> "cannot be read as a draft";
+            case NOT_PLANNED -> "is the draft of a run that the plan does not have";
+            case RECORDED_OTHERWISE -> "is the draft of a run that the record holds differently";
+          };
+      io.say(left.file() + " " + why + "; it stays until you delete the file.");
+    }
+    while (!stopped) {
+      tellOthers();
+      Optional<PlannedRun> next = wanted.flatMap(this::openRun);
+      boolean asked = wanted.isPresent();
+      wanted = Optional.empty();
+      if (next.isEmpty()) {
+        next = drafts.next(passed);
+      }
+      if (next.isPresent()) {
+        offer(next.get(), asked);
+      } else if (!askForRun()) {
+        return;
+      }
+    }
+  }
+
+  private Optional<PlannedRun> openRun(String name) {
+    return entry.open().stream().filter(run -> run.run().equals(name)).findFirst();
+  }
+
+  /** Says once what others are measuring, and which drafts they left. */
+  private void tellOthers() throws IOException {
+    for (EntryDraft draft : drafts.drafts()) {
+      if (draft.holder() == Holder.ANOTHER && told.add(draft.name() + draft.person())) {
+        io.sayf(
+            "%s; it is not offered; \"run %s\" asks to take it over.",
+            measuring(draft), draft.name());
+      }
+    }
+  }
+
+  private static String measuring(EntryDraft draft) {
+    return String.format(
+        Locale.ROOT,
+        "%s is measuring run %s since %s, %s",
+        draft.person(),
+        draft.name(),
+        SINCE.format(draft.since()),
+        values(draft.run()));
+  }
+
+  private static String values(TypedRun run) {
+    int count = run.outputCounts().size();
+    return count == 0 ? "no value yet" : count == 1 ? "1 value" : count + " values";
+  }
+
+  /** Runs are left that were passed over: asks for one of them by its name. */
+  private boolean askForRun() {
+    List<PlannedRun> open = entry.open();
+    if (open.isEmpty()) {
+      return false;
+    }
+    io.say("Left are the runs " + openNames() + ".");
+    while (true) {
+      Optional<String> typed =
+          io.typing()
+              .line(
+                  "Run to continue with, or Enter to stop: ",
+                  open.stream().map(PlannedRun::run).toList());
+      String name = typed.orElse("").replaceFirst("^run ", "").strip();
+      if (name.isEmpty() || name.equals("quit")) {
+        return false;
+      }
+      if (want(name)) {
+        return true;
+      }
+    }
+  }
+
+  private String openNames() {
+    List<PlannedRun> runs = entry.open();
+    String first =
+        runs.stream().limit(MOST_NAMES).map(PlannedRun::run).collect(Collectors.joining(", "));
+    return runs.size() > MOST_NAMES
+        ? first + " and " + (runs.size() - MOST_NAMES) + " more"
+        : first;
+  }
+
+  private boolean want(String name) {
+    if (openRun(name).isEmpty()) {
+      io.say("  there is no open run " + name + "; open: " + openNames());
+      return false;
+    }
+    passed.remove(name);
+    wanted = Optional.of(name);
+    return true;
+  }
+
+  private void offer(PlannedRun planned, boolean asked) throws IOException {
+    Begun begun = drafts.begin(planned, Start.PLAIN);
+    if (begun instanceof Begun.Held held) {
+      begun = asked ? takeOver(planned, held) : begun;
+    } else if (begun instanceof Begun.LeftBehind left) {
+      begun = goOnOrAnew(planned, left);
+    }
+    if (begun instanceof Begun.Granted granted) {
+      measure(granted.run());
+    } else if (begun instanceof Begun.Recorded) {
+      io.say("Run " + planned.run() + " is in the record by now.");
+    } else if (begun instanceof Begun.LeftBehind) {
+      passed.add(planned.run());
+    }
+  }
+
+  private Begun takeOver(PlannedRun planned, Begun.Held held) throws IOException {
+    io.say(measuring(held.by()) + ".");
+    Optional<String> typed = io.typing().line("  take it over? [no]: ", List.of("yes", "no"));
+    return typed.filter(Typing::isYes).isPresent() ? drafts.begin(planned, Start.TAKE_OVER) : held;
+  }
+
+  private Begun goOnOrAnew(PlannedRun planned, Begun.LeftBehind left) throws IOException {
+    EntryDraft by = left.by();
+    io.sayf(
+        "%s began run %s at %s and left it with %s.",
+        by.person(), planned.run(), SINCE.format(by.since()), values(by.run()));
+    while (true) {
+      String answer =
+          io.typing()
+              .line(
+                  "  continue it (yes), begin anew beside it (no), or another run (skip)? [skip]: ",
+                  List.of("yes", "no", "skip", "quit"))
+              .orElse("quit");
+      if (answer.equals("quit")) {
+        stopped = true;
+        return left;
+      } else if (answer.isEmpty() || answer.equals("skip")) {
+        return left;
+      } else if (Typing.isYes(answer)) {
+        return drafts.begin(planned, Start.TAKE_OVER);
+      } else if (answer.equals("no") || answer.equals("n")) {
+        return drafts.begin(planned, Start.ANEW);
+      } else if (answer.startsWith("run ") && want(answer.substring(4).strip())) {
+        return left;
+      }
+      io.say("  yes, no or skip");
+    }
+  }
+
+  /** Goes through one run, and leaves it as a draft unless it was recorded. */
+  private void measure(TypedRun start) throws IOException {
+    PlannedRun planned = start.planned();
+    boolean begun = !start.outputCounts().isEmpty();
+    if (begun) {
+      io.say("Continuing run " + planned.run() + "; " + values(start) + " kept.");
+    }
+    io.say(
+        io.strong(
+            planned.session()
+                + ", run "
+                + planned.run()
+                + (planned.isCheck() ? " (check standard)" : "")
+                + ": cell "
+                + start.cell()
+                + " on board "
+                + start.board()));
+    Typed typed = new Typed(start);
+    // what was begun was asked already
+    boolean whole = (begun || typed.pair()) && typed.readings();
+    if (!whole && !typed.lost) {
+      left(typed.run);
+    }
+  }
+
+  private void left(TypedRun run) throws IOException {
+    String name = run.planned().run();
+    if (!wanted.equals(Optional.of(name))) {
+      passed.add(name);
+    }
+    if (drafts.leave(run)) {
+      io.sayf(
+          "Run %s is kept as a draft, %s; \"run %s\" or the next lotproof enter continues it.",
+          name, values(run), name);
+    }
+  }
+
+  /** The run in hand. */
+  private final class Typed {
+    private TypedRun run;
+
+    /** Whether another client took it over. */
+    private boolean lost;
+
+    private Typed(TypedRun run) {
+      this.run = run;
+    }
+
+    /** An answer to a question about the run; empty when the run is left. */
+    private Optional<String> ask(String prompt, List<String> completions) {
+      while (true) {
+        Optional<String> typed =
+            io.typing().line(prompt, Stream.concat(completions.stream(), WORDS.stream()).toList());
+        String text = typed.orElse("quit");
+        if (text.equals("help")) {
+          HELP.forEach(io::say);
+        } else if (text.equals("quit")) {
+          stopped = true;
+          return Optional.empty();
+        } else if (text.equals("skip")
+            || (text.startsWith("run ") && want(text.substring(4).strip()))) {
+          return Optional.empty();
+        } else if (text.equals("run")) {
+          io.say("  run NAME, one of " + openNames());
+        } else if (!text.startsWith("run ")) {
+          return typed;
+        }
+      }
+    }
+
+    /** Keeps the run as it is now; false when another client took it over. */
+    private boolean keep(TypedRun changed) throws IOException {
+      run = changed;
+      return isOurs(drafts.keep(run));
+    }
+
+    private boolean isOurs(Kept kept) {
+      if (kept instanceof Kept.TakenOver taken) {
+        lost = true;
+        passed.add(run.planned().run());
+        String by = taken.by().map(draft -> " by " + draft.person()).orElse("");
+        io.say(io.no("Run " + run.planned().run() + " was taken over" + by + "."));
+        io.say(
+            taken
+                .draft()
+                .map(draft -> "What you typed is kept in " + draft + ".")
+                .orElse("What was typed before continues there; the last value was not taken."));
+      }
+      return !lost;
+    }
+
+    /** Asks what is really on the bench; false when the run is left. */
+    private boolean pair() throws IOException {
+      Optional<String> cell = serial(UnitKind.CELL, run.cell());
+      if (cell.isEmpty() || !keep(run.withPair(cell.get(), run.board()))) {
+        return false;
+      }
+      Optional<String> board = serial(UnitKind.BOARD, run.board());
+      return board.isPresent() && keep(run.withPair(run.cell(), board.get())) && temperatures();
+    }
+
+    private Optional<String> serial(UnitKind kind, String planned) {
+      List<String> known = entry.serials(kind);
+      while (true) {
+        Optional<String> typed = ask("  " + kind.word() + " [" + planned + "]: ", known);
+        String serial = typed.orElse("");
+        if (typed.isEmpty() || serial.equals(planned)) {
+          return typed;
+        }
+        if (serial.isEmpty()) {
+          return Optional.of(planned);
+        }
+        if (known.contains(serial)) {
+          io.say("  not the planned one; noted as " + serial);
+          return typed;
+        }
+        io.sayf(
+            "  there is no %s %s in the study; Enter takes the planned one, Tab completes",
+            kind.word(), serial);
+      }
+    }
+
+    private boolean temperatures() throws IOException {
+      String noted = run.cellCelsius().isEmpty() ? "not noted" : "as noted before";
+      String doubted = "";
+      while (true) {
+        Optional<String> typed =
+            ask("  °C at cell and board, such as 21.4 22.6 [" + noted + "]: ", List.of());
+        if (typed.isEmpty() || typed.get().isEmpty()) {
+          return typed.isPresent();
+        }
+        String[] parts = typed.get().split("\\s+", -1);
+        OptionalDouble cell = celsius(parts[0]);
+        OptionalDouble board = parts.length == 2 ? celsius(parts[1]) : OptionalDouble.empty();
+        if (parts.length > 2 || cell.isEmpty() || (parts.length == 2 && board.isEmpty())) {
+          io.say("  one or two temperatures between -60 and 120 °C, or Enter");
+          continue;
+        }
+        TypedRun warmed = run.withTemperatures(cell, board);
+        Optional<String> doubt = entry.doubtOfTemperatures(warmed);
+        if (doubt.isEmpty() || doubted.equals(typed.get())) {
+          return keep(warmed);
+        }
+        doubted = typed.get();
+        typeAgain(doubt.get());
+      }
+    }
+
+    private static OptionalDouble celsius(String text) {
+      return UnitsOfMeasure.number(text).stream()
+          .mapToDouble(BigDecimal::doubleValue)
+          .filter(value -> ReadingColumn.CELL_TEMPERATURE.outOfRange(value).isEmpty())
+          .findFirst();
+    }
+
+    /** Asks for the values; false when the run is left before it is recorded. */
+    private boolean readings() throws IOException {
+      String doubted = "";
+      List<String> known = List.of();
+      while (true) {
+        boolean complete = run.outputCounts().size() == entry.loads().size();
+        List<String> doubts = complete ? entry.doubts(run) : List.of();
+        for (String doubt : doubts) {
+          if (!known.contains(doubt)) {
+            doubtful(doubt);
+          }
+        }
+        known = doubts;
+        Optional<String> typed = ask(complete ? question(doubts) : prompt(), List.of());
+        if (typed.isEmpty()) {
+          return false;
+        }
+        String text = typed.get();
+        TypedRun before = run;
+        if (text.equals("undo")) {
+          Optional<TypedRun> back = run.back();
+          io.say(back.isPresent() ? "  taken back" : "  there is no value to take back");
+          run = back.orElse(run);
+        } else if (text.startsWith("remark ")) {
+          run = run.withRemark(text.substring("remark ".length()).strip());
+        } else if (!complete) {
+          run = value(text, doubted.equals(text)).orElse(run);
+          doubted = run.equals(before) ? text : "";
+        } else if (!(text.isEmpty() && doubts.isEmpty()) && !Typing.isYes(text)) {
+          io.say("  yes records it; undo takes the last value back");
+        } else if (recorded()) {
+          return true;
+        }
+        if (lost || (!run.equals(before) && !keep(run))) {
+          return false;
+        }
+      }
+    }
+
+    private static String question(List<String> doubts) {
+      return "  record this run? " + (doubts.isEmpty() ? "[yes]: " : "Type yes if it is right: ");
+    }
+
+    private void doubtful(String doubt) {
+      io.say(io.no("  doubtful: ") + doubt + ".");
+    }
+
+    private void typeAgain(String doubt) {
+      doubtful(doubt);
+      io.say("  If it is what the bench shows, type it once more.");
+    }
+
+    private String prompt() {
+      int step = run.outputCounts().size();
+      return String.format(
+          Locale.ROOT,
+          "  %d/%d at %s kg, counts: ",
+          step + 1,
+          entry.loads().size(),
+          UnitsOfMeasure.plain(entry.loads().get(step)));
+    }
+
+    private Optional<TypedRun> value(String text, boolean again) {
+      Optional<BigDecimal> number = UnitsOfMeasure.number(text);
+      if (number.isEmpty()) {
+        io.say(
+            text.isEmpty()
+                ? "  type the counts, or help"
+                : "  \"" + text + "\" is no number; digits, such as 1234.5, or help");
+        return Optional.empty();
+      }
+      double counts = number.get().doubleValue();
+      Optional<String> doubt = entry.doubt(run, counts);
+      if (doubt.isPresent() && !again) {
+        typeAgain(doubt.get());
+        return Optional.empty();
+      }
+      return Optional.of(run.with(counts));
+    }
+
+    private boolean recorded() throws IOException {
+      Kept kept = drafts.record(run);
+      if (!(kept instanceof Kept.InRecord answer)) {
+        isOurs(kept);
+        return false;
+      }
+      if (answer.outcome() instanceof AppendOutcome.Refused refused) {
+        Issues.print(refused.issues(), io);
+        io.say("  not recorded; skip or quit keeps what was typed as a draft");
+        return false;
+      }
+      boolean before = answer.outcome() instanceof AppendOutcome.AlreadyThere;
+      io.say("  " + io.yes(before ? "recorded before, with the same values" : "recorded"));
+      return true;
+    }
+  }
+}

@@ -1,0 +1,395 @@
+package lotproof.app.bench;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.format.DateTimeParseException;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.Function;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.MappingOptions;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.folder.Difference;
+import lotproof.folder.ReceivedFile;
+import lotproof.folder.SourceDecision;
+import lotproof.folder.SourceDecision.Choice;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.ImportChoices;
+import lotproof.gather.ImportOutcome;
+import lotproof.gather.Importer;
+import lotproof.gather.Preview;
+import lotproof.gather.layout.ColumnUse;
+import lotproof.gather.layout.Question;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.TableReaders;
+import lotproof.report.text.OutsideText;
+import lotproof.study.DataIssue;
+import lotproof.study.Provenance;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Takes bench files into the record. */
+@Command(
+    name = "import",
+    header = "Take bench files into the record of a study.",
+    description = {
+      "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
+          + " be used, none. The file itself is kept under its hash. What a file leaves open is"
+          + " asked in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
+      "A file that was imported before is recognised, and so are single readings. Where a file says"
+          + " something else than the record, both are kept and a person says which one counts."
+    },
+    footer = {
+      "  lotproof import hive-scale bench-01.csv bench-02.csv",
+      "  lotproof import hive-scale bench-03.xlsx --dry-run",
+      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping"
+          + " log",
+      "  lotproof import hive-scale log-2.txt --mapping log --yes",
+      "  lotproof import hive-scale manifest.csv --captures --bits 24",
+      "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
+          + " --load \"0 kg\"",
+      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20"
+          + " kg\"",
+      "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
+          + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
+    })
+public final class ImportCommand extends CliCommand.OnStudy {
+
+  private static final String KEEP = "Keep these readings?";
+  private static final int MOST_ROUNDS = 30;
+
+  @Parameters(
+      index = "1..*",
+      arity = "1..*",
+      paramLabel = "FILE",
+      description = "files with readings: CSV, JSON lines, xlsx, xls (layouts: docs/formats.md)")
+  private List<Path> files = List.of();
+
+  private final MappingOptions understanding = new MappingOptions();
+  private final CaptureImportOptions captures = new CaptureImportOptions();
+
+  @Option(names = "--yes", description = "never prompt; reject files that need an answer")
+  private boolean yes;
+
+  @Option(
+      names = "--accept",
+      paramLabel = "CODE",
+      split = ",",
+      description = "take readings although they look wrong in this way, such as SLOPE_DOUBTFUL")
+  private List<DataIssue.Code> accepted = List.of();
+
+  @Option(
+      names = "--supersede",
+      description = "where the file differs from the record, the file counts")
+  private boolean supersede;
+
+  @Option(
+      names = "--keep-first",
+      description = "where the file differs from the record, the record counts")
+  private boolean keepFirst;
+
+  @Option(names = "--who", paramLabel = "NAME", description = "who decides so")
+  private @Nullable String who;
+
+  @Option(names = "--why", paramLabel = "TEXT", description = "what supports the decision")
+  private @Nullable String why;
+
+  @Option(
+      names = "--when",
+      paramLabel = "TIME",
+      description = "when it was decided, such as 2026-03-05T16:10")
+  private @Nullable LocalDateTime when;
+
+  @Option(names = "--dry-run", description = "show what would be kept and keep nothing")
+  private boolean dryRun;
+
+  @Option(names = "--strict", description = "exit code 1 if there are warnings")
+  private boolean strict;
+
+  /** What {@code import} did with each file. */
+  public record Import(String command, String version, int exit, List<FileResult> files) {}
+
+  /** What {@code import} did with one file. */
+  public record FileResult(
+      String file,
+      String outcome,
+      int readings,
+      int recognised,
+      List<Fact> understood,
+      List<ColumnUse> columns,
+      List<OpenQuestion> questions,
+      List<DifferingReading> differences,
+      List<DataIssue> issues) {}
+
+  /** What a file leaves open. */
+  public record OpenQuestion(String text, List<Question.Choice> choices) {}
+
+  /** A reading for which a file says something else than the record. */
+  public record DifferingReading(
+      String run,
+      int step,
+      Provenance recorded,
+      Provenance received,
+      List<Difference.Change> changes) {}
+
+  public ImportCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    understanding.addTo(spec, "How files are to be understood");
+    captures.addTo(spec);
+  }
+
+  @Override
+  public Integer call() {
+    StudyFolder folder = folder(study);
+    understanding.check();
+    captures.check(files);
+    Optional<SourceDecision> decision = decision();
+    Mapping mapping = understanding.mapping(folder);
+    ImportPrinter printer = new ImportPrinter(io);
+    List<ImportedFile> results = new ArrayList<>();
+    for (Path file : files) {
+      ImportedFile result =
+          take(file, captures.onto(mapping), decision, looking(folder, file), printer);
+      mapping = result.mapping();
+      results.add(result);
+      if (!json) {
+        printer.result(result, dryRun);
+      }
+    }
+    if (results.stream().noneMatch(ImportedFile::refused)) {
+      Optional<String> saved = understanding.save(folder, mapping);
+      saved.filter(text -> !json).ifPresent(io::say);
+    }
+    int exit = exit(results);
+    if (json) {
+      io.json(
+          new Import(
+              "import",
+              Version.number(),
+              exit,
+              results.stream().map(result -> result.message(dryRun)).toList()));
+    }
+    return exit;
+  }
+
+  private Optional<SourceDecision> decision() {
+    if (supersede && keepFirst) {
+      throw new UnusableException("--supersede and --keep-first exclude one another");
+    }
+    if (!supersede && !keepFirst) {
+      return Optional.empty();
+    }
+    if (who == null || who.isBlank() || why == null || why.isBlank() || when == null) {
+      throw new UnusableException(
+          "a decision needs --who, --why and --when; all three are recorded permanently");
+    }
+    Choice choice = supersede ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
+    return Optional.of(new SourceDecision(choice, when.toString(), who, why));
+  }
+
+  private boolean asks() {
+    return io.terminal() && !yes && !json;
+  }
+
+  /** How a file is looked at, with what is said about it. */
+  private Function<ImportChoices, CaptureImportOptions.Taken> looking(
+      StudyFolder folder, Path path) {
+    if (!Files.isRegularFile(path)) {
+      throw new UnusableException("there is no file " + path);
+    }
+    TableReaders readers = readers();
+    if (captures.given()) {
+      return choices -> captures.look(folder, path, readers, choices);
+    }
+    Importer.Receipt receipt = Importer.receive(path);
+    if (receipt instanceof Importer.Receipt.Failed failed) {
+      throw new UnusableException(List.of(failed.issue()));
+    }
+    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    return choices -> {
+      Importer.Prepared prepared = Importer.prepare(folder, file, readers, choices);
+      return new CaptureImportOptions.Taken(prepared.preview(), prepared::keep);
+    };
+  }
+
+  private ImportedFile take(
+      Path path,
+      Mapping mapping,
+      Optional<SourceDecision> decision,
+      Function<ImportChoices, CaptureImportOptions.Taken> looking,
+      ImportPrinter printer) {
+    Mapping told = mapping;
+    Optional<SourceDecision> decided = decision;
+    Set<DataIssue.Code> taken = EnumSet.noneOf(DataIssue.Code.class);
+    taken.addAll(accepted);
+    for (int round = 0; ; round++) {
+      ImportChoices choices = new ImportChoices(told, taken, decided);
+      CaptureImportOptions.Taken looked =
+          new Progress(io).during("reading " + path.getFileName(), () -> looking.apply(choices));
+      Preview preview = looked.preview();
+      if (!json) {
+        printer.understanding(path, preview);
+      }
+      if (asks() && round < MOST_ROUNDS) {
+        Optional<Mapping> answered = ask(preview.questions(), told);
+        if (answered.isPresent()) {
+          told = answered.get();
+          continue;
+        }
+        Optional<SourceDecision> chosen = decided.isPresent() ? decided : ask(preview);
+        if (!chosen.equals(decided)) {
+          decided = chosen;
+          continue;
+        }
+      }
+      return new ImportedFile(path, keep(looked), preview, told);
+    }
+  }
+
+  private ImportOutcome keep(CaptureImportOptions.Taken looked) {
+    ImportOutcome outcome = looked.preview().outcome();
+    boolean finishes = outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
+    boolean keeps = outcome instanceof ImportOutcome.Imported || finishes;
+    if (dryRun || !keeps) {
+      return outcome;
+    }
+    if (asks() && !io.typing().yes(KEEP)) {
+      return new ImportOutcome.Refused(List.of());
+    }
+    return looked.keeper().get();
+  }
+
+  /**
+   * The mapping with answers to all questions; nothing when there are none or one is not answered.
+   */
+  private Optional<Mapping> ask(List<Question> questions, Mapping mapping) {
+    Mapping told = mapping;
+    for (Question question : questions) {
+      List<Question.Choice> choices = question.choices();
+      Optional<Integer> answer =
+          io.typing()
+              .choice(
+                  question.text(),
+                  choices.stream().map(c -> c.value() + ": " + c.words()).toList());
+      if (answer.isEmpty()) {
+        return Optional.empty();
+      }
+      told = question.answered(told, choices.get(answer.get() - 1).value());
+    }
+    return questions.isEmpty() ? Optional.empty() : Optional.of(told);
+  }
+
+  private Optional<SourceDecision> ask(Preview preview) {
+    List<Difference> differences = preview.differences();
+    if (differences.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<Integer> choice =
+        io.typing()
+            .choice(
+                "The file differs from the record in "
+                    + differences.size()
+                    + " readings. What counts?",
+                List.of(
+                    "the file: its values are used from now on", "the record: it stays as it is"));
+    if (choice.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<String> name = answer("Who decides? ");
+    Optional<String> reason = answer("Why? ");
+    Optional<String> time =
+        answer("When, such as 2026-03-05T16:10? ").filter(ImportCommand::isTime);
+    if (name.isEmpty() || reason.isEmpty() || time.isEmpty()) {
+      return Optional.empty();
+    }
+    Choice counts = choice.get() == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
+    return Optional.of(new SourceDecision(counts, time.get(), name.get(), reason.get()));
+  }
+
+  private Optional<String> answer(String question) {
+    return io.typing().line(question, List.of()).filter(text -> !text.isBlank());
+  }
+
+  private static boolean isTime(String text) {
+    try {
+      return LocalDateTime.parse(text).toString().equals(text);
+    } catch (DateTimeParseException e) {
+      return false;
+    }
+  }
+
+  private int exit(List<ImportedFile> results) {
+    if (results.stream().anyMatch(ImportedFile::refused)) {
+      return Exit.UNUSABLE;
+    }
+    boolean remarks = results.stream().anyMatch(result -> !result.issues().isEmpty());
+    return strict && remarks ? Exit.NO : Exit.DONE;
+  }
+
+  /** What came of one file. */
+  record ImportedFile(Path file, ImportOutcome outcome, Preview preview, Mapping mapping) {
+    List<DataIssue> issues() {
+      if (outcome instanceof ImportOutcome.Imported imported) {
+        return imported.warnings();
+      }
+      if (outcome instanceof ImportOutcome.Refused refused) {
+        return refused.issues();
+      }
+      return List.of(((ImportOutcome.AlreadyImported) outcome).note());
+    }
+
+    boolean refused() {
+      return outcome instanceof ImportOutcome.Refused;
+    }
+
+    String word(boolean dryRun) {
+      if (outcome instanceof ImportOutcome.Imported) {
+        return dryRun ? "would be imported" : "imported";
+      }
+      return outcome instanceof ImportOutcome.Refused ? "refused" : "already imported";
+    }
+
+    /** Readings that were in the record already. */
+    int recognised() {
+      return outcome instanceof ImportOutcome.Imported imported ? imported.recognised() : 0;
+    }
+
+    private FileResult message(boolean dryRun) {
+      return new FileResult(
+          OutsideText.clean(file.toString()),
+          word(dryRun),
+          preview.readings().size(),
+          recognised(),
+          preview.facts(),
+          preview.columns(),
+          preview.questions().stream().map(q -> new OpenQuestion(q.text(), q.choices())).toList(),
+          preview.differences().stream()
+              .map(
+                  d ->
+                      new DifferingReading(
+                          d.received().run(),
+                          d.received().step(),
+                          d.recorded().source(),
+                          d.received().source(),
+                          d.changes()))
+              .toList(),
+          issues());
+    }
+  }
+}

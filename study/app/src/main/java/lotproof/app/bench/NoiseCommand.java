@@ -1,0 +1,350 @@
+package lotproof.app.bench;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.DirectoryStream;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.IntConsumer;
+import java.util.regex.PatternSyntaxException;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.SettingOptions;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.capture.CaptureAnalysis;
+import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.gather.capture.CaptureFormat;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.SkippedLines;
+import lotproof.gather.capture.StudySeries;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.LotNoise;
+import lotproof.report.OutputSink;
+import lotproof.report.assembly.NoiseCharts;
+import lotproof.report.chart.ChartFilesWriter;
+import lotproof.report.model.Chart;
+import lotproof.study.DataIssue;
+import lotproof.study.KeptSeries;
+import lotproof.study.Reading;
+import lotproof.work.Parallel;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Noise, resolution and stability of captures. */
+@Command(
+    name = "noise",
+    header = "Noise, resolution, stability and signs of trouble of raw captures.",
+    description = {
+      "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or"
+          + " not. What a capture leaves open (decimal or hex, the unit of a clock) is asked for by"
+          + " the name of an option and never guessed. A study folder stands for the captures that"
+          + " were imported into it."
+    },
+    footer = {
+      "  lotproof noise capture.csv --bits 24",
+      "  lotproof noise bench-log.txt --radix hex --coding twos-complement --bits 24",
+      "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
+    })
+public final class NoiseCommand extends CliCommand.WithJson {
+
+  private static final double CONFIDENCE = 0.95;
+
+  @Parameters(
+      index = "0..*",
+      arity = "1..*",
+      paramLabel = "FILE",
+      description = "captures, folders of captures, patterns in quotation marks")
+  private List<String> sources = List.of();
+
+  @Option(
+      names = "--full-scale",
+      paramLabel = "RANGE",
+      description = "range of the converter in the samples' own unit, when it is not 2^bits")
+  private @Nullable Double fullScale;
+
+  @Option(
+      names = "--study",
+      paramLabel = "STUDY",
+      description = "a study folder whose factors give mV/V, g and kg")
+  private @Nullable Path study;
+
+  @Option(
+      names = "--unit",
+      paramLabel = "UNIT",
+      description = "unit to show: counts, or mV/V, g, kg with --study or --counts-per-unit")
+  private String unit = "";
+
+  @Option(
+      names = "--counts-per-unit",
+      paramLabel = "COUNTS",
+      description = "how many counts make one of --unit")
+  private @Nullable Double countsPerUnit;
+
+  @Option(names = "--to", paramLabel = "DIR", description = "write charts there, SVG and PNG")
+  private @Nullable Path to;
+
+  @Option(names = "--strict", description = "exit code 1 if there are signs of trouble")
+  private boolean strict;
+
+  private final SettingOptions settings =
+      new SettingOptions(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK))
+          .named(Setting.CAPTURE_SEPARATOR, "separator");
+
+  /**
+   * What {@code noise} found.
+   *
+   * @param unit unit of the samples and of all their numbers
+   * @param shownUnit unit that was asked for
+   * @param samplesPerShownUnit divide by it to have numbers in that unit
+   */
+  public record Noise(
+      String command,
+      String version,
+      int exit,
+      String unit,
+      String shownUnit,
+      double samplesPerShownUnit,
+      List<Capture> captures,
+      LotNoise lot,
+      List<DataIssue> issues) {}
+
+  /** One capture; its trace is for charts. */
+  public record Capture(
+      String file,
+      String understood,
+      long clockWraps,
+      List<SkippedLines.Skipped> skipped,
+      CaptureNoise noise) {
+    static Capture of(Analysed a) {
+      return new Capture(
+          a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise().withoutTrace());
+    }
+  }
+
+  /** A capture, the name that it is shown under, and what the study knows of its format. */
+  private record Source(String name, Path path, Optional<CaptureFormat> format) {
+    static Source of(Path path) {
+      return new Source(String.valueOf(path.getFileName()), path, Optional.empty());
+    }
+  }
+
+  public NoiseCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    settings.options().forEach(spec::addOption);
+  }
+
+  @Override
+  public Integer call() {
+    CaptureFormat format = SettingOptions.captureFormat(settings.onto(Mapping.none()));
+    if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
+      throw new UnusableException("--full-scale must be above 0, was " + fullScale);
+    }
+    List<Source> files = files();
+    List<CaptureAnalysis> results =
+        new Progress(io)
+            .counted("reading captures", files.size(), done -> analysed(files, format, done));
+    List<Analysed> good =
+        results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
+    ShownUnit shown = shown(good);
+    LotNoise lot = LotNoise.of(good.stream().map(Analysed::noise).toList());
+    List<DataIssue> issues = results.stream().flatMap(r -> r.issues().stream()).toList();
+    int exit = exit(results.size() - good.size(), issues, lot);
+    if (json) {
+      io.json(
+          new Noise(
+              "noise",
+              Version.number(),
+              exit,
+              good.isEmpty() ? shown.symbol() : good.get(0).layout().unit(),
+              shown.symbol(),
+              shown.samplesPerUnit(),
+              good.stream().map(Capture::of).toList(),
+              lot,
+              issues));
+    } else {
+      if (!good.isEmpty()) {
+        new NoiseScreen(io, shown).show(good, lot);
+      }
+      Issues.printFirst(issues, io);
+    }
+    write(good, shown);
+    return exit;
+  }
+
+  private int exit(int refused, List<DataIssue> issues, LotNoise lot) {
+    if (refused > 0) {
+      return Exit.UNUSABLE;
+    }
+    return strict && !(issues.isEmpty() && lot.excess().isEmpty()) ? Exit.NO : Exit.DONE;
+  }
+
+  /** Both cores read captures side by side. */
+  private List<CaptureAnalysis> analysed(
+      List<Source> files, CaptureFormat format, IntConsumer done) {
+    Optional<Double> range = Optional.ofNullable(fullScale);
+    return Parallel.map(
+        files,
+        f -> {
+          CaptureAnalysis result =
+              CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
+          done.accept(1);
+          return result;
+        });
+  }
+
+  private ShownUnit shown(List<Analysed> captures) {
+    List<String> units = captures.stream().map(c -> c.layout().unit()).distinct().toList();
+    if (units.size() > 1) {
+      throw new UnusableException(
+          "the captures are in different units (" + String.join(", ", units) + ")");
+    }
+    String own = units.isEmpty() ? "counts" : units.get(0);
+    if (unit.isEmpty() || unit.equals(own)) {
+      return ShownUnit.asIs(own);
+    }
+    if (!own.equals("counts")) {
+      throw new UnusableException("the samples are in " + own + "; they are shown in " + own);
+    }
+    if (countsPerUnit != null) {
+      double factor = countsPerUnit;
+      return checked(() -> new ShownUnit(unit, factor));
+    }
+    if (study == null) {
+      throw new UnusableException(
+          "for --unit " + unit + " give --counts-per-unit, or --study with a study's factors");
+    }
+    return ShownUnit.ofKit(open(study).study().kit(), unit)
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "a study gives counts, mV/V, g and kg, not \"" + unit + "\""));
+  }
+
+  private List<Source> files() {
+    List<Source> files = new ArrayList<>();
+    for (String source : sources) {
+      List<Source> found = files(source);
+      if (found.isEmpty()) {
+        throw new UnusableException("there is no capture " + source);
+      }
+      files.addAll(found);
+    }
+    return files;
+  }
+
+  private static List<Source> files(String source) {
+    try {
+      Path path = Path.of(source);
+      if (Files.isDirectory(path)) {
+        return Files.exists(path.resolve("study.yaml"))
+            ? ofStudy(path)
+            : inFolder(path).stream().map(Source::of).toList();
+      }
+      if (Files.isRegularFile(path)) {
+        return List.of(Source.of(path));
+      }
+    } catch (InvalidPathException e) {
+      // a pattern may be no path on some systems
+    }
+    return matching(source).stream().map(Source::of).toList();
+  }
+
+  private static List<Path> inFolder(Path folder) {
+    try (Stream<Path> files = Files.list(folder)) {
+      return files
+          .filter(Files::isRegularFile)
+          .filter(f -> !f.getFileName().toString().startsWith("."))
+          .sorted()
+          .toList();
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read " + folder, e);
+    }
+  }
+
+  private static List<Path> matching(String pattern) {
+    int slash = Math.max(pattern.lastIndexOf('/'), pattern.lastIndexOf('\\'));
+    if (!pattern.matches(".*[*?\\[{].*")) {
+      return List.of();
+    }
+    Path folder = Path.of(slash < 0 ? "." : pattern.substring(0, slash + 1));
+    List<Path> found = new ArrayList<>();
+    try (DirectoryStream<Path> files =
+        Files.newDirectoryStream(folder, pattern.substring(slash + 1))) {
+      files.forEach(found::add);
+    } catch (IOException | PatternSyntaxException e) {
+      throw new UnusableException("cannot look for " + pattern);
+    }
+    return found.stream().filter(Files::isRegularFile).sorted().toList();
+  }
+
+  /** The captures that a study keeps; its tables of readings are none. */
+  private static List<Source> ofStudy(Path path) {
+    StudyContents contents = open(path);
+    StudyFolder folder = StudyFolder.at(path);
+    Stream<Source> behindReadings =
+        contents.readings().stream()
+            .filter(StudySeries::isCaptured)
+            .map(Reading::source)
+            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), Optional.empty()));
+    Stream<Source> kept =
+        contents.series().stream()
+            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), formatOf(s)));
+    return Stream.concat(behindReadings, kept)
+        .filter(source -> Files.isRegularFile(source.path()))
+        .distinct()
+        .toList();
+  }
+
+  private static Optional<CaptureFormat> formatOf(KeptSeries series) {
+    return series.readAs().isEmpty() ? Optional.empty() : StudySeries.format(series);
+  }
+
+  private void write(List<Analysed> captures, ShownUnit shown) {
+    if (to == null) {
+      return;
+    }
+    OutputSink sink = OutputSink.folder(to);
+    List<List<Chart>> charts =
+        Parallel.map(
+            IntStream.range(0, captures.size()).boxed().toList(),
+            i -> {
+              List<Chart> drawn = charts(i, captures.get(i), shown);
+              drawn.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
+              return drawn;
+            });
+    if (!json) {
+      io.say(charts.stream().mapToInt(List::size).sum() + " charts are in " + to);
+    }
+  }
+
+  private static List<Chart> charts(int index, Analysed capture, ShownUnit shown) {
+    String stem = capture.file().replaceFirst("\\.[^.]*$", "").toLowerCase(Locale.ROOT);
+    String plain = stem.replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
+    String id =
+        String.format(Locale.ROOT, "c%03d-%s", index + 1, plain.isEmpty() ? "capture" : plain);
+    return NoiseCharts.of(id.substring(0, Math.min(48, id.length())), capture, shown);
+  }
+}

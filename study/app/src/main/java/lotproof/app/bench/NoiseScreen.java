@@ -1,0 +1,255 @@
+package lotproof.app.bench;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.ScreenTable;
+import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.gather.capture.ShownUnit;
+import lotproof.gather.capture.SkippedLines;
+import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.LotNoise;
+import lotproof.reduce.capture.NoiseSummary;
+import lotproof.statistics.stability.StabilityCurve;
+
+/** What {@code noise} shows in a terminal. */
+record NoiseScreen(CliContext io, ShownUnit unit) {
+  private static final int DIGITS = 5;
+  private static final int FEW = 3;
+
+  /** With more captures a summary stands first, and the worst are shown. */
+  private static final int MANY = 40;
+
+  private static final int SHOWN_OF_MANY = 20;
+
+  void show(List<Analysed> captures, LotNoise lot) {
+    if (captures.size() <= FEW) {
+      captures.forEach(this::understood);
+    }
+    List<Analysed> shown = captures;
+    if (captures.size() > MANY) {
+      io.show(summary(captures));
+      shown = worst(captures, lot);
+      io.say("");
+      io.sayf(
+          "%d of %d captures have signs of trouble, %d are noisier than the others; the %d worst"
+              + " follow, noisiest first. --json lists all.",
+          captures.stream().filter(c -> !c.issues().isEmpty()).count(),
+          captures.size(),
+          lot.excess().size(),
+          shown.size());
+    }
+    io.show(numbers(shown));
+    io.show(averaging(shown));
+    if (captures.size() == 1) {
+      captures.get(0).noise().stability().ifPresent(curve -> io.show(stability(captures, curve)));
+    }
+    io.show(periodic(shown));
+    basis(captures);
+    lot(captures, lot);
+  }
+
+  /** Those noisier than the others, then those with signs of trouble, then the rest by noise. */
+  private static List<Analysed> worst(List<Analysed> captures, LotNoise lot) {
+    Set<Integer> noisy =
+        lot.excess().stream().map(LotNoise.Excess::capture).collect(Collectors.toSet());
+    Comparator<Integer> first = Comparator.comparing(i -> !noisy.contains(i));
+    return IntStream.range(0, captures.size())
+        .boxed()
+        .sorted(
+            first
+                .thenComparing(i -> captures.get(i).issues().isEmpty())
+                .thenComparing(i -> -captures.get(i).noise().good().sd()))
+        .limit(SHOWN_OF_MANY)
+        .map(captures::get)
+        .toList();
+  }
+
+  private record Summary(String what, NoiseSummary numbers) {}
+
+  private ScreenTable<Summary> summary(List<Analysed> captures) {
+    String symbol = unit.symbol();
+    return ScreenTable.of(
+            captures.size() + " captures together",
+            List.of(
+                summary("Noise", captures, noise -> noise.good().sd()),
+                summary("Sample-to-sample noise", captures, CaptureNoise::shortTermNoise),
+                summary("Peak to peak", captures, noise -> noise.good().peakToPeak()),
+                summary("Mean", captures, noise -> noise.good().mean())))
+        .text("What", Summary::what)
+        .significant("Least", symbol, DIGITS, s -> unit.of(s.numbers.least()))
+        .significant("Median", symbol, DIGITS, s -> unit.of(s.numbers.median()))
+        .significant("95 % below", symbol, DIGITS, s -> unit.of(s.numbers.mostly()))
+        .significant("Largest", symbol, DIGITS, s -> unit.of(s.numbers.largest()))
+        .text("Largest of", s -> captures.get(s.numbers.largestCapture()).file());
+  }
+
+  private static Summary summary(
+      String what, List<Analysed> captures, ToDoubleFunction<CaptureNoise> number) {
+    return new Summary(
+        what, NoiseSummary.of(captures.stream().map(Analysed::noise).toList(), number));
+  }
+
+  private void understood(Analysed capture) {
+    io.say(capture.file() + ": " + capture.layout().words());
+    for (SkippedLines.Skipped skipped : capture.skipped()) {
+      StringBuilder text = new StringBuilder("  left out: ");
+      text.append(skipped.count()).append(' ').append(skipped.kind().word());
+      text.append(skipped.count() == 1 ? " line" : " lines");
+      for (SkippedLines.Example example : skipped.first()) {
+        text.append("; line ").append(example.line()).append(" \"").append(example.start());
+        text.append('"');
+      }
+      io.say(text.toString());
+    }
+    if (capture.clockWraps() > 0) {
+      io.say("  the clock wrapped: " + capture.clockWraps());
+    }
+  }
+
+  private ScreenTable<Analysed> numbers(List<Analysed> captures) {
+    String symbol = unit.symbol();
+    return ScreenTable.of("Noise", captures)
+        .serial("Capture", Analysed::file)
+        .count("Samples", c -> c.noise().all().samples())
+        .significant("Mean", symbol, 8, c -> unit.of(c.noise().good().mean()))
+        .significant("Noise", symbol, DIGITS, c -> unit.of(c.noise().good().sd()))
+        .significant("Sample to sample", symbol, DIGITS, c -> unit.of(c.noise().shortTermNoise()))
+        .significant("Peak to peak", symbol, DIGITS, c -> unit.of(c.noise().good().peakToPeak()))
+        .significant("of all", symbol, DIGITS, c -> unit.of(c.noise().all().peakToPeak()))
+        .count("Signs", c -> c.issues().size())
+        .note(
+            "Noise is the standard deviation; sample to sample is its part between neighbouring"
+                + " samples. Glitches count in the last peak to peak only, which grows with the"
+                + " number of samples.");
+  }
+
+  private ScreenTable<Analysed> averaging(List<Analysed> captures) {
+    boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
+    boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
+    ScreenTable<Analysed> table =
+        ScreenTable.of("How far averaging helps", captures).serial("Capture", Analysed::file);
+    if (bits) {
+      table
+          .decimal("Effective bits", "", 1, c -> c.noise().resolution().map(b -> b.effective()))
+          .decimal("Noise-free bits", "", 1, c -> c.noise().resolution().map(b -> b.noiseFree()))
+          .decimal(
+              "by peak to peak",
+              "",
+              1,
+              c -> c.noise().resolution().map(b -> b.noiseFreeObserved()));
+    }
+    if (timed) {
+      table
+          .significant("Rate", "1/s", 4, c -> seconds(c).map(s -> 1 / s))
+          .significant(
+              "Average for",
+              "s",
+              3,
+              c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)));
+    }
+    return table
+        .count("Average of", c -> best(c).map(StabilityCurve.Point::factor))
+        .significant("Noise left", unit.symbol(), 4, c -> best(c).map(p -> unit.of(p.deviation())))
+        .text(
+            "Kind there",
+            c ->
+                c.noise()
+                    .stability()
+                    .map(curve -> kind(curve, curve.shortestNearMinimum()))
+                    .orElse(""));
+  }
+
+  private static Optional<Double> seconds(Analysed capture) {
+    return capture.noise().secondsPerSample().stream().boxed().findFirst();
+  }
+
+  private static Optional<StabilityCurve.Point> best(Analysed capture) {
+    return capture.noise().stability().map(StabilityCurve::shortestNearMinimum);
+  }
+
+  private static String kind(StabilityCurve curve, StabilityCurve.Point point) {
+    return curve
+        .behaviourAt(curve.points().indexOf(point))
+        .name()
+        .toLowerCase(Locale.ROOT)
+        .replace('_', ' ');
+  }
+
+  private ScreenTable<StabilityCurve.Point> stability(
+      List<Analysed> captures, StabilityCurve curve) {
+    boolean timed = seconds(captures.get(0)).isPresent();
+    String symbol = unit.symbol();
+    return ScreenTable.of("Allan deviation (95 % intervals)", curve.points())
+        .count("Average of", StabilityCurve.Point::factor)
+        .significant(timed ? "Time" : "Samples", timed ? "s" : "", 4, StabilityCurve.Point::seconds)
+        .significant("Deviation", symbol, 4, p -> unit.of(p.deviation()))
+        .significant("Lower", symbol, 4, p -> unit.of(p.interval().lower()))
+        .significant("Upper", symbol, 4, p -> unit.of(p.interval().upper()))
+        .text("By its slope", p -> kind(curve, p));
+  }
+
+  private record Sine(String file, CaptureNoise.Periodic found) {}
+
+  private ScreenTable<Sine> periodic(List<Analysed> captures) {
+    List<Sine> sines =
+        captures.stream()
+            .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))
+            .toList();
+    return ScreenTable.of(
+            "Periodic components (a frequency above half the rate looks like a lower one)", sines)
+        .serial("Capture", Sine::file)
+        .significant("Cycles per sample", "", 4, s -> s.found.cyclesPerSample())
+        .significant("Frequency", "Hz", 4, s -> s.found.hertz())
+        .significant("Amplitude", unit.symbol(), 4, s -> unit.of(s.found.amplitude()))
+        .fraction("Share of variance", 1, s -> s.found.shareOfVariance())
+        .text("Could be mains", s -> s.found.mainsAlias());
+  }
+
+  private void basis(List<Analysed> captures) {
+    io.say("");
+    Optional<CaptureNoise.BitsLeft> bits =
+        captures.stream().flatMap(c -> c.noise().resolution().stream()).findFirst();
+    if (bits.isPresent()) {
+      io.sayf(
+          "Bits are of a full scale of %.10g: effective bits by the rms noise, noise-free bits by"
+              + " 6.6 times it",
+          bits.get().fullScale());
+      io.say(
+          "(99.9 % of normal noise), or by the observed peak to peak, which grows with the number"
+              + " of samples.");
+    } else {
+      io.say("No bits: give --bits for the converter's width, or --full-scale.");
+    }
+  }
+
+  private void lot(List<Analysed> captures, LotNoise lot) {
+    if (lot.ratesDiffer()) {
+      io.say("The captures have different rates: their noise compares badly.");
+    }
+    List<LotNoise.Excess> excesses =
+        lot.excess().stream()
+            .sorted(Comparator.comparingDouble(excess -> -excess.noiseRatio()))
+            .toList();
+    int shown = excesses.size() > MANY ? SHOWN_OF_MANY : excesses.size();
+    for (LotNoise.Excess excess : excesses.subList(0, shown)) {
+      io.sayf(
+          "%s: %.3g times the usual noise of %d captures, %.3g times from sample to sample"
+              + " (hint: %s)",
+          captures.get(excess.capture()).file(),
+          excess.noiseRatio(),
+          lot.compared(),
+          excess.shortTermRatio(),
+          excess.hint());
+    }
+    if (excesses.size() > shown) {
+      io.say("... and " + (excesses.size() - shown) + " more; --json lists them all");
+    }
+  }
+}

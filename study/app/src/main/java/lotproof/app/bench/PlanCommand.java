@@ -1,0 +1,330 @@
+package lotproof.app.bench;
+
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.claim.GuardBands;
+import lotproof.folder.BenchPlanFile;
+import lotproof.folder.StudyFolder;
+import lotproof.plan.design.BenchSheet;
+import lotproof.plan.design.DesignKind;
+import lotproof.plan.design.Layout;
+import lotproof.plan.design.Preparation;
+import lotproof.plan.design.RunOrder;
+import lotproof.plan.design.SideSheets;
+import lotproof.plan.rehearse.DesignComparison;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.report.workbook.BenchWorkbook;
+import lotproof.study.AssumedSpread;
+import lotproof.study.BenchPlan;
+import lotproof.study.BenchTimes;
+import lotproof.study.CheckStandard;
+import lotproof.study.DataIssue;
+import lotproof.study.Design;
+import lotproof.study.Study;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Designs a study before anyone touches a screwdriver. */
+@Command(
+    name = "plan",
+    header = "Design a study: compare designs, write the study folder and the bench sheets.",
+    description = {
+      "Says what each design can support with the units and the bench hours at hand, recommends one"
+          + " and writes the folder with study.yaml and one bench sheet for each session. What is"
+          + " not given by options is asked for in a terminal. Without STUDY the designs are"
+          + " compared and nothing is written."
+    },
+    footer = {
+      "  lotproof plan hive-scale",
+      "  lotproof plan --cells A=25 --cells B=25 --boards X=25 --boards Y=25 --capacity \"50 kg\""
+          + " \\",
+      "    --default-factor \"83886.08 counts/kg\" --converter-scale \"2097152 counts/(mV/V)\" \\",
+      "    --temperature 18..26 --bench-masses F2 --cell-sd 240 --board-sd 90 --repeat-sd 10 \\",
+      "    --wanted 700",
+      "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2",
+      "  lotproof plan hive-scale --side-test \"creep=0,50,50,0: loads that stay on for 30 min\"",
+      "  lotproof plan hive-scale --side-sheets --side-kits 12"
+    })
+public final class PlanCommand extends CliCommand.WithJson {
+
+  @Parameters(
+      index = "0",
+      arity = "0..1",
+      paramLabel = "STUDY",
+      description = "the study folder to write; it must not hold a study yet")
+  private @Nullable Path study;
+
+  @Mixin private PlanOptions options = new PlanOptions();
+  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions();
+  private final PlanAnswers answers = new PlanAnswers(io);
+
+  @Option(names = "--ask", description = "ask for what is missing, also when input is piped in")
+  private boolean ask;
+
+  @Option(
+      names = "--side-sheets",
+      description =
+          "write the bench sheets of the side tests that STUDY names already, and nothing else")
+  private boolean sideSheets;
+
+  /**
+   * What {@code plan} compared and wrote.
+   *
+   * @param seed decides everything random in the plan
+   * @param assumed what was taken to be true
+   * @param times what the bench takes
+   * @param question what is to be supported
+   * @param comparison what each design can support, and the advice
+   * @param chosen key of the planned design
+   * @param written files that were written, in the study folder
+   */
+  public record Plan(
+      String command,
+      String version,
+      int exit,
+      long seed,
+      AssumedSpread assumed,
+      BenchTimes times,
+      PlannedClaim question,
+      DesignComparison comparison,
+      String chosen,
+      List<String> written) {}
+
+  /** What {@code plan --side-sheets} wrote; the seed decides which kits, and their order. */
+  public record SideSheetFiles(
+      String command, String version, int exit, long seed, List<String> written) {}
+
+  public PlanCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    answers.addTo(spec);
+    this.spread.addTo(spec);
+  }
+
+  @Override
+  public Integer call() {
+    if (sideSheets) {
+      return sheetsOfSideTests();
+    }
+    Optional<StudyFolder> folder = Optional.ofNullable(study).map(StudyFolder::at);
+    folder
+        .filter(StudyFolder::holdsStudy)
+        .ifPresent(
+            it -> {
+              throw new UnusableException(
+                  it.root() + " holds a study already; name another folder, nothing was written");
+            });
+    answers.begin(
+        ask || (io.terminal() && !json),
+        spread.missing().stream().map(PlanSetting::option).toList());
+    PlanDraft draft = PlanDraft.of(options, spread, answers);
+    PlannedClaim question = question(draft);
+    DesignComparison comparison = compared(draft, question);
+    DesignKind chosen = chosen(comparison);
+    Optional<Design.ReferencePartners> partners = partners(chosen);
+    Layout layout =
+        partners
+            .map(it -> checked(() -> Layout.onReferences(draft.units(), it)))
+            .orElseGet(() -> Layout.of(chosen, draft.units(), options.seed));
+    Optional<CheckStandard> check = draft.described().checkStandard();
+    BenchPlan plan =
+        new BenchPlan(
+            chosen.key() + ": " + chosen.words(),
+            draft.times(),
+            draft.assumed(),
+            RunOrder.of(layout, draft.times(), check, options.seed));
+    Study planned = draft.described().withDesign(design(draft, chosen, partners, plan));
+    List<String> written = folder.map(it -> write(it, planned, plan)).orElse(List.of());
+    if (json) {
+      io.json(
+          new Plan(
+              "plan",
+              Version.number(),
+              Exit.DONE,
+              options.seed,
+              draft.assumed(),
+              draft.times(),
+              question,
+              comparison,
+              chosen.key(),
+              written));
+    } else {
+      new PlanScreen(io).show(comparison, chosen, plan, question, written, study);
+    }
+    return Exit.DONE;
+  }
+
+  private PlannedClaim question(PlanDraft draft) {
+    Study described = draft.described();
+    GuardBands guards =
+        GuardBands.ofMasses(described, draft.level())
+            .orElseThrow(
+                () ->
+                    new UnusableException(
+                        "OIML R 111 has no limit of error for the loads and classes named, so the"
+                            + " masses' error cannot be bounded"));
+    return new PlannedClaim(
+        described.claim().content(),
+        described.claim().confidence(),
+        guards.benchGrams() + guards.buyerGrams(),
+        options.rounding,
+        draft.wantedGrams());
+  }
+
+  private static Design design(
+      PlanDraft draft,
+      DesignKind chosen,
+      Optional<Design.ReferencePartners> partners,
+      BenchPlan plan) {
+    Design described = draft.described().design();
+    return new Design(
+        chosen.inStudy(),
+        described.loadsKilograms(),
+        plan.pairs(),
+        partners,
+        described.sideTests(),
+        partners.isPresent() ? Design.Pairing.NOT_STATED : Design.Pairing.RANDOM);
+  }
+
+  private DesignComparison compared(PlanDraft draft, PlannedClaim question) {
+    OptionalDouble mostHours =
+        options.mostHours == null ? OptionalDouble.empty() : OptionalDouble.of(options.mostHours);
+    DesignComparison.Start start =
+        new DesignComparison.Start(
+            draft.units(),
+            draft.assumed(),
+            question,
+            draft.times(),
+            mostHours,
+            options.seed,
+            Runtime.getRuntime().availableProcessors());
+    return checked(
+        () ->
+            new Progress(io)
+                .counted(
+                    "comparing designs",
+                    DesignComparison.work(),
+                    done -> DesignComparison.of(start, done)));
+  }
+
+  private DesignKind chosen(DesignComparison comparison) {
+    String wanted = options.design;
+    if (wanted == null) {
+      return DesignKind.ofKey(comparison.advice().design()).orElseThrow();
+    }
+    return DesignKind.ofKey(wanted)
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "there is no design \""
+                        + wanted
+                        + "\"; there are "
+                        + String.join(
+                            ", ", comparison.designs().stream().map(d -> d.design()).toList())));
+  }
+
+  private Optional<Design.ReferencePartners> partners(DesignKind chosen) {
+    String given = options.reference;
+    boolean wanted = chosen == DesignKind.REFERENCE_PARTNER;
+    if (!wanted && (given != null || options.dummyBridge)) {
+      throw new UnusableException(
+          "--reference and --dummy-bridge go with --design reference-partner");
+    } else if (!wanted) {
+      return Optional.empty();
+    } else if (given == null) {
+      throw new UnusableException(
+          "--design reference-partner needs --reference CELL/BOARD: the cell that all boards meet"
+              + " and the board that all cells meet");
+    }
+    CheckStandard pair = PlanParsers.read("--reference", given, PlanParsers::pair);
+    return Optional.of(
+        new Design.ReferencePartners(pair.cell(), pair.board(), options.dummyBridge));
+  }
+
+  /** The bench first and study.yaml last: a folder with a study is whole. */
+  private List<String> write(StudyFolder folder, Study study, BenchPlan plan) {
+    Map<String, byte[]> files = new LinkedHashMap<>();
+    for (BenchSheet sheet : BenchSheet.of(study, plan)) {
+      put(files, study, sheet, Preparation.ofSession(study, plan));
+    }
+    files.putAll(sideSheets(study));
+    files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
+    files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    List<String> written = putBench(folder, files);
+    List<DataIssue> issues = folder.create(study);
+    if (!issues.isEmpty()) {
+      throw new UnusableException(issues);
+    }
+    written.add("study.yaml");
+    return written;
+  }
+
+  private Map<String, byte[]> sideSheets(Study study) {
+    Map<String, byte[]> files = new LinkedHashMap<>();
+    checked(() -> SideSheets.of(study, options.sideKits, options.seed))
+        .forEach(side -> put(files, study, side.sheet(), side.preparation()));
+    return files;
+  }
+
+  private static void put(
+      Map<String, byte[]> files,
+      Study study,
+      BenchSheet sheet,
+      List<Preparation.Part> preparation) {
+    files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, sheet, preparation));
+    files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
+  }
+
+  private static List<String> putBench(StudyFolder folder, Map<String, byte[]> files) {
+    List<DataIssue> issues = new ArrayList<>();
+    List<String> written = new ArrayList<>();
+    for (Map.Entry<String, byte[]> file : files.entrySet()) {
+      issues.addAll(folder.putBench(file.getKey(), file.getValue()));
+      written.add(StudyFolder.BENCH + "/" + file.getKey());
+      if (!issues.isEmpty()) {
+        throw new UnusableException(issues);
+      }
+    }
+    return written;
+  }
+
+  /** The sheets of side tests of a study that stands already. */
+  private int sheetsOfSideTests() {
+    Path root = study;
+    if (root == null) {
+      throw new UnusableException("--side-sheets needs STUDY, the folder of the study");
+    }
+    Study known = open(root).study();
+    if (known.design().sideTests().isEmpty()) {
+      throw new UnusableException(
+          "study.yaml names no side test; put them into design.side-tests (docs/formats.md)");
+    }
+    List<String> written = putBench(StudyFolder.at(root), sideSheets(known));
+    if (json) {
+      io.json(new SideSheetFiles("plan", Version.number(), Exit.DONE, options.seed, written));
+    } else {
+      io.say("Written to " + root + ": " + String.join(", ", written) + ".");
+      io.say("Each workbook has its preparation beside the readings; read it first.");
+    }
+    return Exit.DONE;
+  }
+}

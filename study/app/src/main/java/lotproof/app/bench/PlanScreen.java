@@ -1,0 +1,131 @@
+package lotproof.app.bench;
+
+import static lotproof.app.cli.CliContext.rounded;
+
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.function.Predicate;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.ScreenTable;
+import lotproof.plan.design.DesignKind;
+import lotproof.plan.rehearse.DesignAssessment;
+import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
+import lotproof.plan.rehearse.DesignComparison;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.study.AssumedSpread;
+import lotproof.study.BenchPlan;
+import lotproof.study.PlannedRun;
+import org.jspecify.annotations.Nullable;
+
+/** What {@code plan} shows. */
+record PlanScreen(CliContext io) {
+  void show(
+      DesignComparison comparison,
+      DesignKind chosen,
+      BenchPlan plan,
+      PlannedClaim question,
+      List<String> written,
+      @Nullable Path folder) {
+    io.say("Assumed (" + plan.assumed().origin() + "): " + words(plan.assumed()) + ".");
+    List<DesignAssessment> designs = comparison.designs();
+    io.show(support(designs));
+    io.show(precision(designs));
+    io.show(
+        ScreenTable.of("What stays unknown", designs)
+            .text("Design", DesignAssessment::design)
+            .text(
+                "Not estimated",
+                d -> d.missing().isEmpty() ? "nothing" : String.join("; ", d.missing())));
+    io.sayf(
+        "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence from %d"
+            + " independent kits on.",
+        100 * question.content(),
+        100 * question.confidence(),
+        comparison.kitsForDistributionFree());
+    io.say("");
+    io.say(io.strong("Recommended: " + comparison.advice().design()));
+    comparison.advice().reasons().forEach(reason -> io.say("  " + reason));
+    comparison.advice().warnings().forEach(warning -> io.say(io.no("  Note: ") + warning));
+    if (!chosen.key().equals(comparison.advice().design())) {
+      io.say("Planned as asked for: " + chosen.key());
+    }
+    if (folder == null) {
+      io.say("Nothing was written; name a study folder to write the plan.");
+    } else {
+      written(chosen, plan, written, folder);
+    }
+  }
+
+  /** An assumed spread in words. */
+  static String words(AssumedSpread a) {
+    return String.format(
+        Locale.ROOT,
+        "mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g (%.0f %%),"
+            + " pairing %s g, repeat %s g",
+        rounded(a.meanGrams()),
+        rounded(a.cellGrams()),
+        100 * a.cellLotShare(),
+        rounded(a.boardGrams()),
+        100 * a.boardLotShare(),
+        rounded(a.pairingGrams()),
+        rounded(a.repeatGrams()));
+  }
+
+  private static ScreenTable<DesignAssessment> support(List<DesignAssessment> designs) {
+    return ScreenTable.of("What each design can support", designs)
+        .text("Design", DesignAssessment::design)
+        .count("Runs", DesignAssessment::runs)
+        .count("Sessions", DesignAssessment::sessions)
+        .decimal("Hours", "h", 1, DesignAssessment::benchHours)
+        .decimal("Figure, median", "g", 0, d -> d.support().map(s -> s.medianFigureGrams()))
+        .decimal(
+            "Figure, 95 % of studies", "g", 0, d -> d.support().map(s -> s.unluckyFigureGrams()))
+        .decimal("Over the true", "", 2, d -> d.support().map(s -> s.penalty()))
+        .fraction("Chance of the wanted", 0, d -> d.support().flatMap(s -> s.chance()))
+        .count("Independent kits", DesignAssessment::disjointKits)
+        .fraction("Content without model", 1, d -> d.support().map(s -> d.supportedContent()))
+        .decimal("Cost of few lots", "", 2, DesignAssessment::lotFactor);
+  }
+
+  private static ScreenTable<DesignAssessment> precision(List<DesignAssessment> designs) {
+    return ScreenTable.of(
+            "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
+                + " run",
+            designs)
+        .text("Design", DesignAssessment::design)
+        .fraction("Cells", 1, d -> error(d, "cell"::equals))
+        .fraction("Boards", 1, d -> error(d, "board"::equals))
+        .fraction("Pairing", 1, d -> error(d, c -> c.equals("pair") || c.startsWith("pairing")))
+        .fraction("Repeat", 1, d -> error(d, "repeat"::equals))
+        .fraction("Whole kit", 1, DesignAssessment::totalRelativeStandardError)
+        .decimal("Precision per run", "", 2, DesignAssessment::precisionPerRun);
+  }
+
+  private static Optional<Double> error(DesignAssessment d, Predicate<String> component) {
+    return d.components().stream()
+        .filter(c -> component.test(c.component()))
+        .findFirst()
+        .flatMap(ComponentPrecision::relativeStandardError);
+  }
+
+  private void written(DesignKind chosen, BenchPlan plan, List<String> written, Path folder) {
+    int days = plan.runs().stream().mapToInt(PlannedRun::day).max().orElse(0);
+    long checks = plan.runs().stream().filter(PlannedRun::isCheck).count();
+    io.sayf(
+        "Written to %s: %d files, %d runs and %d of the check standard on %d days.",
+        folder, written.size(), plan.runs().size() - checks, checks, days);
+    if (checks == 0) {
+      io.say(
+          io.no("  Note: ")
+              + "there is no check standard; nothing will tell a drifting bench from drifting"
+              + " units. Name one with --check CELL/BOARD.");
+    }
+    io.say("Read bench/preparation.txt before the first reading. Then:");
+    if (chosen != DesignKind.REFERENCE_PARTNER) {
+      io.say("  lotproof rehearse " + folder);
+    }
+    io.say("  lotproof enter " + folder + "   or fill in bench/*.xlsx and import them");
+  }
+}

@@ -1,0 +1,279 @@
+package lotproof.app.bench;
+
+import static lotproof.app.cli.CliContext.rounded;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.ScreenTable;
+import lotproof.app.cli.UnusableException;
+import lotproof.claim.GuardBands;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.plan.design.Layout;
+import lotproof.plan.design.UnitsAtHand;
+import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.plan.rehearse.Rehearsal;
+import lotproof.plan.rehearse.RehearsalResult;
+import lotproof.study.AssumedSpread;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Study;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+
+/** Carries the planned study out on paper, many times. */
+@Command(
+    name = "rehearse",
+    header = "Rehearse the planned study: how often would it support the figure, or be wrong?",
+    description = {
+      "Draws the units of the plan anew each time, takes the error of reading of every planned run,"
+          + " and forms the figure as claim does. What is taken to be true comes from the options;"
+          + " else from the record, when there are readings, at all its loads; else from the plan."
+          + " Options and plan know the error at the worst load: the others are taken to follow it."
+    },
+    footer = {
+      "  lotproof rehearse hive-scale",
+      "  lotproof rehearse hive-scale --level none --wanted 600 --times 20000",
+      "  lotproof rehearse hive-scale --cell-sd 240 --board-sd 90 --repeat-sd 10"
+    })
+public final class RehearseCommand extends CliCommand.OnStudy {
+
+  private static final int MOST_TIMES = 10_000_000;
+
+  @Option(names = "--times", paramLabel = "N", description = "rehearsals (default 10000)")
+  private int times = 10_000;
+
+  @Option(
+      names = "--level",
+      paramLabel = "KEY",
+      description = "calibration level of the study (default: its first)")
+  private String level = "";
+
+  @Option(names = "--wanted", paramLabel = "G", description = "another wanted figure, grams")
+  private @Nullable Double wanted;
+
+  @Option(names = "--seed", description = "decides all draws (default: the study's seed)")
+  private @Nullable Long seed;
+
+  @Option(
+      names = "--threads",
+      paramLabel = "N",
+      description = "how many work at once (default: all)")
+  private int threads = Runtime.getRuntime().availableProcessors();
+
+  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions();
+
+  /**
+   * How a planned study would end.
+   *
+   * @param level the calibration level
+   * @param runs planned runs of the study's units
+   * @param seed decides all draws
+   * @param assumed what was taken to be true at the worst load
+   * @param points loads of a run that were rehearsed, rising and falling apart; 1 where the others
+   *     were taken to follow the worst
+   * @param question what is to be supported
+   * @param result what came of all rehearsals
+   */
+  public record Rehearsed(
+      Origin origin,
+      String level,
+      int runs,
+      long seed,
+      AssumedSpread assumed,
+      int points,
+      PlannedClaim question,
+      RehearsalResult result) {}
+
+  public RehearseCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    spread.addTo(spec);
+  }
+
+  @Override
+  public Integer call() {
+    if (!(times >= 1 && times <= MOST_TIMES) || threads < 1) {
+      throw new UnusableException(
+          "--times lies between 1 and " + MOST_TIMES + ", and --threads is 1 or more");
+    }
+    StudyContents contents = open(study);
+    Study it = contents.study();
+    mustBeRehearsable(it);
+    LevelRequest request = request(it);
+    RehearsedTruth truth = RehearsedTruth.of(contents, StudyFolder.at(study), request, spread);
+    UnitsAtHand units = units(it);
+    PlannedClaim question = question(it, request, truth.guardGrams());
+    Rehearsal.Planned planned =
+        new Rehearsal.Planned(
+            Layout.of(units, it.design().pairs()),
+            it.design().reference(),
+            truth.curves(),
+            question);
+    long used = seed == null ? it.seed() : seed;
+    Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
+    Rehearsal.Outcome outcome =
+        new Progress(io).counted("rehearsing", times, done -> Rehearsal.of(planned, options, done));
+    if (outcome instanceof Rehearsal.Outcome.Not not) {
+      throw new UnusableException("the planned study supports no figure: " + not.reason());
+    }
+    RehearsalResult result = ((Rehearsal.Outcome.Rehearsed) outcome).result();
+    int runs = planned.layout().meetings().size();
+    if (json) {
+      io.json(
+          new Rehearsed(
+              Origin.of("rehearse", contents, Exit.DONE),
+              request.level().key(),
+              runs,
+              used,
+              truth.atWorst(),
+              truth.curves().points(),
+              question,
+              result));
+    } else {
+      print(it, request, runs, truth, question, result);
+    }
+    return Exit.DONE;
+  }
+
+  private static void mustBeRehearsable(Study it) {
+    if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
+      throw new UnusableException(
+          "the study asks for a figure of the form \""
+              + it.claim().form().key()
+              + "\"; only ± the same grams at all loads can be rehearsed");
+    }
+    if (it.claim().subject() != ClaimSubject.KIT) {
+      throw new UnusableException(
+          "the study claims for a "
+              + it.claim().subject().key()
+              + " alone; only kits can be rehearsed");
+    }
+    if (it.claim().assumedLotRatio().isPresent()) {
+      throw new UnusableException(
+          "the study declares how far lots spread without measuring it; what was not drawn cannot"
+              + " be rehearsed");
+    }
+  }
+
+  private LevelRequest request(Study it) {
+    List<String> keys = it.claim().levels().stream().map(r -> r.level().key()).toList();
+    if (it.claim().levels().isEmpty()) {
+      throw new UnusableException("the study asks for no claim, so there is nothing to rehearse");
+    }
+    if (level.isEmpty()) {
+      return it.claim().levels().get(0);
+    }
+    return it.claim().levels().stream()
+        .filter(r -> r.level().key().equals(level))
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "the study has no level \"" + level + "\"; it has " + String.join(", ", keys)));
+  }
+
+  private static UnitsAtHand units(Study it) {
+    if (it.design().pairs().isEmpty()) {
+      throw new UnusableException(
+          "study.yaml lists no planned pairs, so there is no plan to rehearse");
+    }
+    return checked(
+        () -> {
+          UnitsAtHand units = new UnitsAtHand(it.cellLots(), it.boardLots());
+          return it.design().reference().map(units::with).orElse(units);
+        });
+  }
+
+  private PlannedClaim question(Study it, LevelRequest request, OptionalDouble ofRecord) {
+    double guardGrams =
+        ofRecord.orElseGet(
+            () ->
+                GuardBands.ofMasses(it, request.level())
+                    .map(guards -> guards.benchGrams() + guards.buyerGrams())
+                    .orElseThrow(
+                        () ->
+                            new UnusableException(
+                                "OIML R 111 has no limit of error for the masses and classes of"
+                                    + " the study")));
+    OptionalDouble figure = wanted == null ? request.wantedGrams() : OptionalDouble.of(wanted);
+    return checked(
+        () ->
+            new PlannedClaim(
+                it.claim().content(),
+                it.claim().confidence(),
+                guardGrams,
+                it.claim().roundingGrams(),
+                figure));
+  }
+
+  private void print(
+      Study it,
+      LevelRequest request,
+      int runs,
+      RehearsedTruth truth,
+      PlannedClaim question,
+      RehearsalResult result) {
+    AssumedSpread assumed = truth.atWorst();
+    io.say(
+        io.strong(it.title())
+            + ": "
+            + result.times()
+            + " rehearsals of "
+            + runs
+            + " runs, "
+            + request.level().description()
+            + ".");
+    io.sayf(
+        "Assumed (%s): %s. %s %% of kits are then within ±%s g.",
+        assumed.origin(),
+        PlanScreen.words(assumed),
+        rounded(100 * question.content()),
+        rounded(result.trueFigureGrams()));
+    String included = truth.guardGrams().isPresent() ? "guard bands" : "masses";
+    io.show(
+        ScreenTable.of(
+                "Printable figure, "
+                    + included
+                    + " ("
+                    + rounded(question.guardGrams())
+                    + " g) included",
+                result.safest())
+            .fraction("Share of studies at or below", 0, q -> q.fraction())
+            .decimal("Figure", "g", 1, q -> q.grams()));
+    io.say("");
+    io.sayf(
+        "The printable figure holds for the wanted content in %.1f %% of studies (wanted: %.4g"
+            + " %%).",
+        100 * result.holdsFraction(), 100 * question.confidence());
+    result.wanted().ifPresent(w -> print(w, question));
+    if (result.withoutFigure() > 0) {
+      io.say(result.withoutFigure() + " studies gave no figure at all.");
+    }
+    io.say(truth.limits());
+  }
+
+  private void print(RehearsalResult.Wanted w, PlannedClaim question) {
+    io.sayf(
+        "±%.4g g really holds for %.2f %% of kits%s. It would be supported in %.1f %% of studies"
+            + " (± %.1f %%), wrongly in %.2f %%.",
+        w.grams(),
+        100 * w.trueContent(),
+        w.trueContent() >= question.content() ? "" : ", less than wanted",
+        100 * w.supportedFraction(),
+        200 * w.standardError(),
+        100 * w.wronglyFraction());
+  }
+}

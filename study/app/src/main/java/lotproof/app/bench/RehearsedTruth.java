@@ -1,0 +1,120 @@
+package lotproof.app.bench;
+
+import java.util.EnumMap;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.app.cli.CliCommand;
+import lotproof.claim.EstimatedCurves;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.StudyAnalysis;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.model.PooledSpread;
+import lotproof.model.Role;
+import lotproof.plan.rehearse.AssumedCurves;
+import lotproof.plan.rehearse.AssumedCurves.Source;
+import lotproof.reduce.ErrorCurve;
+import lotproof.study.AssumedSpread;
+import lotproof.study.BenchPlan;
+import lotproof.study.ClaimRequest.LevelRequest;
+
+/**
+ * What a rehearsal takes to be true.
+ *
+ * @param curves errors of kits
+ * @param atWorst the spread at the load where errors are widest
+ * @param guardGrams what the record adds to its bounds; empty without a record
+ */
+record RehearsedTruth(AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {
+  /** From the options; else from the record; else from the plan. */
+  static RehearsedTruth of(
+      StudyContents contents, StudyFolder folder, LevelRequest request, AssumedSpreadOptions said) {
+    Optional<EstimatedCurves> recorded =
+        said.complete() || contents.readings().isEmpty()
+            ? Optional.empty()
+            : new StudyAnalysis(contents.study())
+                .curves(contents.readings(), contents.decisions(), request);
+    if (recorded.isPresent() && !said.given() && recorded.get().covariances().isPresent()) {
+      return ofRecord(recorded.get());
+    }
+    Optional<AssumedSpread> known =
+        recorded.isPresent()
+            ? Optional.of(atWorst(recorded.get()))
+            : said.complete()
+                ? Optional.empty()
+                : CliCommand.benchPlan(folder).map(BenchPlan::assumed);
+    AssumedSpread spread = said.assumed(known);
+    OptionalDouble guard =
+        recorded.map(it -> OptionalDouble.of(it.guardGrams())).orElse(OptionalDouble.empty());
+    return new RehearsedTruth(AssumedCurves.atOneLoad(spread), spread, guard);
+  }
+
+  private static RehearsedTruth ofRecord(EstimatedCurves found) {
+    Map<Source, double[][]> covariances = new EnumMap<>(Source.class);
+    found
+        .covariances()
+        .orElseThrow()
+        .forEach(
+            (role, matrix) -> covariances.merge(source(role, found), matrix, RehearsedTruth::plus));
+    AssumedCurves curves =
+        new AssumedCurves(
+            origin(found) + ", the other loads from the record too", found.means(), covariances);
+    AssumedSpread atWorst = atWorst(found);
+    return new RehearsedTruth(curves, atWorst, OptionalDouble.of(found.guardGrams()));
+  }
+
+  /** Kits that were not told apart count as cells, as in the spread at one load. */
+  private static Source source(Role role, EstimatedCurves found) {
+    boolean noUnits =
+        found.covariances().orElseThrow().keySet().stream()
+            .noneMatch(r -> r == Role.CELL || r == Role.BOARD || r == Role.KIT);
+    return switch (role) {
+      case CELL_LOT -> Source.CELL_LOT;
+      case BOARD_LOT -> Source.BOARD_LOT;
+      case BOARD -> Source.BOARD;
+      case PAIR -> Source.PAIRING;
+      case RESIDUAL -> noUnits ? Source.CELL : Source.REPEAT;
+      default -> Source.CELL;
+    };
+  }
+
+  private static double[][] plus(double[][] one, double[][] other) {
+    double[][] sum = new double[one.length][one.length];
+    for (int i = 0; i < sum.length; i++) {
+      for (int j = 0; j < sum.length; j++) {
+        sum[i][j] = one[i][j] + other[i][j];
+      }
+    }
+    return sum;
+  }
+
+  private static AssumedSpread atWorst(EstimatedCurves found) {
+    Map<Role, Double> variances = new EnumMap<>(Role.class);
+    for (LevelOutcome.Contribution c : found.atWorst()) {
+      variances.put(c.role(), c.standardDeviationGrams() * c.standardDeviationGrams());
+    }
+    return PooledSpread.of(origin(found), found.means()[found.worst()], variances);
+  }
+
+  private static String origin(EstimatedCurves found) {
+    ErrorCurve.Point worst = found.places().get(found.worst());
+    return String.format(
+        Locale.ROOT,
+        "the record's estimates at %s kg %s",
+        worst.loadKilograms(),
+        worst.direction().word());
+  }
+
+  /** What a rehearsal leaves out, for people. */
+  String limits() {
+    String loads =
+        curves.points() > 1
+            ? ""
+            : "Errors at other loads are taken to follow the one at the worst load. ";
+    String bands =
+        guardGrams.isPresent() ? "" : "guard bands that only readings show (between loads), ";
+    return loads + "Not rehearsed: " + bands + "missing runs, and shapes other than normal.";
+  }
+}

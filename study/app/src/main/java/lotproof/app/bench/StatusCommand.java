@@ -1,0 +1,166 @@
+package lotproof.app.bench;
+
+import java.util.List;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.ScreenTable;
+import lotproof.claim.AssumptionWords;
+import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.BenchFindings;
+import lotproof.folder.StudyContents;
+import lotproof.review.CheckStandardBehaviour;
+import lotproof.review.Finding;
+import lotproof.review.StudyProgress;
+import lotproof.study.DataIssue;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** What is measured, what is missing, what looks wrong. */
+@Command(
+    name = "status",
+    header = "Show what is measured, what is missing and what looks wrong.",
+    description = "Compares the record with the plan of study.yaml, after the decided corrections.",
+    footer = {"  lotproof status hive-scale", "  lotproof status hive-scale --strict"})
+public final class StatusCommand extends CliCommand.OnStudy {
+
+  @Option(
+      names = "--strict",
+      description = "exit code 1 if something is missing or there are warnings")
+  private boolean strict;
+
+  /** What {@code status} found. */
+  public record Status(
+      Origin origin,
+      int readings,
+      int decisions,
+      StudyProgress progress,
+      BenchFindings findings,
+      List<DataIssue> issues) {}
+
+  public StatusCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public Integer call() {
+    StudyContents contents = open(study);
+    StudyProgress progress =
+        StudyProgress.of(contents.study(), contents.readings(), contents.decisions());
+    BenchFindings findings = BenchFindings.of(study, contents, progress);
+    boolean fine =
+        findings.steady()
+            && progress.complete()
+            && progress.otherLoads().isEmpty()
+            && progress.beyondPlan().isEmpty()
+            && contents.warnings().isEmpty();
+    int exit = strict && !fine ? Exit.NO : Exit.DONE;
+    if (json) {
+      io.json(
+          new Status(
+              Origin.of("status", contents, exit),
+              contents.readings().size(),
+              contents.decisions().size(),
+              progress,
+              findings,
+              contents.warnings()));
+    } else {
+      print(contents, progress);
+      print(findings);
+      Issues.print(contents.warnings(), io);
+    }
+    return exit;
+  }
+
+  private void print(StudyContents contents, StudyProgress progress) {
+    io.say(io.strong(contents.study().title()));
+    io.sayf(
+        "%d readings in the record; %d of %d planned runs measured; %d runs of the check standard;"
+            + " %d decision%s.",
+        contents.readings().size(),
+        progress.plannedRunsDone(),
+        progress.plannedRuns(),
+        progress.checkRuns(),
+        contents.decisions().size(),
+        contents.decisions().size() == 1 ? "" : "s");
+    io.show(
+        ScreenTable.of("Sessions", progress.sessions())
+            .text("Session", session -> session.name())
+            .count("Runs", session -> session.runs())
+            .count("Check runs", session -> session.checkRuns()));
+    io.show(pairs("Missing runs", progress.missing()));
+    io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
+    io.show(
+        ScreenTable.of("Units not measured yet", progress.unmeasured())
+            .text("Kind", unit -> unit.kind().word())
+            .text("Serial", unit -> unit.serial()));
+    io.show(
+        ScreenTable.of(
+                "Runs with other loads than planned; they enter no figure", progress.otherLoads())
+            .text("Run", run -> run));
+    io.show(
+        ScreenTable.of("Side tests", progress.sideTests())
+            .text("Effect", test -> test.effect())
+            .count("Runs", test -> test.runs())
+            .text(
+                "Runs with other loads; they enter no figure",
+                test -> String.join(", ", test.otherLoads())));
+  }
+
+  private static ScreenTable<StudyProgress.PairCount> pairs(
+      String title, List<StudyProgress.PairCount> counts) {
+    return ScreenTable.of(title, counts)
+        .text("Cell", StudyProgress.PairCount::cell)
+        .text("Board", StudyProgress.PairCount::board)
+        .count("Planned", StudyProgress.PairCount::planned)
+        .count("Measured", StudyProgress.PairCount::measured);
+  }
+
+  private void print(BenchFindings findings) {
+    io.show(
+        ScreenTable.of(
+                "What stands out without a decision (lotproof review shows the evidence)",
+                findings.suspects())
+            .text("What", finding -> finding.target().word())
+            .text("Name", Finding::serial)
+            .text("Characteristic", finding -> finding.characteristic().title())
+            .text(
+                "Deviation",
+                finding ->
+                    CliContext.rounded(finding.effect()) + " " + finding.characteristic().unit()));
+    io.say("");
+    for (LotsAndDays lots : findings.lots()) {
+      io.say(
+          io.no(AssumptionWords.title(lots))
+              + ": "
+              + AssumptionWords.evidence(lots)
+              + ". Mix the lots over the sessions that are left.");
+    }
+    findings.checkStandard().ifPresent(this::print);
+    findings
+        .timeLeft()
+        .ifPresent(
+            left ->
+                io.sayf(
+                    "Bench time left: about %.1f hours for %d runs (%s).",
+                    left.hours(), left.runs(), left.basis()));
+  }
+
+  private void print(CheckStandardBehaviour behaviour) {
+    if (behaviour instanceof CheckStandardBehaviour.Judged judged) {
+      io.sayf(
+          "Check standard: %s; last %.6f mV/V, limits %.6f to %.6f from its first %d of %d runs.",
+          judged.alarms().isEmpty() ? io.yes("steady") : io.no("off"),
+          judged.last(),
+          judged.lower(),
+          judged.upper(),
+          judged.baselineRuns(),
+          judged.runs());
+      judged.alarms().forEach(alarm -> io.say("  " + alarm));
+    } else if (behaviour instanceof CheckStandardBehaviour.NotYet notYet) {
+      io.say("Check standard: not judged yet. " + notYet.reason());
+    }
+  }
+}

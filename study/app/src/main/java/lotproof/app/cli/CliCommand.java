@@ -1,0 +1,111 @@
+package lotproof.app.cli;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Objects;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import java.util.function.Supplier;
+import lotproof.app.files.OldWorkbookTables;
+import lotproof.app.files.WorkbookTables;
+import lotproof.folder.BenchPlanFile;
+import lotproof.folder.OpenOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.tables.TableReaders;
+import lotproof.study.BenchPlan;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** A command, and what commands share. */
+public abstract class CliCommand implements Callable<Integer> {
+  protected final CliContext io;
+
+  protected CliCommand(CliContext io) {
+    this.io = io;
+  }
+
+  /** Adds options that are made from a list. */
+  public void addOptions(CommandSpec spec) {}
+
+  /** A command that can answer as JSON. */
+  public abstract static class WithJson extends CliCommand {
+    private static final int LAST = 100;
+
+    @Option(
+        names = "--json",
+        order = LAST,
+        description = "print the result as JSON (schemas: docs/*.schema.json)")
+    protected boolean json;
+
+    protected WithJson(CliContext io) {
+      super(io);
+    }
+  }
+
+  /** A command about one study folder. */
+  public abstract static class OnStudy extends WithJson {
+    @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+    protected Path study = Path.of("");
+
+    protected OnStudy(CliContext io) {
+      super(io);
+    }
+  }
+
+  /** The folder's contents; everything that is wrong with it ends the command. */
+  public static StudyContents open(Path path) {
+    OpenOutcome outcome = folder(path).open();
+    if (outcome instanceof OpenOutcome.Opened opened) {
+      return opened.contents();
+    }
+    throw new UnusableException(((OpenOutcome.Refused) outcome).issues());
+  }
+
+  /** The folder, which must be there. */
+  public static StudyFolder folder(Path path) {
+    if (!Files.exists(path)) {
+      throw new UnusableException("there is no study folder " + path);
+    }
+    if (!Files.isDirectory(path)) {
+      throw new UnusableException(path + " is not a folder; name the folder that holds study.yaml");
+    }
+    return StudyFolder.at(path);
+  }
+
+  /** The folder's plan of the bench, if it has one. */
+  public static Optional<BenchPlan> benchPlan(StudyFolder folder) {
+    BenchPlanFile.Outcome outcome = folder.benchPlan();
+    if (outcome instanceof BenchPlanFile.Outcome.Refused refused) {
+      throw new UnusableException(List.of(refused.issue()));
+    }
+    return outcome instanceof BenchPlanFile.Outcome.Planned planned
+        ? Optional.of(planned.plan())
+        : Optional.empty();
+  }
+
+  /** All kinds of file that the program can read. */
+  public static TableReaders readers() {
+    return TableReaders.textOnly().with(new WorkbookTables()).with(new OldWorkbookTables());
+  }
+
+  /** What is made; a wrong value ends the command with the reason. */
+  public static <T> T checked(Supplier<T> made) {
+    try {
+      return made.get();
+    } catch (IllegalArgumentException e) {
+      throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong value"));
+    }
+  }
+
+  /** The value of an option that this call needs. */
+  public static String needed(@Nullable String value, String option, String what) {
+    if (value == null || value.isBlank()) {
+      throw new UnusableException("missing option: " + option + ", " + what);
+    }
+    return value;
+  }
+}

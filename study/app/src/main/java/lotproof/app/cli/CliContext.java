@@ -1,0 +1,260 @@
+package lotproof.app.cli;
+
+import java.io.BufferedReader;
+import java.io.PrintWriter;
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.function.Function;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.report.data.ResultJson;
+import lotproof.report.model.Block;
+import lotproof.report.model.Headline;
+import lotproof.report.model.Report;
+import lotproof.report.text.OutsideText;
+import lotproof.report.text.TextReport;
+import org.apache.commons.text.WordUtils;
+import org.jspecify.annotations.Nullable;
+
+/** Where a command runs: what it prints to and reads from, its width and its colours. */
+public final class CliContext implements AutoCloseable {
+  /** Columns elsewhere than in a terminal, and the most in one. */
+  public static final int MOST_COLUMNS = 110;
+
+  static final int LEAST_COLUMNS = 40;
+
+  private static final String RESET = "\u001B[0m";
+  private static final String BOLD = "\u001B[1m";
+  private static final String GREEN = "\u001B[32m";
+  private static final String RED = "\u001B[31m";
+  private static final Pattern COLOR = Pattern.compile("\u001B\\[(?:0|1|31|32)m");
+
+  /** When to use colour. Nothing is said by colour alone. */
+  public enum Color {
+    AUTO,
+    ALWAYS,
+    NEVER;
+
+    @Override
+    public String toString() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private final PrintWriter out;
+  private final PrintWriter err;
+  private final boolean terminal;
+  private final @Nullable BufferedReader in;
+  private final Map<String, String> environment;
+  private Color color = Color.AUTO;
+  private @Nullable Typing typing;
+  private int columns;
+
+  /**
+   * A place to run a command.
+   *
+   * @param out where results go
+   * @param err where complaints and progress go
+   * @param in what is typed or piped in; null for the terminal itself
+   * @param terminal whether a person looks at the output
+   */
+  public CliContext(
+      PrintWriter out, PrintWriter err, @Nullable BufferedReader in, boolean terminal) {
+    this(out, err, in, terminal, System.getenv());
+  }
+
+  CliContext(
+      PrintWriter out,
+      PrintWriter err,
+      @Nullable BufferedReader in,
+      boolean terminal,
+      Map<String, String> environment) {
+    this.out = out;
+    this.err = err;
+    this.in = in;
+    this.terminal = terminal;
+    this.environment = environment;
+  }
+
+  public PrintWriter out() {
+    return out;
+  }
+
+  public PrintWriter err() {
+    return err;
+  }
+
+  public boolean terminal() {
+    return terminal;
+  }
+
+  public void color(Color when) {
+    color = when;
+  }
+
+  private boolean colored() {
+    boolean wanted = terminal && environment.getOrDefault("NO_COLOR", "").isEmpty();
+    return color == Color.ALWAYS || (color == Color.AUTO && wanted);
+  }
+
+  /** The person or the pipe that answers questions. */
+  public Typing typing() {
+    Typing open = typing;
+    if (open == null) {
+      open = new Typing(this, in);
+      typing = open;
+    }
+    return open;
+  }
+
+  /**
+   * How many columns text may take: in a terminal its width, between limits that keep tables
+   * readable; elsewhere always the same, so that a file does not depend on a window.
+   */
+  public int columns() {
+    if (columns == 0) {
+      columns = terminal ? Math.max(LEAST_COLUMNS, Math.min(MOST_COLUMNS, width())) : MOST_COLUMNS;
+    }
+    return columns;
+  }
+
+  private int width() {
+    String said = environment.getOrDefault("COLUMNS", "");
+    return said.matches("[1-9]\\d{0,4}") ? Integer.parseInt(said) : typing().columns();
+  }
+
+  /** Three digits, without zeros at the end. */
+  public static String rounded(double value) {
+    return new BigDecimal(value)
+        .round(new MathContext(3))
+        .add(BigDecimal.ZERO)
+        .stripTrailingZeros()
+        .toPlainString();
+  }
+
+  /** A heading or key figure. */
+  public String strong(String text) {
+    return styled(BOLD, text);
+  }
+
+  /** The answer is yes. */
+  public String yes(String text) {
+    return styled(GREEN, text);
+  }
+
+  /** The answer is no. */
+  public String no(String text) {
+    return styled(RED, text);
+  }
+
+  private String styled(String code, String text) {
+    return colored() ? code + text + RESET : text;
+  }
+
+  /** Prints a line. */
+  public void say(String line) {
+    out.println(shown(line));
+    out.flush();
+  }
+
+  /** Prints a line made like {@link String#format}. */
+  public void sayf(String format, @Nullable Object... values) {
+    say(String.format(Locale.ROOT, format, values));
+  }
+
+  /** Prints a line where complaints go. */
+  public void complain(String line) {
+    out.flush();
+    err.println(shown(line));
+    err.flush();
+  }
+
+  /** Asks for something: a line that is not ended. */
+  void ask(String prompt) {
+    out.print(safe(prompt));
+    out.flush();
+  }
+
+  /** Prints the program's answer as JSON. */
+  public void json(Object message) {
+    out.print(ResultJson.of(message));
+    out.flush();
+  }
+
+  public void show(Report report) {
+    print(text -> text.of(report));
+  }
+
+  /** The sections alone, for a command that is about them and not about the figure. */
+  public void showSections(Report report) {
+    print(text -> text.sectionsOf(report));
+  }
+
+  public void show(List<? extends Block> blocks) {
+    print(text -> text.of(List.copyOf(blocks)));
+  }
+
+  public void show(Headline headline) {
+    say("");
+    print(text -> text.of(headline));
+  }
+
+  /** Shows a table below an empty line, unless it has no row. */
+  public void show(ScreenTable<?> table) {
+    if (!table.isEmpty()) {
+      say("");
+      show(List.of(table.table()));
+    }
+  }
+
+  private void print(Function<TextReport, String> text) {
+    out.print(text.apply(new TextReport(columns(), colored())));
+    out.flush();
+  }
+
+  /**
+   * A line without what a terminal would obey, broken between words where it is longer than the
+   * terminal is wide, with the rest set in. A path that is longer than a line stays whole, so that
+   * it can be copied.
+   */
+  private String shown(String text) {
+    String line = safe(text);
+    if (!terminal || line.length() <= LEAST_COLUMNS) {
+      return line;
+    }
+    int width = columns();
+    if (COLOR.matcher(line).replaceAll("").length() <= width) {
+      return line;
+    }
+    String words = line.stripLeading();
+    String indent = " ".repeat(line.length() - words.length());
+    String next = System.lineSeparator() + indent + "  ";
+    return indent + WordUtils.wrap(words, width - indent.length() - 2, next, false);
+  }
+
+  private String safe(String line) {
+    if (!colored()) {
+      return OutsideText.clean(line);
+    }
+    StringBuilder safe = new StringBuilder();
+    Matcher code = COLOR.matcher(line);
+    int from = 0;
+    while (code.find()) {
+      safe.append(OutsideText.clean(line.substring(from, code.start()))).append(code.group());
+      from = code.end();
+    }
+    return safe.append(OutsideText.clean(line.substring(from))).toString();
+  }
+
+  @Override
+  public void close() {
+    out.flush();
+    err.flush();
+    if (typing != null) {
+      typing.close();
+    }
+  }
+}

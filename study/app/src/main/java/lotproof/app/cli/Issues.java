@@ -1,0 +1,94 @@
+package lotproof.app.cli;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.regex.Pattern;
+import lotproof.study.DataIssue;
+
+/** Prints data issues, one a line; the same trouble in many lines is told once. */
+public final class Issues {
+  private static final int FIRST = 20;
+  private static final int MOST_RANGES = 8;
+
+  /** A value that a message quotes differs from line to line, and the trouble is the same. */
+  private static final Pattern QUOTED = Pattern.compile("^\"[^\"]*\"");
+
+  private Issues() {}
+
+  public static void print(List<DataIssue> issues, CliContext io) {
+    for (List<DataIssue> same : grouped(issues)) {
+      io.complain(line(same));
+    }
+  }
+
+  /**
+   * Prints the first of many, errors before warnings; the rest stands in the report and in what
+   * {@code --json} prints.
+   */
+  public static void printFirst(List<DataIssue> issues, CliContext io) {
+    List<List<DataIssue>> shown = grouped(issues);
+    if (shown.size() > FIRST) {
+      // an error that hides behind warnings would leave a person without the reason
+      shown.sort(Comparator.comparing(same -> !same.get(0).isError()));
+    }
+    for (List<DataIssue> same : shown.subList(0, Math.min(shown.size(), FIRST))) {
+      io.complain(line(same));
+    }
+    if (shown.size() > FIRST) {
+      int left = shown.stream().skip(FIRST).mapToInt(List::size).sum();
+      io.complain("... and " + left + " more; --json and the report list them all");
+    }
+  }
+
+  /** Issues that differ in their line alone, in the order of the first of each. */
+  private static List<List<DataIssue>> grouped(List<DataIssue> issues) {
+    Map<List<Object>, List<DataIssue>> groups = new LinkedHashMap<>();
+    for (DataIssue issue : issues) {
+      String trouble =
+          issue.unit().isEmpty() && issue.code() == DataIssue.Code.NOT_A_NUMBER
+              ? QUOTED.matcher(issue.message()).replaceFirst("")
+              : issue.message();
+      List<Object> anyLine =
+          List.of(
+              issue.severity(), issue.code(), issue.file(), issue.column(), issue.unit(), trouble);
+      groups.computeIfAbsent(anyLine, key -> new ArrayList<>()).add(issue);
+    }
+    return new ArrayList<>(groups.values());
+  }
+
+  private static String line(List<DataIssue> same) {
+    DataIssue first = same.get(0);
+    String severity =
+        switch (first.severity()) {
+          case ERROR -> "error: ";
+          case WARNING -> "warning: ";
+        };
+    List<Integer> lines = same.stream().skip(1).map(DataIssue::line).distinct().toList();
+    String more =
+        lines.isEmpty() || lines.equals(List.of(first.line()))
+            ? ""
+            : " (and in line" + (lines.size() > 1 ? "s " : " ") + ranges(lines) + ")";
+    return severity + first.sentence() + more;
+  }
+
+  /** Line numbers in words: 3, 5 to 8, 10. */
+  private static String ranges(List<Integer> lines) {
+    List<String> words = new ArrayList<>();
+    int from = 0;
+    while (from < lines.size()) {
+      int to = from;
+      while (to + 1 < lines.size() && lines.get(to + 1) == lines.get(to) + 1) {
+        to++;
+      }
+      to = to == from + 1 ? from : to;
+      words.add(lines.get(from) + (to == from ? "" : " to " + lines.get(to)));
+      from = to + 1;
+    }
+    int shown = Math.min(words.size(), MOST_RANGES);
+    String left = words.size() > shown ? " and so on, " + lines.size() + " lines in all" : "";
+    return String.join(", ", words.subList(0, shown)) + left;
+  }
+}

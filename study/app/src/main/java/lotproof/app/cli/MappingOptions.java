@@ -1,0 +1,134 @@
+package lotproof.app.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Arrays;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.folder.StudyFolder;
+import lotproof.folder.text.Nearest;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.layout.MappingFile;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
+import lotproof.study.DataIssue;
+import picocli.CommandLine.Model.ArgGroupSpec;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Model.OptionSpec;
+
+/** Options that say how files are to be understood. */
+public final class MappingOptions {
+  private final OptionSpec name =
+      SettingOptions.text(
+          "--mapping", "NAME", "use the settings saved under this name in the study folder");
+  private final OptionSpec saveAs =
+      SettingOptions.text("--save-mapping", "NAME", "save these settings and answers as NAME");
+  private final OptionSpec columns =
+      map("--column", "HEADER=MEANING", "what a column is, such as \"Last=load [kg]\", or ignore");
+  private final OptionSpec values =
+      map("--value", "COLUMN=VALUE", "a value of all readings of the file, such as session=S1");
+  private final SettingOptions settings =
+      new SettingOptions(EnumSet.range(Setting.ENCODING, Setting.SIGN));
+
+  private static OptionSpec map(String option, String label, String description) {
+    return OptionSpec.builder(option)
+        .type(Map.class)
+        .auxiliaryTypes(String.class, String.class)
+        .paramLabel(label)
+        .description(description)
+        .build();
+  }
+
+  /** Adds them to a command under a heading. */
+  public void addTo(CommandSpec spec, String heading) {
+    ArgGroupSpec.Builder group =
+        ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
+    List.of(name, saveAs, columns, values).forEach(group::addArg);
+    settings.options().forEach(group::addArg);
+    spec.addArgGroup(group.build());
+  }
+
+  /** The mapping that was named, with what the options say on top of it. */
+  public Mapping mapping(StudyFolder folder) {
+    Mapping mapping = settings.onto(saved(folder));
+    for (Map.Entry<String, String> column : given(columns).entrySet()) {
+      Optional<String> why = MappingFile.whyNotMeaning(column.getValue());
+      if (why.isPresent()) {
+        throw new UnusableException("--column " + column.getKey() + ": " + why.get());
+      }
+      mapping = mapping.withColumn(column.getKey(), column.getValue());
+    }
+    for (Map.Entry<String, String> value : given(values).entrySet()) {
+      mapping = mapping.withValue(column(value.getKey()), value.getValue());
+    }
+    return mapping;
+  }
+
+  private static Map<String, String> given(OptionSpec option) {
+    Map<String, String> given = option.getValue();
+    return given == null ? Map.of() : given;
+  }
+
+  private static ReadingColumn column(String word) {
+    List<String> words = Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
+    return ReadingColumn.ofWord(word)
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "--value: \""
+                        + word
+                        + "\" is no column; "
+                        + Nearest.hint(word, words, "the columns are")));
+  }
+
+  private Mapping saved(StudyFolder folder) {
+    Optional<String> given = SettingOptions.given(name);
+    if (given.isEmpty()) {
+      return Mapping.none();
+    }
+    String place = place(given.get());
+    try {
+      byte[] text =
+          folder
+              .mapping(given.get())
+              .orElseThrow(() -> new UnusableException("there is no mapping " + place));
+      MappingFile.Outcome outcome = MappingFile.read(place, text);
+      if (outcome instanceof MappingFile.Outcome.Refused refused) {
+        throw new UnusableException(refused.issues());
+      }
+      return ((MappingFile.Outcome.Read) outcome).mapping();
+    } catch (IOException e) {
+      throw new UncheckedIOException("the mapping " + place + " cannot be read", e);
+    }
+  }
+
+  /** Where a mapping of this name lies; ends the command when it cannot be a name. */
+  private static String place(String name) {
+    if (!MappingFile.isName(name)) {
+      throw new UnusableException(
+          "a mapping's name has letters, digits, - and _ only, at most 60 of them");
+    }
+    return StudyFolder.MAPPINGS + "/" + name + ".yaml";
+  }
+
+  /** Fails early when the mapping could not be saved later. */
+  public void check() {
+    SettingOptions.given(saveAs).ifPresent(MappingOptions::place);
+  }
+
+  /** Saves a mapping if that was asked for; says where. */
+  public Optional<String> save(StudyFolder folder, Mapping mapping) {
+    Optional<String> as = SettingOptions.given(saveAs);
+    if (as.isEmpty() || mapping.isEmpty()) {
+      return as.map(it -> "no mapping was saved: the file needs none");
+    }
+    List<DataIssue> issues = folder.saveMapping(as.get(), MappingFile.write(mapping));
+    if (!issues.isEmpty()) {
+      throw new UnusableException(issues);
+    }
+    return Optional.of(
+        "mapping saved as " + place(as.get()) + "; use it with --mapping " + as.get());
+  }
+}

@@ -1,0 +1,98 @@
+package lotproof.app.cli;
+
+import java.time.Duration;
+import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicReference;
+import java.util.function.Function;
+import java.util.function.IntConsumer;
+import java.util.function.Supplier;
+import me.tongfei.progressbar.ConsoleProgressBarConsumer;
+import me.tongfei.progressbar.ProgressBar;
+import me.tongfei.progressbar.ProgressBarBuilder;
+import me.tongfei.progressbar.ProgressBarStyle;
+import org.jspecify.annotations.Nullable;
+
+/** Says on stderr what takes long; silent for anything shorter than a second. */
+public final class Progress {
+  private static final Duration PATIENCE = Duration.ofSeconds(1);
+
+  private final CliContext io;
+  private final Duration patience;
+
+  public Progress(CliContext io) {
+    this(io, PATIENCE);
+  }
+
+  Progress(CliContext io, Duration patience) {
+    this.io = io;
+    this.patience = patience;
+  }
+
+  /** Does the work and says what it is when it takes long. */
+  public <T> T during(String task, Supplier<T> work) {
+    return counted(task, -1, done -> work.get());
+  }
+
+  /**
+   * Does work of known size.
+   *
+   * @param amount how much there is; -1 when that is not known
+   * @param work is given where to report how much more is done; any thread may
+   */
+  public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
+    AtomicInteger done = new AtomicInteger();
+    AtomicReference<@Nullable ProgressBar> bar = new AtomicReference<>();
+    Thread speaker =
+        new Thread(
+            () -> {
+              try {
+                Thread.sleep(patience.toMillis());
+                bar.set(shown(task, amount));
+              } catch (InterruptedException finished) {
+                Thread.currentThread().interrupt();
+              }
+            },
+            "progress");
+    speaker.setDaemon(true);
+    speaker.start();
+    try {
+      return work.apply(
+          more -> {
+            int all = done.addAndGet(more);
+            ProgressBar shown = bar.get();
+            if (shown != null) {
+              shown.stepTo(all);
+            }
+          });
+    } finally {
+      speaker.interrupt();
+      join(speaker);
+      ProgressBar shown = bar.get();
+      if (shown != null) {
+        shown.close();
+      }
+    }
+  }
+
+  private @Nullable ProgressBar shown(String task, long amount) {
+    if (!io.terminal()) {
+      io.complain(task + " ...");
+      return null;
+    }
+    ProgressBarBuilder bar =
+        new ProgressBarBuilder()
+            .setTaskName(task)
+            .setInitialMax(amount)
+            .setStyle(ProgressBarStyle.ASCII)
+            .setConsumer(new ConsoleProgressBarConsumer(System.err));
+    return (amount < 0 ? bar.hideEta() : bar).build();
+  }
+
+  private static void join(Thread speaker) {
+    try {
+      speaker.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}

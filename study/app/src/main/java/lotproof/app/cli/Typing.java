@@ -1,0 +1,150 @@
+package lotproof.app.cli;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.List;
+import java.util.Optional;
+import org.jline.reader.EndOfFileException;
+import org.jline.reader.LineReader;
+import org.jline.reader.LineReaderBuilder;
+import org.jline.reader.UserInterruptException;
+import org.jline.reader.impl.completer.StringsCompleter;
+import org.jline.terminal.Terminal;
+import org.jline.terminal.TerminalBuilder;
+import org.jspecify.annotations.Nullable;
+
+/** Asks for lines: with editing, history and completion in a terminal, plainly from a pipe. */
+public final class Typing {
+  private static final int MOST_TRIES = 5;
+
+  private final CliContext io;
+  private final @Nullable BufferedReader pipe;
+  private @Nullable Terminal terminal;
+  private @Nullable LineReader reader;
+  private List<String> completions = List.of();
+
+  Typing(CliContext io, @Nullable BufferedReader pipe) {
+    this.io = io;
+    this.pipe = pipe;
+  }
+
+  private Terminal terminal() {
+    Terminal open = terminal;
+    if (open == null) {
+      try {
+        open = TerminalBuilder.builder().system(true).build();
+      } catch (IOException e) {
+        throw new UncheckedIOException("the terminal cannot be used", e);
+      }
+      terminal = open;
+    }
+    return open;
+  }
+
+  /** The width of the terminal; the most that is used where it has none. */
+  int columns() {
+    int width = pipe == null ? terminal().getWidth() : 0;
+    return width > 0 ? width : CliContext.MOST_COLUMNS;
+  }
+
+  /**
+   * One line, without spaces around it. Empty when there are no more: the end of the pipe, Ctrl-D
+   * or Ctrl-C.
+   *
+   * @param completed words that the tabulator key completes
+   */
+  public Optional<String> line(String prompt, List<String> completed) {
+    if (pipe != null) {
+      io.ask(prompt);
+      Optional<String> line = pipedLine(pipe);
+      io.say(line.orElse(""));
+      return line.map(String::strip);
+    }
+    completions = completed;
+    try {
+      return Optional.of(reader().readLine(prompt).strip());
+    } catch (EndOfFileException | UserInterruptException e) {
+      return Optional.empty();
+    }
+  }
+
+  private LineReader reader() {
+    LineReader open = reader;
+    if (open == null) {
+      open =
+          LineReaderBuilder.builder()
+              .terminal(terminal())
+              .appName("lotproof")
+              .completer(
+                  (it, line, candidates) ->
+                      new StringsCompleter(completions).complete(it, line, candidates))
+              .option(LineReader.Option.DISABLE_EVENT_EXPANSION, true)
+              .build();
+      reader = open;
+    }
+    return open;
+  }
+
+  /** The next line of the pipe. What stands behind the last line end may be cut off. */
+  private Optional<String> pipedLine(BufferedReader from) {
+    StringBuilder line = new StringBuilder();
+    try {
+      int c = from.read();
+      while (c >= 0 && c != '\n') {
+        line.append((char) c);
+        c = from.read();
+      }
+      if (c >= 0) {
+        return Optional.of(line.toString());
+      }
+    } catch (IOException e) {
+      throw new UncheckedIOException("the input cannot be read", e);
+    }
+    if (!line.isEmpty()) {
+      io.say("");
+      io.say("  not taken, since its line has no end: " + line);
+    }
+    return Optional.empty();
+  }
+
+  /** Whether the person says yes. */
+  public boolean yes(String question) {
+    return line(question + " [y/n] ", List.of("yes", "no")).filter(Typing::isYes).isPresent();
+  }
+
+  public static boolean isYes(String answer) {
+    return answer.equalsIgnoreCase("yes") || answer.equalsIgnoreCase("y");
+  }
+
+  /** The number of a choice counted from 1; nothing when none is made. */
+  public Optional<Integer> choice(String question, List<String> choices) {
+    io.say("");
+    io.say(question);
+    for (int i = 0; i < choices.size(); i++) {
+      io.say("  " + (i + 1) + "  " + choices.get(i));
+    }
+    io.say("  0  none of these: keep nothing");
+    for (int tries = 0; tries < MOST_TRIES; tries++) {
+      String answer = line("Which one? ", List.of()).orElse("0");
+      if (answer.equals("0")) {
+        break;
+      }
+      if (answer.matches("[1-9][0-9]?") && Integer.parseInt(answer) <= choices.size()) {
+        return Optional.of(Integer.parseInt(answer));
+      }
+      io.say("Type a number from 0 to " + choices.size() + ".");
+    }
+    return Optional.empty();
+  }
+
+  void close() {
+    if (terminal != null) {
+      try {
+        terminal.close();
+      } catch (IOException e) {
+        throw new UncheckedIOException("the terminal cannot be closed", e);
+      }
+    }
+  }
+}

@@ -1,0 +1,105 @@
+package lotproof.app.cli;
+
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.ResultTable;
+import lotproof.gather.SerialsOfLots;
+import lotproof.model.Role;
+import lotproof.study.DataIssue;
+
+/**
+ * A table of results: one number a row, with the units and lots that it belongs to.
+ *
+ * @param file the file as it was received
+ * @param found its numbers and labels
+ * @param labels the labels of each role, serials named LOT/SERIAL where they start again in lots
+ */
+public record UnitTable(
+    ReceivedFile file, ResultTable.Outcome.Found found, Map<Role, List<String>> labels) {
+  private static final Map<Role, Role> LOT_OF =
+      Map.of(Role.CELL, Role.CELL_LOT, Role.BOARD, Role.BOARD_LOT);
+
+  /**
+   * Which columns are read.
+   *
+   * @param value the column of numbers
+   * @param roles the columns of serials and lots
+   * @param blocks further columns of labels
+   * @param covariates further columns of numbers
+   * @param perLot whether serials start again in every lot
+   * @param perLotOption the option that says so
+   */
+  public record Columns(
+      String value,
+      Map<Role, String> roles,
+      List<String> blocks,
+      List<String> covariates,
+      boolean perLot,
+      String perLotOption) {}
+
+  public static UnitTable read(Path path, Columns columns) {
+    ReceivedFile file;
+    try {
+      file = ReceivedFile.of(String.valueOf(path.getFileName()), Files.readAllBytes(path));
+    } catch (IOException e) {
+      throw new UncheckedIOException("cannot read " + path, e);
+    }
+    Set<String> labelled = new LinkedHashSet<>(columns.roles.values());
+    labelled.addAll(columns.blocks);
+    ResultTable.Outcome outcome =
+        ResultTable.read(
+            file, CliCommand.readers(), columns.value, List.copyOf(labelled), columns.covariates);
+    if (outcome instanceof ResultTable.Outcome.Refused refused) {
+      throw new UnusableException(refused.issues());
+    }
+    ResultTable.Outcome.Found found = (ResultTable.Outcome.Found) outcome;
+    return new UnitTable(file, found, labels(file.name(), found, columns));
+  }
+
+  private static Map<Role, List<String>> labels(
+      String file, ResultTable.Outcome.Found found, Columns columns) {
+    Map<Role, List<String>> labels = new EnumMap<>(Role.class);
+    columns.roles.forEach(
+        (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));
+    List<DataIssue> questions = new ArrayList<>();
+    boolean lotsKnown = false;
+    for (Role unit : LOT_OF.keySet().stream().sorted().toList()) {
+      Role lot = LOT_OF.getOrDefault(unit, unit);
+      List<String> serials = labels.getOrDefault(unit, List.of());
+      List<String> lots = labels.getOrDefault(lot, List.of());
+      if (serials.isEmpty() || lots.isEmpty()) {
+        continue;
+      }
+      lotsKnown = true;
+      if (columns.perLot) {
+        labels.put(unit, SerialsOfLots.perLot(serials, lots));
+      } else {
+        SerialsOfLots.question(
+                file,
+                found,
+                columns.roles.getOrDefault(unit, ""),
+                columns.roles.getOrDefault(lot, ""),
+                columns.perLotOption)
+            .ifPresent(questions::add);
+      }
+    }
+    if (!questions.isEmpty()) {
+      throw new UnusableException(questions);
+    }
+    if (columns.perLot && !lotsKnown) {
+      throw new UnusableException(
+          columns.perLotOption
+              + " needs a column of lots beside the serials; name it with its option");
+    }
+    return labels;
+  }
+}

@@ -1,0 +1,25 @@
+package lotproof.app.cli;
+
+import java.util.List;
+import lotproof.study.DataIssue;
+
+/** What the user gave cannot be used; carries everything that is wrong with it. */
+public final class UnusableException extends RuntimeException {
+  private static final long serialVersionUID = 1;
+
+  private final transient List<DataIssue> issues;
+
+  public UnusableException(List<DataIssue> issues) {
+    super(issues.isEmpty() ? "unusable input" : issues.get(0).sentence());
+    this.issues = List.copyOf(issues);
+  }
+
+  public UnusableException(String message) {
+    super(message);
+    this.issues = List.of();
+  }
+
+  public List<DataIssue> issues() {
+    return issues;
+  }
+}

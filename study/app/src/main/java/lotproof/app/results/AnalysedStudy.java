@@ -1,0 +1,101 @@
+package lotproof.app.results;
+
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Predicate;
+import java.util.function.Supplier;
+import java.util.function.UnaryOperator;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.claim.StudyAnalysis;
+import lotproof.claim.StudyResult;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.capture.StudySeries;
+import lotproof.reduce.capture.SeriesStability;
+import lotproof.report.assembly.StudyReport;
+import lotproof.report.model.Block;
+import lotproof.report.model.Report;
+import lotproof.report.model.Section;
+import lotproof.study.DataIssue;
+import lotproof.study.Study;
+import lotproof.work.Parallel;
+
+/**
+ * A study folder, carried through to its report.
+ *
+ * @param contents what the folder holds
+ * @param result what the record supports
+ * @param report the whole report
+ * @param issues what the reader must know about the data
+ */
+record AnalysedStudy(
+    StudyContents contents, StudyResult result, Report report, List<DataIssue> issues) {
+
+  static AnalysedStudy of(CliContext io, Path path) {
+    return of(io, path, UnaryOperator.identity());
+  }
+
+  /**
+   * Opens and analyses a study.
+   *
+   * @param asked changes what the study is asked, such as another wanted figure
+   */
+  static AnalysedStudy of(CliContext io, Path path, UnaryOperator<Study> asked) {
+    StudyContents contents = CliCommand.open(path);
+    mustHoldReadings(path, contents);
+    Study study = asked.apply(contents.study());
+    StudyResult result =
+        new Progress(io)
+            .during(
+                "analysing " + contents.readings().size() + " readings",
+                () -> {
+                  Supplier<List<SeriesStability>> series =
+                      Parallel.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
+                  return new StudyAnalysis(study)
+                      .analyse(contents.readings(), contents.decisions())
+                      .with(series.get());
+                });
+    List<DataIssue> issues = new ArrayList<>(contents.warnings());
+    issues.addAll(result.issues());
+    Report report = StudyReport.of(result, contents.recordHash(), Version.number());
+    return new AnalysedStudy(contents, result, report, List.copyOf(issues));
+  }
+
+  static void mustHoldReadings(Path path, StudyContents contents) {
+    if (contents.readings().isEmpty()) {
+      throw new UnusableException(
+          path + ": the record holds no reading; take some in with lotproof import");
+    }
+  }
+
+  Origin origin(String command, int exit) {
+    return Origin.of(command, contents, exit);
+  }
+
+  /**
+   * The report with these sections only.
+   *
+   * @param wanted which of their blocks
+   */
+  Report only(Predicate<Block> wanted, String... ids) {
+    List<String> kept = List.of(ids);
+    List<Section> sections =
+        report.sections().stream()
+            .filter(section -> kept.contains(section.id()))
+            .map(
+                section ->
+                    new Section(
+                        section.id(),
+                        section.title(),
+                        section.intro(),
+                        section.blocks().stream().filter(wanted).toList()))
+            .toList();
+    return new Report(report.identity(), report.headline(), sections);
+  }
+}

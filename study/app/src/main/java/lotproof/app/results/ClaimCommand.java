@@ -1,0 +1,204 @@
+package lotproof.app.results;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.UnusableException;
+import lotproof.claim.DraftCheck;
+import lotproof.claim.DraftFinding;
+import lotproof.claim.DraftReport;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.StudyResult;
+import lotproof.folder.text.Nearest;
+import lotproof.report.model.ExplanationTree;
+import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.DataIssue;
+import lotproof.study.Study;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** The printable figure at each calibration level, and the verdict on a wanted one. */
+@Command(
+    name = "claim",
+    header = "Say which figure the study supports at each calibration level.",
+    description = {
+      "Prints the printable figure with and without the decided exclusions, the claim sentence with"
+          + " its conditions, and the verdict on each wanted figure. Exit code 1 if a wanted figure"
+          + " is not supported or if there is no figure at all."
+    },
+    footer = {
+      "  lotproof claim hive-scale",
+      "  lotproof claim hive-scale --wanted one-point=40 --wanted two-point=15",
+      "  lotproof claim hive-scale --details",
+      "  lotproof claim hive-scale --check \"Accurate to 30 g, guaranteed.\"",
+      "  lotproof claim hive-scale --explain"
+    })
+public final class ClaimCommand extends CliCommand.OnStudy {
+
+  @Option(
+      names = "--wanted",
+      paramLabel = "LEVEL=GRAMS",
+      description = "judge this figure instead of the one in study.yaml; may be repeated")
+  private Map<String, Double> wanted = new LinkedHashMap<>();
+
+  @Option(
+      names = "--explain",
+      description = "show what each figure is made of, down to file and row")
+  private boolean explain;
+
+  @Option(
+      names = "--details",
+      description =
+          "show what makes up each figure, other contents and confidences, units with most"
+              + " influence, and wording for print")
+  private boolean details;
+
+  @Option(
+      names = "--check",
+      paramLabel = "TEXT|FILE",
+      description =
+          "check a draft sentence: what it fails to state and what it overstates; a file with the"
+              + " sentence may be named instead")
+  private Optional<String> draft = Optional.empty();
+
+  /** What {@code claim} found; the curves of all runs stand in the full result. */
+  public record Claim(
+      Origin origin,
+      double content,
+      double confidence,
+      List<LevelClaim> asDecided,
+      List<LevelClaim> withoutExclusions,
+      List<DataIssue> issues,
+      List<String> cautions,
+      List<String> notCovered) {}
+
+  /** What {@code claim --check} found in a draft. */
+  public record Draft(Origin origin, DraftReport report) {}
+
+  public ClaimCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public Integer call() {
+    Optional<String> sentence = draft.map(ClaimCommand::draftText);
+    AnalysedStudy analysed = AnalysedStudy.of(io, study, this::asked);
+    return sentence.isPresent() ? check(analysed, sentence.get()) : show(analysed);
+  }
+
+  private int show(AnalysedStudy analysed) {
+    StudyResult result = analysed.result();
+    int exit = exit(result.asDecided().claims());
+    if (json) {
+      io.json(
+          new Claim(
+              analysed.origin("claim", exit),
+              result.study().claim().content(),
+              result.study().claim().confidence(),
+              result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
+              result.comparison().claims(),
+              analysed.issues(),
+              result.cautions(),
+              result.notCovered()));
+    } else {
+      io.show(
+          analysed.only(
+              block -> explain || !(block instanceof ExplanationTree),
+              details ? new String[] {"figure", "figure-detail"} : new String[] {"figure"}));
+      io.say("");
+      result.cautions().forEach(io::say);
+      Issues.printFirst(analysed.issues(), io);
+    }
+    return exit;
+  }
+
+  /** The draft itself, or what stands in the file that it names. */
+  private static String draftText(String given) {
+    String text = given;
+    try {
+      Path file = Path.of(given);
+      if (Files.isRegularFile(file)) {
+        text = Files.readString(file);
+      }
+    } catch (InvalidPathException noFile) {
+      text = given;
+    } catch (IOException e) {
+      throw new UnusableException("--check: " + given + " cannot be read as text in UTF-8");
+    }
+    if (text.isBlank()) {
+      throw new UnusableException("--check: the draft is empty");
+    }
+    return text.strip();
+  }
+
+  private int check(AnalysedStudy analysed, String text) {
+    DraftReport report = DraftCheck.of(analysed.result(), text);
+    int exit = report.findings().isEmpty() ? Exit.DONE : Exit.NO;
+    if (json) {
+      io.json(new Draft(analysed.origin("claim", exit), report));
+      return exit;
+    }
+    io.say("Draft: " + report.draft());
+    io.say("");
+    for (DraftFinding finding : report.findings()) {
+      io.say(finding.kind().word() + ", " + finding.about() + ": " + finding.message());
+    }
+    if (report.findings().isEmpty()) {
+      io.say("The draft leaves nothing out and overstates nothing that this check knows.");
+    } else if (!report.instead().isEmpty()) {
+      io.say("");
+      io.say("The study supports: " + report.instead());
+    }
+    return exit;
+  }
+
+  private static int exit(List<LevelClaim> claims) {
+    boolean refused =
+        claims.stream()
+            .anyMatch(claim -> claim.wanted().map(verdict -> !verdict.supported()).orElse(false));
+    boolean none = claims.stream().allMatch(claim -> claim.figure().isEmpty());
+    return refused || none ? Exit.NO : Exit.DONE;
+  }
+
+  private Study asked(Study asWritten) {
+    mustHaveLevels(asWritten, "--wanted", wanted);
+    List<LevelRequest> levels = new ArrayList<>();
+    for (LevelRequest request : asWritten.claim().levels()) {
+      Double grams = wanted.get(request.level().key());
+      levels.add(grams == null ? request : request.wanting(grams));
+    }
+    return asWritten.withClaim(asWritten.claim().withLevels(levels));
+  }
+
+  /** Ends the command where a figure is given for a level that the study does not ask for. */
+  static void mustHaveLevels(Study study, String option, Map<String, Double> figures) {
+    ClaimRequest claim = study.claim();
+    List<String> keys = claim.levels().stream().map(request -> request.level().key()).toList();
+    figures.forEach(
+        (key, grams) -> {
+          if (!keys.contains(key)) {
+            throw new UnusableException(
+                option
+                    + ": the study asks for no calibration level \""
+                    + key
+                    + "\"; "
+                    + Nearest.hint(key, keys, "its levels"));
+          }
+          if (!(grams > 0 && Double.isFinite(grams))) {
+            throw new UnusableException(option + ": a figure must be above 0 g, was " + grams);
+          }
+        });
+  }
+}

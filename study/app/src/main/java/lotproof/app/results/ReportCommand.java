@@ -1,0 +1,156 @@
+package lotproof.app.results;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collection;
+import java.util.List;
+import java.util.Map;
+import java.util.Objects;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.UnusableException;
+import lotproof.report.OutputSink;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+
+/** Writes the evidence. */
+@Command(
+    name = "report",
+    header = "Write the evidence: workbook, page, charts, text, tables and JSON.",
+    description = {
+      "Prints the claim table and where the files are. The study folder is only read; without --to"
+          + " the files go to target/report/NAME below the working directory, NAME being the"
+          + " folder's name. Files of an earlier report there are replaced. --json prints the whole"
+          + " result besides."
+    },
+    footer = {
+      "  lotproof report hive-scale",
+      "  lotproof report hive-scale --to evidence --strict",
+      "  lotproof report hive-scale --verify evidence"
+    })
+public final class ReportCommand extends CliCommand.OnStudy {
+
+  @Option(names = "--to", paramLabel = "DIR", description = "the folder to write into")
+  private @Nullable Path to;
+
+  @Option(
+      names = "--verify",
+      paramLabel = "DIR",
+      description =
+          "write nothing; check whether the report in this folder is still what the record gives"
+              + " (exit code 1 if not)")
+  private @Nullable Path verify;
+
+  @Option(names = "--strict", description = "exit code 1 if there are data issues")
+  private boolean strict;
+
+  /** What {@code --verify} found. */
+  public record Verified(
+      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
+
+  public ReportCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public Integer call() {
+    check();
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    Progress progress = new Progress(io);
+    if (verify != null) {
+      Path folder = verify;
+      Verification found =
+          progress.during("computing the report again", () -> Verification.of(analysed, folder));
+      return verified(analysed, folder, found);
+    }
+    Path target = to == null ? Path.of("target", "report", name()) : to;
+    OutputSink folder = OutputSink.folder(target);
+    ReportFiles written =
+        progress.during("writing the report", () -> ReportFiles.write(analysed, folder));
+    if (json) {
+      io.json(analysed.result());
+    } else {
+      print(analysed, target, written.hashes().keySet());
+    }
+    return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
+  }
+
+  /** What can be wrong with folders is said before anything is computed. */
+  private void check() {
+    if (verify != null && to != null) {
+      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
+    }
+    if (verify != null) {
+      Verification.mustBeReport(verify);
+    }
+    if (to != null && to.toString().isBlank()) {
+      throw new UnusableException("--to names no folder");
+    }
+    if (to != null && Files.exists(to) && !Files.isDirectory(to)) {
+      throw new UnusableException("--to " + to + " is a file; name a folder");
+    }
+  }
+
+  private int verified(AnalysedStudy analysed, Path folder, Verification found) {
+    int exit = found.holds() ? Exit.DONE : Exit.NO;
+    if (json) {
+      io.json(
+          new Verified(
+              analysed.origin("report", exit), found.holds(), found.reasons(), found.files()));
+    } else if (found.holds()) {
+      io.say(
+          folder
+              + " holds: all "
+              + found.files().size()
+              + " files are byte for byte what the record gives.");
+    } else {
+      io.say(folder + " does not hold:");
+      found.reasons().forEach(reason -> io.say("  " + reason));
+      found.files().stream()
+          .filter(file -> file.standing() != Verification.Standing.SAME)
+          .forEach(file -> io.say("  " + file.name() + " " + file.standing().words()));
+    }
+    return exit;
+  }
+
+  private void print(AnalysedStudy analysed, Path target, Collection<String> written) {
+    analysed.report().table("figures").ifPresent(table -> io.show(List.of(table)));
+    io.show(analysed.report().headline());
+    io.say("");
+    io.say(
+        "Not for trade without type approval, not for medical use or dosing, not for lifting or as"
+            + " a safety interlock; the report says more.");
+    io.say("");
+    io.say("Report written to " + target + ":");
+    listed(written).forEach(name -> io.say("  " + name));
+    Issues.printFirst(analysed.issues(), io);
+  }
+
+  /** Files by name; folders with what they hold. */
+  private static List<String> listed(Collection<String> names) {
+    List<String> lines =
+        new ArrayList<>(names.stream().filter(name -> !name.contains("/")).toList());
+    Map<String, Long> folders =
+        names.stream()
+            .filter(name -> name.contains("/"))
+            .collect(
+                Collectors.groupingBy(
+                    name -> name.substring(0, name.indexOf('/') + 1),
+                    TreeMap::new,
+                    Collectors.counting()));
+    folders.forEach((folder, count) -> lines.add(folder + " (" + count + " files)"));
+    return lines;
+  }
+
+  private String name() {
+    return Objects.toString(study.toAbsolutePath().normalize().getFileName(), "study");
+  }
+}

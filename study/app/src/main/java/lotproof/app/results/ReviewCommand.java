@@ -1,0 +1,242 @@
+package lotproof.app.results;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Set;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.UnusableException;
+import lotproof.claim.FigureChange;
+import lotproof.claim.StudyAnalysis;
+import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.SplitClaim;
+import lotproof.folder.DecisionOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.report.assembly.ReviewBlocks;
+import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
+import lotproof.study.DataIssue;
+import lotproof.study.Decision;
+import lotproof.study.Screen;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Extreme units, their evidence, and what was decided. */
+@Command(
+    name = "review",
+    header = "Show the units and runs that stand out, with their evidence, and write decisions.",
+    description = {
+      "The program excludes nothing by itself. A person decides, with a cause; each decision is a"
+          + " line of decisions.csv, and an undo is one more line (docs/formats.md). A unit without"
+          + " a cause stays in: a buyer may receive it. After a decision the program shows how it"
+          + " moved each figure and why."
+    },
+    footer = {
+      "  lotproof review hive-scale",
+      "  lotproof review hive-scale --history C2-0343",
+      "  lotproof review hive-scale --decide excluded --unit C2-0343 --cause \"bench damage\" \\",
+      "      --why \"dropped, photo 12\" --who \"Mara Lind\" --when 2026-03-05",
+      "  lotproof review hive-scale --decide screened --unit B3-0519 --test noise \\",
+      "      --limits \"at most 0.6 g\" --who \"Mara Lind\" --when 2026-03-05",
+      "  lotproof review hive-scale --undo D3 --cause \"photo shows another cell\" \\",
+      "      --who \"Mara Lind\" --when 2026-03-06",
+      "  lotproof review hive-scale --split C3-0169"
+    })
+public final class ReviewCommand extends CliCommand.OnStudy {
+
+  @Mixin private DecisionOptions decisions = new DecisionOptions();
+
+  @Option(
+      names = "--history",
+      paramLabel = "NAME",
+      description = "show all decisions about this unit or run, withdrawn ones too")
+  private @Nullable String history;
+
+  @Option(
+      names = "--split",
+      paramLabel = "SERIAL",
+      description =
+          "say what could be claimed if this unit is bad and could ship: good kits, and how many"
+              + " kits are good; may be repeated")
+  private List<String> split = new ArrayList<>();
+
+  /** What {@code review} found. */
+  public record Review(
+      Origin origin,
+      List<Finding> findings,
+      List<ReadingFinding> readings,
+      List<Decision> decisions,
+      List<ExcludedRun> excluded,
+      List<FigureChange> changes,
+      List<DataIssue> issues) {}
+
+  /** A run that was taken out, and the id of the decision that did it. */
+  public record ExcludedRun(String run, String cell, String board, String decision) {}
+
+  /**
+   * A decision that {@code review} wrote.
+   *
+   * @param decision the new last line of decisions.csv
+   * @param changes how it changed each figure
+   */
+  public record Decided(
+      Origin origin, Decision decision, List<FigureChange> changes, List<DataIssue> issues) {}
+
+  /** What {@code review --split} computed. */
+  public record Split(Origin origin, List<String> units, SplitClaim claim) {}
+
+  public ReviewCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public Integer call() {
+    if (decisions.asked()) {
+      return decide();
+    }
+    decisions.mustBeUnused();
+    if (!split.isEmpty()) {
+      showSplit(open(study), split);
+    } else if (history != null) {
+      showHistory(history);
+    } else {
+      showFindings();
+    }
+    return Exit.DONE;
+  }
+
+  private void showFindings() {
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    StudyResult result = analysed.result();
+    if (json) {
+      io.json(
+          new Review(
+              analysed.origin("review", Exit.DONE),
+              result.findings(),
+              result.readings(),
+              result.decisions(),
+              result.excluded().stream()
+                  .map(
+                      e ->
+                          new ExcludedRun(
+                              e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
+                  .toList(),
+              result.changes(),
+              analysed.issues()));
+    } else {
+      io.showSections(analysed.only(block -> true, "review"));
+      Issues.printFirst(analysed.issues(), io);
+    }
+  }
+
+  private int decide() {
+    StudyContents before = open(study);
+    Decision decision = decisions.decision(before);
+    DecisionOutcome outcome = folder(study).decide(decision);
+    if (outcome instanceof DecisionOutcome.Refused refused) {
+      explainSplit(before, decision);
+      io.complain("Nothing was written; line numbers refer to the unwritten line.");
+      throw new UnusableException(refused.issues());
+    }
+    Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();
+    StudyContents after = open(study);
+    List<DataIssue> issues = new ArrayList<>();
+    List<FigureChange> changes =
+        before.readings().isEmpty() ? List.of() : changes(before, after, issues);
+    if (json) {
+      io.json(new Decided(Origin.of("review", after, Exit.DONE), recorded, changes, issues));
+      return Exit.DONE;
+    }
+    io.sayf(
+        "%s is line %d of decisions.csv: %s %s %s (%s).",
+        recorded.id(),
+        recorded.line(),
+        recorded.target().word(),
+        recorded.serial(),
+        recorded.action().word(),
+        recorded.cause());
+    io.show(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
+    io.show(ReviewBlocks.changes(changes));
+    Issues.print(issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io);
+    return Exit.DONE;
+  }
+
+  private List<FigureChange> changes(
+      StudyContents before, StudyContents after, List<DataIssue> issues) {
+    return new Progress(io)
+        .during(
+            "comparing the figures before and after",
+            () -> {
+              StudyResult was = analysed(before);
+              StudyResult is = analysed(after);
+              issues.addAll(is.issues());
+              return FigureChange.between(
+                  was.asDecided().claims(),
+                  is.asDecided().claims(),
+                  after.study().claim().content());
+            });
+  }
+
+  private static StudyResult analysed(StudyContents contents) {
+    return new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
+  }
+
+  /** Says what is honest instead, when someone would take out a unit that could ship. */
+  private void explainSplit(StudyContents contents, Decision decision) {
+    boolean couldShip =
+        decision.action() == Decision.Action.EXCLUDED
+            && decision.target() != Decision.Target.RUN
+            && (!contents.study().causes().contains(decision.cause())
+                || decision.cause().equals(Screen.CAUSE));
+    if (couldShip && !contents.readings().isEmpty() && !json) {
+      showSplit(contents, List.of(decision.serial()));
+    }
+  }
+
+  private SplitClaim splitClaim(StudyContents contents, List<String> units) {
+    Set<String> cells = new LinkedHashSet<>();
+    Set<String> boards = new LinkedHashSet<>();
+    for (String unit : units) {
+      boolean cell = DecisionOptions.kindOf(contents.study(), unit) == Decision.Target.CELL;
+      (cell ? cells : boards).add(unit);
+    }
+    AnalysedStudy.mustHoldReadings(study, contents);
+    return new Progress(io)
+        .during(
+            "splitting the claim",
+            () ->
+                SplitClaim.of(
+                    contents.study(), contents.readings(), contents.decisions(), cells, boards));
+  }
+
+  private void showSplit(StudyContents contents, List<String> units) {
+    SplitClaim claim = splitClaim(contents, units);
+    if (json) {
+      io.json(new Split(Origin.of("review", contents, Exit.DONE), units, claim));
+    } else {
+      io.show(ReviewBlocks.split(contents.study(), claim));
+    }
+  }
+
+  private void showHistory(String name) {
+    List<Decision> found = about(open(study).decisions(), name);
+    if (found.isEmpty()) {
+      io.say("No decision is about " + name + ".");
+    } else {
+      io.show(List.of(ReviewBlocks.history(found)));
+    }
+  }
+
+  private static List<Decision> about(List<Decision> decisions, String name) {
+    return decisions.stream()
+        .filter(d -> d.serial().equals(name) || d.value().map(name::equals).orElse(false))
+        .toList();
+  }
+}

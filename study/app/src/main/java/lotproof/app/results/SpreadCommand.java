@@ -1,0 +1,251 @@
+package lotproof.app.results;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.Progress;
+import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.UnitTable;
+import lotproof.app.cli.UnusableException;
+import lotproof.app.cli.Version;
+import lotproof.gather.ResultTable;
+import lotproof.model.KnownInfluence;
+import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
+import lotproof.report.assembly.SpreadReport;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.Spread;
+import lotproof.spread.SpreadOptions;
+import lotproof.spread.SpreadOutcome;
+import lotproof.study.DataIssue;
+import lotproof.study.Limits;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.ArgGroup;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** How far units differ, and why: of a study, or of any table of results. */
+@Command(
+    name = "spread",
+    header = "Show how far units differ, and why.",
+    description = {
+      "For a study folder: every characteristic. For a CSV or xlsx file: one column of numbers,"
+          + " with the columns that name cells, boards and lots, as far as there are any. No study"
+          + " folder is needed for that."
+    },
+    footer = {
+      "  lotproof spread hive-scale",
+      "  lotproof spread results.csv --value sensitivity --cell cell --board board",
+      "  lotproof spread results.csv --value gain --board serial --board-lot lot --unit mV/V",
+      "  lotproof spread results.csv --value zero --cell cell --covariate temp --block operator"
+    })
+public final class SpreadCommand extends CliCommand.WithJson {
+
+  @Parameters(
+      index = "0",
+      paramLabel = "STUDY|FILE",
+      description = "a study folder, or a table of results with a header line")
+  private Path source = Path.of("");
+
+  @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
+  private TableOptions table = new TableOptions();
+
+  /** How far units differ. */
+  public record Spreads(
+      Origin origin, List<CharacteristicSpread> spreads, List<DataIssue> issues) {}
+
+  public SpreadCommand(CliContext io) {
+    super(io);
+  }
+
+  /** Options that a table of results needs and a study does not. */
+  static final class TableOptions {
+    @Option(
+        names = "--value",
+        paramLabel = "COLUMN",
+        description = "the column of numbers (needed)")
+    private String value = "";
+
+    @Option(names = "--cell", paramLabel = "COLUMN", description = "serials of the cells")
+    private String cell = "";
+
+    @Option(names = "--board", paramLabel = "COLUMN", description = "serials of the boards")
+    private String board = "";
+
+    @Option(names = "--cell-lot", paramLabel = "COLUMN", description = "lots of the cells")
+    private String cellLot = "";
+
+    @Option(names = "--board-lot", paramLabel = "COLUMN", description = "lots of the boards")
+    private String boardLot = "";
+
+    @Option(
+        names = "--serials",
+        paramLabel = "RULE",
+        description =
+            "unique (default): a serial names one unit; per-lot: serials start again in every lot")
+    private SerialRule serials = SerialRule.UNIQUE;
+
+    @Option(
+        names = "--covariate",
+        paramLabel = "COLUMN",
+        description =
+            "a column of numbers, such as a temperature, whose influence is taken out; may be"
+                + " repeated")
+    private List<String> covariates = new ArrayList<>();
+
+    @Option(
+        names = "--block",
+        paramLabel = "COLUMN",
+        description =
+            "a column of labels, such as day or operator, whose influence is taken out; may be"
+                + " repeated")
+    private List<String> blocks = new ArrayList<>();
+
+    @Option(names = "--unit", paramLabel = "UNIT", description = "unit of measure, shown as it is")
+    private String unit = "";
+
+    @Option(names = "--content", description = "fraction of future kits, such as 0.95 (default)")
+    private double content = SpreadOptions.DEFAULTS.content();
+
+    @Option(names = "--confidence", description = "confidence, such as 0.95 (default)")
+    private double confidence = SpreadOptions.DEFAULTS.confidence();
+
+    @Option(names = "--lower", paramLabel = "LIMIT", description = "lower specification limit")
+    private @Nullable Double lower;
+
+    @Option(names = "--upper", paramLabel = "LIMIT", description = "upper specification limit")
+    private @Nullable Double upper;
+
+    private Map<Role, String> labels() {
+      Map<Role, String> columns = new EnumMap<>(Role.class);
+      putNamed(columns, Role.CELL, cell);
+      putNamed(columns, Role.BOARD, board);
+      putNamed(columns, Role.CELL_LOT, cellLot);
+      putNamed(columns, Role.BOARD_LOT, boardLot);
+      return columns;
+    }
+
+    private static void putNamed(Map<Role, String> columns, Role role, String column) {
+      if (!column.isEmpty()) {
+        columns.put(role, column);
+      }
+    }
+
+    private List<KnownInfluence> influences(ResultTable.Outcome.Found found) {
+      List<KnownInfluence> influences = new ArrayList<>();
+      for (String column : covariates) {
+        influences.add(
+            new KnownInfluence.Covariate(
+                column, "", found.numbers().getOrDefault(column, List.of())));
+      }
+      for (String column : blocks) {
+        influences.add(
+            new KnownInfluence.Block(column, found.labels().getOrDefault(column, List.of())));
+      }
+      return influences;
+    }
+
+    private boolean namesColumns() {
+      return !value.isEmpty() || !labels().isEmpty() || !covariates.isEmpty() || !blocks.isEmpty();
+    }
+
+    private SpreadOptions options() {
+      return checked(
+          () ->
+              new SpreadOptions(
+                  content,
+                  confidence,
+                  lower == null && upper == null
+                      ? Optional.empty()
+                      : Optional.of(new Limits(optional(lower), optional(upper))),
+                  true));
+    }
+
+    private static OptionalDouble optional(@Nullable Double value) {
+      return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
+    }
+  }
+
+  @Override
+  public Integer call() {
+    return Files.isDirectory(source) ? ofStudy() : ofTable();
+  }
+
+  private int ofStudy() {
+    if (table.namesColumns()) {
+      throw new UnusableException(
+          "columns are named for a table of results; "
+              + source
+              + " is a folder (a study names its influences under spread in study.yaml)");
+    }
+    AnalysedStudy analysed = AnalysedStudy.of(io, source);
+    if (json) {
+      io.json(
+          new Spreads(
+              analysed.origin("spread", Exit.DONE),
+              analysed.result().asDecided().spreads(),
+              analysed.issues()));
+    } else {
+      io.showSections(analysed.only(block -> true, "spread"));
+      Issues.printFirst(analysed.issues(), io);
+    }
+    return Exit.DONE;
+  }
+
+  private int ofTable() {
+    if (!Files.isRegularFile(source)) {
+      throw new UnusableException("there is no file or study folder " + source);
+    }
+    if (table.value.isEmpty()) {
+      throw new UnusableException("name the column of numbers with --value");
+    }
+    SpreadOptions options = table.options();
+    UnitTable read =
+        UnitTable.read(
+            source,
+            new UnitTable.Columns(
+                table.value,
+                table.labels(),
+                table.blocks,
+                table.covariates,
+                table.serials == SerialRule.PER_LOT,
+                "--serials per-lot"));
+    MeasuredValues values =
+        new MeasuredValues(
+            "value",
+            table.value,
+            table.unit,
+            read.found().values(),
+            read.labels(),
+            table.influences(read.found()));
+    CharacteristicSpread spread =
+        new Progress(io).during("fitting", () -> new Spread(options).of(values));
+    Optional<String> no =
+        spread.outcome() instanceof SpreadOutcome.NotEstimable reason
+            ? Optional.of(reason.reason())
+            : Optional.empty();
+    int exit = no.isPresent() ? Exit.NO : Exit.DONE;
+    String name = read.file().name();
+    String hash = read.file().sha256();
+    if (json) {
+      Origin origin = new Origin("spread", Version.number(), name, hash, exit);
+      io.json(new Spreads(origin, List.of(spread), read.found().warnings()));
+    } else {
+      io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
+      Issues.print(read.found().warnings(), io);
+      no.ifPresent(reason -> io.complain("no spread: " + reason));
+    }
+    return exit;
+  }
+}

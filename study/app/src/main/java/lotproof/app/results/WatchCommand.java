@@ -1,0 +1,326 @@
+package lotproof.app.results;
+
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.LocalDate;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
+import lotproof.app.cli.Exit;
+import lotproof.app.cli.Issues;
+import lotproof.app.cli.MappingOptions;
+import lotproof.app.cli.Origin;
+import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.UnusableException;
+import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.LaterLotCalculator;
+import lotproof.claim.upkeep.LaterLotCheck;
+import lotproof.claim.upkeep.LotHistory;
+import lotproof.folder.HistoryOutcome;
+import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
+import lotproof.gather.ImportChoices;
+import lotproof.gather.LaterLot;
+import lotproof.gather.tables.Mapping;
+import lotproof.report.OutputSink;
+import lotproof.report.assembly.WatchBlocks;
+import lotproof.report.assembly.WatchCharts;
+import lotproof.report.chart.ChartFilesWriter;
+import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
+import lotproof.report.words.LaterLotWords;
+import lotproof.study.ClaimVersion;
+import lotproof.study.DataIssue;
+import lotproof.study.WatchLine;
+import lotproof.study.WatchVerdict;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** Checks a later lot against the study. */
+@Command(
+    name = "watch",
+    header = "Check a later lot against the study, and keep the history.",
+    description = {
+      "FILE holds the readings of a few kits of the later lot in the layout of readings"
+          + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
+          + " \"re-study\" (the lot differs from what was studied) or \"hold the lot\" (it does not"
+          + " keep the figure; exit code 1). Each check becomes lines of watch.csv in the study"
+          + " folder. Without FILE the history is shown. --issue writes the present figures into"
+          + " claims.csv as a version of the claim; later lots are checked against the latest"
+          + " version."
+    },
+    footer = {
+      "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
+      "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02 --dry-run --json",
+      "  lotproof watch hive-scale --issue --who \"Mara Lind\" --date 2026-10-01",
+      "  lotproof watch hive-scale",
+      "  lotproof watch hive-scale --to hive-scale/reports/watch"
+    })
+public final class WatchCommand extends CliCommand.OnStudy {
+
+  @Parameters(
+      index = "1",
+      arity = "0..1",
+      paramLabel = "FILE",
+      description = "readings of the later lot, CSV or .xlsx")
+  private @Nullable Path file;
+
+  @Option(names = "--lot", paramLabel = "NAME", description = "what the later lot is called")
+  private @Nullable String lot;
+
+  @Option(
+      names = "--date",
+      paramLabel = "DATE",
+      description = "the date of the check or of the issue, such as 2026-11-02")
+  private @Nullable String date;
+
+  @Option(
+      names = "--serials",
+      paramLabel = "RULE",
+      description =
+          "per-lot: serials start again in every lot, so units are named LOT/SERIAL; unique"
+              + " (default) unless study.yaml says per-lot")
+  private SerialRule serials = SerialRule.UNIQUE;
+
+  @Option(names = "--dry-run", description = "judge the lot and write nothing")
+  private boolean dryRun;
+
+  @Option(
+      names = "--accept",
+      paramLabel = "CODE",
+      split = ",",
+      description =
+          "check the lot although its readings look wrong in this way, such as SLOPE_DOUBTFUL")
+  private List<DataIssue.Code> accepted = List.of();
+
+  @Option(names = "--strict", description = "exit code 1 if the verdict is \"re-study\", too")
+  private boolean strict;
+
+  @Option(names = "--issue", description = "write the present figures as a version of the claim")
+  private boolean issue;
+
+  @Option(names = "--who", paramLabel = "NAME", description = "with --issue: who issues the claim")
+  private @Nullable String who;
+
+  @Option(
+      names = "--to",
+      paramLabel = "DIR",
+      description = "draw the history there, SVG and PNG, two charts for each calibration level")
+  private @Nullable Path to;
+
+  private final MappingOptions understanding = new MappingOptions();
+
+  /**
+   * What {@code watch} found.
+   *
+   * @param checked the check of this call; none when the history is shown or a claim is issued
+   * @param history all checks so far
+   * @param versions all versions of the claim
+   */
+  public record Watched(
+      Origin origin,
+      List<LaterLotCheck> checked,
+      List<WatchLine> history,
+      List<ClaimVersion> versions) {}
+
+  public WatchCommand(CliContext io) {
+    super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    understanding.addTo(spec, "How FILE is to be understood");
+  }
+
+  @Override
+  public Integer call() {
+    if (issue) {
+      if (file != null || lot != null || dryRun || to != null) {
+        throw new UnusableException(
+            "--issue takes --who and --date, and none of FILE, --lot and --to");
+      }
+      return issueClaims();
+    }
+    if (who != null) {
+      throw new UnusableException("--who belongs to --issue");
+    }
+    if (file != null) {
+      return check(file);
+    }
+    if (lot != null || date != null || dryRun) {
+      throw new UnusableException("FILE is missing: the readings of the later lot");
+    }
+    return showHistory();
+  }
+
+  private int showHistory() {
+    StudyContents contents = open(study);
+    HistoryOutcome.Known known = known(folder(study).history());
+    draw(known);
+    if (json) {
+      print(contents, Exit.DONE, List.of(), known);
+      return Exit.DONE;
+    }
+    if (known.watch().isEmpty() && known.claims().isEmpty()) {
+      io.say("No later lot was checked and no claim was issued yet.");
+    }
+    List<Block> blocks = new ArrayList<>();
+    if (!known.claims().isEmpty()) {
+      blocks.add(WatchBlocks.versions(known.claims()));
+    }
+    addHistory(blocks, known, contents.recordHash());
+    io.show(blocks);
+    return Exit.DONE;
+  }
+
+  private static void addHistory(List<Block> blocks, HistoryOutcome.Known known, String hash) {
+    WatchBlocks.changedSince(known.claims(), hash).ifPresent(blocks::add);
+    if (!known.watch().isEmpty()) {
+      blocks.add(WatchBlocks.history(known.watch()));
+    }
+  }
+
+  private int issueClaims() {
+    String day = day();
+    String person = needed(who, "--who", "who issues the claim");
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    StudyResult result = analysed.result();
+    if (result.asDecided().claims().stream().allMatch(claim -> claim.figure().isEmpty())) {
+      throw new UnusableException("the study supports no figure; there is nothing to issue");
+    }
+    String hash = analysed.contents().recordHash();
+    HistoryOutcome.Known known =
+        known(
+            folder(study)
+                .addClaims(
+                    before -> LotHistory.nextVersion(before.claims(), result, day, person, hash)));
+    if (json) {
+      print(analysed.contents(), Exit.DONE, List.of(), known);
+    } else {
+      io.show(List.of(WatchBlocks.versions(known.claims())));
+      Issues.printFirst(analysed.issues(), io);
+    }
+    return Exit.DONE;
+  }
+
+  private int check(Path readings) {
+    String day = day();
+    String name = needed(lot, "--lot", "what the later lot is called");
+    StudyFolder folder = folder(study);
+    HistoryOutcome.Known before = known(folder.history());
+    understanding.check();
+    Mapping mapping = understanding.mapping(folder);
+    LaterLot.Outcome read =
+        LaterLot.read(
+            open(study),
+            readings,
+            readers(),
+            new ImportChoices(mapping, Set.copyOf(accepted), Optional.empty()),
+            name,
+            serials == SerialRule.PER_LOT);
+    if (read instanceof LaterLot.Outcome.Refused refused) {
+      throw new UnusableException(refused.issues());
+    }
+    LaterLot.Outcome.Found found = (LaterLot.Outcome.Found) read;
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    LaterLotCheck check = check(analysed, found, before);
+    String hash = analysed.contents().recordHash();
+    boolean again = LotHistory.holds(before.watch(), found.file(), hash);
+    HistoryOutcome.Known after =
+        dryRun || again
+            ? before
+            : known(
+                folder.addWatch(
+                    found.file(),
+                    known ->
+                        LotHistory.nextCheck(known.watch(), check, day, name, found.file(), hash)));
+    draw(after);
+    int exit = exit(check.verdict());
+    Optional<String> saved = understanding.save(folder, mapping);
+    if (json) {
+      print(analysed.contents(), exit, List.of(check), after);
+      return exit;
+    }
+    io.say(io.strong("Lot " + name + ": " + check.verdict().word() + "."));
+    List<Block> blocks = new ArrayList<>(WatchBlocks.of(analysed.result().study(), check));
+    addHistory(blocks, after, hash);
+    io.show(blocks);
+    if (again) {
+      io.say("The same file was checked against the same study before; the history is unchanged.");
+    }
+    saved.ifPresent(io::say);
+    Issues.printFirst(found.warnings(), io);
+    return exit;
+  }
+
+  private static LaterLotCheck check(
+      AnalysedStudy analysed, LaterLot.Outcome.Found found, HistoryOutcome.Known before) {
+    LaterLotCalculator.Outcome outcome =
+        LaterLotCalculator.of(
+            analysed.result(), found.readings(), LotHistory.latestFigures(before.claims()));
+    if (outcome instanceof LaterLotCalculator.Outcome.Checked checked) {
+      return checked.check();
+    }
+    LaterLotCalculator.Outcome.NotChecked not = (LaterLotCalculator.Outcome.NotChecked) outcome;
+    List<DataIssue> issues = new ArrayList<>(found.warnings());
+    issues.addAll(not.issues());
+    issues.add(
+        DataIssue.error(
+            DataIssue.Code.RUN_INCOMPLETE,
+            found.file().name(),
+            0,
+            "",
+            "",
+            LaterLotWords.why(analysed.result().study(), not.why())));
+    throw new UnusableException(issues);
+  }
+
+  private void print(
+      StudyContents contents, int exit, List<LaterLotCheck> checked, HistoryOutcome.Known known) {
+    io.json(
+        new Watched(Origin.of("watch", contents, exit), checked, known.watch(), known.claims()));
+  }
+
+  private void draw(HistoryOutcome.Known known) {
+    if (to == null) {
+      return;
+    }
+    List<Chart> charts = WatchCharts.of(known.watch());
+    OutputSink sink = OutputSink.folder(to);
+    charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
+    if (!json) {
+      io.say(
+          charts.isEmpty()
+              ? "No later lot was checked yet, so nothing was drawn."
+              : charts.size() + " charts are in " + to + ".");
+    }
+  }
+
+  private int exit(WatchVerdict verdict) {
+    boolean no =
+        verdict == WatchVerdict.HOLD_THE_LOT || (strict && verdict == WatchVerdict.RE_STUDY);
+    return no ? Exit.NO : Exit.DONE;
+  }
+
+  private static HistoryOutcome.Known known(HistoryOutcome outcome) {
+    if (outcome instanceof HistoryOutcome.Refused refused) {
+      throw new UnusableException(refused.issues());
+    }
+    return (HistoryOutcome.Known) outcome;
+  }
+
+  private String day() {
+    String text = needed(date, "--date", "such as 2026-11-02; the program never takes the clock's");
+    try {
+      return LocalDate.parse(text).toString();
+    } catch (DateTimeException e) {
+      throw new UnusableException("--date: \"" + text + "\" is not a date; write 2026-11-02");
+    }
+  }
+}

@@ -1,0 +1,32 @@
+package lotproof.app.cli;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.time.Duration;
+import org.junit.jupiter.api.Test;
+
+class ProgressTest {
+  @Test
+  void progressIsSilentWhenQuickAndSpeaksWhenSlow() {
+    StringWriter err = new StringWriter();
+    PrintWriter printer = new PrintWriter(err);
+    CliContext io = new CliContext(printer, printer, null, false);
+    assertThat(new Progress(io, Duration.ofMinutes(1)).during("counting", () -> 7)).isEqualTo(7);
+    assertThat(err.toString()).isEmpty();
+    String slow =
+        new Progress(io, Duration.ofMillis(1))
+            .during(
+                "counting",
+                () -> {
+                  long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
+                  while (err.toString().isEmpty() && System.nanoTime() < end) {
+                    Thread.onSpinWait();
+                  }
+                  return "done";
+                });
+    assertThat(slow).isEqualTo("done");
+    assertThat(err.toString()).isEqualToNormalizingNewlines("counting ...\n");
+  }
+}

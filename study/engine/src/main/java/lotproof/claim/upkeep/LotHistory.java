@@ -1,0 +1,90 @@
+package lotproof.claim.upkeep;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import lotproof.claim.StudyResult;
+import lotproof.folder.ReceivedFile;
+import lotproof.study.ClaimVersion;
+import lotproof.study.Numbering;
+import lotproof.study.WatchLine;
+
+/** The history of a study's claims and later lots: what is added to it, and what it says. */
+public final class LotHistory {
+  private LotHistory() {}
+
+  /** The figures of the latest version of the claim, by level. */
+  public static Map<String, Double> latestFigures(List<ClaimVersion> versions) {
+    Map<String, Double> figures = new LinkedHashMap<>();
+    if (!versions.isEmpty()) {
+      String last = versions.get(versions.size() - 1).version();
+      versions.stream()
+          .filter(v -> v.version().equals(last))
+          .forEach(v -> figures.put(v.level(), v.figureGrams()));
+    }
+    return figures;
+  }
+
+  /** Whether the same file was checked against the same record before. */
+  public static boolean holds(List<WatchLine> history, ReceivedFile file, String studyHash) {
+    return history.stream()
+        .anyMatch(w -> w.fileHash().equals(file.sha256()) && w.studyHash().equals(studyHash));
+  }
+
+  /** The next version of the claim: each level that has a figure. */
+  public static List<ClaimVersion> nextVersion(
+      List<ClaimVersion> before, StudyResult result, String date, String who, String studyHash) {
+    String version = Numbering.next("V", before.stream().map(ClaimVersion::version));
+    return result.asDecided().claims().stream()
+        .filter(claim -> claim.figure().isPresent())
+        .map(
+            claim ->
+                new ClaimVersion(
+                    version,
+                    date,
+                    who,
+                    LaterLotCalculator.label(claim),
+                    claim.figure().orElseThrow().safestGrams(),
+                    result.study().claim().content(),
+                    result.study().claim().confidence(),
+                    claim.sentence(),
+                    studyHash))
+        .toList();
+  }
+
+  /** The next check of a later lot, one line for each level. */
+  public static List<WatchLine> nextCheck(
+      List<WatchLine> before,
+      LaterLotCheck check,
+      String date,
+      String lot,
+      ReceivedFile file,
+      String studyHash) {
+    String name = Numbering.next("W", before.stream().map(WatchLine::check));
+    return check.levels().stream()
+        .map(
+            l ->
+                new WatchLine(
+                    name,
+                    date,
+                    lot,
+                    check.kits(),
+                    l.level(),
+                    l.figureGrams(),
+                    l.loadKilograms(),
+                    l.direction().word(),
+                    l.mean().grams(),
+                    l.mean().studyGrams(),
+                    l.mean().limitGrams(),
+                    l.spread().grams(),
+                    l.spread().studyGrams(),
+                    l.spread().limitGrams(),
+                    l.single().largestGrams(),
+                    l.single().beyond(),
+                    l.verdict(),
+                    file.name(),
+                    file.sha256(),
+                    studyHash))
+        .toList();
+  }
+}
