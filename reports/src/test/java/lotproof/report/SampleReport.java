@@ -1,6 +1,7 @@
 package lotproof.report;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -24,7 +25,7 @@ import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
 import lotproof.report.model.Formula;
-import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Place;
@@ -134,7 +135,7 @@ final class SampleReport {
             "error of reading after a two-point calibration, 0 to 100 kg, 15 °C to 30 °C",
             "±",
             Quantity.of(60, "g", 0),
-            Optional.of(Formula.cell("figures", "figure", 0))),
+            Optional.of(Formula.of("{}", Range.cell("figures", "figure", 0)))),
         List.of(
             new Headline.Verdict(
                 Headline.Answer.NO,
@@ -201,15 +202,16 @@ final class SampleReport {
   }
 
   private Table figureTable(Table unitTable) {
-    Formula mean = Formula.mean("units", "largest-error");
-    Formula deviation = Formula.standardDeviation("units", "largest-error");
-    Formula limit =
-        Formula.cell("figures", "mean", 0)
-            .absolute()
-            .plus(Formula.constant(K_FACTOR).times(Formula.cell("figures", "deviation", 0)));
-    FormulaValue overUnits = new FormulaValue(List.of(unitTable));
-    double meanGrams = overUnits.of(mean);
-    double deviationGrams = overUnits.of(deviation);
+    Formula mean = Formula.of("AVERAGE({})", Range.column("units", "largest-error"));
+    Formula deviation = Formula.of("STDEV({})", Range.column("units", "largest-error"));
+    Formula limit = Formula.of("ABS({})+{}*{}", "mean", K_FACTOR, "deviation");
+    double[] errors =
+        unitTable.rows().stream()
+            .mapToDouble(row -> row.cells().get(3).number().orElseThrow())
+            .toArray();
+    double meanGrams = Arrays.stream(errors).sum() / errors.length;
+    double squares = Arrays.stream(errors).map(e -> (e - meanGrams) * (e - meanGrams)).sum();
+    double deviationGrams = Math.sqrt(squares / (errors.length - 1));
     double limitGrams = Math.abs(meanGrams) + K_FACTOR * deviationGrams;
     return new Table(
         "figures",
@@ -229,9 +231,7 @@ final class SampleReport {
                 Cell.computed(meanGrams, mean),
                 Cell.computed(deviationGrams, deviation),
                 Cell.computed(limitGrams, limit),
-                Cell.computed(
-                    FormulaValue.roundOutward(limitGrams, 10),
-                    Formula.cell("figures", "limit", 0).roundedOutward(10)),
+                Cell.computed(10 * Math.ceil(limitGrams / 10), Formula.roundedOutward("limit", 10)),
                 Cell.number(0.95),
                 Cell.text("not supported")),
             Row.of(

@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import lotproof.claim.Analysis;
 import lotproof.claim.KitErrors;
@@ -18,14 +19,16 @@ import lotproof.claim.SubjectRuns;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Formula;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 
 /** Error over load at each calibration level, and which source costs how much at each load. */
@@ -52,9 +55,9 @@ final class ErrorSection {
         .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);
-      String id = "points-" + Levels.id(claim, i);
-      claim.figure().ifPresent(figure -> blocks.add(points(claim, figure, id, subject.key())));
-      RunTables.errors(claim, i).ifPresent(blocks::add);
+      int index = i;
+      claim.figure().ifPresent(figure -> blocks.add(points(claim, index, figure, subject.key())));
+      RunTables.errors(result, claim, i).ifPresent(blocks::add);
     }
     return new Section(
         "errors",
@@ -151,41 +154,78 @@ final class ErrorSection {
         .orElse(0);
   }
 
-  private static Table points(LevelClaim claim, LevelOutcome.Figure figure, String id, String one) {
+  private static Table points(LevelClaim claim, int index, LevelOutcome.Figure figure, String one) {
     Map<Role, String> sources = new LinkedHashMap<>();
     figure
         .points()
         .forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
-    List<Column> columns = new ArrayList<>();
-    columns.add(Column.decimal("load", "Load", "kg", loadDecimals(figure)));
-    columns.add(Column.text("direction", "Direction"));
-    columns.add(Column.significant("mean", "Mean error", "g", 4));
+    TableBuilder<LevelOutcome.PointLimit> table =
+        new TableBuilder<LevelOutcome.PointLimit>(
+                "points-" + Levels.id(claim, index),
+                "Error and its sources at each load, " + Levels.name(claim))
+            .note(
+                "Sources as standard deviations in grams. They add in squares. Limits of single loads do not hold for all loads together; the figure does.")
+            .add(
+                Column.decimal("load", "Load", "kg", loadDecimals(figure)),
+                LevelOutcome.PointLimit::loadKilograms)
+            .add(Column.text("direction", "Direction"), p -> p.direction().word())
+            .add(
+                Column.significant("mean", "Mean error", "g", 4),
+                LevelOutcome.PointLimit::meanGrams);
+    List<String> keys = new ArrayList<>();
     sources.forEach(
-        (role, title) ->
-            columns.add(Column.significant("sd-" + role.key().replace(' ', '-'), title, "g", 4)));
-    columns.add(Column.significant("total", "Total standard deviation", "g", 4));
-    columns.add(Column.significant("within", "Any " + one + " within ±", "g", 4));
-    columns.add(Column.significant("largest", "Largest tested", "g", 4));
-    List<Row> rows = new ArrayList<>();
-    for (LevelOutcome.PointLimit point : figure.points()) {
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.number(point.loadKilograms()));
-      cells.add(Cell.text(point.direction().word()));
-      cells.add(Cell.number(point.meanGrams()));
-      point.contributions().forEach(c -> cells.add(Cell.number(c.standardDeviationGrams())));
-      cells.add(Cell.number(point.totalStandardDeviationGrams()));
-      cells.add(Cell.number(point.withinGrams()));
-      cells.add(Cell.number(point.largestGrams()));
-      rows.add(new Row(cells));
+        (role, title) -> {
+          String key = "sd-" + role.key().replace(' ', '-');
+          keys.add(key);
+          table.add(
+              Column.significant(key, title, "g", 4),
+              p ->
+                  p.contributions().stream()
+                      .filter(c -> c.role() == role)
+                      .findFirst()
+                      .map(LevelOutcome.Contribution::standardDeviationGrams));
+        });
+    return table
+        .live(
+            Column.significant("total", "Total standard deviation", "g", 4),
+            LevelOutcome.PointLimit::totalStandardDeviationGrams,
+            Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
+        .add(
+            Column.significant("within", "Any " + one + " within ±", "g", 4),
+            LevelOutcome.PointLimit::withinGrams)
+        .live(
+            Column.significant("largest", "Largest tested", "g", 4),
+            LevelOutcome.PointLimit::largestGrams,
+            "none",
+            p -> largest(claim, index, p))
+        .of(figure.points());
+  }
+
+  /** From the errors of all runs; a load may stand at several steps, so the value is compared. */
+  private static Optional<Formula> largest(
+      LevelClaim claim, int index, LevelOutcome.PointLimit point) {
+    ClaimForm form = claim.form();
+    List<ErrorCurve.Point> steps =
+        claim.curves().stream().findFirst().map(ErrorCurve::points).orElse(List.of());
+    for (int i = 0; i < steps.size(); i++) {
+      int step = i;
+      boolean here =
+          steps.get(step).loadKilograms() == point.loadKilograms()
+              && steps.get(step).direction() == point.direction();
+      OptionalDouble seen =
+          claim.curves().stream()
+              .mapToDouble(c -> form.counted(form.sign() * c.points().get(step).errorGrams()))
+              .max();
+      if (here && Math.abs(seen.orElseThrow() - point.largestGrams()) < 1e-9) {
+        Range errors = Range.column(RunTables.errorsId(claim, index), RunTables.stepKey(step));
+        return Optional.of(
+            switch (form.side()) {
+              case BOTH -> Formula.of("MAX(MAX({}),-MIN({}))", errors, errors);
+              case ABOVE -> Formula.of("MAX({})", errors);
+              case BELOW -> Formula.of("-MIN({})", errors);
+            });
+      }
     }
-    return new Table(
-        id,
-        "Error and its sources at each load, " + Levels.name(claim),
-        Table.Role.READ,
-        columns,
-        rows,
-        Prose.text(
-            "Sources as standard deviations in grams. They add in squares. Limits of single loads"
-                + " do not hold for all loads together; the figure does."));
+    return Optional.empty();
   }
 }

@@ -3,16 +3,21 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.claim.FigureDetail;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Formula;
+import lotproof.report.model.Formula.Range;
+import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.ClaimSubject;
 
 /** What stands behind and beside a figure, as tables and prose. */
@@ -138,41 +143,59 @@ final class FigureDetailBlocks {
   }
 
   private static Table budget(FigureDetail detail, String id, String name, ClaimSubject subject) {
-    List<Row> rows = new ArrayList<>();
-    for (FigureDetail.BudgetLine line : detail.budget()) {
-      boolean spread = line.kind() == FigureDetail.BudgetLine.Kind.SPREAD;
-      rows.add(
-          Row.of(
-              Cell.text(line.title()),
-              Cell.text(
-                  switch (line.kind()) {
-                    case SPREAD ->
-                        "differs from "
-                            + subject.key()
-                            + " to "
-                            + subject.key()
-                            + " (standard deviation)";
-                    case SHIFT -> "the same for all " + subject.plural();
-                    case GUARD_BAND -> "added in full";
-                  }),
-              Cell.number(line.grams()),
-              spread ? Cell.number(line.varianceShareFraction()) : Cell.missing("no variance"),
-              Cell.number(line.costGrams())));
-    }
-    return new Table(
-        "budget-" + id,
-        "What costs how much at the worst load, " + name,
-        Table.Role.READ,
-        List.of(
-            Column.text("contributor", "Contributor"),
+    String table = "budget-" + id;
+    List<FigureDetail.BudgetLine> lines = detail.budget();
+    double squares =
+        lines.stream()
+            .filter(FigureDetailBlocks::isSpread)
+            .mapToDouble(line -> line.grams() * line.grams())
+            .sum();
+    Range spreads = new Range(table, "size", Rows.where(lines, FigureDetailBlocks::isSpread));
+    return new TableBuilder<FigureDetail.BudgetLine>(
+            table, "What makes up the figure at the worst load, " + name)
+        .note(
+            "The cost is what the limit at that load would lose without this contributor alone. Spreads add in squares, so their costs do not add up.")
+        .add(Column.text("contributor", "Contributor"), FigureDetail.BudgetLine::title)
+        .add(
             Column.text("kind", "How it enters"),
-            Column.significant("size", "Size", "g", 3),
-            Column.fraction("share", "Of the variance", 1),
-            Column.significant("cost", "Costs", "g", 3)),
-        rows,
-        Prose.text(
-            "The cost is what the bound at that load would lose without this contributor alone."
-                + " Spreads add in squares, so their costs do not add up."));
+            line ->
+                switch (line.kind()) {
+                  case SPREAD ->
+                      "differs from "
+                          + subject.key()
+                          + " to "
+                          + subject.key()
+                          + " (standard deviation)";
+                  case SHIFT -> "the same for all " + subject.plural();
+                  case GUARD_BAND -> "added in full";
+                })
+        .add(Column.significant("size", "Size", "g", 3), FigureDetail.BudgetLine::grams)
+        .live(
+            Column.fraction("share", "Share of variance", 1),
+            line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty(),
+            "-",
+            line ->
+                onlyIf(
+                    line.varianceShareFraction(),
+                    line.grams() * line.grams() / squares,
+                    Formula.of("{}^2/SUMSQ({})", "size", spreads)))
+        .live(
+            Column.significant("cost", "Costs", "g", 3),
+            FigureDetail.BudgetLine::costGrams,
+            "none",
+            line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
+        .of(lines);
+  }
+
+  private static boolean isSpread(FigureDetail.BudgetLine line) {
+    return line.kind() == FigureDetail.BudgetLine.Kind.SPREAD;
+  }
+
+  /** The formula where it gives the value: spreads of one source at several loads are joined. */
+  private static Optional<Formula> onlyIf(double value, double again, Formula formula) {
+    return Math.abs(value - again) <= 1e-9 * Math.abs(value)
+        ? Optional.of(formula)
+        : Optional.empty();
   }
 
   private static Table confidence(

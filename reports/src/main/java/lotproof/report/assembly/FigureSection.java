@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
 import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
@@ -20,12 +19,13 @@ import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Formula;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.report.text.NumberText;
 import lotproof.study.ClaimSubject;
 
@@ -83,32 +83,6 @@ final class FigureSection {
 
   private static Table figures(StudyResult result) {
     List<LevelClaim> claims = result.asDecided().claims();
-    List<Row> rows = new ArrayList<>();
-    for (int i = 0; i < claims.size(); i++) {
-      LevelClaim claim = claims.get(i);
-      Optional<LevelOutcome.Figure> figure = claim.figure();
-      Optional<LevelClaim.Verdict> wanted = claim.wanted();
-      rows.add(
-          Row.of(
-              Cell.text(Levels.name(claim)),
-              safest(result, figure, boundsRow(claims, claim)),
-              CellTexts.optional(figure.map(LevelOutcome.Figure::fractionOfCapacity), NO_FIGURE),
-              CellTexts.optional(
-                  Levels.withoutExclusions(result, i).map(LevelOutcome.Figure::safestGrams),
-                  NO_FIGURE),
-              CellTexts.optional(
-                  figure
-                      .map(LevelOutcome.Figure::withinTheseLotsGrams)
-                      .orElse(OptionalDouble.empty()),
-                  figure.isPresent() ? whyNoOther(result) : NO_FIGURE),
-              CellTexts.optional(wanted.map(LevelClaim.Verdict::wantedGrams), "none wanted"),
-              wanted
-                  .map(v -> Cell.text(v.supported() ? "supported" : "not supported"))
-                  .orElse(Cell.missing("none wanted")),
-              CellTexts.optional(
-                  wanted.map(LevelClaim.Verdict::marginGrams).orElse(OptionalDouble.empty()),
-                  wanted.isPresent() ? NO_FIGURE : "none wanted")));
-    }
     int decimals = CellTexts.decimals(result.study().claim().roundingGrams());
     int wantedDecimals =
         claims.stream()
@@ -116,34 +90,67 @@ final class FigureSection {
             .mapToInt(w -> CellTexts.decimals(w.wantedGrams()))
             .max()
             .orElse(0);
-    return new Table(
-        "figures",
-        "Safest figure by calibration level",
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
-            Column.decimal("safest", "Safest figure ±", "g", decimals),
+    return new TableBuilder<LevelClaim>("figures", "Printable figure by calibration level")
+        .note(
+            Prose.of(
+                "Reading error at all loads together; content {} of {}, confidence {}. The margin is the wanted figure minus the limit before rounding.{}",
+                Quantity.percent(result.study().claim().content(), 1),
+                result.study().claim().subject().plural(),
+                Quantity.percent(result.study().claim().confidence(), 1),
+                Levels.formNote(result.study().claim().form())))
+        .add(Column.text("level", "Calibration level"), Levels::name)
+        .live(
+            Column.decimal("safest", "Printable figure ±", "g", decimals),
+            claim -> claim.figure().map(LevelOutcome.Figure::safestGrams),
+            NO_FIGURE,
+            claim ->
+                Optional.of(
+                    Formula.roundedOutward(
+                        boundOf(claims, claim), result.study().claim().roundingGrams())))
+        .live(
             Column.fraction("of-capacity", "Of capacity", 3),
-            Column.decimal("without-exclusions", "Without exclusions ±", "g", decimals),
+            claim -> claim.figure().map(LevelOutcome.Figure::fractionOfCapacity),
+            NO_FIGURE,
+            claim ->
+                Optional.of(Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity"))))
+        .add(
+            Column.decimal("without-exclusions", "With excluded units left in ±", "g", decimals),
+            claim ->
+                Levels.withoutExclusions(result, claims.indexOf(claim))
+                    .map(LevelOutcome.Figure::safestGrams),
+            NO_FIGURE)
+        .add(
             Column.decimal("these-lots", "For these lots only ±", "g", decimals),
+            claim ->
+                claim
+                    .figure()
+                    .<Object>map(
+                        f ->
+                            f.withinTheseLotsGrams().isPresent()
+                                ? f.withinTheseLotsGrams()
+                                : Cell.missing(whyNoOther(result))),
+            NO_FIGURE)
+        .add(
             Column.decimal("wanted", "Wanted ±", "g", wantedDecimals),
+            claim -> claim.wanted().map(LevelClaim.Verdict::wantedGrams),
+            "-")
+        .add(
             Column.text("verdict", "Verdict"),
-            Column.significant("margin", "Margin", "g", 4)),
-        rows,
-        Prose.of(
-            "Error of reading at all loads together; content {} of {}, confidence {}. The margin is"
-                + " the wanted figure minus the smallest supported one before rounding.{}",
-            Quantity.percent(result.study().claim().content(), 1),
-            result.study().claim().subject().plural(),
-            Quantity.percent(result.study().claim().confidence(), 1),
-            Levels.formNote(result.study().claim().form())));
+            claim -> claim.wanted().map(v -> v.supported() ? "supported" : "not supported"),
+            "-")
+        .live(
+            Column.significant("margin", "Margin", "g", 4),
+            claim -> claim.wanted().map(LevelClaim.Verdict::marginGrams),
+            "-",
+            claim -> Optional.of(Formula.of("{}-{}", "wanted", boundOf(claims, claim))))
+        .of(claims);
   }
 
   /** Why there is no separate figure for the study's own lots. */
   private static String whyNoOther(StudyResult result) {
     boolean oneLot =
         result.asDecided().scopes().stream().anyMatch(s -> s.wording() == LotScope.Wording.ONE_LOT);
-    return oneLot ? "the same: one lot" : "lots are not few";
+    return oneLot ? "same" : "not needed";
   }
 
   /** Id of the explanation of a claim's figure. */
@@ -153,28 +160,16 @@ final class FigureSection {
 
   /** The cell that holds the figure of a claim. */
   static Formula safestCell(Analysis analysis, LevelClaim claim) {
-    return new Formula.CellOf("figures", "safest", analysis.claims().indexOf(claim));
+    return Formula.of("{}", Range.cell("figures", "safest", analysis.claims().indexOf(claim)));
   }
 
-  /** Row of a claim in the table of bounds, which holds only claims with a figure. */
-  private static int boundsRow(List<LevelClaim> claims, LevelClaim claim) {
-    return (int)
+  /** The limit of a claim in the table of bounds, which holds only claims with a figure. */
+  private static Range boundOf(List<LevelClaim> claims, LevelClaim claim) {
+    long row =
         claims.subList(0, claims.indexOf(claim)).stream()
             .filter(c -> c.figure().isPresent())
             .count();
-  }
-
-  private static Cell safest(
-      StudyResult result, Optional<LevelOutcome.Figure> figure, int boundsRow) {
-    return figure
-        .map(
-            f ->
-                Cell.computed(
-                    f.safestGrams(),
-                    new Formula.RoundOutward(
-                        new Formula.CellOf("bounds", "bound", boundsRow),
-                        result.study().claim().roundingGrams())))
-        .orElse(Cell.missing(NO_FIGURE));
+    return Range.cell("bounds", "bound", (int) row);
   }
 
   /** A guard band as a column of the table of bounds. */
@@ -202,21 +197,6 @@ final class FigureSection {
                     .flatMap(claim -> claim.figure().stream())
                     .anyMatch(figure -> guard.grams().applyAsDouble(figure) > 0))
         .toList();
-  }
-
-  private static Cell bound(LevelOutcome.Figure figure, int row, List<Guard> guards) {
-    Formula kits =
-        new Formula.LargestOf(
-            List.of(
-                new Formula.CellOf("bounds", "model", row),
-                new Formula.CellOf("bounds", "tested", row)));
-    Formula sum = kits;
-    for (Guard guard : guards) {
-      sum =
-          new Formula.Join(
-              Formula.Operator.PLUS, sum, new Formula.CellOf("bounds", guard.id(), row));
-    }
-    return Cell.computed(figure.boundGrams(), sum);
   }
 
   private static Chart chart(StudyResult result) {
@@ -272,52 +252,66 @@ final class FigureSection {
   private static Table bounds(List<LevelClaim> claims, ClaimSubject subject) {
     String plural = subject.plural();
     List<Guard> guards = guards(claims);
-    List<Row> rows = new ArrayList<>();
-    for (LevelClaim claim : claims) {
-      if (claim.figure().isEmpty()) {
-        continue;
-      }
-      LevelOutcome.Figure f = claim.figure().get();
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(Levels.name(claim)));
-      cells.add(Cell.number(f.modelGrams()));
-      cells.add(Cell.number(f.distributionFreeGrams()));
-      cells.add(Cell.number(f.distributionFreeConfidence()));
-      cells.add(Cell.number(f.supportedContentFraction()));
-      cells.add(Cell.number(f.testedKits()));
-      cells.add(Cell.number(f.disjointKits()));
-      guards.forEach(guard -> cells.add(Cell.number(guard.grams().applyAsDouble(f))));
-      cells.add(bound(f, rows.size(), guards));
-      rows.add(new Row(cells));
-    }
-    List<Column> columns = new ArrayList<>();
-    columns.add(Column.text("level", "Calibration level"));
-    columns.add(Column.significant("model", "Bound by the model", "g", 4));
-    columns.add(Column.significant("tested", "Largest error over tested " + plural, "g", 4));
-    columns.add(Column.fraction("tested-confidence", "Confidence of that, without a model", 1));
-    columns.add(
-        Column.fraction("tested-content", "Content that tested " + plural + " alone support", 1));
-    columns.add(Column.count("kits", CellTexts.capital(plural) + " tested"));
-    columns.add(
-        Column.count(
-            "disjoint",
-            subject == ClaimSubject.KIT
-                ? "Kits that share no unit"
-                : CellTexts.capital(plural) + " that are different"));
-    guards.forEach(guard -> columns.add(Column.significant(guard.id(), guard.title(), "g", 3)));
-    columns.add(Column.significant("bound", "Smallest supported figure", "g", 4));
-    return new Table(
-        "bounds",
-        "What the figures are made of",
-        Table.Role.READ,
-        columns,
-        rows,
-        Prose.text(
-            "The larger of the first two columns plus the guard bands is the smallest supported"
-                + " figure; the safest figure is that, rounded outward. The confidence without a"
-                + " model holds for "
-                + plural
-                + " drawn like the tested ones, lots included."));
+    Range content = StudySection.number("content");
+    Range confidence = StudySection.number("confidence");
+    List<Object> sum = new ArrayList<>();
+    sum.add(Formula.of("MAX({},{})", "model", "tested"));
+    guards.forEach(guard -> sum.add(guard.id()));
+    TableBuilder<LevelClaim> table =
+        new TableBuilder<LevelClaim>("bounds", "What makes up the figures")
+            .note(
+                "The larger of \"Limit by the model\" and \"Largest error over tested "
+                    + plural
+                    + "\" plus the guard bands is the limit; the printable figure is that, rounded outward. The confidence without a model holds for "
+                    + plural
+                    + " drawn like the tested ones, lots included.")
+            .add(Column.text("level", "Calibration level"), Levels::name)
+            .add(
+                Column.significant("model", "Limit by the model", "g", 4),
+                c -> figure(c).modelGrams())
+            .live(
+                Column.significant("tested", "Largest error over tested " + plural, "g", 4),
+                c -> figure(c).distributionFreeGrams(),
+                "none",
+                c -> tested(c, claims.indexOf(c)))
+            .live(
+                Column.fraction("tested-confidence", "Confidence from order statistics", 1),
+                c -> figure(c).distributionFreeConfidence(),
+                Formula.of("1-{}^{}", content, "disjoint"))
+            .live(
+                Column.fraction(
+                    "tested-content", "Share of " + plural + " covered without a model", 1),
+                c -> figure(c).supportedContentFraction(),
+                Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
+            .add(
+                Column.count("kits", CellTexts.capital(plural) + " tested"),
+                c -> figure(c).testedKits())
+            .add(Column.count("disjoint", "Independent " + plural), c -> figure(c).disjointKits());
+    guards.forEach(
+        guard ->
+            table.add(
+                Column.significant(guard.id(), guard.title(), "g", 3),
+                c -> guard.grams().applyAsDouble(figure(c))));
+    return table
+        .live(
+            Column.significant("bound", "Limit", "g", 4),
+            c -> figure(c).boundGrams(),
+            Formula.call("SUM", sum))
+        .of(claims.stream().filter(claim -> claim.figure().isPresent()).toList());
+  }
+
+  private static LevelOutcome.Figure figure(LevelClaim claim) {
+    return claim.figure().orElseThrow();
+  }
+
+  /** From the errors of all runs, where they are those that the figure rests on. */
+  private static Optional<Formula> tested(LevelClaim claim, int index) {
+    double seen =
+        claim.curves().stream().mapToDouble(c -> c.largestGrams(claim.form())).max().orElse(-1);
+    return Math.abs(seen - figure(claim).distributionFreeGrams()) < 1e-9
+        ? Optional.of(
+            Formula.of("MAX({})", Range.column(RunTables.errorsId(claim, index), "largest")))
+        : Optional.empty();
   }
 
   private static ExplanationTree.Node node(Explanation explanation) {

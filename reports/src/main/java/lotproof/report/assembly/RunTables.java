@@ -1,25 +1,29 @@
 package lotproof.report.assembly;
 
-import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.EnumMap;
-import java.util.LinkedHashMap;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.Numbers;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.ErrorCurve;
-import lotproof.report.model.Cell;
+import lotproof.reduce.LoadRun;
+import lotproof.reduce.PairSummary;
+import lotproof.reduce.ReducedRun;
+import lotproof.reduce.UnitSummary;
+import lotproof.report.model.Formula.Rows;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
+import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
 /** Every run, every unit and every error of reading: the steps between readings and results. */
@@ -28,7 +32,6 @@ final class RunTables {
   static final String UNITS = "unit-values";
 
   private static final int DIGITS = 7;
-  private static final String NOT_SHOWN = "not shown by the run";
 
   private RunTables() {}
 
@@ -46,142 +49,156 @@ final class RunTables {
   static Table runs(StudyResult result, List<RecordedRun> runs) {
     Map<String, String> lotOfCell = result.study().lotBySerial(UnitKind.CELL);
     Map<String, String> lotOfBoard = result.study().lotBySerial(UnitKind.BOARD);
-    List<Column> columns = new ArrayList<>();
-    columns.add(Column.text("run", "Run"));
-    columns.add(Column.text("session", "Session"));
-    columns.add(Column.serial("cell", "Cell"));
-    columns.add(Column.text("cell-lot", "Cell lot"));
-    columns.add(Column.serial("board", "Board"));
-    columns.add(Column.text("board-lot", "Board lot"));
-    columns.add(Column.text("state", "State"));
-    addCharacteristics(columns);
-    List<Row> rows = new ArrayList<>();
-    for (RecordedRun run : runs) {
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(run.run().name()));
-      cells.add(Cell.text(run.run().session()));
-      cells.add(Cell.text(run.run().cell()));
-      cells.add(Cell.text(lotOfCell.getOrDefault(run.run().cell(), "")));
-      cells.add(Cell.text(run.run().board()));
-      cells.add(Cell.text(lotOfBoard.getOrDefault(run.run().board(), "")));
-      cells.add(Cell.text(run.state().word()));
-      for (Characteristic c : Characteristic.values()) {
-        cells.add(
-            CellTexts.optional(
-                run.reduced().map(r -> r.value(c)).orElse(OptionalDouble.empty()), NOT_SHOWN));
-      }
-      rows.add(new Row(cells));
+    RunFormulas formulas = new RunFormulas(result);
+    TableBuilder<RecordedRun> table =
+        new TableBuilder<RecordedRun>(RUNS, "Characteristics of each run")
+            .evidence()
+            .note(
+                Prose.of(
+                    "Computed from the readings of the run, serials corrected as decided. Non-linearity refers to the {}.",
+                    result.study().referenceLine().description()))
+            .add(Column.text("run", "Run"), r -> r.run().name())
+            .add(Column.text("session", "Session"), r -> r.run().session())
+            .add(Column.serial("cell", "Cell"), r -> r.run().cell())
+            .add(
+                Column.text("cell-lot", "Cell lot"),
+                r -> lotOfCell.getOrDefault(r.run().cell(), ""))
+            .add(Column.serial("board", "Board"), r -> r.run().board())
+            .add(
+                Column.text("board-lot", "Board lot"),
+                r -> lotOfBoard.getOrDefault(r.run().board(), ""))
+            .add(Column.text("state", "State"), r -> r.state().word());
+    for (Characteristic c : Characteristic.values()) {
+      table.live(
+          column(c),
+          r -> r.reduced().map(reduced -> reduced.value(c)),
+          "not shown by the run",
+          r -> formulas.characteristic(r.run(), c));
     }
-    return new Table(
-        RUNS,
-        "Characteristics of each run",
-        Table.Role.EVIDENCE,
-        columns,
-        rows,
-        Prose.of(
-            "Computed from the readings of the run, serials corrected as decided. Non-linearity"
-                + " refers to the {}.",
-            result.study().referenceLine().description()));
+    return table.of(runs);
   }
 
-  private static void addCharacteristics(List<Column> columns) {
-    for (Characteristic c : Characteristic.values()) {
-      columns.add(Column.significant(c.key(), c.title(), c.unit(), DIGITS));
-    }
+  private static Column column(Characteristic c) {
+    return Column.significant(c.key(), c.title(), c.unit(), DIGITS);
   }
 
   /** Mean of each unit over the runs that count, lot by lot. */
   static Table units(StudyResult result, List<RecordedRun> runs) {
-    List<Column> columns = new ArrayList<>();
-    columns.add(Column.serial("serial", "Serial"));
-    columns.add(Column.text("kind", "Kind"));
-    columns.add(Column.text("lot", "Lot"));
-    columns.add(Column.count("runs", "Runs"));
-    addCharacteristics(columns);
-    List<Row> rows = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
-      Map<String, String> lots = result.study().lotBySerial(kind);
-      Map<String, List<RecordedRun>> byUnit = new LinkedHashMap<>();
-      for (RecordedRun run : runs) {
-        if (run.state() == RecordedRun.State.COUNTS) {
-          String serial = kind == UnitKind.CELL ? run.run().cell() : run.run().board();
-          byUnit.computeIfAbsent(serial, s -> new ArrayList<>()).add(run);
-        }
-      }
-      byUnit.entrySet().stream()
-          .sorted(
-              Comparator.comparing(
-                      (Map.Entry<String, List<RecordedRun>> e) -> lots.getOrDefault(e.getKey(), ""))
-                  .thenComparing(Map.Entry::getKey))
-          .forEach(
-              e ->
-                  rows.add(
-                      unit(kind, e.getKey(), lots.getOrDefault(e.getKey(), ""), e.getValue())));
-    }
-    return new Table(
-        UNITS,
-        "Mean of each unit over its runs",
-        Table.Role.EVIDENCE,
-        columns,
-        rows,
-        Prose.text(
-            "Over the runs that count. A cell's mean holds its boards' part too, and the other way"
-                + " round; the model parts them."));
+    TableBuilder<UnitSummary> table =
+        new TableBuilder<UnitSummary>(UNITS, "Mean of each unit over its runs")
+            .evidence()
+            .note(
+                "Over the runs that are used. A cell's mean includes its boards' part and the other way round; the model separates them.")
+            .add(Column.serial("serial", "Serial"), UnitSummary::serial)
+            .add(Column.text("kind", "Kind"), u -> u.kind().word())
+            .add(Column.text("lot", "Lot"), UnitSummary::lot);
+    addMeans(table, result, runs, UnitSummary::runs, UnitSummary::means);
+    return table.of(summaries(result, runs));
   }
 
-  private static Row unit(UnitKind kind, String serial, String lot, List<RecordedRun> runs) {
-    Map<Characteristic, OptionalDouble> means = new EnumMap<>(Characteristic.class);
-    for (Characteristic c : Characteristic.values()) {
-      means.put(
-          c,
-          runs.stream()
-              .flatMap(run -> run.reduced().stream())
-              .flatMapToDouble(r -> r.value(c).stream())
-              .average());
+  /** Units in the rows of their table. */
+  static List<UnitSummary> summaries(StudyResult result, List<RecordedRun> runs) {
+    return UnitSummary.of(
+        result.study(),
+        runs.stream()
+            .filter(run -> run.state() == RecordedRun.State.COUNTS)
+            .flatMap(run -> run.reduced().stream())
+            .toList());
+  }
+
+  /** Means over the runs of each pair. */
+  static Table pairs(StudyResult result, List<RecordedRun> runs) {
+    Map<String, List<ReducedRun>> byPair =
+        runs.stream()
+            .filter(run -> run.state() == RecordedRun.State.COUNTS)
+            .flatMap(run -> run.reduced().stream())
+            .collect(Collectors.groupingBy(run -> run.run().pair()));
+    TableBuilder<PairSummary> table =
+        new TableBuilder<PairSummary>("pairs", "Characteristics of each pair")
+            .evidence()
+            .add(Column.serial("cell", "Cell"), PairSummary::cell)
+            .add(Column.serial("board", "Board"), PairSummary::board);
+    addMeans(
+        table,
+        result,
+        runs,
+        pair -> byPair.getOrDefault(Design.pairName(pair.cell(), pair.board()), List.of()),
+        PairSummary::means);
+    return table
+        .add(
+            Column.significant("repeatability", "Repeatability", "g", 3),
+            PairSummary::repeatabilityGrams,
+            "one run")
+        .of(result.asDecided().pairs());
+  }
+
+  private static <T> void addMeans(
+      TableBuilder<T> table,
+      StudyResult result,
+      List<RecordedRun> runs,
+      Function<T, List<ReducedRun>> own,
+      Function<T, Map<Characteristic, Double>> means) {
+    RunFormulas formulas = new RunFormulas(result);
+    Map<String, Integer> rowOf = new HashMap<>();
+    for (int row = 0; row < runs.size(); row++) {
+      rowOf.put(runs.get(row).run().name(), row);
     }
-    List<Cell> cells = new ArrayList<>();
-    cells.add(Cell.text(serial));
-    cells.add(Cell.text(kind.word()));
-    cells.add(Cell.text(lot));
-    cells.add(Cell.number(runs.size()));
-    means.values().forEach(mean -> cells.add(CellTexts.optional(mean, "not shown by its runs")));
-    return new Row(cells);
+    Function<T, List<Rows>> rows =
+        item ->
+            Rows.of(
+                own.apply(item).stream()
+                    .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
+                    .toArray());
+    table.live(
+        Column.count("runs", "Runs"),
+        item -> own.apply(item).size(),
+        "none",
+        item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
+    for (Characteristic c : Characteristic.values()) {
+      table.live(
+          column(c),
+          item -> Optional.ofNullable(means.apply(item).get(c)),
+          "not shown by its runs",
+          item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
+    }
   }
 
   /** Errors of reading of every run behind a claim; empty without any. */
-  static Optional<Table> errors(LevelClaim claim, int index) {
+  static Optional<Table> errors(StudyResult result, LevelClaim claim, int index) {
     if (claim.curves().isEmpty()) {
       return Optional.empty();
     }
-    List<Column> columns = new ArrayList<>();
-    columns.add(Column.text("run", "Run"));
-    columns.add(Column.serial("cell", "Cell"));
-    columns.add(Column.serial("board", "Board"));
+    RunFormulas formulas = new RunFormulas(result);
+    Map<String, LoadRun> runs = new HashMap<>();
+    result.runs().forEach(run -> runs.put(run.name(), run));
+    TableBuilder<ErrorCurve> table =
+        new TableBuilder<ErrorCurve>(
+                errorsId(claim, index), "Reading error of each run, " + Levels.name(claim))
+            .evidence()
+            .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
+            .add(Column.text("run", "Run"), ErrorCurve::run)
+            .add(Column.serial("cell", "Cell"), ErrorCurve::cell)
+            .add(Column.serial("board", "Board"), ErrorCurve::board);
     List<ErrorCurve.Point> steps = claim.curves().get(0).points();
-    for (int step = 0; step < steps.size(); step++) {
+    for (int i = 0; i < steps.size(); i++) {
+      int step = i;
       ErrorCurve.Point point = steps.get(step);
       String title = Numbers.plain(point.loadKilograms()) + " kg " + point.direction().word();
-      columns.add(Column.significant(stepKey(step), title, "g", 4));
+      table.live(
+          Column.significant(stepKey(step), title, "g", 4),
+          curve -> curve.points().get(step).errorGrams(),
+          "none",
+          curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
     }
-    columns.add(Column.significant("largest", "Largest that counts", "g", 4));
-    List<Row> rows = new ArrayList<>();
-    for (ErrorCurve curve : claim.curves()) {
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(curve.run()));
-      cells.add(Cell.text(curve.cell()));
-      cells.add(Cell.text(curve.board()));
-      curve.points().forEach(point -> cells.add(Cell.number(point.errorGrams())));
-      cells.add(Cell.number(largest(curve, claim.form())));
-      rows.add(new Row(cells));
-    }
+    List<Double> loads = steps.stream().map(ErrorCurve.Point::loadKilograms).toList();
     return Optional.of(
-        new Table(
-            errorsId(claim, index),
-            "Error of reading of each run, " + Levels.name(claim),
-            Table.Role.EVIDENCE,
-            columns,
-            rows,
-            Prose.of("{} {}", note(claim.form()), corrected(claim))));
+        table
+            .live(
+                Column.significant("largest", "Largest that counts", "g", 4),
+                curve -> curve.largestGrams(claim.form()),
+                "none",
+                curve -> formulas.largest(claim.form(), loads))
+            .of(claim.curves()));
   }
 
   private static String corrected(LevelClaim claim) {
@@ -203,11 +220,5 @@ final class RunTables {
             ? ", each divided by what the figure's share of the reading allows at its load"
             : "";
     return "Indicated minus applied load. The largest is the largest " + counted + weighed + ".";
-  }
-
-  private static double largest(ErrorCurve curve, ClaimForm form) {
-    return curve.points().stream()
-        .mapToDouble(p -> form.counted(form.inForm(p.errorGrams(), p.loadKilograms())))
-        .reduce(0, Math::max);
   }
 }

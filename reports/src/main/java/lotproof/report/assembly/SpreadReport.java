@@ -1,9 +1,7 @@
 package lotproof.report.assembly;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalLong;
-import lotproof.report.model.Block;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
@@ -27,9 +25,6 @@ public final class SpreadReport {
    */
   public static Report of(
       String title, String fileHash, String toolVersion, CharacteristicSpread spread) {
-    List<CharacteristicSpread> one = List.of(spread);
-    List<Block> blocks = new ArrayList<>(SpreadBlocks.tables(one, one, "kits"));
-    blocks.addAll(SpreadBlocks.notes(one));
     Identity identity =
         new Identity(
             title,
@@ -41,7 +36,12 @@ public final class SpreadReport {
     return new Report(
         identity,
         new Headline("", key(spread), List.of(), List.of(), List.of()),
-        List.of(new Section("spread", "How far do units differ, and why?", Prose.none(), blocks)));
+        List.of(
+            new Section(
+                "spread",
+                "How far do units differ, and why?",
+                Prose.none(),
+                SpreadTables.of(spread))));
   }
 
   private static Headline.KeyFigure key(CharacteristicSpread spread) {

@@ -11,6 +11,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeMap;
+import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
 import lotproof.model.MeasuredValues;
@@ -35,12 +36,10 @@ final class SpreadSection {
 
   private SpreadSection() {}
 
-  static Section of(StudyResult result) {
+  static Section of(StudyResult result, List<RecordedRun> runs) {
     List<CharacteristicSpread> spreads = result.asDecided().spreads();
     String plural = SubjectRuns.measured(result.study()).plural();
-    List<Block> blocks = new ArrayList<>();
-    blocks.addAll(SpreadBlocks.tables(spreads, result.comparison().spreads(), plural));
-    blocks.addAll(SpreadBlocks.notes(spreads));
+    List<Block> blocks = new ArrayList<>(SpreadTables.of(result, runs));
     for (CharacteristicSpread spread : spreads) {
       shares(spread, plural).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
     }

@@ -9,11 +9,13 @@ import lotproof.claim.Numbers;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
 import lotproof.study.Lot;
@@ -42,39 +44,40 @@ final class StudySection {
         List.of(numbers(study), lots(study, runs)));
   }
 
+  /** The cell of one of the numbers that everything is computed with. */
+  static Range number(String column) {
+    return Range.cell(NUMBERS, column, 0);
+  }
+
   private static Table numbers(Study study) {
     Kit kit = study.kit();
     ClaimRequest claim = study.claim();
-    return new Table(
-        NUMBERS,
-        "Numbers that everything is computed with",
-        Table.Role.READ,
-        List.of(
+    return new TableBuilder<Study>(NUMBERS, "Numbers that everything is computed with")
+        .note(
+            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals of the model are constants and do not follow a change here.")
+        .add(
             decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
+            s -> kit.capacityKilograms())
+        .add(
             decimal(
                 "default-factor",
                 "Default factor",
                 "counts/kg",
                 kit.defaultFactorCountsPerKilogram()),
+            s -> kit.defaultFactorCountsPerKilogram())
+        .add(
             decimal(
                 "converter-scale",
                 "Converter scale",
                 "counts/(mV/V)",
                 kit.countsPerMillivoltPerVolt()),
-            Column.fraction("content", "Content", 2),
-            Column.fraction("confidence", "Confidence", 2),
-            decimal("rounding", "Step of figures", "g", claim.roundingGrams())),
-        List.of(
-            Row.of(
-                Cell.number(kit.capacityKilograms()),
-                Cell.number(kit.defaultFactorCountsPerKilogram()),
-                Cell.number(kit.countsPerMillivoltPerVolt()),
-                Cell.number(claim.content()),
-                Cell.number(claim.confidence()),
-                Cell.number(claim.roundingGrams()))),
-        Prose.text(
-            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
-                + " of the model are constants and do not follow a change here."));
+            s -> kit.countsPerMillivoltPerVolt())
+        .add(Column.fraction("content", "Content", 2), s -> claim.content())
+        .add(Column.fraction("confidence", "Confidence", 2), s -> claim.confidence())
+        .add(
+            decimal("rounding", "Step of figures", "g", claim.roundingGrams()),
+            s -> claim.roundingGrams())
+        .of(List.of(study));
   }
 
   private static Column decimal(String key, String title, String unit, double value) {

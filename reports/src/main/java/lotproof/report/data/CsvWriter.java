@@ -12,7 +12,6 @@ import lotproof.report.ReportWriter;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.text.NumberText;
@@ -78,7 +77,7 @@ public final class CsvWriter implements ReportWriter {
       String clean = OutsideText.clean(text.text());
       return quoted(OutsideText.looksLikeFormula(clean) ? "'" + clean : clean);
     }
-    var number = FormulaValue.numberIn(cell);
+    var number = cell.number();
     return number.isPresent() ? NumberText.exact(number.getAsDouble()) : "";
   }
 

@@ -1,5 +1,7 @@
 package lotproof.report.model;
 
+import java.util.OptionalDouble;
+
 /** What stands in a table's cell. */
 public sealed interface Cell {
 
@@ -59,5 +61,15 @@ public sealed interface Cell {
   /** A number that follows from other cells. */
   static Cell computed(double value, Formula formula) {
     return new Computed(value, formula);
+  }
+
+  /** The number that it holds, if it holds one. */
+  default OptionalDouble number() {
+    if (this instanceof Numeric plain) {
+      return OptionalDouble.of(plain.value());
+    }
+    return this instanceof Computed computed
+        ? OptionalDouble.of(computed.value())
+        : OptionalDouble.empty();
   }
 }

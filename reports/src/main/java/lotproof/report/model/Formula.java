@@ -2,83 +2,99 @@ package lotproof.report.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.function.Predicate;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 
 /**
- * How a number follows from other cells of the report's tables: the part of a calculation that a
- * reader of the workbook can follow and change. {@link FormulaValue} computes it; the workbook
- * writes it as a live formula.
+ * How a number follows from other cells of the report's tables, in the words of a spreadsheet: the
+ * part of a calculation that a reader of the workbook can follow and change. Everything but the
+ * workbook shows the value that stands beside it.
+ *
+ * @param pattern a spreadsheet's expression with {@code {}} for each part
+ * @param parts what stands there: a number, the key of a column (of the cell in that column of the
+ *     same row), a {@link Range} or another formula
  */
-public sealed interface Formula {
+public record Formula(String pattern, List<Object> parts) {
+  private static final String SLOT = "{}";
+
+  public Formula {
+    parts = List.copyOf(parts);
+    long slots = pattern.split("\\{}", -1).length - 1;
+    if (slots != parts.size()) {
+      throw new IllegalArgumentException(parts.size() + " parts for " + pattern);
+    }
+  }
+
+  /** A formula of these parts. */
+  public static Formula of(String pattern, Object... parts) {
+    return new Formula(pattern, List.of(parts));
+  }
+
+  /** A function of any number of parts, such as MAX. */
+  public static Formula call(String function, List<?> parts) {
+    return new Formula(
+        parts.stream().map(part -> SLOT).collect(Collectors.joining(",", function + "(", ")")),
+        List.copyOf(parts));
+  }
 
   /**
-   * A number of its own.
-   *
-   * @param value finite
+   * The part that is furthest from zero, with its sign; the positive one of two that are as far.
    */
-  record Constant(double value) implements Formula {
-    public Constant {
-      Check.finite(value, "constant");
+  public static Formula furthest(List<?> parts) {
+    Formula largest = call("MAX", parts);
+    Formula smallest = call("MIN", parts);
+    return of("IF({}>=-{},{},{})", largest, smallest, largest, smallest);
+  }
+
+  /**
+   * Rounded away from zero to a whole number of steps, as figures are. The number of steps is first
+   * rounded to 9 decimals, so that a value that is whole but for the last bits stays.
+   */
+  public static Formula roundedOutward(Object part, double step) {
+    return of("ROUNDUP(ROUND({}/{},9),0)*{}", part, step, step);
+  }
+
+  /**
+   * Cells of a column of a table.
+   *
+   * @param table id of the table
+   * @param column key of the column
+   * @param rows which rows; the whole column where none is named
+   */
+  public record Range(String table, String column, List<Rows> rows) {
+    public Range {
+      rows = List.copyOf(rows);
+    }
+
+    /** A whole column. */
+    public static Range column(String table, String column) {
+      return new Range(table, column, List.of());
+    }
+
+    /** One cell; the row is counted from 0. */
+    public static Range cell(String table, String column, int row) {
+      return new Range(table, column, List.of(new Rows(row, row)));
     }
   }
 
   /**
-   * One cell.
-   *
-   * @param table id of the table
-   * @param column key of the column
-   * @param row row counted from 0
-   */
-  record CellOf(String table, String column, int row) implements Formula {
-    public CellOf {
-      if (row < 0) {
-        throw new IllegalArgumentException("row is counted from 0, was " + row);
-      }
-    }
-  }
-
-  /** What is made of the numbers of a column; missing cells are passed over. */
-  enum Summary {
-    /** Arithmetic mean. */
-    MEAN,
-    /** Standard deviation with n - 1. */
-    STANDARD_DEVIATION,
-    /** Largest. */
-    LARGEST,
-    /** Smallest. */
-    SMALLEST,
-    /** Sum. */
-    SUM,
-    /** Sum of squares. */
-    SUM_OF_SQUARES,
-    /** How many. */
-    COUNT
-  }
-
-  /**
-   * A summary of a whole column.
-   *
-   * @param summary which
-   * @param table id of the table
-   * @param column key of the column
-   */
-  record ColumnSummary(Summary summary, String table, String column) implements Formula {}
-
-  /**
-   * Rows of a column that follow one another.
+   * Rows that follow one another.
    *
    * @param first first row, counted from 0
    * @param last last row, at least {@code first}
    */
-  record Rows(int first, int last) {
+  public record Rows(int first, int last) {
     public Rows {
       if (!(0 <= first && first <= last)) {
         throw new IllegalArgumentException(
-            "rows are counted from 0 to the last, were " + first + " to " + last);
+            String.format(Locale.ROOT, "rows are counted from 0: %d to %d", first, last));
       }
     }
 
     /** The rows at these ascending positions, neighbours together. */
-    public static List<Rows> of(List<Integer> positions) {
+    public static List<Rows> of(int... positions) {
       List<Rows> rows = new ArrayList<>();
       for (int position : positions) {
         int end = rows.size() - 1;
@@ -90,217 +106,10 @@ public sealed interface Formula {
       }
       return rows;
     }
-  }
 
-  /**
-   * A summary of some rows of a column.
-   *
-   * @param summary which
-   * @param table id of the table
-   * @param column key of the column
-   * @param rows which rows, at least one stretch
-   */
-  record RowsSummary(Summary summary, String table, String column, List<Rows> rows)
-      implements Formula {
-    public RowsSummary {
-      rows = List.copyOf(rows);
-      if (rows.isEmpty()) {
-        throw new IllegalArgumentException("a summary of no rows of " + table + "." + column);
-      }
+    /** The rows of the items that some test finds. */
+    public static <T> List<Rows> where(List<T> items, Predicate<T> test) {
+      return of(IntStream.range(0, items.size()).filter(i -> test.test(items.get(i))).toArray());
     }
-  }
-
-  /**
-   * Slope of the least-squares line over some rows of two columns that all hold numbers.
-   *
-   * @param table id of the table
-   * @param vertical key of the column that depends
-   * @param horizontal key of the column that it depends on
-   * @param rows which rows, at least two
-   */
-  record Slope(String table, String vertical, String horizontal, Rows rows) implements Formula {
-    public Slope {
-      if (rows.first() == rows.last()) {
-        throw new IllegalArgumentException("a line needs two rows, was row " + rows.first());
-      }
-    }
-  }
-
-  /** Operators between two values. */
-  enum Operator {
-    PLUS,
-    MINUS,
-    TIMES,
-    OVER,
-    /** The first to the power of the second. */
-    TO_THE
-  }
-
-  /**
-   * Two values joined.
-   *
-   * @param operator how
-   * @param left first value
-   * @param right second value
-   */
-  record Join(Operator operator, Formula left, Formula right) implements Formula {}
-
-  /** Functions of one value. */
-  enum Function {
-    /** Absolute value. */
-    ABSOLUTE,
-    /** Square root. */
-    SQUARE_ROOT,
-    /** Exponential function. */
-    EXPONENTIAL,
-    /** Probability of the standard normal distribution below the value. */
-    NORMAL_BELOW
-  }
-
-  /**
-   * A function of one value.
-   *
-   * @param function which
-   * @param value of what
-   */
-  record Apply(Function function, Formula value) implements Formula {}
-
-  /**
-   * The largest of several values.
-   *
-   * @param values at least one
-   */
-  record LargestOf(List<Formula> values) implements Formula {
-    public LargestOf {
-      values = List.copyOf(values);
-      if (values.isEmpty()) {
-        throw new IllegalArgumentException("the largest of no values");
-      }
-    }
-  }
-
-  /**
-   * The smallest of several values.
-   *
-   * @param values at least one
-   */
-  record SmallestOf(List<Formula> values) implements Formula {
-    public SmallestOf {
-      values = List.copyOf(values);
-      if (values.isEmpty()) {
-        throw new IllegalArgumentException("the smallest of no values");
-      }
-    }
-  }
-
-  /**
-   * The one of several values that is furthest from zero, with its sign; the positive one of two
-   * that are as far.
-   *
-   * @param values at least one
-   */
-  record FurthestOf(List<Formula> values) implements Formula {
-    public FurthestOf {
-      values = List.copyOf(values);
-      if (values.isEmpty()) {
-        throw new IllegalArgumentException("the furthest of no values");
-      }
-    }
-  }
-
-  /**
-   * One value where another is above a threshold, and a third one where it is not.
-   *
-   * @param value what is compared
-   * @param threshold with what
-   * @param above counts where the value is larger
-   * @param otherwise counts elsewhere
-   */
-  record Above(Formula value, Formula threshold, Formula above, Formula otherwise)
-      implements Formula {}
-
-  /**
-   * Rounded away from zero to a whole number of steps, as figures are. The number of steps is first
-   * rounded to 9 decimals, so that a value that is whole but for the last bits stays.
-   *
-   * @param value what is rounded
-   * @param step the step, above 0
-   */
-  record RoundOutward(Formula value, double step) implements Formula {
-    public RoundOutward {
-      if (!(step > 0 && Double.isFinite(step))) {
-        throw new IllegalArgumentException("step must be above 0 and finite, was " + step);
-      }
-    }
-  }
-
-  /** A number of its own. */
-  static Formula constant(double value) {
-    return new Constant(value);
-  }
-
-  /** One cell; the row is counted from 0. */
-  static Formula cell(String table, String column, int row) {
-    return new CellOf(table, column, row);
-  }
-
-  /** Mean of a column. */
-  static Formula mean(String table, String column) {
-    return new ColumnSummary(Summary.MEAN, table, column);
-  }
-
-  /** Standard deviation of a column, with n - 1. */
-  static Formula standardDeviation(String table, String column) {
-    return new ColumnSummary(Summary.STANDARD_DEVIATION, table, column);
-  }
-
-  /** Largest of a column. */
-  static Formula largest(String table, String column) {
-    return new ColumnSummary(Summary.LARGEST, table, column);
-  }
-
-  /** A summary of the rows at these ascending positions. */
-  static Formula summary(Summary summary, String table, String column, List<Integer> positions) {
-    return new RowsSummary(summary, table, column, Rows.of(positions));
-  }
-
-  /** This plus that. */
-  default Formula plus(Formula other) {
-    return new Join(Operator.PLUS, this, other);
-  }
-
-  /** This minus that. */
-  default Formula minus(Formula other) {
-    return new Join(Operator.MINUS, this, other);
-  }
-
-  /** This times that. */
-  default Formula times(Formula other) {
-    return new Join(Operator.TIMES, this, other);
-  }
-
-  /** This divided by that. */
-  default Formula over(Formula other) {
-    return new Join(Operator.OVER, this, other);
-  }
-
-  /** Absolute value of this. */
-  default Formula absolute() {
-    return new Apply(Function.ABSOLUTE, this);
-  }
-
-  /** Square root of this. */
-  default Formula squareRoot() {
-    return new Apply(Function.SQUARE_ROOT, this);
-  }
-
-  /** This rounded away from zero to a whole number of steps. */
-  default Formula roundedOutward(double step) {
-    return new RoundOutward(this, step);
-  }
-
-  /** This to the power of that. */
-  default Formula toThe(Formula other) {
-    return new Join(Operator.TO_THE, this, other);
   }
 }

@@ -6,7 +6,6 @@ import lotproof.report.model.Block.CalloutKind;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Place;
@@ -125,12 +124,12 @@ public final class PageText {
 
   /** A number, rounded as its column asks. */
   public static String number(Cell cell, Column column) {
-    return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow());
+    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow());
   }
 
   /** A number at full precision, to sort by. */
   public static String exact(Cell cell) {
-    return NumberText.exact(FormulaValue.numberIn(cell).orElseThrow());
+    return NumberText.exact(cell.number().orElseThrow());
   }
 
   /** Words in a cell. */

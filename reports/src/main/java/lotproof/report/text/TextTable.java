@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import lotproof.report.model.Cell;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 
@@ -147,7 +146,7 @@ final class TextTable {
     return table.rows().stream()
         .limit(MOST_ROWS)
         .map(row -> row.cells().get(c))
-        .filter(cell -> FormulaValue.numberIn(cell).isPresent())
+        .filter(cell -> cell.number().isPresent())
         .mapToInt(cell -> TextLayout.length(cell(cell, column)))
         .max()
         .orElse(LEAST_WORDS);
@@ -185,6 +184,6 @@ final class TextTable {
     if (cell instanceof Cell.Missing missing) {
       return "(" + OutsideText.clean(missing.reason()) + ")";
     }
-    return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow());
+    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow());
   }
 }

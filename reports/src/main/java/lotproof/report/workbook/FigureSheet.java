@@ -70,7 +70,7 @@ final class FigureSheet {
     if (headline.figure() instanceof Headline.Supported supported) {
       Quantity amount = supported.amount();
       Cell cell = row.createCell(0);
-      supported.from().ifPresent(formula -> cell.setCellFormula(formulas.of(formula)));
+      supported.from().ifPresent(formula -> cell.setCellFormula(formulas.of(formula, "", 0)));
       cell.setCellValue(amount.value());
       cell.setCellStyle(
           styles.figure(amount.value(), amount.style(), supported.sign(), amount.unit()));

@@ -47,12 +47,6 @@ final class Layout {
     return spot;
   }
 
-  /** Reference to a cell of a table. */
-  String cell(String table, String column, int row) {
-    Spot spot = spot(table);
-    return inSheet(spot.sheet()) + reference(spot, column, spot.row(row));
-  }
-
   /** Reference to all cells of a column below its heading. */
   String column(String table, String column) {
     Spot spot = spot(table);

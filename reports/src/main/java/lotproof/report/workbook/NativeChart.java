@@ -7,7 +7,6 @@ import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Series;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
 import org.apache.poi.ss.util.CellRangeAddress;
@@ -263,7 +262,7 @@ final class NativeChart {
     List<Cell> cells = cells(rows, column);
     Double[] numbers = new Double[cells.size()];
     for (int i = 0; i < numbers.length; i++) {
-      OptionalDouble number = FormulaValue.numberIn(cells.get(i));
+      OptionalDouble number = cells.get(i).number();
       if (number.isPresent()) {
         numbers[i] = number.getAsDouble();
       }

@@ -1,12 +1,12 @@
 package lotproof.report.workbook;
 
 import java.util.ArrayList;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
-import lotproof.report.model.Formula.Summary;
-import lotproof.report.model.FormulaValue;
+import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
@@ -54,41 +54,49 @@ final class Recalculation {
             "row " + (r + 1),
             column,
             computed.value(),
-            Formula.cell(table.tableId(), column.key(), r),
-            formulas.of(computed.formula()));
+            Formula.of("{}", Range.cell(table.tableId(), column.key(), r)),
+            formulas.of(computed.formula(), table.tableId(), r));
       }
     }
   }
 
   private void addColumn(Table table, int c) {
     Column column = table.columns().get(c);
-    Optional<String> first =
-        table.rows().stream()
-            .map(row -> row.cells().get(c))
-            .filter(Cell.Computed.class::isInstance)
-            .findFirst()
-            .map(cell -> formulas.of(((Cell.Computed) cell).formula()));
-    if (first.isEmpty()) {
-      return;
+    List<Cell> cells = table.rows().stream().map(row -> row.cells().get(c)).toList();
+    for (int r = 0; r < cells.size(); r++) {
+      if (cells.get(r) instanceof Cell.Computed computed) {
+        String first = formulas.of(computed.formula(), table.tableId(), r);
+        Range all = Range.column(table.tableId(), column.key());
+        DoubleSummaryStatistics program =
+            cells.stream().flatMapToDouble(cell -> cell.number().stream()).summaryStatistics();
+        add(
+            table,
+            "mean of all rows",
+            column,
+            program.getAverage(),
+            Formula.of("AVERAGE({})", all),
+            first);
+        add(
+            table,
+            "smallest of all rows",
+            column,
+            program.getMin(),
+            Formula.of("MIN({})", all),
+            first);
+        add(
+            table,
+            "largest of all rows",
+            column,
+            program.getMax(),
+            Formula.of("MAX({})", all),
+            first);
+        return;
+      }
     }
-    FormulaValue program = new FormulaValue(List.of(table));
-    for (Summary summary : List.of(Summary.MEAN, Summary.SMALLEST, Summary.LARGEST)) {
-      Formula formula = new Formula.ColumnSummary(summary, table.tableId(), column.key());
-      add(table, words(summary), column, program.of(formula), formula, first.get());
-    }
-  }
-
-  private static String words(Summary summary) {
-    return switch (summary) {
-      case MEAN -> "mean of all rows";
-      case SMALLEST -> "smallest of all rows";
-      default -> "largest of all rows";
-    };
   }
 
   private void add(
       Table table, String where, Column column, double program, Formula again, String formula) {
-    int at = rows.size();
     rows.add(
         Table.Row.of(
             Cell.text(table.title()),
@@ -96,8 +104,7 @@ final class Recalculation {
             Cell.text(where),
             Cell.number(program),
             Cell.computed(program, again),
-            Cell.computed(
-                0, Formula.cell(id, "workbook", at).minus(Formula.cell(id, "program", at))),
+            Cell.computed(0, Formula.of("{}-{}", "workbook", "program")),
             Cell.text(formula)));
   }
 

@@ -3,7 +3,6 @@ package lotproof.report.workbook;
 import java.util.Arrays;
 import java.util.List;
 import lotproof.report.model.Cell;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.ColumnKind;
@@ -195,7 +194,7 @@ final class TableSheet {
     for (Spot spot : spots) {
       List<Table.Row> rows = spot.table().rows();
       if (r < rows.size()) {
-        lines = Math.max(lines, fillCells(row, spot, rows.get(r), widths));
+        lines = Math.max(lines, fillCells(row, spot, r, widths));
       } else if (rows.isEmpty() && r == 0) {
         cells.words(row, spot.column(0), "nothing to list", Role.MISSING);
       }
@@ -205,10 +204,10 @@ final class TableSheet {
     }
   }
 
-  private int fillCells(Row row, Spot spot, Table.Row content, int[] widths) {
+  private int fillCells(Row row, Spot spot, int r, int[] widths) {
     int lines = 1;
     for (int c = 0; c < spot.table().columns().size(); c++) {
-      Cell cell = content.cells().get(c);
+      Cell cell = spot.table().rows().get(r).cells().get(c);
       int at = spot.column(c);
       if (cell instanceof Cell.Text text) {
         cells.words(row, at, text.text(), Role.TEXT);
@@ -217,19 +216,17 @@ final class TableSheet {
         cells.words(row, at, missing.reason(), Role.MISSING);
         lines = Math.max(lines, linesOf(missing.reason(), widths[at]));
       } else {
-        fillNumber(row.createCell(at), cell, spot.table().columns().get(c));
+        var target = row.createCell(at);
+        if (cell instanceof Cell.Computed computed) {
+          target.setCellFormula(formulas.of(computed.formula(), spot.table().tableId(), r));
+        }
+        double value = cell.number().orElseThrow();
+        target.setCellValue(value);
+        target.setCellStyle(
+            styles.number(value, spot.table().columns().get(c).style().orElseThrow()));
       }
     }
     return lines;
-  }
-
-  private void fillNumber(org.apache.poi.ss.usermodel.Cell target, Cell cell, Column column) {
-    double value = FormulaValue.numberIn(cell).orElseThrow();
-    if (cell instanceof Cell.Computed computed) {
-      target.setCellFormula(formulas.of(computed.formula()));
-    }
-    target.setCellValue(value);
-    target.setCellStyle(styles.number(value, column.style().orElseThrow()));
   }
 
   /** Lines of words that are broken between words. */
@@ -290,9 +287,7 @@ final class TableSheet {
     if (cell instanceof Cell.Missing missing) {
       return Math.min(18, missing.reason().length());
     }
-    return NumberText.of(FormulaValue.numberIn(cell).orElseThrow(), column.style().orElseThrow())
-            .length()
-        + 2;
+    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow()).length() + 2;
   }
 
   private static String heading(Column column) {

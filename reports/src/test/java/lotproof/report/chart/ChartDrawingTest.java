@@ -15,7 +15,6 @@ import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Table;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -131,6 +130,6 @@ class ChartDrawingTest {
   }
 
   private static double number(Table.Row row, int column) {
-    return FormulaValue.numberIn(row.cells().get(column)).orElseThrow();
+    return row.cells().get(column).number().orElseThrow();
   }
 }

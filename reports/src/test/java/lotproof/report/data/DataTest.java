@@ -12,7 +12,6 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
-import lotproof.report.model.FormulaValue;
 import lotproof.report.model.Headline.Answer;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
@@ -36,7 +35,7 @@ class DataTest {
   }
 
   private static void assertGivenBack(Cell cell, String field) {
-    var number = FormulaValue.numberIn(cell);
+    var number = cell.number();
     if (number.isPresent()) {
       assertThat(Double.parseDouble(field)).isEqualTo(number.getAsDouble() + 0.0);
     } else if (cell instanceof Cell.Text text) {

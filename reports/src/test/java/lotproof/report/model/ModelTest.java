@@ -2,7 +2,6 @@ package lotproof.report.model;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.OptionalLong;
@@ -11,51 +10,11 @@ import lotproof.report.model.Table.Role;
 import lotproof.report.model.Table.Row;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class ModelTest {
   private static final List<Column> COLUMNS =
       List.of(Column.text("name", "Name"), Column.decimal("x", "X", "g", 1));
-
-  @ParameterizedTest
-  @CsvSource({
-    "47.3, 10, 50",
-    "50, 10, 50",
-    "50.0000000001, 10, 50",
-    "50.00001, 10, 60",
-    "0.30000000000000004, 0.1, 0.3",
-    "-47.3, 10, -50",
-    "0, 10, 0",
-  })
-  void figuresAreRoundedOutward(double value, double step, double expected) {
-    assertThat(FormulaValue.roundOutward(value, step)).isCloseTo(expected, within(1e-12));
-  }
-
-  @Test
-  void formulasFollowTheTables() {
-    Table table = table("t", Cell.number(2), Cell.missing("lost"), Cell.number(-6), Cell.number(1));
-    FormulaValue value = new FormulaValue(List.of(table));
-
-    assertThat(value.of(Formula.mean("t", "x"))).isEqualTo(-1);
-    // deviations 3, -5, 2: sum of squares 38, divided by n - 1 = 2
-    assertThat(value.of(Formula.standardDeviation("t", "x")))
-        .isCloseTo(Math.sqrt(19), within(1e-12));
-    assertThat(value.of(Formula.largest("t", "x"))).isEqualTo(2);
-    assertThat(value.of(Formula.cell("t", "x", 2).absolute().plus(Formula.constant(0.5))))
-        .isEqualTo(6.5);
-    assertThat(
-            value.of(
-                new Formula.LargestOf(
-                    List.of(
-                        Formula.constant(3),
-                        Formula.cell("t", "x", 0).times(Formula.constant(4))))))
-        .isEqualTo(8);
-    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 1)))
-        .isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> value.of(Formula.cell("t", "x", 9))).hasMessageContaining("no row 9");
-    assertThatThrownBy(() -> value.of(Formula.mean("u", "x"))).hasMessageContaining("u");
-  }
 
   @ParameterizedTest
   @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})

@@ -100,7 +100,7 @@ class ReportingTest {
     Ran ran = Ran.lotproof("report", study, "--to", to);
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out())
-        .contains("Safest figure")
+        .contains("Printable figure")
         .contains("Report written to " + to)
         .contains("report.html")
         .contains("report.xlsx")

@@ -1,6 +1,7 @@
 package lotproof.reduce;
 
 import java.util.List;
+import lotproof.study.ClaimForm;
 
 /**
  * Error of reading along one run, at one calibration level.
@@ -29,5 +30,12 @@ public record ErrorCurve(String run, String cell, String board, List<Point> poin
   /** Largest size of error over the run, in grams. */
   public double largestGrams() {
     return points.stream().mapToDouble(p -> Math.abs(p.errorGrams())).max().orElse(0);
+  }
+
+  /** Largest error over the run that counts in a claim of that form, in grams; at least 0. */
+  public double largestGrams(ClaimForm form) {
+    return points.stream()
+        .mapToDouble(p -> form.counted(form.inForm(p.errorGrams(), p.loadKilograms())))
+        .reduce(0, Math::max);
   }
 }

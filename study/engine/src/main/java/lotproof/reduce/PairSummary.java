@@ -35,6 +35,13 @@ public record PairSummary(
   }
 
   private static PairSummary summary(List<ReducedRun> runs) {
+    LoadRun first = runs.get(0).run();
+    return new PairSummary(
+        first.cell(), first.board(), runs.size(), means(runs), repeatability(runs));
+  }
+
+  /** Mean over runs, by characteristic. */
+  static Map<Characteristic, Double> means(List<ReducedRun> runs) {
     Map<Characteristic, Double> means = new EnumMap<>(Characteristic.class);
     for (Characteristic characteristic : Characteristic.values()) {
       runs.stream()
@@ -42,8 +49,7 @@ public record PairSummary(
           .average()
           .ifPresent(mean -> means.put(characteristic, mean));
     }
-    LoadRun first = runs.get(0).run();
-    return new PairSummary(first.cell(), first.board(), runs.size(), means, repeatability(runs));
+    return means;
   }
 
   /** Only loads that every run has at the same step are compared. */
