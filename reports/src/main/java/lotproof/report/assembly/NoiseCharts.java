@@ -26,7 +26,7 @@ public final class NoiseCharts {
    *
    * @param id plain id that the charts' ids start with
    */
-  public static List<Chart> of(String id, CaptureAnalysis.Analysed capture, ShownUnit unit) {
+  public static List<Chart> of(String id, CaptureAnalysis capture, ShownUnit unit) {
     List<Chart> charts = new ArrayList<>();
     charts.add(trace(id, capture, unit));
     capture
@@ -45,7 +45,7 @@ public final class NoiseCharts {
     return charts;
   }
 
-  private static Chart trace(String id, CaptureAnalysis.Analysed capture, ShownUnit unit) {
+  private static Chart trace(String id, CaptureAnalysis capture, ShownUnit unit) {
     CaptureNoise noise = capture.noise();
     double step = noise.secondsPerSample().orElse(1);
     List<Point> points = new ArrayList<>();

@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.nio.file.Path;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 
@@ -20,7 +19,7 @@ public final class DemoResult {
   }
 
   private static StudyResult analyse() {
-    StudyContents contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
+    StudyContents contents = StudyFolder.at(DEMO).open().get();
     return new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
   }
 }

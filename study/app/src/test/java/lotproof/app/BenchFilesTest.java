@@ -6,14 +6,17 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
-import lotproof.folder.OpenOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
+import lotproof.gather.Imports;
+import lotproof.gather.Inspected;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -38,17 +41,15 @@ class BenchFilesTest {
   void isUnderstoodOrRefusedAsExpected(BenchFile file) {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     ReceivedFile received = ReceivedFile.of(file.name(), file.content());
-    Importer.Prepared prepared =
-        Importer.prepare(folder, received, CliCommand.readers(), file.told());
-    ImportOutcome outcome = prepared.keep();
+    Inspected prepared = Importer.inspect(folder, received, CliCommand.readers(), file.told());
+    Result<Appended> outcome = prepared.keep();
     assertThat(prepared.preview().outcome()).isEqualTo(outcome);
     if (file.isKept()) {
-      assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-      ImportOutcome.Imported imported = (ImportOutcome.Imported) outcome;
-      kept(file, folder, prepared, imported.warnings());
+      assertThat(outcome).matches(Imports::isNew);
+      kept(file, folder, prepared, outcome.issues());
     } else {
-      assertThat(outcome).isInstanceOf(ImportOutcome.Refused.class);
-      List<DataIssue> issues = ((ImportOutcome.Refused) outcome).issues();
+      assertThat(outcome).matches(Result::isRefused);
+      List<DataIssue> issues = outcome.issues();
       assertThat(file.all("issue")).isNotEmpty();
       for (String issue : file.all("issue")) {
         assertThat(issues.stream().filter(DataIssue::isError).map(i -> place(i, issue)))
@@ -59,7 +60,7 @@ class BenchFilesTest {
   }
 
   private static void kept(
-      BenchFile file, StudyFolder folder, Importer.Prepared prepared, List<DataIssue> warnings) {
+      BenchFile file, StudyFolder folder, Inspected prepared, List<DataIssue> warnings) {
     List<Reading> readings = readings(folder);
     assertThat(readings).hasSize(Integer.parseInt(file.one("readings")));
     assertThat(readings.stream().map(BenchFilesTest::line)).containsAll(file.all("reading"));
@@ -110,8 +111,8 @@ class BenchFilesTest {
   }
 
   private static List<Reading> readings(StudyFolder folder) {
-    OpenOutcome outcome = folder.open();
-    assertThat(outcome).isInstanceOf(OpenOutcome.Opened.class);
-    return ((OpenOutcome.Opened) outcome).contents().readings();
+    Result<StudyContents> outcome = folder.open();
+    assertThat(outcome.value()).isPresent();
+    return outcome.get().readings();
   }
 }

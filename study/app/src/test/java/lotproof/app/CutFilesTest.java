@@ -14,8 +14,8 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.study.Reading;
 import org.junit.jupiter.api.Test;
@@ -70,7 +70,7 @@ class CutFilesTest {
       Set<String> right = numbers(preview(folder, file, whole));
       for (int cut = 1; cut <= Math.min(DEEPEST, whole.length / 2); cut++) {
         Preview preview = preview(folder, file, Arrays.copyOf(whole, whole.length - cut));
-        boolean taken = preview.outcome() instanceof ImportOutcome.Imported;
+        boolean taken = Imports.isNew(preview.outcome());
         kept += taken ? 1 : 0;
         refused += taken ? 0 : 1;
         if (taken) {
@@ -86,7 +86,7 @@ class CutFilesTest {
 
   private static Preview preview(StudyFolder folder, BenchFile file, byte[] bytes) {
     ReceivedFile received = ReceivedFile.of(file.name(), bytes);
-    return Importer.prepare(folder, received, CliCommand.readers(), file.told()).preview();
+    return Importer.inspect(folder, received, CliCommand.readers(), file.told()).preview();
   }
 
   private static final String RUN =

@@ -16,8 +16,6 @@ import java.util.Random;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.app.cli.Exit;
-import lotproof.folder.BenchPlanFile;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft;
@@ -25,6 +23,7 @@ import lotproof.gather.EntryDrafts;
 import lotproof.gather.TypedEntry;
 import lotproof.gather.TypedRun;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -102,9 +101,9 @@ class EnterKilledTest {
 
   /** Runs of the record, each of which is whole and holds what was typed. */
   private static int recorded(Path root, String about) {
-    OpenOutcome outcome = StudyFolder.at(root).open();
-    assertThat(outcome).as(about).isInstanceOf(OpenOutcome.Opened.class);
-    List<Reading> readings = ((OpenOutcome.Opened) outcome).contents().readings();
+    Result<StudyContents> outcome = StudyFolder.at(root).open();
+    assertThat(outcome.value()).as(about).isPresent();
+    List<Reading> readings = outcome.get().readings();
     readings.forEach(r -> assertThat(r.outputCounts()).isEqualTo(counts(r.loadKilograms())));
     long runs = readings.stream().map(Reading::run).distinct().count();
     assertThat((long) readings.size()).as(about).isEqualTo(runs * LOADS);
@@ -114,9 +113,8 @@ class EnterKilledTest {
   /** Holds a person's draft against what the questions acknowledged; how many values it has. */
   private static int draft(Path root, Session session, String about) throws IOException {
     StudyFolder folder = StudyFolder.at(root);
-    StudyContents contents = ((OpenOutcome.Opened) folder.open()).contents();
-    BenchPlanFile.Outcome.Planned plan = (BenchPlanFile.Outcome.Planned) folder.benchPlan();
-    TypedEntry entry = TypedEntry.of(folder, contents, Optional.of(plan.plan()));
+    StudyContents contents = folder.open().get();
+    TypedEntry entry = TypedEntry.of(folder, contents, folder.bench().plan().get());
     Optional<TypedRun> begun;
     try (EntryDrafts drafts = EntryDrafts.open(folder, entry, session.person, Clock.systemUTC())) {
       assertThat(drafts.leftovers()).as(about).isEmpty();

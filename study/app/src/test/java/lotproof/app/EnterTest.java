@@ -12,12 +12,9 @@ import java.nio.file.Path;
 import java.time.Clock;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.folder.BenchPlanFile;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft;
@@ -90,9 +87,8 @@ class EnterTest {
 
   private TypedEntry entry() {
     StudyFolder folder = StudyFolder.at(study);
-    StudyContents contents = ((OpenOutcome.Opened) folder.open()).contents();
-    BenchPlanFile.Outcome.Planned plan = (BenchPlanFile.Outcome.Planned) folder.benchPlan();
-    return TypedEntry.of(folder, contents, Optional.of(plan.plan()));
+    StudyContents contents = folder.open().get();
+    return TypedEntry.of(folder, contents, folder.bench().plan().get());
   }
 
   private EntryDrafts client(String person) throws IOException {

@@ -17,6 +17,7 @@ import lotproof.app.cli.Exit;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
+import lotproof.study.Result;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -200,10 +201,10 @@ class ImportDecisionsTest {
             .withColumn("12", "ignore")
             .withValue(lotproof.folder.text.ReadingColumn.SESSION, "0012");
     byte[] text = MappingFile.write(mapping).getBytes(StandardCharsets.UTF_8);
-    assertThat(MappingFile.read("m.yaml", text)).isEqualTo(new MappingFile.Outcome.Read(mapping));
+    assertThat(MappingFile.read("m.yaml", text)).isEqualTo(Result.of(mapping));
     String wrong = "format: lotproof-mapping-1\nfile: {decimal: dot}\ncolumn: {a: b}\n";
-    assertThat(MappingFile.read("m.yaml", wrong.getBytes(StandardCharsets.UTF_8)))
-        .isInstanceOf(MappingFile.Outcome.Refused.class);
+    assertThat(MappingFile.read("m.yaml", wrong.getBytes(StandardCharsets.UTF_8)).value())
+        .isEmpty();
   }
 
   @Test

@@ -17,11 +17,10 @@ import java.util.Set;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
 import lotproof.app.cli.CliCommand;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.TableReading;
@@ -83,7 +82,7 @@ class MutatedFilesTest {
 
   private void damage(int times, long seed) {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
-    Study study = ((OpenOutcome.Opened) folder.open()).contents().study();
+    Study study = folder.open().get().study();
     List<BenchFile> files =
         BenchFile.all().stream().filter(f -> !f.name().startsWith("zip-bomb")).toList();
     TableReaders readers = CliCommand.readers();
@@ -122,14 +121,14 @@ class MutatedFilesTest {
     ReceivedFile received = ReceivedFile.of(file.name(), damaged);
     Mapping mapping = file.told().mapping();
     if (whole) {
-      Preview preview = Importer.prepare(folder, received, readers, file.told()).preview();
-      boolean kept = preview.outcome() instanceof ImportOutcome.Imported;
+      Preview preview = Importer.inspect(folder, received, readers, file.told()).preview();
+      boolean kept = Imports.isNew(preview.outcome());
       if (kept) {
         check(damaged, preview.facts(), preview.columns(), preview.readings(), file, about);
       }
       return kept;
     }
-    TableReading.Result result =
+    TableReading.Understood result =
         TableReading.read(received, readers.open(received, mapping), study, mapping);
     boolean kept = !result.batch().hasErrors() && !result.batch().readings().isEmpty();
     if (kept) {

@@ -24,11 +24,10 @@ import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
 import java.util.zip.ZipOutputStream;
 import lotproof.app.cli.CliCommand;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.Reading;
@@ -117,8 +116,8 @@ class MutatedWorkbooksTest {
       long start = BenchFile.processorNanos();
       try {
         ReceivedFile received = ReceivedFile.of(file.name(), damaged);
-        Preview preview = Importer.prepare(folder, received, readers, file.told()).preview();
-        if (preview.outcome() instanceof ImportOutcome.Imported) {
+        Preview preview = Importer.inspect(folder, received, readers, file.told()).preview();
+        if (Imports.isNew(preview.outcome())) {
           kept++;
           // where the archive is damaged, what can be unpacked at all is what was there before
           check(List.of(damaged, file.content()), preview.readings(), about);
@@ -136,7 +135,7 @@ class MutatedWorkbooksTest {
   }
 
   private static String hash(StudyFolder folder) {
-    return ((OpenOutcome.Opened) folder.open()).contents().recordHash();
+    return folder.open().get().recordHash();
   }
 
   private static void check(List<byte[]> workbooks, List<Reading> readings, String about) {

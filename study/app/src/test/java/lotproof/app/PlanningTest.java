@@ -18,7 +18,6 @@ import java.util.List;
 import java.util.Locale;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.study.Design;
 import org.apache.poi.ss.usermodel.Sheet;
@@ -133,8 +132,7 @@ class PlanningTest {
     Path folder = temp.resolve("partners");
     Ran ran = plan("plan", folder, "--design", "reference-partner", "--reference", "RC/RB");
     assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
-    OpenOutcome.Opened opened = (OpenOutcome.Opened) StudyFolder.at(folder).open();
-    Design design = opened.contents().study().design();
+    Design design = StudyFolder.at(folder).open().get().study().design();
     assertThat(design.kind()).isEqualTo(Design.Kind.REFERENCE_PARTNER);
     assertThat(design.reference()).contains(new Design.ReferencePartners("RC", "RB", false));
     // each of ten cells and ten boards on the reference, and the references with each other

@@ -11,9 +11,11 @@ import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
+import java.util.Optional;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** The plan of the bench as bench/plan.json: written by plan, read by rehearse, enter, status. */
 public final class BenchPlanFile {
@@ -34,18 +36,6 @@ public final class BenchPlanFile {
   /** What the file holds. */
   record Content(String format, BenchPlan plan) {}
 
-  /** What came of reading it. */
-  public sealed interface Outcome {
-    /** There is a plan. */
-    record Planned(BenchPlan plan) implements Outcome {}
-
-    /** There is no such file. */
-    record None() implements Outcome {}
-
-    /** The file cannot be used. */
-    record Refused(DataIssue issue) implements Outcome {}
-  }
-
   /** The file's bytes. */
   public static byte[] write(BenchPlan plan) {
     DefaultPrettyPrinter printer = new DefaultPrettyPrinter();
@@ -60,13 +50,13 @@ public final class BenchPlanFile {
   }
 
   /** Reads the file's bytes. */
-  static Outcome read(byte[] bytes) {
+  static Result<Optional<BenchPlan>> read(byte[] bytes) {
     try {
       Content content = JSON.readValue(bytes, Content.class);
       if (!FORMAT.equals(content.format())) {
         return refused(0, "the format is \"" + content.format() + "\", known is " + FORMAT);
       }
-      return new Outcome.Planned(content.plan());
+      return Result.of(Optional.of(content.plan()));
     } catch (JacksonException e) {
       JsonLocation at = e.getLocation();
       return refused(
@@ -76,12 +66,12 @@ public final class BenchPlanFile {
     }
   }
 
-  private static Outcome refused(int line, String message) {
+  private static Result<Optional<BenchPlan>> refused(int line, String message) {
     String advice = "; write it anew with lotproof plan, or remove it to work without an order";
-    return new Outcome.Refused(
+    return Result.refused(
         DataIssue.error(
             Code.FILE_UNREADABLE,
-            StudyFolder.BENCH + "/" + NAME,
+            BenchFolder.NAME + "/" + NAME,
             Math.max(0, line),
             "",
             "",

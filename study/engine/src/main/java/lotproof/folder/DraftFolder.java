@@ -1,6 +1,7 @@
 package lotproof.folder;
 
 import java.io.IOException;
+import java.io.StringReader;
 import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
@@ -8,7 +9,6 @@ import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
-import java.time.Duration;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
@@ -36,18 +36,18 @@ public final class DraftFolder implements AutoCloseable {
   private static final String CLIENT = ".client-";
   private static final String ENDING = ".csv";
   private static final int BEFORE_CONTENT = 4;
-  private static final Duration PATIENCE = Duration.ofSeconds(10);
 
   /** Clients of this process: the system's locks do not keep a process from itself. */
   private static final Set<Path> HERE = ConcurrentHashMap.newKeySet();
 
   private final Path root;
   private final Path drafts;
-  private final AtomicFiles files = new AtomicFiles(new DiskOperations());
+  private final StudyFiles files;
   private final Path own;
   private final FileChannel lock;
 
-  private DraftFolder(Path root, Path own, FileChannel lock) {
+  private DraftFolder(StudyFiles files, Path root, Path own, FileChannel lock) {
+    this.files = files;
     this.root = root;
     this.drafts = drafts(root);
     this.own = own;
@@ -74,31 +74,32 @@ public final class DraftFolder implements AutoCloseable {
   }
 
   private static Path drafts(Path root) {
-    return root.resolve(StudyFolder.BENCH).resolve(NAME);
+    return root.resolve(BenchFolder.NAME).resolve(NAME);
   }
 
   /** Enters the folder as a new client, and clears away what clients that died have left. */
   public static DraftFolder open(StudyFolder study) throws IOException {
     Path root = study.root().toRealPath();
     Path drafts = drafts(root);
-    return locked(
-        root,
-        () -> {
-          Files.createDirectories(drafts);
-          for (Path client : clients(drafts)) {
-            if (!alive(client)) {
-              Files.deleteIfExists(client);
-            }
-          }
-          Path own = drafts.resolve(CLIENT + UUID.randomUUID());
-          FileChannel channel =
-              FileChannel.open(own, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
-          if (channel.tryLock() == null) {
-            throw new IOException("a new file is locked: " + own);
-          }
-          HERE.add(own);
-          return new DraftFolder(root, own, channel);
-        });
+    return study
+        .files()
+        .alone(
+            () -> {
+              Files.createDirectories(drafts);
+              for (Path client : clients(drafts)) {
+                if (!alive(client)) {
+                  Files.deleteIfExists(client);
+                }
+              }
+              Path own = drafts.resolve(CLIENT + UUID.randomUUID());
+              FileChannel channel =
+                  FileChannel.open(own, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
+              if (channel.tryLock() == null) {
+                throw new IOException("a new file is locked: " + own);
+              }
+              HERE.add(own);
+              return new DraftFolder(study.files(), root, own, channel);
+            });
   }
 
   private static List<Path> clients(Path drafts) throws IOException {
@@ -123,22 +124,9 @@ public final class DraftFolder implements AutoCloseable {
     }
   }
 
-  private static <T> T locked(Path root, Work<T> work) throws IOException {
-    Optional<FolderLock> lock = FolderLock.acquire(root, PATIENCE);
-    if (lock.isEmpty()) {
-      throw new IOException(
-          "another import or decision is being written; try again when it is done");
-    }
-    try {
-      return work.run();
-    } finally {
-      lock.get().close();
-    }
-  }
-
   /** Does something while other writers are kept out. */
   public <T> T alone(Work<T> work) throws IOException {
-    return locked(root, work);
+    return files.alone(work::run);
   }
 
   /** The name under which this client holds drafts. */
@@ -172,7 +160,7 @@ public final class DraftFolder implements AutoCloseable {
         new ArrayList<>(
             List.of(draft.run(), draft.person(), draft.since().toString(), draft.client()));
     fields.addAll(draft.content());
-    files.put(file(draft), CsvText.line(fields).getBytes(StandardCharsets.UTF_8));
+    files.put(place(file(draft)), CsvText.line(fields).getBytes(StandardCharsets.UTF_8));
   }
 
   /** Removes a draft. */
@@ -207,12 +195,15 @@ public final class DraftFolder implements AutoCloseable {
 
   /** The fields of the only line of a file; none when it is something else. */
   public static List<String> fields(byte[] bytes) {
-    return CsvText.decode(ByteBuffer.wrap(bytes)) instanceof CsvText.TextOutcome.Decoded text
-            && text.text().endsWith("\n")
-            && CsvText.lines(text.text(), ',') instanceof CsvText.LinesOutcome.Lines lines
-            && lines.lines().size() == 1
-        ? lines.lines().get(0).fields()
-        : List.of();
+    List<CsvText.Line> lines = new ArrayList<>();
+    boolean whole =
+        bytes.length > 0
+            && bytes[bytes.length - 1] == '\n'
+            && CsvText.notUtf8(ByteBuffer.wrap(bytes)).isEmpty()
+            && CsvText.forEach(
+                    new StringReader(new String(bytes, StandardCharsets.UTF_8)), ',', lines::add)
+                .isEmpty();
+    return whole && lines.size() == 1 ? lines.get(0).fields() : List.of();
   }
 
   /** Where a draft is. */
@@ -227,7 +218,7 @@ public final class DraftFolder implements AutoCloseable {
 
   /** Readable for people; the hash keeps names apart that differ in other characters only. */
   private Path file(String run, String person) {
-    String hash = Sha256.of((run + "\n" + person).getBytes(StandardCharsets.UTF_8));
+    String hash = ReceivedFile.hash((run + "\n" + person).getBytes(StandardCharsets.UTF_8));
     return drafts.resolve(
         plain("run-" + run) + "." + plain(person) + "." + hash.substring(0, 6) + ENDING);
   }
@@ -239,7 +230,7 @@ public final class DraftFolder implements AutoCloseable {
 
   /** The draft of versions that kept one for all; removed by the caller once it is taken over. */
   public Path earlierDraft() {
-    return root.resolve(StudyFolder.BENCH).resolve("entry-draft.csv");
+    return root.resolve(BenchFolder.NAME).resolve("entry-draft.csv");
   }
 
   /** Leaves: what this client has in hand is free for others from now on. */
@@ -261,6 +252,6 @@ public final class DraftFolder implements AutoCloseable {
 
   /** A failure of the disk, as an issue. */
   public DataIssue notWritten(IOException e) {
-    return FolderFaults.notWritten(StudyFolder.BENCH + "/" + NAME, e);
+    return StudyFiles.notWritten(BenchFolder.NAME + "/" + NAME, e);
   }
 }

@@ -19,6 +19,8 @@ import java.util.concurrent.locks.ReentrantLock;
  */
 final class FolderLock implements AutoCloseable {
   static final String NAME = ".lotproof-lock";
+  static final String BUSY =
+      "another import or decision is being written; try again when it is done";
 
   private static final Duration BETWEEN_TRIES = Duration.ofMillis(20);
   private static final Map<Path, ReentrantLock> IN_PROCESS = new ConcurrentHashMap<>();
@@ -26,28 +28,41 @@ final class FolderLock implements AutoCloseable {
   private final ReentrantLock inProcess;
   private final FileChannel channel;
 
+  /** Another writer is at work for longer than our patience. */
+  static final class BusyException extends IOException {
+    private static final long serialVersionUID = 1L;
+
+    BusyException() {
+      super(BUSY);
+    }
+  }
+
   private FolderLock(ReentrantLock inProcess, FileChannel channel) {
     this.inProcess = inProcess;
     this.channel = channel;
   }
 
-  /** The lock, or nothing when another writer holds it for longer than our patience. */
-  static Optional<FolderLock> acquire(Path root, Duration patience) throws IOException {
+  /**
+   * The lock.
+   *
+   * @throws BusyException when another writer holds it for longer than our patience
+   */
+  static FolderLock acquire(Path root, Duration patience) throws IOException {
     long deadline = System.nanoTime() + patience.toNanos();
     ReentrantLock inProcess =
         IN_PROCESS.computeIfAbsent(root.toRealPath(), path -> new ReentrantLock());
     try {
       if (!inProcess.tryLock(patience.toNanos(), TimeUnit.NANOSECONDS)) {
-        return Optional.empty();
+        throw new BusyException();
       }
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
-      return Optional.empty();
+      throw new BusyException();
     }
     Optional<FileChannel> locked = Optional.empty();
     try {
       locked = lockFile(root.resolve(NAME), deadline);
-      return locked.map(channel -> new FolderLock(inProcess, channel));
+      return new FolderLock(inProcess, locked.orElseThrow(BusyException::new));
     } finally {
       if (locked.isEmpty()) {
         inProcess.unlock();

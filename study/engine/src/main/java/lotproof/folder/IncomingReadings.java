@@ -4,34 +4,91 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Predicate;
+import java.util.stream.Stream;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 
 /**
- * What a received batch means for a study folder.
+ * What received readings mean for a study folder.
  *
  * @param toAppend readings that the record does not hold yet, in file order; those that differ are
  *     among them when a person has decided
  * @param recognised how many readings the record holds already, with the same values
  * @param differences where the file says something else than the record
+ * @param wasThere whether these very readings were imported before
  * @param issues all that speaks against it, in file order
  */
 public record IncomingReadings(
-    List<Reading> toAppend, int recognised, List<Difference> differences, List<DataIssue> issues) {
+    List<Reading> toAppend,
+    int recognised,
+    List<Difference> differences,
+    boolean wasThere,
+    List<DataIssue> issues) {
   public IncomingReadings {
     toAppend = List.copyOf(toAppend);
     differences = List.copyOf(differences);
     issues = List.copyOf(issues);
   }
 
-  /** Whether nothing of it may be kept. */
-  public boolean hasErrors() {
-    return issues.stream().anyMatch(DataIssue::isError);
+  /** Readings that were imported before, of which a warning tells. */
+  public static IncomingReadings known(int readings, String file, String message) {
+    DataIssue note = DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, "", "", message);
+    return new IncomingReadings(List.of(), readings, List.of(), true, List.of(note));
+  }
+
+  /**
+   * Whether the record holds readings from a file with exactly these bytes.
+   *
+   * @param part which places of the file are meant
+   */
+  public static Optional<IncomingReadings> sameFile(
+      StudyContents contents, ReceivedFile file, Predicate<Provenance> part) {
+    List<Provenance> sources =
+        Stream.concat(contents.readings().stream(), contents.beside().stream())
+            .map(Reading::source)
+            .filter(source -> source.sha256().equals(file.sha256()))
+            .filter(part)
+            .toList();
+    return sources.stream()
+        .findFirst()
+        .map(
+            first ->
+                known(
+                    sources.size(),
+                    file.name(),
+                    "the same file was imported before as %s (%s readings); nothing was changed"
+                        .formatted(first.file(), sources.size())));
+  }
+
+  /** What adding them to the record does. */
+  public Result<Appended> outcome() {
+    int readings = wasThere ? recognised : toAppend.size();
+    return Result.of(new Appended(readings, wasThere ? 0 : recognised, wasThere), issues);
+  }
+
+  /**
+   * The runs about which a decision is due: those that differ, or of a file that was imported
+   * before those that nobody has decided about.
+   */
+  Set<String> toDecide(StudyContents contents, String sha256) {
+    Set<String> runs = new LinkedHashSet<>();
+    differences.forEach(difference -> runs.add(difference.received().run()));
+    if (wasThere) {
+      Set<String> decided = Sources.decided(contents.decisions()).keySet();
+      contents.beside().stream()
+          .filter(r -> r.source().sha256().equals(sha256) && !decided.contains(r.run()))
+          .forEach(r -> runs.add(r.run()));
+    }
+    return runs;
   }
 
   private record Step(String run, int step) {
@@ -81,8 +138,16 @@ public record IncomingReadings(
       issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
-    return new IncomingReadings(
-        toAppend(batch, fresh, differences), recognised, differences, issues);
+    boolean errors = issues.stream().anyMatch(DataIssue::isError);
+    List<Reading> toAppend = toAppend(batch, fresh, differences);
+    if (toAppend.isEmpty() && recognised > 0 && !errors) {
+      return known(
+          recognised,
+          batch.readings().get(0).source().file(),
+          "the record holds all of its %s readings already, with the same values; nothing was changed"
+              .formatted(recognised));
+    }
+    return new IncomingReadings(toAppend, recognised, differences, false, issues);
   }
 
   private static List<Reading> toAppend(

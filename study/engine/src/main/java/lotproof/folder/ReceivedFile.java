@@ -3,11 +3,15 @@ package lotproof.folder;
 import java.io.ByteArrayInputStream;
 import java.io.InputStream;
 import java.nio.ByteBuffer;
+import java.security.MessageDigest;
+import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
 import java.util.Locale;
+import java.util.regex.Pattern;
 
 /** A file as it was received: read once, so that what is parsed is what is hashed and kept. */
-public final class ReceivedFile {
+public final class ReceivedFile implements StudyRecord.Original {
+  private static final Pattern HASH = Pattern.compile("[0-9a-f]{64}");
   private static final int EXTENSION_LIMIT = 8;
 
   private final String name;
@@ -20,7 +24,7 @@ public final class ReceivedFile {
     }
     this.name = name;
     this.content = content;
-    this.sha256 = Sha256.of(content);
+    this.sha256 = hash(content);
   }
 
   /** The file with this name and content. */
@@ -44,6 +48,7 @@ public final class ReceivedFile {
   }
 
   /** Hash of its bytes, lower-case hexadecimal. */
+  @Override
   public String sha256() {
     return sha256;
   }
@@ -86,5 +91,28 @@ public final class ReceivedFile {
   @Override
   public String toString() {
     return name + " (" + content.length + " bytes)";
+  }
+
+  @Override
+  public ReceivedFile read() {
+    return this;
+  }
+
+  /** SHA-256 over the parts, one after the other, in lower-case hexadecimal. */
+  static String hash(byte[]... parts) {
+    try {
+      MessageDigest digest = MessageDigest.getInstance("SHA-256");
+      for (byte[] part : parts) {
+        digest.update(part);
+      }
+      return HexFormat.of().formatHex(digest.digest());
+    } catch (NoSuchAlgorithmException e) {
+      throw new IllegalStateException("every Java platform must offer SHA-256", e);
+    }
+  }
+
+  /** Whether a text can be such a hash. */
+  static boolean isHash(String text) {
+    return HASH.matcher(text).matches();
   }
 }

@@ -37,8 +37,8 @@ public final class SeriesChecks {
                 UnitsOfMeasure.plain(capacity));
         issues.add(error(Code.OUT_OF_RANGE, each, "", message));
       }
-      if (!Sha256.isHash(each.sha256())) {
-        String message = "\"" + each.sha256() + "\" is no SHA-256 hash; " + RecordText.ADVICE;
+      if (!ReceivedFile.isHash(each.sha256())) {
+        String message = "\"" + each.sha256() + "\" is no SHA-256 hash; " + RecordFile.ADVICE;
         issues.add(error(Code.RECORD_DAMAGED, each, "", message));
       } else if (!hashes.add(each.sha256())) {
         String message = "the same bytes are kept as a series already";

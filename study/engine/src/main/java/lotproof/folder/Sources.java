@@ -117,16 +117,4 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     return decision.target() == Decision.Target.RUN
         && decision.field().filter(FIELD::equals).isPresent();
   }
-
-  static void mustComeFrom(ReceivedFile file, List<Reading> readings) {
-    for (Reading reading : readings) {
-      if (!reading.source().sha256().equals(file.sha256())) {
-        throw new IllegalArgumentException(
-            "a reading of " + reading.source().place() + " does not come from " + file);
-      }
-    }
-    if (readings.isEmpty()) {
-      throw new IllegalArgumentException(file + " gave neither readings nor an error");
-    }
-  }
 }

@@ -12,13 +12,14 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
-import lotproof.folder.AppendOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.DraftFolder;
 import lotproof.folder.RunDraft;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft.Holder;
 import lotproof.study.DataIssue;
 import lotproof.study.PlannedRun;
+import lotproof.study.Result;
 
 /**
  * Who measures which run. Each client that takes typed values, at a terminal or elsewhere, opens
@@ -71,7 +72,7 @@ public final class EntryDrafts implements AutoCloseable {
     record InDraft() implements Kept {}
 
     /** The record answered. */
-    record InRecord(AppendOutcome outcome) implements Kept {}
+    record InRecord(Result<Appended> outcome) implements Kept {}
 
     /**
      * Another client took the run over.
@@ -359,8 +360,8 @@ public final class EntryDrafts implements AutoCloseable {
     if (!(kept instanceof Kept.InDraft)) {
       return kept;
     }
-    AppendOutcome outcome = entry.finish(run);
-    if (!(outcome instanceof AppendOutcome.Refused)) {
+    Result<Appended> outcome = entry.finish(run);
+    if (!outcome.isRefused()) {
       folder.alone(
           () -> {
             entry.refresh();

@@ -6,10 +6,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import lotproof.folder.AppendOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
@@ -19,8 +18,12 @@ import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
+import lotproof.study.Result;
 
-/** Takes a file into a study folder, all of it or nothing. */
+/**
+ * Takes a file into a study folder, all of it or nothing: its original is kept, and its readings
+ * are added to the record. A second import of the same bytes is recognised under any name.
+ */
 public final class Importer {
   private static final long LARGEST_BYTES = 128L << 20;
 
@@ -28,7 +31,7 @@ public final class Importer {
   private final ReceivedFile file;
   private final TableReaders readers;
   private final ImportChoices choices;
-  private Optional<TableReading.Result> result = Optional.empty();
+  private Optional<TableReading.Understood> understood = Optional.empty();
   private Optional<IncomingReadings> sorted = Optional.empty();
   private String sortedAgainst = "";
 
@@ -40,96 +43,36 @@ public final class Importer {
     this.choices = choices;
   }
 
-  /** A file that was received, or why it was not. */
-  public sealed interface Receipt {
-    /** It was read. */
-    record Received(ReceivedFile file) implements Receipt {}
-
-    /** It was not. */
-    record Failed(DataIssue issue) implements Receipt {}
-  }
-
-  /** An import that was looked at and not made yet. */
-  public static final class Prepared {
-    private final Importer importer;
-    private final Preview preview;
-
-    private Prepared(Importer importer, Preview preview) {
-      this.importer = importer;
-      this.preview = preview;
-    }
-
-    /** What it would do. */
-    public Preview preview() {
-      return preview;
-    }
-
-    /** Does it: keeps the original, and adds the readings to the record. */
-    public ImportOutcome keep() {
-      return importer.keep();
-    }
-  }
-
-  /**
-   * Imports a file: its original is kept, and its readings are added to the record. A second import
-   * of the same bytes is recognised under any name.
-   */
-  public static ImportOutcome importFile(StudyFolder folder, Path path, TableReaders readers) {
-    Receipt receipt = receive(path);
-    if (receipt instanceof Receipt.Failed failed) {
-      return new ImportOutcome.Refused(List.of(failed.issue()));
-    }
-    ReceivedFile file = ((Receipt.Received) receipt).file();
-    return new Importer(folder, file, readers, ImportChoices.none()).keep();
-  }
-
-  /** What {@link #importFile} would do, and how the file was understood. Changes nothing. */
-  public static Preview preview(StudyFolder folder, Path path, TableReaders readers) {
-    Receipt receipt = receive(path);
-    if (receipt instanceof Receipt.Failed failed) {
-      return nothing(List.of(failed.issue()));
-    }
-    return prepare(folder, ((Receipt.Received) receipt).file(), readers, ImportChoices.none())
-        .preview();
-  }
-
   /** Looks at a file and says what an import would do. Changes nothing. */
-  public static Prepared prepare(
+  public static Inspected inspect(
       StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
     Importer importer = new Importer(folder, file, readers, choices);
-    return new Prepared(importer, importer.look());
+    return new Inspected(importer.preview(), importer::keep);
   }
 
-  private Preview look() {
-    OpenOutcome opening = folder.open();
-    if (opening instanceof OpenOutcome.Refused refused) {
-      return nothing(refused.issues());
+  private Preview preview() {
+    Result<StudyContents> opening = folder.open();
+    if (opening.isRefused()) {
+      return Preview.refused(opening.issues());
     }
-    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    IncomingReadings arrivals = arrivals(contents);
-    Optional<AppendOutcome> there = StudyFolder.alreadyThere(file, this::isTaken, contents);
-    TableReading.Result understood = result.orElseThrow();
-    AppendOutcome wouldBe =
-        there.orElseGet(
-            () ->
-                arrivals.hasErrors()
-                    ? new AppendOutcome.Refused(arrivals.issues())
-                    : arrivals.toAppend().isEmpty()
-                        ? new AppendOutcome.AlreadyThere(
-                            contents.readings().get(0).source().file(), arrivals.recognised())
-                        : new AppendOutcome.Appended(
-                            arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues()));
+    TableReading.Understood read = understood(opening.get());
+    IncomingReadings incoming = incoming(opening.get());
+    boolean sameFile = sameFile(opening.get()).isPresent();
     return new Preview(
-        answer(wouldBe),
-        understood.facts(),
-        understood.columns(),
-        understood.batch().readings(),
-        there.isPresent() ? List.of() : understood.questions(),
-        there.isPresent() ? List.of() : arrivals.differences());
+        incoming.outcome(),
+        read.facts(),
+        read.columns(),
+        read.batch().readings(),
+        sameFile ? List.of() : read.questions(),
+        incoming.differences());
   }
 
-  private ImportOutcome keep() {
-    return answer(folder.append(file, this::isTaken, this::arrivals, choices.decision()));
+  private Result<Appended> keep() {
+    return folder.record().append(List.of(file), this::incoming, choices.decision());
+  }
+
+  private Optional<IncomingReadings> sameFile(StudyContents contents) {
+    return IncomingReadings.sameFile(contents, file, this::isTaken);
   }
 
   /** Whether a place of the file is in the sheet, and the table of it, that was named. */
@@ -137,16 +80,16 @@ public final class Importer {
     Optional<String> sheet = choices.mapping().setting(Setting.SHEET);
     boolean ofTable =
         choices.mapping().setting(Setting.HEADER_ROW).isEmpty()
-            || result.stream()
+            || understood.stream()
                 .flatMap(read -> read.batch().readings().stream())
                 .anyMatch(reading -> reading.source().row() == source.row());
     return ofTable && (sheet.isEmpty() || source.sheet().equals(sheet.get()));
   }
 
-  /** The file is read once, and checked again only when the record is another than before. */
-  private IncomingReadings arrivals(StudyContents contents) {
-    if (result.isEmpty()) {
-      result =
+  /** The file is read once. */
+  private TableReading.Understood understood(StudyContents contents) {
+    if (understood.isEmpty()) {
+      understood =
           Optional.of(
               TableReading.read(
                   file,
@@ -154,68 +97,58 @@ public final class Importer {
                   contents.study(),
                   choices.mapping()));
     }
-    if (sorted.isPresent() && sortedAgainst.equals(contents.recordHash())) {
-      return sorted.get();
+    return understood.get();
+  }
+
+  /** The readings are checked again only when the record is another than before. */
+  private IncomingReadings incoming(StudyContents contents) {
+    if (sorted.isEmpty() || !sortedAgainst.equals(contents.recordHash())) {
+      TableReading.Understood read = understood(contents);
+      sortedAgainst = contents.recordHash();
+      sorted =
+          sameFile(contents)
+              .or(
+                  () ->
+                      Optional.of(
+                          IncomingReadings.of(
+                              contents, checked(contents, read), choices.decision())));
     }
-    Batch batch = result.get().batch();
+    return sorted.orElseThrow();
+  }
+
+  private Batch checked(StudyContents contents, TableReading.Understood read) {
     List<DataIssue> issues = new ArrayList<>();
-    for (DataIssue issue : batch.issues()) {
+    for (DataIssue issue : read.batch().issues()) {
+      boolean question = issue.code() == Code.LAST_LINE_UNFINISHED;
       issues.addAll(
-          issue.code() == Code.LAST_LINE_UNFINISHED
+          question
               ? ImportChecks.accepting(List.of(ImportChecks.withOption(issue)), choices.accepted())
               : List.of(issue));
     }
     issues.addAll(
-        result.get().inItsHeaders(ImportChecks.of(contents, batch.readings(), choices.accepted())));
-    sortedAgainst = contents.recordHash();
-    sorted =
-        Optional.of(
-            IncomingReadings.of(contents, new Batch(batch.readings(), issues), choices.decision()));
-    return sorted.get();
-  }
-
-  private ImportOutcome answer(AppendOutcome outcome) {
-    if (outcome instanceof AppendOutcome.Appended appended) {
-      return new ImportOutcome.Imported(
-          appended.readings(), appended.recognised(), file.sha256(), appended.warnings());
-    } else if (outcome instanceof AppendOutcome.AlreadyThere already) {
-      String message =
-          "the same file was imported before as "
-              + already.file()
-              + " ("
-              + already.readings()
-              + " readings); nothing was changed";
-      return new ImportOutcome.AlreadyImported(
-          already.readings(),
-          file.sha256(),
-          DataIssue.warning(Code.ALREADY_IMPORTED, file.name(), 0, "", "", message));
-    }
-    return new ImportOutcome.Refused(((AppendOutcome.Refused) outcome).issues());
-  }
-
-  private static Preview nothing(List<DataIssue> issues) {
-    return new Preview(
-        new ImportOutcome.Refused(issues), List.of(), List.of(), List.of(), List.of(), List.of());
+        read.inItsHeaders(ImportChecks.of(contents, read.batch().readings(), choices.accepted())));
+    return new Batch(read.batch().readings(), issues);
   }
 
   /** Reads a file from the disk, once. */
-  public static Receipt receive(Path path) {
+  public static Result<ReceivedFile> receive(Path path) {
     String name = path.getFileName() == null ? path.toString() : path.getFileName().toString();
     try {
       if (!Files.exists(path)) {
-        return not(Code.FILE_MISSING, name, "there is no such file: " + path);
+        return refused(Code.FILE_MISSING, name, "there is no such file: " + path);
       } else if (Files.isDirectory(path)) {
-        return not(Code.FILE_TYPE, name, "this is a folder; give the files in it");
+        return refused(Code.FILE_TYPE, name, "this is a folder; give the files in it");
       } else if (Files.size(path) > LARGEST_BYTES) {
-        return not(Code.FILE_UNREADABLE, name, "the file is larger than 128 MiB");
+        return refused(Code.FILE_UNREADABLE, name, "the file is larger than 128 MiB");
       }
-      return new Receipt.Received(ReceivedFile.owning(name, Files.readAllBytes(path)));
+      return Result.of(ReceivedFile.owning(name, Files.readAllBytes(path)));
     } catch (IOException e) {
-      return not(Code.FILE_UNREADABLE, name, "the file cannot be read (" + e.getMessage() + ")");
+      return refused(
+          Code.FILE_UNREADABLE, name, "the file cannot be read (%s)".formatted(e.getMessage()));
     }
   }
 
-  private static Receipt not(Code code, String file, String message) {
-    return new Receipt.Failed(DataIssue.error(code, file, 0, "", "", message));
+  private static Result<ReceivedFile> refused(Code code, String file, String message) {
+    return Result.refused(DataIssue.error(code, file, 0, "", "", message));
   }
 }

@@ -18,40 +18,20 @@ import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Lot;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /**
- * Reads the readings of a lot that was made after the study: a table in the tidy layout whose cells
- * and boards the study does not know. Runs of the check standard are left out.
+ * The readings of a lot that was made after the study: of cells and boards that the study does not
+ * know. Runs of the check standard are left out.
+ *
+ * @param file the file as received
+ * @param readings readings of the later lot's kits
  */
-public final class LaterLot {
-  private LaterLot() {}
-
-  /** What came of it. */
-  public sealed interface Outcome {
-
-    /**
-     * The readings can be held against the study.
-     *
-     * @param file the file as received
-     * @param readings readings of the later lot's kits
-     * @param warnings what a person should know
-     */
-    record Found(ReceivedFile file, List<Reading> readings, List<DataIssue> warnings)
-        implements Outcome {
-      public Found {
-        readings = List.copyOf(readings);
-        warnings = List.copyOf(warnings);
-      }
-    }
-
-    /** The file cannot be used; at least one of the issues is an error. */
-    record Refused(List<DataIssue> issues) implements Outcome {
-      public Refused {
-        issues = List.copyOf(issues);
-      }
-    }
+public record LaterLot(ReceivedFile file, List<Reading> readings) {
+  public LaterLot {
+    readings = List.copyOf(readings);
   }
 
   /**
@@ -63,7 +43,7 @@ public final class LaterLot {
    * @param perLot whether its serials start again, so that its units are named LOT/SERIAL; so they
    *     are in any case where those of the study are
    */
-  public static Outcome read(
+  public static Result<LaterLot> read(
       StudyContents contents,
       Path path,
       TableReaders readers,
@@ -71,14 +51,14 @@ public final class LaterLot {
       String lot,
       boolean perLot) {
     Study study = contents.study();
-    Importer.Receipt receipt = Importer.receive(path);
-    if (receipt instanceof Importer.Receipt.Failed failed) {
-      return new Outcome.Refused(List.of(failed.issue()));
+    Result<ReceivedFile> receipt = Importer.receive(path);
+    if (receipt.isRefused()) {
+      return Result.refused(receipt.issues());
     }
-    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
+    ReceivedFile file = receipt.get();
     UnitNames names = new UnitNames(study);
     // serials alone are those of the later lot, not of a lot of the study that has them, too
-    TableReading.Result tidy =
+    TableReading.Understood tidy =
         TableReading.read(
             file,
             readers.open(file, choices.mapping()),
@@ -108,9 +88,7 @@ public final class LaterLot {
               choices.accepted()));
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
-    return issues.stream().anyMatch(DataIssue::isError)
-        ? new Outcome.Refused(issues)
-        : new Outcome.Found(file, kits, issues);
+    return Result.of(new LaterLot(file, kits), issues);
   }
 
   /** The record, without runs that happen to have the name of one of the lot's. */

@@ -1,11 +1,14 @@
 package lotproof.gather;
 
 import java.util.List;
+import lotproof.folder.Appended;
 import lotproof.folder.Difference;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.Question;
 import lotproof.gather.tables.Fact;
+import lotproof.study.DataIssue;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 
 /**
  * What an import would do, with nothing changed.
@@ -18,7 +21,7 @@ import lotproof.study.Reading;
  * @param differences where it says something else than the record
  */
 public record Preview(
-    ImportOutcome outcome,
+    Result<Appended> outcome,
     List<Fact> facts,
     List<ColumnUse> columns,
     List<Reading> readings,
@@ -30,5 +33,11 @@ public record Preview(
     readings = List.copyOf(readings);
     questions = List.copyOf(questions);
     differences = List.copyOf(differences);
+  }
+
+  /** Nothing was understood, and why. */
+  public static Preview refused(List<DataIssue> issues) {
+    return new Preview(
+        Result.refused(issues), List.of(), List.of(), List.of(), List.of(), List.of());
   }
 }

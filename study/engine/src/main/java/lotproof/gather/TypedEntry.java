@@ -11,9 +11,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Stream;
-import lotproof.folder.AppendOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.Batch;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
@@ -27,6 +26,7 @@ import lotproof.study.Design.PlannedPair;
 import lotproof.study.PlannedRun;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -114,9 +114,7 @@ public final class TypedEntry {
 
   /** Reads the record again: others write it too. */
   void refresh() {
-    if (folder.open() instanceof OpenOutcome.Opened opened) {
-      readings = opened.contents().readings();
-    }
+    folder.open().value().ifPresent(contents -> readings = contents.readings());
   }
 
   /** Whether all that was typed of a run stands in the record. */
@@ -198,7 +196,7 @@ public final class TypedEntry {
   }
 
   /** Moves a complete run into the record. */
-  AppendOutcome finish(TypedRun run) {
+  Result<Appended> finish(TypedRun run) {
     if (run.outputCounts().size() != loads().size()) {
       throw new IllegalArgumentException(
           "run "
@@ -210,9 +208,9 @@ public final class TypedEntry {
               + " values");
     }
     ReceivedFile file = file(run);
-    AppendOutcome outcome =
-        folder.append(file, contents -> new Batch(readings(run, file), List.of()));
-    if (outcome instanceof AppendOutcome.Appended) {
+    Result<Appended> outcome =
+        folder.record().append(file, contents -> new Batch(readings(run, file), List.of()));
+    if (!outcome.isRefused() && !outcome.get().wasThere()) {
       List<Reading> more = new ArrayList<>(readings);
       more.addAll(readings(run, file));
       readings = List.copyOf(more);

@@ -93,6 +93,16 @@ public record DataIssue(
     return new DataIssue(Severity.WARNING, code, file, line, column, unit, message);
   }
 
+  /** The same about a column of another name. */
+  public DataIssue inColumn(String other) {
+    return new DataIssue(severity, code, file, line, other, unit, message);
+  }
+
+  /** The same with another weight and other words. */
+  public DataIssue as(Severity otherSeverity, String otherMessage) {
+    return new DataIssue(otherSeverity, code, file, line, column, unit, otherMessage);
+  }
+
   /** Whether it keeps the data from being used. */
   public boolean isError() {
     return severity == Severity.ERROR;

@@ -12,7 +12,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.model.Role;
@@ -23,6 +22,7 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Lot;
+import lotproof.study.Result;
 import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -42,9 +42,9 @@ class DemoStudyAnalysisTest {
 
   @BeforeAll
   static void analyse() throws IOException {
-    OpenOutcome opened = StudyFolder.at(DEMO).open();
-    assertThat(opened).isInstanceOf(OpenOutcome.Opened.class);
-    contents = ((OpenOutcome.Opened) opened).contents();
+    Result<StudyContents> opened = StudyFolder.at(DEMO).open();
+    assertThat(opened.value()).isPresent();
+    contents = opened.get();
     result = new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
     truth = new YAMLMapper().readTree(DEMO.resolve("truth.yaml").toFile());
   }

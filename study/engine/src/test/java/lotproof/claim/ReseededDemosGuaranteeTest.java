@@ -11,18 +11,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import lotproof.demo.DemoStudy;
-import lotproof.folder.DecisionOutcome;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
-import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
 import lotproof.review.DecidedRuns;
 import lotproof.study.Decision;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Tag;
@@ -117,15 +115,14 @@ class ReseededDemosGuaranteeTest {
     assertThat(folder.create(demo.study())).isEmpty();
     for (DemoStudy.SessionFile session : demo.sessionFiles()) {
       Path file = Files.writeString(target.resolve(session.name()), session.content());
-      assertThat(Importer.importFile(folder, file, TableReaders.textOnly()))
-          .isInstanceOf(ImportOutcome.Imported.class);
+      assertThat(Imports.importFile(folder, file, TableReaders.textOnly())).matches(Imports::isNew);
     }
     for (Decision decision : demo.decisions()) {
-      assertThat(folder.decide(decision)).isNotInstanceOf(DecisionOutcome.Refused.class);
+      assertThat(folder.record().decide(decision)).matches(it -> !it.isRefused());
     }
-    OpenOutcome opened = folder.open();
-    assertThat(opened).isInstanceOf(OpenOutcome.Opened.class);
-    return ((OpenOutcome.Opened) opened).contents();
+    Result<StudyContents> opened = folder.open();
+    assertThat(opened.value()).isPresent();
+    return opened.get();
   }
 
   private static List<LevelClaim> claims(StudyContents contents) {

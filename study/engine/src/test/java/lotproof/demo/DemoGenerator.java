@@ -10,16 +10,15 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.stream.Stream;
-import lotproof.folder.AppendOutcome;
-import lotproof.folder.DecisionOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
-import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.SeriesImport;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Result;
 
 /** Writes the invented study of demo-data, through the same doors that a user's data take. */
 public final class DemoGenerator {
@@ -60,35 +59,31 @@ public final class DemoGenerator {
       delete(bench);
     }
     for (Decision decision : demo.decisions()) {
-      if (folder.decide(decision) instanceof DecisionOutcome.Refused refused) {
-        sound(refused.issues());
-      }
+      folder.record().decide(decision).get();
     }
     Files.write(target.resolve(TRUTH_NAME), truth(demo));
   }
 
   private static void importFile(StudyFolder folder, Path file) {
-    ImportOutcome outcome = Importer.importFile(folder, file, TableReaders.textOnly());
-    if (outcome instanceof ImportOutcome.Refused refused) {
-      sound(refused.issues());
-    } else if (!(outcome instanceof ImportOutcome.Imported)) {
+    Result<Appended> outcome = Imports.importFile(folder, file, TableReaders.textOnly());
+    if (outcome.isRefused()) {
+      sound(outcome.issues());
+    } else if (!Imports.isNew(outcome)) {
       throw new IllegalStateException(file + " was imported twice");
     }
   }
 
   private static void keepSeries(StudyFolder folder, Path bench, long seed) throws IOException {
     Path file = Files.writeString(bench.resolve(DemoSeries.NAME), DemoSeries.text(seed));
-    SeriesImport.Looked looked =
-        SeriesImport.look(
+    SeriesImport.inspect(
+            folder,
             file,
             DemoSeries.CELL,
             DemoSeries.BOARD,
             DemoSeries.LOAD_KILOGRAMS,
-            CaptureFormat.AS_FOUND);
-    sound(looked.issues());
-    if (looked.keep(folder) instanceof AppendOutcome.Refused refused) {
-      sound(refused.issues());
-    }
+            CaptureFormat.AS_FOUND)
+        .keep()
+        .get();
   }
 
   private static byte[] truth(DemoStudy demo) throws IOException {

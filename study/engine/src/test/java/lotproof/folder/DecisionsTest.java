@@ -14,6 +14,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import lotproof.study.Decision;
+import lotproof.study.Result;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -33,7 +34,7 @@ class DecisionsTest {
   void aStudyWithOneRun() {
     folder = folder(root);
     ReceivedFile file = bench("R1");
-    folder.append(file, contents -> batch(file, "R1"));
+    folder.record().append(file, contents -> batch(file, "R1"));
   }
 
   private void write(String lines) throws IOException {
@@ -143,10 +144,10 @@ class DecisionsTest {
             "remeasured twice",
             0);
 
-    DecisionOutcome outcome = folder.decide(next);
+    Result<Decision> outcome = folder.record().decide(next);
 
     Decision recorded = opened(folder).decisions().get(1);
-    assertThat(outcome).isEqualTo(new DecisionOutcome.Recorded(recorded));
+    assertThat(outcome).isEqualTo(Result.of(recorded));
     assertThat(recorded.line()).isEqualTo(3);
     assertThat(Files.readString(root.resolve("decisions.csv")))
         .isEqualTo(
@@ -154,8 +155,8 @@ class DecisionsTest {
                 + EXCLUDED
                 + "D2,2026-03-05,Mara Lind,stays in,run,R1,,,none found,remeasured twice\n");
 
-    DecisionOutcome again = folder.decide(next);
-    assertThat(sentences(((DecisionOutcome.Refused) again).issues()))
+    Result<Decision> again = folder.record().decide(next);
+    assertThat(sentences(again.issues()))
         .first()
         .isEqualTo(
             "DECISION_INVALID decisions.csv, line 4, column decision, unit R1: the name D2 is used"
@@ -165,22 +166,24 @@ class DecisionsTest {
 
   @Test
   void theFirstDecisionBringsTheHeader() throws IOException {
-    DecisionOutcome outcome =
-        folder.decide(
-            new Decision(
-                "D1",
-                "2026-03-04",
-                "Mara Lind",
-                Decision.Action.EXCLUDED,
-                Decision.Target.CELL,
-                "CA-001",
-                Optional.empty(),
-                Optional.empty(),
-                "bench damage",
-                "dropped, see photo 3",
-                0));
+    Result<Decision> outcome =
+        folder
+            .record()
+            .decide(
+                new Decision(
+                    "D1",
+                    "2026-03-04",
+                    "Mara Lind",
+                    Decision.Action.EXCLUDED,
+                    Decision.Target.CELL,
+                    "CA-001",
+                    Optional.empty(),
+                    Optional.empty(),
+                    "bench damage",
+                    "dropped, see photo 3",
+                    0));
 
-    assertThat(outcome).isInstanceOf(DecisionOutcome.Recorded.class);
+    assertThat(outcome.value()).isPresent();
     assertThat(Files.readString(root.resolve("decisions.csv"))).isEqualTo(HEADER + EXCLUDED);
   }
 

@@ -1,14 +1,14 @@
 package lotproof.folder;
 
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.nio.file.Path;
+import java.util.Arrays;
 
 /**
  * The steps on a real disk, of which one fails: before it starts, half way, or after it is done.
  */
-final class FailingOperations implements FileOperations {
-  private final FileOperations real = new DiskOperations();
+final class FailingOperations extends FileOperations {
+  private final FileOperations real = new FileOperations();
   private final int failingStep;
   private final Moment moment;
   private final Runnable failure;
@@ -58,31 +58,29 @@ final class FailingOperations implements FileOperations {
   }
 
   @Override
-  public void createDirectory(Path directory) throws IOException {
+  void createDirectory(Path directory) throws IOException {
     take(() -> real.createDirectory(directory), () -> {});
   }
 
   @Override
-  public void writeAndSync(Path file, Content content) throws IOException {
-    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-    content.writeTo(bytes);
+  void writeAndSync(Path file, byte[] content) throws IOException {
     take(
         () -> real.writeAndSync(file, content),
-        () -> real.writeAndSync(file, out -> out.write(bytes.toByteArray(), 0, bytes.size() / 2)));
+        () -> real.writeAndSync(file, Arrays.copyOf(content, content.length / 2)));
   }
 
   @Override
-  public void moveAtomically(Path from, Path to) throws IOException {
+  void moveAtomically(Path from, Path to) throws IOException {
     take(() -> real.moveAtomically(from, to), () -> {});
   }
 
   @Override
-  public void syncDirectory(Path directory) throws IOException {
+  void syncDirectory(Path directory) throws IOException {
     take(() -> real.syncDirectory(directory), () -> {});
   }
 
   @Override
-  public void deleteIfExists(Path file) throws IOException {
+  void deleteIfExists(Path file) throws IOException {
     take(() -> real.deleteIfExists(file), () -> {});
   }
 }

@@ -13,10 +13,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.folder.definition.StudyFile;
-import lotproof.folder.definition.StudyOutcome;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.Study;
 
 /** The small invented study that the tests of folder and gather share. */
@@ -40,9 +40,9 @@ public final class Fixtures {
   }
 
   public static Study defined(String text) {
-    StudyOutcome outcome = StudyFile.read("study.yaml", text.getBytes(StandardCharsets.UTF_8));
-    assertThat(outcome).isInstanceOf(StudyOutcome.Defined.class);
-    return ((StudyOutcome.Defined) outcome).study();
+    Result<Study> outcome = StudyFile.read("study.yaml", text.getBytes(StandardCharsets.UTF_8));
+    assertThat(outcome.value()).isPresent();
+    return outcome.get();
   }
 
   /** A folder that holds the study and nothing else. */
@@ -57,15 +57,15 @@ public final class Fixtures {
   }
 
   public static StudyContents opened(StudyFolder folder) {
-    OpenOutcome outcome = folder.open();
-    assertThat(outcome).isInstanceOf(OpenOutcome.Opened.class);
-    return ((OpenOutcome.Opened) outcome).contents();
+    Result<StudyContents> outcome = folder.open();
+    assertThat(outcome.value()).isPresent();
+    return outcome.get();
   }
 
   static List<String> refusal(StudyFolder folder) {
-    OpenOutcome outcome = folder.open();
-    assertThat(outcome).isInstanceOf(OpenOutcome.Refused.class);
-    return sentences(((OpenOutcome.Refused) outcome).issues());
+    Result<StudyContents> outcome = folder.open();
+    assertThat(outcome.value()).isEmpty();
+    return sentences(outcome.issues());
   }
 
   /** Code and sentence of each issue. */

@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.study.ClaimVersion;
+import lotproof.study.Result;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.BeforeEach;
@@ -59,46 +60,47 @@ class HistoryTest {
 
   @Test
   void anEmptyFolderHasNoHistory() {
-    assertThat(folder.history()).isEqualTo(new HistoryOutcome.Known(List.of(), List.of()));
+    assertThat(folder.history().read())
+        .isEqualTo(Result.of(new StudyHistory.Lines(List.of(), List.of())));
   }
 
   @Test
   void linesComeBackAsTheyWereAndOnlyEverGrow() throws IOException {
     WatchLine first = line("W1", OptionalDouble.of(5.5));
     WatchLine second = line("W2", OptionalDouble.empty());
-    assertThat(folder.addWatch(FILE, known -> List.of(first)))
-        .isEqualTo(new HistoryOutcome.Known(List.of(first), List.of()));
+    assertThat(folder.history().addWatch(FILE, known -> List.of(first)))
+        .isEqualTo(Result.of(new StudyHistory.Lines(List.of(first), List.of())));
     String before = Files.readString(root.resolve("watch.csv"));
-    folder.addWatch(FILE, known -> List.of(second));
+    folder.history().addWatch(FILE, known -> List.of(second));
     assertThat(Files.readString(root.resolve("watch.csv"))).startsWith(before);
-    assertThat(folder.addClaims(known -> List.of(version())))
-        .isEqualTo(new HistoryOutcome.Known(List.of(first, second), List.of(version())));
+    assertThat(folder.history().addClaims(known -> List.of(version())))
+        .isEqualTo(Result.of(new StudyHistory.Lines(List.of(first, second), List.of(version()))));
     assertThat(root.resolve("captures").resolve(FILE.captureName())).exists();
   }
 
   @Test
   void theHistoryDoesNotChangeTheHashOfTheRecord() {
     String hash = Fixtures.opened(folder).recordHash();
-    folder.addClaims(known -> List.of(version()));
-    folder.addWatch(FILE, known -> List.of(line("W1", OptionalDouble.empty())));
+    folder.history().addClaims(known -> List.of(version()));
+    folder.history().addWatch(FILE, known -> List.of(line("W1", OptionalDouble.empty())));
     assertThat(Fixtures.opened(folder).recordHash()).isEqualTo(hash);
   }
 
   @Test
   void aDamagedHistoryIsRefusedWithItsLineAndLeftAsItIs() throws IOException {
-    folder.addWatch(FILE, known -> List.of(line("W1", OptionalDouble.empty())));
+    folder.history().addWatch(FILE, known -> List.of(line("W1", OptionalDouble.empty())));
     Path file = root.resolve("watch.csv");
     String damaged = Files.readString(file).replace("re-study", "fine");
     Files.writeString(file, damaged);
-    HistoryOutcome outcome =
-        folder.addWatch(FILE, known -> List.of(line("W2", OptionalDouble.empty())));
-    assertThat(((HistoryOutcome.Refused) outcome).issues())
+    Result<StudyHistory.Lines> outcome =
+        folder.history().addWatch(FILE, known -> List.of(line("W2", OptionalDouble.empty())));
+    assertThat(outcome.issues())
         .singleElement()
         .satisfies(
             issue -> {
               assertThat(issue.file()).isEqualTo("watch.csv");
               assertThat(issue.line()).isEqualTo(2);
-              assertThat(issue.message()).contains("\"fine\" is no verdict");
+              assertThat(issue.message()).contains("\"fine\" is none of");
             });
     assertThat(Files.readString(file)).isEqualTo(damaged);
   }

@@ -19,6 +19,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -45,10 +46,11 @@ class KilledProcessTest {
               FailingOperations.Moment.valueOf(arguments[3]),
               () -> Runtime.getRuntime().halt(KILLED));
       ReceivedFile file = bench(run);
-      AppendOutcome outcome =
+      Result<Appended> outcome =
           StudyFolder.at(folder, operations, Duration.ofSeconds(60))
+              .record()
               .append(file, contents -> batch(file, run));
-      Runtime.getRuntime().halt(outcome instanceof AppendOutcome.Refused ? 1 : 0);
+      Runtime.getRuntime().halt(outcome.isRefused() ? 1 : 0);
     }
   }
 
@@ -73,7 +75,7 @@ class KilledProcessTest {
   void aKillAtAnyStepLeavesTheRecordAsItWasOrAsItShouldBe() throws Exception {
     StudyFolder folder = folder(root);
     ReceivedFile first = bench("R0");
-    folder.append(first, contents -> batch(first, "R0"));
+    folder.record().append(first, contents -> batch(first, "R0"));
     int readings = 5;
     int kills = 0;
     int step = 1;
@@ -88,8 +90,8 @@ class KilledProcessTest {
 
       ReceivedFile again = bench("R" + step);
       String run = "R" + step;
-      assertThat(folder.append(again, contents -> batch(again, run)))
-          .isNotInstanceOf(AppendOutcome.Refused.class);
+      assertThat(folder.record().append(again, contents -> batch(again, run)))
+          .matches(it -> !it.isRefused());
       readings = opened(folder).readings().size();
       assertThat(readings).isEqualTo(5 * (step + 1));
     }
@@ -106,8 +108,8 @@ class KilledProcessTest {
       for (int i = 0; i < 10_000; i++) {
         String run = arguments[1] + "-" + i;
         ReceivedFile file = bench(run);
-        AppendOutcome outcome = folder.append(file, contents -> batch(file, run));
-        if (outcome instanceof AppendOutcome.Refused) {
+        Result<Appended> outcome = folder.record().append(file, contents -> batch(file, run));
+        if (outcome.isRefused()) {
           Runtime.getRuntime().halt(1);
         }
         // Tells that it is about to begin the next one.

@@ -24,8 +24,10 @@ import java.util.concurrent.Future;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import lotproof.gather.Imports;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -41,15 +43,9 @@ class StudyFolderTest {
 
   @TempDir Path root;
 
-  private static AppendOutcome append(StudyFolder folder, String run) {
+  private static Result<Appended> append(StudyFolder folder, String run) {
     ReceivedFile file = bench(run);
-    return folder.append(file, contents -> batch(file, run));
-  }
-
-  private static byte[] written(FileOperations.Content content) throws IOException {
-    java.io.ByteArrayOutputStream bytes = new java.io.ByteArrayOutputStream();
-    content.writeTo(bytes);
-    return bytes.toByteArray();
+    return folder.record().append(file, contents -> batch(file, run));
   }
 
   private String record() throws IOException {
@@ -63,9 +59,8 @@ class StudyFolderTest {
             "FILE_MISSING study.yaml: there is no study.yaml in "
                 + root
                 + "; it defines the study");
-    assertThat(append(StudyFolder.at(root), "R1")).isInstanceOf(AppendOutcome.Refused.class);
-    assertThat(append(StudyFolder.at(root.resolve("nowhere")), "R1"))
-        .isInstanceOf(AppendOutcome.Refused.class);
+    assertThat(append(StudyFolder.at(root), "R1")).matches(Result::isRefused);
+    assertThat(append(StudyFolder.at(root.resolve("nowhere")), "R1")).matches(Result::isRefused);
   }
 
   @Test
@@ -77,7 +72,7 @@ class StudyFolderTest {
     assertThat(contents.decisions()).isEmpty();
     assertThat(contents.warnings()).isEmpty();
     assertThat(contents.recordHash())
-        .isEqualTo(Sha256.of(Fixtures.studyText().getBytes(StandardCharsets.UTF_8)));
+        .isEqualTo(ReceivedFile.hash(Fixtures.studyText().getBytes(StandardCharsets.UTF_8)));
   }
 
   @Test
@@ -95,8 +90,8 @@ class StudyFolderTest {
   void whatIsAppendedIsReadBack() throws IOException {
     StudyFolder folder = folder(root);
 
-    assertThat(append(folder, "R1")).isEqualTo(new AppendOutcome.Appended(5, 0, List.of()));
-    assertThat(append(folder, "R2")).isEqualTo(new AppendOutcome.Appended(5, 0, List.of()));
+    assertThat(append(folder, "R1")).isEqualTo(Result.of(new Appended(5, 0, false)));
+    assertThat(append(folder, "R2")).isEqualTo(Result.of(new Appended(5, 0, false)));
 
     StudyContents contents = opened(folder);
     List<Reading> expected = new ArrayList<>(batch(bench("R1"), "R1").readings());
@@ -125,7 +120,8 @@ class StudyFolderTest {
                 + ",4\n");
     assertThat(root.resolve("captures/" + hash + ".csv")).hasContent("R1");
     assertThat(contents.recordHash())
-        .isEqualTo(Sha256.of((Fixtures.studyText() + record()).getBytes(StandardCharsets.UTF_8)));
+        .isEqualTo(
+            ReceivedFile.hash((Fixtures.studyText() + record()).getBytes(StandardCharsets.UTF_8)));
   }
 
   @Test
@@ -135,8 +131,9 @@ class StudyFolderTest {
     String before = record();
     ReceivedFile again = ReceivedFile.of("other.txt", "R1".getBytes(StandardCharsets.UTF_8));
 
-    assertThat(folder.append(again, contents -> batch(again, "R1")))
-        .isEqualTo(new AppendOutcome.AlreadyThere("bench-R1.csv", 5));
+    assertThat(folder.record().append(again, contents -> batch(again, "R1")))
+        .returns(true, it -> it.get().wasThere())
+        .returns(5, it -> it.get().readings());
     assertThat(record()).isEqualTo(before);
   }
 
@@ -148,10 +145,11 @@ class StudyFolderTest {
 
     List<Reading> twice = new ArrayList<>(batch(file, "R2").readings());
     twice.addAll(batch(file, "R2").readings());
-    AppendOutcome outcome = folder.append(file, contents -> new Batch(twice, List.of()));
+    Result<Appended> outcome =
+        folder.record().append(file, contents -> new Batch(twice, List.of()));
 
-    assertThat(outcome).isInstanceOf(AppendOutcome.Refused.class);
-    assertThat(sentences(((AppendOutcome.Refused) outcome).issues()).get(0))
+    assertThat(outcome).matches(Result::isRefused);
+    assertThat(sentences(outcome.issues()).get(0))
         .isEqualTo(
             "DUPLICATE_READING bench-more.csv, line 2, column step: run R2, step 1 stands already"
                 + " in bench-more.csv, line 2; a repeat of the pair needs a run name of its own");
@@ -164,12 +162,13 @@ class StudyFolderTest {
     StudyFolder folder = folder(root);
     ReceivedFile file = bench("R1");
 
-    assertThatThrownBy(() -> folder.append(file, contents -> batch(bench("R2"), "R2")))
+    assertThatThrownBy(() -> folder.record().append(file, contents -> batch(bench("R2"), "R2")))
         .isInstanceOf(IllegalArgumentException.class)
-        .hasMessage("a reading of bench-R2.csv, row 2 does not come from bench-R1.csv (2 bytes)");
-    assertThatThrownBy(() -> folder.append(file, contents -> new Batch(List.of(), List.of())))
+        .hasMessage("readings from files that are not named: [" + bench("R2").sha256() + "]");
+    assertThatThrownBy(
+            () -> folder.record().append(file, contents -> new Batch(List.of(), List.of())))
         .isInstanceOf(IllegalArgumentException.class)
-        .hasMessage("bench-R1.csv (2 bytes) gave neither readings nor an error");
+        .hasMessage("neither readings nor an error");
   }
 
   @ParameterizedTest
@@ -182,13 +181,13 @@ class StudyFolderTest {
       Path here = Files.createDirectory(root.resolve(moment + "-" + step));
       append(folder(here), "R1");
       byte[] before = Files.readAllBytes(here.resolve("readings.csv"));
-      byte[] after = written(ReadingsFile.append(before, batch(bench("R2"), "R2").readings()));
+      byte[] after = ReadingsFile.FILE.append(before, batch(bench("R2"), "R2").readings());
       FailingOperations failing = new FailingOperations(step, moment);
 
-      AppendOutcome outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
+      Result<Appended> outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
 
-      assertThat(outcome).as("step %d", step).isInstanceOf(AppendOutcome.Refused.class);
-      assertThat(sentences(((AppendOutcome.Refused) outcome).issues()))
+      assertThat(outcome).as("step %d", step).matches(Result::isRefused);
+      assertThat(sentences(outcome.issues()))
           .containsExactly(
               "WRITE_FAILED readings.csv: writing failed (simulated failure at step "
                   + step
@@ -201,10 +200,7 @@ class StudyFolderTest {
       assertThat(opened(StudyFolder.at(here)).warnings()).isEmpty();
       assertThat(append(StudyFolder.at(here), "R2"))
           .as("the repeat after step %d", step)
-          .isEqualTo(
-              done
-                  ? new AppendOutcome.AlreadyThere("bench-R2.csv", 5)
-                  : new AppendOutcome.Appended(5, 0, List.of()));
+          .returns(new Appended(5, 0, done), Result::get);
       assertThat(opened(StudyFolder.at(here)).readings()).hasSize(10);
       assertThat(filesUnder(here)).noneMatch(name -> name.endsWith(".unfinished"));
     }
@@ -230,17 +226,17 @@ class StudyFolderTest {
     StudyFolder folder = folder(root);
     ExecutorService pool = Executors.newFixedThreadPool(6);
     try {
-      List<Callable<AppendOutcome>> work = new ArrayList<>();
+      List<Callable<Result<Appended>>> work = new ArrayList<>();
       for (int i = 0; i < 12; i++) {
         String run = "R" + i / 2;
         work.add(() -> append(StudyFolder.at(root), run));
       }
-      List<AppendOutcome> outcomes = new ArrayList<>();
-      for (Future<AppendOutcome> future : pool.invokeAll(work)) {
+      List<Result<Appended>> outcomes = new ArrayList<>();
+      for (Future<Result<Appended>> future : pool.invokeAll(work)) {
         outcomes.add(future.get());
       }
-      assertThat(outcomes).filteredOn(AppendOutcome.Appended.class::isInstance).hasSize(6);
-      assertThat(outcomes).filteredOn(AppendOutcome.AlreadyThere.class::isInstance).hasSize(6);
+      assertThat(outcomes).filteredOn(Imports::isNew).hasSize(6);
+      assertThat(outcomes).filteredOn(it -> it.get().wasThere()).hasSize(6);
     } finally {
       pool.shutdownNow();
     }
@@ -256,18 +252,18 @@ class StudyFolderTest {
   @Test
   void aWriterThatCannotGetInSaysSo() throws Exception {
     folder(root);
-    try (FolderLock held = FolderLock.acquire(root, Duration.ofSeconds(5)).orElseThrow()) {
+    try (FolderLock held = FolderLock.acquire(root, Duration.ofSeconds(5))) {
       assertThat(held).isNotNull();
       ExecutorService pool = Executors.newSingleThreadExecutor();
-      StudyFolder impatient = StudyFolder.at(root, new DiskOperations(), Duration.ofMillis(50));
-      AppendOutcome outcome = pool.submit(() -> append(impatient, "R1")).get();
+      StudyFolder impatient = StudyFolder.at(root, new FileOperations(), Duration.ofMillis(50));
+      Result<Appended> outcome = pool.submit(() -> append(impatient, "R1")).get();
       pool.shutdownNow();
-      assertThat(sentences(((AppendOutcome.Refused) outcome).issues()))
+      assertThat(sentences(outcome.issues()))
           .containsExactly(
               "FOLDER_BUSY .lotproof-lock: another import or decision is being written; try again"
                   + " when it is done");
     }
-    assertThat(append(StudyFolder.at(root), "R1")).isInstanceOf(AppendOutcome.Appended.class);
+    assertThat(append(StudyFolder.at(root), "R1")).matches(Imports::isNew);
   }
 
   @ParameterizedTest
@@ -301,7 +297,7 @@ class StudyFolderTest {
     assertThat(refusal(folder))
         .contains(
             "RECORD_DAMAGED readings.csv, " + said.replace("HEADER", HEADER.strip()) + ADVICE);
-    assertThat(append(folder, "R2")).isInstanceOf(AppendOutcome.Refused.class);
+    assertThat(append(folder, "R2")).matches(Result::isRefused);
     assertThat(record()).isEqualTo(damaged);
   }
 
@@ -312,14 +308,15 @@ class StudyFolderTest {
     byte[] whole = Files.readAllBytes(root.resolve("readings.csv"));
     int accepted = 0;
     for (int length = 1; length < whole.length; length++) {
-      Batch read = ReadingsFile.read(Arrays.copyOf(whole, length));
-      if (read.hasErrors()) {
-        assertThat(read.issues())
+      List<DataIssue> issues = new ArrayList<>();
+      List<Reading> read = ReadingsFile.FILE.read(Arrays.copyOf(whole, length), issues);
+      if (!issues.isEmpty()) {
+        assertThat(issues)
             .as("length %d", length)
             .allMatch(issue -> issue.code() == DataIssue.Code.RECORD_DAMAGED && issue.line() > 0);
       } else {
         assertThat(whole[length - 1]).as("length %d", length).isEqualTo((byte) '\n');
-        assertThat(read.readings()).hasSize(accepted);
+        assertThat(read).hasSize(accepted);
         accepted++;
       }
     }
@@ -338,7 +335,7 @@ class StudyFolderTest {
         .containsExactly(
             "RECORD_DAMAGED "
                 + path
-                + ": the file was changed: its bytes no longer have the hash"
+                + ": the file was changed: its contents do not match the hash"
                 + " in its name"
                 + ADVICE);
 
@@ -401,9 +398,7 @@ class StudyFolderTest {
     Files.writeString(root.resolve("readings.csv"), "x\n");
     Files.writeString(root.resolve("decisions.csv"), "y\n");
 
-    OpenOutcome.Refused refused = (OpenOutcome.Refused) folder.open();
-
-    assertThat(refused.issues())
+    assertThat(folder.open().issues())
         .extracting(DataIssue::file)
         .containsExactly("study.yaml", "readings.csv", "decisions.csv");
   }
@@ -418,8 +413,8 @@ class StudyFolderTest {
             .toList();
     ReceivedFile file = bench("R");
 
-    assertThat(folder.append(file, contents -> new Batch(all, List.of())))
-        .isEqualTo(new AppendOutcome.Appended(2000, 0, List.of()));
+    assertThat(folder.record().append(file, contents -> new Batch(all, List.of())))
+        .isEqualTo(Result.of(new Appended(2000, 0, false)));
     assertThat(opened(folder).readings()).hasSize(2000);
   }
 }

@@ -22,7 +22,6 @@ import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
 import java.util.stream.Stream;
-import lotproof.folder.AppendOutcome;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft.Holder;
@@ -213,7 +212,7 @@ class EntryDraftsTest {
     EntryDrafts ann = client("Ann");
     TypedRun run = complete(granted(ann.begin(run(1), Start.PLAIN)), 0);
     Kept kept = ann.record(run);
-    assertThat(((Kept.InRecord) kept).outcome()).isInstanceOf(AppendOutcome.Appended.class);
+    assertThat(((Kept.InRecord) kept).outcome()).matches(Imports::isNew);
     assertThat(draftFiles()).isEmpty();
     assertThat(client("Bob").begin(run(1), Start.PLAIN)).isInstanceOf(Begun.Recorded.class);
   }
@@ -229,8 +228,7 @@ class EntryDraftsTest {
       his = his.back().orElseThrow();
     }
     his = complete(his, 7);
-    assertThat(((Kept.InRecord) bob.record(his)).outcome())
-        .isInstanceOf(AppendOutcome.Appended.class);
+    assertThat(((Kept.InRecord) bob.record(his)).outcome()).matches(Imports::isNew);
     assertThat(ann.record(hers)).isInstanceOf(Kept.TakenOver.class);
     List<Reading> readings = Fixtures.opened(folder).readings();
     assertThat(readings.stream().map(Reading::outputCounts)).isEqualTo(his.outputCounts());
@@ -256,14 +254,14 @@ class EntryDraftsTest {
   void theDraftOfAnEarlierVersionIsTakenOnceOrTold() throws IOException {
     Path earlier = folder.root().resolve("bench/entry-draft.csv");
     String text = "\"S01-02\",\"CA-001\",\"BA-001\",\"21.5\",\"\",\"windy\",\"1000\",\"86000\"\n";
-    folder.putBench("entry-draft.csv", text.getBytes(StandardCharsets.UTF_8));
+    folder.bench().put("entry-draft.csv", text.getBytes(StandardCharsets.UTF_8));
     EntryDrafts ann = client("Ann");
     assertThat(earlier).doesNotExist();
     assertThat(ann.next(Set.of())).contains(run(2));
     TypedRun run = granted(ann.begin(run(2), Start.PLAIN));
     assertThat(run.outputCounts()).containsExactly(1000.0, 86000.0);
     assertThat(run.remark()).isEqualTo("windy");
-    folder.putBench("entry-draft.csv", "\"S01-01\",\"x".getBytes(StandardCharsets.UTF_8));
+    folder.bench().put("entry-draft.csv", "\"S01-01\",\"x".getBytes(StandardCharsets.UTF_8));
     EntryDrafts bob = client("Bob");
     assertThat(earlier).exists();
     assertThat(bob.leftovers())

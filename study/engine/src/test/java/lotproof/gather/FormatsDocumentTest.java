@@ -8,12 +8,14 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.regex.Pattern;
+import lotproof.folder.Appended;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.tables.TableReaders;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -42,12 +44,12 @@ class FormatsDocumentTest {
     Path bench = Files.writeString(root.resolve("bench-01.csv"), blocks("csv").get(0));
     StudyFolder study = StudyFolder.at(folder);
 
-    ImportOutcome outcome = Importer.importFile(study, bench, TableReaders.textOnly());
+    Result<Appended> outcome = Imports.importFile(study, bench, TableReaders.textOnly());
     Files.writeString(folder.resolve("decisions.csv"), blocks("csv").get(2));
     Files.writeString(folder.resolve("series.csv"), blocks("csv").get(3));
 
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-    assertThat(((ImportOutcome.Imported) outcome).warnings()).isEmpty();
+    assertThat(outcome).matches(Imports::isNew);
+    assertThat(outcome.issues()).isEmpty();
     StudyContents contents = opened(study);
     assertThat(contents.readings()).hasSize(5);
     assertThat(contents.decisions()).hasSize(5);

@@ -15,6 +15,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.folder.Appended;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.layout.ColumnUse;
@@ -22,6 +23,7 @@ import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -59,40 +61,39 @@ class ImporterTest {
     }
   }
 
-  private ImportOutcome take(String text) {
+  private Result<Appended> take(String text) {
     return take("bench.csv", text, StandardCharsets.UTF_8);
   }
 
-  private ImportOutcome take(String name, String text, Charset charset) {
-    return Importer.importFile(folder, file(name, text, charset), TableReaders.textOnly());
+  private Result<Appended> take(String name, String text, Charset charset) {
+    return Imports.importFile(folder, file(name, text, charset), TableReaders.textOnly());
   }
 
   private List<String> refused(String text) {
     return refused(take(text));
   }
 
-  private List<String> refused(ImportOutcome outcome) {
-    assertThat(outcome).isInstanceOf(ImportOutcome.Refused.class);
+  private List<String> refused(Result<Appended> outcome) {
+    assertThat(outcome).matches(Result::isRefused);
     assertThat(opened(folder).readings()).isEmpty();
-    return sentences(((ImportOutcome.Refused) outcome).issues());
+    return sentences(outcome.issues());
   }
 
   private List<String> warned(String text) {
-    ImportOutcome outcome = take(text);
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-    List<DataIssue> warnings = ((ImportOutcome.Imported) outcome).warnings();
+    Result<Appended> outcome = take(text);
+    assertThat(outcome).matches(Imports::isNew);
+    List<DataIssue> warnings = outcome.issues();
     assertThat(warnings).noneMatch(DataIssue::isError);
     return sentences(warnings);
   }
 
   @Test
   void takesTheTidyLayoutIn() throws IOException {
-    ImportOutcome outcome = take(RUN);
+    Result<Appended> outcome = take(RUN);
 
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-    ImportOutcome.Imported imported = (ImportOutcome.Imported) outcome;
-    assertThat(imported.readings()).isEqualTo(5);
-    assertThat(imported.warnings()).isEmpty();
+    assertThat(outcome).matches(Imports::isNew);
+    assertThat(outcome).isEqualTo(Result.of(new Appended(5, 0, false)));
+    String sha256 = Importer.receive(root.resolve("bench.csv")).get().sha256();
     List<Reading> readings = opened(folder).readings();
     assertThat(readings).hasSize(5);
     assertThat(readings.get(1))
@@ -109,9 +110,9 @@ class ImporterTest {
                 OptionalDouble.of(12.5),
                 OptionalDouble.of(21.5),
                 OptionalDouble.of(23),
-                new Provenance("bench.csv", imported.sha256(), 3),
+                new Provenance("bench.csv", sha256, 3),
                 3));
-    assertThat(folder.root().resolve("captures/" + imported.sha256() + ".csv")).hasContent(RUN);
+    assertThat(folder.root().resolve("captures/" + sha256 + ".csv")).hasContent(RUN);
   }
 
   @Test
@@ -142,11 +143,11 @@ class ImporterTest {
     StudyFolder other = Fixtures.folder(root.resolve("other"));
     String text = "\uFEFF" + RUN.replace(",", separator).replace("\n", "\r\n") + "\r\n\r\n";
 
-    ImportOutcome outcome =
-        Importer.importFile(
+    Result<Appended> outcome =
+        Imports.importFile(
             other, file("x.csv", text, StandardCharsets.UTF_8), TableReaders.textOnly());
 
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
+    assertThat(outcome).matches(Imports::isNew);
     assertThat(opened(other).readings())
         .usingRecursiveComparison()
         .ignoringFields("source.file", "source.sha256")
@@ -162,7 +163,7 @@ class ImporterTest {
         R1,2,CA-001,BA-001,44.1,1718085,68
         """;
     Preview preview =
-        Importer.preview(
+        Imports.preview(
             folder, file("bench.csv", text, StandardCharsets.UTF_8), TableReaders.textOnly());
 
     assertThat(preview.columns())
@@ -220,16 +221,15 @@ class ImporterTest {
   @Test
   void theSameFileIsRecognised() {
     take(RUN);
-    ImportOutcome again = take("copy.csv", RUN, StandardCharsets.UTF_8);
+    Result<Appended> again = take("copy.csv", RUN, StandardCharsets.UTF_8);
 
-    assertThat(again).isInstanceOf(ImportOutcome.AlreadyImported.class);
-    ImportOutcome.AlreadyImported already = (ImportOutcome.AlreadyImported) again;
-    assertThat(already.readings()).isEqualTo(5);
-    assertThat(sentences(List.of(already.note())))
+    assertThat(again).matches(it -> it.get().wasThere());
+    assertThat(again.get().readings()).isEqualTo(5);
+    assertThat(sentences(again.issues()))
         .containsExactly(
             "ALREADY_IMPORTED copy.csv: the same file was imported before as bench.csv (5"
                 + " readings); nothing was changed");
-    Preview preview = Importer.preview(folder, root.resolve("copy.csv"), TableReaders.textOnly());
+    Preview preview = Imports.preview(folder, root.resolve("copy.csv"), TableReaders.textOnly());
     assertThat(preview.outcome()).isEqualTo(again);
   }
 
@@ -238,8 +238,8 @@ class ImporterTest {
     Path good = file("bench.csv", RUN, StandardCharsets.UTF_8);
     Path bad = file("bad.csv", RUN.replace("CA-001", "CA-01"), StandardCharsets.UTF_8);
     for (Path path : List.of(bad, good)) {
-      Preview preview = Importer.preview(folder, path, TableReaders.textOnly());
-      assertThat(Importer.importFile(folder, path, TableReaders.textOnly()))
+      Preview preview = Imports.preview(folder, path, TableReaders.textOnly());
+      assertThat(Imports.importFile(folder, path, TableReaders.textOnly()))
           .isEqualTo(preview.outcome());
     }
   }
@@ -385,9 +385,9 @@ class ImporterTest {
     assertThat(refused(HEADER))
         .containsExactly("FILE_EMPTY bench.csv, line 1: there is no row below the header");
     Path none = root.resolve("none.csv");
-    assertThat(refused(Importer.importFile(folder, none, TableReaders.textOnly())))
+    assertThat(refused(Imports.importFile(folder, none, TableReaders.textOnly())))
         .containsExactly("FILE_MISSING none.csv: there is no such file: " + none);
-    assertThat(refused(Importer.importFile(folder, root, TableReaders.textOnly())))
+    assertThat(refused(Imports.importFile(folder, root, TableReaders.textOnly())))
         .containsExactly(
             "FILE_TYPE " + root.getFileName() + ": this is a folder; give the files in it");
   }
@@ -395,9 +395,9 @@ class ImporterTest {
   @ParameterizedTest
   @ValueSource(strings = {"windows-1252", "UTF-16", "UTF-16LE", "UTF-16BE"})
   void theUsualCodePagesAreRead(String charset) {
-    ImportOutcome outcome = take("bench.csv", RUN, Charset.forName(charset));
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-    assertThat(((ImportOutcome.Imported) outcome).warnings()).isEmpty();
+    Result<Appended> outcome = take("bench.csv", RUN, Charset.forName(charset));
+    assertThat(outcome).matches(Imports::isNew);
+    assertThat(outcome.issues()).isEmpty();
   }
 
   @Test
@@ -426,9 +426,9 @@ class ImporterTest {
   void aFolderThatIsDamagedTakesNothing() throws IOException {
     Files.writeString(folder.root().resolve("readings.csv"), "x\n");
 
-    ImportOutcome outcome = take(RUN);
+    Result<Appended> outcome = take(RUN);
 
-    assertThat(((ImportOutcome.Refused) outcome).issues())
+    assertThat(outcome.issues())
         .extracting(DataIssue::code)
         .containsExactly(DataIssue.Code.RECORD_DAMAGED);
   }

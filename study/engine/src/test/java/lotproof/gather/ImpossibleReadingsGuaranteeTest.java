@@ -42,11 +42,9 @@ class ImpossibleReadingsGuaranteeTest {
       Path root = Files.createDirectories(temp.resolve(name));
       Files.writeString(root.resolve("study.yaml"), bench.study());
       Path file = Files.writeString(temp.resolve(name + ".csv"), bench.file());
-      ImportOutcome outcome =
-          Importer.preview(StudyFolder.at(root), file, TableReaders.textOnly()).outcome();
-      return outcome instanceof ImportOutcome.Refused refused
-          ? refused.issues()
-          : ((ImportOutcome.Imported) outcome).warnings();
+      return Imports.preview(StudyFolder.at(root), file, TableReaders.textOnly())
+          .outcome()
+          .issues();
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

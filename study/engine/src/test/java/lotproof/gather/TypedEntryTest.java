@@ -8,7 +8,6 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.folder.AppendOutcome;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
@@ -19,6 +18,7 @@ import lotproof.study.BenchTimes;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.PlannedRun;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -74,7 +74,7 @@ class TypedEntryTest {
   void aFinishedRunIsTheRecord() {
     TypedEntry entry = entry();
     TypedRun run = complete(entry).withRemark("windy");
-    assertThat(entry.finish(run)).isInstanceOf(AppendOutcome.Appended.class);
+    assertThat(entry.finish(run)).matches(Imports::isNew);
     List<Reading> readings = Fixtures.opened(folder).readings();
     assertThat(readings).hasSize(entry.loads().size());
     assertThat(readings.get(1).outputCounts()).isEqualTo(expected(1));
@@ -93,8 +93,7 @@ class TypedEntryTest {
     }
     Path copy = Files.copy(original, temp.resolve("typed.csv"));
     StudyFolder other = Fixtures.folder(temp.resolve("other"));
-    assertThat(Importer.importFile(other, copy, TableReaders.textOnly()))
-        .isInstanceOf(ImportOutcome.Imported.class);
+    assertThat(Imports.importFile(other, copy, TableReaders.textOnly())).matches(Imports::isNew);
     List<Reading> here = Fixtures.opened(folder).readings();
     List<Reading> there = Fixtures.opened(other).readings();
     assertThat(there)
@@ -127,12 +126,12 @@ class TypedEntryTest {
 
   @Test
   void thePlanOfTheBenchIsReadBack() {
-    assertThat(folder.benchPlan()).isInstanceOf(BenchPlanFile.Outcome.None.class);
-    folder.putBench(BenchPlanFile.NAME, BenchPlanFile.write(plan));
-    assertThat(folder.benchPlan()).isEqualTo(new BenchPlanFile.Outcome.Planned(plan));
+    assertThat(folder.bench().plan()).isEqualTo(Result.of(Optional.empty()));
+    folder.bench().put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    assertThat(folder.bench().plan()).isEqualTo(Result.of(Optional.of(plan)));
     byte[] half = java.util.Arrays.copyOf(BenchPlanFile.write(plan), 200);
-    folder.putBench(BenchPlanFile.NAME, half);
-    assertThat(((BenchPlanFile.Outcome.Refused) folder.benchPlan()).issue().sentence())
+    folder.bench().put(BenchPlanFile.NAME, half);
+    assertThat(folder.bench().plan().issues().get(0).sentence())
         .contains("bench/plan.json")
         .contains("not a bench plan");
   }

@@ -6,7 +6,6 @@ import static org.assertj.core.api.Assertions.tuple;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
@@ -23,7 +22,7 @@ class ExtremeUnitsTest {
   /** Where most values are equal there is no robust scale, yet what differs still stands out. */
   @Test
   void findsTheOddOnesAmongEqualValues() {
-    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    Study study = StudyFolder.at(DEMO).open().get().study();
     List<LoadRun> runs = new ArrayList<>();
     for (int i = 0; i < 20; i++) {
       double zero = i == 3 ? 900 : i == 7 ? 700 : 100;
@@ -50,7 +49,7 @@ class ExtremeUnitsTest {
   /** A zero nearer to nothing than that of the others is what a buyer would like. */
   @Test
   void tellsWhatStandsOutOnTheGoodSide() {
-    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    Study study = StudyFolder.at(DEMO).open().get().study();
     List<LoadRun> runs = new ArrayList<>();
     for (int i = 0; i < 20; i++) {
       double zero = i == 3 ? 900 : i == 7 ? 100 : 500 + i;
@@ -76,7 +75,7 @@ class ExtremeUnitsTest {
   /** Every reading from a capture says so; only what it says of trouble is a sign. */
   @Test
   void signsOfTroubleInCapturesStandBesideWhatStandsOut() {
-    Study study = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents().study();
+    Study study = StudyFolder.at(DEMO).open().get().study();
     List<LoadRun> runs = new ArrayList<>();
     for (int i = 0; i < 20; i++) {
       double zero = i == 3 ? 900 : 100 + i;

@@ -11,8 +11,10 @@ import java.util.Optional;
 import java.util.function.Function;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
 import lotproof.app.cli.UnusableException;
+import lotproof.gather.tables.Mapping;
 import lotproof.model.MeasuredValues;
 import lotproof.model.PooledSpread;
 import lotproof.model.Role;
@@ -36,6 +38,8 @@ final class AssumedSpreadOptions {
   private final Map<PlanSetting, Function<AssumedSpread, Double>> settings = new LinkedHashMap<>();
   private final Map<PlanSetting, Double> given = new LinkedHashMap<>();
   private final Map<PlanSetting, OptionSpec> options = new LinkedHashMap<>();
+
+  private final SettingOptions understanding = new SettingOptions(SettingOptions.OF_TABLE);
 
   @Option(
       names = "--pilot",
@@ -105,6 +109,7 @@ final class AssumedSpreadOptions {
 
   void addTo(CommandSpec spec) {
     options.values().forEach(spec::addOption);
+    understanding.addTo(spec, "How the file of a pilot is to be understood");
   }
 
   /** The settings that have no default and were not given; none when there is a pilot. */
@@ -181,6 +186,7 @@ final class AssumedSpreadOptions {
     UnitTable table =
         UnitTable.read(
             file,
+            understanding.onto(Mapping.none()),
             new UnitTable.Columns(
                 pilotValue,
                 columns,

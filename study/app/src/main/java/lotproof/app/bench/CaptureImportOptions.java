@@ -8,27 +8,21 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.function.Supplier;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
-import lotproof.folder.AppendOutcome;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.ImportChoices;
-import lotproof.gather.ImportOutcome;
-import lotproof.gather.Preview;
+import lotproof.gather.Inspected;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureImport;
 import lotproof.gather.capture.SeriesImport;
-import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
-import lotproof.study.DataIssue;
-import lotproof.study.DataIssue.Code;
 import picocli.CommandLine.Model.ArgGroupSpec;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
@@ -81,14 +75,6 @@ final class CaptureImportOptions {
     format.options().forEach(group::addArg);
     spec.addArgGroup(group.build());
   }
-
-  /**
-   * One file, before anything of it is kept.
-   *
-   * @param preview what would come of it
-   * @param keeper puts it into the study
-   */
-  record Taken(Preview preview, Supplier<ImportOutcome> keeper) {}
 
   private static boolean is(OptionSpec flag) {
     return Boolean.TRUE.equals(flag.getValue());
@@ -144,44 +130,21 @@ final class CaptureImportOptions {
     return format.onto(mapping);
   }
 
-  Taken look(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
-    CaptureFormat said = SettingOptions.captureFormat(choices.mapping());
-    if (is(series)) {
-      return lookAtSeries(folder, file, said);
+  Inspected inspect(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
+    CaptureFormat format = SettingOptions.captureFormat(choices.mapping());
+    if (is(manifest)) {
+      return CaptureImport.ofManifest(folder, file, format, readers, choices);
     }
-    CaptureImport.Looked looked =
-        is(manifest)
-            ? CaptureImport.ofManifest(folder, file, said, readers, choices)
-            : CaptureImport.ofFile(folder, file, values(), said, choices);
-    CaptureImport.Result result = looked.result();
-    String hash = result.readings().stream().map(r -> r.source().sha256()).findFirst().orElse("");
-    List<Fact> facts = new ArrayList<>(is(manifest) ? result.table().facts() : List.of());
-    facts.addAll(facts(result.layouts()));
-    return new Taken(
-        new Preview(
-            answer(file, result.outcome(), hash, List.of()),
-            facts,
-            result.table().columns(),
-            result.readings(),
-            result.table().questions(),
-            List.of()),
-        () -> answer(file, looked.keep(), hash, List.of()));
-  }
-
-  private Taken lookAtSeries(StudyFolder folder, Path file, CaptureFormat said) {
-    values();
-    SeriesImport.Looked looked =
-        SeriesImport.look(
-            file, said("cell").orElseThrow(), said("board").orElseThrow(), kilograms(), said);
-    return new Taken(
-        new Preview(
-            answer(file, looked.outcome(folder), looked.sha256(), List.of()),
-            looked.facts(),
-            List.of(),
-            List.of(),
-            List.of(),
-            List.of()),
-        () -> answer(file, looked.keep(folder), looked.sha256(), looked.issues()));
+    Map<String, String> values = values();
+    return is(series)
+        ? SeriesImport.inspect(
+            folder,
+            file,
+            said("cell").orElseThrow(),
+            said("board").orElseThrow(),
+            kilograms(),
+            format)
+        : CaptureImport.ofFile(folder, file, values, format, choices);
   }
 
   private double kilograms() {
@@ -192,23 +155,6 @@ final class CaptureImportOptions {
     }
     throw new UnusableException(
         "--load \"" + load + "\" is no load; write a number, a space and kg, g, lb or N");
-  }
-
-  /** How the captures were understood; those that were understood alike together. */
-  private static List<Fact> facts(Map<String, String> layouts) {
-    Map<String, List<String>> alike = new LinkedHashMap<>();
-    layouts.forEach(
-        (name, words) -> alike.computeIfAbsent(words, w -> new ArrayList<>()).add(name));
-    List<Fact> facts = new ArrayList<>();
-    alike.forEach(
-        (words, names) ->
-            facts.add(
-                new Fact(
-                    names.size() == 1
-                        ? "capture " + names.get(0)
-                        : names.size() + " captures, first " + names.get(0),
-                    words)));
-    return facts;
   }
 
   /** What was said, as the cells of a manifest's row; all that is missing is named. */
@@ -241,24 +187,5 @@ final class CaptureImportOptions {
               + String.join(", ", missing));
     }
     return values;
-  }
-
-  private static ImportOutcome answer(
-      Path file, AppendOutcome outcome, String sha256, List<DataIssue> more) {
-    if (outcome instanceof AppendOutcome.Appended appended) {
-      List<DataIssue> warnings = new ArrayList<>(more);
-      warnings.addAll(appended.warnings());
-      return new ImportOutcome.Imported(
-          appended.readings(), appended.recognised(), sha256, warnings);
-    }
-    if (outcome instanceof AppendOutcome.AlreadyThere there) {
-      String message = "all captures are in the record already; nothing was changed";
-      return new ImportOutcome.AlreadyImported(
-          there.readings(),
-          "",
-          DataIssue.warning(
-              Code.ALREADY_IMPORTED, Objects.toString(file.getFileName()), 0, "", "", message));
-    }
-    return new ImportOutcome.Refused(((AppendOutcome.Refused) outcome).issues());
   }
 }

@@ -14,7 +14,6 @@ import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Issues;
 import lotproof.app.cli.Typing;
-import lotproof.folder.AppendOutcome;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.EntryDraft;
@@ -452,12 +451,12 @@ final class EnterSession {
         isOurs(kept);
         return false;
       }
-      if (answer.outcome() instanceof AppendOutcome.Refused refused) {
-        Issues.print(refused.issues(), io);
+      if (answer.outcome().isRefused()) {
+        Issues.print(answer.outcome().issues(), io);
         io.say("  not recorded; skip or quit keeps what was typed as a draft");
         return false;
       }
-      boolean before = answer.outcome() instanceof AppendOutcome.AlreadyThere;
+      boolean before = answer.outcome().get().wasThere();
       io.say("  " + io.yes(before ? "recorded before, with the same values" : "recorded"));
       return true;
     }

@@ -17,14 +17,15 @@ import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
+import lotproof.folder.Appended;
 import lotproof.folder.Difference;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.SourceDecision;
 import lotproof.folder.SourceDecision.Choice;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportChoices;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Importer;
+import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.Question;
@@ -34,6 +35,7 @@ import lotproof.gather.tables.TableReaders;
 import lotproof.report.text.OutsideText;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
+import lotproof.study.Result;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -208,31 +210,23 @@ public final class ImportCommand extends CliCommand.OnStudy {
   }
 
   /** How a file is looked at, with what is said about it. */
-  private Function<ImportChoices, CaptureImportOptions.Taken> looking(
-      StudyFolder folder, Path path) {
+  private Function<ImportChoices, Inspected> looking(StudyFolder folder, Path path) {
     if (!Files.isRegularFile(path)) {
       throw new UnusableException("there is no file " + path);
     }
     TableReaders readers = readers();
     if (captures.given()) {
-      return choices -> captures.look(folder, path, readers, choices);
+      return choices -> captures.inspect(folder, path, readers, choices);
     }
-    Importer.Receipt receipt = Importer.receive(path);
-    if (receipt instanceof Importer.Receipt.Failed failed) {
-      throw new UnusableException(List.of(failed.issue()));
-    }
-    ReceivedFile file = ((Importer.Receipt.Received) receipt).file();
-    return choices -> {
-      Importer.Prepared prepared = Importer.prepare(folder, file, readers, choices);
-      return new CaptureImportOptions.Taken(prepared.preview(), prepared::keep);
-    };
+    ReceivedFile file = UnusableException.needed(Importer.receive(path));
+    return choices -> Importer.inspect(folder, file, readers, choices);
   }
 
   private ImportedFile take(
       Path path,
       Mapping mapping,
       Optional<SourceDecision> decision,
-      Function<ImportChoices, CaptureImportOptions.Taken> looking,
+      Function<ImportChoices, Inspected> looking,
       ImportPrinter printer) {
     Mapping told = mapping;
     Optional<SourceDecision> decided = decision;
@@ -240,7 +234,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
     taken.addAll(accepted);
     for (int round = 0; ; round++) {
       ImportChoices choices = new ImportChoices(told, taken, decided);
-      CaptureImportOptions.Taken looked =
+      Inspected looked =
           new Progress(io).during("reading " + path.getFileName(), () -> looking.apply(choices));
       Preview preview = looked.preview();
       if (!json) {
@@ -262,17 +256,14 @@ public final class ImportCommand extends CliCommand.OnStudy {
     }
   }
 
-  private ImportOutcome keep(CaptureImportOptions.Taken looked) {
-    ImportOutcome outcome = looked.preview().outcome();
-    boolean finishes = outcome instanceof ImportOutcome.AlreadyImported && (supersede || keepFirst);
-    boolean keeps = outcome instanceof ImportOutcome.Imported || finishes;
+  private Result<Appended> keep(Inspected looked) {
+    Result<Appended> outcome = looked.preview().outcome();
+    boolean keeps =
+        outcome.value().filter(it -> !it.wasThere() || supersede || keepFirst).isPresent();
     if (dryRun || !keeps) {
       return outcome;
     }
-    if (asks() && !io.typing().yes(KEEP)) {
-      return new ImportOutcome.Refused(List.of());
-    }
-    return looked.keeper().get();
+    return asks() && !io.typing().yes(KEEP) ? Result.refused(List.of()) : looked.keep();
   }
 
   /**
@@ -343,31 +334,27 @@ public final class ImportCommand extends CliCommand.OnStudy {
   }
 
   /** What came of one file. */
-  record ImportedFile(Path file, ImportOutcome outcome, Preview preview, Mapping mapping) {
+  record ImportedFile(Path file, Result<Appended> outcome, Preview preview, Mapping mapping) {
     List<DataIssue> issues() {
-      if (outcome instanceof ImportOutcome.Imported imported) {
-        return imported.warnings();
-      }
-      if (outcome instanceof ImportOutcome.Refused refused) {
-        return refused.issues();
-      }
-      return List.of(((ImportOutcome.AlreadyImported) outcome).note());
+      return outcome.issues();
     }
 
     boolean refused() {
-      return outcome instanceof ImportOutcome.Refused;
+      return outcome.isRefused();
     }
 
     String word(boolean dryRun) {
-      if (outcome instanceof ImportOutcome.Imported) {
-        return dryRun ? "would be imported" : "imported";
+      if (refused()) {
+        return "refused";
       }
-      return outcome instanceof ImportOutcome.Refused ? "refused" : "already imported";
+      return outcome.get().wasThere()
+          ? "already imported"
+          : dryRun ? "would be imported" : "imported";
     }
 
     /** Readings that were in the record already. */
     int recognised() {
-      return outcome instanceof ImportOutcome.Imported imported ? imported.recognised() : 0;
+      return outcome.value().map(Appended::recognised).orElse(0);
     }
 
     private FileResult message(boolean dryRun) {

@@ -8,7 +8,6 @@ import lotproof.app.cli.Issues;
 import lotproof.app.cli.ScreenTable;
 import lotproof.folder.Difference;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.gather.ImportOutcome;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.tables.Fact;
@@ -64,7 +63,7 @@ record ImportPrinter(CliContext io) {
   void result(ImportedFile result, boolean dryRun) {
     List<Reading> readings = result.preview().readings();
     long runs = readings.stream().map(Reading::run).distinct().count();
-    boolean imported = result.outcome() instanceof ImportOutcome.Imported;
+    boolean imported = result.outcome().value().filter(it -> !it.wasThere()).isPresent();
     String counts =
         !readings.isEmpty()
             ? ", " + readings.size() + " readings of " + runs + " runs"

@@ -26,7 +26,6 @@ import lotproof.app.cli.Version;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.CaptureAnalysis;
-import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.gather.capture.SkippedLines;
@@ -42,6 +41,7 @@ import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -134,7 +134,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       long clockWraps,
       List<SkippedLines.Skipped> skipped,
       CaptureNoise noise) {
-    static Capture of(Analysed a) {
+    static Capture of(CaptureAnalysis a) {
       return new Capture(
           a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise().withoutTrace());
     }
@@ -163,13 +163,12 @@ public final class NoiseCommand extends CliCommand.WithJson {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
     List<Source> files = files();
-    List<CaptureAnalysis> results =
+    List<Result<CaptureAnalysis>> results =
         new Progress(io)
             .counted("reading captures", files.size(), done -> analysed(files, format, done));
-    List<Analysed> good =
-        results.stream().filter(Analysed.class::isInstance).map(Analysed.class::cast).toList();
+    List<CaptureAnalysis> good = results.stream().flatMap(r -> r.value().stream()).toList();
     ShownUnit shown = shown(good);
-    LotNoise lot = LotNoise.of(good.stream().map(Analysed::noise).toList());
+    LotNoise lot = LotNoise.of(good.stream().map(CaptureAnalysis::noise).toList());
     List<DataIssue> issues = results.stream().flatMap(r -> r.issues().stream()).toList();
     int exit = exit(results.size() - good.size(), issues, lot);
     if (json) {
@@ -202,20 +201,20 @@ public final class NoiseCommand extends CliCommand.WithJson {
   }
 
   /** Both cores read captures side by side. */
-  private List<CaptureAnalysis> analysed(
+  private List<Result<CaptureAnalysis>> analysed(
       List<Source> files, CaptureFormat format, IntConsumer done) {
     Optional<Double> range = Optional.ofNullable(fullScale);
     return Parallel.map(
         files,
         f -> {
-          CaptureAnalysis result =
+          Result<CaptureAnalysis> result =
               CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
           done.accept(1);
           return result;
         });
   }
 
-  private ShownUnit shown(List<Analysed> captures) {
+  private ShownUnit shown(List<CaptureAnalysis> captures) {
     List<String> units = captures.stream().map(c -> c.layout().unit()).distinct().toList();
     if (units.size() > 1) {
       throw new UnusableException(
@@ -322,7 +321,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
     return series.readAs().isEmpty() ? Optional.empty() : StudySeries.format(series);
   }
 
-  private void write(List<Analysed> captures, ShownUnit shown) {
+  private void write(List<CaptureAnalysis> captures, ShownUnit shown) {
     if (to == null) {
       return;
     }
@@ -340,7 +339,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
     }
   }
 
-  private static List<Chart> charts(int index, Analysed capture, ShownUnit shown) {
+  private static List<Chart> charts(int index, CaptureAnalysis capture, ShownUnit shown) {
     String stem = capture.file().replaceFirst("\\.[^.]*$", "").toLowerCase(Locale.ROOT);
     String plain = stem.replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
     String id =

@@ -10,7 +10,7 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.ScreenTable;
-import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.gather.capture.SkippedLines;
 import lotproof.reduce.capture.CaptureNoise;
@@ -28,11 +28,11 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private static final int SHOWN_OF_MANY = 20;
 
-  void show(List<Analysed> captures, LotNoise lot) {
+  void show(List<CaptureAnalysis> captures, LotNoise lot) {
     if (captures.size() <= FEW) {
       captures.forEach(this::understood);
     }
-    List<Analysed> shown = captures;
+    List<CaptureAnalysis> shown = captures;
     if (captures.size() > MANY) {
       io.show(summary(captures));
       shown = worst(captures, lot);
@@ -56,7 +56,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   }
 
   /** Those noisier than the others, then those with signs of trouble, then the rest by noise. */
-  private static List<Analysed> worst(List<Analysed> captures, LotNoise lot) {
+  private static List<CaptureAnalysis> worst(List<CaptureAnalysis> captures, LotNoise lot) {
     Set<Integer> noisy =
         lot.excess().stream().map(LotNoise.Excess::capture).collect(Collectors.toSet());
     Comparator<Integer> first = Comparator.comparing(i -> !noisy.contains(i));
@@ -73,7 +73,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private record Summary(String what, NoiseSummary numbers) {}
 
-  private ScreenTable<Summary> summary(List<Analysed> captures) {
+  private ScreenTable<Summary> summary(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
     return ScreenTable.of(
             captures.size() + " captures together",
@@ -91,12 +91,12 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   }
 
   private static Summary summary(
-      String what, List<Analysed> captures, ToDoubleFunction<CaptureNoise> number) {
+      String what, List<CaptureAnalysis> captures, ToDoubleFunction<CaptureNoise> number) {
     return new Summary(
-        what, NoiseSummary.of(captures.stream().map(Analysed::noise).toList(), number));
+        what, NoiseSummary.of(captures.stream().map(CaptureAnalysis::noise).toList(), number));
   }
 
-  private void understood(Analysed capture) {
+  private void understood(CaptureAnalysis capture) {
     io.say(capture.file() + ": " + capture.layout().words());
     for (SkippedLines.Skipped skipped : capture.skipped()) {
       StringBuilder text = new StringBuilder("  left out: ");
@@ -113,10 +113,10 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     }
   }
 
-  private ScreenTable<Analysed> numbers(List<Analysed> captures) {
+  private ScreenTable<CaptureAnalysis> numbers(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
     return ScreenTable.of("Noise", captures)
-        .serial("Capture", Analysed::file)
+        .serial("Capture", CaptureAnalysis::file)
         .count("Samples", c -> c.noise().all().samples())
         .significant("Mean", symbol, 8, c -> unit.of(c.noise().good().mean()))
         .significant("Noise", symbol, DIGITS, c -> unit.of(c.noise().good().sd()))
@@ -130,11 +130,12 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
                 + " number of samples.");
   }
 
-  private ScreenTable<Analysed> averaging(List<Analysed> captures) {
+  private ScreenTable<CaptureAnalysis> averaging(List<CaptureAnalysis> captures) {
     boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
     boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
-    ScreenTable<Analysed> table =
-        ScreenTable.of("How far averaging helps", captures).serial("Capture", Analysed::file);
+    ScreenTable<CaptureAnalysis> table =
+        ScreenTable.of("How far averaging helps", captures)
+            .serial("Capture", CaptureAnalysis::file);
     if (bits) {
       table
           .decimal("Effective bits", "", 1, c -> c.noise().resolution().map(b -> b.effective()))
@@ -166,11 +167,11 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
                     .orElse(""));
   }
 
-  private static Optional<Double> seconds(Analysed capture) {
+  private static Optional<Double> seconds(CaptureAnalysis capture) {
     return capture.noise().secondsPerSample().stream().boxed().findFirst();
   }
 
-  private static Optional<StabilityCurve.Point> best(Analysed capture) {
+  private static Optional<StabilityCurve.Point> best(CaptureAnalysis capture) {
     return capture.noise().stability().map(StabilityCurve::shortestNearMinimum);
   }
 
@@ -183,7 +184,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   }
 
   private ScreenTable<StabilityCurve.Point> stability(
-      List<Analysed> captures, StabilityCurve curve) {
+      List<CaptureAnalysis> captures, StabilityCurve curve) {
     boolean timed = seconds(captures.get(0)).isPresent();
     String symbol = unit.symbol();
     return ScreenTable.of("Allan deviation (95 % intervals)", curve.points())
@@ -197,7 +198,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private record Sine(String file, CaptureNoise.Periodic found) {}
 
-  private ScreenTable<Sine> periodic(List<Analysed> captures) {
+  private ScreenTable<Sine> periodic(List<CaptureAnalysis> captures) {
     List<Sine> sines =
         captures.stream()
             .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))
@@ -212,7 +213,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .text("Could be mains", s -> s.found.mainsAlias());
   }
 
-  private void basis(List<Analysed> captures) {
+  private void basis(List<CaptureAnalysis> captures) {
     io.say("");
     Optional<CaptureNoise.BitsLeft> bits =
         captures.stream().flatMap(c -> c.noise().resolution().stream()).findFirst();
@@ -229,7 +230,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     }
   }
 
-  private void lot(List<Analysed> captures, LotNoise lot) {
+  private void lot(List<CaptureAnalysis> captures, LotNoise lot) {
     if (lot.ratesDiffer()) {
       io.say("The captures have different rates: their noise compares badly.");
     }

@@ -15,6 +15,7 @@ import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.claim.GuardBands;
+import lotproof.folder.BenchFolder;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.BenchSheet;
@@ -298,8 +299,8 @@ public final class PlanCommand extends CliCommand.WithJson {
     List<DataIssue> issues = new ArrayList<>();
     List<String> written = new ArrayList<>();
     for (Map.Entry<String, byte[]> file : files.entrySet()) {
-      issues.addAll(folder.putBench(file.getKey(), file.getValue()));
-      written.add(StudyFolder.BENCH + "/" + file.getKey());
+      issues.addAll(folder.bench().put(file.getKey(), file.getValue()));
+      written.add(BenchFolder.NAME + "/" + file.getKey());
       if (!issues.isEmpty()) {
         throw new UnusableException(issues);
       }

@@ -2,15 +2,12 @@ package lotproof.app.cli;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
 import lotproof.app.files.OldWorkbookTables;
 import lotproof.app.files.WorkbookTables;
-import lotproof.folder.BenchPlanFile;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.tables.TableReaders;
@@ -58,11 +55,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** The folder's contents; everything that is wrong with it ends the command. */
   public static StudyContents open(Path path) {
-    OpenOutcome outcome = folder(path).open();
-    if (outcome instanceof OpenOutcome.Opened opened) {
-      return opened.contents();
-    }
-    throw new UnusableException(((OpenOutcome.Refused) outcome).issues());
+    return UnusableException.needed(folder(path).open());
   }
 
   /** The folder, which must be there. */
@@ -78,13 +71,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** The folder's plan of the bench, if it has one. */
   public static Optional<BenchPlan> benchPlan(StudyFolder folder) {
-    BenchPlanFile.Outcome outcome = folder.benchPlan();
-    if (outcome instanceof BenchPlanFile.Outcome.Refused refused) {
-      throw new UnusableException(List.of(refused.issue()));
-    }
-    return outcome instanceof BenchPlanFile.Outcome.Planned planned
-        ? Optional.of(planned.plan())
-        : Optional.empty();
+    return UnusableException.needed(folder.bench().plan());
   }
 
   /** All kinds of file that the program can read. */

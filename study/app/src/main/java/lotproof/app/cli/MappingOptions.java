@@ -94,11 +94,7 @@ public final class MappingOptions {
           folder
               .mapping(given.get())
               .orElseThrow(() -> new UnusableException("there is no mapping " + place));
-      MappingFile.Outcome outcome = MappingFile.read(place, text);
-      if (outcome instanceof MappingFile.Outcome.Refused refused) {
-        throw new UnusableException(refused.issues());
-      }
-      return ((MappingFile.Outcome.Read) outcome).mapping();
+      return UnusableException.needed(MappingFile.read(place, text));
     } catch (IOException e) {
       throw new UncheckedIOException("the mapping " + place + " cannot be read", e);
     }

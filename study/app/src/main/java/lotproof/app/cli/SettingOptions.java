@@ -1,7 +1,9 @@
 package lotproof.app.cli;
 
 import java.util.Collection;
+import java.util.Collections;
 import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -12,12 +14,27 @@ import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Model.ArgGroupSpec;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 
 /** One option for each setting of a mapping, named and described as the setting is. */
 public final class SettingOptions {
   private static final Map<String, String> MARKS =
       Map.of(",", "comma", ";", "semicolon", "\t", "tab", " ", "space");
+
+  /** What a file with a table of any kind may leave open about itself. */
+  public static final Set<Setting> OF_TABLE =
+      Collections.unmodifiableSet(
+          EnumSet.of(
+              Setting.ENCODING,
+              Setting.SEPARATOR,
+              Setting.DECIMAL,
+              Setting.GROUPING,
+              Setting.SHEET,
+              Setting.HEADER_ROW,
+              Setting.HIDDEN,
+              Setting.STRUCK));
 
   private final Map<Setting, OptionSpec> options = new EnumMap<>(Setting.class);
 
@@ -59,6 +76,14 @@ public final class SettingOptions {
 
   public Collection<OptionSpec> options() {
     return options.values();
+  }
+
+  /** Adds them to a command under a heading. */
+  public void addTo(CommandSpec spec, String heading) {
+    ArgGroupSpec.Builder group =
+        ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
+    options().forEach(group::addArg);
+    spec.addArgGroup(group.build());
   }
 
   /** Whether one of them was given. */

@@ -1,8 +1,5 @@
 package lotproof.app.cli;
 
-import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -11,20 +8,28 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.ResultTable;
-import lotproof.gather.SerialsOfLots;
+import lotproof.gather.Importer;
+import lotproof.gather.layout.ResultTable;
+import lotproof.gather.layout.SerialsOfLots;
+import lotproof.gather.tables.Mapping;
 import lotproof.model.Role;
 import lotproof.study.DataIssue;
+import lotproof.study.Result;
 
 /**
  * A table of results: one number a row, with the units and lots that it belongs to.
  *
  * @param file the file as it was received
  * @param found its numbers and labels
+ * @param issues what a person should know about the file
  * @param labels the labels of each role, serials named LOT/SERIAL where they start again in lots
  */
 public record UnitTable(
-    ReceivedFile file, ResultTable.Outcome.Found found, Map<Role, List<String>> labels) {
+    ReceivedFile file, ResultTable found, List<DataIssue> issues, Map<Role, List<String>> labels) {
+  public UnitTable {
+    issues = List.copyOf(issues);
+  }
+
   private static final Map<Role, Role> LOT_OF =
       Map.of(Role.CELL, Role.CELL_LOT, Role.BOARD, Role.BOARD_LOT);
 
@@ -46,27 +51,26 @@ public record UnitTable(
       boolean perLot,
       String perLotOption) {}
 
-  public static UnitTable read(Path path, Columns columns) {
-    ReceivedFile file;
-    try {
-      file = ReceivedFile.of(String.valueOf(path.getFileName()), Files.readAllBytes(path));
-    } catch (IOException e) {
-      throw new UncheckedIOException("cannot read " + path, e);
-    }
+  /**
+   * Reads a table; what is wrong or left open ends the command.
+   *
+   * @param mapping what people said about the file
+   */
+  public static UnitTable read(Path path, Mapping mapping, Columns columns) {
+    ReceivedFile file = UnusableException.needed(Importer.receive(path));
     Set<String> labelled = new LinkedHashSet<>(columns.roles.values());
     labelled.addAll(columns.blocks);
-    ResultTable.Outcome outcome =
+    Result<ResultTable> read =
         ResultTable.read(
-            file, CliCommand.readers(), columns.value, List.copyOf(labelled), columns.covariates);
-    if (outcome instanceof ResultTable.Outcome.Refused refused) {
-      throw new UnusableException(refused.issues());
-    }
-    ResultTable.Outcome.Found found = (ResultTable.Outcome.Found) outcome;
-    return new UnitTable(file, found, labels(file.name(), found, columns));
+            file,
+            CliCommand.readers(),
+            mapping,
+            new ResultTable.Wanted(columns.value, List.copyOf(labelled), columns.covariates));
+    ResultTable found = UnusableException.needed(read);
+    return new UnitTable(file, found, read.issues(), labels(file.name(), found, columns));
   }
 
-  private static Map<Role, List<String>> labels(
-      String file, ResultTable.Outcome.Found found, Columns columns) {
+  private static Map<Role, List<String>> labels(String file, ResultTable found, Columns columns) {
     Map<Role, List<String>> labels = new EnumMap<>(Role.class);
     columns.roles.forEach(
         (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));

@@ -2,6 +2,7 @@ package lotproof.app.cli;
 
 import java.util.List;
 import lotproof.study.DataIssue;
+import lotproof.study.Result;
 
 /** What the user gave cannot be used; carries everything that is wrong with it. */
 public final class UnusableException extends RuntimeException {
@@ -21,5 +22,13 @@ public final class UnusableException extends RuntimeException {
 
   public List<DataIssue> issues() {
     return issues;
+  }
+
+  /** The value; without one the reasons end the command. */
+  public static <T> T needed(Result<T> result) {
+    if (result.isRefused()) {
+      throw new UnusableException(result.issues());
+    }
+    return result.get();
   }
 }

@@ -8,14 +8,13 @@ import java.util.Locale;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.CellText;
-import lotproof.gather.tables.GridOutcome;
+import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
-import lotproof.gather.tables.Table;
-import lotproof.gather.tables.TableOutcome;
 import lotproof.gather.tables.TableReader;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 import org.apache.poi.hssf.usermodel.HSSFRichTextString;
 import org.apache.poi.hssf.usermodel.HSSFWorkbook;
 import org.apache.poi.ss.usermodel.CellType;
@@ -38,37 +37,12 @@ public final class OldWorkbookTables implements TableReader {
   }
 
   @Override
-  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+  public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     try {
       return SheetGrids.of(file, sheets(file), mapping);
     } catch (UnreadableWorkbookException e) {
-      return new GridOutcome.Refused(List.of(unreadable(file, e)));
+      return Result.refused(unreadable(file, e));
     }
-  }
-
-  @Override
-  public TableOutcome read(ReceivedFile file) {
-    List<SheetContent> filled;
-    try {
-      filled = sheets(file).stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
-    } catch (UnreadableWorkbookException e) {
-      return new TableOutcome.Refused(List.of(unreadable(file, e)));
-    }
-    if (filled.size() != 1) {
-      String message = filled.size() + " sheets hold something; a table is on the only one";
-      return new TableOutcome.Refused(
-          List.of(DataIssue.error(Code.FILE_TYPE, file.name(), 0, "", "", message)));
-    }
-    List<Row> rows = new ArrayList<>(filled.get(0).rows());
-    Row header = rows.remove(0);
-    List<DataIssue> issues =
-        filled.get(0).problems().stream()
-            .map(
-                p ->
-                    DataIssue.error(
-                        Code.VALUE_INVALID, file.name(), p.row(), "", "", "a cell " + p.what()))
-            .toList();
-    return new TableOutcome.Found(new Table(header, rows, Table.NumberStyle.TYPED), issues);
   }
 
   private static DataIssue unreadable(ReceivedFile file, UnreadableWorkbookException e) {

@@ -10,20 +10,20 @@ import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
-import lotproof.gather.tables.GridOutcome;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 import org.apache.poi.ss.util.CellReference;
 
 /** Sheets of a workbook as rows, one candidate for each sheet that holds something. */
 final class SheetGrids {
   private SheetGrids() {}
 
-  static GridOutcome of(ReceivedFile file, List<SheetContent> sheets, Mapping mapping) {
+  static Result<List<Grid>> of(ReceivedFile file, List<SheetContent> sheets, Mapping mapping) {
     List<SheetContent> filled = sheets.stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
     if (filled.isEmpty()) {
       return refused(Code.FILE_EMPTY, file, "no sheet of the workbook holds anything");
@@ -38,7 +38,7 @@ final class SheetGrids {
           file,
           "no sheet \"" + wanted.orElse("") + "\" holds anything; the sheets are: " + names);
     }
-    return new GridOutcome.Found(taken.stream().map(sheet -> grid(file, sheet, mapping)).toList());
+    return Result.of(taken.stream().map(sheet -> grid(file, sheet, mapping)).toList());
   }
 
   private static Grid grid(ReceivedFile file, SheetContent sheet, Mapping mapping) {
@@ -114,7 +114,7 @@ final class SheetGrids {
     return kept;
   }
 
-  private static GridOutcome refused(Code code, ReceivedFile file, String message) {
-    return new GridOutcome.Refused(List.of(DataIssue.error(code, file.name(), 0, "", "", message)));
+  private static Result<List<Grid>> refused(Code code, ReceivedFile file, String message) {
+    return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
   }
 }

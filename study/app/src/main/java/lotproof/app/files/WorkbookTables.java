@@ -5,25 +5,17 @@ import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
-import java.util.stream.Collectors;
 import javax.xml.parsers.ParserConfigurationException;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.Concealed;
-import lotproof.gather.tables.GridOutcome;
+import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.Row;
-import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.Table;
-import lotproof.gather.tables.TableOutcome;
 import lotproof.gather.tables.TableReader;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
 import org.apache.poi.openxml4j.opc.OPCPackage;
 import org.apache.poi.openxml4j.util.ZipSecureFile;
-import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.util.XMLHelper;
 import org.apache.poi.xssf.eventusermodel.XSSFReader;
 import org.xml.sax.ContentHandler;
@@ -38,9 +30,6 @@ import org.xml.sax.XMLReader;
  * formula is no data, whatever value is stored beside it; errors and truth values are none either.
  */
 public final class WorkbookTables implements TableReader {
-  /** The sheet that is read when several hold something. */
-  static final String SHEET = "readings";
-
   private static final double SMALLEST_INFLATE_RATIO = 0.01;
   private static final long LARGEST_PART_BYTES = 256L << 20;
   private static final long LARGEST_TEXT_CHARACTERS = 32L << 20;
@@ -65,11 +54,11 @@ public final class WorkbookTables implements TableReader {
   }
 
   @Override
-  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+  public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     try {
       return SheetGrids.of(file, sheets(file), mapping);
     } catch (UnreadableWorkbookException e) {
-      return new GridOutcome.Refused(List.of(unreadable(file, e)));
+      return Result.refused(unreadable(file, e));
     }
   }
 
@@ -94,56 +83,6 @@ public final class WorkbookTables implements TableReader {
       // The library answers damaged files with exceptions of many kinds, unchecked ones included.
       throw new UnreadableWorkbookException(reason(e));
     }
-  }
-
-  @Override
-  public TableOutcome read(ReceivedFile file) {
-    List<SheetContent> sheets;
-    try {
-      sheets = sheets(file);
-    } catch (UnreadableWorkbookException e) {
-      return new TableOutcome.Refused(List.of(unreadable(file, e)));
-    }
-    List<SheetContent> filled = sheets.stream().filter(sheet -> !sheet.rows().isEmpty()).toList();
-    if (filled.isEmpty()) {
-      return refused(Code.FILE_EMPTY, file, 0, "no sheet of the workbook holds anything");
-    }
-    Optional<SheetContent> chosen =
-        filled.stream().filter(sheet -> sheet.name().equals(SHEET)).findFirst();
-    if (chosen.isEmpty() && filled.size() > 1) {
-      String names =
-          filled.stream().map(s -> "\"" + s.name() + "\"").collect(Collectors.joining(", "));
-      return refused(
-          Code.FILE_TYPE,
-          file,
-          0,
-          "several sheets hold something ("
-              + names
-              + "), and none is named \""
-              + SHEET
-              + "\"; which one has the readings is not guessed");
-    }
-    return table(file, chosen.orElseGet(() -> filled.get(0)));
-  }
-
-  private static TableOutcome table(ReceivedFile file, SheetContent sheet) {
-    List<Row> rows = new ArrayList<>(sheet.rows());
-    Row header = rows.remove(0);
-    List<DataIssue> issues = new ArrayList<>();
-    for (SheetContent.Problem problem : sheet.problems()) {
-      String letters = CellReference.convertNumToColString(problem.column());
-      String column =
-          header.cell(problem.column()) instanceof Cell.Text text ? text.value() : letters;
-      String message = "cell " + letters + problem.row() + " " + problem.what();
-      issues.add(
-          DataIssue.error(Code.VALUE_INVALID, file.name(), problem.row(), column, "", message));
-    }
-    for (Concealed part : sheet.concealed()) {
-      String how = part.setting() == Setting.STRUCK ? " is struck through" : " is hidden";
-      String message = part.place() + how + " and was read all the same";
-      issues.add(DataIssue.warning(Code.VALUE_INVALID, file.name(), part.row(), "", "", message));
-    }
-    return new TableOutcome.Found(new Table(header, rows, Table.NumberStyle.TYPED), issues);
   }
 
   private static List<SheetContent> sheets(OPCPackage workbook)
@@ -196,10 +135,5 @@ public final class WorkbookTables implements TableReader {
     return told.contains("Zip bomb") || told.contains("ZipSecureFile")
         ? "it unpacks to far more than its size, as a file does that is made to fill the memory"
         : told;
-  }
-
-  private static TableOutcome refused(Code code, ReceivedFile file, int line, String message) {
-    return new TableOutcome.Refused(
-        List.of(DataIssue.error(code, file.name(), line, "", "", message)));
   }
 }

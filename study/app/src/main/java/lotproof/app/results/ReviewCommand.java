@@ -15,13 +15,13 @@ import lotproof.claim.FigureChange;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.SplitClaim;
-import lotproof.folder.DecisionOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.report.assembly.ReviewBlocks;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
+import lotproof.study.Result;
 import lotproof.study.Screen;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -139,13 +139,13 @@ public final class ReviewCommand extends CliCommand.OnStudy {
   private int decide() {
     StudyContents before = open(study);
     Decision decision = decisions.decision(before);
-    DecisionOutcome outcome = folder(study).decide(decision);
-    if (outcome instanceof DecisionOutcome.Refused refused) {
+    Result<Decision> outcome = folder(study).record().decide(decision);
+    if (outcome.isRefused()) {
       explainSplit(before, decision);
       io.complain("Nothing was written; line numbers refer to the unwritten line.");
-      throw new UnusableException(refused.issues());
+      throw new UnusableException(outcome.issues());
     }
-    Decision recorded = ((DecisionOutcome.Recorded) outcome).decision();
+    Decision recorded = outcome.get();
     StudyContents after = open(study);
     List<DataIssue> issues = new ArrayList<>();
     List<FigureChange> changes =

@@ -15,10 +15,12 @@ import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.Progress;
 import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
-import lotproof.gather.ResultTable;
+import lotproof.gather.layout.ResultTable;
+import lotproof.gather.tables.Mapping;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -32,6 +34,7 @@ import lotproof.study.Limits;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -60,6 +63,8 @@ public final class SpreadCommand extends CliCommand.WithJson {
 
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
+
+  private final SettingOptions understanding = new SettingOptions(SettingOptions.OF_TABLE);
 
   /** How far units differ. */
   public record Spreads(
@@ -142,7 +147,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
       }
     }
 
-    private List<KnownInfluence> influences(ResultTable.Outcome.Found found) {
+    private List<KnownInfluence> influences(ResultTable found) {
       List<KnownInfluence> influences = new ArrayList<>();
       for (String column : covariates) {
         influences.add(
@@ -175,6 +180,11 @@ public final class SpreadCommand extends CliCommand.WithJson {
     private static OptionalDouble optional(@Nullable Double value) {
       return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
     }
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    understanding.addTo(spec, "How the file of a table is to be understood");
   }
 
   @Override
@@ -214,6 +224,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
     UnitTable read =
         UnitTable.read(
             source,
+            understanding.onto(Mapping.none()),
             new UnitTable.Columns(
                 table.value,
                 table.labels(),
@@ -240,10 +251,10 @@ public final class SpreadCommand extends CliCommand.WithJson {
     String hash = read.file().sha256();
     if (json) {
       Origin origin = new Origin("spread", Version.number(), name, hash, exit);
-      io.json(new Spreads(origin, List.of(spread), read.found().warnings()));
+      io.json(new Spreads(origin, List.of(spread), read.issues()));
     } else {
       io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
-      Issues.print(read.found().warnings(), io);
+      Issues.print(read.issues(), io);
       no.ifPresent(reason -> io.complain("no spread: " + reason));
     }
     return exit;

@@ -19,9 +19,9 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.LaterLotCalculator;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.LotHistory;
-import lotproof.folder.HistoryOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.folder.StudyHistory;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.LaterLot;
 import lotproof.gather.tables.Mapping;
@@ -34,6 +34,7 @@ import lotproof.report.model.Chart;
 import lotproof.report.words.LaterLotWords;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
+import lotproof.study.Result;
 import lotproof.study.WatchLine;
 import lotproof.study.WatchVerdict;
 import org.jspecify.annotations.Nullable;
@@ -161,7 +162,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
 
   private int showHistory() {
     StudyContents contents = open(study);
-    HistoryOutcome.Known known = known(folder(study).history());
+    StudyHistory.Lines known = UnusableException.needed(folder(study).history().read());
     draw(known);
     if (json) {
       print(contents, Exit.DONE, List.of(), known);
@@ -179,7 +180,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
     return Exit.DONE;
   }
 
-  private static void addHistory(List<Block> blocks, HistoryOutcome.Known known, String hash) {
+  private static void addHistory(List<Block> blocks, StudyHistory.Lines known, String hash) {
     WatchBlocks.changedSince(known.claims(), hash).ifPresent(blocks::add);
     if (!known.watch().isEmpty()) {
       blocks.add(WatchBlocks.history(known.watch()));
@@ -195,9 +196,10 @@ public final class WatchCommand extends CliCommand.OnStudy {
       throw new UnusableException("the study supports no figure; there is nothing to issue");
     }
     String hash = analysed.contents().recordHash();
-    HistoryOutcome.Known known =
-        known(
+    StudyHistory.Lines known =
+        UnusableException.needed(
             folder(study)
+                .history()
                 .addClaims(
                     before -> LotHistory.nextVersion(before.claims(), result, day, person, hash)));
     if (json) {
@@ -213,10 +215,10 @@ public final class WatchCommand extends CliCommand.OnStudy {
     String day = day();
     String name = needed(lot, "--lot", "what the later lot is called");
     StudyFolder folder = folder(study);
-    HistoryOutcome.Known before = known(folder.history());
+    StudyHistory.Lines before = UnusableException.needed(folder.history().read());
     understanding.check();
     Mapping mapping = understanding.mapping(folder);
-    LaterLot.Outcome read =
+    Result<LaterLot> read =
         LaterLot.read(
             open(study),
             readings,
@@ -224,22 +226,22 @@ public final class WatchCommand extends CliCommand.OnStudy {
             new ImportChoices(mapping, Set.copyOf(accepted), Optional.empty()),
             name,
             serials == SerialRule.PER_LOT);
-    if (read instanceof LaterLot.Outcome.Refused refused) {
-      throw new UnusableException(refused.issues());
-    }
-    LaterLot.Outcome.Found found = (LaterLot.Outcome.Found) read;
+    LaterLot found = UnusableException.needed(read);
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
-    LaterLotCheck check = check(analysed, found, before);
+    LaterLotCheck check = check(analysed, found, read.issues(), before);
     String hash = analysed.contents().recordHash();
     boolean again = LotHistory.holds(before.watch(), found.file(), hash);
-    HistoryOutcome.Known after =
+    StudyHistory.Lines after =
         dryRun || again
             ? before
-            : known(
-                folder.addWatch(
-                    found.file(),
-                    known ->
-                        LotHistory.nextCheck(known.watch(), check, day, name, found.file(), hash)));
+            : UnusableException.needed(
+                folder
+                    .history()
+                    .addWatch(
+                        found.file(),
+                        known ->
+                            LotHistory.nextCheck(
+                                known.watch(), check, day, name, found.file(), hash)));
     draw(after);
     int exit = exit(check.verdict());
     Optional<String> saved = understanding.save(folder, mapping);
@@ -255,12 +257,12 @@ public final class WatchCommand extends CliCommand.OnStudy {
       io.say("The same file was checked against the same study before; the history is unchanged.");
     }
     saved.ifPresent(io::say);
-    Issues.printFirst(found.warnings(), io);
+    Issues.printFirst(read.issues(), io);
     return exit;
   }
 
   private static LaterLotCheck check(
-      AnalysedStudy analysed, LaterLot.Outcome.Found found, HistoryOutcome.Known before) {
+      AnalysedStudy analysed, LaterLot found, List<DataIssue> warnings, StudyHistory.Lines before) {
     LaterLotCalculator.Outcome outcome =
         LaterLotCalculator.of(
             analysed.result(), found.readings(), LotHistory.latestFigures(before.claims()));
@@ -268,7 +270,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
       return checked.check();
     }
     LaterLotCalculator.Outcome.NotChecked not = (LaterLotCalculator.Outcome.NotChecked) outcome;
-    List<DataIssue> issues = new ArrayList<>(found.warnings());
+    List<DataIssue> issues = new ArrayList<>(warnings);
     issues.addAll(not.issues());
     issues.add(
         DataIssue.error(
@@ -282,12 +284,12 @@ public final class WatchCommand extends CliCommand.OnStudy {
   }
 
   private void print(
-      StudyContents contents, int exit, List<LaterLotCheck> checked, HistoryOutcome.Known known) {
+      StudyContents contents, int exit, List<LaterLotCheck> checked, StudyHistory.Lines known) {
     io.json(
         new Watched(Origin.of("watch", contents, exit), checked, known.watch(), known.claims()));
   }
 
-  private void draw(HistoryOutcome.Known known) {
+  private void draw(StudyHistory.Lines known) {
     if (to == null) {
       return;
     }
@@ -306,13 +308,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
     boolean no =
         verdict == WatchVerdict.HOLD_THE_LOT || (strict && verdict == WatchVerdict.RE_STUDY);
     return no ? Exit.NO : Exit.DONE;
-  }
-
-  private static HistoryOutcome.Known known(HistoryOutcome outcome) {
-    if (outcome instanceof HistoryOutcome.Refused refused) {
-      throw new UnusableException(refused.issues());
-    }
-    return (HistoryOutcome.Known) outcome;
   }
 
   private String day() {

@@ -15,13 +15,13 @@ import java.util.Random;
 import java.util.function.Consumer;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipOutputStream;
-import lotproof.folder.OpenOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.ImportOutcome;
-import lotproof.gather.Importer;
+import lotproof.gather.Imports;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.FormulaError;
@@ -117,16 +117,16 @@ class WorkbookTablesTest {
   }
 
   private List<String> imported(Consumer<XSSFWorkbook> change) {
-    ImportOutcome outcome = Importer.importFile(folder, workbook(change), READERS);
-    assertThat(outcome).isInstanceOf(ImportOutcome.Imported.class);
-    return sentences(((ImportOutcome.Imported) outcome).warnings());
+    Result<Appended> outcome = Imports.importFile(folder, workbook(change), READERS);
+    assertThat(outcome).matches(Imports::isNew);
+    return sentences(outcome.issues());
   }
 
   private List<String> refused(Path file) {
-    ImportOutcome outcome = Importer.importFile(folder, file, READERS);
-    assertThat(outcome).isInstanceOf(ImportOutcome.Refused.class);
+    Result<Appended> outcome = Imports.importFile(folder, file, READERS);
+    assertThat(outcome).matches(Result::isRefused);
     assertThat(readings()).isEmpty();
-    return sentences(((ImportOutcome.Refused) outcome).issues());
+    return sentences(outcome.issues());
   }
 
   private List<String> refused(Consumer<XSSFWorkbook> change) {
@@ -134,7 +134,7 @@ class WorkbookTablesTest {
   }
 
   private List<Reading> readings() {
-    return ((OpenOutcome.Opened) folder.open()).contents().readings();
+    return folder.open().get().readings();
   }
 
   private static List<String> sentences(List<DataIssue> issues) {
@@ -350,8 +350,8 @@ class WorkbookTablesTest {
         damaged[4 + random.nextInt(damaged.length - 4)] = (byte) random.nextInt(256);
       }
       Path file = Files.write(root.resolve("d" + i + ".xlsx"), damaged);
-      ImportOutcome outcome = Importer.preview(folder, file, READERS).outcome();
-      refusals += outcome instanceof ImportOutcome.Refused ? 1 : 0;
+      Result<Appended> outcome = Imports.preview(folder, file, READERS).outcome();
+      refusals += outcome.isRefused() ? 1 : 0;
     }
     assertThat(refusals).as("seed %d", seed).isGreaterThan(30);
   }

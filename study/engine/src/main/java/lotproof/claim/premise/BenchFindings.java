@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 import lotproof.claim.premise.Assumption.LotsAndDays;
-import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.LoadRun;
@@ -61,9 +60,12 @@ public record BenchFindings(
                 .toList();
     int missing = progress.plannedRuns() - progress.plannedRunsDone();
     Optional<BenchTimeLeft> planned =
-        StudyFolder.at(folder).benchPlan() instanceof BenchPlanFile.Outcome.Planned it
-            ? Optional.of(BenchTimeLeft.planned(missing, it.plan().times()))
-            : Optional.empty();
+        StudyFolder.at(folder)
+            .bench()
+            .plan()
+            .value()
+            .flatMap(plan -> plan)
+            .map(plan -> BenchTimeLeft.planned(missing, plan.times()));
     return new BenchFindings(
         behaviour,
         suspects,

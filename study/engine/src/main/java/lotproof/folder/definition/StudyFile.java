@@ -1,10 +1,12 @@
 package lotproof.folder.definition;
 
 import java.nio.ByteBuffer;
-import java.util.List;
+import java.nio.charset.StandardCharsets;
+import java.util.OptionalInt;
 import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 import lotproof.study.Study;
 
 /** study.yaml: text to definition and back. */
@@ -18,20 +20,18 @@ public final class StudyFile {
    * Reads a definition. Every problem that can be found is an issue with line and column; reading
    * never stops at the first, except where the text is no YAML.
    */
-  public static StudyOutcome read(String fileName, byte[] content) {
-    CsvText.TextOutcome decoded = CsvText.decode(ByteBuffer.wrap(content));
-    if (decoded instanceof CsvText.TextOutcome.NotUtf8 broken) {
-      return refused(Code.FILE_UNREADABLE, fileName, broken.line(), "a byte is not UTF-8 text");
+  public static Result<Study> read(String fileName, byte[] content) {
+    OptionalInt broken = CsvText.notUtf8(ByteBuffer.wrap(content));
+    if (broken.isPresent()) {
+      return refused(Code.FILE_UNREADABLE, fileName, broken.getAsInt(), "a byte is not UTF-8 text");
     }
-    String text = ((CsvText.TextOutcome.Decoded) decoded).text();
+    int mark = CsvText.markLength(content);
+    String text = new String(content, mark, content.length - mark, StandardCharsets.UTF_8);
     if (text.isBlank()) {
       return refused(Code.FILE_EMPTY, fileName, 0, "the file is empty; it must define a study");
     }
-    YamlTree.Outcome outcome = YamlTree.read(fileName, text);
-    if (outcome instanceof YamlTree.Outcome.Read read) {
-      return new StudyReader(read.tree()).read();
-    }
-    return new StudyOutcome.Refused(List.of(((YamlTree.Outcome.Unreadable) outcome).issue()));
+    Result<YamlTree> tree = YamlTree.read(fileName, text);
+    return tree.isRefused() ? Result.refused(tree.issues()) : new StudyReader(tree.get()).read();
   }
 
   /** The definition as text that {@link #read} turns into the same definition. */
@@ -39,7 +39,7 @@ public final class StudyFile {
     return StudyWriter.write(study);
   }
 
-  private static StudyOutcome refused(Code code, String file, int line, String message) {
-    return new StudyOutcome.Refused(List.of(DataIssue.error(code, file, line, "", "", message)));
+  private static Result<Study> refused(Code code, String file, int line, String message) {
+    return Result.refused(DataIssue.error(code, file, line, "", "", message));
   }
 }

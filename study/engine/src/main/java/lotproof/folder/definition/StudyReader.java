@@ -36,6 +36,7 @@ import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.ReferenceLine;
+import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -51,7 +52,7 @@ final class StudyReader {
     this.tree = tree;
   }
 
-  StudyOutcome read() {
+  Result<Study> read() {
     StudySection root = new StudySection(tree, trouble, JsonPointer.empty());
     String title = root.text("title");
     String question = root.text("question");
@@ -77,9 +78,9 @@ final class StudyReader {
       issues.sort(
           Comparator.comparingInt(DataIssue::line)
               .thenComparingInt(issue -> Integer.parseInt(issue.column())));
-      return new StudyOutcome.Refused(issues);
+      return Result.refused(issues);
     }
-    return new StudyOutcome.Defined(
+    return Result.of(
         new Study(
             title,
             question,

@@ -19,6 +19,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** A YAML document with the position of every key and value. */
 final class YamlTree {
@@ -36,13 +37,6 @@ final class YamlTree {
   /** A place in the file, both counted from 1. */
   record Position(int line, int column) {}
 
-  /** What came of reading YAML. */
-  sealed interface Outcome {
-    record Read(YamlTree tree) implements Outcome {}
-
-    record Unreadable(DataIssue issue) implements Outcome {}
-  }
-
   private YamlTree(String file, String text) throws IOException {
     this.file = file;
     try (YAMLParser parser = FACTORY.createParser(text)) {
@@ -53,12 +47,12 @@ final class YamlTree {
     this.root = MAPPER.readTree(text);
   }
 
-  static Outcome read(String file, String text) {
+  static Result<YamlTree> read(String file, String text) {
     try {
-      return new Outcome.Read(new YamlTree(file, text));
+      return Result.of(new YamlTree(file, text));
     } catch (JsonProcessingException e) {
       Position position = position(e);
-      return new Outcome.Unreadable(
+      return Result.refused(
           issue(Code.FILE_UNREADABLE, file, position, "not readable as YAML: " + problem(e)));
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);

@@ -15,7 +15,6 @@ import java.nio.charset.CharsetDecoder;
 import java.nio.charset.CoderResult;
 import java.nio.charset.CodingErrorAction;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -23,7 +22,6 @@ import org.jspecify.annotations.Nullable;
 
 /** Separated text: bytes to lines of fields and back. Refuses what it would have to guess. */
 public final class CsvText {
-  private static final char BYTE_ORDER_MARK = '\uFEFF';
 
   /** Stands on a line of its own behind the text: an open quote would swallow it. */
   private static final String END_MARK = "\uE000";
@@ -49,46 +47,8 @@ public final class CsvText {
     }
   }
 
-  /** What came of reading text. */
-  public sealed interface LinesOutcome {
-    /** All lines, empty ones included. */
-    record Lines(List<Line> lines) implements LinesOutcome {
-      public Lines {
-        lines = List.copyOf(lines);
-      }
-    }
-
-    /** Not readable from this line on. */
-    record Broken(int line, String why) implements LinesOutcome {}
-  }
-
-  /** What came of decoding bytes. */
-  public sealed interface TextOutcome {
-    /** The text, without a byte order mark. */
-    record Decoded(String text) implements TextOutcome {}
-
-    /** A byte on this line is not UTF-8. */
-    record NotUtf8(int line) implements TextOutcome {}
-  }
-
-  /** Decodes UTF-8 strictly. */
-  public static TextOutcome decode(ByteBuffer bytes) {
-    CharsetDecoder decoder =
-        StandardCharsets.UTF_8
-            .newDecoder()
-            .onMalformedInput(CodingErrorAction.REPORT)
-            .onUnmappableCharacter(CodingErrorAction.REPORT);
-    ByteBuffer in = bytes.duplicate();
-    CharBuffer out = CharBuffer.allocate(in.remaining() + 1);
-    boolean whole = !decoder.decode(in, out, true).isError() && !decoder.flush(out).isError();
-    out.flip();
-    String text = out.toString();
-    if (!whole) {
-      return new TextOutcome.NotUtf8(1 + (int) text.chars().filter(c -> c == '\n').count());
-    }
-    boolean marked = !text.isEmpty() && text.charAt(0) == BYTE_ORDER_MARK;
-    return new TextOutcome.Decoded(marked ? text.substring(1) : text);
-  }
+  /** Where text cannot be read on, and why. */
+  public record Broken(int line, String why) {}
 
   /** Takes one line at a time. */
   public interface LineTaker {
@@ -103,8 +63,7 @@ public final class CsvText {
    * @return where and why it cannot be read on; nothing when all of it, or as much as was wanted,
    *     was read
    */
-  public static Optional<LinesOutcome.Broken> forEach(
-      Reader text, char separator, LineTaker taker) {
+  public static Optional<Broken> forEach(Reader text, char separator, LineTaker taker) {
     int next = 1;
     @Nullable Line held = null;
     try (CsvReader<CsvRecord> reader =
@@ -122,14 +81,13 @@ public final class CsvText {
         next = nextLine(held);
       }
     } catch (CsvParseException e) {
-      return Optional.of(new LinesOutcome.Broken(next, reason(e)));
+      return Optional.of(new Broken(next, reason(e)));
     } catch (IOException e) {
       throw new UncheckedIOException("reading failed", e);
     }
     if (held == null || !held.fields().equals(List.of(END_MARK))) {
       int line = held == null ? 1 : held.number();
-      return Optional.of(
-          new LinesOutcome.Broken(line, "a quotation mark is opened and never closed"));
+      return Optional.of(new Broken(line, "a quotation mark is opened and never closed"));
     }
     return Optional.empty();
   }
@@ -202,31 +160,14 @@ public final class CsvText {
     }
   }
 
-  /** Splits text into lines and fields. */
-  public static LinesOutcome lines(String text, char separator) {
-    String closed = text.isEmpty() || text.endsWith("\n") ? text : text + "\n";
-    List<Line> lines = new ArrayList<>();
-    try (CsvReader<CsvRecord> reader =
-        CsvReader.builder()
-            .fieldSeparator(separator)
-            .skipEmptyLines(false)
-            .allowExtraFields(true)
-            .allowMissingFields(true)
-            .ofCsvRecord(closed + END_MARK)) {
-      for (CsvRecord csv : reader) {
-        lines.add(new Line((int) csv.getStartingLineNumber(), csv.getFields()));
-      }
-    } catch (CsvParseException e) {
-      int line = lines.isEmpty() ? 1 : nextLine(lines.get(lines.size() - 1));
-      return new LinesOutcome.Broken(line, reason(e));
-    } catch (IOException e) {
-      throw new UncheckedIOException("reading from memory cannot fail", e);
-    }
-    Line end = lines.remove(lines.size() - 1);
-    if (!end.fields().equals(List.of(END_MARK))) {
-      return new LinesOutcome.Broken(end.number(), "a quotation mark is opened and never closed");
-    }
-    return new LinesOutcome.Lines(lines);
+  /** Length of a byte order mark of UTF-8 at the start; 0 when there is none. */
+  public static int markLength(byte[] content) {
+    boolean marked =
+        content.length >= 3
+            && content[0] == (byte) 0xEF
+            && content[1] == (byte) 0xBB
+            && content[2] == (byte) 0xBF;
+    return marked ? 3 : 0;
   }
 
   /** Fields as one line of comma-separated text, quoted where needed, ended by a line feed. */

@@ -7,6 +7,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -268,5 +269,10 @@ public final class UnitsOfMeasure {
   public static String plain(double value) {
     BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();
     return shortest.signum() == 0 ? "0" : shortest.toPlainString();
+  }
+
+  /** The same; empty where there is none. */
+  public static String plain(OptionalDouble value) {
+    return value.isPresent() ? plain(value.getAsDouble()) : "";
   }
 }

@@ -10,58 +10,39 @@ import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureSamples;
 import lotproof.reduce.capture.NoiseOptions;
 import lotproof.study.DataIssue;
+import lotproof.study.Result;
 import org.jspecify.annotations.Nullable;
 
-/** A capture from file to numbers. */
-public sealed interface CaptureAnalysis {
-
-  /** The file's name, without folders. */
-  String file();
-
-  /** What a person should know, or why nothing came of it. */
-  List<DataIssue> issues();
-
-  /**
-   * It was read.
-   *
-   * @param file its name
-   * @param layout how it was understood
-   * @param clockWraps how often its clock wrapped
-   * @param skipped lines that hold no sample
-   * @param noise what its samples say
-   * @param issues signs of trouble
-   */
-  record Analysed(
-      String file,
-      CaptureLayout layout,
-      long clockWraps,
-      List<SkippedLines.Skipped> skipped,
-      CaptureNoise noise,
-      List<DataIssue> issues)
-      implements CaptureAnalysis {
-    public Analysed {
-      skipped = List.copyOf(skipped);
-      issues = List.copyOf(issues);
-    }
-  }
-
-  /** It could not be read, or an option must say something. */
-  record Refused(String file, List<DataIssue> issues) implements CaptureAnalysis {
-    public Refused {
-      issues = List.copyOf(issues);
-    }
+/**
+ * A capture from file to numbers.
+ *
+ * @param file the file's name, without folders
+ * @param layout how it was understood
+ * @param clockWraps how often its clock wrapped
+ * @param skipped lines that hold no sample
+ * @param noise what its samples say
+ * @param issues signs of trouble
+ */
+public record CaptureAnalysis(
+    String file,
+    CaptureLayout layout,
+    long clockWraps,
+    List<SkippedLines.Skipped> skipped,
+    CaptureNoise noise,
+    List<DataIssue> issues) {
+  public CaptureAnalysis {
+    skipped = List.copyOf(skipped);
+    issues = List.copyOf(issues);
   }
 
   /**
-   * Reads and sums a capture.
+   * Reads and sums a capture; signs of trouble stand beside the numbers.
    *
    * @param fullScale range of the converter in the units of the samples, where it is not 2^bits
    */
-  static CaptureAnalysis of(
+  static Result<CaptureAnalysis> of(
       Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
-    Path last = path.getFileName();
-    String name = last == null ? path.toString() : last.toString();
-    return of(name, path, format, fullScale, confidence);
+    return of(String.valueOf(path.getFileName()), path, format, fullScale, confidence);
   }
 
   /**
@@ -69,11 +50,11 @@ public sealed interface CaptureAnalysis {
    *
    * @param name stands in issues and results
    */
-  static CaptureAnalysis of(
+  public static Result<CaptureAnalysis> of(
       String name, Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
     // the reader asks for a sink once it knows the layout, which says whether there is a clock
     AtomicReference<@Nullable CaptureSamples> samples = new AtomicReference<>();
-    CaptureOutcome outcome =
+    Result<CaptureReader.Read> result =
         CaptureReader.read(
             name,
             path,
@@ -85,18 +66,17 @@ public sealed interface CaptureAnalysis {
               samples.set(taken);
               return taken::add;
             });
-    if (outcome instanceof CaptureOutcome.Refused refused) {
-      return new Refused(name, refused.issues());
-    }
-    CaptureOutcome.Read read = (CaptureOutcome.Read) outcome;
     CaptureSamples sums = samples.get();
-    if (sums == null) {
-      throw new IllegalStateException(name + " was read without a sink");
+    if (result.isRefused() || sums == null) {
+      return Result.refused(result.issues());
     }
+    CaptureReader.Read read = result.get();
     CaptureNoise noise = sums.finish();
-    List<DataIssue> issues = new ArrayList<>(read.issues());
+    List<DataIssue> issues = new ArrayList<>(result.issues());
     issues.addAll(CaptureTrouble.of(name, read, noise));
-    return new Analysed(name, read.layout(), read.clockWraps(), read.skipped(), noise, issues);
+    return Result.of(
+        new CaptureAnalysis(name, read.layout(), read.clockWraps(), read.skipped(), noise, issues),
+        issues);
   }
 
   private static NoiseOptions options(

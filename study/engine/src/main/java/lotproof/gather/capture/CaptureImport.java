@@ -12,33 +12,35 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.function.Supplier;
 import java.util.stream.Collectors;
-import lotproof.folder.AppendOutcome;
+import lotproof.folder.Appended;
 import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.folder.StudyRecord;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.ImportChecks;
 import lotproof.gather.ImportChoices;
+import lotproof.gather.Inspected;
+import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.TableReading;
 import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
-import lotproof.gather.tables.GridOutcome;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.work.Parallel;
 
 /**
@@ -83,46 +85,6 @@ public final class CaptureImport {
   /** A capture and its reading, which says where in the manifest it stands. */
   private record Captured(Reading atRow, Taken taken) {}
 
-  /**
-   * What came of it.
-   *
-   * @param outcome as for any import
-   * @param table how the manifest was understood
-   * @param readings the readings of the captures that could be read
-   * @param layouts how each capture was understood, by name
-   */
-  public record Result(
-      AppendOutcome outcome,
-      TableReading.Result table,
-      List<Reading> readings,
-      Map<String, String> layouts) {
-    public Result {
-      readings = List.copyOf(readings);
-      layouts = java.util.Collections.unmodifiableMap(new LinkedHashMap<>(layouts));
-    }
-  }
-
-  /** Captures that were looked at; nothing of them is kept yet. */
-  public static final class Looked {
-    private final Result result;
-    private final Supplier<AppendOutcome> keeper;
-
-    private Looked(Result result, Supplier<AppendOutcome> keeper) {
-      this.result = result;
-      this.keeper = keeper;
-    }
-
-    /** What would come of it. */
-    public Result result() {
-      return result;
-    }
-
-    /** Keeps the captures and puts their readings into the record, all of them or none. */
-    public AppendOutcome keep() {
-      return keeper.get();
-    }
-  }
-
   private CaptureImport(Path file, CaptureFormat format, ImportChoices choices, boolean single) {
     Path parent = file.toAbsolutePath().getParent();
     if (parent == null) {
@@ -136,7 +98,7 @@ public final class CaptureImport {
   }
 
   /** Takes the captures that a manifest file names; their names are relative to its folder. */
-  public static Looked ofManifest(
+  public static Inspected ofManifest(
       StudyFolder study,
       Path manifest,
       CaptureFormat format,
@@ -152,7 +114,7 @@ public final class CaptureImport {
     } catch (IOException e) {
       return captures.refused(Code.FILE_UNREADABLE, "the manifest cannot be read");
     }
-    return captures.look(study, received, readers.open(received, choices.mapping()));
+    return captures.inspect(study, received, readers.open(received, choices.mapping()));
   }
 
   /**
@@ -160,7 +122,7 @@ public final class CaptureImport {
    *
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
-  public static Looked ofFile(
+  public static Inspected ofFile(
       StudyFolder study,
       Path file,
       Map<String, String> values,
@@ -178,34 +140,28 @@ public final class CaptureImport {
     Grid said =
         new Grid("", List.of(), ',', NumberStyle.DECIMAL_POINT, Grid.Rows.of(rows), List.of());
     ReceivedFile stands = ReceivedFile.of(capture.manifest, new byte[0]);
-    return capture.look(study, stands, new GridOutcome.Found(List.of(said)));
+    return capture.inspect(study, stands, Result.of(List.of(said)));
   }
 
-  private Looked refused(Code code, String message) {
-    return refused(List.of(DataIssue.error(code, manifest, 0, "", "", message)), nothing());
+  private Inspected refused(Code code, String message) {
+    return refused(List.of(DataIssue.error(code, manifest, 0, "", "", message)));
   }
 
-  private Looked refused(List<DataIssue> why, TableReading.Result table) {
-    AppendOutcome outcome = new AppendOutcome.Refused(why);
-    return new Looked(new Result(outcome, table, List.of(), layouts), () -> outcome);
+  private static Inspected refused(List<DataIssue> why) {
+    return new Inspected(Preview.refused(why), () -> Result.refused(why));
   }
 
-  private static TableReading.Result nothing() {
-    return new TableReading.Result(
-        new Batch(List.of(), List.of()), List.of(), List.of(), List.of());
-  }
-
-  private Looked look(StudyFolder study, ReceivedFile file, GridOutcome opened) {
-    OpenOutcome opening = study.open();
-    if (opening instanceof OpenOutcome.Refused no) {
-      return refused(no.issues(), nothing());
+  private Inspected inspect(StudyFolder study, ReceivedFile file, Result<List<Grid>> opened) {
+    Result<StudyContents> opening = study.open();
+    if (opening.isRefused()) {
+      return refused(opening.issues());
     }
-    if (opened instanceof GridOutcome.Refused no) {
-      return refused(no.issues(), nothing());
+    if (opened.isRefused()) {
+      return refused(opened.issues());
     }
     Mapping mapping = choices.mapping();
     List<Grid> grids = new ArrayList<>();
-    for (Grid grid : ((GridOutcome.Found) opened).candidates()) {
+    for (Grid grid : opened.get()) {
       Optional<Header> header = header(grid);
       grids.add(header.map(at -> naming(grid, at)).orElse(grid));
       if (header.isPresent()) {
@@ -217,14 +173,39 @@ public final class CaptureImport {
           Code.COLUMN_MISSING,
           "there is no column \"file\"; a manifest names a capture in each row");
     }
-    StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-    TableReading.Result table =
-        asWritten(TableReading.read(file, new GridOutcome.Found(grids), contents.study(), mapping));
+    StudyContents contents = opening.get();
+    TableReading.Understood table =
+        asWritten(TableReading.read(file, Result.of(grids), contents.study(), mapping));
     issues.addAll(table.batch().issues());
     read(table.batch().readings());
-    return new Looked(
-        new Result(check(contents), table, captured.stream().map(this::recorded).toList(), layouts),
-        () -> append(study));
+    List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
+    facts.addAll(layoutFacts());
+    return new Inspected(
+        new Preview(
+            placed(incoming(contents).outcome()),
+            facts,
+            table.columns(),
+            captured.stream().map(this::recorded).toList(),
+            table.questions(),
+            List.of()),
+        () -> keep(study));
+  }
+
+  /** How the captures were understood; those that were understood alike together. */
+  private List<Fact> layoutFacts() {
+    Map<String, List<String>> alike = new LinkedHashMap<>();
+    layouts.forEach(
+        (name, words) -> alike.computeIfAbsent(words, w -> new ArrayList<>()).add(name));
+    List<Fact> facts = new ArrayList<>();
+    alike.forEach(
+        (words, names) ->
+            facts.add(
+                new Fact(
+                    names.size() == 1
+                        ? "capture " + names.get(0)
+                        : names.size() + " captures, first " + names.get(0),
+                    words)));
+    return facts;
   }
 
   /** The row and the column that name captures. */
@@ -269,7 +250,7 @@ public final class CaptureImport {
   }
 
   /** Output and noise come from the files that the manifest names. */
-  private TableReading.Result asWritten(TableReading.Result table) {
+  private TableReading.Understood asWritten(TableReading.Understood table) {
     List<DataIssue> said =
         new ArrayList<>(table.batch().issues().stream().map(this::placed).toList());
     List<ColumnUse> columns = new ArrayList<>();
@@ -289,7 +270,7 @@ public final class CaptureImport {
         said.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
       }
     }
-    return new TableReading.Result(
+    return new TableReading.Understood(
         new Batch(table.batch().readings(), said), table.facts(), columns, table.questions());
   }
 
@@ -340,9 +321,11 @@ public final class CaptureImport {
         found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", message));
         return Optional.empty();
       }
-      CaptureAnalysis analysis = CaptureAnalysis.of(path.get(), format, Optional.empty(), 0.95);
-      analysis.issues().forEach(issue -> found.add(asked(graver(issue), analysis)));
-      if (analysis instanceof CaptureAnalysis.Analysed good) {
+      Result<CaptureAnalysis> analysis =
+          CaptureAnalysis.of(path.get(), format, Optional.empty(), 0.95);
+      analysis.issues().forEach(issue -> found.add(asked(escalated(issue), analysis.value())));
+      if (!analysis.isRefused()) {
+        CaptureAnalysis good = analysis.get();
         layout.add(good.layout().words());
         if (!good.layout().unit().equals("counts")) {
           String message = "the samples are in " + good.layout().unit() + "; readings are counts";
@@ -359,10 +342,8 @@ public final class CaptureImport {
   }
 
   /** Of a few samples none is left out without asking. */
-  private static DataIssue asked(DataIssue issue, CaptureAnalysis analysis) {
-    boolean few =
-        analysis instanceof CaptureAnalysis.Analysed good
-            && good.noise().all().samples() < FEW_SAMPLES;
+  private static DataIssue asked(DataIssue issue, Optional<CaptureAnalysis> analysis) {
+    boolean few = analysis.filter(good -> good.noise().all().samples() < FEW_SAMPLES).isPresent();
     return few && issue.code() == Code.LAST_LINE_UNFINISHED
         ? DataIssue.error(
             issue.code(),
@@ -376,7 +357,7 @@ public final class CaptureImport {
   }
 
   /** Nothing must rest on a converter that hangs or is overdriven. */
-  static DataIssue graver(DataIssue issue) {
+  static DataIssue escalated(DataIssue issue) {
     boolean grave = issue.code() == Code.SATURATED || issue.code() == Code.STUCK;
     return grave
         ? DataIssue.error(
@@ -477,51 +458,30 @@ public final class CaptureImport {
         issue.message());
   }
 
-  private AppendOutcome placed(AppendOutcome outcome) {
-    if (outcome instanceof AppendOutcome.Refused no) {
-      return new AppendOutcome.Refused(no.issues().stream().map(this::placed).toList());
-    } else if (outcome instanceof AppendOutcome.Appended yes) {
-      return new AppendOutcome.Appended(
-          yes.readings(), yes.recognised(), yes.warnings().stream().map(this::placed).toList());
-    }
-    return outcome;
+  private Result<Appended> placed(Result<Appended> outcome) {
+    return new Result<>(outcome.value(), outcome.issues().stream().map(this::placed).toList());
   }
 
-  private AppendOutcome append(StudyFolder study) {
-    List<StudyFolder.Original> originals =
-        captured.stream()
-            .map(Captured::taken)
-            .map(t -> new StudyFolder.Original(t.name(), t.sha256(), t.path()))
-            .toList();
-    List<AppendOutcome> earlier = new ArrayList<>();
-    AppendOutcome outcome =
-        study.appendAll(
-            originals,
-            contents -> {
-              alreadyThere(contents).ifPresent(earlier::add);
-              return fresh(contents);
-            });
-    boolean nothingNew =
-        outcome instanceof AppendOutcome.Appended appended && appended.readings() == 0;
-    return nothingNew && !earlier.isEmpty() ? earlier.get(0) : placed(outcome);
+  /** A capture, read again when it is kept, so that many large ones need no memory. */
+  private record OnDisk(Taken taken) implements StudyRecord.Original {
+    @Override
+    public String sha256() {
+      return taken.sha256();
+    }
+
+    @Override
+    public ReceivedFile read() throws IOException {
+      return ReceivedFile.owning(taken.name(), Files.readAllBytes(taken.path()));
+    }
   }
 
-  private AppendOutcome check(StudyContents contents) {
-    IncomingReadings arrivals = IncomingReadings.of(contents, fresh(contents), Optional.empty());
-    if (arrivals.hasErrors()) {
-      return placed(new AppendOutcome.Refused(arrivals.issues()));
-    }
-    return alreadyThere(contents)
-        .filter(there -> arrivals.toAppend().isEmpty())
-        .orElseGet(
-            () ->
-                placed(
-                    new AppendOutcome.Appended(
-                        arrivals.toAppend().size(), arrivals.recognised(), arrivals.issues())));
+  private Result<Appended> keep(StudyFolder study) {
+    List<OnDisk> originals = captured.stream().map(c -> new OnDisk(c.taken())).toList();
+    return placed(study.record().append(originals, this::incoming, Optional.empty()));
   }
 
   /** The readings whose captures the record does not hold yet, and what speaks against them. */
-  private Batch fresh(StudyContents contents) {
+  private IncomingReadings incoming(StudyContents contents) {
     Set<String> known =
         contents.readings().stream().map(r -> r.source().sha256()).collect(Collectors.toSet());
     List<DataIssue> all = new ArrayList<>(issues);
@@ -537,15 +497,11 @@ public final class CaptureImport {
     }
     List<Reading> atRows = fresh.stream().map(Captured::atRow).toList();
     all.addAll(ImportChecks.of(contents, atRows, choices.accepted()));
-    return new Batch(fresh.stream().map(this::recorded).toList(), all);
-  }
-
-  private Optional<AppendOutcome> alreadyThere(StudyContents contents) {
-    Set<String> hashes = captured.stream().map(c -> c.taken().sha256()).collect(Collectors.toSet());
-    List<Reading> there =
-        contents.readings().stream().filter(r -> hashes.contains(r.source().sha256())).toList();
-    return there.stream()
-        .findFirst()
-        .map(first -> new AppendOutcome.AlreadyThere(first.source().file(), there.size()));
+    if (fresh.isEmpty() && !captured.isEmpty() && all.stream().noneMatch(DataIssue::isError)) {
+      return IncomingReadings.known(
+          captured.size(), manifest, "all captures are in the record already; nothing was changed");
+    }
+    return IncomingReadings.of(
+        contents, new Batch(fresh.stream().map(this::recorded).toList(), all), Optional.empty());
   }
 }

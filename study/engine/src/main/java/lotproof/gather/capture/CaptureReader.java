@@ -11,12 +11,12 @@ import java.io.Reader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * Reads a capture as a stream: its first lines say how it is laid out, and then each sample goes to
@@ -38,12 +38,27 @@ public final class CaptureReader {
   private CaptureReader() {}
 
   /**
+   * A capture of which all samples went to the sink.
+   *
+   * @param layout how it was understood
+   * @param samples how many
+   * @param clockWraps how often the clock wrapped
+   * @param skipped lines that hold no sample
+   */
+  public record Read(
+      CaptureLayout layout, long samples, long clockWraps, List<SkippedLines.Skipped> skipped) {
+    public Read {
+      skipped = List.copyOf(skipped);
+    }
+  }
+
+  /**
    * Reads a file.
    *
    * @param name stands in issues
    * @param sinks gives the sink once the layout is known
    */
-  public static CaptureOutcome read(
+  public static Result<Read> read(
       String name, Path path, CaptureFormat format, Function<CaptureLayout, SampleSink> sinks) {
     if (!Files.isRegularFile(path)) {
       return refused(Code.FILE_MISSING, name, 0, "there is no such file");
@@ -56,7 +71,7 @@ public final class CaptureReader {
   }
 
   /** Reads a stream; {@code name} stands in issues. */
-  public static CaptureOutcome read(
+  public static Result<Read> read(
       String name,
       InputStream stream,
       CaptureFormat format,
@@ -78,20 +93,19 @@ public final class CaptureReader {
     int mark = byteOrderMark(head);
     String text = new String(head, mark, head.length - mark, StandardCharsets.ISO_8859_1);
     boolean cut = head.length == HEAD_BYTES;
-    LayoutFinder.Outcome found = LayoutFinder.find(name, format, text, cut);
-    if (found instanceof LayoutFinder.Outcome.Unknown unknown) {
-      return new CaptureOutcome.Refused(List.of(unknown.issue()));
+    Result<LayoutFinder.Found> layout = LayoutFinder.find(name, format, text, cut);
+    if (layout.isRefused()) {
+      return Result.refused(layout.issues());
     }
     in.unread(head, mark, head.length - mark);
-    LayoutFinder.Outcome.Found layout = (LayoutFinder.Outcome.Found) found;
-    return stream(name, in, format, layout, text.indexOf('"') >= 0, sinks);
+    return stream(name, in, format, layout.get(), text.indexOf('"') >= 0, sinks);
   }
 
-  private static CaptureOutcome stream(
+  private static Result<Read> stream(
       String name,
       InputStream in,
       CaptureFormat format,
-      LayoutFinder.Outcome.Found found,
+      LayoutFinder.Found found,
       boolean quotes,
       Function<CaptureLayout, SampleSink> sinks)
       throws IOException {
@@ -155,10 +169,9 @@ public final class CaptureReader {
         : Optional.empty();
   }
 
-  private static CaptureOutcome refused(Code code, String file, long line, String message) {
+  private static Result<Read> refused(Code code, String file, long line, String message) {
     int at = (int) Math.min(line, Integer.MAX_VALUE);
-    return new CaptureOutcome.Refused(
-        new ArrayList<>(List.of(DataIssue.error(code, file, at, "", "", message))));
+    return Result.refused(DataIssue.error(code, file, at, "", "", message));
   }
 
   /** Remembers the last character: a file that does not end with a line end may be cut off. */

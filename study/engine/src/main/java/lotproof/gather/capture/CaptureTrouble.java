@@ -29,7 +29,7 @@ final class CaptureTrouble {
     this.file = file;
   }
 
-  static List<DataIssue> of(String file, CaptureOutcome.Read read, CaptureNoise noise) {
+  static List<DataIssue> of(String file, CaptureReader.Read read, CaptureNoise noise) {
     CaptureTrouble trouble = new CaptureTrouble(file);
     trouble.skipped(read);
     trouble.unfinished(read);
@@ -65,7 +65,7 @@ final class CaptureTrouble {
     return drift.pValue() < DRIFT_CHANCE && Math.abs(drift.overall()) > noise.shortTermNoise();
   }
 
-  private void skipped(CaptureOutcome.Read read) {
+  private void skipped(CaptureReader.Read read) {
     for (SkippedLines.Skipped lines : read.skipped()) {
       boolean among = lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED;
       if (among) {
@@ -84,7 +84,7 @@ final class CaptureTrouble {
     }
   }
 
-  private void unfinished(CaptureOutcome.Read read) {
+  private void unfinished(CaptureReader.Read read) {
     for (SkippedLines.Skipped lines : read.skipped()) {
       if (lines.kind() == Kind.UNFINISHED) {
         warn(

@@ -16,6 +16,7 @@ import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.gather.capture.CaptureFormat.Radix;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * Finds out from its first lines how a capture is laid out. Where they leave two answers, the
@@ -117,25 +118,21 @@ final class LayoutFinder {
     this.format = format;
   }
 
-  /** What came of it. */
-  sealed interface Outcome {
-    record Found(CaptureLayout layout, int firstDataLine) implements Outcome {}
-
-    record Unknown(DataIssue issue) implements Outcome {}
-  }
+  /** A layout, and the line of its first sample. */
+  record Found(CaptureLayout layout, int firstDataLine) {}
 
   /**
    * Looks at the head of a capture.
    *
    * @param head its first lines; the last may be cut off when {@code cut}
    */
-  static Outcome find(String file, CaptureFormat format, String head, boolean cut) {
+  static Result<Found> find(String file, CaptureFormat format, String head, boolean cut) {
     try {
       LayoutFinder finder = new LayoutFinder(format);
       finder.split(head, cut);
-      return finder.layout();
+      return Result.of(finder.layout());
     } catch (Unclear question) {
-      return new Outcome.Unknown(
+      return Result.refused(
           DataIssue.error(Code.CAPTURE_UNCLEAR, file, question.line, "", "", question.why));
     }
   }
@@ -160,7 +157,7 @@ final class LayoutFinder {
     }
   }
 
-  private Outcome layout() throws Unclear {
+  private Found layout() throws Unclear {
     Shape shape = shape();
     List<HeadLine> data = lines.stream().filter(l -> fits(l, shape)).toList();
     HeadLine first = data.get(0);
@@ -181,7 +178,7 @@ final class LayoutFinder {
     ClockUnit clock =
         time.isPresent() ? clockUnit(names, time.get(), first.number()) : ClockUnit.NONE;
     Optional<Integer> clocked = clock == ClockUnit.NONE ? Optional.empty() : time;
-    return new Outcome.Found(
+    return new Found(
         new CaptureLayout(
             shape.separator(),
             shape.columns(),

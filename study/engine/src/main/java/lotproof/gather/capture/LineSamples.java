@@ -7,6 +7,7 @@ import lotproof.gather.capture.CaptureFormat.Radix;
 import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * Makes samples of the lines that the CSV library hands over, field by field and without making
@@ -284,7 +285,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   }
 
   /** The end of the file: what came of it. */
-  CaptureOutcome finish(boolean endedWithinLine) {
+  Result<CaptureReader.Read> finish(boolean endedWithinLine) {
     if (held && endedWithinLine && heldLine == line) {
       skipped.add(Kind.UNFINISHED, heldLine, "last number, without the end of its line");
       held = false;
@@ -314,10 +315,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
           strange + " lines are no samples and only " + samples + " are; this is no capture");
     }
     issues.addAll(clock.issues());
-    if (issues.stream().anyMatch(DataIssue::isError)) {
-      return new CaptureOutcome.Refused(issues);
-    }
-    return new CaptureOutcome.Read(layout, samples, clock.wraps(), skipped.all(), issues);
+    return Result.of(new CaptureReader.Read(layout, samples, clock.wraps(), skipped.all()), issues);
   }
 
   private void issue(boolean error, Code code, long at, String message) {

@@ -7,18 +7,20 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import lotproof.folder.AppendOutcome;
-import lotproof.folder.OpenOutcome;
+import lotproof.folder.Appended;
+import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.SeriesChecks;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.capture.CaptureAnalysis.Analysed;
+import lotproof.gather.Inspected;
+import lotproof.gather.Preview;
 import lotproof.gather.tables.Fact;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.KeptSeries;
+import lotproof.study.Result;
 
 /**
  * A long capture into a study, kept beside the readings: it gives no reading and moves no figure,
@@ -31,91 +33,69 @@ public final class SeriesImport {
 
   private SeriesImport() {}
 
-  /**
-   * A series that was looked at; nothing of it is kept yet.
-   *
-   * @param facts how the file was understood
-   * @param issues what a person should know; with an error among them it cannot be kept
-   * @param sha256 hash of its bytes; empty when it could not be read
-   * @param received the file, where it can be kept
-   * @param series its line, where it can be kept
-   */
-  public record Looked(
-      List<Fact> facts,
-      List<DataIssue> issues,
-      String sha256,
-      Optional<ReceivedFile> received,
-      Optional<KeptSeries> series) {
-    public Looked {
-      facts = List.copyOf(facts);
-      issues = List.copyOf(issues);
-    }
-
-    /** What keeping it would answer at this moment. */
-    public AppendOutcome outcome(StudyFolder study) {
-      OpenOutcome opening = study.open();
-      if (opening instanceof OpenOutcome.Refused no) {
-        return new AppendOutcome.Refused(no.issues());
-      }
-      StudyContents contents = ((OpenOutcome.Opened) opening).contents();
-      Optional<KeptSeries> there =
-          contents.series().stream().filter(each -> each.sha256().equals(sha256)).findFirst();
-      if (there.isPresent()) {
-        return new AppendOutcome.AlreadyThere(there.get().file(), 0);
-      }
-      List<DataIssue> all = new ArrayList<>(issues);
-      series.ifPresent(it -> all.addAll(SeriesChecks.check(contents.study(), List.of(it))));
-      return series.isEmpty() || all.stream().anyMatch(DataIssue::isError)
-          ? new AppendOutcome.Refused(all)
-          : new AppendOutcome.Appended(0, 0, all);
-    }
-
-    /** Keeps it. */
-    public AppendOutcome keep(StudyFolder study) {
-      return received.isPresent() && series.isPresent()
-          ? study.keepSeries(received.get(), series.get())
-          : new AppendOutcome.Refused(issues);
-    }
-  }
-
-  /** Looks at a file. */
-  public static Looked look(
-      Path file, String cell, String board, double loadKilograms, CaptureFormat format) {
+  /** Looks at a file and says what keeping it would do. */
+  public static Inspected inspect(
+      StudyFolder study,
+      Path file,
+      String cell,
+      String board,
+      double loadKilograms,
+      CaptureFormat format) {
     String name = String.valueOf(file.getFileName());
+    Result<StudyContents> opening = study.open();
+    if (opening.isRefused()) {
+      return refused(opening.issues());
+    }
+    ReceivedFile received;
     try {
       if (Files.size(file) > CaptureImport.LARGEST_BYTES) {
-        return refused(name, Code.FILE_UNREADABLE, "the capture is larger than 64 MiB");
+        String message = "the capture is larger than 64 MiB";
+        return refused(List.of(error(name, Code.FILE_UNREADABLE, message)));
       }
-      ReceivedFile received = ReceivedFile.owning(name, Files.readAllBytes(file));
-      KeptSeries series =
-          new KeptSeries(
-              cell, board, loadKilograms, CaptureSettings.words(format), name, received.sha256());
-      CaptureAnalysis analysis = CaptureAnalysis.of(file, format, Optional.empty(), 0.95);
-      List<DataIssue> issues = new ArrayList<>();
-      analysis.issues().forEach(issue -> issues.add(CaptureImport.graver(issue)));
-      List<Fact> facts = new ArrayList<>();
-      if (analysis instanceof Analysed good) {
-        issues.addAll(whyNot(good, series));
-        facts.addAll(facts(good));
-      }
-      boolean sound = issues.stream().noneMatch(DataIssue::isError);
-      return new Looked(
-          facts,
-          issues,
-          received.sha256(),
-          sound ? Optional.of(received) : Optional.empty(),
-          sound ? Optional.of(series) : Optional.empty());
+      received = ReceivedFile.owning(name, Files.readAllBytes(file));
     } catch (IOException e) {
-      return refused(name, Code.FILE_UNREADABLE, "the file cannot be read");
+      return refused(List.of(error(name, Code.FILE_UNREADABLE, "the file cannot be read")));
     }
+    KeptSeries series =
+        new KeptSeries(
+            cell, board, loadKilograms, CaptureSettings.words(format), name, received.sha256());
+    if (opening.get().series().stream().anyMatch(it -> it.sha256().equals(series.sha256()))) {
+      IncomingReadings there =
+          IncomingReadings.known(
+              0, name, "the record keeps this capture as a series already; nothing was changed");
+      return new Inspected(preview(there.outcome(), List.of()), there::outcome);
+    }
+    Result<CaptureAnalysis> analysis = CaptureAnalysis.of(file, format, Optional.empty(), 0.95);
+    List<DataIssue> issues = new ArrayList<>();
+    analysis.issues().forEach(issue -> issues.add(CaptureImport.escalated(issue)));
+    List<Fact> facts = new ArrayList<>();
+    analysis
+        .value()
+        .ifPresent(
+            good -> {
+              issues.addAll(whyNot(good, series));
+              facts.addAll(facts(good));
+            });
+    issues.addAll(SeriesChecks.check(opening.get().study(), List.of(series)));
+    Result<Appended> outcome = Result.of(new Appended(0, 0, false), issues);
+    return new Inspected(
+        preview(outcome, facts),
+        () -> {
+          Result<Appended> kept =
+              outcome.isRefused() ? outcome : study.record().keepSeries(received, series);
+          return kept.isRefused() ? kept : outcome;
+        });
   }
 
-  private static Looked refused(String name, Code code, String message) {
-    return new Looked(
-        List.of(), List.of(error(name, code, message)), "", Optional.empty(), Optional.empty());
+  private static Inspected refused(List<DataIssue> why) {
+    return new Inspected(Preview.refused(why), () -> Result.refused(why));
   }
 
-  private static List<DataIssue> whyNot(Analysed good, KeptSeries series) {
+  private static Preview preview(Result<Appended> outcome, List<Fact> facts) {
+    return new Preview(outcome, facts, List.of(), List.of(), List.of(), List.of());
+  }
+
+  private static List<DataIssue> whyNot(CaptureAnalysis good, KeptSeries series) {
     List<DataIssue> issues = new ArrayList<>();
     String unit = good.layout().unit();
     if (!unit.equals("counts")) {
@@ -144,7 +124,7 @@ public final class SeriesImport {
     return issues;
   }
 
-  private static List<Fact> facts(Analysed good) {
+  private static List<Fact> facts(CaptureAnalysis good) {
     List<Fact> facts = new ArrayList<>();
     facts.add(new Fact("capture " + good.file(), good.layout().words()));
     facts.add(new Fact("samples", Long.toString(good.noise().all().samples())));

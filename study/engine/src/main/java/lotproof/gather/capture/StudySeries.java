@@ -10,13 +10,13 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.capture.CaptureAnalysis.Analysed;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.statistics.stability.StabilityCurve;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 
 /**
  * The time series that a study holds, and how far averaging helps in each.
@@ -124,12 +124,15 @@ public final class StudySeries {
   }
 
   /** What an analysis says about a series. */
-  static SeriesStability of(KeptSeries series, CaptureAnalysis analysis) {
-    if (!(analysis instanceof Analysed good)) {
-      return new SeriesStability.NotKnown(
-          series,
-          analysis.issues().stream().findFirst().map(DataIssue::message).orElse("not readable"));
+  private static SeriesStability of(KeptSeries series, Result<CaptureAnalysis> analysis) {
+    if (analysis.isRefused()) {
+      return new SeriesStability.NotKnown(series, analysis.issues().get(0).message());
     }
+    return of(series, analysis.get());
+  }
+
+  /** The same of a capture that was read. */
+  static SeriesStability of(KeptSeries series, CaptureAnalysis good) {
     CaptureNoise noise = good.noise();
     Optional<StabilityCurve> curve =
         noise

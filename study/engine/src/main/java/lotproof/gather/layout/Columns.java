@@ -14,6 +14,7 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
 import lotproof.study.DataIssue.Code;
@@ -23,7 +24,7 @@ final class Columns {
   /** A column that holds the output at one load. */
   record AtLoadColumn(int index, String header, HeaderCell.AtLoad load) {}
 
-  private final Context context;
+  private final ReadingContext context;
   private final Row header;
   private final ColumnMap slots = new ColumnMap();
   private final Map<ReadingColumn, Integer> taken = new EnumMap<>(ReadingColumn.class);
@@ -33,13 +34,13 @@ final class Columns {
   private final Set<Integer> toldNameless = new TreeSet<>();
   private boolean sound = true;
 
-  private Columns(Context context, Row header) {
+  private Columns(ReadingContext context, Row header) {
     this.context = context;
     this.header = header;
   }
 
   /** Reads a header row; what cannot be known becomes a question. */
-  static Columns of(Row header, Context context) {
+  static Columns of(Row header, ReadingContext context) {
     Columns columns = new Columns(context, header);
     for (int i = 0; i < header.cells().size(); i++) {
       String text = header.cell(i).shown();
@@ -72,16 +73,10 @@ final class Columns {
   /**
    * Names what is wrong with the length of a row: cut short, or more than the header names, once
    * for each column.
-   *
-   * @param isText whether the rows are lines of text, which can be cut short
    */
-  void judge(Row row, boolean isText) {
+  void judge(Row row, Grid grid) {
     int fields = row.cells().size();
-    if (isText && fields < header.cells().size()) {
-      String message =
-          "the line has " + fields + " of " + header.cells().size() + " fields; is it cut short?";
-      context.error(Code.VALUE_MISSING, row.number(), "", message);
-    }
+    context.judgeLength(row, header.cells().size(), grid);
     for (int i = 0; i < fields; i++) {
       boolean holds = !(row.cell(i) instanceof Cell.Blank || row.cell(i) instanceof Cell.LeftOut);
       boolean nameless = !named.contains(i) && holds;

@@ -22,7 +22,7 @@ final class FormatEvidence implements ReadingLayout.Visitor {
           .filter(c -> c == ReadingColumn.STEP || c.unit().isPresent())
           .toList();
 
-  private final Context context;
+  private final ReadingContext context;
   private final Numbers.Evidence numbers = new Numbers.Evidence();
   private final Times.Evidence times = new Times.Evidence();
   private final Map<ReadingColumn, Units> unitless = new EnumMap<>(ReadingColumn.class);
@@ -37,7 +37,7 @@ final class FormatEvidence implements ReadingLayout.Visitor {
     private String header = "";
   }
 
-  FormatEvidence(Context context) {
+  FormatEvidence(ReadingContext context) {
     this.context = context;
   }
 

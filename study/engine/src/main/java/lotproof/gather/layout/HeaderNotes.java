@@ -30,7 +30,7 @@ final class HeaderNotes {
   }
 
   /** Tells of a comment that hides rows of the table. */
-  static void judgeComment(Row row, int columns, Context context) {
+  static void judgeComment(Row row, int columns, TableContext context) {
     long filled = row.cells().stream().filter(c -> !(c instanceof Cell.Blank)).count();
     boolean swallowed =
         row.cells().stream()
@@ -126,7 +126,7 @@ final class HeaderNotes {
   }
 
   /** The values as places that are the same for all rows. */
-  static Map<ReadingColumn, ColumnMap.Slot> slots(List<Named> all, Context context) {
+  static Map<ReadingColumn, ColumnMap.Slot> slots(List<Named> all, ReadingContext context) {
     Map<ReadingColumn, ColumnMap.Slot> slots = new LinkedHashMap<>();
     for (Named named : all) {
       if (named.meaning() instanceof HeaderCell.Known known) {

@@ -20,6 +20,7 @@ import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** A mapping as text: YAML with the keys format, file, columns and values. */
 public final class MappingFile {
@@ -42,19 +43,6 @@ public final class MappingFile {
 
   private MappingFile(String place) {
     this.place = place;
-  }
-
-  /** What came of reading a mapping. */
-  public sealed interface Outcome {
-    /** It is sound. */
-    record Read(Mapping mapping) implements Outcome {}
-
-    /** It is not; at least one issue. */
-    record Refused(List<DataIssue> issues) implements Outcome {
-      public Refused {
-        issues = List.copyOf(issues);
-      }
-    }
   }
 
   /** Whether a mapping may be called so. */
@@ -87,7 +75,7 @@ public final class MappingFile {
   }
 
   /** Reads a mapping; unknown keys and impossible values are issues. */
-  public static Outcome read(String place, byte[] text) {
+  public static Result<Mapping> read(String place, byte[] text) {
     MappingFile file = new MappingFile(place);
     try {
       JsonNode root = YAML.readTree(text);
@@ -106,9 +94,7 @@ public final class MappingFile {
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);
     }
-    return file.issues.isEmpty()
-        ? new Outcome.Read(file.mapping)
-        : new Outcome.Refused(file.issues);
+    return Result.of(file.mapping, file.issues);
   }
 
   private void take(JsonNode root) {

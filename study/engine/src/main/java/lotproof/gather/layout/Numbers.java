@@ -2,12 +2,14 @@ package lotproof.gather.layout;
 
 import java.math.BigDecimal;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.gather.tables.Mapping;
+import lotproof.gather.layout.Question.Choice;
+import lotproof.gather.tables.Grid;
+import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.Table.NumberStyle;
 
 /**
  * How numbers that are text are read in one file. The decimal mark is that of the first number that
@@ -25,6 +27,9 @@ final class Numbers {
       Pattern.compile("[+-]?[0-9]{1,3}(\\.[0-9]{3})+,[0-9]*");
   private static final Pattern COMMA_GROUPS =
       Pattern.compile("[+-]?[0-9]{1,3}(,[0-9]{3})+\\.[0-9]*");
+
+  private static final Map<String, Character> GROUPINGS =
+      Map.of("point", '.', "comma", ',', "space", ' ', "apostrophe", '\'');
 
   private final NumberStyle style;
   private final boolean comma;
@@ -78,42 +83,47 @@ final class Numbers {
     }
   }
 
-  /**
-   * How to read.
-   *
-   * @param separator what separates columns; a comma there leaves no doubt about a point
-   */
-  static Numbers of(NumberStyle style, char separator, Evidence evidence, Mapping mapping) {
-    Optional<String> told = mapping.setting(Setting.DECIMAL);
+  /** How to read a file; where its decimal mark is not certain, it is asked. */
+  static Numbers of(Evidence evidence, Grid grid, TableContext context) {
+    boolean typed = grid.numbers() == NumberStyle.TYPED;
+    Optional<String> told = context.told(Setting.DECIMAL);
+    Optional<Evidence.Sample> doubtful =
+        evidence
+            .doubt()
+            .filter(d -> !typed && told.isEmpty())
+            .filter(d -> !(grid.separator() == ',' && d.text().indexOf('.') >= 0));
+    doubtful.ifPresent(sample -> ask(sample, context));
     boolean comma =
-        told.isPresent()
-            ? told.get().equals("comma")
-            : style != NumberStyle.TYPED
-                && evidence.comma.orElse(
-                    evidence.doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent()
-                        && separator != ',');
-    Optional<Character> grouping =
-        mapping
-            .setting(Setting.GROUPING)
-            .flatMap(
-                name ->
-                    switch (name) {
-                      case "point" -> Optional.of('.');
-                      case "comma" -> Optional.of(',');
-                      case "space" -> Optional.of(' ');
-                      case "apostrophe" -> Optional.of('\'');
-                      default -> Optional.<Character>empty();
-                    });
-    return new Numbers(style, comma, grouping);
+        told.map("comma"::equals)
+            .orElse(
+                !typed
+                    && evidence.comma.orElse(
+                        grid.separator() != ','
+                            && evidence
+                                .doubtful
+                                .filter(d -> d.text().indexOf(',') >= 0)
+                                .isPresent()));
+    Optional<Character> grouping = context.told(Setting.GROUPING).map(GROUPINGS::get);
+    Numbers numbers = new Numbers(grid.numbers(), comma, grouping);
+    if (!typed) {
+      context.fact("decimal mark", numbers.words());
+    }
+    return numbers;
   }
 
-  /** Whether the decimal mark is not certain. */
-  static Optional<Evidence.Sample> doubt(
-      NumberStyle style, Evidence evidence, char separator, Mapping mapping) {
-    if (style == NumberStyle.TYPED || mapping.setting(Setting.DECIMAL).isPresent()) {
-      return Optional.empty();
-    }
-    return evidence.doubt().filter(d -> !(separator == ',' && d.text().indexOf('.') >= 0));
+  private static void ask(Evidence.Sample sample, TableContext context) {
+    boolean comma = sample.text().indexOf(',') >= 0;
+    context.ask(
+        Setting.DECIMAL,
+        "\"%s\" can be read in two ways, and no other number of the file settles it"
+            .formatted(sample.text()),
+        List.of(
+            new Choice(comma ? "comma" : "point", "the mark parts decimals: " + sample.text()),
+            new Choice(
+                comma ? "point" : "comma",
+                "it parts thousands, and then --grouping is needed too")),
+        sample.line(),
+        sample.column());
   }
 
   /** The decimal mark, for people. */

@@ -34,7 +34,7 @@ final class RowReader {
   /** A line that lacks fewer is taken for a reading with gaps. */
   private static final int FEW_MISSING = 3;
 
-  private final Context context;
+  private final ReadingContext context;
   private final String sheet;
   private final Numbers numbers;
   private final Times times;
@@ -55,7 +55,7 @@ final class RowReader {
    * @param cellUnits for columns without a unit in their header: the unit that all their cells have
    */
   RowReader(
-      Context context,
+      ReadingContext context,
       String sheet,
       Numbers numbers,
       Times times,

@@ -11,7 +11,7 @@ import lotproof.study.DataIssue.Code;
  * needs a name from a person, because it could be a repeat or the rest of the run.
  */
 final class RunNamer implements RowReader.Namer {
-  private final Context context;
+  private final ReadingContext context;
   private final boolean oneRunALine;
   private final int plannedSteps;
   private final Map<String, Integer> steps = new HashMap<>();
@@ -20,7 +20,7 @@ final class RunNamer implements RowReader.Namer {
   private int currentLine;
   private boolean told;
 
-  RunNamer(Context context, boolean oneRunALine) {
+  RunNamer(ReadingContext context, boolean oneRunALine) {
     this.context = context;
     this.oneRunALine = oneRunALine;
     this.plannedSteps = context.study().design().loadsKilograms().size();

@@ -22,10 +22,10 @@ import lotproof.study.DataIssue.Code;
  * unread, it is asked.
  */
 final class TableChoice {
-  private final Context context;
+  private final ReadingContext context;
   private final Layouts layouts;
 
-  TableChoice(Context context, Layouts layouts) {
+  TableChoice(ReadingContext context, Layouts layouts) {
     this.context = context;
     this.layouts = layouts;
   }
@@ -58,7 +58,7 @@ final class TableChoice {
       List<Choice> choices = new ArrayList<>();
       for (Candidate candidate : candidates) {
         if (candidate.score() == best.score()) {
-          choices.add(new Choice(separator(candidate.grid()), "columns parted by it"));
+          choices.add(new Choice(candidate.grid().separatorWord(), "columns parted by it"));
         }
       }
       context.ask(
@@ -163,14 +163,6 @@ final class TableChoice {
                       return ofOther || wants.test(row);
                     });
     return new Candidate(grid.withRows(rows), meant.kind(), meant.header(), meant.score());
-  }
-
-  private static String separator(Grid grid) {
-    return grid.facts().stream()
-        .filter(fact -> fact.name().equals("separator"))
-        .map(fact -> fact.value().split(",", -1)[0])
-        .findFirst()
-        .orElse("");
   }
 
   private Optional<Candidate> sheet(List<Grid> grids, List<Candidate> candidates) {

@@ -7,8 +7,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import lotproof.folder.Batch;
 import lotproof.folder.ReceivedFile;
@@ -17,18 +15,17 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.layout.Layouts.Candidate;
 import lotproof.gather.layout.Layouts.Kind;
 import lotproof.gather.layout.Question.Choice;
-import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
-import lotproof.gather.tables.GridOutcome;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.Study;
 
 /**
@@ -37,9 +34,8 @@ import lotproof.study.Study;
  */
 public final class TableReading {
   private static final int MOST_LOADS = 6;
-  private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
 
-  private final Context context;
+  private final ReadingContext context;
   private final Layouts layouts;
 
   /**
@@ -51,7 +47,7 @@ public final class TableReading {
    * @param columns how its columns were understood
    * @param questions what it leaves open
    */
-  public record Result(
+  public record Understood(
       Batch batch, List<Fact> facts, List<ColumnUse> columns, List<Question> questions) {
     /** Issues about readings, with the headers of the file in place of those of the record. */
     public List<DataIssue> inItsHeaders(List<DataIssue> of) {
@@ -71,7 +67,7 @@ public final class TableReading {
           .toList();
     }
 
-    public Result {
+    public Understood {
       facts = List.copyOf(facts);
       columns = List.copyOf(columns);
       questions = List.copyOf(questions);
@@ -79,7 +75,7 @@ public final class TableReading {
   }
 
   private TableReading(ReceivedFile file, Study study, Mapping mapping) {
-    this.context = new Context(file, study, mapping);
+    this.context = new ReadingContext(file, study, mapping);
     this.layouts = new Layouts(study, mapping);
   }
 
@@ -89,29 +85,40 @@ public final class TableReading {
    * @param outcome its rows, in each way in which they can be read
    * @param mapping what people said about it
    */
-  public static Result read(ReceivedFile file, GridOutcome outcome, Study study, Mapping mapping) {
+  public static Understood read(
+      ReceivedFile file, Result<List<Grid>> outcome, Study study, Mapping mapping) {
     TableReading reading = new TableReading(file, study, mapping);
-    if (outcome instanceof GridOutcome.Refused refused) {
-      reading.context.issues().addAll(refused.issues());
+    if (outcome.isRefused()) {
+      reading.context.issues().addAll(outcome.issues());
       return reading.result(List.of(), List.of());
     }
     Optional<Candidate> chosen =
-        new TableChoice(reading.context, reading.layouts)
-            .of(((GridOutcome.Found) outcome).candidates());
+        new TableChoice(reading.context, reading.layouts).of(outcome.get());
     return chosen.map(reading::read).orElseGet(() -> reading.result(List.of(), List.of()));
   }
 
-  private Result result(List<Reading> readings, List<ColumnUse> columns) {
+  private Understood result(List<Reading> readings, List<ColumnUse> columns) {
     List<DataIssue> issues = new ArrayList<>(context.issues());
     issues.sort(Comparator.comparingInt(DataIssue::line));
-    return new Result(new Batch(readings, issues), context.facts(), columns, context.questions());
+    return new Understood(
+        new Batch(readings, issues), context.facts(), columns, context.questions());
   }
 
-  private Result read(Candidate candidate) {
+  private Understood read(Candidate candidate) {
     Grid grid = candidate.grid();
-    grid.issues().forEach(issue -> context.add(named(issue, candidate)));
+    if (candidate.kind() == Kind.TURNED) {
+      grid.issues().forEach(context::add);
+    } else {
+      context.addIssuesOf(grid, candidate.header());
+    }
     context.facts().addAll(0, grid.facts());
-    List.of(Setting.HIDDEN, Setting.STRUCK).forEach(setting -> askForConcealed(setting, candidate));
+    context.askForConcealed(
+        grid,
+        candidate.header(),
+        part ->
+            part.column() < 0
+                || candidate.kind() == Kind.TURNED
+                || !candidate.header().cell(part.column()).shown().isEmpty());
     ReadingLayout walk = walk(candidate);
     FormatEvidence profile = new FormatEvidence(context);
     Optional<DataIssue> broken = walk.forEach(true, profile);
@@ -121,7 +128,7 @@ public final class TableReading {
     }
     context.facts().add(0, new Fact("layout", walk.layout()));
     Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(walk.headerLine());
-    Numbers numbers = numbers(grid, profile);
+    Numbers numbers = Numbers.of(profile.numbers(), grid, context);
     Times times = times(profile);
     boolean sound = walk.isSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
@@ -147,106 +154,14 @@ public final class TableReading {
     return result(sound && !namer.isUnsure() ? readings : List.of(), walk.uses());
   }
 
-  /** Whether hidden or struck parts of the table count. */
-  private void askForConcealed(Setting setting, Candidate candidate) {
-    List<Concealed> parts =
-        candidate.grid().concealed().stream()
-            .filter(part -> part.setting() == setting)
-            .filter(part -> part.row() == 0 || part.row() > candidate.header().number())
-            .filter(
-                part ->
-                    part.column() < 0
-                        || candidate.kind() == Kind.TURNED
-                        || isNamed(part, candidate))
-            .toList();
-    if (parts.isEmpty() || context.told(setting).isPresent()) {
-      return;
-    }
-    boolean struck = setting == Setting.STRUCK;
-    Concealed first = parts.get(0);
-    String more = parts.size() == 1 ? "" : ", and so are " + (parts.size() - 1) + " more places";
-    context.ask(
-        setting,
-        first.place()
-            + (struck ? " is struck through" : " is hidden")
-            + more
-            + ". Is what stands there a reading like the others?",
-        List.of(
-            new Choice("take", struck ? "it counts in spite of it" : "it counts like the rest"),
-            new Choice("leave", struck ? "it is void: leave the readings out" : "leave it out")),
-        Math.max(first.row(), candidate.header().number()),
-        first.column() < 0 ? "" : candidate.header().cell(first.column()).shown());
-  }
-
-  private static boolean isNamed(Concealed part, Candidate candidate) {
-    return !candidate.header().cell(part.column()).shown().isEmpty();
-  }
-
-  /** An issue about a cell of a sheet, with the header of its column in place of its letters. */
-  private static DataIssue named(DataIssue issue, Candidate candidate) {
-    Matcher letters = LETTERS.matcher(issue.column());
-    if (!letters.matches() || candidate.kind() == Kind.TURNED) {
-      return issue;
-    }
-    int index = -1;
-    for (char c : letters.group(1).toCharArray()) {
-      index = 26 * (index + 1) + (c - 'A');
-    }
-    String header = candidate.header().cell(index).shown();
-    return new DataIssue(
-        issue.severity(),
-        issue.code(),
-        issue.file(),
-        issue.line(),
-        header.isEmpty() ? letters.group(1) : header,
-        issue.unit(),
-        issue.message());
-  }
-
   private ReadingLayout walk(Candidate candidate) {
     Grid grid = candidate.grid();
     Row header = candidate.header();
     return switch (candidate.kind()) {
       case TIDY -> new TidyLayout(grid, context, header);
-      case WIDE ->
-          new WideLayout(
-              grid.rows(),
-              context,
-              header,
-              "one run a row",
-              grid.numbers() != NumberStyle.TYPED,
-              Optional.empty());
+      case WIDE -> new WideLayout(grid, context, header, "one run a row", Optional.empty());
       case TURNED -> TurnedTable.walk(grid, context, layouts, header);
     };
-  }
-
-  private Numbers numbers(Grid grid, FormatEvidence profile) {
-    Numbers.doubt(grid.numbers(), profile.numbers(), grid.separator(), context.mapping())
-        .ifPresent(
-            sample ->
-                context.ask(
-                    Setting.DECIMAL,
-                    "\""
-                        + sample.text()
-                        + "\" can be read in two ways, and no other number of the file settles it",
-                    choices(sample.text()),
-                    sample.line(),
-                    sample.column()));
-    Numbers numbers =
-        Numbers.of(grid.numbers(), grid.separator(), profile.numbers(), context.mapping());
-    if (grid.numbers() != NumberStyle.TYPED) {
-      context.fact("decimal mark", numbers.words());
-    }
-    return numbers;
-  }
-
-  private static List<Choice> choices(String text) {
-    boolean comma = text.indexOf(',') >= 0;
-    Choice decimal = new Choice(comma ? "comma" : "point", "the mark parts decimals: " + text);
-    Choice thousands =
-        new Choice(
-            comma ? "point" : "comma", "it parts thousands, and then --grouping is needed too");
-    return List.of(decimal, thousands);
   }
 
   private Times times(FormatEvidence profile) {

@@ -12,7 +12,6 @@ import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Row;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -31,12 +30,12 @@ final class TidyLayout implements ReadingLayout {
   private static final int MOST_TEXTS = 10_000;
 
   private final Grid grid;
-  private final Context context;
+  private final ReadingContext context;
   private final Row header;
   private final Columns columns;
   private int blocks;
 
-  TidyLayout(Grid grid, Context context, Row header) {
+  TidyLayout(Grid grid, ReadingContext context, Row header) {
     this.grid = grid;
     this.context = context;
     this.header = header;
@@ -165,7 +164,7 @@ final class TidyLayout implements ReadingLayout {
         }
       }
       if (first) {
-        columns.judge(row, grid.numbers() != NumberStyle.TYPED);
+        columns.judge(row, grid);
       }
       visitor.visit(slots, row, row.number());
     }

@@ -7,7 +7,6 @@ import java.util.function.IntUnaryOperator;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Row;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -18,26 +17,30 @@ final class TurnedTable {
 
   private static final Cell BLANK = new Cell.Blank();
 
-  private final Context context;
+  private final ReadingContext context;
   private final Layouts layouts;
   private final List<Row> rows = new ArrayList<>();
   private final List<Integer> lines = new ArrayList<>();
   private final List<Cell> labels = new ArrayList<>();
 
-  private TurnedTable(Context context, Layouts layouts) {
+  private TurnedTable(ReadingContext context, Layouts layouts) {
     this.context = context;
     this.layouts = layouts;
   }
 
   /** The walk through a table whose units stand in this row. */
-  static WideLayout walk(Grid grid, Context context, Layouts layouts, Row units) {
+  static WideLayout walk(Grid grid, ReadingContext context, Layouts layouts, Row units) {
     TurnedTable table = new TurnedTable(context, layouts);
     table.collect(grid, units);
     List<Row> turned = table.turn(units);
     Row header = new Row(units.number(), table.labels);
     IntUnaryOperator lineOf = index -> table.lines.get(index);
     return new WideLayout(
-        Grid.Rows.of(turned), context, header, "one column a run", false, Optional.of(lineOf));
+        grid.withRows(Grid.Rows.of(turned)),
+        context,
+        header,
+        "one column a run",
+        Optional.of(lineOf));
   }
 
   /** Rows from the units on, and rows with a known name above them. */
@@ -65,11 +68,7 @@ final class TurnedTable {
 
   private void checkLength(Grid grid, Row row, Row units) {
     int fields = row.cells().size();
-    if (grid.numbers() != NumberStyle.TYPED && fields < units.cells().size()) {
-      String message =
-          "the line has " + fields + " of " + units.cells().size() + " fields; is it cut short?";
-      context.error(Code.VALUE_MISSING, row.number(), "", message);
-    }
+    context.judgeLength(row, units.cells().size(), grid);
     for (int i = units.cells().size(); i < fields; i++) {
       if (!(row.cell(i) instanceof Cell.Blank)) {
         context.error(

@@ -21,12 +21,11 @@ import lotproof.study.DataIssue.Code;
 
 /** One run a row, with a column for each load; a run that stands in a column is turned first. */
 final class WideLayout implements ReadingLayout {
-  private final Grid.Rows rows;
-  private final Context context;
+  private final Grid grid;
+  private final ReadingContext context;
   private final Row header;
   private final Columns columns;
   private final String layout;
-  private final boolean isText;
   private final Optional<IntUnaryOperator> lineOfColumn;
   private final List<Step> steps = new ArrayList<>();
   private boolean sound = true;
@@ -35,22 +34,21 @@ final class WideLayout implements ReadingLayout {
   private record Step(AtLoadColumn column, int number, Optional<Conversion> output) {}
 
   /**
-   * @param isText whether the rows are lines of text, which can be cut short
+   * A walk through a table.
+   *
    * @param lineOfColumn for a table that was turned: the line of the file by the column of the
    *     turned table
    */
   WideLayout(
-      Grid.Rows rows,
-      Context context,
+      Grid grid,
+      ReadingContext context,
       Row header,
       String layout,
-      boolean isText,
       Optional<IntUnaryOperator> lineOfColumn) {
-    this.rows = rows;
+    this.grid = grid;
     this.context = context;
     this.header = header;
     this.layout = layout;
-    this.isText = isText;
     this.lineOfColumn = lineOfColumn;
     this.columns = Columns.of(header, context);
     columns.constants();
@@ -165,7 +163,7 @@ final class WideLayout implements ReadingLayout {
   @Override
   public Optional<DataIssue> forEach(boolean first, Visitor visitor) {
     Pass pass = new Pass(first, visitor);
-    Optional<DataIssue> broken = rows.forEach(pass::take);
+    Optional<DataIssue> broken = grid.rows().forEach(pass::take);
     pass.end();
     return broken;
   }
@@ -218,7 +216,7 @@ final class WideLayout implements ReadingLayout {
         compose();
       }
       if (first) {
-        columns.judge(row, isText);
+        columns.judge(row, grid);
       }
       boolean measured = false;
       for (Step step : steps) {

@@ -3,7 +3,6 @@ package lotproof.gather.tables;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 
 /**
@@ -65,6 +64,11 @@ public record Grid(
       Rows rows,
       List<DataIssue> issues) {
     this(sheet, facts, separator, numbers, rows, issues, false, List.of());
+  }
+
+  /** The word for its separator; empty when it has none. */
+  public String separatorWord() {
+    return Separator.ofMark(separator).map(Separator::word).orElse("");
   }
 
   /** The same with other rows. */

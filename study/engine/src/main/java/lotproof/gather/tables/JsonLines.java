@@ -23,9 +23,9 @@ import java.util.OptionalInt;
 import java.util.function.Predicate;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** Text with one JSON object a line, as rows: the names of all objects are the header. */
 public final class JsonLines {
@@ -61,7 +61,7 @@ public final class JsonLines {
   }
 
   /** Opens the file. */
-  public static GridOutcome of(ReceivedFile file) {
+  public static Result<List<Grid>> of(ReceivedFile file) {
     OptionalInt broken = CsvText.notUtf8(file.content());
     if (broken.isPresent()) {
       return refused(file, broken.getAsInt(), "a byte is not UTF-8 text, and JSON is UTF-8");
@@ -78,14 +78,14 @@ public final class JsonLines {
             },
             issues);
     if (stop.isPresent()) {
-      return new GridOutcome.Refused(List.of(stop.get()));
+      return Result.refused(stop.get());
     } else if (lines.columns.size() > MOST_NAMES) {
       return refused(file, 0, "the objects have more than " + MOST_NAMES + " different names");
     }
     List<Cell> names = new ArrayList<>();
     lines.columns.keySet().forEach(name -> names.add(CellText.of(name)));
     Row header = new Row(0, names);
-    return new GridOutcome.Found(
+    return Result.of(
         List.of(
             new Grid(
                 "",
@@ -96,9 +96,8 @@ public final class JsonLines {
                 issues)));
   }
 
-  private static GridOutcome refused(ReceivedFile file, int line, String why) {
-    return new GridOutcome.Refused(
-        List.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why)));
+  private static Result<List<Grid>> refused(ReceivedFile file, int line, String why) {
+    return Result.refused(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why));
   }
 
   private Optional<DataIssue> rows(Predicate<Row> wants) {

@@ -6,6 +6,7 @@ import java.util.Optional;
 import lotproof.folder.ReceivedFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** The kinds of file that can be imported. */
 public final class TableReaders {
@@ -27,20 +28,10 @@ public final class TableReaders {
     return new TableReaders(more);
   }
 
-  /** Reads a file by the first reader of its kind. */
-  public TableOutcome read(ReceivedFile file) {
-    Optional<TableReader> reader = readerOf(file);
-    return reader.isPresent()
-        ? reader.get().read(file)
-        : new TableOutcome.Refused(List.of(noReader(file)));
-  }
-
   /** Opens a file by the first reader of its kind. */
-  public GridOutcome open(ReceivedFile file, Mapping mapping) {
+  public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     Optional<TableReader> reader = readerOf(file);
-    return reader.isPresent()
-        ? reader.get().open(file, mapping)
-        : new GridOutcome.Refused(List.of(noReader(file)));
+    return reader.isPresent() ? reader.get().open(file, mapping) : Result.refused(noReader(file));
   }
 
   private Optional<TableReader> readerOf(ReceivedFile file) {

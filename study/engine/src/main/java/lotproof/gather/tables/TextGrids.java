@@ -7,18 +7,16 @@ import java.io.InputStreamReader;
 import java.io.Reader;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
-import lotproof.gather.tables.Table.NumberStyle;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** Separated text as rows, once for each separator that it could have. */
 public final class TextGrids {
@@ -27,7 +25,8 @@ public final class TextGrids {
   /** A first line by which a spreadsheet tells its separator. */
   private static final Pattern TOLD = Pattern.compile("sep=(.)");
 
-  private static final Map<Character, String> SEPARATORS = separators();
+  private static final List<Separator> COLUMN_SEPARATORS =
+      List.of(Separator.COMMA, Separator.SEMICOLON, Separator.TAB, Separator.BAR);
 
   private final ReceivedFile file;
   private final TextEncoding encoding;
@@ -37,17 +36,8 @@ public final class TextGrids {
     this.encoding = encoding;
   }
 
-  private static Map<Character, String> separators() {
-    Map<Character, String> names = new LinkedHashMap<>();
-    names.put(',', "comma");
-    names.put(';', "semicolon");
-    names.put('\t', "tab");
-    names.put('|', "bar");
-    return names;
-  }
-
   /** Opens a text file. */
-  public static GridOutcome of(ReceivedFile file, Mapping mapping) {
+  public static Result<List<Grid>> of(ReceivedFile file, Mapping mapping) {
     TextEncoding.Outcome outcome = TextEncoding.of(file, mapping.setting(Setting.ENCODING));
     if (outcome instanceof TextEncoding.Outcome.Unknown unknown) {
       return refused(Code.FILE_UNREADABLE, file, unknown.line(), unknown.why());
@@ -56,11 +46,11 @@ public final class TextGrids {
     return text.open(mapping);
   }
 
-  private static GridOutcome refused(Code code, ReceivedFile file, int line, String why) {
-    return new GridOutcome.Refused(List.of(DataIssue.error(code, file.name(), line, "", "", why)));
+  private static Result<List<Grid>> refused(Code code, ReceivedFile file, int line, String why) {
+    return Result.refused(DataIssue.error(code, file.name(), line, "", "", why));
   }
 
-  private GridOutcome open(Mapping mapping) {
+  private Result<List<Grid>> open(Mapping mapping) {
     String head = head();
     if (head.isBlank()) {
       return refused(Code.FILE_EMPTY, file, 0, "the file is empty");
@@ -68,16 +58,16 @@ public final class TextGrids {
     String first = head.lines().findFirst().orElse("").replace("\"", "");
     Matcher told = TOLD.matcher(first.strip().isEmpty() ? first : first.stripTrailing());
     boolean tells = told.matches() || first.equals("sep=\t");
-    Optional<Character> wanted = mapping.setting(Setting.SEPARATOR).flatMap(TextGrids::named);
+    Optional<String> wanted = mapping.setting(Setting.SEPARATOR);
     List<Grid> grids = new ArrayList<>();
-    for (Map.Entry<Character, String> separator : SEPARATORS.entrySet()) {
-      char mark = separator.getKey();
+    for (Separator separator : COLUMN_SEPARATORS) {
+      char mark = separator.mark();
       boolean possible =
           wanted.isPresent()
-              ? wanted.get() == mark
+              ? wanted.get().equals(separator.word())
               : tells ? first.charAt(4) == mark : head.indexOf(mark) >= 0;
       if (possible) {
-        grids.add(grid(mark, separator.getValue() + (tells ? ", as the file tells" : ""), tells));
+        grids.add(grid(mark, separator.word() + (tells ? ", as the file tells" : ""), tells));
       }
     }
     if (grids.isEmpty() && tells) {
@@ -94,14 +84,7 @@ public final class TextGrids {
           "there is neither comma nor semicolon nor tab nor bar; a table of readings has columns,"
               + " separated by one of them");
     }
-    return new GridOutcome.Found(grids);
-  }
-
-  private static Optional<Character> named(String name) {
-    return SEPARATORS.entrySet().stream()
-        .filter(e -> e.getValue().equals(name))
-        .map(Map.Entry::getKey)
-        .findFirst();
+    return Result.of(grids);
   }
 
   private String head() {

@@ -10,7 +10,6 @@ import java.util.Map;
 import lotproof.claim.FigureChange;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
-import lotproof.folder.OpenOutcome;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.review.Finding;
@@ -32,7 +31,7 @@ class DemoUpkeepTest {
 
   @BeforeAll
   static void analyse() {
-    contents = ((OpenOutcome.Opened) StudyFolder.at(DEMO).open()).contents();
+    contents = StudyFolder.at(DEMO).open().get();
     result = new StudyAnalysis(contents.study()).analyse(contents.readings(), contents.decisions());
   }
 

@@ -11,6 +11,7 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -40,10 +41,10 @@ class CaptureSpeedTest {
       fields = fields(file);
       bare = Math.min(bare, (double) (System.nanoTime() - start));
       start = System.nanoTime();
-      CaptureAnalysis analysis =
+      Result<CaptureAnalysis> analysis =
           CaptureAnalysis.of(file, CaptureFormat.AS_FOUND, Optional.empty(), 0.95);
       ours = Math.min(ours, (double) (System.nanoTime() - start));
-      samples = ((CaptureAnalysis.Analysed) analysis).noise().all().samples();
+      samples = analysis.get().noise().all().samples();
     }
     String measured =
         String.format(

@@ -16,6 +16,7 @@ import java.util.stream.Stream;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.gather.capture.CaptureFormat.Radix;
+import lotproof.study.Result;
 
 /** The invented captures, each with its expectation beside it. */
 final class Corpus {
@@ -27,7 +28,7 @@ final class Corpus {
   record Sample(long line, double seconds, double value) {}
 
   /** What came of reading bytes. */
-  record Got(CaptureOutcome outcome, List<Sample> samples) {}
+  record Got(Result<CaptureReader.Read> outcome, List<Sample> samples) {}
 
   static List<String> names() {
     try (Stream<Path> files = Files.list(FOLDER)) {
@@ -96,7 +97,7 @@ final class Corpus {
   static Got read(String name, byte[] content, CaptureFormat format) {
     List<Sample> samples = new ArrayList<>();
     try {
-      CaptureOutcome outcome =
+      Result<CaptureReader.Read> outcome =
           CaptureReader.read(
               name,
               new ByteArrayInputStream(content),

@@ -1,4 +1,4 @@
-package lotproof.gather;
+package lotproof.gather.layout;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -30,7 +30,7 @@ public final class SerialsOfLots {
    * @param option what says that serials start again in every lot
    */
   public static Optional<DataIssue> question(
-      String file, ResultTable.Outcome.Found table, String serials, String lots, String option) {
+      String file, ResultTable table, String serials, String lots, String option) {
     List<String> serialOf = table.labels().getOrDefault(serials, List.of());
     List<String> lotOf = table.labels().getOrDefault(lots, List.of());
     Map<String, InLots> bySerial = new LinkedHashMap<>();

@@ -1,0 +1,190 @@
+package lotproof.gather.layout;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Predicate;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import lotproof.folder.ReceivedFile;
+import lotproof.gather.layout.Question.About;
+import lotproof.gather.layout.Question.Choice;
+import lotproof.gather.tables.Concealed;
+import lotproof.gather.tables.Fact;
+import lotproof.gather.tables.Grid;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.NumberStyle;
+import lotproof.gather.tables.Row;
+import lotproof.gather.tables.Setting;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+
+/** What people said about a file with a table, and what is found out while it is read. */
+class TableContext {
+  /**
+   * Beyond this many issues nobody reads on, and a file of nothing but trouble fills the memory.
+   */
+  private static final int MOST_ISSUES = 5000;
+
+  private static final Pattern LETTERS = Pattern.compile("column ([A-Z]{1,3})");
+
+  private final ReceivedFile file;
+  private final Mapping mapping;
+  private final List<DataIssue> issues = new ArrayList<>();
+  private final List<Question> questions = new ArrayList<>();
+  private final List<Fact> facts = new ArrayList<>();
+  private boolean cut;
+
+  TableContext(ReceivedFile file, Mapping mapping) {
+    this.file = file;
+    this.mapping = mapping;
+  }
+
+  ReceivedFile file() {
+    return file;
+  }
+
+  Mapping mapping() {
+    return mapping;
+  }
+
+  List<DataIssue> issues() {
+    return issues;
+  }
+
+  List<Question> questions() {
+    return questions;
+  }
+
+  List<Fact> facts() {
+    return facts;
+  }
+
+  void fact(String name, String value) {
+    facts.add(new Fact(name, value));
+  }
+
+  Optional<String> told(Setting setting) {
+    return mapping.setting(setting);
+  }
+
+  void add(DataIssue issue) {
+    if (issues.size() < MOST_ISSUES) {
+      issues.add(issue);
+    } else if (!cut) {
+      cut = true;
+      issues.add(
+          DataIssue.error(
+              Code.FILE_UNREADABLE,
+              file.name(),
+              issue.line(),
+              "",
+              "",
+              "there is more trouble from here on; the first %s are named".formatted(MOST_ISSUES)));
+    }
+  }
+
+  void error(Code code, int line, String column, String message) {
+    add(DataIssue.error(code, file.name(), line, column, "", message));
+  }
+
+  void warning(Code code, int line, String column, String message) {
+    add(DataIssue.warning(code, file.name(), line, column, "", message));
+  }
+
+  /** Adds the issues about cells of a grid, with the headers of columns in place of letters. */
+  void addIssuesOf(Grid grid, Row header) {
+    for (DataIssue issue : grid.issues()) {
+      Matcher letters = LETTERS.matcher(issue.column());
+      if (letters.matches()) {
+        int index = -1;
+        for (char c : letters.group(1).toCharArray()) {
+          index = 26 * (index + 1) + (c - 'A');
+        }
+        String name = header.cell(index).shown();
+        add(issue.inColumn(name.isEmpty() ? letters.group(1) : name));
+      } else {
+        add(issue);
+      }
+    }
+  }
+
+  /** Names a line of text that is shorter than the header. */
+  void judgeLength(Row row, int columns, Grid grid) {
+    int fields = row.cells().size();
+    if (grid.numbers() != NumberStyle.TYPED && fields < columns) {
+      error(
+          Code.VALUE_MISSING,
+          row.number(),
+          "",
+          "the line has %s of %s fields; is it cut short?".formatted(fields, columns));
+    }
+  }
+
+  /** Asks about the file as a whole; without an answer it is an error. */
+  void ask(Setting setting, String text, List<Choice> choices, int line, String column) {
+    String values = String.join(" or ", choices.stream().map(Choice::value).toList());
+    String join = text.endsWith("?") ? " It" : "; it";
+    ask(
+        new About.Whole(setting),
+        text,
+        choices,
+        Code.AMBIGUOUS,
+        line,
+        column,
+        "%s%s is not guessed: say --%s %s".formatted(text, join, setting.key(), values));
+  }
+
+  /** Asks about a column; without an answer it is the error that is given. */
+  void askColumn(
+      String header, String text, List<Choice> choices, Code code, int line, String error) {
+    ask(new About.Column(header), text, choices, code, line, header, error);
+  }
+
+  private void ask(
+      About about,
+      String text,
+      List<Choice> choices,
+      Code code,
+      int line,
+      String column,
+      String error) {
+    DataIssue unanswered = DataIssue.error(code, file.name(), line, column, "", error);
+    if (questions.stream().noneMatch(q -> q.about().equals(about))) {
+      questions.add(new Question(about, text, choices, unanswered));
+      add(unanswered);
+    }
+  }
+
+  /**
+   * Asks whether hidden or struck parts of the table count.
+   *
+   * @param matters whether a part below the header belongs to the table
+   */
+  void askForConcealed(Grid grid, Row header, Predicate<Concealed> matters) {
+    for (Setting setting : List.of(Setting.HIDDEN, Setting.STRUCK)) {
+      List<Concealed> parts =
+          grid.concealed().stream()
+              .filter(part -> part.setting() == setting)
+              .filter(part -> part.row() == 0 || part.row() > header.number())
+              .filter(matters)
+              .toList();
+      if (parts.isEmpty() || told(setting).isPresent()) {
+        continue;
+      }
+      boolean struck = setting == Setting.STRUCK;
+      Concealed first = parts.get(0);
+      String more =
+          parts.size() == 1 ? "" : ", and so are %s more places".formatted(parts.size() - 1);
+      ask(
+          setting,
+          "%s is %s%s. Is what stands there a reading like the others?"
+              .formatted(first.place(), struck ? "struck through" : "hidden", more),
+          List.of(
+              new Choice("take", struck ? "it counts in spite of it" : "it counts like the rest"),
+              new Choice("leave", struck ? "it is void: leave the readings out" : "leave it out")),
+          Math.max(first.row(), header.number()),
+          first.column() < 0 ? "" : header.cell(first.column()).shown());
+    }
+  }
+}

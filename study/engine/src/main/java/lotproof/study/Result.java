@@ -1,0 +1,59 @@
+package lotproof.study;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+
+/**
+ * A value, or the reasons why there is none.
+ *
+ * @param value the value; empty when it was refused
+ * @param issues beside a value what a person should know; without one the reasons, with an error
+ *     among them unless the person said no
+ */
+public record Result<T>(Optional<T> value, List<DataIssue> issues) {
+  public Result {
+    issues = List.copyOf(issues);
+  }
+
+  /** A value about which there is nothing to say. */
+  public static <T> Result<T> of(T value) {
+    return new Result<>(Optional.of(value), List.of());
+  }
+
+  /** A value and what a person should know about it; the reasons where an error is among it. */
+  public static <T> Result<T> of(T value, List<DataIssue> issues) {
+    return issues.stream().anyMatch(DataIssue::isError)
+        ? refused(issues)
+        : new Result<>(Optional.of(value), issues);
+  }
+
+  /** No value, and why. */
+  public static <T> Result<T> refused(List<DataIssue> why) {
+    return new Result<>(Optional.empty(), why);
+  }
+
+  /** No value, and why. */
+  public static <T> Result<T> refused(DataIssue why) {
+    return refused(List.of(why));
+  }
+
+  /** Whether there is no value. */
+  public boolean isRefused() {
+    return value.isEmpty();
+  }
+
+  /**
+   * The value.
+   *
+   * @throws IllegalStateException where there is none
+   */
+  public T get() {
+    return value.orElseThrow(() -> new IllegalStateException("refused: " + issues));
+  }
+
+  /** What becomes of the value; the reasons stay as they are. */
+  public <R> Result<R> map(Function<? super T, ? extends R> change) {
+    return new Result<>(value.map(change), issues);
+  }
+}
