@@ -1,36 +1,38 @@
 package lotproof.report.data;
 
+import com.fasterxml.jackson.annotation.JsonAutoDetect.Visibility;
+import com.fasterxml.jackson.annotation.JsonTypeInfo;
+import com.fasterxml.jackson.annotation.PropertyAccessor;
 import com.fasterxml.jackson.core.JsonGenerator;
-import com.fasterxml.jackson.core.json.JsonWriteFeature;
+import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
-import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.DatabindContext;
+import com.fasterxml.jackson.databind.JavaType;
+import com.fasterxml.jackson.databind.ObjectMapper.DefaultTypeResolverBuilder;
+import com.fasterxml.jackson.databind.ObjectMapper.DefaultTyping;
+import com.fasterxml.jackson.databind.ObjectWriter;
+import com.fasterxml.jackson.databind.SerializationFeature;
+import com.fasterxml.jackson.databind.SerializerProvider;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.jsontype.BasicPolymorphicTypeValidator;
+import com.fasterxml.jackson.databind.jsontype.impl.TypeIdResolverBase;
+import com.fasterxml.jackson.databind.module.SimpleModule;
+import com.fasterxml.jackson.databind.ser.std.StdSerializer;
 import java.io.IOException;
 import java.io.OutputStream;
-import java.io.OutputStreamWriter;
-import java.io.StringWriter;
-import java.io.UncheckedIOException;
-import java.io.Writer;
-import java.lang.reflect.Array;
-import java.lang.reflect.InvocationTargetException;
 import java.lang.reflect.Method;
-import java.lang.reflect.RecordComponent;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
-import java.util.Collection;
-import java.util.HashMap;
-import java.util.List;
+import java.time.temporal.Temporal;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.Locale;
-import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
-import java.util.TreeMap;
-import org.jspecify.annotations.Nullable;
+import java.util.function.Supplier;
 
 /**
  * Any result made of records, as JSON that is the same on every run:
@@ -41,314 +43,171 @@ import org.jspecify.annotations.Nullable;
  *   <li>an optional that holds nothing is {@code null};
  *   <li>a constant of an enum is its {@code key()} or {@code word()} where it has one, else its
  *       name in lower case with hyphens;
- *   <li>a map is an object with its keys sorted, a set is sorted;
- *   <li>what holds single values only stands on one line;
+ *   <li>maps and sets are sorted;
  *   <li>numbers have full precision; an infinite bound is {@code "Infinity"} or {@code
  *       "-Infinity"}; a number that is none is refused, for a result has no such thing.
  * </ul>
  */
 public final class ResultJson {
-  private static final JsonMapper MAPPER =
-      JsonMapper.builder().enable(JsonWriteFeature.WRITE_NAN_AS_STRINGS).build();
+  private static final ObjectWriter WRITER = writer();
 
-  private final JsonGenerator json;
-  private final Layout layout;
-
-  private ResultJson(JsonGenerator json, Layout layout) {
-    this.json = json;
-    this.layout = layout;
-  }
-
-  /** Where lines are broken. */
-  private static final class Layout extends DefaultIndenter {
-    private static final long serialVersionUID = 1;
-
-    private boolean oneLine;
-
-    Layout() {
-      super("  ", "\n");
-    }
-
-    @Override
-    public void writeIndentation(JsonGenerator json, int level) throws IOException {
-      if (oneLine) {
-        json.writeRaw(' ');
-      } else {
-        super.writeIndentation(json, level);
-      }
-    }
-  }
+  private ResultJson() {}
 
   /** The result as JSON, indented, with a line break at the end. */
   public static String of(Object result) {
-    return indented(to -> to.write(result, Path.root(result)));
-  }
-
-  /** A tree as JSON, laid out in the same way. */
-  static String indented(JsonNode tree) {
-    return indented(to -> to.json.writeTree(tree));
-  }
-
-  /** Something that writes JSON. */
-  private interface Content {
-    void writeTo(ResultJson to) throws IOException;
+    try {
+      return WRITER.writeValueAsString(result) + "\n";
+    } catch (JsonProcessingException e) {
+      throw new IllegalArgumentException(e.getMessage(), e);
+    }
   }
 
   /** Writes the result as {@link #of} gives it, in UTF-8; the stream stays open. */
   public static void write(Object result, OutputStream out) throws IOException {
-    Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
-    indent(to -> to.write(result, Path.root(result)), text);
-    text.flush();
+    WRITER.without(JsonGenerator.Feature.AUTO_CLOSE_TARGET).writeValue(out, result);
+    out.write("\n".getBytes(StandardCharsets.UTF_8));
   }
 
-  private static String indented(Content content) {
-    StringWriter text = new StringWriter();
-    try {
-      indent(content, text);
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-    return text.toString();
+  private static ObjectWriter writer() {
+    SimpleModule module =
+        new SimpleModule()
+            .addSerializer(serializer(Double.class, ResultJson::writeNumber))
+            .addSerializer(Double.TYPE, serializer(Double.class, ResultJson::writeNumber))
+            .addSerializer(serializer(Enum.class, (e, json, to) -> json.writeString(keyOf(e))))
+            .addKeySerializer(
+                Enum.class, serializer(Enum.class, (e, json, to) -> json.writeFieldName(keyOf(e))))
+            .addSerializer(
+                serializer(Temporal.class, (t, json, to) -> json.writeString(t.toString())))
+            .addSerializer(serializer(Set.class, ResultJson::writeSet))
+            .addSerializer(
+                serializer(Optional.class, (o, json, to) -> write(o.isPresent(), o::get, json, to)))
+            .addSerializer(
+                serializer(
+                    OptionalDouble.class,
+                    (o, json, to) -> write(o.isPresent(), o::getAsDouble, json, to)))
+            .addSerializer(
+                serializer(
+                    OptionalInt.class,
+                    (o, json, to) -> write(o.isPresent(), o::getAsInt, json, to)))
+            .addSerializer(
+                serializer(
+                    OptionalLong.class,
+                    (o, json, to) -> write(o.isPresent(), o::getAsLong, json, to)));
+    DefaultIndenter lines = new DefaultIndenter("  ", "\n");
+    return JsonMapper.builder()
+        .visibility(PropertyAccessor.ALL, Visibility.NONE)
+        .visibility(PropertyAccessor.FIELD, Visibility.ANY)
+        .enable(SerializationFeature.ORDER_MAP_ENTRIES_BY_KEYS)
+        .setDefaultTyping(new Kinds())
+        .addModule(module)
+        .build()
+        .writer(new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines));
   }
 
-  private static void indent(Content content, Writer text) throws IOException {
-    Layout layout = new Layout();
-    DefaultPrettyPrinter printer =
-        new DefaultPrettyPrinter().withObjectIndenter(layout).withArrayIndenter(layout);
-    try (JsonGenerator json = MAPPER.createGenerator(text)) {
-      json.disable(JsonGenerator.Feature.AUTO_CLOSE_TARGET);
-      json.setPrettyPrinter(printer);
-      content.writeTo(new ResultJson(json, layout));
-    }
-    text.append('\n');
+  /** What writes a value. */
+  private interface Content<T> {
+    void write(T value, JsonGenerator json, SerializerProvider to) throws IOException;
   }
 
-  /** Where a value stands, put into words only when something is wrong there. */
-  private record Path(@Nullable Path parent, @Nullable String name, int index) {
-    static Path root(Object result) {
-      return new Path(null, result.getClass().getSimpleName(), 0);
-    }
+  private static <T> StdSerializer<T> serializer(Class<T> type, Content<T> content) {
+    return new StdSerializer<>(type) {
+      private static final long serialVersionUID = 1;
 
-    Path to(String member) {
-      return new Path(this, member, 0);
-    }
-
-    Path at(int item) {
-      return new Path(this, null, item);
-    }
-
-    String words() {
-      String own = name == null ? "[" + index + "]" : name;
-      if (parent == null) {
-        return own;
+      @Override
+      public void serialize(T value, JsonGenerator json, SerializerProvider to) throws IOException {
+        content.write(value, json, to);
       }
-      return parent.words() + (name == null ? own : "." + own);
-    }
+    };
   }
 
-  private void write(@Nullable Object value, Path path) throws IOException {
-    if (value == null) {
-      json.writeNull();
-    } else if (value instanceof Record aRecord) {
-      writeRecord(aRecord, path);
-    } else if (value instanceof Map<?, ?> map) {
-      writeMap(map, path);
-    } else if (value instanceof Set<?> set) {
-      writeList(sorted(set), path);
-    } else if (value instanceof Collection<?> list) {
-      writeList(list, path);
-    } else if (value.getClass().isArray()) {
-      writeList(items(value), path);
-    } else if (isOptional(value)) {
-      write(content(value), path);
-    } else {
-      writeLeaf(value, path);
+  private static void writeNumber(Double number, JsonGenerator json, SerializerProvider to)
+      throws IOException {
+    if (Double.isNaN(number)) {
+      throw new IllegalArgumentException("not a number");
     }
-  }
-
-  private static List<@Nullable Object> items(Object array) {
-    List<@Nullable Object> items = new ArrayList<>();
-    for (int i = 0; i < Array.getLength(array); i++) {
-      items.add(Array.get(array, i));
-    }
-    return items;
-  }
-
-  /** Whether a value holds no others. */
-  private static boolean isSingle(@Nullable Object value) {
-    if (value == null) {
-      return true;
-    }
-    if (isOptional(value)) {
-      return isSingle(content(value));
-    }
-    return !(value instanceof Record
-        || value instanceof Map
-        || value instanceof Collection
-        || value.getClass().isArray());
-  }
-
-  private static boolean areSingle(Collection<?> values) {
-    for (Object value : values) {
-      if (!isSingle(value)) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private void writeLeaf(Object value, Path path) throws IOException {
-    if (value instanceof Double number) {
-      if (Double.isNaN(number)) {
-        throw new IllegalArgumentException("not a number at " + path.words());
-      }
-      writeNumber(number);
-    } else if (value instanceof Integer || value instanceof Long) {
-      json.writeNumber(((Number) value).longValue());
-    } else if (value instanceof Boolean truth) {
-      json.writeBoolean(truth);
-    } else if (value instanceof Enum<?> constant) {
-      json.writeString(keyOf(constant));
-    } else {
-      json.writeString(value.toString());
-    }
-  }
-
-  private void writeNumber(double number) throws IOException {
     if (number == Math.rint(number) && Math.abs(number) < 1e15) {
-      json.writeNumber((long) number);
+      json.writeNumber(number.longValue());
     } else {
       json.writeNumber(number);
     }
   }
 
-  /** How a class of records is written, found out once. */
-  private record Shape(Optional<String> kind, List<Member> members) {
-    static Shape of(Class<?> type) {
-      List<Member> members = new ArrayList<>();
-      for (RecordComponent component : type.getRecordComponents()) {
-        Method accessor = component.getAccessor();
-        accessor.setAccessible(true);
-        members.add(new Member(component.getName(), accessor));
-      }
-      return new Shape(kindOf(type), members);
+  private static void writeSet(Set<?> set, JsonGenerator json, SerializerProvider to)
+      throws IOException {
+    Object[] items = set.toArray();
+    Arrays.sort(items, Comparator.comparing(ResultJson::of));
+    to.defaultSerializeValue(Arrays.asList(items), json);
+  }
+
+  private static void write(
+      boolean present, Supplier<?> value, JsonGenerator json, SerializerProvider to)
+      throws IOException {
+    if (present) {
+      to.defaultSerializeValue(value.get(), json);
+    } else {
+      json.writeNull();
     }
   }
 
-  private record Member(String name, Method accessor) {}
+  /** Says of a record which one of a sealed family it is. */
+  private static final class Kinds extends DefaultTypeResolverBuilder {
+    private static final long serialVersionUID = 1;
 
-  private static final ClassValue<Shape> SHAPES =
-      new ClassValue<>() {
-        @Override
-        protected Shape computeValue(Class<?> type) {
-          return Shape.of(type);
-        }
-      };
+    Kinds() {
+      super(
+          DefaultTyping.NON_FINAL,
+          BasicPolymorphicTypeValidator.builder().allowIfBaseType(Object.class).build());
+      init(
+          JsonTypeInfo.Id.CUSTOM,
+          new TypeIdResolverBase() {
+            @Override
+            public String idFromValue(Object value) {
+              return kindOf(value.getClass()).orElseThrow();
+            }
 
-  private void writeRecord(Record value, Path path) throws IOException {
-    Shape shape = SHAPES.get(value.getClass());
-    List<@Nullable Object> values = new ArrayList<>(shape.members.size());
-    for (Member member : shape.members) {
-      values.add(call(member.accessor, value));
-    }
-    json.writeStartObject();
-    layout.oneLine = areSingle(values);
-    if (shape.kind.isPresent()) {
-      json.writeStringField("kind", shape.kind.get());
-    }
-    for (int i = 0; i < values.size(); i++) {
-      String name = shape.members.get(i).name;
-      json.writeFieldName(name);
-      write(values.get(i), path.to(name));
-    }
-    json.writeEndObject();
-    layout.oneLine = false;
-  }
+            @Override
+            public String idFromValueAndType(Object value, Class<?> type) {
+              return idFromValue(value);
+            }
 
-  private void writeMap(Map<?, ?> map, Path path) throws IOException {
-    Map<String, @Nullable Object> sorted = new TreeMap<>();
-    map.forEach((key, item) -> sorted.put(keyOf(key), item));
-    json.writeStartObject();
-    layout.oneLine = areSingle(sorted.values());
-    for (Map.Entry<String, @Nullable Object> entry : sorted.entrySet()) {
-      json.writeFieldName(entry.getKey());
-      write(entry.getValue(), path.to(entry.getKey()));
-    }
-    json.writeEndObject();
-    layout.oneLine = false;
-  }
+            @Override
+            public JavaType typeFromId(DatabindContext context, String id) {
+              throw new UnsupportedOperationException("results are written only");
+            }
 
-  private void writeList(Collection<?> list, Path path) throws IOException {
-    json.writeStartArray();
-    layout.oneLine = areSingle(list);
-    int index = 0;
-    for (Object item : list) {
-      write(item, path.at(index++));
+            @Override
+            public JsonTypeInfo.Id getMechanism() {
+              return JsonTypeInfo.Id.CUSTOM;
+            }
+          });
+      inclusion(JsonTypeInfo.As.PROPERTY);
+      typeProperty("kind");
     }
-    json.writeEndArray();
-    layout.oneLine = false;
-  }
 
-  private static List<Object> sorted(Set<?> set) {
-    Map<String, Object> byText = new TreeMap<>();
-    set.forEach(item -> byText.put(of(item), item));
-    return List.copyOf(byText.values());
-  }
-
-  private static boolean isOptional(Object value) {
-    return value instanceof Optional
-        || value instanceof OptionalDouble
-        || value instanceof OptionalInt
-        || value instanceof OptionalLong;
-  }
-
-  private static @Nullable Object content(Object optional) {
-    if (optional instanceof OptionalDouble number) {
-      return number.isPresent() ? number.getAsDouble() : null;
+    @Override
+    public boolean useForType(JavaType type) {
+      Class<?> raw = type.getRawClass();
+      return !raw.isEnum() && (raw.isSealed() || kindOf(raw).isPresent());
     }
-    if (optional instanceof OptionalInt number) {
-      return number.isPresent() ? number.getAsInt() : null;
-    }
-    if (optional instanceof OptionalLong number) {
-      return number.isPresent() ? number.getAsLong() : null;
-    }
-    return ((Optional<?>) optional).orElse(null);
   }
 
   /** Which of a sealed family a record is; empty for a record of no family. */
   static Optional<String> kindOf(Class<?> type) {
-    for (Class<?> parent : type.getInterfaces()) {
-      if (parent.isSealed()) {
-        return Optional.of(hyphenated(type.getSimpleName()));
-      }
-    }
-    return Optional.empty();
+    return type.isRecord() && Arrays.stream(type.getInterfaces()).anyMatch(Class::isSealed)
+        ? Optional.of(hyphenated(type.getSimpleName()))
+        : Optional.empty();
   }
 
-  static String keyOf(Object key) {
-    return key instanceof Enum<?> constant
-        ? Objects.requireNonNull(KEYS.get(constant.getDeclaringClass()).get(constant))
-        : String.valueOf(key);
-  }
-
-  private static final ClassValue<Map<Object, String>> KEYS =
-      new ClassValue<>() {
-        @Override
-        protected Map<Object, String> computeValue(Class<?> type) {
-          Map<Object, String> keys = new HashMap<>();
-          for (Object constant : type.getEnumConstants()) {
-            keys.put(constant, keyOfConstant((Enum<?>) constant));
-          }
-          return Map.copyOf(keys);
-        }
-      };
-
-  private static String keyOfConstant(Enum<?> constant) {
-    for (Method method : constant.getDeclaringClass().getMethods()) {
-      boolean names = method.getName().equals("key") || method.getName().equals("word");
-      if (names && method.getParameterCount() == 0 && method.getReturnType() == String.class) {
+  static String keyOf(Enum<?> constant) {
+    for (String name : new String[] {"key", "word"}) {
+      try {
+        Method method = constant.getDeclaringClass().getMethod(name);
         method.setAccessible(true);
-        return String.valueOf(call(method, constant));
+        return (String) method.invoke(constant);
+      } catch (NoSuchMethodException e) {
+        // the next name, or the constant's own
+      } catch (ReflectiveOperationException e) {
+        throw new IllegalStateException("cannot read " + constant, e);
       }
     }
     return constant.name().toLowerCase(Locale.ROOT).replace('_', '-');
@@ -356,13 +215,5 @@ public final class ResultJson {
 
   private static String hyphenated(String name) {
     return name.replaceAll("(?<=[a-z0-9])(?=[A-Z])", "-").toLowerCase(Locale.ROOT);
-  }
-
-  private static @Nullable Object call(Method method, Object on) {
-    try {
-      return method.invoke(on);
-    } catch (IllegalAccessException | InvocationTargetException e) {
-      throw new IllegalStateException("cannot read " + method, e);
-    }
   }
 }

@@ -1,5 +1,6 @@
 package lotproof.report.data;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.node.ArrayNode;
 import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import com.fasterxml.jackson.databind.node.ObjectNode;
@@ -23,6 +24,20 @@ import java.util.TreeMap;
 public final class ResultSchema {
   private static final JsonNodeFactory JSON = JsonNodeFactory.instance;
 
+  /** What stands for a type that is no record; anything else is written as words. */
+  private static final Map<Class<?>, JsonNode> PLAIN =
+      Map.of(
+          double.class, number(),
+          Double.class, number(),
+          OptionalDouble.class, orNull(number()),
+          int.class, typed("integer"),
+          Integer.class, typed("integer"),
+          OptionalInt.class, orNull(typed("integer")),
+          long.class, typed("integer"),
+          OptionalLong.class, orNull(typed("integer")),
+          boolean.class, typed("boolean"),
+          Boolean.class, typed("boolean"));
+
   /** Definitions by name. */
   private final Map<String, ObjectNode> definitions = new TreeMap<>();
 
@@ -43,48 +58,29 @@ public final class ResultSchema {
     root.put("title", title);
     ArrayNode any = root.putArray("anyOf");
     roots.forEach(type -> any.add(schema.of(type)));
-    ObjectNode defined = root.putObject("$defs");
-    schema.definitions.forEach(defined::set);
-    return ResultJson.indented(root);
+    root.putObject("$defs").setAll(schema.definitions);
+    return ResultJson.of(root);
   }
 
-  private ObjectNode of(Type type) {
+  private JsonNode of(Type type) {
     if (type instanceof ParameterizedType generic) {
-      return ofGeneric(generic);
+      return ofGeneric((Class<?>) generic.getRawType(), generic.getActualTypeArguments());
     }
-    if (!(type instanceof Class<?> plain)) {
+    if (!(type instanceof Class<?> plain) || plain == Object.class) {
       return JSON.objectNode();
     }
     if (plain.isArray()) {
       return array(plain.getComponentType());
     }
-    if (plain == double.class || plain == Double.class) {
-      return number();
-    }
-    if (plain == int.class
-        || plain == Integer.class
-        || plain == long.class
-        || plain == Long.class) {
-      return typed("integer");
-    }
-    if (plain == boolean.class || plain == Boolean.class) {
-      return typed("boolean");
-    }
-    if (plain == OptionalDouble.class) {
-      return orNull(number());
-    }
-    if (plain == OptionalInt.class || plain == OptionalLong.class) {
-      return orNull(typed("integer"));
-    }
     if (plain.isEnum()) {
       return ofEnum(plain);
     }
-    return plain.isRecord() || plain.isSealed() ? reference(plain) : typed("string");
+    return plain.isRecord() || plain.isSealed()
+        ? reference(plain)
+        : PLAIN.getOrDefault(plain, typed("string"));
   }
 
-  private ObjectNode ofGeneric(ParameterizedType generic) {
-    Class<?> raw = (Class<?>) generic.getRawType();
-    Type[] arguments = generic.getActualTypeArguments();
+  private JsonNode ofGeneric(Class<?> raw, Type[] arguments) {
     if (raw == Optional.class) {
       return orNull(of(arguments[0]));
     }
@@ -93,8 +89,7 @@ public final class ResultSchema {
       if (arguments[0] instanceof Class<?> key && key.isEnum()) {
         map.set("propertyNames", ofEnum(key));
       }
-      map.set("additionalProperties", of(arguments[1]));
-      return map;
+      return map.set("additionalProperties", of(arguments[1]));
     }
     return Iterable.class.isAssignableFrom(raw) ? array(arguments[0]) : of(raw);
   }
@@ -140,16 +135,14 @@ public final class ResultSchema {
   }
 
   private ObjectNode array(Type items) {
-    ObjectNode array = typed("array");
-    array.set("items", of(items));
-    return array;
+    return typed("array").set("items", of(items));
   }
 
   private static ObjectNode ofEnum(Class<?> type) {
     ObjectNode node = JSON.objectNode();
     ArrayNode words = node.putArray("enum");
     for (Object constant : type.getEnumConstants()) {
-      words.add(ResultJson.keyOf(constant));
+      words.add(ResultJson.keyOf((Enum<?>) constant));
     }
     return node;
   }
@@ -157,13 +150,13 @@ public final class ResultSchema {
   /** A number, or a bound that there is none. */
   private static ObjectNode number() {
     ObjectNode node = JSON.objectNode();
-    ArrayNode any = node.putArray("anyOf");
-    any.add(typed("number"));
-    any.add(JSON.objectNode().set("enum", JSON.arrayNode().add("Infinity").add("-Infinity")));
+    node.putArray("anyOf")
+        .add(typed("number"))
+        .add(JSON.objectNode().set("enum", JSON.arrayNode().add("Infinity").add("-Infinity")));
     return node;
   }
 
-  private static ObjectNode orNull(ObjectNode schema) {
+  private static ObjectNode orNull(JsonNode schema) {
     ObjectNode node = JSON.objectNode();
     node.putArray("anyOf").add(schema).add(typed("null"));
     return node;

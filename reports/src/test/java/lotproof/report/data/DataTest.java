@@ -82,14 +82,34 @@ class DataTest {
             """
             {
               "outcomes" : [
-                { "kind" : "estimated", "value" : 0.1, "lower" : null, "upper" : "Infinity" },
-                { "kind" : "not-estimable", "reason" : "too \\"few\\" </script>" }
+                {
+                  "kind" : "estimated",
+                  "value" : 0.1,
+                  "lower" : null,
+                  "upper" : "Infinity"
+                },
+                {
+                  "kind" : "not-estimable",
+                  "reason" : "too \\"few\\" </script>"
+                }
               ],
-              "byAnswer" : { "not supported" : 2, "supported" : 1 },
+              "byAnswer" : {
+                "supported" : 1,
+                "not supported" : 2
+              },
               "note" : null,
-              "set" : [ "a", "b", "c" ],
-              "values" : [ 1, 1.0E-9 ],
-              "array" : [ 2.5 ]
+              "set" : [
+                "a",
+                "b",
+                "c"
+              ],
+              "values" : [
+                1,
+                1.0E-9
+              ],
+              "array" : [
+                2.5
+              ]
             }
             """);
   }
@@ -98,7 +118,7 @@ class DataTest {
   void jsonRefusesWhatIsNoNumber() {
     assertThatThrownBy(() -> ResultJson.of(new Estimated(Double.NaN, OptionalDouble.empty(), 1)))
         .isInstanceOf(IllegalArgumentException.class)
-        .hasMessageContaining("Estimated.value");
+        .hasMessageContaining("Estimated[\"value\"]");
   }
 
   /** A plain reader of quoted fields, so that the writer is not held against itself. */
