@@ -39,7 +39,7 @@ final class AssumedSpreadOptions {
   private final Map<PlanSetting, Double> given = new LinkedHashMap<>();
   private final Map<PlanSetting, OptionSpec> options = new LinkedHashMap<>();
 
-  private final SettingOptions understanding = new SettingOptions(SettingOptions.OF_TABLE);
+  private final SettingOptions understanding = SettingOptions.ofTables();
 
   @Option(
       names = "--pilot",

@@ -1,14 +1,12 @@
 package lotproof.app.bench;
 
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
-import java.util.Optional;
+import java.util.stream.Stream;
 import lotproof.app.cli.SettingOptions;
+import lotproof.app.cli.TextOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
@@ -29,7 +27,7 @@ import picocli.CommandLine.Model.OptionSpec;
 
 /** What import needs to know about raw captures. */
 final class CaptureImportOptions {
-  private static final String LOAD = "load";
+  private static final String LOAD = "--load";
 
   private final OptionSpec manifest =
       flag("--captures", "FILE is a manifest: a table with a column \"file\" in place of output");
@@ -39,28 +37,21 @@ final class CaptureImportOptions {
           "FILE is a long capture of --cell on --board under --load: it is kept for the stability"
               + " curve of the report and gives no reading");
 
-  /** What is said of a single capture, by the column that a manifest would say it in. */
-  private final Map<String, OptionSpec> single = new LinkedHashMap<>();
+  /** What is said of a single capture, named like the columns in which a manifest says it. */
+  private final TextOptions single =
+      new TextOptions()
+          .add("--session", "NAME", "session of a single capture")
+          .add("--time", "TIME", "its local time")
+          .add("--run", "NAME", "its run")
+          .add("--step", "N", "its step within the run, from 1")
+          .add("--cell", "SERIAL", "its cell")
+          .add("--board", "SERIAL", "its board")
+          .add(LOAD, "LOAD", "its load, such as \"20 kg\"");
 
-  private final SettingOptions format =
-      new SettingOptions(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK));
-
-  CaptureImportOptions() {
-    single("session", "NAME", "session of a single capture");
-    single("time", "TIME", "its local time");
-    single("run", "NAME", "its run");
-    single("step", "N", "its step within the run, from 1");
-    single("cell", "SERIAL", "its cell");
-    single("board", "SERIAL", "its board");
-    single(LOAD, "LOAD", "its load, such as \"20 kg\"");
-  }
+  private final SettingOptions format = SettingOptions.ofCaptures(Setting::key);
 
   private static OptionSpec flag(String name, String description) {
     return OptionSpec.builder(name).type(boolean.class).description(description).build();
-  }
-
-  private void single(String column, String label, String description) {
-    single.put(column, SettingOptions.text("--" + column, label, description));
   }
 
   /** Adds them to the command. */
@@ -71,8 +62,8 @@ final class CaptureImportOptions {
             .heading("%nFor raw captures (layout: docs/formats.md):%n")
             .addArg(manifest)
             .addArg(series);
-    single.values().forEach(group::addArg);
-    format.options().forEach(group::addArg);
+    single.addTo(group);
+    format.options().addTo(group);
     spec.addArgGroup(group.build());
   }
 
@@ -80,16 +71,12 @@ final class CaptureImportOptions {
     return Boolean.TRUE.equals(flag.getValue());
   }
 
-  private Optional<String> said(String column) {
-    return SettingOptions.given(Objects.requireNonNull(single.get(column)));
-  }
-
-  private boolean anyOf(String... columns) {
-    return List.of(columns).stream().anyMatch(column -> said(column).isPresent());
+  private boolean anyOf(String... names) {
+    return single.given().stream().anyMatch(List.of(names)::contains);
   }
 
   private boolean isSingle() {
-    return is(series) || anyOf("run", "step", "cell", "board", LOAD);
+    return is(series) || anyOf("--run", "--step", "--cell", "--board", LOAD);
   }
 
   /** Whether the files are captures or manifests of captures. */
@@ -100,7 +87,7 @@ final class CaptureImportOptions {
   /** Ends the command where options contradict. */
   void check(List<Path> files) {
     if (!given()) {
-      if (format.given() || anyOf("session", "time")) {
+      if (!format.options().given().isEmpty() || anyOf("--session", "--time")) {
         throw new UnusableException(
             "options for raw captures need --captures with a manifest, --run, --step, --cell,"
                 + " --board and --load with one capture, or --series, --cell, --board and --load"
@@ -108,7 +95,7 @@ final class CaptureImportOptions {
       }
       return;
     }
-    if (is(series) && (is(manifest) || anyOf("run", "step", "session", "time"))) {
+    if (is(series) && (is(manifest) || anyOf("--run", "--step", "--session", "--time"))) {
       throw new UnusableException(
           "a series gives no reading: it takes --cell, --board and --load, and neither a manifest"
               + " nor a run, step, session or time");
@@ -140,15 +127,15 @@ final class CaptureImportOptions {
         ? SeriesImport.inspect(
             folder,
             file,
-            said("cell").orElseThrow(),
-            said("board").orElseThrow(),
+            single.given("--cell").orElseThrow(),
+            single.given("--board").orElseThrow(),
             kilograms(),
             format)
         : CaptureImport.ofFile(folder, file, values, format, choices);
   }
 
   private double kilograms() {
-    String load = said(LOAD).orElseThrow();
+    String load = single.given(LOAD).orElseThrow();
     if (UnitsOfMeasure.quantity(load, Dimension.MASS) instanceof QuantityOutcome.Quantity quantity
         && quantity.value().signum() >= 0) {
       return quantity.unit().to(Unit.KILOGRAM, quantity.value());
@@ -160,32 +147,27 @@ final class CaptureImportOptions {
   /** What was said, as the cells of a manifest's row; all that is missing is named. */
   private Map<String, String> values() {
     Map<String, String> values = new LinkedHashMap<>();
-    List<String> missing = new ArrayList<>();
-    for (String column : single.keySet()) {
-      Optional<String> value = said(column).filter(it -> !it.isBlank());
-      boolean optional =
-          List.of("session", "time").contains(column)
-              || (is(series) && List.of("run", "step").contains(column));
-      if (value.isPresent()) {
-        values.put(column, value.get());
-      } else if (!optional) {
-        missing.add("--" + column);
-      }
+    for (String name : single.given()) {
+      single
+          .given(name)
+          .filter(value -> !value.isBlank())
+          .ifPresent(value -> values.put(name.substring(2), value));
     }
-    String load = values.remove(LOAD);
-    if (load != null) {
-      String[] parts = load.strip().split("\\s+", 2);
-      if (parts.length < 2) {
-        throw new UnusableException("--load needs a unit, such as --load \"20 kg\"");
-      }
-      values.put("load [" + parts[1] + "]", parts[0]);
-    }
+    List<String> missing =
+        Stream.of("--run", "--step", "--cell", "--board", LOAD)
+            .filter(name -> !values.containsKey(name.substring(2)))
+            .filter(name -> !(is(series) && List.of("--run", "--step").contains(name)))
+            .toList();
     if (!missing.isEmpty()) {
       throw new UnusableException(
-          (is(series) ? "a series" : "a single capture")
-              + " also needs "
-              + String.join(", ", missing));
+          "%s also needs %s",
+          is(series) ? "a series" : "a single capture", String.join(", ", missing));
     }
+    String[] load = String.valueOf(values.remove("load")).strip().split("\\s+", 2);
+    if (load.length < 2) {
+      throw new UnusableException("--load needs a unit, such as --load \"20 kg\"");
+    }
+    values.put("load [" + load[1] + "]", load[0]);
     return values;
   }
 }

@@ -74,12 +74,9 @@ record ImportPrinter(CliContext io) {
             : "";
     String word = result.word(dryRun);
     io.say("");
-    io.say(
-        result.file()
-            + ": "
-            + (result.refused() ? io.no(word) : io.yes(word))
-            + counts
-            + recognised);
+    io.sayf(
+        "%s: %s%s%s",
+        result.file(), result.refused() ? io.no(word) : io.yes(word), counts, recognised);
     Issues.printFirst(result.issues(), io);
   }
 }

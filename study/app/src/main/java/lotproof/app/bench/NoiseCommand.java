@@ -1,13 +1,11 @@
 package lotproof.app.bench;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -39,7 +37,6 @@ import lotproof.report.assembly.NoiseCharts;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
-import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
 import lotproof.study.Result;
 import lotproof.work.Parallel;
@@ -106,8 +103,8 @@ public final class NoiseCommand extends CliCommand.WithJson {
   private boolean strict;
 
   private final SettingOptions settings =
-      new SettingOptions(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK))
-          .named(Setting.CAPTURE_SEPARATOR, "separator");
+      SettingOptions.ofCaptures(
+          setting -> setting == Setting.CAPTURE_SEPARATOR ? "separator" : setting.key());
 
   /**
    * What {@code noise} found.
@@ -153,7 +150,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
 
   @Override
   public void addOptions(CommandSpec spec) {
-    settings.options().forEach(spec::addOption);
+    settings.options().addTo(spec);
   }
 
   @Override
@@ -162,7 +159,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
     if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
       throw new UnusableException("--full-scale must be above 0, was " + fullScale);
     }
-    List<Source> files = files();
+    List<Source> files = sources.stream().flatMap(source -> files(source).stream()).toList();
     List<Result<CaptureAnalysis>> results =
         new Progress(io)
             .counted("reading captures", files.size(), done -> analysed(files, format, done));
@@ -170,7 +167,9 @@ public final class NoiseCommand extends CliCommand.WithJson {
     ShownUnit shown = shown(good);
     LotNoise lot = LotNoise.of(good.stream().map(CaptureAnalysis::noise).toList());
     List<DataIssue> issues = results.stream().flatMap(r -> r.issues().stream()).toList();
-    int exit = exit(results.size() - good.size(), issues, lot);
+    boolean remarks = !issues.isEmpty() || !lot.excess().isEmpty();
+    int exit =
+        good.size() < results.size() ? Exit.UNUSABLE : strict && remarks ? Exit.NO : Exit.DONE;
     if (json) {
       io.json(
           new Noise(
@@ -193,14 +192,6 @@ public final class NoiseCommand extends CliCommand.WithJson {
     return exit;
   }
 
-  private int exit(int refused, List<DataIssue> issues, LotNoise lot) {
-    if (refused > 0) {
-      return Exit.UNUSABLE;
-    }
-    return strict && !(issues.isEmpty() && lot.excess().isEmpty()) ? Exit.NO : Exit.DONE;
-  }
-
-  /** Both cores read captures side by side. */
   private List<Result<CaptureAnalysis>> analysed(
       List<Source> files, CaptureFormat format, IntConsumer done) {
     Optional<Double> range = Optional.ofNullable(fullScale);
@@ -242,61 +233,44 @@ public final class NoiseCommand extends CliCommand.WithJson {
                     "a study gives counts, mV/V, g and kg, not \"" + unit + "\""));
   }
 
-  private List<Source> files() {
-    List<Source> files = new ArrayList<>();
-    for (String source : sources) {
-      List<Source> found = files(source);
-      if (found.isEmpty()) {
-        throw new UnusableException("there is no capture " + source);
-      }
-      files.addAll(found);
-    }
-    return files;
-  }
-
   private static List<Source> files(String source) {
+    List<Source> found;
     try {
       Path path = Path.of(source);
-      if (Files.isDirectory(path)) {
-        return Files.exists(path.resolve("study.yaml"))
-            ? ofStudy(path)
-            : inFolder(path).stream().map(Source::of).toList();
-      }
       if (Files.isRegularFile(path)) {
         return List.of(Source.of(path));
       }
+      found =
+          !Files.isDirectory(path)
+              ? matching(source)
+              : Files.exists(path.resolve("study.yaml")) ? ofStudy(path) : matching(path, "[!.]*");
     } catch (InvalidPathException e) {
       // a pattern may be no path on some systems
+      found = matching(source);
     }
-    return matching(source).stream().map(Source::of).toList();
+    if (found.isEmpty()) {
+      throw new UnusableException("there is no capture " + source);
+    }
+    return found;
   }
 
-  private static List<Path> inFolder(Path folder) {
-    try (Stream<Path> files = Files.list(folder)) {
-      return files
-          .filter(Files::isRegularFile)
-          .filter(f -> !f.getFileName().toString().startsWith("."))
-          .sorted()
-          .toList();
-    } catch (IOException e) {
-      throw new UncheckedIOException("cannot read " + folder, e);
-    }
-  }
-
-  private static List<Path> matching(String pattern) {
+  private static List<Source> matching(String pattern) {
     int slash = Math.max(pattern.lastIndexOf('/'), pattern.lastIndexOf('\\'));
-    if (!pattern.matches(".*[*?\\[{].*")) {
-      return List.of();
-    }
-    Path folder = Path.of(slash < 0 ? "." : pattern.substring(0, slash + 1));
+    return pattern.matches(".*[*?\\[{].*")
+        ? matching(
+            Path.of(slash < 0 ? "." : pattern.substring(0, slash + 1)),
+            pattern.substring(slash + 1))
+        : List.of();
+  }
+
+  private static List<Source> matching(Path folder, String glob) {
     List<Path> found = new ArrayList<>();
-    try (DirectoryStream<Path> files =
-        Files.newDirectoryStream(folder, pattern.substring(slash + 1))) {
+    try (DirectoryStream<Path> files = Files.newDirectoryStream(folder, glob)) {
       files.forEach(found::add);
     } catch (IOException | PatternSyntaxException e) {
-      throw new UnusableException("cannot look for " + pattern);
+      throw new UnusableException("cannot look for " + glob + " in " + folder);
     }
-    return found.stream().filter(Files::isRegularFile).sorted().toList();
+    return found.stream().filter(Files::isRegularFile).sorted().map(Source::of).toList();
   }
 
   /** The captures that a study keeps; its tables of readings are none. */
@@ -310,15 +284,18 @@ public final class NoiseCommand extends CliCommand.WithJson {
             .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), Optional.empty()));
     Stream<Source> kept =
         contents.series().stream()
-            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), formatOf(s)));
+            .map(
+                s ->
+                    new Source(
+                        s.file(),
+                        folder.capture(s.file(), s.sha256()),
+                        Optional.of(s)
+                            .filter(it -> !it.readAs().isEmpty())
+                            .flatMap(StudySeries::format)));
     return Stream.concat(behindReadings, kept)
         .filter(source -> Files.isRegularFile(source.path()))
         .distinct()
         .toList();
-  }
-
-  private static Optional<CaptureFormat> formatOf(KeptSeries series) {
-    return series.readAs().isEmpty() ? Optional.empty() : StudySeries.format(series);
   }
 
   private void write(List<CaptureAnalysis> captures, ShownUnit shown) {

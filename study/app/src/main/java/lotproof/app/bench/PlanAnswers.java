@@ -45,9 +45,9 @@ final class PlanAnswers {
     missing.addAll(also);
     if (!asks && !missing.isEmpty()) {
       throw new UnusableException(
-          (missing.size() == 1 ? "missing option: " : "missing options: ")
-              + String.join(", ", missing)
-              + "; in a terminal, or with --ask, plan asks for them (lotproof plan --help)");
+          "%s%s; in a terminal, or with --ask, plan asks for them (lotproof plan --help)",
+          missing.size() == 1 ? "missing option: " : "missing options: ",
+          String.join(", ", missing));
     }
   }
 

@@ -236,11 +236,10 @@ public final class PlanCommand extends CliCommand.WithJson {
         .orElseThrow(
             () ->
                 new UnusableException(
-                    "there is no design \""
-                        + wanted
-                        + "\"; there are "
-                        + String.join(
-                            ", ", comparison.designs().stream().map(d -> d.design()).toList())));
+                    "there is no design \"%s\"; there are %s",
+                    wanted,
+                    String.join(
+                        ", ", comparison.designs().stream().map(d -> d.design()).toList())));
   }
 
   private Optional<Design.ReferencePartners> partners(DesignKind chosen) {

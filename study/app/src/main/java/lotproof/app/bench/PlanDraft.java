@@ -138,14 +138,9 @@ record PlanDraft(
         String other = lotOf.putIfAbsent(serial, lot.name());
         if (other != null) {
           throw new UnusableException(
-              kind.word()
-                  + " "
-                  + serial
-                  + " stands in lot "
-                  + other
-                  + " and in lot "
-                  + lot.name()
-                  + "; if serials start again in every lot, say --serials per-lot");
+              "%s %s stands in lot %s and in lot %s; if serials start again in every lot, say"
+                  + " --serials per-lot",
+              kind.word(), serial, other, lot.name());
         }
       }
     }

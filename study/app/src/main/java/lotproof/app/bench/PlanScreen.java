@@ -117,10 +117,10 @@ record PlanScreen(CliContext io) {
         "Written to %s: %d files, %d runs and %d of the check standard on %d days.",
         folder, written.size(), plan.runs().size() - checks, checks, days);
     if (checks == 0) {
-      io.say(
-          io.no("  Note: ")
-              + "there is no check standard; nothing will tell a drifting bench from drifting"
-              + " units. Name one with --check CELL/BOARD.");
+      io.sayf(
+          "%sthere is no check standard; nothing will tell a drifting bench from drifting units."
+              + " Name one with --check CELL/BOARD.",
+          io.no("  Note: "));
     }
     io.say("Read bench/preparation.txt before the first reading. Then:");
     if (chosen != DesignKind.REFERENCE_PARTNER) {

@@ -151,15 +151,14 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   private static void mustBeRehearsable(Study it) {
     if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
       throw new UnusableException(
-          "the study asks for a figure of the form \""
-              + it.claim().form().key()
-              + "\"; only ± the same grams at all loads can be rehearsed");
+          "the study asks for a figure of the form \"%s\"; only ± the same grams at all loads can"
+              + " be rehearsed",
+          it.claim().form().key());
     }
     if (it.claim().subject() != ClaimSubject.KIT) {
       throw new UnusableException(
-          "the study claims for a "
-              + it.claim().subject().key()
-              + " alone; only kits can be rehearsed");
+          "the study claims for a %s alone; only kits can be rehearsed",
+          it.claim().subject().key());
     }
     if (it.claim().assumedLotRatio().isPresent()) {
       throw new UnusableException(
@@ -227,15 +226,9 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       PlannedClaim question,
       RehearsalResult result) {
     AssumedSpread assumed = truth.atWorst();
-    io.say(
-        io.strong(it.title())
-            + ": "
-            + result.times()
-            + " rehearsals of "
-            + runs
-            + " runs, "
-            + request.level().description()
-            + ".");
+    io.sayf(
+        "%s: %s rehearsals of %s runs, %s.",
+        io.strong(it.title()), result.times(), runs, request.level().description());
     io.sayf(
         "Assumed (%s): %s. %s %% of kits are then within ±%s g.",
         assumed.origin(),

@@ -132,11 +132,9 @@ public final class StatusCommand extends CliCommand.OnStudy {
                     CliContext.rounded(finding.effect()) + " " + finding.characteristic().unit()));
     io.say("");
     for (LotsAndDays lots : findings.lots()) {
-      io.say(
-          io.no(AssumptionWords.title(lots))
-              + ": "
-              + AssumptionWords.evidence(lots)
-              + ". Mix the lots over the sessions that are left.");
+      io.sayf(
+          "%s: %s. Mix the lots over the sessions that are left.",
+          io.no(AssumptionWords.title(lots)), AssumptionWords.evidence(lots));
     }
     findings.checkStandard().ifPresent(this::print);
     findings

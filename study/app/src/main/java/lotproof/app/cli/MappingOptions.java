@@ -3,7 +3,6 @@ package lotproof.app.cli;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Arrays;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -12,7 +11,6 @@ import lotproof.folder.text.Nearest;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import picocli.CommandLine.Model.ArgGroupSpec;
 import picocli.CommandLine.Model.CommandSpec;
@@ -20,17 +18,18 @@ import picocli.CommandLine.Model.OptionSpec;
 
 /** Options that say how files are to be understood. */
 public final class MappingOptions {
-  private final OptionSpec name =
-      SettingOptions.text(
-          "--mapping", "NAME", "use the settings saved under this name in the study folder");
-  private final OptionSpec saveAs =
-      SettingOptions.text("--save-mapping", "NAME", "save these settings and answers as NAME");
+  private static final String NAME = "--mapping";
+  private static final String SAVE_AS = "--save-mapping";
+
+  private final TextOptions names =
+      new TextOptions()
+          .add(NAME, "NAME", "use the settings saved under this name in the study folder")
+          .add(SAVE_AS, "NAME", "save these settings and answers as NAME");
   private final OptionSpec columns =
       map("--column", "HEADER=MEANING", "what a column is, such as \"Last=load [kg]\", or ignore");
   private final OptionSpec values =
       map("--value", "COLUMN=VALUE", "a value of all readings of the file, such as session=S1");
-  private final SettingOptions settings =
-      new SettingOptions(EnumSet.range(Setting.ENCODING, Setting.SIGN));
+  private final SettingOptions settings = SettingOptions.ofReadings();
 
   private static OptionSpec map(String option, String label, String description) {
     return OptionSpec.builder(option)
@@ -45,8 +44,9 @@ public final class MappingOptions {
   public void addTo(CommandSpec spec, String heading) {
     ArgGroupSpec.Builder group =
         ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
-    List.of(name, saveAs, columns, values).forEach(group::addArg);
-    settings.options().forEach(group::addArg);
+    names.addTo(group);
+    group.addArg(columns).addArg(values);
+    settings.options().addTo(group);
     spec.addArgGroup(group.build());
   }
 
@@ -77,14 +77,12 @@ public final class MappingOptions {
         .orElseThrow(
             () ->
                 new UnusableException(
-                    "--value: \""
-                        + word
-                        + "\" is no column; "
-                        + Nearest.hint(word, words, "the columns are")));
+                    "--value: \"%s\" is no column; %s",
+                    word, Nearest.hint(word, words, "the columns are")));
   }
 
   private Mapping saved(StudyFolder folder) {
-    Optional<String> given = SettingOptions.given(name);
+    Optional<String> given = names.given(NAME);
     if (given.isEmpty()) {
       return Mapping.none();
     }
@@ -111,12 +109,12 @@ public final class MappingOptions {
 
   /** Fails early when the mapping could not be saved later. */
   public void check() {
-    SettingOptions.given(saveAs).ifPresent(MappingOptions::place);
+    names.given(SAVE_AS).ifPresent(MappingOptions::place);
   }
 
   /** Saves a mapping if that was asked for; says where. */
   public Optional<String> save(StudyFolder folder, Mapping mapping) {
-    Optional<String> as = SettingOptions.given(saveAs);
+    Optional<String> as = names.given(SAVE_AS);
     if (as.isEmpty() || mapping.isEmpty()) {
       return as.map(it -> "no mapping was saved: the file needs none");
     }

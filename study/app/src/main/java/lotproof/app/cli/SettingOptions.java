@@ -1,22 +1,19 @@
 package lotproof.app.cli;
 
-import java.util.Collection;
-import java.util.Collections;
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureSettings;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.ArgGroupSpec;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Model.OptionSpec;
 
 /** One option for each setting of a mapping, named and described as the setting is. */
 public final class SettingOptions {
@@ -24,35 +21,41 @@ public final class SettingOptions {
       Map.of(",", "comma", ";", "semicolon", "\t", "tab", " ", "space");
 
   /** What a file with a table of any kind may leave open about itself. */
-  public static final Set<Setting> OF_TABLE =
-      Collections.unmodifiableSet(
-          EnumSet.of(
-              Setting.ENCODING,
-              Setting.SEPARATOR,
-              Setting.DECIMAL,
-              Setting.GROUPING,
-              Setting.SHEET,
-              Setting.HEADER_ROW,
-              Setting.HIDDEN,
-              Setting.STRUCK));
+  private static final Set<Setting> OF_TABLE =
+      EnumSet.of(
+          Setting.ENCODING,
+          Setting.SEPARATOR,
+          Setting.DECIMAL,
+          Setting.GROUPING,
+          Setting.SHEET,
+          Setting.HEADER_ROW,
+          Setting.HIDDEN,
+          Setting.STRUCK);
 
-  private final Map<Setting, OptionSpec> options = new EnumMap<>(Setting.class);
+  private final Map<Setting, String> names = new EnumMap<>(Setting.class);
+  private final TextOptions options = new TextOptions();
 
-  public SettingOptions(Set<Setting> settings) {
+  private SettingOptions(Set<Setting> settings, Function<Setting, String> name) {
     for (Setting setting : settings) {
-      add(setting, setting.key());
+      String choices = setting.choices().isEmpty() ? "" : ": " + words(setting.choices());
+      names.put(setting, "--" + name.apply(setting));
+      options.add("--" + name.apply(setting), "VALUE", setting.words() + choices);
     }
   }
 
-  /** Gives the setting's option another name than the setting's. */
-  public SettingOptions named(Setting setting, String name) {
-    add(setting, name);
-    return this;
+  /** Those of captures, under these names. */
+  public static SettingOptions ofCaptures(Function<Setting, String> name) {
+    return new SettingOptions(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK), name);
   }
 
-  private void add(Setting setting, String name) {
-    String choices = setting.choices().isEmpty() ? "" : ": " + words(setting.choices());
-    options.put(setting, text("--" + name, "VALUE", setting.words() + choices));
+  /** Those of a table of any kind. */
+  public static SettingOptions ofTables() {
+    return new SettingOptions(OF_TABLE, Setting::key);
+  }
+
+  /** Those of a table of readings. */
+  public static SettingOptions ofReadings() {
+    return new SettingOptions(EnumSet.range(Setting.ENCODING, Setting.SIGN), Setting::key);
   }
 
   private static String words(List<String> choices) {
@@ -60,53 +63,31 @@ public final class SettingOptions {
     return String.join(", ", choices.subList(0, last)) + " or " + choices.get(last);
   }
 
-  /** An option with a text. */
-  public static OptionSpec text(String name, String label, String description) {
-    return OptionSpec.builder(name)
-        .type(String.class)
-        .paramLabel(label)
-        .description(description)
-        .build();
-  }
-
-  /** What was given for an option. */
-  public static Optional<String> given(OptionSpec option) {
-    return Optional.ofNullable((@Nullable String) option.getValue());
-  }
-
-  public Collection<OptionSpec> options() {
-    return options.values();
+  public TextOptions options() {
+    return options;
   }
 
   /** Adds them to a command under a heading. */
   public void addTo(CommandSpec spec, String heading) {
     ArgGroupSpec.Builder group =
         ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
-    options().forEach(group::addArg);
+    options.addTo(group);
     spec.addArgGroup(group.build());
-  }
-
-  /** Whether one of them was given. */
-  public boolean given() {
-    return options.values().stream().anyMatch(option -> given(option).isPresent());
   }
 
   /** The mapping with the settings that were given; one that cannot be ends the command. */
   public Mapping onto(Mapping base) {
     Mapping mapping = base;
-    for (Map.Entry<Setting, OptionSpec> option : options.entrySet()) {
-      Optional<String> given = given(option.getValue());
+    for (Map.Entry<Setting, String> name : names.entrySet()) {
+      Optional<String> given = options.given(name.getValue());
       if (given.isPresent()) {
-        Setting setting = option.getKey();
-        String value =
-            setting == Setting.CAPTURE_SEPARATOR
-                ? MARKS.getOrDefault(given.get(), given.get())
-                : given.get();
-        MappingFile.whyNot(setting, value)
-            .ifPresent(
-                why -> {
-                  throw new UnusableException(option.getValue().longestName() + ": " + why);
-                });
+        Setting setting = name.getKey();
+        boolean mark = setting == Setting.CAPTURE_SEPARATOR;
+        String value = mark ? MARKS.getOrDefault(given.get(), given.get()) : given.get();
+        Optional<String> why = MappingFile.whyNot(setting, value);
+        if (why.isPresent()) {
+          throw new UnusableException(name.getValue() + ": " + why.get());
+        }
         mapping = mapping.with(setting, value);
       }
     }

@@ -1,6 +1,7 @@
 package lotproof.app.cli;
 
 import java.util.List;
+import java.util.Locale;
 import lotproof.study.DataIssue;
 import lotproof.study.Result;
 
@@ -13,6 +14,11 @@ public final class UnusableException extends RuntimeException {
   public UnusableException(List<DataIssue> issues) {
     super(issues.isEmpty() ? "unusable input" : issues.get(0).sentence());
     this.issues = List.copyOf(issues);
+  }
+
+  /** With a message made like {@link String#format}. */
+  public UnusableException(String format, Object... values) {
+    this(String.format(Locale.ROOT, format, values));
   }
 
   public UnusableException(String message) {

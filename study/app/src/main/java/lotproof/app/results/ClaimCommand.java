@@ -190,11 +190,8 @@ public final class ClaimCommand extends CliCommand.OnStudy {
         (key, grams) -> {
           if (!keys.contains(key)) {
             throw new UnusableException(
-                option
-                    + ": the study asks for no calibration level \""
-                    + key
-                    + "\"; "
-                    + Nearest.hint(key, keys, "its levels"));
+                "%s: the study asks for no calibration level \"%s\"; %s",
+                option, key, Nearest.hint(key, keys, "its levels"));
           }
           if (!(grams > 0 && Double.isFinite(grams))) {
             throw new UnusableException(option + ": a figure must be above 0 g, was " + grams);

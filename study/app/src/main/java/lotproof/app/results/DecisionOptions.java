@@ -4,9 +4,8 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import java.util.stream.Collectors;
-import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.TextOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyContents;
 import lotproof.folder.text.Nearest;
@@ -17,207 +16,139 @@ import lotproof.study.Numbering;
 import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Model.OptionSpec;
-import picocli.CommandLine.Option;
-import picocli.CommandLine.Spec;
 
 /** What a person says when deciding, and the decision that follows. */
 final class DecisionOptions {
-  private static final Set<String> DETAILS =
-      Set.of(
-          "--unit",
-          "--run",
-          "--cause",
-          "--why",
-          "--who",
-          "--when",
-          "--by",
-          "--test",
-          "--limits",
-          "--right-cell",
-          "--right-board");
+  private final TextOptions actions =
+      new TextOptions()
+          .add(
+              "--decide",
+              "ACTION",
+              "write a decision: excluded, \"stays in\", re-measured, screened or corrected; needs"
+                  + " --unit or --run, --who, --when and --cause")
+          .add(
+              "--undo", "DECISION", "write a line that withdraws this decision; nothing is erased");
+  private final TextOptions details =
+      new TextOptions()
+          .add("--unit", "SERIAL", "the cell or board it is about")
+          .add("--run", "RUN", "the run it is about")
+          .add("--cause", "CAUSE", "the cause; agreed causes stand in study.yaml")
+          .add("--why", "WORDS", "the evidence, in words")
+          .add("--who", "NAME", "the person who decides")
+          .add("--when", "TIME", "when it was decided, such as 2026-03-05 or 2026-03-05T09:30")
+          .add(
+              "--by",
+              "RUN",
+              "for re-measured: the later run. The first counts unless --cause is an agreed one")
+          .add(
+              "--test",
+              "CHARACTERISTIC",
+              "for screened: what production tests on every unit, such as noise")
+          .add(
+              "--limits",
+              "LIMITS",
+              "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"")
+          .add("--right-cell", "SERIAL", "for corrected: the run's cell")
+          .add("--right-board", "SERIAL", "for corrected: the run's board");
 
-  @Spec(Spec.Target.MIXEE)
-  private CommandSpec spec = CommandSpec.create();
-
-  @Option(
-      names = "--decide",
-      paramLabel = "ACTION",
-      description =
-          "write a decision: excluded, \"stays in\", re-measured, screened or corrected; needs"
-              + " --unit or --run, --who, --when and --cause")
-  private @Nullable String decide;
-
-  @Option(
-      names = "--undo",
-      paramLabel = "DECISION",
-      description = "write a line that withdraws this decision; nothing is erased")
-  private @Nullable String undo;
-
-  @Option(names = "--unit", paramLabel = "SERIAL", description = "the cell or board it is about")
-  private @Nullable String unit;
-
-  @Option(names = "--run", paramLabel = "RUN", description = "the run it is about")
-  private @Nullable String run;
-
-  @Option(
-      names = "--cause",
-      paramLabel = "CAUSE",
-      description = "the cause; agreed causes stand in study.yaml")
-  private @Nullable String cause;
-
-  @Option(names = "--why", paramLabel = "WORDS", description = "the evidence, in words")
-  private String why = "";
-
-  @Option(names = "--who", paramLabel = "NAME", description = "the person who decides")
-  private @Nullable String who;
-
-  @Option(
-      names = "--when",
-      paramLabel = "TIME",
-      description = "when it was decided, such as 2026-03-05 or 2026-03-05T09:30")
-  private @Nullable String when;
-
-  @Option(
-      names = "--by",
-      paramLabel = "RUN",
-      description =
-          "for re-measured: the later run. The first counts unless --cause is an agreed one")
-  private @Nullable String by;
-
-  @Option(
-      names = "--test",
-      paramLabel = "CHARACTERISTIC",
-      description = "for screened: what production tests on every unit, such as noise")
-  private @Nullable String test;
-
-  @Option(
-      names = "--limits",
-      paramLabel = "LIMITS",
-      description = "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"")
-  private @Nullable String limits;
-
-  @Option(
-      names = "--right-cell",
-      paramLabel = "SERIAL",
-      description = "for corrected: the run's cell")
-  private @Nullable String rightCell;
-
-  @Option(
-      names = "--right-board",
-      paramLabel = "SERIAL",
-      description = "for corrected: the run's board")
-  private @Nullable String rightBoard;
+  void addTo(CommandSpec spec) {
+    actions.addTo(spec);
+    details.addTo(spec);
+  }
 
   /** Whether a decision is to be written. */
   boolean asked() {
-    return decide != null || undo != null;
+    return !actions.given().isEmpty();
   }
 
   /** Ends the command when options of a decision stand without one. */
   void mustBeUnused() {
-    spec.commandLine().getParseResult().matchedOptions().stream()
-        .map(OptionSpec::longestName)
-        .filter(DETAILS::contains)
-        .findFirst()
-        .ifPresent(
-            name -> {
-              throw new UnusableException(
-                  name + " belongs to --decide or --undo; name one of them");
-            });
+    for (String name : details.given()) {
+      throw new UnusableException(name + " belongs to --decide or --undo; name one of them");
+    }
   }
 
   /** The decision that the options state, named behind those of the folder. */
   Decision decision(StudyContents contents) {
-    if (decide != null && undo != null) {
+    if (actions.given().size() > 1) {
       throw new UnusableException("--decide and --undo are two decisions; write one at a time");
     }
-    String person = CliCommand.needed(who, "--who", "the person who decides");
-    String time = CliCommand.needed(when, "--when", "when it was decided, such as 2026-03-05");
-    return undo == null
-        ? decided(contents, person, time, action(String.valueOf(decide)))
-        : withdrawal(contents, person, time, undo);
+    details.needed("--who", "the person who decides");
+    details.needed("--when", "when it was decided, such as 2026-03-05");
+    return actions
+        .given("--undo")
+        .map(id -> withdrawal(contents, id))
+        .orElseGet(() -> decided(contents, action(actions.given("--decide").orElseThrow())));
   }
 
-  private Decision withdrawal(StudyContents contents, String person, String time, String name) {
-    List<Decision> all = contents.decisions();
-    Decision undone =
-        all.stream()
-            .filter(d -> d.id().equals(name))
-            .findFirst()
-            .orElseThrow(
-                () ->
-                    new UnusableException(
-                        "--undo: there is no decision \""
-                            + name
-                            + "\"; "
-                            + Nearest.hint(
-                                name, all.stream().map(Decision::id).toList(), "decisions")));
-    String reason = CliCommand.needed(cause, "--cause", "why the decision does not hold");
+  private Decision made(
+      StudyContents contents,
+      Action action,
+      Target target,
+      String serial,
+      Optional<String> field,
+      Optional<String> value,
+      String cause) {
     return new Decision(
-        nextId(all),
-        time,
-        person,
-        Action.WITHDRAWN,
-        undone.target(),
-        undone.serial(),
-        Optional.empty(),
-        Optional.of(name),
-        reason,
-        why,
-        0);
-  }
-
-  private Decision decided(StudyContents contents, String person, String time, Action action) {
-    Target target = target(contents.study());
-    String serial = String.valueOf(target == Target.RUN ? run : unit);
-    Optional<String> field = Optional.empty();
-    Optional<String> value = Optional.empty();
-    String reason = Optional.ofNullable(cause).orElse("");
-    switch (action) {
-      case SCREENED -> {
-        field =
-            Optional.of(CliCommand.needed(test, "--test", "what production tests on every unit"));
-        value = Optional.of(CliCommand.needed(limits, "--limits", "such as \"at most 0.6 g\""));
-        reason = reason.isEmpty() ? Screen.CAUSE : reason;
-      }
-      case RE_MEASURED -> {
-        value = Optional.of(CliCommand.needed(by, "--by", "the later run"));
-        reason = reason.isEmpty() ? "none found" : reason;
-      }
-      case CORRECTED -> {
-        if ((rightCell == null) == (rightBoard == null)) {
-          throw new UnusableException("corrected needs either --right-cell or --right-board");
-        }
-        field = Optional.of(rightCell == null ? Target.BOARD.word() : Target.CELL.word());
-        value = Optional.ofNullable(rightCell == null ? rightBoard : rightCell);
-      }
-      case STAYS_IN -> reason = reason.isEmpty() ? "none found" : reason;
-      default -> {
-        // an exclusion needs a cause, which the folder asks for
-      }
-    }
-    return new Decision(
-        nextId(contents.decisions()),
-        time,
-        person,
+        Numbering.next("D", contents.decisions().stream().map(Decision::id)),
+        details.given("--when").orElseThrow(),
+        details.given("--who").orElseThrow(),
         action,
         target,
         serial,
         field,
         value,
-        reason,
-        why,
+        cause,
+        details.given("--why").orElse(""),
         0);
   }
 
-  private Target target(Study study) {
-    if ((unit == null) == (run == null)) {
+  private Decision withdrawal(StudyContents contents, String id) {
+    List<String> ids = contents.decisions().stream().map(Decision::id).toList();
+    if (!ids.contains(id)) {
+      throw new UnusableException(
+          "--undo: there is no decision \"%s\"; %s", id, Nearest.hint(id, ids, "decisions"));
+    }
+    Decision undone = contents.decisions().get(ids.indexOf(id));
+    return made(
+        contents,
+        Action.WITHDRAWN,
+        undone.target(),
+        undone.serial(),
+        Optional.empty(),
+        Optional.of(id),
+        details.needed("--cause", "why the decision does not hold"));
+  }
+
+  private Decision decided(StudyContents contents, Action action) {
+    Optional<String> unit = details.given("--unit");
+    Optional<String> run = details.given("--run");
+    if (unit.isPresent() == run.isPresent()) {
       throw new UnusableException("a decision is about either --unit or --run; name one");
     }
-    return run != null ? Target.RUN : kindOf(study, String.valueOf(unit));
+    Target target = unit.map(serial -> kindOf(contents.study(), serial)).orElse(Target.RUN);
+    Optional<String> field = Optional.empty();
+    Optional<String> value = Optional.empty();
+    // an exclusion needs a cause, which the folder asks for
+    String usual = action == Action.EXCLUDED || action == Action.CORRECTED ? "" : "none found";
+    if (action == Action.SCREENED) {
+      field = Optional.of(details.needed("--test", "what production tests on every unit"));
+      value = Optional.of(details.needed("--limits", "such as \"at most 0.6 g\""));
+      usual = Screen.CAUSE;
+    } else if (action == Action.RE_MEASURED) {
+      value = Optional.of(details.needed("--by", "the later run"));
+    } else if (action == Action.CORRECTED) {
+      Optional<String> cell = details.given("--right-cell");
+      Optional<String> board = details.given("--right-board");
+      if (cell.isPresent() == board.isPresent()) {
+        throw new UnusableException("corrected needs either --right-cell or --right-board");
+      }
+      field = Optional.of((cell.isPresent() ? Target.CELL : Target.BOARD).word());
+      value = cell.or(() -> board);
+    }
+    String cause = details.given("--cause").filter(given -> !given.isEmpty()).orElse(usual);
+    return made(contents, action, target, unit.or(() -> run).orElseThrow(), field, value, cause);
   }
 
   /** Whether a serial is a cell or a board of the study. */
@@ -230,10 +161,9 @@ final class DecisionOptions {
       study.lots(kind).forEach(lot -> known.addAll(lot.serials()));
     }
     throw new UnusableException(
-        "\""
-            + serial
-            + "\" is no unit of the study"
-            + Nearest.to(serial, known).map(near -> "; did you mean \"" + near + "\"?").orElse(""));
+        "\"%s\" is no unit of the study%s",
+        serial,
+        Nearest.to(serial, known).map(near -> "; did you mean \"" + near + "\"?").orElse(""));
   }
 
   private static Action action(String word) {
@@ -244,17 +174,12 @@ final class DecisionOptions {
         .orElseThrow(
             () ->
                 new UnusableException(
-                    "--decide: \""
-                        + word
-                        + "\" is no action; write one of: "
-                        + Arrays.stream(Action.values())
-                            .filter(a -> a != Action.WITHDRAWN)
-                            .map(Action::word)
-                            .collect(Collectors.joining(", "))
-                        + (plain.startsWith("with") ? "; to withdraw a decision use --undo" : "")));
-  }
-
-  private static String nextId(List<Decision> decisions) {
-    return Numbering.next("D", decisions.stream().map(Decision::id));
+                    "--decide: \"%s\" is no action; write one of: %s%s",
+                    word,
+                    Arrays.stream(Action.values())
+                        .filter(a -> a != Action.WITHDRAWN)
+                        .map(Action::word)
+                        .collect(Collectors.joining(", ")),
+                    plain.startsWith("with") ? "; to withdraw a decision use --undo" : ""));
   }
 }

@@ -127,11 +127,8 @@ public final class LimitsCommand extends CliCommand.OnStudy {
     for (double load : testLoads) {
       if (!asked.design().loadsKilograms().contains(load) || load == 0) {
         throw new UnusableException(
-            "--test-loads: the study has no reading at "
-                + load
-                + " kg; its loads are "
-                + asked.design().loadsKilograms().stream().filter(l -> l > 0).distinct().toList()
-                + " kg");
+            "--test-loads: the study has no reading at %s kg; its loads are %s kg",
+            load, asked.design().loadsKilograms().stream().filter(l -> l > 0).distinct().toList());
       }
     }
     return checked(

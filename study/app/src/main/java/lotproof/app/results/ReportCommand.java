@@ -106,11 +106,9 @@ public final class ReportCommand extends CliCommand.OnStudy {
           new Verified(
               analysed.origin("report", exit), found.holds(), found.reasons(), found.files()));
     } else if (found.holds()) {
-      io.say(
-          folder
-              + " holds: all "
-              + found.files().size()
-              + " files are byte for byte what the record gives.");
+      io.sayf(
+          "%s holds: all %s files are byte for byte what the record gives.",
+          folder, found.files().size());
     } else {
       io.say(folder + " does not hold:");
       found.reasons().forEach(reason -> io.say("  " + reason));

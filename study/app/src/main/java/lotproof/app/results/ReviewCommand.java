@@ -25,7 +25,7 @@ import lotproof.study.Result;
 import lotproof.study.Screen;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 
 /** Extreme units, their evidence, and what was decided. */
@@ -51,7 +51,7 @@ import picocli.CommandLine.Option;
     })
 public final class ReviewCommand extends CliCommand.OnStudy {
 
-  @Mixin private DecisionOptions decisions = new DecisionOptions();
+  private final DecisionOptions decisions = new DecisionOptions();
 
   @Option(
       names = "--history",
@@ -94,6 +94,11 @@ public final class ReviewCommand extends CliCommand.OnStudy {
 
   public ReviewCommand(CliContext io) {
     super(io);
+  }
+
+  @Override
+  public void addOptions(CommandSpec spec) {
+    decisions.addTo(spec);
   }
 
   @Override

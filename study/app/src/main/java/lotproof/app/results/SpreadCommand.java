@@ -64,7 +64,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
 
-  private final SettingOptions understanding = new SettingOptions(SettingOptions.OF_TABLE);
+  private final SettingOptions understanding = SettingOptions.ofTables();
 
   /** How far units differ. */
   public record Spreads(
@@ -195,9 +195,9 @@ public final class SpreadCommand extends CliCommand.WithJson {
   private int ofStudy() {
     if (table.namesColumns()) {
       throw new UnusableException(
-          "columns are named for a table of results; "
-              + source
-              + " is a folder (a study names its influences under spread in study.yaml)");
+          "columns are named for a table of results; %s is a folder (a study names its influences"
+              + " under spread in study.yaml)",
+          source);
     }
     AnalysedStudy analysed = AnalysedStudy.of(io, source);
     if (json) {
