@@ -5,12 +5,13 @@ import java.util.List;
 import lotproof.app.bench.ImportCommand.ImportedFile;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Issues;
-import lotproof.app.cli.ScreenTable;
 import lotproof.folder.Difference;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.tables.Fact;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.Reading;
 
 /** What an import shows: how a file was understood, and what came of it. */
@@ -22,34 +23,41 @@ record ImportPrinter(CliContext io) {
   void understanding(Path file, Preview preview) {
     io.say(io.strong(file.toString()));
     io.show(
-        ScreenTable.of("How the file was understood", preview.facts())
-            .text("What", Fact::name)
-            .text("How", Fact::value));
+        new TableBuilder<Fact>("screen", "How the file was understood")
+            .add(Column.text("what", "What"), Fact::name)
+            .add(Column.text("how", "How"), Fact::value)
+            .of(preview.facts()));
     io.show(
-        ScreenTable.of("How the columns were understood", preview.columns())
-            .count("Column", ColumnUse::position)
-            .text("Header in the file", ColumnUse::header)
-            .text("Taken as", ColumnUse::meaning)
-            .text("Converted", ColumnUse::conversion));
+        new TableBuilder<ColumnUse>("screen", "How the columns were understood")
+            .add(Column.count("column", "Column"), ColumnUse::position)
+            .add(Column.text("header-in-the-file", "Header in the file"), ColumnUse::header)
+            .add(Column.text("taken-as", "Taken as"), ColumnUse::meaning)
+            .add(Column.text("converted", "Converted"), ColumnUse::conversion)
+            .of(preview.columns()));
     io.show(
-        ScreenTable.of("First readings as read", first(preview.readings(), FIRST_ROWS))
-            .count("Row", r -> r.source().row())
-            .text("Run", Reading::run)
-            .count("Step", Reading::step)
-            .serial("Cell", Reading::cell)
-            .serial("Board", Reading::board)
-            .text("Load [kg]", r -> UnitsOfMeasure.plain(r.loadKilograms()))
-            .text("Output [counts]", r -> UnitsOfMeasure.plain(r.outputCounts()))
-            .text("Time", r -> r.time().map(Object::toString).orElse("")));
+        new TableBuilder<Reading>("screen", "First readings as read")
+            .add(Column.count("row", "Row"), r -> r.source().row())
+            .add(Column.text("run", "Run"), Reading::run)
+            .add(Column.count("step", "Step"), Reading::step)
+            .add(Column.serial("cell", "Cell"), Reading::cell)
+            .add(Column.serial("board", "Board"), Reading::board)
+            .add(Column.text("load-kg", "Load [kg]"), r -> UnitsOfMeasure.plain(r.loadKilograms()))
+            .add(
+                Column.text("output-counts", "Output [counts]"),
+                r -> UnitsOfMeasure.plain(r.outputCounts()))
+            .add(Column.text("time", "Time"), r -> r.time().map(Object::toString).orElse(""))
+            .of(first(preview.readings(), FIRST_ROWS)));
     List<Difference> differences = preview.differences();
     io.show(
-        ScreenTable.of(
-                "Where the file differs from the record", first(differences, MOST_DIFFERENCES))
-            .count("Row", d -> d.received().source().row())
-            .text("Run", d -> d.received().run())
-            .count("Step", d -> d.received().step())
-            .text("In the record from", d -> d.recorded().source().place())
-            .text("Difference", Difference::words));
+        new TableBuilder<Difference>("screen", "Where the file differs from the record")
+            .add(Column.count("row", "Row"), d -> d.received().source().row())
+            .add(Column.text("run", "Run"), d -> d.received().run())
+            .add(Column.count("step", "Step"), d -> d.received().step())
+            .add(
+                Column.text("in-the-record-from", "In the record from"),
+                d -> d.recorded().source().place())
+            .add(Column.text("difference", "Difference"), Difference::words)
+            .of(first(differences, MOST_DIFFERENCES)));
     if (differences.size() > MOST_DIFFERENCES) {
       io.say("... and " + (differences.size() - MOST_DIFFERENCES) + " more");
     }

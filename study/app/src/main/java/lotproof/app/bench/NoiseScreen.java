@@ -5,17 +5,21 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.ScreenTable;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.gather.capture.SkippedLines;
 import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.reduce.capture.NoiseSummary;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import lotproof.statistics.stability.StabilityCurve;
 
 /** What {@code noise} shows in a terminal. */
@@ -73,21 +77,29 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private record Summary(String what, NoiseSummary numbers) {}
 
-  private ScreenTable<Summary> summary(List<CaptureAnalysis> captures) {
+  private Table summary(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
-    return ScreenTable.of(
-            captures.size() + " captures together",
+    return new TableBuilder<Summary>("screen", captures.size() + " captures together")
+        .add(Column.text("what", "What"), Summary::what)
+        .add(Column.significant("least", "Least", symbol, DIGITS), s -> unit.of(s.numbers.least()))
+        .add(
+            Column.significant("median", "Median", symbol, DIGITS),
+            s -> unit.of(s.numbers.median()))
+        .add(
+            Column.significant("below", "95 % below", symbol, DIGITS),
+            s -> unit.of(s.numbers.mostly()))
+        .add(
+            Column.significant("largest", "Largest", symbol, DIGITS),
+            s -> unit.of(s.numbers.largest()))
+        .add(
+            Column.text("largest-of", "Largest of"),
+            s -> captures.get(s.numbers.largestCapture()).file())
+        .of(
             List.of(
                 summary("Noise", captures, noise -> noise.good().sd()),
                 summary("Sample-to-sample noise", captures, CaptureNoise::shortTermNoise),
                 summary("Peak to peak", captures, noise -> noise.good().peakToPeak()),
-                summary("Mean", captures, noise -> noise.good().mean())))
-        .text("What", Summary::what)
-        .significant("Least", symbol, DIGITS, s -> unit.of(s.numbers.least()))
-        .significant("Median", symbol, DIGITS, s -> unit.of(s.numbers.median()))
-        .significant("95 % below", symbol, DIGITS, s -> unit.of(s.numbers.mostly()))
-        .significant("Largest", symbol, DIGITS, s -> unit.of(s.numbers.largest()))
-        .text("Largest of", s -> captures.get(s.numbers.largestCapture()).file());
+                summary("Mean", captures, noise -> noise.good().mean())));
   }
 
   private static Summary summary(
@@ -113,58 +125,67 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     }
   }
 
-  private ScreenTable<CaptureAnalysis> numbers(List<CaptureAnalysis> captures) {
+  private Table numbers(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
-    return ScreenTable.of("Noise", captures)
-        .serial("Capture", CaptureAnalysis::file)
-        .count("Samples", c -> c.noise().all().samples())
-        .significant("Mean", symbol, 8, c -> unit.of(c.noise().good().mean()))
-        .significant("Noise", symbol, DIGITS, c -> unit.of(c.noise().good().sd()))
-        .significant("Sample to sample", symbol, DIGITS, c -> unit.of(c.noise().shortTermNoise()))
-        .significant("Peak to peak", symbol, DIGITS, c -> unit.of(c.noise().good().peakToPeak()))
-        .significant("of all", symbol, DIGITS, c -> unit.of(c.noise().all().peakToPeak()))
-        .count("Signs", c -> c.issues().size())
+    return new TableBuilder<CaptureAnalysis>("screen", "Noise")
+        .add(Column.serial("capture", "Capture"), CaptureAnalysis::file)
+        .add(Column.count("samples", "Samples"), c -> c.noise().all().samples())
+        .add(Column.significant("mean", "Mean", symbol, 8), c -> unit.of(c.noise().good().mean()))
+        .add(
+            Column.significant("noise", "Noise", symbol, DIGITS),
+            c -> unit.of(c.noise().good().sd()))
+        .add(
+            Column.significant("sample-to-sample", "Sample to sample", symbol, DIGITS),
+            c -> unit.of(c.noise().shortTermNoise()))
+        .add(
+            Column.significant("peak-to-peak", "Peak to peak", symbol, DIGITS),
+            c -> unit.of(c.noise().good().peakToPeak()))
+        .add(
+            Column.significant("of-all", "of all", symbol, DIGITS),
+            c -> unit.of(c.noise().all().peakToPeak()))
+        .add(Column.count("signs", "Signs"), c -> c.issues().size())
         .note(
             "Noise is the standard deviation; sample to sample is its part between neighbouring"
                 + " samples. Glitches count in the last peak to peak only, which grows with the"
-                + " number of samples.");
+                + " number of samples.")
+        .of(captures);
   }
 
-  private ScreenTable<CaptureAnalysis> averaging(List<CaptureAnalysis> captures) {
+  private Table averaging(List<CaptureAnalysis> captures) {
     boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
     boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
-    ScreenTable<CaptureAnalysis> table =
-        ScreenTable.of("How far averaging helps", captures)
-            .serial("Capture", CaptureAnalysis::file);
+    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("screen", "How far averaging helps");
+    table.add(Column.serial("capture", "Capture"), CaptureAnalysis::file);
     if (bits) {
-      table
-          .decimal("Effective bits", "", 1, c -> c.noise().resolution().map(b -> b.effective()))
-          .decimal("Noise-free bits", "", 1, c -> c.noise().resolution().map(b -> b.noiseFree()))
-          .decimal(
-              "by peak to peak",
-              "",
-              1,
-              c -> c.noise().resolution().map(b -> b.noiseFreeObserved()));
+      addBits(table, "Effective bits", BitsLeft::effective);
+      addBits(table, "Noise-free bits", BitsLeft::noiseFree);
+      addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
     }
     if (timed) {
-      table
-          .significant("Rate", "1/s", 4, c -> seconds(c).map(s -> 1 / s))
-          .significant(
-              "Average for",
-              "s",
-              3,
-              c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)));
+      table.add(Column.significant("rate", "Rate", "1/s", 4), c -> seconds(c).map(s -> 1 / s), "-");
+      table.add(
+          Column.significant("time", "Average for", "s", 3),
+          c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)),
+          "-");
     }
     return table
-        .count("Average of", c -> best(c).map(StabilityCurve.Point::factor))
-        .significant("Noise left", unit.symbol(), 4, c -> best(c).map(p -> unit.of(p.deviation())))
-        .text(
-            "Kind there",
-            c ->
-                c.noise()
-                    .stability()
-                    .map(curve -> kind(curve, curve.shortestNearMinimum()))
-                    .orElse(""));
+        .add(Column.count("average", "Average of"), c -> best(c).map(p -> p.factor()), "-")
+        .add(
+            Column.significant("left", "Noise left", unit.symbol(), 4),
+            c -> best(c).map(p -> unit.of(p.deviation())),
+            "-")
+        .add(Column.text("kind", "Kind there"), NoiseScreen::kind, "-")
+        .of(captures);
+  }
+
+  private static void addBits(
+      TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
+    String key = title.toLowerCase(Locale.ROOT).replace(' ', '-');
+    table.add(Column.decimal(key, title, "", 1), c -> c.noise().resolution().map(bits), "-");
+  }
+
+  private static Optional<String> kind(CaptureAnalysis capture) {
+    return capture.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum()));
   }
 
   private static Optional<Double> seconds(CaptureAnalysis capture) {
@@ -183,39 +204,49 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .replace('_', ' ');
   }
 
-  private ScreenTable<StabilityCurve.Point> stability(
-      List<CaptureAnalysis> captures, StabilityCurve curve) {
+  private Table stability(List<CaptureAnalysis> captures, StabilityCurve curve) {
     boolean timed = seconds(captures.get(0)).isPresent();
     String symbol = unit.symbol();
-    return ScreenTable.of("Allan deviation (95 % intervals)", curve.points())
-        .count("Average of", StabilityCurve.Point::factor)
-        .significant(timed ? "Time" : "Samples", timed ? "s" : "", 4, StabilityCurve.Point::seconds)
-        .significant("Deviation", symbol, 4, p -> unit.of(p.deviation()))
-        .significant("Lower", symbol, 4, p -> unit.of(p.interval().lower()))
-        .significant("Upper", symbol, 4, p -> unit.of(p.interval().upper()))
-        .text("By its slope", p -> kind(curve, p));
+    return new TableBuilder<StabilityCurve.Point>("screen", "Allan deviation (95 % intervals)")
+        .add(Column.count("average-of", "Average of"), StabilityCurve.Point::factor)
+        .add(
+            Column.significant("time", timed ? "Time" : "Samples", timed ? "s" : "", 4),
+            StabilityCurve.Point::seconds)
+        .add(Column.significant("deviation", "Deviation", symbol, 4), p -> unit.of(p.deviation()))
+        .add(Column.significant("lower", "Lower", symbol, 4), p -> unit.of(p.interval().lower()))
+        .add(Column.significant("upper", "Upper", symbol, 4), p -> unit.of(p.interval().upper()))
+        .add(Column.text("by-its-slope", "By its slope"), p -> kind(curve, p))
+        .of(curve.points());
   }
 
   private record Sine(String file, CaptureNoise.Periodic found) {}
 
-  private ScreenTable<Sine> periodic(List<CaptureAnalysis> captures) {
+  private Table periodic(List<CaptureAnalysis> captures) {
     List<Sine> sines =
         captures.stream()
             .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))
             .toList();
-    return ScreenTable.of(
-            "Periodic components (a frequency above half the rate looks like a lower one)", sines)
-        .serial("Capture", Sine::file)
-        .significant("Cycles per sample", "", 4, s -> s.found.cyclesPerSample())
-        .significant("Frequency", "Hz", 4, s -> s.found.hertz())
-        .significant("Amplitude", unit.symbol(), 4, s -> unit.of(s.found.amplitude()))
-        .fraction("Share of variance", 1, s -> s.found.shareOfVariance())
-        .text("Could be mains", s -> s.found.mainsAlias());
+    return new TableBuilder<Sine>(
+            "screen",
+            "Periodic components (a frequency above half the rate looks like a lower one)")
+        .add(Column.serial("capture", "Capture"), Sine::file)
+        .add(
+            Column.significant("cycles-per-sample", "Cycles per sample", "", 4),
+            s -> s.found.cyclesPerSample())
+        .add(Column.significant("frequency", "Frequency", "Hz", 4), s -> s.found.hertz(), "-")
+        .add(
+            Column.significant("amplitude", "Amplitude", unit.symbol(), 4),
+            s -> unit.of(s.found.amplitude()))
+        .add(
+            Column.fraction("share-of-variance", "Share of variance", 1),
+            s -> s.found.shareOfVariance())
+        .add(Column.text("could-be-mains", "Could be mains"), s -> s.found.mainsAlias())
+        .of(sines);
   }
 
   private void basis(List<CaptureAnalysis> captures) {
     io.say("");
-    Optional<CaptureNoise.BitsLeft> bits =
+    Optional<BitsLeft> bits =
         captures.stream().flatMap(c -> c.noise().resolution().stream()).findFirst();
     if (bits.isPresent()) {
       io.sayf(

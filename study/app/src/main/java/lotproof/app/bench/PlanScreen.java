@@ -8,12 +8,14 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Predicate;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.ScreenTable;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.rehearse.DesignAssessment;
 import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
@@ -33,11 +35,12 @@ record PlanScreen(CliContext io) {
     io.show(support(designs));
     io.show(precision(designs));
     io.show(
-        ScreenTable.of("What stays unknown", designs)
-            .text("Design", DesignAssessment::design)
-            .text(
-                "Not estimated",
-                d -> d.missing().isEmpty() ? "nothing" : String.join("; ", d.missing())));
+        new TableBuilder<DesignAssessment>("screen", "What stays unknown")
+            .add(Column.text("design", "Design"), DesignAssessment::design)
+            .add(
+                Column.text("not-estimated", "Not estimated"),
+                d -> d.missing().isEmpty() ? "nothing" : String.join("; ", d.missing()))
+            .of(designs));
     io.sayf(
         "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence from %d"
             + " independent kits on.",
@@ -73,34 +76,60 @@ record PlanScreen(CliContext io) {
         rounded(a.repeatGrams()));
   }
 
-  private static ScreenTable<DesignAssessment> support(List<DesignAssessment> designs) {
-    return ScreenTable.of("What each design can support", designs)
-        .text("Design", DesignAssessment::design)
-        .count("Runs", DesignAssessment::runs)
-        .count("Sessions", DesignAssessment::sessions)
-        .decimal("Hours", "h", 1, DesignAssessment::benchHours)
-        .decimal("Figure, median", "g", 0, d -> d.support().map(s -> s.medianFigureGrams()))
-        .decimal(
-            "Figure, 95 % of studies", "g", 0, d -> d.support().map(s -> s.unluckyFigureGrams()))
-        .decimal("Over the true", "", 2, d -> d.support().map(s -> s.penalty()))
-        .fraction("Chance of the wanted", 0, d -> d.support().flatMap(s -> s.chance()))
-        .count("Independent kits", DesignAssessment::disjointKits)
-        .fraction("Content without model", 1, d -> d.support().map(s -> d.supportedContent()))
-        .decimal("Cost of few lots", "", 2, DesignAssessment::lotFactor);
+  private static Table support(List<DesignAssessment> designs) {
+    return new TableBuilder<DesignAssessment>("screen", "What each design can support")
+        .add(Column.text("design", "Design"), DesignAssessment::design)
+        .add(Column.count("runs", "Runs"), DesignAssessment::runs)
+        .add(Column.count("sessions", "Sessions"), DesignAssessment::sessions)
+        .add(Column.decimal("hours", "Hours", "h", 1), DesignAssessment::benchHours)
+        .add(
+            Column.decimal("figure-median", "Figure, median", "g", 0),
+            d -> d.support().map(s -> s.medianFigureGrams()),
+            "-")
+        .add(
+            Column.decimal("figure-95-of-studies", "Figure, 95 % of studies", "g", 0),
+            d -> d.support().map(s -> s.unluckyFigureGrams()),
+            "-")
+        .add(
+            Column.decimal("over-the-true", "Over the true", "", 2),
+            d -> d.support().map(s -> s.penalty()),
+            "-")
+        .add(
+            Column.fraction("chance-of-the-wanted", "Chance of the wanted", 0),
+            d -> d.support().flatMap(s -> s.chance()),
+            "-")
+        .add(Column.count("independent-kits", "Independent kits"), DesignAssessment::disjointKits)
+        .add(
+            Column.fraction("content-without-model", "Content without model", 1),
+            d -> d.support().map(s -> d.supportedContent()),
+            "-")
+        .add(
+            Column.decimal("cost-of-few-lots", "Cost of few lots", "", 2),
+            DesignAssessment::lotFactor,
+            "-")
+        .of(designs);
   }
 
-  private static ScreenTable<DesignAssessment> precision(List<DesignAssessment> designs) {
-    return ScreenTable.of(
+  private static Table precision(List<DesignAssessment> designs) {
+    return new TableBuilder<DesignAssessment>(
+            "screen",
             "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
-                + " run",
-            designs)
-        .text("Design", DesignAssessment::design)
-        .fraction("Cells", 1, d -> error(d, "cell"::equals))
-        .fraction("Boards", 1, d -> error(d, "board"::equals))
-        .fraction("Pairing", 1, d -> error(d, c -> c.equals("pair") || c.startsWith("pairing")))
-        .fraction("Repeat", 1, d -> error(d, "repeat"::equals))
-        .fraction("Whole kit", 1, DesignAssessment::totalRelativeStandardError)
-        .decimal("Precision per run", "", 2, DesignAssessment::precisionPerRun);
+                + " run")
+        .add(Column.text("design", "Design"), DesignAssessment::design)
+        .add(Column.fraction("cells", "Cells", 1), d -> error(d, "cell"::equals), "-")
+        .add(Column.fraction("boards", "Boards", 1), d -> error(d, "board"::equals), "-")
+        .add(
+            Column.fraction("pairing", "Pairing", 1),
+            d -> error(d, c -> c.equals("pair") || c.startsWith("pairing")),
+            "-")
+        .add(Column.fraction("repeat", "Repeat", 1), d -> error(d, "repeat"::equals), "-")
+        .add(
+            Column.fraction("whole-kit", "Whole kit", 1),
+            DesignAssessment::totalRelativeStandardError)
+        .add(
+            Column.decimal("precision-per-run", "Precision per run", "", 2),
+            DesignAssessment::precisionPerRun)
+        .of(designs);
   }
 
   private static Optional<Double> error(DesignAssessment d, Predicate<String> component) {

@@ -9,7 +9,6 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.Progress;
-import lotproof.app.cli.ScreenTable;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.GuardBands;
 import lotproof.folder.StudyContents;
@@ -19,6 +18,8 @@ import lotproof.plan.design.UnitsAtHand;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest.LevelRequest;
@@ -237,15 +238,18 @@ public final class RehearseCommand extends CliCommand.OnStudy {
         rounded(result.trueFigureGrams()));
     String included = truth.guardGrams().isPresent() ? "guard bands" : "masses";
     io.show(
-        ScreenTable.of(
+        new TableBuilder<RehearsalResult.QuantileGrams>(
+                "screen",
                 "Printable figure, "
                     + included
                     + " ("
                     + rounded(question.guardGrams())
-                    + " g) included",
-                result.safest())
-            .fraction("Share of studies at or below", 0, q -> q.fraction())
-            .decimal("Figure", "g", 1, q -> q.grams()));
+                    + " g) included")
+            .add(
+                Column.fraction("share-of-studies-at-or-below", "Share of studies at or below", 0),
+                q -> q.fraction())
+            .add(Column.decimal("figure", "Figure", "g", 1), q -> q.grams())
+            .of(result.safest()));
     io.say("");
     io.sayf(
         "The printable figure holds for the wanted content in %.1f %% of studies (wanted: %.4g"

@@ -6,11 +6,13 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.ScreenTable;
 import lotproof.claim.AssumptionWords;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.BenchFindings;
 import lotproof.folder.StudyContents;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import lotproof.review.CheckStandardBehaviour;
 import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
@@ -86,50 +88,58 @@ public final class StatusCommand extends CliCommand.OnStudy {
         contents.decisions().size(),
         contents.decisions().size() == 1 ? "" : "s");
     io.show(
-        ScreenTable.of("Sessions", progress.sessions())
-            .text("Session", session -> session.name())
-            .count("Runs", session -> session.runs())
-            .count("Check runs", session -> session.checkRuns()));
+        new TableBuilder<StudyProgress.Session>("screen", "Sessions")
+            .add(Column.text("session", "Session"), session -> session.name())
+            .add(Column.count("runs", "Runs"), session -> session.runs())
+            .add(Column.count("check-runs", "Check runs"), session -> session.checkRuns())
+            .of(progress.sessions()));
     io.show(pairs("Missing runs", progress.missing()));
     io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
     io.show(
-        ScreenTable.of("Units not measured yet", progress.unmeasured())
-            .text("Kind", unit -> unit.kind().word())
-            .text("Serial", unit -> unit.serial()));
+        new TableBuilder<StudyProgress.UnmeasuredUnit>("screen", "Units not measured yet")
+            .add(Column.text("kind", "Kind"), unit -> unit.kind().word())
+            .add(Column.text("serial", "Serial"), unit -> unit.serial())
+            .of(progress.unmeasured()));
     io.show(
-        ScreenTable.of(
-                "Runs with other loads than planned; they enter no figure", progress.otherLoads())
-            .text("Run", run -> run));
+        new TableBuilder<String>(
+                "screen", "Runs with other loads than planned; they enter no figure")
+            .add(Column.text("run", "Run"), run -> run)
+            .of(progress.otherLoads()));
     io.show(
-        ScreenTable.of("Side tests", progress.sideTests())
-            .text("Effect", test -> test.effect())
-            .count("Runs", test -> test.runs())
-            .text(
-                "Runs with other loads; they enter no figure",
-                test -> String.join(", ", test.otherLoads())));
+        new TableBuilder<StudyProgress.SideTestCount>("screen", "Side tests")
+            .add(Column.text("effect", "Effect"), test -> test.effect())
+            .add(Column.count("runs", "Runs"), test -> test.runs())
+            .add(
+                Column.text(
+                    "runs-with-other-loads-they-enter-no-figure",
+                    "Runs with other loads; they enter no figure"),
+                test -> String.join(", ", test.otherLoads()))
+            .of(progress.sideTests()));
   }
 
-  private static ScreenTable<StudyProgress.PairCount> pairs(
-      String title, List<StudyProgress.PairCount> counts) {
-    return ScreenTable.of(title, counts)
-        .text("Cell", StudyProgress.PairCount::cell)
-        .text("Board", StudyProgress.PairCount::board)
-        .count("Planned", StudyProgress.PairCount::planned)
-        .count("Measured", StudyProgress.PairCount::measured);
+  private static Table pairs(String title, List<StudyProgress.PairCount> counts) {
+    return new TableBuilder<StudyProgress.PairCount>("screen", title)
+        .add(Column.text("cell", "Cell"), StudyProgress.PairCount::cell)
+        .add(Column.text("board", "Board"), StudyProgress.PairCount::board)
+        .add(Column.count("planned", "Planned"), StudyProgress.PairCount::planned)
+        .add(Column.count("measured", "Measured"), StudyProgress.PairCount::measured)
+        .of(counts);
   }
 
   private void print(BenchFindings findings) {
     io.show(
-        ScreenTable.of(
-                "What stands out without a decision (lotproof review shows the evidence)",
-                findings.suspects())
-            .text("What", finding -> finding.target().word())
-            .text("Name", Finding::serial)
-            .text("Characteristic", finding -> finding.characteristic().title())
-            .text(
-                "Deviation",
+        new TableBuilder<Finding>(
+                "screen", "What stands out without a decision (lotproof review shows the evidence)")
+            .add(Column.text("what", "What"), finding -> finding.target().word())
+            .add(Column.text("name", "Name"), Finding::serial)
+            .add(
+                Column.text("characteristic", "Characteristic"),
+                finding -> finding.characteristic().title())
+            .add(
+                Column.text("deviation", "Deviation"),
                 finding ->
-                    CliContext.rounded(finding.effect()) + " " + finding.characteristic().unit()));
+                    CliContext.rounded(finding.effect()) + " " + finding.characteristic().unit())
+            .of(findings.suspects()));
     io.say("");
     for (LotsAndDays lots : findings.lots()) {
       io.sayf(

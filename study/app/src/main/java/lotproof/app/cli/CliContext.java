@@ -14,6 +14,7 @@ import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Report;
+import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
 import lotproof.report.text.TextReport;
 import org.apache.commons.text.WordUtils;
@@ -203,10 +204,10 @@ public final class CliContext implements AutoCloseable {
   }
 
   /** Shows a table below an empty line, unless it has no row. */
-  public void show(ScreenTable<?> table) {
-    if (!table.isEmpty()) {
+  public void show(Table table) {
+    if (!table.rows().isEmpty()) {
       say("");
-      show(List.of(table.table()));
+      print(text -> text.of(table));
     }
   }
 

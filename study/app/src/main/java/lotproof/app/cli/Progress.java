@@ -1,6 +1,9 @@
 package lotproof.app.cli;
 
 import java.time.Duration;
+import java.util.Timer;
+import java.util.TimerTask;
+import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
@@ -42,19 +45,20 @@ public final class Progress {
   public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
     AtomicInteger done = new AtomicInteger();
     AtomicReference<@Nullable ProgressBar> bar = new AtomicReference<>();
-    Thread speaker =
-        new Thread(
-            () -> {
-              try {
-                Thread.sleep(patience.toMillis());
+    AtomicBoolean over = new AtomicBoolean();
+    Timer timer = new Timer("progress", true);
+    timer.schedule(
+        new TimerTask() {
+          @Override
+          public void run() {
+            synchronized (over) {
+              if (!over.get()) {
                 bar.set(shown(task, amount));
-              } catch (InterruptedException finished) {
-                Thread.currentThread().interrupt();
               }
-            },
-            "progress");
-    speaker.setDaemon(true);
-    speaker.start();
+            }
+          }
+        },
+        patience.toMillis());
     try {
       return work.apply(
           more -> {
@@ -65,8 +69,10 @@ public final class Progress {
             }
           });
     } finally {
-      speaker.interrupt();
-      join(speaker);
+      timer.cancel();
+      synchronized (over) {
+        over.set(true);
+      }
       ProgressBar shown = bar.get();
       if (shown != null) {
         shown.close();
@@ -86,13 +92,5 @@ public final class Progress {
             .setStyle(ProgressBarStyle.ASCII)
             .setConsumer(new ConsoleProgressBarConsumer(System.err));
     return (amount < 0 ? bar.hideEta() : bar).build();
-  }
-
-  private static void join(Thread speaker) {
-    try {
-      speaker.join();
-    } catch (InterruptedException e) {
-      Thread.currentThread().interrupt();
-    }
   }
 }

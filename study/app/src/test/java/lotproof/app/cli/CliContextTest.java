@@ -10,6 +10,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.report.model.Table;
+import lotproof.report.model.Table.Column;
+import lotproof.report.model.TableBuilder;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -87,11 +90,12 @@ class CliContextTest {
 
   @Test
   void inSixtyColumnsATableOfManyColumnsIsReadRowByRow() {
-    ScreenTable<Double> table = ScreenTable.of("Too wide", List.of(123456.789));
+    TableBuilder<Double> builder = new TableBuilder<>("wide", "Too wide");
     for (int c = 0; c < 8; c++) {
       int more = c;
-      table.decimal("Column number " + c, "g", 3, value -> value + more);
+      builder.add(Column.decimal("c" + c, "Column number " + c, "g", 3), value -> value + more);
     }
+    Table table = builder.of(List.of(123456.789));
     context(true, "60").show(table);
     String narrow = text.toString();
     text.getBuffer().setLength(0);
