@@ -6,7 +6,7 @@ import java.util.concurrent.TimeUnit;
 import lotproof.statistics.Interval;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.Observations;
@@ -48,12 +48,12 @@ public class ComponentsBenchmark {
     }
     // so much work, however long it takes: a busy machine would leave too little in a fixed time
     for (int i = 0; i < WARM_REFITS; i++) {
-      ComponentsFitter.refit(fit, values[i % VALUES]);
+      ComponentsFitter.fit(fit.observations().withValues(values[i % VALUES]), FitOptions.REML);
     }
   }
 
   static ComponentsFit fitted(Observations observations) {
-    if (ComponentsFitter.fit(observations, Criterion.REML) instanceof ComponentsFit fit) {
+    if (ComponentsFitter.fit(observations, FitOptions.REML) instanceof ComponentsFit fit) {
       return fit;
     }
     throw new IllegalStateException("the invented study must be estimable");
@@ -63,14 +63,15 @@ public class ComponentsBenchmark {
   @Benchmark
   public FitOutcome refitOfRotation() {
     next = (next + 1) % VALUES;
-    return ComponentsFitter.refit(fit, values[next]);
+    return ComponentsFitter.fit(fit.observations().withValues(values[next]), FitOptions.REML);
   }
 
   /** From observations, structure and all starts included. */
   @Benchmark
   public FitOutcome fitOfRotation() {
     next = (next + 1) % VALUES;
-    return ComponentsFitter.fit(observations.withValues(values[next]), Criterion.REML);
+    return ComponentsFitter.fit(
+        new Observations(values[next], observations.factors()), FitOptions.REML);
   }
 
   @Benchmark
@@ -80,7 +81,6 @@ public class ComponentsBenchmark {
 
   @Benchmark
   public FutureUnitLimits limitsOfRotation() {
-    return FutureUnitLimits.of(
-        fit, List.of("residual", "pair", "board", "cell"), Set.of(), 0.95, 0.95);
+    return FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95);
   }
 }

@@ -2,7 +2,7 @@ package lotproof.benchmarks;
 
 import java.util.concurrent.TimeUnit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.Observations;
 import org.openjdk.jmh.annotations.Benchmark;
@@ -28,6 +28,6 @@ public class LargeFitBenchmark {
 
   @Benchmark
   public FitOutcome fitOfLargeStudy() {
-    return ComponentsFitter.fit(observations, Criterion.REML);
+    return ComponentsFitter.fit(observations, FitOptions.REML);
   }
 }

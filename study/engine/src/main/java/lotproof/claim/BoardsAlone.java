@@ -105,9 +105,7 @@ final class BoardsAlone {
     }
     FutureUnitLimits limits =
         FutureUnitLimits.ofSum(
-            List.of(
-                new FutureUnitLimits.Part(
-                    fit, plan.finestFirst(), ClaimWeights.of(study, plan, values))),
+            List.of(new FutureUnitLimits.Part(fit, ClaimWeights.of(study, plan, values))),
             0,
             study.claim().content(),
             study.claim().confidence());

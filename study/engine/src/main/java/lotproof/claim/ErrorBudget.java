@@ -12,8 +12,8 @@ import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
-import lotproof.statistics.components.NearbyFit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Study;
 
@@ -192,7 +192,7 @@ final class ErrorBudget {
             .plan()
             .fit(
                 found.evidence().largest().withValues(values),
-                Optional.of(NearbyFit.of(found.model().fit(worst, 0))));
+                FitOptions.REML.from(found.model().fit(worst, 0)));
     return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
   }
 }

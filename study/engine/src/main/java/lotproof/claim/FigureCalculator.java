@@ -286,9 +286,7 @@ final class FigureCalculator {
     }
     ClaimSubject subject = study.claim().subject();
     List<ModelPart> these =
-        evidence.parts().stream()
-            .map(part -> part.withoutLots(ClaimWeights.ofSubject(subject)))
-            .toList();
+        evidence.parts().stream().map(part -> part.withoutLots(subject)).toList();
     ErrorModel.Outcome outcome =
         ErrorModel.fit(these, evidence.values(), study.claim().confidence(), Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {

@@ -20,8 +20,8 @@ import lotproof.model.Role;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.Deletion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FutureUnitLimits;
-import lotproof.statistics.components.NearbyFit;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.work.Parallel;
@@ -197,12 +197,11 @@ final class LeaveOneOut {
     List<Integer> left = kept(unit);
     MeasuredValues values =
         found.evidence().largest().withValues(found.evidence().judged().at(worst)).select(left);
-    if (found.evidence().plan().fit(values, Optional.of(start(deletion, unit, worst)))
+    if (found.evidence().plan().fit(values, start(deletion, unit, worst))
         instanceof ComponentsFit fit) {
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
-              List.of(
-                  new FutureUnitLimits.Part(fit, found.evidence().plan().finestFirst(), weights())),
+              List.of(new FutureUnitLimits.Part(fit, weights())),
               0,
               study.claim().content(),
               study.claim().confidence());
@@ -212,14 +211,14 @@ final class LeaveOneOut {
   }
 
   /** The fit with all units, and the step that leaving one out takes from there. */
-  private NearbyFit start(Deletion deletion, Unit unit, int point) {
+  private FitOptions start(Deletion deletion, Unit unit, int point) {
     ComponentsFit withAll = found.model().fit(point, 0);
     double[] variances = withAll.variances();
     double[] change = deletion.without(unit.curves()).variances();
     for (int k = 0; k < variances.length; k++) {
       variances[k] += change[k];
     }
-    return new NearbyFit(withAll, variances);
+    return FitOptions.REML.from(withAll, variances);
   }
 
   private double boundOfModel(ErrorModel model) {

@@ -101,7 +101,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
     FactorPlan plan = FactorPlan.of(largest);
     ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     boolean fewLots = part.hasFewLots();
-    ModelPart fitted = fewLots ? part.withoutLots(ClaimWeights.ofSubject(ClaimSubject.KIT)) : part;
+    ModelPart fitted = fewLots ? part.withoutLots(ClaimSubject.KIT) : part;
     double confidence = study.claim().confidence();
     if (!(ErrorModel.fit(List.of(fitted), judged.values(), confidence, Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {

@@ -12,7 +12,7 @@ import lotproof.spread.StudySpread;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FixedColumn;
 import lotproof.statistics.components.FixedEffect;
 import lotproof.statistics.components.Observations;
@@ -123,7 +123,7 @@ public sealed interface TemperatureEffect {
     Observations observations =
         new Observations(
             values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
-    if (!(ComponentsFitter.fit(observations, Criterion.REML) instanceof ComponentsFit fit)) {
+    if (!(ComponentsFitter.fit(observations, FitOptions.REML) instanceof ComponentsFit fit)) {
       return new NotEstimable(
           "The runs cannot tell temperature from the units, so a mean coefficient cannot be"
               + " estimated.");

@@ -1,10 +1,12 @@
 package lotproof.model;
 
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Collectors;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
@@ -34,12 +36,15 @@ public final class ClaimWeights {
   }
 
   /** Weights without any declared spread of lots. */
-  public static ComponentWeights ofSubject(ClaimSubject subject) {
-    return switch (subject) {
-      case KIT -> ComponentWeights.ALL;
-      case CELL -> ComponentWeights.without(Set.of(Role.BOARD.key(), Role.BOARD_LOT.key()));
-      case BOARD -> ComponentWeights.without(Set.of(Role.CELL.key(), Role.CELL_LOT.key()));
-    };
+  public static ComponentWeights ofSubject(ClaimSubject subject, FactorPlan plan) {
+    Set<Role> others =
+        switch (subject) {
+          case KIT -> Set.of();
+          case CELL -> Set.of(Role.BOARD, Role.BOARD_LOT);
+          case BOARD -> Set.of(Role.CELL, Role.CELL_LOT);
+        };
+    return ComponentWeights.without(
+        plan.roles().stream().filter(others::contains).map(Role::key).collect(Collectors.toSet()));
   }
 
   /**
@@ -48,7 +53,7 @@ public final class ClaimWeights {
    * uncertain by r^2 times that variance more, because the one lot's own mean is one draw of lots.
    */
   public static ComponentWeights of(Study study, FactorPlan plan, MeasuredValues values) {
-    ComponentWeights subject = ofSubject(study.claim().subject());
+    ComponentWeights subject = ofSubject(study.claim().subject(), plan);
     OptionalDouble ratio = study.claim().assumedLotRatio();
     if (ratio.isEmpty()) {
       return subject;
@@ -79,9 +84,8 @@ public final class ClaimWeights {
     if (plan.roles().contains(Role.KIT)) {
       return Set.of(Role.KIT);
     }
-    if (plan.roles().contains(Role.CELL) || plan.roles().contains(Role.BOARD)) {
-      return Set.of(Role.CELL, Role.BOARD);
-    }
-    return Set.of(Role.RESIDUAL);
+    Set<Role> units = new HashSet<>(Set.of(Role.CELL, Role.BOARD));
+    units.retainAll(plan.roles());
+    return units.isEmpty() ? Set.of(Role.RESIDUAL) : units;
   }
 }

@@ -14,10 +14,10 @@ import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.CurveComponents;
 import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.Deletion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.FutureUnitLimits.Part;
-import lotproof.statistics.components.NearbyFit;
 import lotproof.statistics.components.NotEstimable;
 
 /**
@@ -56,7 +56,7 @@ public final class ErrorModel {
   /** Where fits start that cannot end far away. */
   public interface Start {
     /** What is near the fit of one half at a point. */
-    NearbyFit of(int point, int half);
+    FitOptions of(int point, int half);
 
     /** Whether those fits are of the very runs, so that their structure serves as it is. */
     default boolean ofTheseRuns() {
@@ -81,7 +81,6 @@ public final class ErrorModel {
     boolean ofTheseRuns = start.map(Start::ofTheseRuns).orElse(false);
     for (int h = 0; h < halves.size(); h++) {
       ModelPart half = halves.get(h);
-      List<String> order = half.plan().finestFirst();
       List<ComponentsFit> fits = new ArrayList<>();
       double[][] byRun = new double[half.runs().size()][values.points()];
       for (int p = 0; p < values.points(); p++) {
@@ -91,13 +90,12 @@ public final class ErrorModel {
           return new Outcome.NotFitted(((NotEstimable) fitted).reason());
         }
         fits.add(fit);
-        parts.get(p).add(new Part(fit, order, half.weights()));
+        parts.get(p).add(new Part(fit, half.weights()));
         for (int run = 0; run < own.length; run++) {
           byRun[run][p] = own[run];
         }
       }
-      CurveOutcome together =
-          CurveComponents.ofFits(byRun, fits, order, half.weights(), confidence);
+      CurveOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), confidence);
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }
@@ -111,7 +109,7 @@ public final class ErrorModel {
     return new Outcome.Fitted(new ErrorModel(halves, values, parts, curves, all));
   }
 
-  private static Optional<NearbyFit> near(Optional<Start> start, int point, int half) {
+  private static Optional<FitOptions> near(Optional<Start> start, int point, int half) {
     return start.map(it -> it.of(point, half));
   }
 
@@ -124,17 +122,21 @@ public final class ErrorModel {
       ModelPart half,
       double[] values,
       List<ComponentsFit> before,
-      Optional<NearbyFit> near,
+      Optional<FitOptions> near,
       boolean ofTheseRuns) {
     if (before.isEmpty() && !ofTheseRuns) {
       return half.plan()
-          .fit(half.labelled().withValues(Arrays.stream(values).boxed().toList()), near);
+          .fit(
+              half.labelled().withValues(Arrays.stream(values).boxed().toList()),
+              near.orElse(FitOptions.REML));
     }
-    if (near.isEmpty()) {
-      return ComponentsFitter.refitNear(before.get(before.size() - 1), values);
-    }
-    ComponentsFit structure = before.isEmpty() ? near.get().fit() : before.get(before.size() - 1);
-    return ComponentsFitter.refitFrom(structure, values, near.get());
+    ComponentsFit structure =
+        before.isEmpty()
+            ? near.flatMap(FitOptions::start).orElseThrow().fit()
+            : before.get(before.size() - 1);
+    return ComponentsFitter.fit(
+        structure.observations().withValues(values),
+        near.orElseGet(() -> FitOptions.REML.near(structure)));
   }
 
   /** The fit of one half at a point. */
@@ -216,7 +218,7 @@ public final class ErrorModel {
     }
     return counted(
         limits(
-            List.of(new Part(part.fit(), part.finestFirst(), weights)),
+            List.of(new Part(part.fit(), weights)),
             values.shifts()[point] + change.mean(),
             content,
             confidence));
@@ -229,7 +231,7 @@ public final class ErrorModel {
   }
 
   private static Part scaled(Part part, Set<String> components, double share) {
-    return new Part(part.fit(), part.finestFirst(), part.weights().scaled(components, share));
+    return new Part(part.fit(), part.weights().scaled(components, share));
   }
 
   /**

@@ -3,12 +3,10 @@ package lotproof.model;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
-import java.util.Optional;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FixedColumn;
-import lotproof.statistics.components.NearbyFit;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.study.Design;
@@ -77,20 +75,6 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
         roles.stream().filter(role -> role != Role.PAIR).toList(), residualTitle, notes);
   }
 
-  /**
-   * Component names in the order that the limits for a future kit need: finest first, residual
-   * included.
-   */
-  public List<String> finestFirst() {
-    List<String> names = new ArrayList<>();
-    for (Role role : Role.values()) {
-      if (role == Role.RESIDUAL || roles.contains(role)) {
-        names.add(0, role.key());
-      }
-    }
-    return List.copyOf(names);
-  }
-
   /** The values with this plan's factors and their known influences. */
   public Observations observations(MeasuredValues values) {
     List<FixedColumn> columns =
@@ -103,14 +87,12 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
 
   /** Fits this plan's model by REML. */
   public FitOutcome fit(MeasuredValues values) {
-    return ComponentsFitter.fit(observations(values), Criterion.REML);
+    return fit(values, FitOptions.REML);
   }
 
-  /** The same, started from a fit of nearly the same values where there is one. */
-  public FitOutcome fit(MeasuredValues values, Optional<NearbyFit> near) {
-    return near.isPresent()
-        ? ComponentsFitter.fitFrom(observations(values), near.get())
-        : fit(values);
+  /** The same with options, such as a fit of nearly the same values. */
+  public FitOutcome fit(MeasuredValues values, FitOptions options) {
+    return ComponentsFitter.fit(observations(values), options);
   }
 
   /** This plan's factors, indexed by the labels of the values. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import lotproof.statistics.components.ComponentWeights;
+import lotproof.study.ClaimSubject;
 
 /**
  * Runs that one fit speaks of: all runs of kits, or those of the cells on a reference board, or
@@ -59,8 +60,9 @@ public record ModelPart(
   }
 
   /** The same without lots: it speaks of these lots only. */
-  public ModelPart withoutLots(ComponentWeights ofSubject) {
-    return new ModelPart(runs, labelled, plan.withoutLots(), ofSubject);
+  public ModelPart withoutLots(ClaimSubject subject) {
+    FactorPlan kept = plan.withoutLots();
+    return new ModelPart(runs, labelled, kept, ClaimWeights.ofSubject(subject, kept));
   }
 
   /** Whether it has lots that are too few to bound how lots differ. */

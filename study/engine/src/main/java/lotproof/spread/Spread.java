@@ -129,8 +129,7 @@ public final class Spread {
   /** The limits for a future kit by the fit of a plan's model. */
   public ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
     FutureUnitLimits model =
-        FutureUnitLimits.of(
-            fit, plan.finestFirst(), Set.of(), options.content(), options.confidence());
+        FutureUnitLimits.of(fit, Set.of(), options.content(), options.confidence());
     if (plan.roles().isEmpty() && fit.fixedEffects().isEmpty()) {
       return exactLimits(fit, model);
     }

@@ -119,7 +119,6 @@ final class JigTestCalculator {
         CurveComponents.estimate(
             columns(errors, tested),
             plan.factors(labelled),
-            plan.finestFirst(),
             Set.of(),
             study.claim().confidence(),
             near(errors, plan));

@@ -188,8 +188,7 @@ public final class LaterLotCalculator {
             .withoutSharedPartner();
     FactorPlan plan = FactorPlan.of(values);
     return plan.fit(values) instanceof ComponentsFit fit
-        ? Optional.of(
-            new LaterLotRules(fit, plan.finestFirst(), partner(), alpha, claim.form().twoSided()))
+        ? Optional.of(new LaterLotRules(fit, partner(), alpha, claim.form().twoSided()))
         : Optional.empty();
   }
 

@@ -54,7 +54,6 @@ final class LaterLotRules {
   private static final double POWER = 0.8;
 
   private final ComponentsFit fit;
-  private final List<String> finestFirst;
   private final Set<String> lots;
   private final Set<String> partner;
   private final double alpha;
@@ -64,31 +63,26 @@ final class LaterLotRules {
    * Rules from a fit.
    *
    * @param fit of the study's errors at one load
-   * @param finestFirst its components, the finest first
    * @param partner those of them that the claim does not speak of
    * @param alpha false-alarm rate of each rule
    * @param twoSided whether errors of both signs count against the figure
    */
-  LaterLotRules(
-      ComponentsFit fit,
-      List<String> finestFirst,
-      Set<String> partner,
-      double alpha,
-      boolean twoSided) {
+  LaterLotRules(ComponentsFit fit, Set<String> partner, double alpha, boolean twoSided) {
     this.partner =
-        finestFirst.stream().filter(partner::contains).collect(Collectors.toUnmodifiableSet());
+        fit.componentNames().stream()
+            .filter(partner::contains)
+            .collect(Collectors.toUnmodifiableSet());
     this.twoSided = twoSided;
     this.fit = fit;
-    this.finestFirst = finestFirst;
     this.alpha = alpha;
     this.lots =
-        finestFirst.stream()
+        fit.componentNames().stream()
             .filter(n -> n.equals(Role.CELL_LOT.key()) || n.equals(Role.BOARD_LOT.key()))
             .collect(Collectors.toSet());
   }
 
   private FutureUnitLimits limits(Set<String> excluded, double content, double confidence) {
-    return FutureUnitLimits.of(fit, finestFirst, excluded, content, confidence);
+    return FutureUnitLimits.of(fit, excluded, content, confidence);
   }
 
   private FutureUnitLimits within(double confidence) {
@@ -102,7 +96,7 @@ final class LaterLotRules {
   /** Upper limit of the standard deviation of some components together. */
   private double upper(Set<String> wanted) {
     Set<String> others =
-        finestFirst.stream().filter(n -> !wanted.contains(n)).collect(Collectors.toSet());
+        fit.componentNames().stream().filter(n -> !wanted.contains(n)).collect(Collectors.toSet());
     return wanted.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
   }
 
@@ -127,7 +121,10 @@ final class LaterLotRules {
   /** Standard deviation within lots, as estimated. */
   double withinSd() {
     return Math.sqrt(
-        finestFirst.stream().filter(n -> !lots.contains(n)).mapToDouble(fit::variance).sum());
+        fit.componentNames().stream()
+            .filter(n -> !lots.contains(n))
+            .mapToDouble(fit::variance)
+            .sum());
   }
 
   private double withinDegreesOfFreedom() {
@@ -192,7 +189,7 @@ final class LaterLotRules {
     double z = DistributionQuantiles.normalUpper(alpha);
     double sd =
         Math.sqrt(
-            finestFirst.stream()
+            fit.componentNames().stream()
                 .filter(name -> !lots.contains(name) && !partner.contains(name))
                 .mapToDouble(fit::variance)
                 .sum());

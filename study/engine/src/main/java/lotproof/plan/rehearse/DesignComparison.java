@@ -264,9 +264,7 @@ public record DesignComparison(
 
     private double symmetric(LayoutModel model, ExpectedPrecision precision) {
       PlannedClaim question = start.question();
-      return precision
-          .limits(model.finestFirst(), question.content(), question.confidence())
-          .symmetricHalfWidth();
+      return precision.limits(question.content(), question.confidence()).symmetricHalfWidth();
     }
   }
 }

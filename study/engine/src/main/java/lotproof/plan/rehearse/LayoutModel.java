@@ -28,9 +28,6 @@ final class LayoutModel {
   /** As in the analysis: fewer repeats say next to nothing of pairing apart from bench. */
   static final int REPEATS_FOR_PAIRING = 10;
 
-  private static final List<String> FINEST_FIRST =
-      List.of(RandomFactor.RESIDUAL, PAIR, KIT, BOARD, CELL, BOARD_LOT, CELL_LOT);
-
   private final Layout layout;
   private final AssumedSpread assumed;
   private final boolean withLots;
@@ -128,12 +125,6 @@ final class LayoutModel {
     }
     all[variances.size()] = residual;
     return all;
-  }
-
-  /** Names from the finest, as limits for a future kit need them. */
-  List<String> finestFirst() {
-    List<String> names = names();
-    return FINEST_FIRST.stream().filter(names::contains).toList();
   }
 
   /** What the residual holds, in words. */

@@ -58,15 +58,11 @@ abstract class RehearsedDesign {
   }
 
   private static CurveRefit.Part part(
-      int runs,
-      List<RandomFactor> factors,
-      double[] variances,
-      double mean,
-      List<String> finestFirst)
+      int runs, List<RandomFactor> factors, double[] variances, double mean)
       throws NoFigureException {
     ExpectedPrecision.Outcome outcome = ExpectedPrecision.of(runs, factors, variances, mean);
     if (outcome instanceof ExpectedPrecision.Outcome.Expected expected) {
-      return new CurveRefit.Part(expected.precision().fit(), finestFirst, ComponentWeights.ALL);
+      return new CurveRefit.Part(expected.precision().fit(), ComponentWeights.ALL);
     }
     throw new NoFigureException(((ExpectedPrecision.Outcome.Not) outcome).reason());
   }
@@ -93,12 +89,7 @@ abstract class RehearsedDesign {
     private static CurveRefit.Part model(Layout layout, AssumedSpread spread)
         throws NoFigureException {
       LayoutModel model = new LayoutModel(layout, spread, true);
-      return part(
-          layout.meetings().size(),
-          model.factors(),
-          model.variances(),
-          spread.meanGrams(),
-          model.finestFirst());
+      return part(layout.meetings().size(), model.factors(), model.variances(), spread.meanGrams());
     }
 
     @Override
@@ -186,25 +177,21 @@ abstract class RehearsedDesign {
       long lotCount = lots.stream().distinct().count();
       List<RandomFactor> factors = new ArrayList<>();
       List<Double> variances = new ArrayList<>();
-      List<String> finestFirst = new ArrayList<>(List.of(RandomFactor.RESIDUAL));
       boolean repeated = different < units.size();
       if (repeated) {
         factors.add(RandomFactor.of(unitName, units));
         variances.add(ofUnit);
-        finestFirst.add(unitName);
       }
       if (lotCount > 1 && lotCount < different) {
         factors.add(RandomFactor.of(lotName, lots));
         variances.add(ofLot);
-        finestFirst.add(lotName);
       }
       variances.add(repeated ? rest : ofUnit + rest);
       return part(
           runs.length,
           factors,
           variances.stream().mapToDouble(Double::doubleValue).toArray(),
-          spread.meanGrams(),
-          finestFirst);
+          spread.meanGrams());
     }
 
     @Override

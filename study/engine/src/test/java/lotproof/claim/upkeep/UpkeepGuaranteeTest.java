@@ -146,7 +146,8 @@ class UpkeepGuaranteeTest {
   }
 
   private static Set<String> excluded(FactorPlan plan, Set<String> partner) {
-    return plan.finestFirst().stream()
+    return plan.roles().stream()
+        .map(Role::key)
         .filter(partner::contains)
         .collect(java.util.stream.Collectors.toSet());
   }
@@ -194,11 +195,9 @@ class UpkeepGuaranteeTest {
         continue;
       }
       studies++;
-      LaterLotRules rules =
-          new LaterLotRules(fit, plan.finestFirst(), partner, ALPHA / LaterLotRules.RULES, true);
+      LaterLotRules rules = new LaterLotRules(fit, partner, ALPHA / LaterLotRules.RULES, true);
       double figure =
-          FutureUnitLimits.of(fit, plan.finestFirst(), excluded(plan, partner), CONTENT, 0.95)
-              .symmetricHalfWidth();
+          FutureUnitLimits.of(fit, excluded(plan, partner), CONTENT, 0.95).symmetricHalfWidth();
       double[] same = later(population, kits, true, random);
       WatchVerdict verdict = rules.judge(same, sizes(same), figure, CONTENT).verdict();
       alarms += verdict == WatchVerdict.CLAIM_HOLDS ? 0 : 1;
@@ -297,7 +296,7 @@ class UpkeepGuaranteeTest {
       ComponentsFit fit = (ComponentsFit) plan.fit(values);
       List<Role> roles = new ArrayList<>(plan.roles());
       roles.add(Role.RESIDUAL);
-      double[] sds = fit.standardDeviations();
+      double[] sds = Arrays.stream(fit.variances()).map(Math::sqrt).toArray();
       points.add(
           new PointLimit(
               LOADS[p],

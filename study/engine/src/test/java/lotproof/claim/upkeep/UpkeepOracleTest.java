@@ -17,7 +17,7 @@ import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.study.ClaimForm;
@@ -247,7 +247,7 @@ class UpkeepOracleTest {
             RandomFactor.of(role.key(), rows.stream().map(row -> row.getField(column)).toList()));
       }
     }
-    return (ComponentsFit) ComponentsFitter.fit(new Observations(values, random), Criterion.REML);
+    return (ComponentsFit) ComponentsFitter.fit(new Observations(values, random), FitOptions.REML);
   }
 
   private static void checkRules(String id, LaterLotRules rules, double figure) {
@@ -269,7 +269,7 @@ class UpkeepOracleTest {
             .filter(row -> row.getField("study").equals(study))
             .toList();
     ComponentsFit fit = fit(rows, Map.of(lot, "lot"));
-    return new LaterLotRules(fit, List.of(Role.RESIDUAL.key(), lot.key()), partner, 0.01, twoSided);
+    return new LaterLotRules(fit, partner, 0.01, twoSided);
   }
 
   /** Two lots leave one degree of freedom for the mean, and so the cap of its quantile. */
@@ -284,8 +284,7 @@ class UpkeepOracleTest {
   void rulesForALaterLotOnPartnersThatTheFigureDoesNotSpeakOf() {
     ComponentsFit fit =
         fit(Oracle.table("crossed_kits.csv"), Map.of(Role.CELL, "cell", Role.BOARD, "board"));
-    List<String> order = List.of(Role.RESIDUAL.key(), Role.BOARD.key(), Role.CELL.key());
-    checkRules("Z4", new LaterLotRules(fit, order, Set.of(Role.BOARD.key()), 0.01, true), 11);
+    checkRules("Z4", new LaterLotRules(fit, Set.of(Role.BOARD.key()), 0.01, true), 11);
     Set<String> lotOfBoards = Set.of(Role.BOARD_LOT.key());
     checkRules("Z5", lots("six", Role.BOARD_LOT, lotOfBoards, true), 8);
   }

@@ -194,9 +194,8 @@ class UpkeepTest {
     MeasuredValues values = rotation();
     FactorPlan plan = FactorPlan.of(values);
     ComponentsFit fit = fit(plan, values);
-    double figure =
-        FutureUnitLimits.of(fit, plan.finestFirst(), Set.of(), 0.95, 0.95).symmetricHalfWidth();
-    LaterLotRules rules = new LaterLotRules(fit, plan.finestFirst(), Set.of(), 0.01, true);
+    double figure = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95).symmetricHalfWidth();
+    LaterLotRules rules = new LaterLotRules(fit, Set.of(), 0.01, true);
     double sd = rules.withinSd();
     double mean = fit.mean();
     double[] like = {mean - sd, mean, mean + 0.5 * sd, mean + sd, mean - 0.4 * sd};

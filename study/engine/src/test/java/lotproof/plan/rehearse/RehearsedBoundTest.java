@@ -18,8 +18,8 @@ import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
 import lotproof.statistics.components.CurveComponents;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.Observations;
 import org.junit.jupiter.api.Tag;
@@ -94,16 +94,16 @@ class RehearsedBoundTest {
     List<ComponentsFit> fits = new ArrayList<>();
     double bound = 0;
     for (double[] values : byPoint) {
+      ComponentsFit last = fits.isEmpty() ? null : fits.get(fits.size() - 1);
       fits.add(
           (ComponentsFit)
-              (fits.isEmpty()
-                  ? ComponentsFitter.fit(new Observations(values, model.factors()), Criterion.REML)
-                  : ComponentsFitter.refitNear(fits.get(fits.size() - 1), values)));
+              (last == null
+                  ? ComponentsFitter.fit(new Observations(values, model.factors()), FitOptions.REML)
+                  : ComponentsFitter.fit(
+                      last.observations().withValues(values), FitOptions.REML.near(last))));
       FutureUnitLimits limits =
           FutureUnitLimits.ofSum(
-              List.of(
-                  new FutureUnitLimits.Part(
-                      fits.get(fits.size() - 1), model.finestFirst(), ComponentWeights.ALL)),
+              List.of(new FutureUnitLimits.Part(fits.get(fits.size() - 1), ComponentWeights.ALL)),
               0,
               QUESTION.content(),
               QUESTION.confidence());
@@ -118,8 +118,7 @@ class RehearsedBoundTest {
     }
     CurveComponents together =
         (CurveComponents)
-            CurveComponents.ofFits(
-                curves, fits, model.finestFirst(), ComponentWeights.ALL, QUESTION.confidence());
+            CurveComponents.ofFits(curves, fits, ComponentWeights.ALL, QUESTION.confidence());
     return Math.max(bound, together.future(true).bound(QUESTION.content()));
   }
 

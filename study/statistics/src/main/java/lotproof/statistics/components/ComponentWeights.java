@@ -47,11 +47,22 @@ public record ComponentWeights(Map<String, Double> unit, Map<String, Double> mea
     return new ComponentWeights(changed, meanExtra);
   }
 
+  /** Weights in the order of some components, of which all that have a weight must be there. */
   double[] ofUnit(List<String> names) {
-    return names.stream().mapToDouble(name -> unit.getOrDefault(name, 1.0)).toArray();
+    return of(unit, names, 1);
   }
 
   double[] ofMean(List<String> names) {
-    return names.stream().mapToDouble(name -> meanExtra.getOrDefault(name, 0.0)).toArray();
+    return of(meanExtra, names, 0);
+  }
+
+  private static double[] of(Map<String, Double> weights, List<String> names, double other) {
+    for (String name : weights.keySet()) {
+      if (!names.contains(name)) {
+        throw new IllegalArgumentException(
+            "no component is called \"" + name + "\"; there are " + names);
+      }
+    }
+    return names.stream().mapToDouble(name -> weights.getOrDefault(name, other)).toArray();
   }
 }

@@ -11,7 +11,7 @@ import java.util.Set;
  * the unit of the observations or its powers.
  */
 public final class ComponentsFit implements FitOutcome {
-  private final ReducedRows data;
+  private final CellMeans data;
   private final Criterion criterion;
   private final double[] scaledVariances;
   private final double logLikelihood;
@@ -26,15 +26,11 @@ public final class ComponentsFit implements FitOutcome {
   private final double[][] fixedCovariance;
   private final FitRecord record;
 
-  ComponentsFit(
-      LikelihoodSurface surface,
-      Criterion criterion,
-      ProjectedAscent.Summit summit,
-      FitRecord record) {
+  ComponentsFit(LikelihoodSurface surface, Maximum maximum, FitRecord record) {
     this.data = surface.data();
-    this.criterion = criterion;
-    this.scaledVariances = summit.theta();
-    this.logLikelihood = surface.logLikelihood(summit.theta());
+    this.criterion = surface.criterion();
+    this.scaledVariances = maximum.theta();
+    this.logLikelihood = surface.logLikelihood(maximum.theta());
     this.scaledScore = surface.derivatives().score();
     this.scaledInformation = surface.derivatives().expected();
     this.scaledCorrection = less(surface.derivatives().average(), scaledInformation);
@@ -60,7 +56,7 @@ public final class ComponentsFit implements FitOutcome {
         new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
   }
 
-  static ComponentsFit assumed(ReducedRows data, double[] variances, double mean) {
+  static ComponentsFit assumed(CellMeans data, double[] variances, double mean) {
     LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
     double[] scaled = times(variances, 1 / (data.scale * data.scale));
     surface.logLikelihood(scaled);
@@ -69,29 +65,12 @@ public final class ComponentsFit implements FitOutcome {
 
   /** Names of the factors in their order, then {@code residual}. */
   public List<String> componentNames() {
-    return names(data.observations);
-  }
-
-  static List<String> names(Observations observations) {
-    List<String> names = new ArrayList<>();
-    for (RandomFactor factor : observations.factors()) {
-      names.add(factor.name());
-    }
-    names.add(RandomFactor.RESIDUAL);
-    return List.copyOf(names);
+    return data.observations.componentNames();
   }
 
   /** Estimated variances; zero where the likelihood falls from zero. */
   public double[] variances() {
     return times(scaledVariances, data.scale * data.scale);
-  }
-
-  public double[] standardDeviations() {
-    double[] result = new double[scaledVariances.length];
-    for (int k = 0; k < result.length; k++) {
-      result[k] = Math.sqrt(scaledVariances[k]) * data.scale;
-    }
-    return result;
   }
 
   /** Variance of one component by name. */
@@ -203,7 +182,7 @@ public final class ComponentsFit implements FitOutcome {
     return criterion;
   }
 
-  ReducedRows data() {
+  CellMeans data() {
     return data;
   }
 

@@ -16,10 +16,9 @@ import java.util.Set;
  *
  * <p>Algorithm: observations of identical levels are replaced by their mean and the pooled
  * within-group sum of squares (exact); the variances themselves are the parameters; {@link
- * ProjectedAscent} climbs from several starts, and the highest summit is kept: moment estimates,
- * equal shares, and in studies of up to 80 rows one start for each component that holds 90 %; above
- * 4000 rows the moment estimates alone. Values are centred and scaled first, so the unit of measure
- * does not matter.
+ * VarianceMaximizer} climbs from moment estimates and, in studies of up to 80 rows, from equal
+ * shares and from one start for each component that holds 90 %; the highest maximum is kept. Values
+ * are centred and scaled first, so the unit of measure does not matter.
  *
  * <p>Edge cases: a component whose likelihood falls from zero is estimated as exactly zero and
  * stays in the model. Data that cannot separate the components give {@link NotEstimable}.
@@ -31,9 +30,6 @@ public final class ComponentsFitter {
   /** Up to this many rows second tops were seen in simulations (0.7 to 2.3 % of studies). */
   private static final int SMALL_STUDY_ROWS = 80;
 
-  /** Above this many rows the moment start is close to the only top. */
-  private static final int LARGE_STUDY_ROWS = 4000;
-
   private static final double LAST_STEP = 1e-6;
 
   /** Where a fit is compared with another one: variances to 1e-6, figures to more. */
@@ -44,123 +40,53 @@ public final class ComponentsFitter {
 
   private ComponentsFitter() {}
 
-  public static FitOutcome fit(Observations observations, Criterion criterion) {
-    ReducedRows data = ReducedRows.of(observations);
+  /** The components of the observations, or the reason why they cannot be told. */
+  public static FitOutcome fit(Observations observations, FitOptions options) {
+    CellMeans data = observations.cells();
     Optional<NotEstimable> problem = Estimability.before(data);
     if (problem.isPresent()) {
       return problem.get();
     }
-    LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
-    List<double[]> starts = starts(data);
-    if (!Double.isFinite(surface.logLikelihood(starts.get(0)))) {
+    LikelihoodSurface surface = new LikelihoodSurface(data, options.criterion());
+    if (options.start().isPresent()) {
+      return fit(surface, options.start().get());
+    }
+    Climb climb = usual(data);
+    if (!Double.isFinite(surface.logLikelihood(climb.starts().get(0)))) {
       return new NotEstimable(
           "The known influences repeat each other, so their effects cannot be told apart.");
     }
-    problem =
-        Estimability.information(
-            ComponentsFit.names(observations), surface.derivatives().expected());
-    if (problem.isPresent()) {
-      return problem.get();
+    if (!data.isOfKnownStructure()) {
+      problem =
+          Estimability.information(observations.componentNames(), surface.derivatives().expected());
     }
-    return climbAll(surface, new Climb(criterion, starts, unknown(data), false, LAST_STEP));
+    return problem.isPresent() ? problem.get() : climbAll(surface, climb);
   }
 
-  /**
-   * Fits other values on the structure of an earlier fit, by the same criterion: as {@link #fit} of
-   * the same observations, without preparing the structure again and, beyond small studies, from
-   * the moment start alone. Made for simulation.
-   *
-   * @param values one finite value for each observation
-   */
-  public static FitOutcome refit(ComponentsFit earlier, double[] values) {
-    ReducedRows data = earlier.data().withValues(values);
-    Optional<NotEstimable> problem = Estimability.values(data);
-    if (problem.isPresent()) {
-      return problem.get();
-    }
-    LikelihoodSurface surface = new LikelihoodSurface(data, earlier.criterion());
-    boolean firstIsEnough = data.rows > SMALL_STUDY_ROWS;
-    return climbAll(
-        surface,
-        new Climb(earlier.criterion(), starts(data), unknown(data), firstIsEnough, LAST_STEP));
-  }
-
-  /**
-   * Fits observations by the criterion of a fit of nearly the same ones, from variances near those
-   * to be found alone: much faster than {@link #fit}, and the same estimate to about 1e-6 of each
-   * variance unless the likelihood has more than one top.
-   *
-   * @param start a residual of 0 starts small, since nothing can lift it off zero
-   */
-  public static FitOutcome fitFrom(Observations observations, NearbyFit start) {
-    ReducedRows data = ReducedRows.of(observations);
-    Optional<NotEstimable> problem = Estimability.before(data);
-    if (problem.isPresent()) {
-      return problem.get();
-    }
-    return climbFrom(data, start);
-  }
-
-  /**
-   * As {@link #fitFrom}, on the structure of an earlier fit.
-   *
-   * @param values one finite value for each observation
-   */
-  public static FitOutcome refitFrom(ComponentsFit earlier, double[] values, NearbyFit start) {
-    ReducedRows data = earlier.data().withValues(values);
-    Optional<NotEstimable> problem = Estimability.values(data);
-    if (problem.isPresent()) {
-      return problem.get();
-    }
-    return climbFrom(data, start);
-  }
-
-  private static FitOutcome climbFrom(ReducedRows data, NearbyFit start) {
-    Criterion criterion = start.fit().criterion();
-    double[] scaled = scaled(data, start);
-    SecantCurvature curvature = SecantCurvature.like(start.fit(), scaled);
-    return climbAll(
-        new LikelihoodSurface(data, criterion),
-        new Climb(criterion, List.of(scaled), curvature, true, LAST_STEP_BESIDE));
-  }
-
-  /**
-   * Fits other values on the structure of an earlier fit whose shares are likely to be alike, such
-   * as errors at the next load: as {@link #fit}, the earlier shares taking the place of equal ones.
-   *
-   * @param values one finite value for each observation
-   */
-  public static FitOutcome refitNear(ComponentsFit earlier, double[] values) {
-    ReducedRows data = earlier.data().withValues(values);
-    Optional<NotEstimable> problem = Estimability.values(data);
-    if (problem.isPresent()) {
-      return problem.get();
-    }
-    List<double[]> starts = starts(data);
-    SecantCurvature curvature = unknown(data);
-    if (starts.size() == 2) {
-      double[] alike = withResidual(earlier.scaledVariances());
-      starts = List.of(alike, starts.get(0));
-      curvature = SecantCurvature.like(earlier, alike);
-    }
-    return climbAll(
-        new LikelihoodSurface(data, earlier.criterion()),
-        new Climb(earlier.criterion(), starts, curvature, false, LAST_STEP));
-  }
-
-  private static SecantCurvature unknown(ReducedRows data) {
-    return new SecantCurvature(data.components());
-  }
-
-  /** The variances of a start in the scale of other values. */
-  private static double[] scaled(ReducedRows data, NearbyFit start) {
+  private static FitOutcome fit(LikelihoodSurface surface, FitOptions.WarmStart start) {
+    CellMeans data = surface.data();
     if (start.variances().length != data.components()) {
       throw new IllegalArgumentException(
           "start must hold " + data.components() + " variances, had " + start.variances().length);
     }
-    double unit = data.scale * data.scale;
-    return withResidual(
-        Arrays.stream(start.variances()).map(variance -> variance / unit).toArray());
+    if (start.alone()) {
+      double unit = data.scale * data.scale;
+      double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
+      SecantCurvature curvature = SecantCurvature.like(start.fit(), from);
+      return climbAll(surface, new Climb(List.of(from), curvature, true, true));
+    }
+    if (data.rows <= SMALL_STUDY_ROWS) {
+      return climbAll(surface, usual(data));
+    }
+    double[] alike = withResidual(start.fit().scaledVariances());
+    SecantCurvature curvature = SecantCurvature.like(start.fit(), alike);
+    return climbAll(
+        surface, new Climb(List.of(alike, MomentStart.of(data)), curvature, false, false));
+  }
+
+  private static Climb usual(CellMeans data) {
+    SecantCurvature unknown = new SecantCurvature(data.components());
+    return new Climb(starts(data), unknown, data.rows > SMALL_STUDY_ROWS, false);
   }
 
   /** A climb lifts a component off zero where the data want it, but not the residual. */
@@ -179,30 +105,30 @@ public final class ComponentsFitter {
    * @param starts at least one
    * @param curvature what is known of it
    * @param firstIsEnough whether other starts are for the case that the first leads nowhere
-   * @param lastStep a Newton step shorter than this is the last one
+   * @param nearby whether the top is known to be near
    */
   private record Climb(
-      Criterion criterion,
-      List<double[]> starts,
-      SecantCurvature curvature,
-      boolean firstIsEnough,
-      double lastStep) {
+      List<double[]> starts, SecantCurvature curvature, boolean firstIsEnough, boolean nearby) {
+    double lastStep() {
+      return nearby ? LAST_STEP_BESIDE : LAST_STEP;
+    }
+
     int mostEvaluations() {
-      return lastStep == LAST_STEP_BESIDE
-          ? ProjectedAscent.EVALUATIONS_FROM_NEARBY
-          : ProjectedAscent.EVALUATIONS_FROM_AFAR;
+      return nearby
+          ? VarianceMaximizer.EVALUATIONS_FROM_NEARBY
+          : VarianceMaximizer.EVALUATIONS_FROM_AFAR;
     }
   }
 
   private static FitOutcome climbAll(LikelihoodSurface surface, Climb climb) {
-    ProjectedAscent ascent =
-        new ProjectedAscent(
+    VarianceMaximizer ascent =
+        new VarianceMaximizer(
             surface,
             new boolean[surface.data().components()],
             climb.lastStep(),
             climb.curvature(),
             climb.mostEvaluations());
-    ProjectedAscent.Summit best = null;
+    Maximum best = null;
     double[] bestStart = climb.starts().get(0);
     int tried = 0;
     for (double[] start : climb.starts()) {
@@ -210,13 +136,13 @@ public final class ComponentsFitter {
         break;
       }
       tried++;
-      ProjectedAscent.Summit known = best;
-      Optional<ProjectedAscent.Summit> summit =
+      Maximum known = best;
+      Optional<Maximum> maximum =
           ascent.climb(
               start,
               (theta, value, slopes) -> known != null && leadsTo(known, theta, value, slopes));
-      if (summit.isPresent() && (best == null || higher(summit.get(), best))) {
-        best = summit.get();
+      if (maximum.isPresent() && (best == null || higher(maximum.get(), best))) {
+        best = maximum.get();
         bestStart = start;
       }
     }
@@ -236,12 +162,12 @@ public final class ComponentsFitter {
               + " others.");
     }
     FitRecord record = record(surface, best, bestStart, tried);
-    ComponentsFit fit = new ComponentsFit(surface, climb.criterion(), best, record);
+    ComponentsFit fit = new ComponentsFit(surface, best, record);
     return Estimability.fitted(fit).<FitOutcome>map(why -> why).orElse(fit);
   }
 
-  /** A summit with a bounded likelihood goes before one without, whatever the value there. */
-  private static boolean higher(ProjectedAscent.Summit one, ProjectedAscent.Summit other) {
+  /** A maximum with a bounded likelihood goes before one without, whatever the value there. */
+  private static boolean higher(Maximum one, Maximum other) {
     if ((one.unboundedness() > 0) != (other.unboundedness() > 0)) {
       return other.unboundedness() > 0;
     }
@@ -249,11 +175,11 @@ public final class ComponentsFitter {
   }
 
   /**
-   * True when a climb has come so close to a known summit that it can only end there: same side of
+   * True when a climb has come so close to a known maximum that it can only end there: same side of
    * the zero bounds, the likelihood curved downward, and within a tenth of a standard error.
    */
   private static boolean leadsTo(
-      ProjectedAscent.Summit known, double[] theta, double value, Likelihood.Derivatives slopes) {
+      Maximum known, double[] theta, double value, Likelihood.Derivatives slopes) {
     if (value > known.logLikelihood()) {
       return false;
     }
@@ -265,11 +191,11 @@ public final class ComponentsFitter {
         && SmallMatrix.quadratic(slopes.average(), distance) < 0.01;
   }
 
-  private static List<double[]> starts(ReducedRows data) {
+  private static List<double[]> starts(CellMeans data) {
     int count = data.components();
     List<double[]> starts = new ArrayList<>();
     starts.add(MomentStart.of(data));
-    if (data.rows > LARGE_STUDY_ROWS || count == 1) {
+    if (count == 1) {
       return starts;
     }
     double[] equal = new double[count];
@@ -288,25 +214,25 @@ public final class ComponentsFitter {
   }
 
   private static FitRecord record(
-      LikelihoodSurface surface, ProjectedAscent.Summit summit, double[] start, int starts) {
-    ReducedRows data = surface.data();
+      LikelihoodSurface surface, Maximum maximum, double[] start, int starts) {
+    CellMeans data = surface.data();
     double unit = data.scale * data.scale;
-    List<String> names = ComponentsFit.names(data.observations);
+    List<String> names = data.observations.componentNames();
     Set<String> boundary = new LinkedHashSet<>();
     for (int k = 0; k < names.size(); k++) {
       boolean residual = k == names.size() - 1;
-      if (summit.theta()[k] == 0 || (residual && summit.atToken())) {
+      if (maximum.theta()[k] == 0 || (residual && maximum.atToken())) {
         boundary.add(names.get(k));
       }
     }
     return new FitRecord(
         Arrays.stream(start).mapToObj(v -> v * unit).toList(),
-        Arrays.stream(summit.theta()).mapToObj(v -> v * unit).toList(),
-        summit.iterations(),
+        Arrays.stream(maximum.theta()).mapToObj(v -> v * unit).toList(),
+        maximum.iterations(),
         surface.evaluations(),
         starts,
-        summit.reason(),
-        summit.converged(),
+        maximum.reason(),
+        maximum.converged(),
         boundary);
   }
 }

@@ -40,8 +40,8 @@ public final class CurveComponents implements CurveOutcome {
   private final List<String> names;
   private final double[] means;
   private final double[][][] covariances;
-  private final double[][] futureCovariance;
-  private final double[][] meanCovariance;
+  final double[][] futureCovariance;
+  final double[][] meanCovariance;
   private final double inflation;
 
   private CurveComponents(
@@ -64,17 +64,12 @@ public final class CurveComponents implements CurveOutcome {
    *
    * @param curves one row for each run, one column for each point; all finite
    * @param factors random factors of the runs
-   * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
    * @param excluded components that a future unit does not have
    * @param confidence of the inflation
    */
   public static CurveOutcome estimate(
-      double[][] curves,
-      List<RandomFactor> factors,
-      List<String> finestFirst,
-      Set<String> excluded,
-      double confidence) {
-    return estimate(curves, factors, finestFirst, excluded, confidence, List.of());
+      double[][] curves, List<RandomFactor> factors, Set<String> excluded, double confidence) {
+    return estimate(curves, factors, excluded, confidence, List.of());
   }
 
   /**
@@ -87,7 +82,6 @@ public final class CurveComponents implements CurveOutcome {
   public static CurveOutcome estimate(
       double[][] curves,
       List<RandomFactor> factors,
-      List<String> finestFirst,
       Set<String> excluded,
       double confidence,
       List<double[]> near) {
@@ -99,16 +93,16 @@ public final class CurveComponents implements CurveOutcome {
       if (constant(values)) {
         continue;
       }
-      FitOutcome outcome;
-      if (fits.isEmpty()) {
-        outcome = ComponentsFitter.fit(new Observations(values, factors), Criterion.REML);
-      } else {
-        ComponentsFit last = fits.get(fits.size() - 1);
-        outcome =
-            near.isEmpty()
-                ? ComponentsFitter.refitNear(last, values)
-                : ComponentsFitter.refitFrom(last, values, new NearbyFit(last, near.get(x)));
-      }
+      ComponentsFit last = fits.isEmpty() ? null : fits.get(fits.size() - 1);
+      Observations observations =
+          last == null ? new Observations(values, factors) : last.observations().withValues(values);
+      FitOptions options =
+          last == null
+              ? FitOptions.REML
+              : near.isEmpty()
+                  ? FitOptions.REML.near(last)
+                  : FitOptions.REML.from(last, near.get(x));
+      FitOutcome outcome = ComponentsFitter.fit(observations, options);
       if (outcome instanceof NotEstimable reason) {
         return reason;
       }
@@ -118,7 +112,7 @@ public final class CurveComponents implements CurveOutcome {
       return new NotEstimable("No point of the curves differs between runs.");
     }
     ComponentWeights weights = ComponentWeights.without(excluded);
-    return assemble(points, fits, weights, inflation(fits, finestFirst, weights, confidence));
+    return assemble(points, fits, weights, inflation(fits, weights, confidence));
   }
 
   /**
@@ -127,23 +121,18 @@ public final class CurveComponents implements CurveOutcome {
    * @param curves one row for each run, one column for each point; all finite
    * @param fits REML fits of each point's values, in the order of the points, all with the same
    *     factors
-   * @param finestFirst component names from the finest, as for {@link FutureUnitLimits}
    * @param weights how components enter a future unit
    * @param confidence of the inflation
    */
   public static CurveOutcome ofFits(
-      double[][] curves,
-      List<ComponentsFit> fits,
-      List<String> finestFirst,
-      ComponentWeights weights,
-      double confidence) {
+      double[][] curves, List<ComponentsFit> fits, ComponentWeights weights, double confidence) {
     Checks.fraction(confidence, "confidence");
     double[][] points = byPoint(curves);
     if (fits.size() != points.length) {
       throw new IllegalArgumentException(
           "there must be one fit for each of " + points.length + " points, had " + fits.size());
     }
-    return assemble(points, fits, weights, inflation(fits, finestFirst, weights, confidence));
+    return assemble(points, fits, weights, inflation(fits, weights, confidence));
   }
 
   private static double[][] byPoint(double[][] curves) {
@@ -177,14 +166,9 @@ public final class CurveComponents implements CurveOutcome {
    * points that hold at least a quarter of the largest total variance.
    */
   public static double inflation(
-      List<ComponentsFit> fits,
-      List<String> finestFirst,
-      ComponentWeights weights,
-      double confidence) {
+      List<ComponentsFit> fits, ComponentWeights weights, double confidence) {
     List<List<FutureUnitLimits.Part>> points =
-        fits.stream()
-            .map(fit -> List.of(new FutureUnitLimits.Part(fit, finestFirst, weights)))
-            .toList();
+        fits.stream().map(fit -> List.of(new FutureUnitLimits.Part(fit, weights))).toList();
     return inflation(points, confidence);
   }
 
@@ -240,46 +224,33 @@ public final class CurveComponents implements CurveOutcome {
 
   private static CurveOutcome assemble(
       double[][] points, List<ComponentsFit> fits, ComponentWeights use, double inflation) {
-    ReducedRows data = fits.get(0).data();
+    CellMeans data = fits.get(0).data();
     double[] weights = commonVariances(fits);
     LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
     if (!Double.isFinite(surface.logLikelihood(weights))) {
       return new NotEstimable("The spreads of the points do not combine to a common one.");
     }
-    Likelihood likelihood = surface.last();
-    double[] h = likelihood.meanWeights();
-    double[] g = likelihood.meanVarianceGradient();
-    double[] means = new double[points.length];
-    double[][] projected = new double[points.length][];
-    for (int x = 0; x < points.length; x++) {
-      double base = points[x][0];
-      double[] shifted = Arrays.stream(points[x]).map(v -> v - base).toArray();
-      double[] rowMeans = data.rowMeans(shifted);
-      means[x] = base + Dense.dot(h, rowMeans);
-      projected[x] = likelihood.project(rowMeans);
-    }
-    double[][] within = withinProducts(points, data);
-    double[][][] forms = forms(likelihood, projected, within);
-    Optional<double[][]> inverse = SmallMatrix.inverse(surface.derivatives().expected());
-    if (inverse.isEmpty()) {
+    Optional<Step> found = Step.of(surface.last(), surface.derivatives().expected(), points);
+    if (found.isEmpty()) {
       return new NotEstimable("The runs cannot tell the spreads of the units apart.");
     }
-    double[][][] theta = new double[weights.length][][];
-    for (int k = 0; k < theta.length; k++) {
-      theta[k] = combine(inverse.get()[k], forms);
-    }
-    if (!finite(means)
-        || !Arrays.stream(theta).flatMap(Arrays::stream).allMatch(CurveComponents::finite)) {
+    Step step = found.get();
+    if (!finite(step.means)
+        || !Arrays.stream(step.covariances)
+            .flatMap(Arrays::stream)
+            .allMatch(CurveComponents::finite)) {
       return new NotEstimable("The points differ by so much that their spreads do not combine.");
     }
-    for (int k = 0; k < theta.length; k++) {
-      theta[k] = SymmetricRoots.positivePart(theta[k]);
-    }
+    double[][][] theta =
+        Arrays.stream(step.covariances)
+            .map(SymmetricRoots::positivePart)
+            .toArray(double[][][]::new);
+    double[] g = surface.last().meanVarianceGradient();
     List<String> names = fits.get(0).componentNames();
     double[] member = use.ofUnit(names);
     Dense.addScaled(g, 0, 1, use.ofMean(names), 0, g.length);
     return new CurveComponents(
-        names, means, theta, combine(member, theta), combine(g, theta), inflation);
+        names, step.means, theta, combine(member, theta), combine(g, theta), inflation);
   }
 
   private static boolean finite(double[] values) {
@@ -296,47 +267,66 @@ public final class CurveComponents implements CurveOutcome {
     return Arrays.stream(sum).map(v -> v / total).toArray();
   }
 
-  static double[][] withinProducts(double[][] points, ReducedRows data) {
-    int m = points.length;
-    double[][] left = new double[m][];
-    for (int x = 0; x < m; x++) {
-      double[] means = data.rowMeans(points[x]);
-      left[x] = points[x].clone();
-      for (int i = 0; i < left[x].length; i++) {
-        left[x][i] -= means[data.rowOf[i]];
+  /**
+   * The scoring step for curves at a likelihood.
+   *
+   * @param means generalised least squares means of the points
+   * @param covariances over the points, one for each component, not cut at zero
+   */
+  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
+  record Step(double[] means, double[][][] covariances) {
+    /** Nothing where the information is singular. */
+    static Optional<Step> of(Likelihood likelihood, double[][] information, double[][] points) {
+      CellMeans data = likelihood.data;
+      double[] h = likelihood.meanWeights();
+      double[] means = new double[points.length];
+      double[][] projected = new double[points.length][];
+      double[][] left = new double[points.length][];
+      for (int x = 0; x < points.length; x++) {
+        double base = points[x][0];
+        double[] shifted = Arrays.stream(points[x]).map(v -> v - base).toArray();
+        double[] rowMeans = data.rowMeans(shifted);
+        means[x] = base + Dense.dot(h, rowMeans);
+        projected[x] = likelihood.project(rowMeans);
+        left[x] = shifted;
+        for (int i = 0; i < shifted.length; i++) {
+          shifted[i] -= rowMeans[data.rowOf[i]];
+        }
       }
+      double[][][] forms = forms(likelihood, projected, left);
+      return SmallMatrix.inverse(information)
+          .map(
+              inverse ->
+                  new Step(
+                      means,
+                      Arrays.stream(inverse)
+                          .map(row -> combine(row, forms))
+                          .toArray(double[][][]::new)));
     }
-    double[][] result = new double[m][m];
-    for (int a = 0; a < m; a++) {
-      for (int b = 0; b < m; b++) {
-        result[a][b] = Dense.dot(left[a], left[b]);
-      }
-    }
-    return result;
-  }
 
-  /** Half of Y'P V_k P Y for each component, as the information is half of the traces. */
-  static double[][][] forms(Likelihood likelihood, double[][] projected, double[][] within) {
-    int m = projected.length;
-    double[] theta = likelihood.point();
-    double[][][] forms = new double[theta.length][m][m];
-    for (int k = 0; k < theta.length; k++) {
+    /**
+     * Half of Y'P V_k P Y for each component, as the information is half of the traces; for the
+     * residual with what differs within rows.
+     */
+    private static double[][][] forms(
+        Likelihood likelihood, double[][] projected, double[][] left) {
+      int m = projected.length;
+      double[] theta = likelihood.point();
+      int e = theta.length - 1;
+      double[][][] forms = new double[theta.length][m][m];
       for (int a = 0; a < m; a++) {
-        double[] moved = likelihood.times(k, projected[a]);
-        for (int b = 0; b < m; b++) {
-          forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
+        for (int k = 0; k <= e; k++) {
+          double[] moved = likelihood.times(k, projected[a]);
+          for (int b = 0; b < m; b++) {
+            forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
+          }
+        }
+        for (int b = 0; b < m && likelihood.data.withinDegreesOfFreedom > 0; b++) {
+          forms[e][a][b] += Dense.dot(left[a], left[b]) / (2 * theta[e] * theta[e]);
         }
       }
+      return forms;
     }
-    int e = theta.length - 1;
-    if (likelihood.data.withinDegreesOfFreedom > 0) {
-      for (int a = 0; a < m; a++) {
-        for (int b = 0; b < m; b++) {
-          forms[e][a][b] += within[a][b] / (2 * theta[e] * theta[e]);
-        }
-      }
-    }
-    return forms;
   }
 
   static double[][] combine(double[] weights, double[][][] matrices) {
@@ -368,24 +358,6 @@ public final class CurveComponents implements CurveOutcome {
           "no component is called \"" + component + "\"; there are " + names);
     }
     return Arrays.stream(covariances[k]).map(double[]::clone).toArray(double[][]::new);
-  }
-
-  /** Standard deviation of a future unit at each point, excluded components left out. */
-  public double[] totalSds() {
-    double[] result = new double[means.length];
-    for (int x = 0; x < result.length; x++) {
-      result[x] = Math.sqrt(futureCovariance[x][x]);
-    }
-    return result;
-  }
-
-  /** Standard error of the mean at each point. */
-  public double[] meanStandardErrors() {
-    double[] result = new double[means.length];
-    for (int x = 0; x < result.length; x++) {
-      result[x] = Math.sqrt(meanCovariance[x][x]);
-    }
-    return result;
   }
 
   /** Factor by which deviations are widened for the uncertainty of the variances. */

@@ -23,12 +23,10 @@ public final class CurveRefit {
   /** Points whose total variance is smaller, relative to the largest, do not count in inflation. */
   private static final double COUNTED_SHARE = 0.25;
 
-  private static final double SMALLEST_PHI_SHARE = 0.02;
-
   /** A point this much below the widest by a rough measure cannot be the widest. */
   private static final double WORTH_A_LOOK = 0.93;
 
-  private final List<Prepared> parts;
+  private final List<Part> parts;
 
   /**
    * Prepares simulations of one layout.
@@ -36,25 +34,16 @@ public final class CurveRefit {
    * @param parts independent sets of runs whose sum is a unit
    */
   public CurveRefit(List<Part> parts) {
-    this.parts =
-        parts.stream().map(part -> new Prepared(part, new QuickRefit(part.structure()))).toList();
+    this.parts = List.copyOf(parts);
   }
 
   /**
    * What is fitted: all runs, or the runs of units of one kind on a reference partner.
    *
    * @param structure a fit with the layout and variances near those to be found at the anchor
-   * @param finestFirst component names from the finest
    * @param weights how components enter a future unit
    */
-  public record Part(ComponentsFit structure, List<String> finestFirst, ComponentWeights weights) {
-    public Part {
-      finestFirst = List.copyOf(finestFirst);
-    }
-  }
-
-  /** A part with what its fits need and no value changes. */
-  private record Prepared(Part part, QuickRefit refit) {}
+  public record Part(ComponentsFit structure, ComponentWeights weights) {}
 
   /**
    * Bounds of the size of a future unit's values.
@@ -104,15 +93,15 @@ public final class CurveRefit {
     int points = question.shifts().length;
     double[] means = question.shifts().clone();
     double[] total = new double[points];
-    FutureUnitLimits.Spread[] spreads = new FutureUnitLimits.Spread[points];
+    List<FutureSpread> spreads = new ArrayList<>();
     for (int x = 0; x < points; x++) {
-      FutureUnitLimits.Spread.Sums sums = new FutureUnitLimits.Spread.Sums();
+      FutureSpread spread = new FutureSpread();
       for (Refitted one : refitted) {
-        one.add(x, sums);
-        means[x] += one.means[x];
+        one.add(x, spread);
+        means[x] += one.step.means()[x];
         total[x] += one.own(x);
       }
-      spreads[x] = FutureUnitLimits.Spread.of(sums);
+      spreads.add(spread);
     }
     double atPoints = atPoints(means, spreads, question);
     double[][] covariance = new double[points][points];
@@ -132,12 +121,11 @@ public final class CurveRefit {
     return Optional.of(new Bounds(atPoints, together));
   }
 
-  private static double atPoints(
-      double[] means, FutureUnitLimits.Spread[] spreads, Question question) {
+  private static double atPoints(double[] means, List<FutureSpread> spreads, Question question) {
     double[] rough = new double[means.length];
     double roughest = 0;
     for (int x = 0; x < rough.length; x++) {
-      rough[x] = Math.abs(means[x]) + 2 * spreads[x].tauUpper();
+      rough[x] = Math.abs(means[x]) + 2 * spreads.get(x).tauUpper();
       roughest = Math.max(roughest, rough[x]);
     }
     double widest = 0;
@@ -146,129 +134,82 @@ public final class CurveRefit {
         widest =
             Math.max(
                 widest,
-                spreads[x].symmetricHalfWidth(means[x], question.content(), question.confidence()));
+                spreads
+                    .get(x)
+                    .symmetricHalfWidth(means[x], question.content(), question.confidence()));
       }
     }
     return widest;
   }
 
-  private static double inflation(FutureUnitLimits.Spread[] spreads, double[] total) {
+  private static double inflation(List<FutureSpread> spreads, double[] total) {
     double largest = Arrays.stream(total).max().orElse(0);
     double inflation = 1;
     for (int x = 0; x < total.length; x++) {
-      if (total[x] >= COUNTED_SHARE * largest && total[x] > 0 && spreads[x].tau() > 0) {
-        inflation = Math.max(inflation, spreads[x].tauUpper() / spreads[x].tau());
+      if (total[x] >= COUNTED_SHARE * largest && total[x] > 0 && spreads.get(x).tau() > 0) {
+        inflation = Math.max(inflation, spreads.get(x).ratio());
       }
     }
     return inflation;
   }
 
-  private static Optional<Refitted> refit(Prepared prepared, double[][] points, Question question) {
-    double[] values = points[question.anchor()];
-    Optional<QuickRefit.Refitted> quick = prepared.refit().of(values);
-    if (quick.isPresent()) {
-      Likelihood likelihood = quick.get().likelihood();
-      return Optional.of(
-          new Refitted(prepared.part(), quick.get().fit(), likelihood, points, question));
-    }
-    return ComponentsFitter.refit(prepared.part().structure(), values) instanceof ComponentsFit fit
-        ? Optional.of(new Refitted(prepared.part(), fit, fit.surface().last(), points, question))
+  private static Optional<Refitted> refit(Part part, double[][] points, Question question) {
+    ComponentsFit structure = part.structure();
+    Observations values = structure.observations().withValues(points[question.anchor()]);
+    FitOutcome warm = ComponentsFitter.fit(values, FitOptions.REML.from(structure));
+    FitOutcome fitted =
+        warm instanceof ComponentsFit ? warm : ComponentsFitter.fit(values, FitOptions.REML);
+    return fitted instanceof ComponentsFit fit
+        ? Optional.of(new Refitted(part, fit, points, question))
         : Optional.empty();
   }
 
   /** One part after its fit. */
   private static final class Refitted {
-    private final double[] means;
+    private final FutureSpread.Source source;
+    private final CurveComponents.Step step;
     private final int anchor;
     private final double[] anchorVariances;
 
-    /** For each component the covariances of one scoring step over the points. */
-    private final double[][][] theta;
-
-    private final double[] member;
-    private final double[] gradient;
-    private final double[][] t;
-    private final double[] a;
-    private final double[] q;
-    private final FutureUnitLimits.Margins margins;
-
-    Refitted(
-        Part part, ComponentsFit fit, Likelihood likelihood, double[][] points, Question question) {
+    Refitted(Part part, ComponentsFit fit, double[][] points, Question question) {
+      source =
+          new FutureSpread.Source(
+              new FutureUnitLimits.Part(fit, part.weights()), question.confidence());
       anchor = question.anchor();
       anchorVariances = fit.variances();
-      ReducedRows data = fit.data();
-      double[] h = likelihood.meanWeights();
-      means = new double[points.length];
-      double[][] projected = new double[points.length][];
-      for (int x = 0; x < points.length; x++) {
-        double base = points[x][0];
-        double[] rows = data.rowMeans(points[x]);
-        for (int p = 0; p < rows.length; p++) {
-          rows[p] -= base;
-        }
-        means[x] = base + Dense.dot(h, rows);
-        projected[x] = likelihood.project(rows);
-      }
-      double[][] within = CurveComponents.withinProducts(points, data);
-      double[][][] forms = CurveComponents.forms(likelihood, projected, within);
-      double[][] inverse =
-          SmallMatrix.inverse(fit.scaledInformation())
+      step =
+          CurveComponents.Step.of(fit.surface().last(), fit.scaledInformation(), points)
               .orElseThrow(() -> new IllegalStateException("information is singular"));
-      theta = new double[forms.length][][];
-      for (int k = 0; k < theta.length; k++) {
-        theta[k] = CurveComponents.combine(inverse[k], forms);
-      }
-      List<String> names = fit.componentNames();
-      member = part.weights().ofUnit(names);
-      gradient = fit.meanVarianceGradient();
-      Dense.addScaled(gradient, 0, 1, part.weights().ofMean(names), 0, gradient.length);
-      PseudoMeanSquares squares = PseudoMeanSquares.of(fit, part.finestFirst());
-      t = squares.t();
-      a = squares.coefficients(member);
-      q = squares.coefficients(gradient);
-      margins = new FutureUnitLimits.Margins(squares.nu(), question.confidence());
     }
 
-    private double[] kept(int x) {
-      if (x == anchor) {
-        return anchorVariances;
-      }
-      double[] kept = new double[theta.length];
-      for (int k = 0; k < kept.length; k++) {
-        kept[k] = Math.max(0, theta[k][x][x]);
-      }
-      return kept;
+    private double[] unconstrained(int x) {
+      return Arrays.stream(step.covariances()).mapToDouble(matrix -> matrix[x][x]).toArray();
+    }
+
+    private double[] estimates(int x) {
+      return x == anchor
+          ? anchorVariances
+          : Arrays.stream(unconstrained(x)).map(v -> Math.max(0, v)).toArray();
     }
 
     /** Variance of the future unit at a point. */
     double own(int x) {
-      return Dense.dot(member, kept(x));
+      return Dense.dot(source.member(), estimates(x));
     }
 
-    void add(int x, FutureUnitLimits.Spread.Sums sums) {
-      double[] moved = new double[theta.length];
-      for (int k = 0; k < moved.length; k++) {
-        moved[k] = theta[k][x][x];
-      }
-      double[] kept = kept(x);
-      double[] phi = SmallMatrix.times(t, moved);
-      double[] estimated = SmallMatrix.times(t, kept);
-      for (int i = 0; i < phi.length; i++) {
-        phi[i] = Math.max(phi[i], SMALLEST_PHI_SHARE * estimated[i]);
-      }
-      sums.add(a, q, phi, margins, Dense.dot(member, kept), Dense.dot(gradient, kept));
+    void add(int x, FutureSpread sum) {
+      source.addTo(sum, unconstrained(x), estimates(x));
     }
 
     /** Adds the covariance of a future unit and that of the mean. */
     void addCovariance(double[][] sum) {
-      for (int k = 0; k < theta.length; k++) {
-        double weight = member[k] + gradient[k];
-        if (weight == 0) {
-          continue;
-        }
-        double[][] positive = SymmetricRoots.positivePart(theta[k]);
-        for (int x = 0; x < sum.length; x++) {
-          Dense.addScaled(sum[x], 0, weight, positive[x], 0, sum.length);
+      for (int k = 0; k < step.covariances().length; k++) {
+        double weight = source.member()[k] + source.gradient()[k];
+        if (weight != 0) {
+          double[][] positive = SymmetricRoots.positivePart(step.covariances()[k]);
+          for (int x = 0; x < sum.length; x++) {
+            Dense.addScaled(sum[x], 0, weight, positive[x], 0, sum.length);
+          }
         }
       }
     }

@@ -23,7 +23,7 @@ import java.util.stream.IntStream;
  */
 public final class Deletion {
   private final ComponentsFit fit;
-  private final ReducedRows data;
+  private final CellMeans data;
   private final Likelihood likelihood;
   private final double[] py;
   private final double[] meanWeights;
@@ -42,7 +42,7 @@ public final class Deletion {
     this.likelihood = fit.surface().last();
     this.py = likelihood.projectedValues();
     this.meanWeights = likelihood.meanWeights();
-    this.projectionDiagonal = likelihood.projectionDiagonal();
+    this.projectionDiagonal = likelihood.rowDiagonal(true);
     this.quadratics = new double[data.components()];
     for (int k = 0; k < quadratics.length; k++) {
       quadratics[k] = Dense.dot(py, likelihood.times(k, py));
@@ -168,21 +168,11 @@ public final class Deletion {
     double[] theta = fit.scaledVariances();
     double[][] information = fit.scaledInformation();
     int[] free = IntStream.range(0, theta.length).filter(k -> theta[k] > 0).toArray();
-    double[][] part = new double[free.length][free.length];
-    double[] right = new double[free.length];
-    for (int a = 0; a < free.length; a++) {
-      right[a] = score[free[a]];
-      for (int b = 0; b < free.length; b++) {
-        part[a][b] = information[free[a]][free[b]];
-      }
-    }
-    double[] solved =
-        SmallMatrix.solve(part, right)
+    double[] step =
+        SmallMatrix.solve(information, score, free)
             .orElseThrow(() -> new IllegalStateException("information is singular"));
-    double[] step = new double[theta.length];
-    for (int a = 0; a < free.length; a++) {
-      double change = Math.max(solved[a], -theta[free[a]]);
-      step[free[a]] = data.scale * data.scale * change;
+    for (int k : free) {
+      step[k] = data.scale * data.scale * Math.max(step[k], -theta[k]);
     }
     return step;
   }

@@ -1,5 +1,8 @@
 package lotproof.statistics.components;
 
+import java.util.Arrays;
+import java.util.Optional;
+
 /**
  * The likelihood through the full covariance matrix of the rows: cubic in the rows, but sound where
  * the residual is zero and the remaining components still make V positive definite.
@@ -12,7 +15,7 @@ final class DenseLikelihood extends Likelihood {
   private double[][] whitened = new double[0][];
   private double[][] covariance = new double[0][];
 
-  DenseLikelihood(ReducedRows data, Criterion criterion) {
+  DenseLikelihood(CellMeans data, Criterion criterion) {
     super(data, criterion);
     this.n = data.rows;
   }
@@ -41,11 +44,17 @@ final class DenseLikelihood extends Likelihood {
     for (int c = 0; c < columns; c++) {
       whitened[c] = multiply(inverse, data.fixed[c]);
     }
-    SmallGram gram = SmallGram.of(data.fixed, whitened);
-    if (!gram.positive()) {
+    double[][] gram = new double[columns][columns];
+    for (int a = 0; a < columns; a++) {
+      for (int b = 0; b < columns; b++) {
+        gram[a][b] = Dense.dot(data.fixed[a], whitened[b]);
+      }
+    }
+    Optional<double[][]> solved = SmallMatrix.inverse(gram);
+    if (solved.isEmpty()) {
       return Double.NEGATIVE_INFINITY;
     }
-    covariance = gram.inverse();
+    covariance = solved.get();
     projection = inverse.clone();
     for (int a = 0; a < columns; a++) {
       double[] spread = new double[n];
@@ -57,7 +66,7 @@ final class DenseLikelihood extends Likelihood {
       }
     }
     double quadratic = Dense.dot(data.y, multiply(projection, data.y));
-    double fixedPart = restricted ? gram.logDeterminant() : 0;
+    double fixedPart = restricted ? SmallMatrix.logDeterminant(gram) : 0;
     return -0.5 * (logDeterminant + fixedPart + quadratic);
   }
 
@@ -67,20 +76,13 @@ final class DenseLikelihood extends Likelihood {
   }
 
   @Override
-  double[] project(double[] v) {
-    return multiply(projection, v);
+  double[] whiten(double[] v) {
+    return multiply(inverse, v);
   }
 
   @Override
-  double[][] projectedProducts(double[][] vectors) {
-    double[][] result = new double[vectors.length][vectors.length];
-    for (int k = 0; k < vectors.length; k++) {
-      double[] projected = project(vectors[k]);
-      for (int l = 0; l <= k; l++) {
-        result[k][l] = Dense.dot(projected, vectors[l]);
-      }
-    }
-    return result;
+  double[] project(double[] v) {
+    return multiply(projection, v);
   }
 
   private double[] multiply(double[] matrix, double[] v) {
@@ -89,63 +91,6 @@ final class DenseLikelihood extends Likelihood {
       result[i] = Dense.dot(matrix, i * n, v, 0, n);
     }
     return result;
-  }
-
-  @Override
-  double[] traces() {
-    double[] q = restricted ? projection : inverse;
-    double[] result = new double[data.components()];
-    double[] column = new double[n];
-    for (int k = 0; k < result.length; k++) {
-      for (int i = 0; i < n; i++) {
-        System.arraycopy(q, i * n, column, 0, n);
-        result[k] += timesAt(k, column, i);
-      }
-    }
-    return result;
-  }
-
-  /** Entry i of V_k v. */
-  private double timesAt(int k, double[] v, int i) {
-    if (k == data.factors()) {
-      return v[i] / data.readings[i];
-    }
-    int[] level = data.level[k];
-    double sum = 0;
-    for (int p = 0; p < v.length; p++) {
-      sum += level[p] == level[i] ? v[p] : 0;
-    }
-    return sum;
-  }
-
-  @Override
-  double[][] productTraces() {
-    double[] q = restricted ? projection : inverse;
-    int count = data.components();
-    double[][] products = new double[count][];
-    double[][] second = new double[count][count];
-    double[] column = new double[n];
-    for (int k = 0; k < count; k++) {
-      double[] product = new double[n * n];
-      for (int i = 0; i < n; i++) {
-        System.arraycopy(q, i * n, column, 0, n);
-        System.arraycopy(times(k, column), 0, product, i * n, n);
-      }
-      products[k] = product;
-    }
-    for (int k = 0; k < count; k++) {
-      for (int l = 0; l <= k; l++) {
-        double sum = 0;
-        for (int i = 0; i < n; i++) {
-          for (int j = 0; j < n; j++) {
-            sum += products[k][i * n + j] * products[l][j * n + i];
-          }
-        }
-        second[k][l] = sum;
-        second[l][k] = sum;
-      }
-    }
-    return second;
   }
 
   @Override
@@ -159,23 +104,21 @@ final class DenseLikelihood extends Likelihood {
   }
 
   @Override
-  double[] projectionDiagonal() {
+  double[] rowDiagonal(boolean projected) {
+    double[] q = projected ? projection : inverse;
     double[] result = new double[n];
-    for (int i = 0; i < n; i++) {
-      result[i] = projection[i * n + i];
-    }
+    Arrays.setAll(result, i -> q[i * n + i]);
     return result;
   }
 
   @Override
-  double[] levelDiagonal(int k) {
+  double[] levelDiagonal(int k, boolean projected) {
+    double[] q = projected ? projection : inverse;
     int[] level = data.level[k];
     double[] result = new double[data.levelCount[k]];
     for (int i = 0; i < n; i++) {
       for (int j = 0; j < n; j++) {
-        if (level[i] == level[j]) {
-          result[level[i]] += projection[i * n + j];
-        }
+        result[level[i]] += level[i] == level[j] ? q[i * n + j] : 0;
       }
     }
     return result;

@@ -20,7 +20,7 @@ final class Estimability {
   private Estimability() {}
 
   /** What the layout and the values alone show. */
-  static Optional<NotEstimable> before(ReducedRows data) {
+  static Optional<NotEstimable> before(CellMeans data) {
     Observations observations = data.observations;
     int n = observations.size();
     if (n < 2) {
@@ -41,7 +41,7 @@ final class Estimability {
   }
 
   /** What the values alone show, on a structure that is in order. */
-  static Optional<NotEstimable> values(ReducedRows data) {
+  static Optional<NotEstimable> values(CellMeans data) {
     Observations observations = data.observations;
     int n = observations.size();
     double smallest = observations.value(0);
@@ -67,7 +67,7 @@ final class Estimability {
     return Optional.empty();
   }
 
-  private static Optional<NotEstimable> factors(ReducedRows data) {
+  private static Optional<NotEstimable> factors(CellMeans data) {
     List<RandomFactor> factors = data.observations.factors();
     int n = data.observations.size();
     for (int k = 0; k < factors.size(); k++) {
@@ -97,7 +97,7 @@ final class Estimability {
     return Optional.empty();
   }
 
-  private static boolean samePartition(ReducedRows data, int k, int l) {
+  private static boolean samePartition(CellMeans data, int k, int l) {
     int[] partner = new int[data.levelCount[k]];
     int[] back = new int[data.levelCount[l]];
     Arrays.fill(partner, -1);

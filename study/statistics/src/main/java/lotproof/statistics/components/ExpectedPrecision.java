@@ -27,13 +27,11 @@ import java.util.Set;
  */
 public final class ExpectedPrecision {
   private final ComponentsFit fit;
-  private final List<String> names;
   private final double[] variances;
   private final double[][] covariance;
 
   private ExpectedPrecision(ComponentsFit fit, double[] variances, double[][] covariance) {
     this.fit = fit;
-    this.names = fit.componentNames();
     this.variances = variances;
     this.covariance = covariance;
   }
@@ -72,7 +70,7 @@ public final class ExpectedPrecision {
     if (!(variances[variances.length - 1] > 0)) {
       throw new IllegalArgumentException("the residual variance must be above 0");
     }
-    ReducedRows data = ReducedRows.of(new Observations(anyValues(size, variances), factors));
+    CellMeans data = new Observations(anyValues(size, variances), factors).cells();
     Optional<NotEstimable> problem = Estimability.before(data);
     if (problem.isPresent()) {
       return new Outcome.Not(problem.get().reason());
@@ -96,11 +94,6 @@ public final class ExpectedPrecision {
       values[i] = sd * Math.sin(1.0 + 2.4 * i);
     }
     return values;
-  }
-
-  /** Component names in the order of the factors, the residual last. */
-  public List<String> names() {
-    return names;
   }
 
   /** A fit that hit the assumed values exactly; a structure for refits. */
@@ -137,14 +130,8 @@ public final class ExpectedPrecision {
     return Math.sqrt(variance) / (2 * total);
   }
 
-  /** Effective degrees of freedom of the total of all components. */
-  public double degreesOfFreedomOfTotal() {
-    double relative = relativeStandardErrorOfTotal(Set.of());
-    return 1 / (2 * relative * relative);
-  }
-
   /** Limits of a future unit if the estimates hit the assumed values. */
-  public FutureUnitLimits limits(List<String> finestFirst, double content, double confidence) {
-    return FutureUnitLimits.of(fit, finestFirst, Set.of(), content, confidence);
+  public FutureUnitLimits limits(double content, double confidence) {
+    return FutureUnitLimits.of(fit, Set.of(), content, confidence);
   }
 }

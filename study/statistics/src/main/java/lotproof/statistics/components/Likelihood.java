@@ -5,9 +5,9 @@ import java.util.function.Supplier;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Log-likelihood of the variances of a model on {@link ReducedRows}, with its derivatives. One
- * object is a workspace for one thread: {@link #logLikelihood} sets the point, everything else
- * refers to the last point.
+ * Log-likelihood of the variances of a model on {@link CellMeans}, with its derivatives. One object
+ * is a workspace for one thread: {@link #logLikelihood} sets the point, everything else refers to
+ * the last point.
  *
  * <p>V = sum theta_k V_k over the rows, V_k = Z_k Z_k', V_residual = diag(1/r). P = V^-1 - V^-1 X
  * (X'V^-1 X)^-1 X'V^-1, and Q = P under REML, V^-1 under ML.
@@ -25,11 +25,11 @@ import org.jspecify.annotations.Nullable;
  * memory).
  */
 abstract class Likelihood {
-  final ReducedRows data;
+  final CellMeans data;
   final boolean restricted;
   private double @Nullable [] projectedValues;
 
-  Likelihood(ReducedRows data, Criterion criterion) {
+  Likelihood(CellMeans data, Criterion criterion) {
     this.data = data;
     this.restricted = criterion == Criterion.REML;
   }
@@ -101,17 +101,8 @@ abstract class Likelihood {
   /** The point of the last evaluation. */
   abstract double[] point();
 
-  /** P v. */
-  abstract double[] project(double[] v);
-
-  /** v' P w for each pair of some vectors, the half up to the diagonal. */
-  abstract double[][] projectedProducts(double[][] vectors);
-
-  /** tr(Q V_k). */
-  abstract double[] traces();
-
-  /** tr(Q V_k Q V_l). */
-  abstract double[][] productTraces();
+  /** V^-1 v. */
+  abstract double[] whiten(double[] v);
 
   /** Inverse of X'V^-1 X. */
   abstract double[][] fixedCovariance();
@@ -119,11 +110,49 @@ abstract class Likelihood {
   /** V^-1 X, one array for each column. */
   abstract double[][] whitenedFixed();
 
-  /** diag(P). */
-  abstract double[] projectionDiagonal();
+  /** diag(P), or diag(V^-1). */
+  abstract double[] rowDiagonal(boolean projected);
 
-  /** diag(Z_k' P Z_k). */
-  abstract double[] levelDiagonal(int k);
+  /** diag(Z_k' P Z_k), or the same with V^-1. */
+  abstract double[] levelDiagonal(int k, boolean projected);
+
+  /** P v. */
+  double[] project(double[] v) {
+    double[] result = whiten(v);
+    double[][] columns = whitenedFixed();
+    double[] onFixed = new double[columns.length];
+    Arrays.setAll(onFixed, c -> Dense.dot(columns[c], v));
+    double[] fixed = SmallMatrix.times(fixedCovariance(), onFixed);
+    for (int a = 0; a < columns.length; a++) {
+      Dense.addScaled(result, 0, -fixed[a], columns[a], 0, result.length);
+    }
+    return result;
+  }
+
+  /** v' P w for each pair of some vectors, the half up to the diagonal. */
+  double[][] projectedProducts(double[][] vectors) {
+    double[][] result = new double[vectors.length][vectors.length];
+    for (int k = 0; k < vectors.length; k++) {
+      double[] projected = project(vectors[k]);
+      for (int l = 0; l <= k; l++) {
+        result[k][l] = Dense.dot(projected, vectors[l]);
+      }
+    }
+    return result;
+  }
+
+  /** tr(Q V_k). */
+  final double[] traces() {
+    double[] result = new double[data.components()];
+    for (int k = 0; k < data.factors(); k++) {
+      result[k] = Arrays.stream(levelDiagonal(k, restricted)).sum();
+    }
+    double[] rows = rowDiagonal(restricted);
+    for (int p = 0; p < rows.length; p++) {
+      result[data.factors()] += rows[p] / data.readings[p];
+    }
+    return result;
+  }
 
   final double[] projectedValues() {
     double[] result = projectedValues;
@@ -167,7 +196,7 @@ abstract class Likelihood {
     if (!Arrays.equals(where, point())) {
       throw new IllegalStateException("the likelihood has moved on from this point");
     }
-    double[][] result = productTraces();
+    double[][] result = new ProductTraces(this).of();
     for (double[] row : result) {
       for (int l = 0; l < row.length; l++) {
         row[l] /= 2;

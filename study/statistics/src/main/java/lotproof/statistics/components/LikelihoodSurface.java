@@ -15,9 +15,9 @@ final class LikelihoodSurface {
   private static final double SMALLEST_ROW_SHARE = 1e-6;
   private static final int LARGEST_DENSE = 1000;
 
-  private final ReducedRows data;
+  private final CellMeans data;
   private final Criterion criterion;
-  private final EquationsLikelihood equations;
+  private final MixedModelEquations equations;
   private @Nullable DenseLikelihood dense;
   private Likelihood last;
   private double[] lastPoint = new double[0];
@@ -25,14 +25,14 @@ final class LikelihoodSurface {
   private Likelihood.@Nullable Derivatives lastDerivatives;
   private int evaluations;
 
-  LikelihoodSurface(ReducedRows data, Criterion criterion) {
+  LikelihoodSurface(CellMeans data, Criterion criterion) {
     this.data = data;
     this.criterion = criterion;
-    this.equations = new EquationsLikelihood(data, criterion);
+    this.equations = new MixedModelEquations(data, criterion);
     this.last = equations;
   }
 
-  /** Evaluates and remembers the point, of which {@link #last} then speaks. */
+  /** Evaluates at theta; {@link #last} then refers to it. */
   double logLikelihood(double[] theta) {
     if (Arrays.equals(theta, lastPoint)) {
       return lastValue;
@@ -86,14 +86,18 @@ final class LikelihoodSurface {
 
   /** True where traces of products come from probes and are rounded by chance. */
   boolean probed() {
-    return last == equations && ProbedTraces.pays(equations);
+    return ProductTraces.probed(data);
   }
 
   Likelihood last() {
     return last;
   }
 
-  ReducedRows data() {
+  Criterion criterion() {
+    return criterion;
+  }
+
+  CellMeans data() {
     return data;
   }
 }

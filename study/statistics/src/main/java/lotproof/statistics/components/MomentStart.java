@@ -10,7 +10,7 @@ final class MomentStart {
 
   private MomentStart() {}
 
-  static double[] of(ReducedRows data) {
+  static double[] of(CellMeans data) {
     int count = data.components();
     double[] centred = centre(data);
     double[] forms = new double[count];
@@ -39,7 +39,7 @@ final class MomentStart {
     return start;
   }
 
-  private static double[] centre(ReducedRows data) {
+  private static double[] centre(CellMeans data) {
     double mean = 0;
     for (double value : data.y) {
       mean += value / data.rows;
@@ -52,7 +52,7 @@ final class MomentStart {
   }
 
   /** y' M V_k M y with M = I - 11'/N. */
-  private static double form(ReducedRows data, int k, double[] centred) {
+  private static double form(CellMeans data, int k, double[] centred) {
     if (k == data.factors()) {
       double sum = 0;
       for (int p = 0; p < data.rows; p++) {
@@ -68,7 +68,7 @@ final class MomentStart {
   }
 
   /** tr(M V_k M V_l) = tr(V_k V_l) - 2/N 1'V_k V_l 1 + (1'V_k 1)(1'V_l 1)/N^2. */
-  private static double expectedForm(ReducedRows data, int k, int l) {
+  private static double expectedForm(CellMeans data, int k, int l) {
     int n = data.rows;
     double[] rowSumsK = rowSums(data, k);
     double[] rowSumsL = rowSums(data, l);
@@ -83,7 +83,7 @@ final class MomentStart {
         + totalK * totalL / ((double) n * n);
   }
 
-  private static double[] rowSums(ReducedRows data, int k) {
+  private static double[] rowSums(CellMeans data, int k) {
     double[] result = new double[data.rows];
     if (k == data.factors()) {
       for (int p = 0; p < data.rows; p++) {
@@ -102,7 +102,7 @@ final class MomentStart {
   }
 
   /** tr(V_k V_l). */
-  private static double overlap(ReducedRows data, int k, int l) {
+  private static double overlap(CellMeans data, int k, int l) {
     int e = data.factors();
     double sum = 0;
     if (k == e || l == e) {

@@ -1,33 +1,49 @@
 package lotproof.statistics.components;
 
+import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import lotproof.statistics.Checks;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Values with the levels they belong to. The residual is implicit and is called {@code residual}.
  *
- * @param values one finite value for each observation, in any unit
- * @param factors random factors, each with one level for each observation; names differ
- * @param fixedColumns known influences beside the mean, mostly none
+ * <p>Factors stand coarsest first, such as lots before units before pairs. A factor whose levels
+ * lie within those of another counts as finer than it wherever it stands.
  */
-@SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
-public record Observations(
-    double[] values, List<RandomFactor> factors, List<FixedColumn> fixedColumns) {
-  public Observations {
-    values = Checks.sample(values, 0, "values");
-    factors = List.copyOf(factors);
-    fixedColumns = List.copyOf(fixedColumns);
+public final class Observations {
+  private final double[] values;
+  private final List<RandomFactor> factors;
+  private final List<FixedColumn> fixedColumns;
+
+  /** Observations with the same structure, which is worked out once. */
+  private final @Nullable Observations like;
+
+  private @Nullable CellMeans cells;
+
+  /**
+   * Observations with known influences.
+   *
+   * @param values one finite value for each observation, in any unit
+   * @param factors random factors, each with one level for each observation; names differ
+   * @param fixedColumns known influences beside the mean, mostly none
+   */
+  public Observations(double[] values, List<RandomFactor> factors, List<FixedColumn> fixedColumns) {
+    this.values = Checks.sample(values, 0, "values");
+    this.factors = List.copyOf(factors);
+    this.fixedColumns = List.copyOf(fixedColumns);
+    this.like = null;
     Set<String> names = new HashSet<>();
     for (RandomFactor factor : factors) {
-      checkSize(factor.name(), factor.size(), values.length);
+      checkSize(factor.name(), factor.size());
       if (!names.add(factor.name())) {
         throw new IllegalArgumentException("factor name is used twice: " + factor.name());
       }
     }
     for (FixedColumn column : fixedColumns) {
-      checkSize(column.name(), column.size(), values.length);
+      checkSize(column.name(), column.size());
     }
   }
 
@@ -36,16 +52,43 @@ public record Observations(
     this(values, factors, List.of());
   }
 
-  private static void checkSize(String name, int size, int expected) {
-    if (size != expected) {
+  private Observations(Observations like, double[] values) {
+    this.values = Checks.sample(values, 0, "values");
+    this.factors = like.factors;
+    this.fixedColumns = like.fixedColumns;
+    this.like = like;
+    if (values.length != like.size()) {
       throw new IllegalArgumentException(
-          name + " must have one entry for each of " + expected + " values, had " + size);
+          "values must be " + like.size() + ", one for each observation, were " + values.length);
     }
   }
 
-  @Override
+  private void checkSize(String name, int size) {
+    if (size != values.length) {
+      throw new IllegalArgumentException(
+          name + " must have one entry for each of " + values.length + " values, had " + size);
+    }
+  }
+
+  /** A copy of the values. */
   public double[] values() {
     return values.clone();
+  }
+
+  public List<RandomFactor> factors() {
+    return factors;
+  }
+
+  public List<FixedColumn> fixedColumns() {
+    return fixedColumns;
+  }
+
+  /** Names of the factors in their order, then {@code residual}. */
+  public List<String> componentNames() {
+    List<String> names = new ArrayList<>();
+    factors.forEach(factor -> names.add(factor.name()));
+    names.add(RandomFactor.RESIDUAL);
+    return List.copyOf(names);
   }
 
   double value(int observation) {
@@ -56,8 +99,18 @@ public record Observations(
     return values.length;
   }
 
-  /** The same structure with other values, for a refit. */
+  /** Other values with the same structure, which is not prepared again. */
   public Observations withValues(double[] otherValues) {
-    return new Observations(otherValues, factors, fixedColumns);
+    return new Observations(like == null ? this : like, otherValues);
+  }
+
+  /** The form in which a likelihood needs them. */
+  CellMeans cells() {
+    CellMeans known = cells;
+    if (known == null) {
+      known = like == null ? new CellMeans(this) : new CellMeans(like.cells(), this);
+      cells = known;
+    }
+    return known;
   }
 }

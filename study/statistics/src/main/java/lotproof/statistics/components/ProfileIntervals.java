@@ -35,13 +35,13 @@ public final class ProfileIntervals {
   /** A Newton step from a point that misses the target by this much ends at it within 1e-9. */
   private static final double LAST_MISS = 2e-5;
 
-  /** The profile is flat in the other components, so a rough summit gives it exactly. */
+  /** The profile is flat in the other components, so a rough maximum gives it exactly. */
   private static final double INNER_STEP = 1e-3;
 
   private final LikelihoodSurface surface;
   private final double[] estimate;
   private final double top;
-  private final Point summit;
+  private final Point maximum;
   private final double[][] covariance;
   private final double[] targets;
   private final double confidence;
@@ -55,7 +55,7 @@ public final class ProfileIntervals {
     this.curvature = SecantCurvature.like(fit, estimate);
     this.top = fit.scaledLogLikelihood();
     double[][] information = fit.scaledInformation();
-    this.summit = new Point(0, 0, estimate, information);
+    this.maximum = new Point(0, 0, estimate, information);
     this.covariance =
         SmallMatrix.inverse(information)
             .orElseThrow(() -> new IllegalStateException("information is singular"));
@@ -123,16 +123,16 @@ public final class ProfileIntervals {
   private record Point(double root, double slope, double[] theta, double[][] information) {}
 
   private double rootAtZero(int k) {
-    Optional<Point> point = at(k, 0, summit);
+    Optional<Point> point = at(k, 0, maximum);
     if (point.isEmpty() && k == estimate.length - 1) {
       // zero itself is singular; where no repeat speaks against it, "next to zero" decides
-      double token = ProjectedAscent.TOKEN_RESIDUAL * Arrays.stream(estimate).sum();
+      double token = VarianceMaximizer.TOKEN_RESIDUAL * Arrays.stream(estimate).sum();
       double[] next = estimate.clone();
       next[k] = token;
       // a contrast free of units costs its square over the residual, which no other component mends
       boolean hopeless =
           2 * (top - surface.logLikelihood(next)) > HOPELESS_FALL_PER_ROW * surface.data().rows;
-      point = hopeless ? Optional.empty() : at(k, token, summit);
+      point = hopeless ? Optional.empty() : at(k, token, maximum);
     }
     return point.isPresent() ? point.get().root : Double.POSITIVE_INFINITY;
   }
@@ -149,7 +149,7 @@ public final class ProfileIntervals {
     } else {
       u = Math.log(estimate[k]) + chiSquareMove(width / estimate[k], target, above);
     }
-    Point from = summit;
+    Point from = maximum;
     for (int step = 0; step < MOST_STEPS; step++) {
       Optional<Point> found = at(k, Math.exp(u), from);
       double root = found.isPresent() ? found.get().root : Double.POSITIVE_INFINITY;
@@ -203,7 +203,7 @@ public final class ProfileIntervals {
     double[] start = predicted(k, variance, from);
     boolean[] held = new boolean[start.length];
     held[k] = true;
-    Optional<ProjectedAscent.Summit> reached = climb(start, held);
+    Optional<Maximum> reached = climb(start, held);
     int residual = start.length - 1;
     if (k != residual && reached.isEmpty() && start[residual] == 0) {
       start[residual] = 1e-3 * Arrays.stream(start).sum();
@@ -238,26 +238,20 @@ public final class ProfileIntervals {
     double[] start = theta.clone();
     start[k] = variance;
     int[] free = IntStream.range(0, theta.length).filter(j -> j != k && theta[j] > 0).toArray();
-    double[][] part = new double[free.length][free.length];
-    double[] right = new double[free.length];
-    for (int a = 0; a < free.length; a++) {
-      right[a] = -from.information[free[a]][k] * (variance - theta[k]);
-      for (int b = 0; b < free.length; b++) {
-        part[a][b] = from.information[free[a]][free[b]];
-      }
-    }
-    double[] moves = SmallMatrix.solve(part, right).orElse(new double[free.length]);
-    for (int a = 0; a < free.length; a++) {
-      int j = free[a];
-      start[j] = Math.max(theta[j] / 3, theta[j] + moves[a]);
+    double[] right = new double[theta.length];
+    Arrays.setAll(right, j -> -from.information[j][k] * (variance - theta[k]));
+    Optional<double[]> moves = SmallMatrix.solve(from.information, right, free);
+    for (int j : free) {
+      double moved = theta[j] + moves.map(all -> all[j]).orElse(0.0);
+      start[j] = Math.max(theta[j] / 3, moved);
     }
     return start;
   }
 
-  private Optional<ProjectedAscent.Summit> climb(double[] start, boolean[] held) {
-    ProjectedAscent ascent =
-        new ProjectedAscent(
-            surface, held, INNER_STEP, curvature, ProjectedAscent.EVALUATIONS_FROM_NEARBY);
+  private Optional<Maximum> climb(double[] start, boolean[] held) {
+    VarianceMaximizer ascent =
+        new VarianceMaximizer(
+            surface, held, INNER_STEP, curvature, VarianceMaximizer.EVALUATIONS_FROM_NEARBY);
     return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }

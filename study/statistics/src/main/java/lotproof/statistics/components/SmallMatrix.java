@@ -13,38 +13,70 @@ final class SmallMatrix {
   static Optional<double[][]> inverse(double[][] matrix) {
     int n = matrix.length;
     double[] scale = diagonalRoots(matrix);
-    Optional<double[]> factor = factor(matrix, scale);
-    if (factor.isEmpty()) {
-      return Optional.empty();
-    }
-    double[] flat = Dense.inverse(factor.get(), n);
-    double[][] result = new double[n][n];
-    for (int i = 0; i < n; i++) {
-      for (int j = 0; j < n; j++) {
-        result[i][j] = flat[i * n + j] / scale[i] / scale[j];
-      }
-    }
-    return Optional.of(result);
+    return factor(matrix, scale)
+        .map(
+            factor -> {
+              double[] flat = Dense.inverse(factor, n);
+              double[][] result = new double[n][n];
+              for (int i = 0; i < n; i++) {
+                for (int j = 0; j < n; j++) {
+                  result[i][j] = flat[i * n + j] / scale[i] / scale[j];
+                }
+              }
+              return result;
+            });
   }
 
   /** Solution of a symmetric system, or nothing when it is not positive definite. */
   static Optional<double[]> solve(double[][] matrix, double[] right) {
     int n = matrix.length;
     double[] scale = diagonalRoots(matrix);
-    Optional<double[]> factor = factor(matrix, scale);
-    if (factor.isEmpty()) {
-      return Optional.empty();
+    return factor(matrix, scale)
+        .map(
+            factor -> {
+              double[] result = new double[n];
+              for (int i = 0; i < n; i++) {
+                result[i] = right[i] / scale[i];
+              }
+              Dense.solveLower(factor, n, result);
+              Dense.solveUpper(factor, n, result);
+              for (int i = 0; i < n; i++) {
+                result[i] /= scale[i];
+              }
+              return result;
+            });
+  }
+
+  /** The same over some of the unknowns; the others are 0. */
+  static Optional<double[]> solve(double[][] matrix, double[] right, int[] free) {
+    double[][] part = new double[free.length][free.length];
+    double[] rightPart = new double[free.length];
+    for (int a = 0; a < free.length; a++) {
+      rightPart[a] = right[free[a]];
+      for (int b = 0; b < free.length; b++) {
+        part[a][b] = matrix[free[a]][free[b]];
+      }
     }
-    double[] result = new double[n];
-    for (int i = 0; i < n; i++) {
-      result[i] = right[i] / scale[i];
+    return solve(part, rightPart)
+        .map(
+            solved -> {
+              double[] result = new double[right.length];
+              for (int a = 0; a < free.length; a++) {
+                result[free[a]] = solved[a];
+              }
+              return result;
+            });
+  }
+
+  /** Log determinant of a matrix that is positive definite. */
+  static double logDeterminant(double[][] matrix) {
+    double[] scale = diagonalRoots(matrix);
+    double[] factor = factor(matrix, scale).orElseThrow();
+    double sum = 0;
+    for (int i = 0; i < scale.length; i++) {
+      sum += 2 * Math.log(scale[i] * factor[i * scale.length + i]);
     }
-    Dense.solveLower(factor.get(), n, result);
-    Dense.solveUpper(factor.get(), n, result);
-    for (int i = 0; i < n; i++) {
-      result[i] /= scale[i];
-    }
-    return Optional.of(result);
+    return sum;
   }
 
   static double[] times(double[][] matrix, double[] v) {
@@ -72,15 +104,7 @@ final class SmallMatrix {
       }
       scaled[i * n + i] = 1;
     }
-    if (!Dense.cholesky(scaled, n)) {
-      return Optional.empty();
-    }
-    for (int i = 0; i < n; i++) {
-      if (!(scaled[i * n + i] * scaled[i * n + i] > SMALLEST_PIVOT)) {
-        return Optional.empty();
-      }
-    }
-    return Optional.of(scaled);
+    return Dense.cholesky(scaled, n, SMALLEST_PIVOT) ? Optional.of(scaled) : Optional.empty();
   }
 
   private static double[] diagonalRoots(double[][] matrix) {

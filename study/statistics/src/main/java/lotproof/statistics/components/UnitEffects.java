@@ -18,14 +18,14 @@ public final class UnitEffects {
 
   /** Effects of every level of every factor, in the order of the factors. */
   public static List<FactorEffects> predict(ComponentsFit fit) {
-    ReducedRows data = fit.data();
+    CellMeans data = fit.data();
     Likelihood likelihood = fit.surface().last();
     double[] py = likelihood.projectedValues();
     double[] theta = fit.scaledVariances();
     List<FactorEffects> result = new ArrayList<>();
     for (int k = 0; k < data.factors(); k++) {
       double[] sums = likelihood.levelSums(k, py);
-      double[] information = likelihood.levelDiagonal(k);
+      double[] information = likelihood.levelDiagonal(k, true);
       double[] effects = new double[sums.length];
       double[] errors = new double[sums.length];
       double[] standardized = new double[sums.length];
@@ -44,7 +44,7 @@ public final class UnitEffects {
 
   /** Conditional residuals in the order of the observations. */
   public static Residuals residuals(ComponentsFit fit) {
-    ReducedRows data = fit.data();
+    CellMeans data = fit.data();
     Likelihood likelihood = fit.surface().last();
     double[] py = likelihood.projectedValues();
     double[] theta = fit.scaledVariances();
@@ -53,7 +53,7 @@ public final class UnitEffects {
     double[] values = new double[n];
     double[] standardized = new double[n];
     if (residual > 0) {
-      double[] diagonal = likelihood.projectionDiagonal();
+      double[] diagonal = likelihood.rowDiagonal(true);
       for (int i = 0; i < n; i++) {
         int p = data.rowOf[i];
         double r = data.readings[p];

@@ -13,7 +13,6 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 class CurveComponentsTest {
-  private static final List<String> ORDER = List.of("residual", "board", "cell");
   private static final double[] SDS = {1, 0.6, 0.1, 0.2, 0};
 
   private static Observations study(long seed) {
@@ -32,7 +31,7 @@ class CurveComponentsTest {
   }
 
   private static CurveComponents estimate(double[][] curves, Observations study) {
-    CurveOutcome outcome = CurveComponents.estimate(curves, study.factors(), ORDER, Set.of(), 0.95);
+    CurveOutcome outcome = CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95);
     assertThat(outcome).isInstanceOf(CurveComponents.class);
     return (CurveComponents) outcome;
   }
@@ -49,12 +48,15 @@ class CurveComponentsTest {
           .isCloseTo(fit.variance(name), within(1e-8 * fit.variance(name)));
     }
     assertThat(curves.means()[0]).isCloseTo(fit.mean(), within(1e-9));
-    assertThat(curves.meanStandardErrors()[0]).isCloseTo(fit.meanStandardError(), within(1e-8));
-    FutureUnitLimits limits = FutureUnitLimits.of(fit, ORDER, Set.of(), 0.95, 0.95);
+    assertThat(Math.sqrt(curves.meanCovariance[0][0]))
+        .isCloseTo(fit.meanStandardError(), within(1e-8));
+    FutureUnitLimits limits = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95);
     assertThat(curves.inflation())
         .isCloseTo(limits.totalSdUpper() / limits.totalSd(), within(1e-8));
     double sd =
-        curves.inflation() * Math.hypot(curves.totalSds()[0], curves.meanStandardErrors()[0]);
+        curves.inflation()
+            * Math.hypot(
+                Math.sqrt(curves.futureCovariance[0][0]), Math.sqrt(curves.meanCovariance[0][0]));
     assertThat(curves.future(true).bound(0.95))
         .isCloseTo(FoldedNormal.halfWidth(fit.mean(), sd, 0.95), within(1e-6 * sd));
   }
@@ -92,8 +94,7 @@ class CurveComponentsTest {
     }
     CurveComponents far = estimate(curves, study);
     CurveComponents near =
-        (CurveComponents)
-            CurveComponents.estimate(curves, study.factors(), ORDER, Set.of(), 0.95, known);
+        (CurveComponents) CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95, known);
     for (String name : far.componentNames()) {
       for (int x = 0; x < 3; x++) {
         assertThat(near.covariance(name)[x]).containsExactly(far.covariance(name)[x], within(1e-6));
@@ -127,8 +128,7 @@ class CurveComponentsTest {
   void refusals() {
     Observations study = study(9);
     assertThat(
-            CurveComponents.estimate(
-                new double[study.size()][2], study.factors(), ORDER, Set.of(), 0.95))
+            CurveComponents.estimate(new double[study.size()][2], study.factors(), Set.of(), 0.95))
         .isInstanceOf(NotEstimable.class);
     CurveComponents curves = estimate(multiples(study.values(), 1), study);
     for (double none : new double[] {0, -1, Double.NaN, Double.POSITIVE_INFINITY}) {

@@ -100,12 +100,7 @@ class CurveGuaranteeTest {
         curves[run] = curve(gains.value(run), meanBow + bows[cells.level(run)], random);
       }
       CurveOutcome outcome =
-          CurveComponents.estimate(
-              curves,
-              gains.factors(),
-              SimulatedDesign.FINEST_FIRST,
-              Set.of(),
-              LimitsTally.CONFIDENCE);
+          CurveComponents.estimate(curves, gains.factors(), Set.of(), LimitsTally.CONFIDENCE);
       double bound = ((CurveComponents) outcome).future(true).bound(content);
       held += bound >= truth ? 1 : 0;
       widths.add(bound / truth);

@@ -89,12 +89,12 @@ class ExpectedPrecisionTest {
     check(oracle, "full 10", Runs.blocks(1, 10).crossed(CELL_BOARD_REST));
 
     ExpectedPrecision repeats = Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : repeats.names()) {
+    for (String name : repeats.fit().componentNames()) {
       oracle.check("rotation 50 2 repeats", name, percent(repeats, name));
     }
     checkTotals(oracle, "rotation 50 2 repeats", repeats);
     ExpectedPrecision full = Runs.blocks(1, 10).repeated(100, 100).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : full.names()) {
+    for (String name : full.fit().componentNames()) {
       oracle.check("full 10 twice", name, percent(full, name));
     }
     checkTotals(oracle, "full 10 twice", full);
@@ -115,7 +115,7 @@ class ExpectedPrecisionTest {
   }
 
   private static void check(Oracle oracle, String id, ExpectedPrecision precision) {
-    for (String name : precision.names()) {
+    for (String name : precision.fit().componentNames()) {
       oracle.check(id, name, percent(precision, name));
     }
     oracle.check(id, "total", 100 * precision.relativeStandardErrorOfTotal(Set.of()));
@@ -136,7 +136,8 @@ class ExpectedPrecisionTest {
   @Test
   void independentKitsHaveTheDegreesOfFreedomOfTheTextbook() {
     ExpectedPrecision pairs = expected(ExpectedPrecision.of(50, List.of(), new double[] {7}, 3));
-    assertThat(pairs.degreesOfFreedomOfTotal()).isCloseTo(49, within(1e-9));
+    double relative = pairs.relativeStandardErrorOfTotal(Set.of());
+    assertThat(1 / (2 * relative * relative)).isCloseTo(49, within(1e-9));
   }
 
   @Test
@@ -151,8 +152,7 @@ class ExpectedPrecisionTest {
   void expectedLimitsLieAmongThoseOfSimulatedStudies() {
     Runs runs = Runs.rotation(50, 2);
     ExpectedPrecision precision = runs.crossed(CELL_BOARD_REST);
-    List<String> finestFirst = List.of("residual", "board", "cell");
-    double expected = precision.limits(finestFirst, 0.95, 0.95).symmetricHalfWidth();
+    double expected = precision.limits(0.95, 0.95).symmetricHalfWidth();
     Random random = new Random(20261125);
     int below = 0;
     int times = 400;
@@ -165,9 +165,11 @@ class ExpectedPrecisionTest {
         int board = Integer.parseInt(runs.boards.get(r).substring(1));
         values[r] = cells[cell] + boards[board] + Math.sqrt(0.05) * random.nextGaussian();
       }
-      ComponentsFit fit = (ComponentsFit) ComponentsFitter.refit(precision.fit(), values);
-      double limit =
-          FutureUnitLimits.of(fit, finestFirst, Set.of(), 0.95, 0.95).symmetricHalfWidth();
+      ComponentsFit fit =
+          (ComponentsFit)
+              ComponentsFitter.fit(
+                  precision.fit().observations().withValues(values), FitOptions.REML);
+      double limit = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95).symmetricHalfWidth();
       below += limit < expected ? 1 : 0;
     }
     assertThat(below / (double) times).as("seed 20261125").isBetween(0.35, 0.65);

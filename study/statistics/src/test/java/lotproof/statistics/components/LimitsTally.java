@@ -56,10 +56,9 @@ final class LimitsTally {
     LimitsTally tally = new LimitsTally(kits, mean, content);
     UniformRandomProvider random = Studies.random(SEED + name.hashCode());
     for (int i = 0; i < STUDIES; i++) {
-      FitOutcome outcome = ComponentsFitter.fit(design.draw(random, mean), Criterion.REML);
+      FitOutcome outcome = ComponentsFitter.fit(design.draw(random, mean), FitOptions.REML);
       if (outcome instanceof ComponentsFit fit) {
-        tally.add(
-            FutureUnitLimits.of(fit, SimulatedDesign.FINEST_FIRST, excluded, content, CONFIDENCE));
+        tally.add(FutureUnitLimits.of(fit, excluded, content, CONFIDENCE));
       } else {
         tally.refused++;
       }

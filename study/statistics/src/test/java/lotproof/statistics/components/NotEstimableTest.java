@@ -4,13 +4,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 
 /** Questions the data cannot answer get a reason; mistakes of the caller get an exception. */
 class NotEstimableTest {
   private static String reason(double[] values, RandomFactor... factors) {
     FitOutcome outcome =
-        ComponentsFitter.fit(new Observations(values, List.of(factors)), Criterion.REML);
+        ComponentsFitter.fit(new Observations(values, List.of(factors)), FitOptions.REML);
     assertThat(outcome).isInstanceOf(NotEstimable.class);
     return ((NotEstimable) outcome).reason();
   }
@@ -52,7 +53,7 @@ class NotEstimableTest {
       FitOutcome outcome =
           ComponentsFitter.fit(
               new Observations(values, List.of(factor("cell", cells), factor("board", boards))),
-              Criterion.REML);
+              FitOptions.REML);
       if (outcome instanceof ComponentsFit fit) {
         assertThat(fit.unconstrainedVariances()).as("seed %d", seed).doesNotContain(Double.NaN);
         assertThat(ProfileIntervals.adjusted(fit, 0.95)).as("seed %d", seed).hasSize(3);
@@ -164,7 +165,8 @@ class NotEstimableTest {
             List.of(
                 new FixedColumn("a", new double[] {1, 2, 3, 4}),
                 new FixedColumn("b", new double[] {2, 4, 6, 8})));
-    assertThat(ComponentsFitter.fit(observations, Criterion.REML)).isInstanceOf(NotEstimable.class);
+    assertThat(ComponentsFitter.fit(observations, FitOptions.REML))
+        .isInstanceOf(NotEstimable.class);
   }
 
   @Test
@@ -194,7 +196,8 @@ class NotEstimableTest {
     assertThatThrownBy(() -> ProfileIntervals.ofStandardDeviations(fit, Double.NaN))
         .isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> fit.variance("cell")).isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> PseudoMeanSquares.of(fit, List.of("cell")))
-        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> FutureUnitLimits.of(fit, Set.of("bord"), 0.95, 0.95))
+        .isInstanceOf(IllegalArgumentException.class)
+        .hasMessageContaining("bord");
   }
 }

@@ -95,9 +95,6 @@ record SimulatedDesign(
     return new SimulatedDesign(kind, units, missing, repeated, lotSizes, lotShare, sds, other);
   }
 
-  static final List<String> FINEST_FIRST =
-      List.of("residual", "pair", "board", "cell", "boardLot", "cellLot");
-
   /** Where each reading of one study comes from. */
   private record Run(int cell, int board, int pair) {}
 
@@ -195,14 +192,14 @@ record SimulatedDesign(
       return List.of();
     }
     List<RandomFactor> factors = new ArrayList<>();
+    if (lotSizes.size() > 1) {
+      factors.add(Studies.numbered("cellLot", runs.stream().map(r -> lot(r.cell)).toList()));
+      factors.add(Studies.numbered("boardLot", runs.stream().map(r -> lot(r.board)).toList()));
+    }
     factors.add(Studies.numbered("cell", runs.stream().map(Run::cell).toList()));
     factors.add(Studies.numbered("board", runs.stream().map(Run::board).toList()));
     if (repeated > 0 && kind != Kind.REFERENCE) {
       factors.add(Studies.numbered("pair", runs.stream().map(Run::pair).toList()));
-    }
-    if (lotSizes.size() > 1) {
-      factors.add(Studies.numbered("cellLot", runs.stream().map(r -> lot(r.cell)).toList()));
-      factors.add(Studies.numbered("boardLot", runs.stream().map(r -> lot(r.board)).toList()));
     }
     return factors;
   }

@@ -57,7 +57,7 @@ final class Studies {
   }
 
   static ComponentsFit fit(Observations observations, Criterion criterion) {
-    FitOutcome outcome = ComponentsFitter.fit(observations, criterion);
+    FitOutcome outcome = ComponentsFitter.fit(observations, FitOptions.of(criterion));
     if (outcome instanceof ComponentsFit fit) {
       return fit;
     }

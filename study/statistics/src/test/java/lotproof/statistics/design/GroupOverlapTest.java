@@ -11,7 +11,7 @@ import java.util.Random;
 import lotproof.statistics.Oracle;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
-import lotproof.statistics.components.Criterion;
+import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.PartnerAssociation;
 import lotproof.statistics.components.RandomFactor;
@@ -105,7 +105,7 @@ class GroupOverlapTest {
         new Observations(
             values,
             List.of(new RandomFactor("cell", cells, 8), new RandomFactor("board", boards, 8)));
-    return (ComponentsFit) ComponentsFitter.fit(data, Criterion.REML);
+    return (ComponentsFit) ComponentsFitter.fit(data, FitOptions.REML);
   }
 
   @Test

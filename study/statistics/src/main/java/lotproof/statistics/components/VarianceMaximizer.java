@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.Optional;
+import java.util.stream.IntStream;
 
 /**
  * Climbs the log-likelihood over variances at or above zero.
@@ -11,11 +12,11 @@ import java.util.Optional;
  * have shown ({@link SecantCurvature}). Where that does not come closer fast enough, the observed
  * information takes its place where it is positive definite, which squares the distance with each
  * step but costs as much as four others, and the expected information where it is not. In studies
- * whose traces come from probes the average information leads all the way. A component leaves the
- * free set while it stands at zero and the likelihood falls from there, or while its step would be
+ * whose traces come from probes only the average information is used. A component leaves the free
+ * set while it stands at zero and the likelihood falls from there, or while its step would be
  * negative there. Steps are cut at zero and halved while the likelihood falls.
  */
-final class ProjectedAscent {
+final class VarianceMaximizer {
   /**
    * Budget of a climb from a start that may be far away. The studies of the tests need up to 34
    * evaluations; values that no model fits would take thousands, and tell nothing then.
@@ -27,9 +28,9 @@ final class ProjectedAscent {
 
   private static final int MOST_HALVINGS = 40;
 
-  private static final String LIMIT_REACHED = "iteration limit reached";
+  static final String LIMIT_REACHED = "iteration limit reached";
 
-  /** Share of the total at which a residual stays that tends to zero and cannot be zero. */
+  /** Floor for the residual variance, as a share of the total, where V is singular without it. */
   static final double TOKEN_RESIDUAL = 1e-8;
 
   /** Squared distance to the top in standard errors from which on the curvature is learned. */
@@ -60,7 +61,7 @@ final class ProjectedAscent {
    * @param learned what is known of the curvature, to which climbs add
    * @param mostEvaluations of the likelihood in one climb
    */
-  ProjectedAscent(
+  VarianceMaximizer(
       LikelihoodSurface surface,
       boolean[] held,
       double lastStep,
@@ -71,40 +72,6 @@ final class ProjectedAscent {
     this.lastStep = lastStep;
     this.learned = learned;
     this.mostEvaluations = mostEvaluations;
-  }
-
-  /** Where a climb ended. */
-  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
-  record Summit(
-      double[] theta,
-      double logLikelihood,
-      Likelihood.Derivatives derivatives,
-      int iterations,
-      boolean converged,
-      String reason) {
-    /** Whether the climb was given up on its way. */
-    boolean unfinished() {
-      return reason.equals(LIMIT_REACHED);
-    }
-
-    /** True when the residual stands at its token share, next to zero. */
-    boolean atToken() {
-      double residual = theta[theta.length - 1];
-      return residual > 0 && residual <= 1.01 * TOKEN_RESIDUAL * Arrays.stream(theta).sum();
-    }
-
-    /**
-     * By how much the likelihood grows each time the residual shrinks by a factor e at its token
-     * share: half the number of contrasts that depend on the residual alone and came out as zero. 0
-     * where the likelihood is bounded. A single such contrast, as a rotation of two passes has it,
-     * can be zero by chance in rounded readings; the residual then counts as zero. More say that
-     * the units reproduce the readings.
-     */
-    double unboundedness() {
-      int e = theta.length - 1;
-      double growth = atToken() ? -derivatives.score()[e] * theta[e] : 0;
-      return growth > 0.1 ? growth : 0;
-    }
   }
 
   /** Says whether a climb that has come to a point can be given up. */
@@ -124,25 +91,26 @@ final class ProjectedAscent {
   private record Step(double[] direction, Curvature curvature, double decrement) {}
 
   /** Nothing when the start itself is outside the domain, or when the climb was given up. */
-  Optional<Summit> climb(double[] start, GiveUp giveUp) {
+  Optional<Maximum> climb(double[] start, GiveUp giveUp) {
     residualNeeded = false;
-    Optional<Summit> first = ascend(start, giveUp);
+    Optional<Maximum> first = ascend(start, giveUp);
     if (!residualNeeded || first.isEmpty() || !first.get().atToken()) {
       return first;
     }
     // the token share may have been needed on the way only
-    double[] zero = first.get().theta.clone();
+    double[] zero = first.get().theta().clone();
     zero[zero.length - 1] = 0;
-    if (!(surface.logLikelihood(zero) >= first.get().logLikelihood)) {
+    if (!(surface.logLikelihood(zero) >= first.get().logLikelihood())) {
       return first;
     }
     residualNeeded = false;
-    Optional<Summit> second = ascend(zero, (theta, value, slopes) -> false);
-    boolean higher = second.isPresent() && second.get().logLikelihood >= first.get().logLikelihood;
+    Optional<Maximum> second = ascend(zero, (theta, value, slopes) -> false);
+    boolean higher =
+        second.isPresent() && second.get().logLikelihood() >= first.get().logLikelihood();
     return higher ? second : first;
   }
 
-  private Optional<Summit> ascend(double[] start, GiveUp giveUp) {
+  private Optional<Maximum> ascend(double[] start, GiveUp giveUp) {
     double[] theta = start.clone();
     double value = surface.logLikelihood(theta);
     if (!Double.isFinite(value)) {
@@ -160,18 +128,18 @@ final class ProjectedAscent {
       }
       if (finishing) {
         return Optional.of(
-            new Summit(
+            new Maximum(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
       // a step too short to leave the point costs no evaluation, so steps are counted as well
       if (Math.max(iteration, surface.evaluations() - before) > mostEvaluations) {
-        return Optional.of(new Summit(theta, value, slopes, iteration, false, LIMIT_REACHED));
+        return Optional.of(new Maximum(theta, value, slopes, iteration, false, LIMIT_REACHED));
       }
       Step step = step(theta, slopes, learnedFails);
       double length = relativeLength(theta, step.direction);
       if (length < 1e-13) {
         return Optional.of(
-            new Summit(
+            new Maximum(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
       }
       Optional<double[]> next = advance(theta, value, step);
@@ -189,7 +157,7 @@ final class ProjectedAscent {
                 ? "no step raises the likelihood beyond rounding"
                 : "no step raises the likelihood";
         return Optional.of(
-            new Summit(theta, value, surface.derivatives(), iteration, flat, reason));
+            new Maximum(theta, value, surface.derivatives(), iteration, flat, reason));
       }
       boolean wholeStep = isWhole(theta, step.direction, next.get());
       finishing = wholeStep && isLast(step, length, length / lengthBefore);
@@ -321,26 +289,21 @@ final class ProjectedAscent {
       double floor) {
     boolean[] free = freeAtFirst.clone();
     while (true) {
-      int[] index = indexOf(free);
-      double[] direction = new double[theta.length];
+      int[] index = IntStream.range(0, free.length).filter(k -> free[k]).toArray();
+      Optional<double[]> solved = SmallMatrix.solve(information, score, index);
+      double[] direction = solved.orElseGet(() -> new double[theta.length]);
       // what sits below the floor and does not want to rise is put to zero
       for (int k = 0; k < theta.length; k++) {
         if (!freeAtFirst[k] && theta[k] <= floor && score[k] <= 0) {
           direction[k] = -theta[k];
         }
       }
-      if (index.length == 0) {
-        return new Step(direction, curvature, 0);
-      }
-      Optional<double[]> solved = solve(information, score, index);
-      if (solved.isEmpty()) {
-        return new Step(direction, curvature, -1);
+      if (index.length == 0 || solved.isEmpty()) {
+        return new Step(direction, curvature, index.length == 0 ? 0 : -1);
       }
       double decrement = 0;
       boolean dropped = false;
-      for (int a = 0; a < index.length; a++) {
-        int k = index[a];
-        direction[k] = solved.get()[a];
+      for (int k : index) {
         decrement += direction[k] * score[k];
         if (theta[k] <= floor && direction[k] < 0) {
           free[k] = false;
@@ -351,30 +314,6 @@ final class ProjectedAscent {
         return new Step(direction, curvature, decrement);
       }
     }
-  }
-
-  private static int[] indexOf(boolean[] free) {
-    int[] index = new int[free.length];
-    int count = 0;
-    for (int k = 0; k < free.length; k++) {
-      if (free[k]) {
-        index[count++] = k;
-      }
-    }
-    return Arrays.copyOf(index, count);
-  }
-
-  private static Optional<double[]> solve(double[][] information, double[] score, int[] index) {
-    int n = index.length;
-    double[][] part = new double[n][n];
-    double[] right = new double[n];
-    for (int a = 0; a < n; a++) {
-      right[a] = score[index[a]];
-      for (int b = 0; b < n; b++) {
-        part[a][b] = information[index[a]][index[b]];
-      }
-    }
-    return SmallMatrix.solve(part, right);
   }
 
   private double relativeLength(double[] theta, double[] direction) {

@@ -13,7 +13,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Fits that start from another one, against fits that start from nothing. */
-class NearbyFitTest {
+class FitOptionsTest {
   private static final double[] SDS = {1, 0.5, 0.2, 0.3, 0.4};
 
   private static Observations study(long seed) {
@@ -28,7 +28,8 @@ class NearbyFitTest {
     for (int unit : new int[] {0, 7, 19}) {
       Observations some = without(all, unit);
       same(
-          ComponentsFitter.fitFrom(some, NearbyFit.of(withAll)), Studies.fit(some, Criterion.REML));
+          ComponentsFitter.fit(some, FitOptions.REML.from(withAll)),
+          Studies.fit(some, Criterion.REML));
     }
   }
 
@@ -43,14 +44,14 @@ class NearbyFitTest {
       values[i] += 0.2 * random.nextDouble();
     }
     same(
-        ComponentsFitter.refitFrom(known, values, NearbyFit.of(known)),
+        ComponentsFitter.fit(known.observations().withValues(values), FitOptions.REML.from(known)),
         Studies.fit(first.withValues(values), Criterion.REML));
   }
 
   @Test
   void wantsAVarianceForEachComponent() {
     ComponentsFit fit = Studies.fit(study(1), Criterion.REML);
-    assertThatThrownBy(() -> new NearbyFit(fit, new double[] {1, 2}))
+    assertThatThrownBy(() -> FitOptions.REML.from(fit, new double[] {1, 2}))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("4");
   }

@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -15,7 +16,7 @@ import org.jspecify.annotations.Nullable;
  * and differences from it are independent, and the differences carry the residual alone. The mean
  * has residual variance theta_e / r.
  */
-final class ReducedRows {
+final class CellMeans {
   final Observations observations;
   final int rows;
 
@@ -45,15 +46,19 @@ final class ReducedRows {
   /** Index of the factor that has a level of its own for each row, or -1. */
   final int rowFactor;
 
-  private @Nullable EffectLayout layout;
+  /** What was grouped first; its values may differ. */
+  private final CellMeans structure;
 
-  private ReducedRows(
-      Observations observations, int[] rowOf, int rows, double shift, double scale) {
+  private @Nullable EliminationOrder order;
+
+  CellMeans(Observations observations) {
     this.observations = observations;
-    this.rowOf = rowOf;
-    this.rows = rows;
-    this.shift = shift;
-    this.scale = scale;
+    this.structure = this;
+    this.rowOf = new int[observations.size()];
+    this.rows = group(observations, rowOf);
+    Scaling scaling = Scaling.of(observations);
+    this.shift = scaling.shift;
+    this.scale = scaling.scale;
     this.readings = new double[rows];
     for (int row : rowOf) {
       readings[row]++;
@@ -79,11 +84,13 @@ final class ReducedRows {
     this.rowFactor = findRowFactor();
   }
 
-  /** The same structure with other values. */
-  private ReducedRows(ReducedRows other, Observations observations, Scaling scaling) {
+  /** The structure of another with other values. */
+  CellMeans(CellMeans other, Observations observations) {
     this.observations = observations;
+    this.structure = other;
     this.rowOf = other.rowOf;
     this.rows = other.rows;
+    Scaling scaling = Scaling.of(observations);
     this.shift = scaling.shift;
     this.scale = scaling.scale;
     this.readings = other.readings;
@@ -92,15 +99,9 @@ final class ReducedRows {
     this.fixed = other.fixed;
     this.sumLogReadings = other.sumLogReadings;
     this.rowFactor = other.rowFactor;
-    this.layout = other.layout;
     this.y = scaledMeans();
     this.withinDegreesOfFreedom = other.withinDegreesOfFreedom;
     this.withinSquares = withinSquares();
-  }
-
-  ReducedRows withValues(double[] values) {
-    Observations other = observations.withValues(values);
-    return new ReducedRows(this, other, Scaling.of(other));
   }
 
   private double[] scaledMeans() {
@@ -149,13 +150,6 @@ final class ReducedRows {
     }
   }
 
-  static ReducedRows of(Observations observations) {
-    Scaling scaling = Scaling.of(observations);
-    int[] rowOf = new int[observations.size()];
-    int rows = group(observations, rowOf);
-    return new ReducedRows(observations, rowOf, rows, scaling.shift, scaling.scale);
-  }
-
   /** Numbers the distinct combinations of levels and known influences; returns how many. */
   private static int group(Observations observations, int[] rowOf) {
     int n = rowOf.length;
@@ -200,7 +194,7 @@ final class ReducedRows {
   private static double[][] fixedColumns(Observations observations, int[] rowOf, int rows) {
     List<FixedColumn> columns = observations.fixedColumns();
     double[][] fixed = new double[1 + columns.size()][rows];
-    java.util.Arrays.fill(fixed[0], 1);
+    Arrays.fill(fixed[0], 1);
     for (int c = 0; c < columns.size(); c++) {
       double mean = 0;
       for (int i = 0; i < rowOf.length; i++) {
@@ -248,14 +242,52 @@ final class ReducedRows {
     return means;
   }
 
-  /** Order of the equations; depends on the levels alone and is kept for refits. */
-  EffectLayout layout() {
-    EffectLayout known = layout;
+  /** Order of the equations; depends on the levels alone and is worked out once. */
+  EliminationOrder order() {
+    EliminationOrder known = structure.order;
     if (known == null) {
-      known = new EffectLayout(this);
-      layout = known;
+      known = new EliminationOrder(structure);
+      structure.order = known;
     }
     return known;
+  }
+
+  /** The factors, coarsest first: as they stand, but those within another after it. */
+  List<Integer> coarsestFirst() {
+    List<Integer> waiting = new ArrayList<>();
+    for (int k = 0; k < level.length; k++) {
+      waiting.add(k);
+    }
+    List<Integer> order = new ArrayList<>();
+    while (!waiting.isEmpty()) {
+      Integer next =
+          waiting.stream()
+              .filter(k -> waiting.stream().noneMatch(l -> liesWithin(k, l)))
+              .findFirst()
+              .orElseThrow();
+      waiting.remove(next);
+      order.add(next);
+    }
+    return order;
+  }
+
+  /** Whether each level of factor k belongs to one level of factor l, which has fewer. */
+  private boolean liesWithin(int k, int l) {
+    int[] inside = new int[levelCount[k]];
+    Arrays.fill(inside, -1);
+    for (int p = 0; p < rows; p++) {
+      int own = level[k][p];
+      if (inside[own] >= 0 && inside[own] != level[l][p]) {
+        return false;
+      }
+      inside[own] = level[l][p];
+    }
+    return distinctLevels(k) > distinctLevels(l);
+  }
+
+  /** Whether other values were grouped in the same way before. */
+  boolean isOfKnownStructure() {
+    return structure != this;
   }
 
   int factors() {
