@@ -110,12 +110,12 @@ final class DecisionChecks {
               runs.contains(serial)
                   ? Optional.<String>empty()
                   : Optional.of(
-                      "\""
-                          + serial
-                          + "\" is no run of the record"
-                          + Nearest.to(serial, runs)
-                              .map(near -> "; did you mean \"" + near + "\"?")
-                              .orElse(""));
+                      "\"%s\" is no run of the record%s"
+                          .formatted(
+                              serial,
+                              Nearest.to(serial, runs)
+                                  .map(near -> "; did you mean \"" + near + "\"?")
+                                  .orElse("")));
         };
     why.ifPresent(text -> invalid(decision, "serial", text));
   }
@@ -126,10 +126,8 @@ final class DecisionChecks {
       invalid(decision, "cause", "a decision needs a cause; for one that stays in: none found");
     } else if (decision.action() == Action.EXCLUDED && !study.causes().contains(cause)) {
       String message =
-          "\""
-              + cause
-              + "\" is no cause that was agreed in study.yaml; "
-              + Nearest.hint(cause, study.causes(), "agreed causes");
+          "\"%s\" is no cause that was agreed in study.yaml; %s"
+              .formatted(cause, Nearest.hint(cause, study.causes(), "agreed causes"));
       invalid(decision, "cause", message);
     } else if (decision.action() == Action.EXCLUDED && cause.equals(Screen.CAUSE)) {
       String message =
@@ -164,11 +162,8 @@ final class DecisionChecks {
       invalid(decision, "value", "a run is measured again by another run, not by itself");
     } else if (!first.isEmpty() && !first.equals(second)) {
       String message =
-          later
-              + " is of "
-              + String.join(" with ", second)
-              + " and not of "
-              + String.join(" with ", first);
+          "%s is of %s and not of %s"
+              .formatted(later, String.join(" with ", second), String.join(" with ", first));
       invalid(decision, "value", message);
     }
   }
@@ -209,14 +204,12 @@ final class DecisionChecks {
     Decision earlier = holding.get(about);
     if (earlier != null) {
       String message =
-          earlier.id()
-              + " above already decides about "
-              + decision.target().word()
-              + " "
-              + decision.serial()
-              + " ("
-              + earlier.action().word()
-              + "); withdraw it first";
+          "%s above already decides about %s %s (%s); withdraw it first"
+              .formatted(
+                  earlier.id(),
+                  decision.target().word(),
+                  decision.serial(),
+                  earlier.action().word());
       invalid(decision, "action", message);
     } else {
       holding.put(about, decision);
@@ -254,12 +247,8 @@ final class DecisionChecks {
     }
     if (undone.target() != decision.target() || !undone.serial().equals(decision.serial())) {
       String message =
-          name
-              + " is about "
-              + undone.target().word()
-              + " "
-              + undone.serial()
-              + "; write the same target and serial";
+          "%s is about %s %s; write the same target and serial"
+              .formatted(name, undone.target().word(), undone.serial());
       invalid(decision, "serial", message);
     }
     holding.values().removeIf(held -> held.id().equals(name));

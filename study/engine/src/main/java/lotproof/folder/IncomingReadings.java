@@ -203,11 +203,9 @@ public record IncomingReadings(
                 0,
                 "",
                 "",
-                "the source of run "
-                    + reading.run()
-                    + " was decided before, and this file lacks its step "
-                    + reading.step()
-                    + "; give a file with the whole run"));
+                ("the source of run %s was decided before, and this file lacks its step"
+                        + " %s; give a file with the whole run")
+                    .formatted(reading.run(), reading.step())));
       }
     }
     return issues;
@@ -221,15 +219,13 @@ public record IncomingReadings(
         received.source().row(),
         "",
         "",
-        "run "
-            + received.run()
-            + ", step "
-            + received.step()
-            + " is in the record from "
-            + difference.recorded().source().place()
-            + " with other values: "
-            + difference.words()
-            + "; say which counts with --supersede or --keep-first, or give a repeat of the pair a"
-            + " run name of its own");
+        ("run %s, step %s is in the record from %s with other values: %s; say"
+                + " which counts with --supersede or --keep-first, or give a repeat of the"
+                + " pair a run name of its own")
+            .formatted(
+                received.run(),
+                received.step(),
+                difference.recorded().source().place(),
+                difference.words()));
   }
 }

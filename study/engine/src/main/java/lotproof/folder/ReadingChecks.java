@@ -116,11 +116,8 @@ public final class ReadingChecks {
           Code.OUT_OF_RANGE,
           reading,
           ReadingColumn.LOAD,
-          "a load of "
-              + plain(reading.loadKilograms())
-              + " kg is above the capacity of "
-              + plain(capacity)
-              + " kg");
+          "a load of %s kg is above the capacity of %s kg"
+              .formatted(plain(reading.loadKilograms()), plain(capacity)));
     }
   }
 
@@ -132,14 +129,8 @@ public final class ReadingChecks {
           Code.RUN_INCONSISTENT,
           reading,
           ReadingColumn.CELL,
-          held
-              + "cell "
-              + first.cell()
-              + " in "
-              + at(first)
-              + " and cell "
-              + reading.cell()
-              + " here; a run is one pair");
+          "%scell %s in %s and cell %s here; a run is one pair"
+              .formatted(held, first.cell(), at(first), reading.cell()));
     }
     if (!reading.board().equals(first.board())) {
       issue(
@@ -147,14 +138,8 @@ public final class ReadingChecks {
           Code.RUN_INCONSISTENT,
           reading,
           ReadingColumn.BOARD,
-          held
-              + "board "
-              + first.board()
-              + " in "
-              + at(first)
-              + " and board "
-              + reading.board()
-              + " here; a run is one pair");
+          "%sboard %s in %s and board %s here; a run is one pair"
+              .formatted(held, first.board(), at(first), reading.board()));
     }
     if (!reading.session().equals(first.session())) {
       issue(
@@ -162,14 +147,8 @@ public final class ReadingChecks {
           Code.RUN_INCONSISTENT,
           reading,
           ReadingColumn.SESSION,
-          held
-              + "session \""
-              + first.session()
-              + "\" in "
-              + at(first)
-              + " and session \""
-              + reading.session()
-              + "\" here; a run lies in one session");
+          ("%ssession \"%s\" in %s and session \"%s\" here; a run lies in one" + " session")
+              .formatted(held, first.session(), at(first), reading.session()));
     }
   }
 
@@ -189,14 +168,13 @@ public final class ReadingChecks {
           Code.RUN_INCOMPLETE,
           steps.values().iterator().next(),
           ReadingColumn.STEP,
-          "run "
-              + run
-              + " lacks "
-              + (missing.size() == 1 ? "step " : "steps ")
-              + names
-              + " of "
-              + last
-              + (steps.size() < planned ? "; it enters no figure before it has all" : ""));
+          "run %s lacks %s%s of %s%s"
+              .formatted(
+                  run,
+                  missing.size() == 1 ? "step " : "steps ",
+                  names,
+                  last,
+                  steps.size() < planned ? "; it enters no figure before it has all" : ""));
     }
   }
 
@@ -215,12 +193,8 @@ public final class ReadingChecks {
             Code.RUN_INCONSISTENT,
             reading,
             ReadingColumn.TIME,
-            "run "
-                + run
-                + ", step "
-                + reading.step()
-                + " is earlier than its step "
-                + before.step());
+            "run %s, step %s is earlier than its step %s"
+                .formatted(run, reading.step(), before.step()));
         return;
       }
     }

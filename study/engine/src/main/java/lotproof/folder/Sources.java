@@ -81,15 +81,14 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
         beside.recordLine(),
         "",
         "",
-        "run "
-            + beside.run()
-            + ", step "
-            + beside.step()
-            + " stands here with other values than in line "
-            + counts.recordLine()
-            + ("; nobody has decided which file is right, and the first one is used (import "
-                + beside.source().file()
-                + " again with --supersede or --keep-first)"));
+        "run %s, step %s stands here with other values than in line %s%s"
+            .formatted(
+                beside.run(),
+                beside.step(),
+                counts.recordLine(),
+                "; nobody has decided which file is right, and the first one is used (import "
+                    + beside.source().file()
+                    + " again with --supersede or --keep-first)"));
   }
 
   /** For each run the hash that a decision in force names. */

@@ -120,11 +120,10 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
                   .findFirst()
                   .orElseThrow();
           String message =
-              serial
-                  + " is a "
-                  + kind.word()
-                  + " of the study; a later lot has units of its own. Readings of studied units go"
-                  + " in with import; if serials start again in every lot, say --serials per-lot";
+              ("%s is a %s of the study; a later lot has units of its own. Readings of"
+                      + " studied units go in with import; if serials start again in every lot,"
+                      + " say --serials per-lot")
+                  .formatted(serial, kind.word());
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,

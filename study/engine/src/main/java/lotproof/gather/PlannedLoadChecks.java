@@ -80,11 +80,8 @@ final class PlannedLoadChecks {
     Reading first = others.get(0);
     String where =
         first.step() <= planned.size()
-            ? "step "
-                + first.step()
-                + " is planned with "
-                + plain(planned.get(first.step() - 1))
-                + " kg"
+            ? "step %s is planned with %s kg"
+                .formatted(first.step(), plain(planned.get(first.step() - 1)))
             : "only " + planned.size() + " steps are planned";
     String loads = planned.stream().map(load -> plain(load)).collect(Collectors.joining(", "));
     String more =
@@ -92,21 +89,18 @@ final class PlannedLoadChecks {
             ? ""
             : "; " + (others.size() - 1) + " more of its readings do not fit either";
     String message =
-        "run "
-            + run.name()
-            + " has "
-            + plain(first.loadKilograms())
-            + " kg at step "
-            + first.step()
-            + ", and "
-            + where
-            + more
-            + ". The planned loads are "
-            + loads
-            + " kg, each to within "
-            + plain(100 * PlannedLoads.SHARE)
-            + " % or the limit of its mass class; a run with other loads enters no figure. Correct"
-            + " the load or its unit, or the loads in study.yaml";
+        ("run %s has %s kg at step %s, and %s%s. The planned loads are %s kg,"
+                + " each to within %s %% or the limit of its mass class; a run with other"
+                + " loads enters no figure. Correct the load or its unit, or the loads in"
+                + " study.yaml")
+            .formatted(
+                run.name(),
+                plain(first.loadKilograms()),
+                first.step(),
+                where,
+                more,
+                loads,
+                plain(100 * PlannedLoads.SHARE));
     return DataIssue.error(
         Code.LOAD_NOT_PLANNED,
         first.source().file(),

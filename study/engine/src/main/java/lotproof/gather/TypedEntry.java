@@ -199,13 +199,8 @@ public final class TypedEntry {
   Result<Appended> finish(TypedRun run) {
     if (run.outputCounts().size() != loads().size()) {
       throw new IllegalArgumentException(
-          "run "
-              + run.planned().run()
-              + " has "
-              + run.outputCounts().size()
-              + " of "
-              + loads().size()
-              + " values");
+          "run %s has %s of %s values"
+              .formatted(run.planned().run(), run.outputCounts().size(), loads().size()));
     }
     ReceivedFile file = file(run);
     Result<Appended> outcome =

@@ -117,13 +117,8 @@ final class StudyReader {
       in.reject(
           "converter-bits",
           Code.OUT_OF_RANGE,
-          in.name("converter-bits")
-              + " is "
-              + Kit.FEWEST_BITS
-              + " to "
-              + Kit.MOST_BITS
-              + " bits, not "
-              + bits);
+          "%s is %s to %s bits, not %s"
+              .formatted(in.name("converter-bits"), Kit.FEWEST_BITS, Kit.MOST_BITS, bits));
     }
     return OptionalInt.of((int) bits);
   }
@@ -157,10 +152,9 @@ final class StudyReader {
               Code.VALUE_INVALID,
               perLot
                   ? "\"" + serial + "\" names a cell and a board; give their lots names that differ"
-                  : "serial \""
-                      + serial
-                      + "\" belongs to a lot above; a serial names one unit; where serials start"
-                      + " again in every lot, write \"serials: per-lot\"");
+                  : ("serial \"%s\" belongs to a lot above; a serial names one unit; where"
+                          + " serials start again in every lot, write \"serials: per-lot\"")
+                      .formatted(serial));
         }
       }
       lot.whenComplete(() -> new Lot(kind, name, units)).ifPresent(lots::add);
@@ -380,11 +374,8 @@ final class StudyReader {
       temperature.reject(
           "highest",
           Code.OUT_OF_RANGE,
-          "the highest temperature of "
-              + plain(highest)
-              + " °C is below the lowest of "
-              + plain(lowest)
-              + " °C");
+          "the highest temperature of %s °C is below the lowest of %s °C"
+              .formatted(plain(highest), plain(lowest)));
     }
     Optional<MassClass> massClass = massClass(in, "bench-mass-class");
     List<String> notes = in.has("notes") ? in.texts("notes") : List.of();

@@ -56,11 +56,8 @@ final class StudyWriter {
         .ifPresent(
             check ->
                 writer.line(
-                    "check-standard: {cell: "
-                        + text(check.cell())
-                        + ", board: "
-                        + text(check.board())
-                        + "}"));
+                    "check-standard: {cell: %s, board: %s}"
+                        .formatted(text(check.cell()), text(check.board()))));
     writer.design(study.design());
     writer.reduction(study.referenceLine());
     writer.spread(study.influences());
@@ -127,13 +124,8 @@ final class StudyWriter {
     }
     for (Design.PlannedPair pair : design.pairs()) {
       line(
-          "    - {cell: "
-              + text(pair.cell())
-              + ", board: "
-              + text(pair.board())
-              + ", runs: "
-              + pair.runs()
-              + "}");
+          "    - {cell: %s, board: %s, runs: %s}"
+              .formatted(text(pair.cell()), text(pair.board()), pair.runs()));
     }
   }
 

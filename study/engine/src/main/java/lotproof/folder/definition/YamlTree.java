@@ -74,10 +74,8 @@ final class YamlTree {
                 Code.VALUE_INVALID,
                 file,
                 position,
-                "the key \""
-                    + parser.getText()
-                    + "\" stands twice, first in line "
-                    + first.line()));
+                "the key \"%s\" stands twice, first in line %s"
+                    .formatted(parser.getText(), first.line())));
       }
     } else if (values.putIfAbsent(pointer, position) != null && pointer.matches()) {
       String message = "a second document starts here; a study file is one document";

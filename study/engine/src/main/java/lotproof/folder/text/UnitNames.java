@@ -75,13 +75,9 @@ public final class UnitNames {
     if (known != null) {
       return contradicts(kind, lot, known)
           ? new Meaning.Unclear(
-              "\""
-                  + serial
-                  + "\" is of lot "
-                  + known
-                  + " in study.yaml, and of lot "
-                  + lot
-                  + " here; correct the lot, or the serial")
+              ("\"%s\" is of lot %s in study.yaml, and of lot %s here; correct the lot,"
+                      + " or the serial")
+                  .formatted(serial, known, lot))
           : new Meaning.Unit(serial);
     }
     if (!perLot.getOrDefault(kind, false) || serial.isEmpty()) {
@@ -94,14 +90,8 @@ public final class UnitNames {
     boolean several = candidates.size() + (ofNoLot.contains(serial) ? 1 : 0) > 1;
     if (several) {
       return new Meaning.Unclear(
-          "\""
-              + serial
-              + "\" can be "
-              + String.join(" or ", candidates)
-              + "; add a column \""
-              + kind.word()
-              + " lot\" that names the lot, or write "
-              + candidates.get(0));
+          ("\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write" + " %s")
+              .formatted(serial, String.join(" or ", candidates), kind.word(), candidates.get(0)));
     }
     return new Meaning.Unit(candidates.isEmpty() ? serial : candidates.get(0));
   }

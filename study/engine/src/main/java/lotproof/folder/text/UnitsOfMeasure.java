@@ -235,14 +235,8 @@ public final class UnitsOfMeasure {
     Optional<Unit> unit = find(dimension, symbol);
     if (unit.isEmpty()) {
       return new QuantityOutcome.WrongUnit(
-          "\""
-              + symbol
-              + "\" in \""
-              + text
-              + "\" is no unit of "
-              + dimension.words
-              + "; "
-              + example);
+          "\"%s\" in \"%s\" is no unit of %s; %s"
+              .formatted(symbol, text, dimension.words, example));
     }
     return new QuantityOutcome.Quantity(value.get(), unit.get());
   }

@@ -263,10 +263,9 @@ public final class CaptureImport {
               : use);
       if (use.meaning().equals(ReadingColumn.NOISE.header())) {
         String message =
-            "the noise comes from the samples of the captures; leave this column out with --column"
-                + " \""
-                + use.header()
-                + "=ignore\"";
+            ("the noise comes from the samples of the captures; leave this column out"
+                    + " with --column \"%s=ignore\"")
+                .formatted(use.header());
         said.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
       }
     }

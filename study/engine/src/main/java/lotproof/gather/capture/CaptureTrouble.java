@@ -90,11 +90,9 @@ final class CaptureTrouble {
         warn(
             Code.LAST_LINE_UNFINISHED,
             lines.first().get(0).line(),
-            "the file does not end with a line end; its last sample may be cut short and is left"
-                + " out, "
-                + read.samples()
-                + (read.samples() == 1 ? " sample is" : " samples are")
-                + " taken");
+            ("the file does not end with a line end; its last sample may be cut short"
+                    + " and is left out, %s%s taken")
+                .formatted(read.samples(), read.samples() == 1 ? " sample is" : " samples are"));
       }
     }
   }
@@ -103,11 +101,10 @@ final class CaptureTrouble {
     warn(
         Code.SATURATED,
         rail.line(),
-        rail.samples()
-            + " samples stand at "
-            + number(rail.code())
-            + ", an end of the converter's range; the signal was larger than the range (hint:"
-            + " overload, a broken bridge wire, or a gain that is too high)");
+        ("%s samples stand at %s, an end of the converter's range; the signal was"
+                + " larger than the range (hint: overload, a broken bridge wire, or a gain"
+                + " that is too high)")
+            .formatted(rail.samples(), number(rail.code())));
   }
 
   private void stuck(Stuck stuck) {
@@ -186,13 +183,11 @@ final class CaptureTrouble {
       warn(
           Code.UNSTEADY,
           first.line(),
-          "the level changes suddenly "
-              + (noise.steps().count() == 1 ? "once" : noise.steps().count() + " times")
-              + ", first by "
-              + number(first.size())
-              + " (hint: "
-              + hint
-              + ")");
+          "the level changes suddenly %s, first by %s (hint: %s)"
+              .formatted(
+                  noise.steps().count() == 1 ? "once" : noise.steps().count() + " times",
+                  number(first.size()),
+                  hint));
     }
   }
 
@@ -205,10 +200,9 @@ final class CaptureTrouble {
                 warn(
                     Code.UNSTEADY,
                     0,
-                    "the level drifts by "
-                        + number(d.overall())
-                        + " over the capture, more than the noise of one sample (hint: warming up,"
-                        + " creep, or a draught)"));
+                    ("the level drifts by %s over the capture, more than the noise of one"
+                            + " sample (hint: warming up, creep, or a draught)")
+                        .formatted(number(d.overall()))));
   }
 
   private void periodic(CaptureNoise noise, String unit) {
@@ -223,17 +217,14 @@ final class CaptureTrouble {
         warn(
             Code.UNSTEADY,
             0,
-            "a sine of "
-                + where
-                + " with amplitude "
-                + number(sine.amplitude())
-                + " "
-                + unit
-                + " carries "
-                + Math.round(100 * sine.shareOfVariance())
-                + " % of the variance"
-                + mains
-                + "; a frequency above half the sampling rate would look the same");
+            ("a sine of %s with amplitude %s %s carries %s %% of the variance%s; a"
+                    + " frequency above half the sampling rate would look the same")
+                .formatted(
+                    where,
+                    number(sine.amplitude()),
+                    unit,
+                    Math.round(100 * sine.shareOfVariance()),
+                    mains));
       }
     }
   }

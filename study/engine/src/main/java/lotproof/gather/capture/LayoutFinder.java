@@ -209,10 +209,9 @@ final class LayoutFinder {
     if (doubtful.isPresent() && !settled) {
       throw new Unclear(
           first.number(),
-          "\""
-              + doubtful.get()
-              + "\" can be read in two ways, and no other number settles it; give --capture-mark"
-              + " decimal or --capture-mark thousands");
+          ("\"%s\" can be read in two ways, and no other number settles it; give"
+                  + " --capture-mark decimal or --capture-mark thousands")
+              .formatted(doubtful.get()));
     }
   }
 
@@ -314,13 +313,12 @@ final class LayoutFinder {
     if (most.lines * 2L < after) {
       throw new Unclear(
           first.number(),
-          "only "
-              + most.lines
-              + " of "
-              + after
-              + " lines from here on look like samples ("
-              + (shape.separator().isPresent() ? shape.columns() + " columns" : "one number")
-              + "); this is no capture, or name the separator with --separator");
+          ("only %s of %s lines from here on look like samples (%s); this is no"
+                  + " capture, or name the separator with --separator")
+              .formatted(
+                  most.lines,
+                  after,
+                  shape.separator().isPresent() ? shape.columns() + " columns" : "one number"));
     }
     if (shape.separator().isPresent() && shape.separator().get() == ',') {
       checkComma(shape, first);
@@ -337,10 +335,9 @@ final class LayoutFinder {
     if (!clear && shape.columns() == 2 && !first.text().contains(".") && !hexMarked(first.text())) {
       throw new Unclear(
           first.number(),
-          "\""
-              + first.text().strip()
-              + "\" is two columns or one number with a decimal comma; give --separator comma or"
-              + " --separator none");
+          ("\"%s\" is two columns or one number with a decimal comma; give"
+                  + " --separator comma or --separator none")
+              .formatted(first.text().strip()));
     }
   }
 

@@ -108,11 +108,9 @@ public final class SeriesImport {
     }
     if (good.noise().all().samples() < LEAST_SAMPLES) {
       String message =
-          "the capture has "
-              + good.noise().all().samples()
-              + " samples; it takes "
-              + LEAST_SAMPLES
-              + " to show how far averaging helps, and ten minutes are better";
+          ("the capture has %s samples; it takes %s to show how far averaging"
+                  + " helps, and ten minutes are better")
+              .formatted(good.noise().all().samples(), LEAST_SAMPLES);
       issues.add(error(good.file(), Code.OUT_OF_RANGE, message));
     } else if (StudySeries.of(series, good) instanceof SeriesStability.NotKnown not) {
       issues.add(error(good.file(), Code.OUT_OF_RANGE, not.why()));

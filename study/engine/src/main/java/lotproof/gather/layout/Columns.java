@@ -128,14 +128,9 @@ final class Columns {
       error(
           Code.COLUMN_REPEATED,
           text,
-          position(index)
-              + " means "
-              + column.word()
-              + ", as "
-              + position(earlier)
-              + " does (\""
-              + header.cell(earlier).shown()
-              + "\"); keep one");
+          "%s means %s, as %s does (\"%s\"); keep one"
+              .formatted(
+                  position(index), column.word(), position(earlier), header.cell(earlier).shown()));
       return;
     }
     Optional<Conversion> conversion =
@@ -170,10 +165,11 @@ final class Columns {
       why = "of what the \"" + symbol + "\" is, is not said";
     }
     boolean several = UnitsOfMeasure.units(dimension).size() > 1;
-    return why
-        + "; write "
-        + column.header()
-        + (several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
+    return "%s; write %s%s"
+        .formatted(
+            why,
+            column.header(),
+            several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
   }
 
   private void unclear(String text, HeaderCell.Unclear unclear) {
@@ -194,15 +190,8 @@ final class Columns {
         choices,
         Code.AMBIGUOUS,
         header.number(),
-        "\""
-            + text
-            + "\" can mean "
-            + what
-            + "; it is not guessed: say --column \""
-            + text
-            + "="
-            + choices.get(0).value()
-            + "\"");
+        "\"%s\" can mean %s; it is not guessed: say --column \"%s=%s\""
+            .formatted(text, what, text, choices.get(0).value()));
   }
 
   private void unknown(String text) {

@@ -114,10 +114,9 @@ final class FormatEvidence implements ReadingLayout.Visitor {
           Code.NOT_A_NUMBER,
           first.line(),
           first.column(),
-          "\""
-              + first.text()
-              + "\" is stored as text and was read as a number; cells of this kind in the file: "
-              + textCount);
+          ("\"%s\" is stored as text and was read as a number; cells of this kind"
+                  + " in the file: %s")
+              .formatted(first.text(), textCount));
     }
   }
 

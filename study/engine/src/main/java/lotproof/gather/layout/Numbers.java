@@ -45,11 +45,8 @@ final class Numbers {
         grouping.map(
             g ->
                 Pattern.compile(
-                    "[+-]?[0-9]{1,3}(?:"
-                        + Pattern.quote(String.valueOf(g))
-                        + "[0-9]{3})+(?:"
-                        + mark
-                        + "[0-9]*)?"));
+                    "[+-]?[0-9]{1,3}(?:%s[0-9]{3})+(?:%s[0-9]*)?"
+                        .formatted(Pattern.quote(String.valueOf(g)), mark)));
   }
 
   /** What the numbers of a file show about its decimal mark. */
@@ -156,18 +153,14 @@ final class Numbers {
     if (commaWouldDo && style != NumberStyle.TYPED) {
       return no + " here: other numbers of this file have a decimal point";
     } else if (commaWouldDo) {
-      return no
-          + "; write "
-          + text.replace(',', '.')
-          + " (beside numbers that are stored as numbers, a decimal comma is read only when told,"
-          + " --decimal comma)";
+      return ("%s; write %s (beside numbers that are stored as numbers, a decimal"
+              + " comma is read only when told, --decimal comma)")
+          .formatted(no, text.replace(',', '.'));
     } else if (comma && UnitsOfMeasure.number(text).isPresent()) {
       return no + " here: other numbers of this file have a decimal comma";
     } else if (looksGrouped(text)) {
-      return no
-          + "; marks between thousands are read only when told (--grouping "
-          + String.join(", ", List.of("point", "comma", "space", "apostrophe"))
-          + ")";
+      return "%s; marks between thousands are read only when told (--grouping %s)"
+          .formatted(no, String.join(", ", List.of("point", "comma", "space", "apostrophe")));
     }
     return no + "; write digits, such as 1234.5, without grouping marks";
   }

@@ -154,11 +154,9 @@ final class RowReader {
       reject(
           column,
           Code.SERIAL_DAMAGED,
-          "the spreadsheet holds the date "
-              + date.value()
-              + " here; format the column as text and type the "
-              + column.word()
-              + " again");
+          ("the spreadsheet holds the date %s here; format the column as text and"
+                  + " type the %s again")
+              .formatted(date.value(), column.word()));
     } else {
       missing(column, cell);
     }
@@ -328,13 +326,8 @@ final class RowReader {
         reject(
             column,
             Code.UNIT_OF_MEASURE_MIXED,
-            "\""
-                + text
-                + "\" is in "
-                + unit.get().symbol()
-                + ", and the column is in "
-                + conversion.from().symbol()
-                + "; a column has one unit");
+            "\"%s\" is in %s, and the column is in %s; a column has one unit"
+                .formatted(text, unit.get().symbol(), conversion.from().symbol()));
         return Optional.empty();
       }
     }

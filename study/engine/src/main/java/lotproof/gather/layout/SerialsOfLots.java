@@ -57,12 +57,9 @@ public final class SerialsOfLots {
             rows.get(1),
             serials,
             first.serial(),
-            "the serial stands in "
-                + String.join(", ", places)
-                + others
-                + "; a unit belongs to one lot: if serials start again in every lot, say "
-                + option
-                + "; if a lot is wrong, correct it in the file"));
+            ("the serial stands in %s%s; a unit belongs to one lot: if serials start"
+                    + " again in every lot, say %s; if a lot is wrong, correct it in the file")
+                .formatted(String.join(", ", places), others, option)));
   }
 
   private static String others(int count) {

@@ -34,10 +34,9 @@ final class ShownNumber {
     String both = "the cell shows " + shown + " and holds " + stored;
     if (shown.endsWith("%")) {
       return Optional.of(
-          both
-              + "; of what it is a percentage is not known: format the column as a number, or write"
-              + " "
-              + column.header());
+          ("%s; of what it is a percentage is not known: format the column as a"
+                  + " number, or write %s")
+              .formatted(both, column.header()));
     }
     Matcher digits = NUMBER.matcher(shown);
     if (!digits.find()) {
@@ -47,11 +46,8 @@ final class ShownNumber {
     Optional<Unit> unit = HeaderCell.unit(column, behind);
     if (unit.isPresent() && conversion.filter(c -> c.from() != unit.get()).isPresent()) {
       return Optional.of(
-          both
-              + "; it is shown in "
-              + unit.get().symbol()
-              + ", and the column is in "
-              + conversion.get().from().symbol());
+          "%s; it is shown in %s, and the column is in %s"
+              .formatted(both, unit.get().symbol(), conversion.get().from().symbol()));
     }
     double seen = Math.abs(new BigDecimal(digits.group().replace(",", "")).doubleValue());
     double held = Math.abs(number.value().doubleValue());

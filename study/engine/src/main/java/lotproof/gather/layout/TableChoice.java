@@ -97,12 +97,9 @@ final class TableChoice {
         row ->
             context.ask(
                 Setting.HEADER_ROW,
-                "row "
-                    + row
-                    + " stands above the row that names the columns and looks like a reading. Is"
-                    + " row "
-                    + own
-                    + " that row, and is what stands above it left out?",
+                ("row %s stands above the row that names the columns and looks like a"
+                        + " reading. Is row %s that row, and is what stands above it left out?")
+                    .formatted(row, own),
                 List.of(new Choice(String.valueOf(own), "it is, and rows above it are left out")),
                 row,
                 ""));
@@ -115,10 +112,9 @@ final class TableChoice {
     String rows = all.stream().map(String::valueOf).collect(Collectors.joining(" and "));
     context.ask(
         Setting.HEADER_ROW,
-        "rows "
-            + rows
-            + " name columns of readings, each for a table of its own. Which table is meant? The"
-            + " others can be imported from the same file after it",
+        ("rows %s name columns of readings, each for a table of its own. Which"
+                + " table is meant? The others can be imported from the same file after it")
+            .formatted(rows),
         all.stream()
             .map(row -> new Choice(String.valueOf(row), "the table below row " + row))
             .toList(),
@@ -231,13 +227,9 @@ final class TableChoice {
       if (row.isPresent()) {
         context.ask(
             Setting.SHEET,
-            "sheet \""
-                + grid.sheet()
-                + "\" has rows that look like readings, the first in row "
-                + row.get().number()
-                + ", and no row that names its columns. Is sheet \""
-                + name
-                + "\" meant alone?",
+            ("sheet \"%s\" has rows that look like readings, the first in row %s, and"
+                    + " no row that names its columns. Is sheet \"%s\" meant alone?")
+                .formatted(grid.sheet(), row.get().number(), name),
             choices,
             0,
             "");

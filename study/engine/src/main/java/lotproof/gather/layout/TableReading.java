@@ -201,10 +201,9 @@ public final class TableReading {
               .limit(MOST_LOADS)
               .map(
                   e ->
-                      UnitsOfMeasure.plain(e.getKey())
-                          + " kg as "
-                          + UnitsOfMeasure.plain(e.getValue())
-                          + " kg")
+                      "%s kg as %s kg"
+                          .formatted(
+                              UnitsOfMeasure.plain(e.getKey()), UnitsOfMeasure.plain(e.getValue())))
               .collect(Collectors.joining(", "));
       String more = planned.size() > MOST_LOADS ? ", ..." : "";
       context.fact(

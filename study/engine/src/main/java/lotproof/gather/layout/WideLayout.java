@@ -106,11 +106,9 @@ final class WideLayout implements ReadingLayout {
         error(
             Code.UNIT_OF_MEASURE_MIXED,
             column.header(),
-            "this column is in "
-                + unit.get().symbol()
-                + " and one before it in "
-                + first.get().symbol()
-                + "; the outputs of a file have one unit");
+            ("this column is in %s and one before it in %s; the outputs of a file"
+                    + " have one unit")
+                .formatted(unit.get().symbol(), first.get().symbol()));
       }
       first = first.or(() -> unit);
       steps.add(
@@ -141,10 +139,8 @@ final class WideLayout implements ReadingLayout {
       error(
           Code.UNIT_OF_MEASURE_UNKNOWN,
           column.header(),
-          "\""
-              + column.load().unitText()
-              + "\" is no unit of converter output; write [counts] or"
-              + " [mV/V]");
+          "\"%s\" is no unit of converter output; write [counts] or [mV/V]"
+              .formatted(column.load().unitText()));
       return Optional.empty();
     }
     Optional<Unit> told = context.told(Setting.OUTPUT_UNIT).flatMap(HeaderCell::outputUnit);

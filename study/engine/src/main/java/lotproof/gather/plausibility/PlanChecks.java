@@ -131,13 +131,9 @@ final class PlanChecks {
             run.first(),
             ReadingColumn.TIME,
             "",
-            "run "
-                + run.name()
-                + " began at "
-                + start
-                + ", before run "
-                + before.name()
-                + " that stands above it; runs are out of order, or the clock was set back");
+            ("run %s began at %s, before run %s that stands above it; runs are out of"
+                    + " order, or the clock was set back")
+                .formatted(run.name(), start, before.name()));
       }
       last.put(run.session(), run);
     }

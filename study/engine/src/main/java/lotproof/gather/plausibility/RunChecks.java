@@ -147,18 +147,16 @@ final class RunChecks {
         ReadingColumn.OUTPUT,
         run.cell(),
         codes.isCode(reading.outputCounts())
-            ? output
-                + " under "
-                + Findings.number(reading.loadKilograms())
-                + " kg reads as if "
-                + Findings.number((reading.outputCounts() - zero) / expected)
-                + " kg lay on a cell of "
-                + Findings.number(kit.capacityKilograms())
-                + " kg; is a digit, a decimal mark, the sign or the unit wrong?"
-            : output
-                + " is no code of a converter of "
-                + kit.converterBits().getAsInt()
-                + " bits; is a digit, a decimal mark or the unit wrong?");
+            ? ("%s under %s kg reads as if %s kg lay on a cell of %s kg; is a digit, a"
+                    + " decimal mark, the sign or the unit wrong?")
+                .formatted(
+                    output,
+                    Findings.number(reading.loadKilograms()),
+                    Findings.number((reading.outputCounts() - zero) / expected),
+                    Findings.number(kit.capacityKilograms()))
+            : ("%s is no code of a converter of %s bits; is a digit, a decimal mark or"
+                    + " the unit wrong?")
+                .formatted(output, kit.converterBits().getAsInt()));
   }
 
   private boolean isWithinReach(Reading reading, double expected) {
@@ -176,17 +174,13 @@ final class RunChecks {
     }
     double top = run.readings().stream().mapToDouble(Reading::loadKilograms).max().orElse(0);
     String seen =
-        "run "
-            + run.name()
-            + " gives "
-            + Findings.number(line.slope())
-            + " counts per kg, expected "
-            + Findings.number(expected)
-            + ": "
-            + Findings.number(top)
-            + " kg would be shown as "
-            + Findings.number(ratio * top)
-            + " kg";
+        ("run %s gives %s counts per kg, expected %s: %s kg would be shown as %s" + " kg")
+            .formatted(
+                run.name(),
+                Findings.number(line.slope()),
+                Findings.number(expected),
+                Findings.number(top),
+                Findings.number(ratio * top));
     if (isBetween(ratio)) {
       findings.warn(
           Code.SLOPE_DOUBTFUL,
@@ -212,12 +206,9 @@ final class RunChecks {
         run.readings().stream().mapToDouble(r -> Math.abs(r.outputCounts())).max().orElse(0);
     String inTheFile = "\", in the file or with --column";
     if (top > MOST_LOAD * capacity && largest <= MOST_LOAD * capacity) {
-      return "; a load of "
-          + Findings.number(top)
-          + " kg on a cell of "
-          + Findings.number(capacity)
-          + " kg: are load and output exchanged? Name the columns the other way round, in the file"
-          + " or with --column";
+      return ("; a load of %s kg on a cell of %s kg: are load and output exchanged?"
+              + " Name the columns the other way round, in the file or with --column")
+          .formatted(Findings.number(top), Findings.number(capacity));
     } else if (ratio < 0) {
       return "; the output falls as the load rises: are two signal wires exchanged, or is the sign"
           + " turned (--sign reversed)?";
@@ -242,13 +233,9 @@ final class RunChecks {
       return;
     }
     String message =
-        "without load run "
-            + run.name()
-            + " reads as if "
-            + Findings.number(off)
-            + " kg lay on a cell of "
-            + Findings.number(capacity)
-            + " kg; was something left on it, or the tare not taken?";
+        ("without load run %s reads as if %s kg lay on a cell of %s kg; was"
+                + " something left on it, or the tare not taken?")
+            .formatted(run.name(), Findings.number(off), Findings.number(capacity));
     if (Math.abs(off) <= MOST_ZERO * capacity) {
       findings.warn(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, run.cell(), message);
     } else {
@@ -268,10 +255,10 @@ final class RunChecks {
                     r,
                     ReadingColumn.NOISE,
                     run.board(),
-                    "a noise of "
-                        + Findings.number(r.noiseCounts().getAsDouble())
-                        + " counts is more than "
-                        + Findings.number(100 * MOST_NOISE)
-                        + " % of the capacity; is its unit, a digit or a decimal mark wrong?"));
+                    ("a noise of %s counts is more than %s %% of the capacity; is its unit, a"
+                            + " digit or a decimal mark wrong?")
+                        .formatted(
+                            Findings.number(r.noiseCounts().getAsDouble()),
+                            Findings.number(100 * MOST_NOISE))));
   }
 }

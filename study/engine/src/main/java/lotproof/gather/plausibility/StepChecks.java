@@ -107,13 +107,12 @@ final class StepChecks {
             run,
             reading,
             ReadingColumn.LOAD,
-            "a load of "
-                + Findings.number(reading.loadKilograms())
-                + " kg on a cell of "
-                + Findings.number(capacity)
-                + " kg, and the output says "
-                + Findings.number(line.kilograms(reading))
-                + " kg; is a digit, a decimal mark or the unit wrong?");
+            ("a load of %s kg on a cell of %s kg, and the output says %s kg; is a"
+                    + " digit, a decimal mark or the unit wrong?")
+                .formatted(
+                    Findings.number(reading.loadKilograms()),
+                    Findings.number(capacity),
+                    Findings.number(line.kilograms(reading))));
       }
     }
     double top = bearable.stream().mapToDouble(Reading::loadKilograms).max().orElse(0);
@@ -163,15 +162,13 @@ final class StepChecks {
   }
 
   private static String seen(RunFacts run, Reading reading, double kilograms) {
-    return "the output "
-        + Findings.number(reading.outputCounts())
-        + " under "
-        + Findings.number(reading.loadKilograms())
-        + " kg does not fit the other readings of run "
-        + run.name()
-        + "; by them it stands for "
-        + Findings.number(kilograms)
-        + " kg";
+    return ("the output %s under %s kg does not fit the other readings of run %s; by"
+            + " them it stands for %s kg")
+        .formatted(
+            Findings.number(reading.outputCounts()),
+            Findings.number(reading.loadKilograms()),
+            run.name(),
+            Findings.number(kilograms));
   }
 
   private Optional<String> otherLoad(RunFacts run, double kilograms) {
@@ -215,18 +212,15 @@ final class StepChecks {
         run,
         reading,
         ReadingColumn.OUTPUT,
-        "the output "
-            + Findings.number(reading.outputCounts())
-            + " under "
-            + Findings.number(reading.loadKilograms())
-            + " kg "
-            + Slips.words(factor)
-            + ", or nearly so, against "
-            + Findings.number(shouldBe(reading, readings, line))
-            + (same.size() > 1 ? " at the same load" : " by the other readings")
-            + " of run "
-            + run.name()
-            + "; is a digit, a decimal mark or the sign wrong?");
+        ("the output %s under %s kg %s, or nearly so, against %s%s of run %s; is"
+                + " a digit, a decimal mark or the sign wrong?")
+            .formatted(
+                Findings.number(reading.outputCounts()),
+                Findings.number(reading.loadKilograms()),
+                Slips.words(factor),
+                Findings.number(shouldBe(reading, readings, line)),
+                same.size() > 1 ? " at the same load" : " by the other readings",
+                run.name()));
   }
 
   /** What a reading should be: as the others at its load, or else on the line of all others. */

@@ -76,15 +76,13 @@ final class TemperatureChecks {
                     r,
                     column,
                     "",
-                    "a "
-                        + column.word()
-                        + " of "
-                        + Findings.number(celsius.apply(r).getAsDouble())
-                        + " °C, where "
-                        + Findings.number(middle)
-                        + " °C is the middle of run "
-                        + run.name()
-                        + "; was a digit or a sign mistyped?"));
+                    ("a %s of %s °C, where %s °C is the middle of run %s; was a digit or a"
+                            + " sign mistyped?")
+                        .formatted(
+                            column.word(),
+                            Findings.number(celsius.apply(r).getAsDouble()),
+                            Findings.number(middle),
+                            run.name())));
   }
 
   /** One question for a run: a wrong unit is wrong in all of its readings. */
