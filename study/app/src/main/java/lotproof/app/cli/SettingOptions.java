@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import lotproof.gather.capture.CaptureFormat;
-import lotproof.gather.capture.CaptureSettings;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
@@ -96,6 +95,6 @@ public final class SettingOptions {
 
   /** What a mapping says about captures. */
   public static CaptureFormat captureFormat(Mapping mapping) {
-    return CliCommand.checked(() -> CaptureSettings.format(mapping));
+    return CliCommand.checked(() -> CaptureFormat.of(mapping));
   }
 }

@@ -1,96 +1,47 @@
 package lotproof.gather.capture;
 
+import java.util.Arrays;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.EnumSet;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
+import java.util.stream.Collectors;
+import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Separator;
+import lotproof.gather.tables.Setting;
 
 /**
- * What a person says about captures; everything left empty is read from the file or asked for.
+ * What a person says about captures; everything left open is read from the file or asked for.
  *
- * @param separator what separates columns
- * @param valueColumn header or position (counted from 1) of the column with the samples
- * @param timeColumn header or position (counted from 1) of the column with the clock
- * @param radix how codes are written
- * @param coding what a code means
- * @param bits width of a code; with a coding other than as written it must be given
- * @param clock unit of a clock that is a plain number
- * @param clockBits width of a counter that wraps
- * @param samplesPerSecond rate of a capture without clock
- * @param mark what a point or comma within a number is
+ * @param said setting by setting
  */
-public record CaptureFormat(
-    Optional<Character> separator,
-    Optional<String> valueColumn,
-    Optional<String> timeColumn,
-    Radix radix,
-    Coding coding,
-    OptionalInt bits,
-    ClockUnit clock,
-    OptionalInt clockBits,
-    OptionalDouble samplesPerSecond,
-    Mark mark) {
-
+public record CaptureFormat(Map<Setting, String> said) {
   /** Nothing is said; all is read from the file. */
-  public static final CaptureFormat AS_FOUND =
-      new CaptureFormat(
-          Optional.empty(),
-          Optional.empty(),
-          Optional.empty(),
-          Radix.AUTO,
-          Coding.AUTO,
-          OptionalInt.empty(),
-          ClockUnit.AUTO,
-          OptionalInt.empty(),
-          OptionalDouble.empty(),
-          Mark.AUTO);
+  public static final CaptureFormat AS_FOUND = new CaptureFormat(Map.of());
 
-  /** How codes are written. */
-  public enum Radix {
-    /** As the file shows without doubt. */
-    AUTO,
-    DECIMAL,
-    HEX;
-
-    /** The word for it in options. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
-  }
-
-  /** What a point or comma within a number is. */
-  public enum Mark {
-    /** A decimal mark, where the file shows it without doubt. */
-    AUTO,
-    DECIMAL,
-    THOUSANDS;
-
-    /** The word for it in options. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
-  }
+  private static final Set<Setting> SETTINGS =
+      EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
 
   /** What a code means. */
   public enum Coding {
     /** Decimal numbers mean what they say; for hexadecimal ones it is asked. */
-    AUTO("auto"),
+    AUTO,
     /** From 0 up. */
-    UNSIGNED("unsigned"),
+    UNSIGNED,
     /** Codes from half of the range on are negative. */
-    TWOS_COMPLEMENT("twos-complement"),
+    TWOS_COMPLEMENT,
     /** Half of the range is zero. */
-    OFFSET_BINARY("offset-binary");
-
-    private final String word;
-
-    Coding(String word) {
-      this.word = word;
-    }
+    OFFSET_BINARY;
 
     /** The word for it in options. */
     public String word() {
-      return word;
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
     }
   }
 
@@ -124,23 +75,147 @@ public record CaptureFormat(
   }
 
   public CaptureFormat {
-    if (bits.isPresent() && !(bits.getAsInt() >= 2 && bits.getAsInt() <= 48)) {
-      throw new IllegalArgumentException("bits must lie in 2..48, was " + bits.getAsInt());
-    }
-    if (clockBits.isPresent() && !(clockBits.getAsInt() >= 8 && clockBits.getAsInt() <= 48)) {
+    EnumMap<Setting, String> ordered = new EnumMap<>(Setting.class);
+    ordered.putAll(said);
+    said = Collections.unmodifiableMap(ordered);
+  }
+
+  /**
+   * The format that a mapping says.
+   *
+   * @throws IllegalArgumentException with the reason when values are impossible or contradict
+   */
+  public static CaptureFormat of(Mapping mapping) {
+    Map<Setting, String> said = new EnumMap<>(Setting.class);
+    said.putAll(mapping.settings());
+    said.keySet().retainAll(SETTINGS);
+    CaptureFormat format = new CaptureFormat(said);
+    format.check();
+    return format;
+  }
+
+  private void check() {
+    within("bits", bits(), 2);
+    within("clock bits", clockBits(), 8);
+    OptionalDouble rate = samplesPerSecond();
+    if (rate.isPresent() && !(rate.getAsDouble() > 0 && rate.getAsDouble() <= 1e9)) {
       throw new IllegalArgumentException(
-          "clock bits must lie in 8..48, was " + clockBits.getAsInt());
+          "samples per second must lie above 0 and up to 1e9, was " + rate.getAsDouble());
     }
-    if (samplesPerSecond.isPresent()
-        && !(samplesPerSecond.getAsDouble() > 0 && samplesPerSecond.getAsDouble() <= 1e9)) {
+    boolean coded = coding() == Coding.TWOS_COMPLEMENT || coding() == Coding.OFFSET_BINARY;
+    if (coded && bits().isEmpty()) {
       throw new IllegalArgumentException(
-          "samples per second must lie above 0 and up to 1e9, was "
-              + samplesPerSecond.getAsDouble());
+          "the coding %s needs the width of a code; give --bits, such as 24"
+              .formatted(coding().word()));
     }
-    boolean coded = coding == Coding.TWOS_COMPLEMENT || coding == Coding.OFFSET_BINARY;
-    if (coded && bits.isEmpty()) {
+  }
+
+  private static void within(String name, OptionalInt bits, int least) {
+    if (bits.isPresent() && !(bits.getAsInt() >= least && bits.getAsInt() <= 48)) {
       throw new IllegalArgumentException(
-          "the coding " + coding.word() + " needs the width of a code; give --bits, such as 24");
+          "%s must lie in %s..48, was %s".formatted(name, least, bits.getAsInt()));
+    }
+  }
+
+  private Optional<String> get(Setting setting) {
+    return Optional.ofNullable(said.get(setting));
+  }
+
+  /** What separates columns; the zero character where a line is one column. */
+  Optional<Character> separator() {
+    return get(Setting.CAPTURE_SEPARATOR)
+        .map(word -> Separator.ofWord(word).map(Separator::mark).orElse('\0'));
+  }
+
+  /** Header or position, counted from 1, of the column with the samples. */
+  Optional<String> valueColumn() {
+    return get(Setting.VALUE_COLUMN);
+  }
+
+  /** Header or position, counted from 1, of the column with the clock. */
+  Optional<String> timeColumn() {
+    return get(Setting.TIME_COLUMN);
+  }
+
+  /** Whether codes are hexadecimal. */
+  Optional<Boolean> hexadecimal() {
+    return get(Setting.RADIX).map("hex"::equals);
+  }
+
+  Coding coding() {
+    return get(Setting.CODING)
+        .flatMap(
+            word -> Arrays.stream(Coding.values()).filter(c -> c.word().equals(word)).findAny())
+        .orElse(Coding.AUTO);
+  }
+
+  /** Width of a code; with a coding other than as written it is given. */
+  OptionalInt bits() {
+    return whole(Setting.BITS);
+  }
+
+  ClockUnit clock() {
+    return get(Setting.CLOCK)
+        .flatMap(
+            word -> Arrays.stream(ClockUnit.values()).filter(c -> c.word.equals(word)).findAny())
+        .orElse(ClockUnit.AUTO);
+  }
+
+  /** Width of a counter that wraps. */
+  OptionalInt clockBits() {
+    return whole(Setting.CLOCK_BITS);
+  }
+
+  /** Rate of a capture without clock. */
+  OptionalDouble samplesPerSecond() {
+    return get(Setting.RATE)
+        .map(
+            text ->
+                OptionalDouble.of(
+                    UnitsOfMeasure.number(text)
+                        .orElseThrow(
+                            () ->
+                                new IllegalArgumentException("rate must be a number, was " + text))
+                        .doubleValue()))
+        .orElse(OptionalDouble.empty());
+  }
+
+  /** Whether points and commas within a number stand between thousands. */
+  Optional<Boolean> grouped() {
+    return get(Setting.CAPTURE_MARK).map("thousands"::equals);
+  }
+
+  private OptionalInt whole(Setting setting) {
+    Optional<String> text = get(setting);
+    if (text.filter(it -> !it.matches("[0-9]{1,4}")).isPresent()) {
+      throw new IllegalArgumentException(
+          "%s must be a whole number, was %s".formatted(setting.key(), text.get()));
+    }
+    return text.map(it -> OptionalInt.of(Integer.parseInt(it))).orElse(OptionalInt.empty());
+  }
+
+  /** What was said, in one line; empty when nothing was. */
+  String words() {
+    return said.entrySet().stream()
+        .map(e -> e.getKey().key() + " " + e.getValue())
+        .collect(Collectors.joining(", "));
+  }
+
+  /** The format that such a line says; empty when it is none. */
+  public static Optional<CaptureFormat> ofWords(String words) {
+    Mapping mapping = Mapping.none();
+    for (String part : words.isEmpty() ? new String[0] : words.split(", ")) {
+      String[] said = part.split(" ", 2);
+      Optional<Setting> setting = Setting.ofKey(said[0]);
+      if (setting.isEmpty() || said.length < 2) {
+        return Optional.empty();
+      }
+      mapping = mapping.with(setting.get(), said[1]);
+    }
+    try {
+      return Optional.of(of(mapping)).filter(format -> format.words().equals(words));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
     }
   }
 }

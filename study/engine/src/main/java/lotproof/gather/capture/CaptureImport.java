@@ -405,9 +405,7 @@ public final class CaptureImport {
             + CaptureTrouble.inShort(taken.noise()).stream()
                 .map(sign -> ", " + sign)
                 .collect(Collectors.joining())
-            + (format.equals(CaptureFormat.AS_FOUND)
-                ? ""
-                : StudySeries.TOLD + CaptureSettings.words(format));
+            + (format.equals(CaptureFormat.AS_FOUND) ? "" : StudySeries.TOLD + format.words());
     Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
     return with(reading, reading.outputCounts(), reading.noiseCounts(), remark, source);
   }

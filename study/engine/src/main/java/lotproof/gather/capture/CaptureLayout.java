@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
+import lotproof.gather.tables.Separator;
 
 /**
  * How a capture was understood.
@@ -50,7 +51,10 @@ public record CaptureLayout(
     List<String> parts = new ArrayList<>();
     String name = valueName.isEmpty() ? "" : " \"" + valueName + "\"";
     if (separator.isPresent()) {
-      parts.add(columns + " columns separated by " + separatorWord(separator.get()));
+      parts.add(
+          columns
+              + " columns separated by "
+              + Separator.ofMark(separator.get()).map(Separator::word).orElse("?"));
       parts.add("samples in column " + (valueIndex + 1) + name);
     } else {
       parts.add(
@@ -69,16 +73,5 @@ public record CaptureLayout(
       parts.add("no clock");
     }
     return String.join(", ", parts);
-  }
-
-  /** The name of a separator in words. */
-  static String separatorWord(char separator) {
-    return switch (separator) {
-      case ',' -> "comma";
-      case ';' -> "semicolon";
-      case '\t' -> "tab";
-      case ' ' -> "space";
-      default -> "\"" + separator + "\"";
-    };
   }
 }

@@ -78,7 +78,7 @@ public final class CaptureReader {
       Function<CaptureLayout, SampleSink> sinks)
       throws IOException {
     InputStream buffered = stream.markSupported() ? stream : new BufferedInputStream(stream);
-    if (format.mark() == CaptureFormat.Mark.THOUSANDS) {
+    if (format.grouped().orElse(false)) {
       buffered = new WithoutGroups(buffered);
     }
     PushbackInputStream in = new PushbackInputStream(buffered, HEAD_BYTES);

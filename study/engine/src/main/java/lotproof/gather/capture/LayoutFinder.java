@@ -1,7 +1,6 @@
 package lotproof.gather.capture;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -13,7 +12,6 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
-import lotproof.gather.capture.CaptureFormat.Radix;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -84,22 +82,7 @@ final class LayoutFinder {
   private record HeadLine(int number, boolean timed, String text) {}
 
   /** The usual shape of lines with numbers. */
-  private record Shape(Optional<Character> separator, int columns, String prefix, String suffix) {
-    /** Equal for equal shapes; a record's own hash takes long to come up in a fresh program. */
-    List<Object> key() {
-      return List.of(separator, columns, prefix, suffix);
-    }
-  }
-
-  /** A shape, and how many lines have it. */
-  private static final class Counted {
-    private final Shape shape;
-    private int lines;
-
-    Counted(Shape shape) {
-      this.shape = shape;
-    }
-  }
+  private record Shape(Optional<Character> separator, int columns, String prefix, String suffix) {}
 
   /** Raised where an option must answer. */
   private static final class Unclear extends Exception {
@@ -204,7 +187,7 @@ final class LayoutFinder {
         tokens.stream().filter(t -> EITHER.matcher(t).matches()).findFirst();
     boolean settled =
         point
-            || format.mark() != CaptureFormat.Mark.AUTO
+            || format.grouped().isPresent()
             || tokens.stream().anyMatch(t -> NO_GROUPS.matcher(t).matches());
     if (doubtful.isPresent() && !settled) {
       throw new Unclear(
@@ -242,25 +225,8 @@ final class LayoutFinder {
   }
 
   private static boolean numeric(String field, char separator) {
-    return isPlain(field)
-        || (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
+    return (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
         || new TerminalTime().find(field);
-  }
-
-  /** The usual number, told without a pattern: a sign or none, digits, one point between them. */
-  private static boolean isPlain(String field) {
-    int last = field.length() - 1;
-    int from = last > 0 && (field.charAt(0) == '-' || field.charAt(0) == '+') ? 1 : 0;
-    int points = 0;
-    for (int i = from; i <= last; i++) {
-      char c = field.charAt(i);
-      boolean point = c == '.' && i > from && i < last;
-      points += point ? 1 : 0;
-      if (!point && (c < '0' || c > '9')) {
-        return false;
-      }
-    }
-    return last >= 0 && points < 2;
   }
 
   private List<String> fields(String text, Shape shape, boolean names) {
@@ -292,31 +258,29 @@ final class LayoutFinder {
 
   /** The shape that most lines have. */
   private Shape shape() throws Unclear {
-    Map<List<Object>, Counted> found = new HashMap<>();
-    for (HeadLine line : lines) {
-      shapeOf(line)
-          .ifPresent(shape -> found.computeIfAbsent(shape.key(), k -> new Counted(shape)).lines++);
-    }
-    Counted most =
-        found.values().stream()
+    Map<Shape, Long> found = new HashMap<>();
+    lines.forEach(line -> shapeOf(line).ifPresent(shape -> found.merge(shape, 1L, Long::sum)));
+    Map.Entry<Shape, Long> most =
+        found.entrySet().stream()
             .min(
-                Comparator.comparingInt((Counted each) -> -each.lines)
-                    .thenComparing(each -> each.shape.toString()))
+                Map.Entry.<Shape, Long>comparingByValue()
+                    .reversed()
+                    .thenComparing(entry -> entry.getKey().toString()))
             .orElseThrow(
                 () ->
                     new Unclear(
                         lines.isEmpty() ? 0 : lines.get(0).number(),
                         "no line holds a number alone or numbers in columns; this is no capture"));
-    Shape shape = most.shape;
+    Shape shape = most.getKey();
     HeadLine first = lines.stream().filter(l -> fits(l, shape)).findFirst().orElseThrow();
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
-    if (most.lines * 2L < after) {
+    if (most.getValue() * 2 < after) {
       throw new Unclear(
           first.number(),
           ("only %s of %s lines from here on look like samples (%s); this is no"
                   + " capture, or name the separator with --separator")
               .formatted(
-                  most.lines,
+                  most.getValue(),
                   after,
                   shape.separator().isPresent() ? shape.columns() + " columns" : "one number"));
     }
@@ -350,12 +314,6 @@ final class LayoutFinder {
       return Optional.empty();
     }
     boolean stated = format.separator().isPresent();
-    if (!stated) {
-      Optional<Shape> usual = ofPlainColumns(line.text());
-      if (usual.isPresent()) {
-        return usual;
-      }
-    }
     Matcher m = LABELLED.matcher(line.text());
     if (!stated || format.separator().get() == '\0') {
       boolean oneNumber = m.matches() && !(m.group(2).contains(",") && !stated);
@@ -370,20 +328,6 @@ final class LayoutFinder {
         if (fields.size() > 1 && fields.stream().allMatch(f -> numeric(f, separator))) {
           return Optional.of(new Shape(Optional.of(separator), fields.size(), "", ""));
         }
-      }
-    }
-    return Optional.empty();
-  }
-
-  /** Two or more plain numbers between separators, which no pattern would take for one. */
-  private Optional<Shape> ofPlainColumns(String text) {
-    for (char separator : SEPARATORS) {
-      if (text.indexOf(separator) > 0) {
-        Shape columns = new Shape(Optional.of(separator), 0, "", "");
-        List<String> fields = fields(text, columns, false);
-        return fields.stream().allMatch(LayoutFinder::isPlain)
-            ? Optional.of(new Shape(Optional.of(separator), fields.size(), "", ""))
-            : Optional.empty();
       }
     }
     return Optional.empty();
@@ -520,11 +464,8 @@ final class LayoutFinder {
   }
 
   private boolean hexadecimal(List<String> tokens, int line) throws Unclear {
-    if (format.radix() != Radix.AUTO) {
-      return format.radix() == Radix.HEX;
-    }
-    if (tokens.stream().allMatch(t -> isPlain(t) && (t.length() == 1 || t.charAt(0) != '0'))) {
-      return false;
+    if (format.hexadecimal().isPresent()) {
+      return format.hexadecimal().get();
     }
     long marked = tokens.stream().filter(LayoutFinder::hexMarked).count();
     if (marked == tokens.size()) {

@@ -3,7 +3,6 @@ package lotproof.gather.capture;
 import de.siegmar.fastcsv.reader.AbstractBaseCsvCallbackHandler;
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.gather.capture.CaptureFormat.Radix;
 import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -68,7 +67,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
         new SampleText(
             layout.hexadecimal(),
             layout.decimalComma(),
-            format.radix() == Radix.DECIMAL,
+            !format.hexadecimal().orElse(true),
             layout.coding(),
             format.bits().orElse(0));
     this.clockNumbers =
@@ -81,7 +80,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
             format.clockBits());
     this.valueIndex = layout.valueIndex();
     this.timeIndex = layout.timeIndex().orElse(-1);
-    this.radixStated = format.radix() != Radix.AUTO;
+    this.radixStated = format.hexadecimal().isPresent();
   }
 
   long lastLine() {

@@ -57,8 +57,7 @@ public final class SeriesImport {
       return refused(List.of(error(name, Code.FILE_UNREADABLE, "the file cannot be read")));
     }
     KeptSeries series =
-        new KeptSeries(
-            cell, board, loadKilograms, CaptureSettings.words(format), name, received.sha256());
+        new KeptSeries(cell, board, loadKilograms, format.words(), name, received.sha256());
     if (opening.get().series().stream().anyMatch(it -> it.sha256().equals(series.sha256()))) {
       IncomingReadings there =
           IncomingReadings.known(
@@ -115,7 +114,7 @@ public final class SeriesImport {
     } else if (StudySeries.of(series, good) instanceof SeriesStability.NotKnown not) {
       issues.add(error(good.file(), Code.OUT_OF_RANGE, not.why()));
     }
-    if (CaptureSettings.ofWords(series.readAs()).isEmpty()) {
+    if (CaptureFormat.ofWords(series.readAs()).isEmpty()) {
       String message = "a column name with a comma and a blank cannot be kept; give its number";
       issues.add(error(good.file(), Code.CAPTURE_UNCLEAR, message));
     }

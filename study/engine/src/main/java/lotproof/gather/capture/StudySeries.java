@@ -120,7 +120,7 @@ public final class StudySeries {
 
   /** How a series is to be read; empty when what stands beside it is no format. */
   public static Optional<CaptureFormat> format(KeptSeries series) {
-    return CaptureSettings.ofWords(series.readAs());
+    return CaptureFormat.ofWords(series.readAs());
   }
 
   /** What an analysis says about a series. */

@@ -9,13 +9,9 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.stream.Stream;
-import lotproof.gather.capture.CaptureFormat.ClockUnit;
-import lotproof.gather.capture.CaptureFormat.Coding;
-import lotproof.gather.capture.CaptureFormat.Radix;
+import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.study.Result;
 
 /** The invented captures, each with its expectation beside it. */
@@ -64,34 +60,13 @@ final class Corpus {
   }
 
   static CaptureFormat format(String options) {
-    Map<String, String> said = new HashMap<>();
+    Mapping mapping = Mapping.none();
     for (String option : options.isBlank() ? new String[0] : options.split(" ")) {
-      said.put(option.substring(0, option.indexOf('=')), option.substring(option.indexOf('=') + 1));
+      String[] said = option.split("=", 2);
+      String key = said[0].equals("value") ? Setting.VALUE_COLUMN.key() : said[0];
+      mapping = mapping.with(Setting.ofKey(key).orElseThrow(), said[1]);
     }
-    return new CaptureFormat(
-        Optional.empty(),
-        Optional.ofNullable(said.get("value")),
-        Optional.empty(),
-        Stream.of(Radix.values())
-            .filter(r -> r.word().equals(said.getOrDefault("radix", "auto")))
-            .findFirst()
-            .orElseThrow(),
-        Stream.of(Coding.values())
-            .filter(c -> c.word().equals(said.getOrDefault("coding", "auto")))
-            .findFirst()
-            .orElseThrow(),
-        whole(said.get("bits")),
-        Stream.of(ClockUnit.values())
-            .filter(c -> c.word().equals(said.getOrDefault("clock", "auto")))
-            .findFirst()
-            .orElseThrow(),
-        whole(said.get("clock-bits")),
-        OptionalDouble.empty(),
-        CaptureFormat.Mark.AUTO);
-  }
-
-  private static OptionalInt whole(String text) {
-    return text == null ? OptionalInt.empty() : OptionalInt.of(Integer.parseInt(text));
+    return CaptureFormat.of(mapping);
   }
 
   static Got read(String name, byte[] content, CaptureFormat format) {
