@@ -119,22 +119,23 @@ public final class TableReading {
             part.column() < 0
                 || candidate.kind() == Kind.TURNED
                 || !candidate.header().cell(part.column()).shown().isEmpty());
-    ReadingLayout walk = walk(candidate);
+    ReadingLayout layout = layout(candidate);
     FormatEvidence profile = new FormatEvidence(context);
-    Optional<DataIssue> broken = walk.forEach(true, profile);
+    Optional<DataIssue> broken = layout.forEach(true, profile);
     if (broken.isPresent()) {
       context.add(broken.get());
-      return result(List.of(), walk.uses());
+      return result(List.of(), layout.uses());
     }
-    context.facts().add(0, new Fact("layout", walk.layout()));
-    Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(walk.headerLine());
+    context.facts().add(0, new Fact("layout", layout.words()));
+    Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(candidate.header().number());
     Numbers numbers = Numbers.of(profile.numbers(), grid, context);
     Times times = times(profile);
-    boolean sound = walk.isSound() && context.questions().isEmpty();
+    boolean sound = layout.isSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
     RowReader reader = new RowReader(context, grid.sheet(), numbers, times, cellUnits);
     List<Reading> readings = new ArrayList<>();
-    walk.forEach(
+    layout
+        .forEach(
             false,
             (slots, row, line) -> reader.read(slots, row, line, namer).ifPresent(readings::add))
         .ifPresent(context::add);
@@ -151,16 +152,16 @@ public final class TableReading {
     signFact(readings);
     loadFact(readings);
     // what else is wrong with runs that cannot be told apart follows from that alone
-    return result(sound && !namer.isUnsure() ? readings : List.of(), walk.uses());
+    return result(sound && !namer.isUnsure() ? readings : List.of(), layout.uses());
   }
 
-  private ReadingLayout walk(Candidate candidate) {
+  private ReadingLayout layout(Candidate candidate) {
     Grid grid = candidate.grid();
     Row header = candidate.header();
     return switch (candidate.kind()) {
       case TIDY -> new TidyLayout(grid, context, header);
       case WIDE -> new WideLayout(grid, context, header, "one run a row", Optional.empty());
-      case TURNED -> TurnedTable.walk(grid, context, layouts, header);
+      case TURNED -> TurnedTable.layout(grid, context, layouts, header);
     };
   }
 

@@ -29,7 +29,7 @@ final class TurnedTable {
   }
 
   /** The walk through a table whose units stand in this row. */
-  static WideLayout walk(Grid grid, ReadingContext context, Layouts layouts, Row units) {
+  static WideLayout layout(Grid grid, ReadingContext context, Layouts layouts, Row units) {
     TurnedTable table = new TurnedTable(context, layouts);
     table.collect(grid, units);
     List<Row> turned = table.turn(units);

@@ -2,30 +2,25 @@ package lotproof.gather.layout;
 
 import java.math.BigDecimal;
 import java.util.ArrayList;
-import java.util.EnumMap;
+import java.util.Comparator;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.function.IntUnaryOperator;
 import java.util.stream.Stream;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.layout.Columns.AtLoadColumn;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
-import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
 /** One run a row, with a column for each load; a run that stands in a column is turned first. */
-final class WideLayout implements ReadingLayout {
-  private final Grid grid;
-  private final ReadingContext context;
-  private final Row header;
-  private final Columns columns;
-  private final String layout;
+final class WideLayout extends ReadingLayout {
+  private final String words;
   private final Optional<IntUnaryOperator> lineOfColumn;
   private final List<Step> steps = new ArrayList<>();
   private boolean sound = true;
@@ -34,7 +29,7 @@ final class WideLayout implements ReadingLayout {
   private record Step(AtLoadColumn column, int number, Optional<Conversion> output) {}
 
   /**
-   * A walk through a table.
+   * A layout of a table.
    *
    * @param lineOfColumn for a table that was turned: the line of the file by the column of the
    *     turned table
@@ -43,47 +38,39 @@ final class WideLayout implements ReadingLayout {
       Grid grid,
       ReadingContext context,
       Row header,
-      String layout,
+      String words,
       Optional<IntUnaryOperator> lineOfColumn) {
-    this.grid = grid;
-    this.context = context;
-    this.header = header;
-    this.layout = layout;
+    super(grid, context, header);
+    this.words = words;
     this.lineOfColumn = lineOfColumn;
-    this.columns = Columns.of(header, context);
-    columns.constants();
     findSteps();
   }
 
   @Override
-  public String layout() {
-    return layout;
+  String words() {
+    return words;
   }
 
   @Override
-  public boolean isSound() {
-    return sound && columns.areSound();
+  boolean isSound() {
+    return sound && super.isSound();
   }
 
   @Override
-  public int headerLine() {
-    return header.number();
-  }
-
-  @Override
-  public List<ColumnUse> uses() {
-    List<ColumnUse> all = new ArrayList<>(columns.uses());
+  List<ColumnUse> uses() {
+    List<ColumnUse> all = new ArrayList<>(super.uses());
     for (Step step : steps) {
       AtLoadColumn column = step.column();
-      String load = column.load().number() + " " + column.load().loadUnit().symbol();
       all.add(
           new ColumnUse(
               column.index() + 1,
               column.header(),
-              "output [counts] at step " + step.number() + ", load " + load,
+              "output [counts] at step %s, load %s %s"
+                  .formatted(
+                      step.number(), column.load().number(), column.load().loadUnit().symbol()),
               step.output().map(Conversion::words).orElse("")));
     }
-    all.sort(java.util.Comparator.comparingInt(ColumnUse::position));
+    all.sort(Comparator.comparingInt(ColumnUse::position));
     return all;
   }
 
@@ -157,57 +144,36 @@ final class WideLayout implements ReadingLayout {
   }
 
   @Override
-  public Optional<DataIssue> forEach(boolean first, Visitor visitor) {
-    Pass pass = new Pass(first, visitor);
-    Optional<DataIssue> broken = grid.rows().forEach(pass::take);
-    pass.end();
-    return broken;
+  Pass pass(boolean first, Visitor visitor) {
+    return new Runs(first, visitor);
   }
 
-  private final class Pass {
-    private final boolean first;
-    private final Visitor visitor;
-    private final Map<ReadingColumn, ColumnMap.Slot> named = new EnumMap<>(ReadingColumn.class);
-    private Optional<ColumnMap.Slot> day = Optional.empty();
+  private final class Runs extends Pass {
     private final List<ColumnMap> places = new ArrayList<>();
-    private int above;
-    private int comments;
     private int empty;
     private int runs;
 
-    private Pass(boolean first, Visitor visitor) {
-      this.first = first;
-      this.visitor = visitor;
+    private Runs(boolean first, Visitor visitor) {
+      super(first, visitor);
     }
 
-    private boolean take(Row row) {
-      if (lineOfColumn.isEmpty() && row.number() == header.number()) {
-        return true;
-      }
-      if (HeaderNotes.isComment(row)) {
-        comments++;
-        if (first) {
-          HeaderNotes.judgeComment(row, header.cells().size(), context);
-        }
-      } else if (lineOfColumn.isEmpty() && row.number() < header.number()) {
-        above(row);
-      } else {
-        run(row);
-      }
-      return true;
+    @Override
+    boolean isHeader(Row row) {
+      return lineOfColumn.isEmpty() && super.isHeader(row);
     }
 
-    private void above(Row row) {
-      Optional<List<HeaderNotes.Named>> values = HeaderNotes.named(row);
-      if (values.isPresent()) {
-        named.putAll(HeaderNotes.slots(values.get(), context));
-        day = HeaderNotes.day(values.get()).or(() -> day);
-      } else {
-        above++;
-      }
+    @Override
+    boolean isAbove(Row row) {
+      return lineOfColumn.isEmpty() && super.isAbove(row);
     }
 
-    private void run(Row row) {
+    @Override
+    Optional<List<HeaderNotes.Named>> notes(Row row) {
+      return isAbove(row) ? HeaderNotes.named(row) : Optional.empty();
+    }
+
+    @Override
+    void data(Row row) {
       if (places.isEmpty()) {
         compose();
       }
@@ -215,23 +181,18 @@ final class WideLayout implements ReadingLayout {
         columns.judge(row, grid);
       }
       boolean measured = false;
-      for (Step step : steps) {
-        measured |= !(row.cell(step.column().index()) instanceof Cell.Blank);
-      }
-      if (!measured) {
-        empty++;
-        if (first && lineOfColumn.isEmpty()) {
-          judgeEmpty(row);
-        }
-        return;
-      }
-      runs++;
       for (int i = 0; i < steps.size(); i++) {
         int index = steps.get(i).column().index();
         if (!(row.cell(index) instanceof Cell.Blank)) {
+          measured = true;
           int line = lineOfColumn.map(of -> of.applyAsInt(index)).orElse(row.number());
           visitor.visit(places.get(i), row, line);
         }
+      }
+      runs += measured ? 1 : 0;
+      empty += measured ? 0 : 1;
+      if (!measured && first && lineOfColumn.isEmpty()) {
+        judgeEmpty(row);
       }
     }
 
@@ -261,56 +222,35 @@ final class WideLayout implements ReadingLayout {
     }
 
     private void compose() {
-      ColumnMap base = columns.slots().copy();
-      named.forEach(
-          (column, slot) -> {
-            if (!base.has(column)) {
-              base.put(column, slot);
-            } else if (first) {
-              context.warning(
-                  Code.VALUE_INVALID,
-                  header.number(),
-                  slot.header(),
-                  "the value above the table is not used, because the table has a column for it");
-            }
-          });
-      if (base.day().isEmpty()) {
-        day.ifPresent(base::day);
-      }
+      ColumnMap base = places();
       for (Step step : steps) {
         ColumnMap slots = base.copy();
         HeaderCell.AtLoad load = step.column().load();
         Conversion mass = Conversion.of(ReadingColumn.LOAD, load.loadUnit(), context.study());
-        String header = step.column().header();
-        slots.put(
-            ReadingColumn.LOAD,
-            ColumnMap.Slot.constant(header, new Cell.Text(load.number()), Optional.of(mass)));
+        String name = step.column().header();
         BigDecimal number = BigDecimal.valueOf(step.number());
         slots.put(
-            ReadingColumn.STEP,
-            ColumnMap.Slot.constant(
-                header, new Cell.Numeric(number, number.toString()), Optional.empty()));
+            ReadingColumn.LOAD,
+            Slot.constant(name, new Cell.Text(load.number()), Optional.of(mass)));
         slots.put(
-            ReadingColumn.OUTPUT,
-            ColumnMap.Slot.column(header, step.column().index(), step.output()));
+            ReadingColumn.STEP,
+            Slot.constant(name, new Cell.Numeric(number, number.toString()), Optional.empty()));
+        slots.put(ReadingColumn.OUTPUT, Slot.column(name, step.column().index(), step.output()));
         places.add(slots);
       }
       if (first) {
-        for (ReadingColumn column : List.of(ReadingColumn.CELL, ReadingColumn.BOARD)) {
-          if (!base.has(column) && !context.hasUnclearColumn()) {
-            error(
-                Code.COLUMN_MISSING,
-                column.header(),
-                "there is no column \"" + column.header() + "\"; every reading needs it");
-          }
-        }
+        Stream.of(ReadingColumn.CELL, ReadingColumn.BOARD)
+            .filter(column -> !base.has(column))
+            .forEach(
+                column -> {
+                  sound = false;
+                  missing(column);
+                });
       }
     }
 
-    private void end() {
-      if (!first) {
-        return;
-      }
+    @Override
+    void end() {
       if (places.isEmpty()) {
         compose();
       }
@@ -318,18 +258,11 @@ final class WideLayout implements ReadingLayout {
         context.error(
             Code.FILE_EMPTY, header.number(), "", "no run of the table has an output yet");
       }
-      fact("rows above the table that were not read", above);
-      fact("comment lines that were not read", comments);
+      super.end();
       fact("runs without any output, not measured yet", empty);
       named.forEach(
           (column, slot) ->
               context.fact(column.word() + ", named above the table", slot.constant().shown()));
-    }
-
-    private void fact(String name, int count) {
-      if (count > 0) {
-        context.fact(name, Integer.toString(count));
-      }
     }
   }
 
