@@ -175,6 +175,20 @@ class SpreadOfTableTest {
   }
 
   @Test
+  void aNumberThatCanBeReadInTwoWaysIsAskedAsAnImportAsksIt() throws IOException {
+    Path file = table("serial;gain\na;1,234\na;1,236\nb;1,250\nb;1,251\n");
+    Ran open = Ran.lotproof("spread", file, "--value", "gain", "--cell", "serial");
+    assertThat(open.exit()).isEqualTo(Exit.UNUSABLE);
+    assertThat(open.err()).contains("line 2, column gain").contains("say --decimal comma or point");
+    Ran told =
+        Ran.lotproof(
+            "spread", file, "--value", "gain", "--cell", "serial", "--decimal", "comma", "--json");
+    assertThat(told.exit()).as(told.err()).isEqualTo(Exit.DONE);
+    assertThat(MessageSchema.checked(told.out()).at("/spreads/0/outcome/mean").asDouble())
+        .isCloseTo(1.24275, within(1e-9));
+  }
+
+  @Test
   void influencesOfAStudyStandInItsFile() throws IOException {
     Ran ran = Ran.lotproof("spread", temp, "--block", "day");
     assertThat(ran.exit()).isEqualTo(Exit.UNUSABLE);

@@ -1,25 +1,28 @@
 package lotproof.gather.tables;
 
 import com.fasterxml.jackson.core.JsonFactory;
-import com.fasterxml.jackson.core.JsonParser;
 import com.fasterxml.jackson.core.JsonProcessingException;
-import com.fasterxml.jackson.core.JsonToken;
 import com.fasterxml.jackson.core.StreamReadConstraints;
 import com.fasterxml.jackson.core.StreamReadFeature;
 import com.fasterxml.jackson.core.io.JsonEOFException;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.JsonNodeFactory;
 import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStream;
 import java.io.InputStreamReader;
 import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.Set;
 import java.util.function.Predicate;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
@@ -28,63 +31,75 @@ import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
 /** Text with one JSON object a line, as rows: the names of all objects are the header. */
-public final class JsonLines {
+final class JsonLines {
   private static final int LONGEST_LINE = 1 << 20;
   private static final int MOST_NAMES = 1000;
-  private static final JsonFactory FACTORY =
-      JsonFactory.builder()
+  private static final ObjectMapper JSON =
+      JsonMapper.builder(
+              JsonFactory.builder()
+                  .streamReadConstraints(
+                      StreamReadConstraints.builder()
+                          .maxNestingDepth(8)
+                          .maxNumberLength(400)
+                          .build())
+                  .build())
           .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
-          .streamReadConstraints(
-              StreamReadConstraints.builder().maxNestingDepth(8).maxNumberLength(400).build())
+          .enable(DeserializationFeature.USE_BIG_DECIMAL_FOR_FLOATS)
+          .enable(DeserializationFeature.FAIL_ON_TRAILING_TOKENS)
+          .nodeFactory(JsonNodeFactory.withExactBigDecimals(true))
           .build();
 
   private final ReceivedFile file;
-  private final int skip;
-  private final Map<String, Integer> columns = new LinkedHashMap<>();
 
-  private JsonLines(ReceivedFile file, int skip) {
+  private JsonLines(ReceivedFile file) {
     this.file = file;
-    this.skip = skip;
   }
 
   /** Whether the first thing in the file is an object. */
-  public static boolean accepts(ReceivedFile file) {
-    String head = file.firstBytes(64);
-    int from = head.startsWith("efbbbf") ? 6 : 0;
-    for (int i = from; i < head.length(); i += 2) {
-      String b = head.substring(i, i + 2);
-      if (!b.equals("20") && !b.equals("0a") && !b.equals("0d") && !b.equals("09")) {
-        return b.equals("7b");
-      }
-    }
-    return false;
+  static boolean accepts(ReceivedFile file) {
+    return file.firstBytes(64).matches("(?:efbbbf)?(?:20|0a|0d|09)*7b.*");
   }
 
-  /** Opens the file. */
-  public static Result<List<Grid>> of(ReceivedFile file) {
+  static Result<List<Grid>> of(ReceivedFile file) {
+    JsonLines lines = new JsonLines(file);
     OptionalInt broken = CsvText.notUtf8(file.content());
     if (broken.isPresent()) {
-      return refused(file, broken.getAsInt(), "a byte is not UTF-8 text, and JSON is UTF-8");
+      return Result.refused(
+          lines.error(
+              Code.FILE_UNREADABLE,
+              broken.getAsInt(),
+              "",
+              "a byte is not UTF-8 text, and JSON is UTF-8"));
     }
-    JsonLines lines = new JsonLines(file, file.firstBytes(3).equals("efbbbf") ? 3 : 0);
+    Set<String> names = new LinkedHashSet<>();
     List<DataIssue> issues = new ArrayList<>();
     Optional<DataIssue> stop =
-        lines.forEachObject(
+        lines.forEach(
             (number, object) -> {
-              object
-                  .keySet()
-                  .forEach(name -> lines.columns.putIfAbsent(name, lines.columns.size()));
-              return lines.columns.size() <= MOST_NAMES;
-            },
-            issues);
+              object.fieldNames().forEachRemaining(names::add);
+              for (Map.Entry<String, JsonNode> field : object.properties()) {
+                lines
+                    .whyUnusable(field.getValue())
+                    .ifPresent(
+                        why ->
+                            issues.add(
+                                lines.error(
+                                    field.getValue().isNumber()
+                                        ? Code.NOT_A_NUMBER
+                                        : Code.VALUE_INVALID,
+                                    number,
+                                    field.getKey(),
+                                    why)));
+              }
+              return names.size() <= MOST_NAMES;
+            });
     if (stop.isPresent()) {
       return Result.refused(stop.get());
-    } else if (lines.columns.size() > MOST_NAMES) {
-      return refused(file, 0, "the objects have more than " + MOST_NAMES + " different names");
+    } else if (names.size() > MOST_NAMES) {
+      String why = "the objects have more than %s different names".formatted(MOST_NAMES);
+      return Result.refused(lines.error(Code.FILE_UNREADABLE, 0, "", why));
     }
-    List<Cell> names = new ArrayList<>();
-    lines.columns.keySet().forEach(name -> names.add(CellText.of(name)));
-    Row header = new Row(0, names);
+    Row header = new Row(0, names.stream().map(CellText::of).toList());
     return Result.of(
         List.of(
             new Grid(
@@ -92,130 +107,82 @@ public final class JsonLines {
                 List.of(new Fact("format", "JSON lines, one object a reading")),
                 '\0',
                 NumberStyle.TYPED,
-                wants -> wants.test(header) ? lines.rows(wants) : Optional.empty(),
+                wants -> wants.test(header) ? lines.rows(names, wants) : Optional.empty(),
                 issues)));
   }
 
-  private static Result<List<Grid>> refused(ReceivedFile file, int line, String why) {
-    return Result.refused(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why));
+  private Optional<DataIssue> rows(Set<String> names, Predicate<Row> wants) {
+    return forEach(
+        (number, object) ->
+            wants.test(
+                new Row(number, names.stream().map(name -> cell(object.path(name))).toList())));
   }
 
-  private Optional<DataIssue> rows(Predicate<Row> wants) {
-    return forEachObject(
-        (number, object) -> {
-          Cell[] cells = new Cell[columns.size()];
-          java.util.Arrays.fill(cells, new Cell.Blank());
-          object.forEach((name, cell) -> cells[columns.getOrDefault(name, 0)] = cell);
-          return wants.test(new Row(number, List.of(cells)));
-        },
-        new ArrayList<>());
+  private interface Taker {
+    /** Takes an object; says whether more are wanted. */
+    boolean take(int line, JsonNode object);
   }
 
-  private interface ObjectTaker {
-    boolean take(int line, Map<String, Cell> object);
-  }
-
-  private Optional<DataIssue> forEachObject(ObjectTaker taker, List<DataIssue> issues) {
-    try (InputStream bytes = file.stream()) {
-      bytes.skipNBytes(skip);
-      BufferedReader reader =
-          new BufferedReader(new InputStreamReader(bytes, StandardCharsets.UTF_8));
-      int number = 0;
-      StringBuilder line = new StringBuilder();
-      while (nextLine(reader, line)) {
+  private Optional<DataIssue> forEach(Taker taker) {
+    int number = 0;
+    try (BufferedReader reader =
+        new BufferedReader(new InputStreamReader(file.stream(), StandardCharsets.UTF_8))) {
+      for (String line = reader.readLine(); line != null; line = reader.readLine()) {
         number++;
-        if (line.length() >= LONGEST_LINE) {
-          return Optional.of(error(number, "the line is too long to be one reading"));
+        String text = number == 1 && line.startsWith("\uFEFF") ? line.substring(1) : line;
+        if (text.length() >= LONGEST_LINE) {
+          return unreadable(number, "the line is too long to be one reading");
         }
-        String text = line.toString();
         if (!text.isBlank()) {
-          try {
-            if (!taker.take(number, object(text, number, issues))) {
-              return Optional.empty();
-            }
-          } catch (JsonProcessingException e) {
-            String why =
-                e instanceof JsonEOFException
-                    ? "the line ends in the middle of a reading; is it cut short?"
-                    : "the line is no JSON object: " + firstLine(e.getOriginalMessage());
-            return Optional.of(error(number, why));
+          JsonNode object = JSON.readTree(text);
+          if (!object.isObject()) {
+            return unreadable(number, "the line is no JSON object: it does not start with {");
+          }
+          if (!taker.take(number, object)) {
+            return Optional.empty();
           }
         }
       }
       return Optional.empty();
+    } catch (JsonEOFException e) {
+      return unreadable(number, "the line ends in the middle of a reading; is it cut short?");
+    } catch (JsonProcessingException e) {
+      String why = e.getOriginalMessage().lines().findFirst().orElse("");
+      return unreadable(number, "the line is no JSON object: " + why.replaceAll("\\p{Cntrl}", ""));
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);
     }
   }
 
-  private static boolean nextLine(BufferedReader reader, StringBuilder line) throws IOException {
-    line.setLength(0);
-    int c = reader.read();
-    if (c < 0) {
-      return false;
+  private Optional<DataIssue> unreadable(int line, String why) {
+    return Optional.of(error(Code.FILE_UNREADABLE, line, "", why));
+  }
+
+  private DataIssue error(Code code, int line, String column, String why) {
+    return DataIssue.error(code, file.name(), line, column, "", why);
+  }
+
+  private Optional<String> whyUnusable(JsonNode value) {
+    if (value.isNumber()) {
+      BigDecimal number = value.decimalValue();
+      boolean usual = Math.abs((long) number.scale()) < 400;
+      return usual && Double.isFinite(number.doubleValue())
+          ? Optional.empty()
+          : Optional.of("the number is beyond all range");
     }
-    while (c >= 0 && c != '\n' && line.length() < LONGEST_LINE) {
-      line.append((char) c);
-      c = reader.read();
-    }
-    return true;
+    return value.isTextual() || value.isNull()
+        ? Optional.empty()
+        : Optional.of("neither a number nor a text; a reading is flat");
   }
 
-  private static String firstLine(String text) {
-    return text.lines().findFirst().orElse("").replaceAll("\\p{Cntrl}", "");
-  }
-
-  private DataIssue error(int line, String why) {
-    return DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why);
-  }
-
-  private Map<String, Cell> object(String text, int line, List<DataIssue> issues)
-      throws IOException {
-    Map<String, Cell> object = new LinkedHashMap<>();
-    try (JsonParser json = FACTORY.createParser(text)) {
-      if (json.nextToken() != JsonToken.START_OBJECT) {
-        throw new com.fasterxml.jackson.core.JsonParseException(json, "it does not start with {");
-      }
-      while (json.nextToken() != JsonToken.END_OBJECT) {
-        String name = json.currentName();
-        object.put(name, cell(json, name, line, issues));
-      }
-      if (json.nextToken() != null) {
-        throw new com.fasterxml.jackson.core.JsonParseException(
-            json, "something follows the object");
-      }
-    }
-    return object;
-  }
-
-  private Cell cell(JsonParser json, String name, int line, List<DataIssue> issues)
-      throws IOException {
-    JsonToken token = json.nextToken();
-    if (token == JsonToken.VALUE_NUMBER_INT || token == JsonToken.VALUE_NUMBER_FLOAT) {
-      String written = json.getText();
-      BigDecimal value = new BigDecimal(written);
-      boolean usual = Math.abs((long) value.scale()) < 400;
-      if (usual && Double.isFinite(value.doubleValue())) {
-        return new Cell.Numeric(value, written);
-      }
-      issues.add(
-          DataIssue.error(
-              Code.NOT_A_NUMBER, file.name(), line, name, "", "the number is beyond all range"));
-      return new Cell.Unusable();
-    } else if (token == JsonToken.VALUE_STRING) {
-      return CellText.of(json.getText());
-    } else if (token == JsonToken.VALUE_NULL) {
+  private Cell cell(JsonNode value) {
+    if (value.isMissingNode() || value.isNull()) {
       return new Cell.Blank();
+    } else if (whyUnusable(value).isPresent()) {
+      return new Cell.Unusable();
     }
-    json.skipChildren();
-    issues.add(
-        DataIssue.error(
-            Code.VALUE_INVALID,
-            file.name(),
-            line,
-            name,
-            "",
-            "neither a number nor a text; a reading is flat"));
-    return new Cell.Unusable();
+    return value.isNumber()
+        ? new Cell.Numeric(value.decimalValue(), value.asText())
+        : CellText.of(value.asText());
   }
 }
