@@ -194,7 +194,7 @@ public final class DraftFolder implements AutoCloseable {
   }
 
   /** The fields of the only line of a file; none when it is something else. */
-  public static List<String> fields(byte[] bytes) {
+  private static List<String> fields(byte[] bytes) {
     List<CsvText.Line> lines = new ArrayList<>();
     boolean whole =
         bytes.length > 0
@@ -226,11 +226,6 @@ public final class DraftFolder implements AutoCloseable {
   private static String plain(String text) {
     String plain = text.replaceAll("[^A-Za-z0-9-]", "_");
     return plain.substring(0, Math.min(plain.length(), 40));
-  }
-
-  /** The draft of versions that kept one for all; removed by the caller once it is taken over. */
-  public Path earlierDraft() {
-    return root.resolve(BenchFolder.NAME).resolve("entry-draft.csv");
   }
 
   /** Leaves: what this client has in hand is free for others from now on. */

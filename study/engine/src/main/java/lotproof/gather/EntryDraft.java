@@ -43,15 +43,11 @@ public record EntryDraft(TypedRun run, String person, LocalDateTime since, Holde
             List.of(
                 run.cell(),
                 run.board(),
-                text(run.cellCelsius()),
-                text(run.boardCelsius()),
+                UnitsOfMeasure.plain(run.cellCelsius()),
+                UnitsOfMeasure.plain(run.boardCelsius()),
                 run.remark()));
     run.outputCounts().forEach(value -> fields.add(UnitsOfMeasure.plain(value)));
     return fields;
-  }
-
-  private static String text(OptionalDouble value) {
-    return value.isPresent() ? UnitsOfMeasure.plain(value.getAsDouble()) : "";
   }
 
   private static OptionalDouble number(String text) {

@@ -1,8 +1,6 @@
 package lotproof.gather;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.Path;
 import java.time.Clock;
 import java.time.LocalDateTime;
 import java.time.temporal.ChronoUnit;
@@ -102,8 +100,7 @@ public final class EntryDrafts implements AutoCloseable {
   }
 
   /**
-   * Opens the drafts for one client. A draft of a version that kept one for all becomes one of this
-   * person.
+   * Opens the drafts for one client.
    *
    * @param person who types
    * @param clock says since when somebody measures a run
@@ -114,29 +111,10 @@ public final class EntryDrafts implements AutoCloseable {
     EntryDrafts drafts = new EntryDrafts(entry, DraftFolder.open(study), person, clock);
     drafts.folder.alone(
         () -> {
-          drafts.takeEarlier();
           drafts.removeNeedless(draft -> true);
           return true;
         });
     return drafts;
-  }
-
-  private void takeEarlier() throws IOException {
-    Path earlier = folder.earlierDraft();
-    if (!Files.exists(earlier)) {
-      return;
-    }
-    List<String> fields = DraftFolder.fields(Files.readAllBytes(earlier));
-    if (fields.isEmpty() || folder.of(fields.get(0), person).isPresent()) {
-      return;
-    }
-    RunDraft draft =
-        new RunDraft(fields.get(0), person, now(), "", fields.subList(1, fields.size()));
-    Optional<PlannedRun> planned = entry.planned(draft.run());
-    if (planned.flatMap(run -> EntryDraft.typed(draft, run, entry.loads().size())).isPresent()) {
-      folder.put(draft);
-      Files.delete(earlier);
-    }
   }
 
   private LocalDateTime now() {
@@ -192,10 +170,6 @@ public final class EntryDrafts implements AutoCloseable {
     return folder.alone(
         () -> {
           List<Leftover> left = new ArrayList<>();
-          if (Files.exists(folder.earlierDraft())) {
-            String file = folder.place(folder.earlierDraft());
-            left.add(new Leftover(file, Leftover.Why.DAMAGED));
-          }
           DraftFolder.Listing listing = folder.list();
           listing.damaged().forEach(file -> left.add(new Leftover(file, Leftover.Why.DAMAGED)));
           Set<String> open = Set.copyOf(entry.open().stream().map(PlannedRun::run).toList());

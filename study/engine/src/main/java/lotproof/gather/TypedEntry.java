@@ -1,5 +1,7 @@
 package lotproof.gather;
 
+import static lotproof.folder.text.UnitsOfMeasure.plain;
+
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.HashMap;
@@ -16,7 +18,7 @@ import lotproof.folder.Batch;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.folder.text.CsvText;
 import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.study.BenchPlan;
 import lotproof.study.CheckStandard;
@@ -35,6 +37,19 @@ import lotproof.study.UnitKind;
  * EntryDrafts}); a finished run enters the record as a file of its own, all of it or nothing.
  */
 public final class TypedEntry {
+  private static final List<String> FILE_COLUMNS =
+      List.of(
+          "session",
+          "run",
+          "step",
+          "cell",
+          "board",
+          "load [kg]",
+          "output [counts]",
+          "cell temperature [°C]",
+          "board temperature [°C]",
+          "remark");
+
   private final StudyFolder folder;
   private final Study study;
   private final List<PlannedRun> order;
@@ -215,25 +230,21 @@ public final class TypedEntry {
 
   /** The run in the tidy layout, kept as the original. */
   private ReceivedFile file(TypedRun run) {
-    StringBuilder text =
-        new StringBuilder(
-            "session,run,step,cell,board,load [kg],output [counts],"
-                + "cell temperature [°C],board temperature [°C],remark\n");
+    StringBuilder text = new StringBuilder(CsvText.line(FILE_COLUMNS));
     for (int i = 0; i < run.outputCounts().size(); i++) {
-      String line =
-          String.join(
-              ",",
-              quoted(run.planned().session()),
-              quoted(run.planned().run()),
-              Integer.toString(i + 1),
-              quoted(run.cell()),
-              quoted(run.board()),
-              UnitsOfMeasure.plain(loads().get(i)),
-              UnitsOfMeasure.plain(run.outputCounts().get(i)),
-              text(run.cellCelsius()),
-              text(run.boardCelsius()),
-              quoted(remark(run, i)));
-      text.append(line).append('\n');
+      text.append(
+          CsvText.line(
+              List.of(
+                  run.planned().session(),
+                  run.planned().run(),
+                  Integer.toString(i + 1),
+                  run.cell(),
+                  run.board(),
+                  plain(loads().get(i)),
+                  plain(run.outputCounts().get(i)),
+                  plain(run.cellCelsius()),
+                  plain(run.boardCelsius()),
+                  remark(run, i))));
     }
     String name = "typed-" + run.planned().run() + ".csv";
     return ReceivedFile.of(name, text.toString().getBytes(StandardCharsets.UTF_8));
@@ -246,15 +257,6 @@ public final class TypedEntry {
 
   private String remark(TypedRun run, int step) {
     return step == loads().size() - 1 ? run.remark() : "";
-  }
-
-  private static String text(OptionalDouble value) {
-    return value.isPresent() ? UnitsOfMeasure.plain(value.getAsDouble()) : "";
-  }
-
-  private static String quoted(String field) {
-    boolean plain = field.matches("[A-Za-z0-9 ._/-]*");
-    return plain ? field : '"' + field.replace("\"", "\"\"") + '"';
   }
 
   private List<Reading> readings(TypedRun run, ReceivedFile file) {

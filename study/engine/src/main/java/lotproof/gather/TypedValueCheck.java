@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.Characteristic;
 import lotproof.study.Limits;
 import lotproof.study.Reading;
@@ -105,11 +106,12 @@ final class TypedValueCheck {
                   net,
                   expected));
     }
-    double middle = median(others);
+    double middle = Summary.median(others);
     double[] distances = Arrays.stream(others).map(x -> Math.abs(x - middle)).toArray();
     double far =
         Math.max(
-            FAR * 1.4826 * median(distances), LEAST_PART * scale * study.kit().capacityKilograms());
+            FAR * 1.4826 * Summary.median(distances),
+            LEAST_PART * scale * study.kit().capacityKilograms());
     return Math.abs(net - middle) <= far
         ? Optional.empty()
         : Optional.of(
@@ -144,12 +146,5 @@ final class TypedValueCheck {
     }
     List<Double> chosen = ofLot.size() >= FEWEST_TO_COMPARE ? ofLot : all;
     return chosen.stream().mapToDouble(x -> x).toArray();
-  }
-
-  private static double median(double[] values) {
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    int n = sorted.length;
-    return n % 2 == 1 ? sorted[n / 2] : (sorted[n / 2 - 1] + sorted[n / 2]) / 2;
   }
 }

@@ -251,24 +251,6 @@ class EntryDraftsTest {
   }
 
   @Test
-  void theDraftOfAnEarlierVersionIsTakenOnceOrTold() throws IOException {
-    Path earlier = folder.root().resolve("bench/entry-draft.csv");
-    String text = "\"S01-02\",\"CA-001\",\"BA-001\",\"21.5\",\"\",\"windy\",\"1000\",\"86000\"\n";
-    folder.bench().put("entry-draft.csv", text.getBytes(StandardCharsets.UTF_8));
-    EntryDrafts ann = client("Ann");
-    assertThat(earlier).doesNotExist();
-    assertThat(ann.next(Set.of())).contains(run(2));
-    TypedRun run = granted(ann.begin(run(2), Start.PLAIN));
-    assertThat(run.outputCounts()).containsExactly(1000.0, 86000.0);
-    assertThat(run.remark()).isEqualTo("windy");
-    folder.bench().put("entry-draft.csv", "\"S01-01\",\"x".getBytes(StandardCharsets.UTF_8));
-    EntryDrafts bob = client("Bob");
-    assertThat(earlier).exists();
-    assertThat(bob.leftovers())
-        .containsExactly(new Leftover("bench/entry-draft.csv", Leftover.Why.DAMAGED));
-  }
-
-  @Test
   void aDamagedDraftIsToldAndStays() throws IOException {
     EntryDrafts ann = client("Ann");
     ann.leave(granted(ann.begin(run(1), Start.PLAIN)).with(1000));

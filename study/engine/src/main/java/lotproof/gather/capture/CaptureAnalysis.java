@@ -88,7 +88,8 @@ public record CaptureAnalysis(
             format.samplesPerSecond(),
             confidence);
     if (format.bits().isPresent() && layout.unit().equals("counts")) {
-      options = options.ofBits(format.bits().getAsInt(), layout.coding() == Coding.UNSIGNED);
+      options =
+          options.ofBits(format.bits().getAsInt(), layout.digits().coding() == Coding.UNSIGNED);
     }
     return fullScale.isPresent() ? options.withFullScale(fullScale.get()) : options;
   }

@@ -18,9 +18,7 @@ import lotproof.gather.tables.Separator;
  * @param timeIndex column of the clock, counted from 0; empty without one
  * @param clock unit of that clock; NONE without one
  * @param terminalTime whether each line starts with a time of day
- * @param hexadecimal whether codes are hexadecimal
- * @param decimalComma whether numbers have a decimal comma
- * @param coding what a code means
+ * @param digits how its numbers are written
  * @param prefix what stands before each number, such as a label
  * @param suffix what stands after each number, such as a unit
  * @param unit unit of the numbers as the file names it, else {@code counts}
@@ -34,12 +32,19 @@ public record CaptureLayout(
     Optional<Integer> timeIndex,
     ClockUnit clock,
     boolean terminalTime,
-    boolean hexadecimal,
-    boolean decimalComma,
-    Coding coding,
+    Digits digits,
     String prefix,
     String suffix,
     String unit) {
+
+  /**
+   * How numbers are written.
+   *
+   * @param hexadecimal whether codes are hexadecimal
+   * @param decimalComma whether numbers have a decimal comma
+   * @param coding what a code means
+   */
+  public record Digits(boolean hexadecimal, boolean decimalComma, Coding coding) {}
 
   /** Whether samples have a time. */
   public boolean hasClock() {
@@ -60,9 +65,12 @@ public record CaptureLayout(
       parts.add(
           "one number a line" + (prefix.isBlank() ? "" : " after \"" + prefix.strip() + "\""));
     }
-    parts.add(hexadecimal ? "hexadecimal" : "decimal" + (decimalComma ? " with comma" : ""));
-    if (coding != Coding.AUTO) {
-      parts.add(coding.word());
+    parts.add(
+        digits.hexadecimal()
+            ? "hexadecimal"
+            : "decimal" + (digits.decimalComma() ? " with comma" : ""));
+    if (digits.coding() != Coding.AUTO) {
+      parts.add(digits.coding().word());
     }
     parts.add("in " + unit);
     if (terminalTime) {

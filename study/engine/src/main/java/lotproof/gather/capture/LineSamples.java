@@ -65,13 +65,13 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     this.sink = sink;
     this.numbers =
         new SampleText(
-            layout.hexadecimal(),
-            layout.decimalComma(),
-            !format.hexadecimal().orElse(true),
-            layout.coding(),
-            format.bits().orElse(0));
+            layout.digits(), !format.hexadecimal().orElse(true), format.bits().orElse(0));
     this.clockNumbers =
-        new SampleText(false, layout.decimalComma(), true, CaptureFormat.Coding.AUTO, 0);
+        new SampleText(
+            new CaptureLayout.Digits(
+                false, layout.digits().decimalComma(), CaptureFormat.Coding.AUTO),
+            true,
+            0);
     this.clock =
         new RunningClock(
             file,
@@ -258,7 +258,7 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     if (line == layout.headerLine()) {
       return;
     }
-    if (!radixStated && !layout.hexadecimal() && hexLine == 0 && looksHexadecimal()) {
+    if (!radixStated && !layout.digits().hexadecimal() && hexLine == 0 && looksHexadecimal()) {
       hexLine = line;
     }
     Kind kind = Kind.GARBAGE;

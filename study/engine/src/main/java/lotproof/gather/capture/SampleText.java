@@ -20,18 +20,15 @@ final class SampleText {
   /**
    * A reader.
    *
-   * @param hexadecimal whether codes are hexadecimal, with 0x or without
-   * @param decimalComma whether the decimal mark is a comma
+   * @param digits how numbers are written; hexadecimal ones with 0x or without
    * @param exponents whether 12E5 is a decimal number beyond doubt
-   * @param coding what a code means
    * @param bits width of a code; 0 when not stated
    */
-  SampleText(
-      boolean hexadecimal, boolean decimalComma, boolean exponents, Coding coding, int bits) {
-    this.hexadecimal = hexadecimal;
-    this.decimalMark = decimalComma ? ',' : '.';
+  SampleText(CaptureLayout.Digits digits, boolean exponents, int bits) {
+    this.hexadecimal = digits.hexadecimal();
+    this.decimalMark = digits.decimalComma() ? ',' : '.';
     this.exponents = exponents;
-    this.coding = coding;
+    this.coding = digits.coding();
     this.bits = bits;
   }
 

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Design;
 import lotproof.study.Reading;
@@ -52,7 +53,7 @@ final class PlanChecks {
     if (seconds.length < 3) {
       return;
     }
-    double usual = Math.max(PlausibilityChecks.median(seconds), 0);
+    double usual = Math.max(Summary.median(seconds), 0);
     for (int i = 0; i < seconds.length; i++) {
       if (seconds[i] > SHORTEST_GAP.toSeconds() && seconds[i] > GAP_FACTOR * usual) {
         findings.warn(

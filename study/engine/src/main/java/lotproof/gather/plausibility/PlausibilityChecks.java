@@ -1,11 +1,11 @@
 package lotproof.gather.plausibility;
 
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.folder.StudyContents;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -57,15 +57,8 @@ public final class PlausibilityChecks {
     return RunFacts.of(known.stream().filter(r -> !names.contains(r.run())).toList());
   }
 
-  static double median(double[] values) {
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    int half = sorted.length / 2;
-    return sorted.length % 2 == 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2;
-  }
-
   /** The median of at least so many values. */
   static Optional<Double> median(double[] values, int atLeast) {
-    return values.length >= atLeast ? Optional.of(median(values)) : Optional.empty();
+    return values.length >= atLeast ? Optional.of(Summary.median(values)) : Optional.empty();
   }
 }

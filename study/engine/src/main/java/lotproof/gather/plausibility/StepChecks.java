@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -233,7 +234,7 @@ final class StepChecks {
             .mapToDouble(Reading::outputCounts)
             .toArray();
     if (same.length > 0) {
-      return PlausibilityChecks.median(same);
+      return Summary.median(same);
     }
     RunLine ofOthers = RunLine.of(others, line.slope()).orElse(line);
     return ofOthers.intercept() + ofOthers.slope() * load;

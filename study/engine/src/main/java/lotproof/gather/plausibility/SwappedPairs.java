@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
@@ -96,8 +97,8 @@ final class SwappedPairs {
     List<Double> slopes = new ArrayList<>();
     for (List<RunFacts> runs : byUnit.values()) {
       if (runs.size() > 1) {
-        double zero = PlausibilityChecks.median(runs.stream().mapToDouble(this::zero).toArray());
-        double slope = PlausibilityChecks.median(runs.stream().mapToDouble(this::slope).toArray());
+        double zero = Summary.median(runs.stream().mapToDouble(this::zero).toArray());
+        double slope = Summary.median(runs.stream().mapToDouble(this::slope).toArray());
         runs.forEach(run -> zeros.add(Math.abs(zero(run) - zero)));
         runs.forEach(run -> slopes.add(Math.abs(slope(run) - slope)));
       }
@@ -105,8 +106,8 @@ final class SwappedPairs {
     if (zeros.size() < ENOUGH) {
       return false;
     }
-    zeroScale = ROBUST * PlausibilityChecks.median(zeros.stream().mapToDouble(d -> d).toArray());
-    slopeScale = ROBUST * PlausibilityChecks.median(slopes.stream().mapToDouble(d -> d).toArray());
+    zeroScale = ROBUST * Summary.median(zeros.stream().mapToDouble(d -> d).toArray());
+    slopeScale = ROBUST * Summary.median(slopes.stream().mapToDouble(d -> d).toArray());
     return zeroScale > 0 && slopeScale > 0;
   }
 
@@ -129,8 +130,8 @@ final class SwappedPairs {
     if (others.isEmpty()) {
       return 0;
     }
-    double zero = PlausibilityChecks.median(others.stream().mapToDouble(this::zero).toArray());
-    double slope = PlausibilityChecks.median(others.stream().mapToDouble(this::slope).toArray());
+    double zero = Summary.median(others.stream().mapToDouble(this::zero).toArray());
+    double slope = Summary.median(others.stream().mapToDouble(this::slope).toArray());
     return square((zero(run) - zero) / zeroScale) + square((slope(run) - slope) / slopeScale);
   }
 

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.Function;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.Conditions;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Reading;
@@ -65,8 +66,7 @@ final class TemperatureChecks {
       return;
     }
     double middle =
-        PlausibilityChecks.median(
-            noted.stream().mapToDouble(r -> celsius.apply(r).getAsDouble()).toArray());
+        Summary.median(noted.stream().mapToDouble(r -> celsius.apply(r).getAsDouble()).toArray());
     noted.stream()
         .filter(r -> !side && Math.abs(celsius.apply(r).getAsDouble() - middle) > WITHIN_RUN)
         .forEach(

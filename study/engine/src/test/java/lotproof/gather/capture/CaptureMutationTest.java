@@ -80,18 +80,18 @@ class CaptureMutationTest {
   private static boolean means(
       String token, double value, CaptureLayout layout, CaptureFormat format) {
     try {
-      if (!layout.hexadecimal() && layout.coding() == CaptureFormat.Coding.AUTO) {
-        String plain = layout.decimalComma() ? token.replace(',', '.') : token;
+      if (!layout.digits().hexadecimal() && layout.digits().coding() == CaptureFormat.Coding.AUTO) {
+        String plain = layout.digits().decimalComma() ? token.replace(',', '.') : token;
         return new BigDecimal(plain).doubleValue() == value;
       }
       BigInteger code =
-          layout.hexadecimal()
+          layout.digits().hexadecimal()
               ? new BigInteger(token.replaceFirst("^0[xX]", ""), 16)
               : new BigInteger(token);
       BigInteger range = BigInteger.ONE.shiftLeft(format.bits().orElse(60));
       BigInteger half = range.shiftRight(1);
       BigInteger meant =
-          switch (layout.coding()) {
+          switch (layout.digits().coding()) {
             case TWOS_COMPLEMENT -> code.compareTo(half) >= 0 ? code.subtract(range) : code;
             case OFFSET_BINARY -> code.subtract(half);
             default -> code;
