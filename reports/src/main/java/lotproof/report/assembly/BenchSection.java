@@ -5,14 +5,13 @@ import java.util.List;
 import lotproof.claim.CheckStandardResult;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.review.CheckStandardBehaviour;
 import lotproof.study.DataIssue;
 
@@ -44,8 +43,7 @@ final class BenchSection {
                             "The study has no check standard, so a drift of the bench would pass"
                                 + " for spread of the units."))));
     blocks.add(issues(result.issues()));
-    return new Section(
-        "bench", "Was the bench steady, and is anything missing?", Prose.none(), blocks);
+    return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
   }
 
   private static Block steadiness(CheckStandardBehaviour behaviour) {
@@ -95,22 +93,12 @@ final class BenchSection {
   }
 
   private static Table issues(List<DataIssue> issues) {
-    return new Table(
-        "data-issues",
-        "What the data lack",
-        Table.Role.READ,
-        List.of(
+    return new TableBuilder<DataIssue>("data-issues", "Missing or doubtful data")
+        .add(
             Column.text("file", "File"),
-            Column.serial("unit", "Unit"),
-            Column.text("message", "What is wrong")),
-        issues.stream()
-            .map(
-                i ->
-                    Row.of(
-                        Cell.text(i.line() > 0 ? i.file() + ", line " + i.line() : i.file()),
-                        Cell.text(i.unit()),
-                        Cell.text(i.message())))
-            .toList(),
-        Prose.none());
+            i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
+        .add(Column.serial("unit", "Unit"), DataIssue::unit)
+        .add(Column.text("message", "What is wrong"), DataIssue::message)
+        .of(issues);
   }
 }

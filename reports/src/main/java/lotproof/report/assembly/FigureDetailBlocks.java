@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
+import java.util.stream.Collectors;
 import lotproof.claim.FigureDetail;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
@@ -16,7 +18,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.ClaimSubject;
 
@@ -65,61 +66,56 @@ final class FigureDetailBlocks {
 
   /** Typical, characterised and guaranteed limits of all levels, side by side. */
   static Optional<Table> limitKinds(List<LevelClaim> claims, ClaimSubject subject) {
-    List<Row> rows = new ArrayList<>();
-    List<String> reasons = new ArrayList<>();
-    for (LevelClaim claim : claims) {
-      if (claim.detail().isEmpty()) {
-        continue;
-      }
-      FigureDetail.LimitKinds limits = claim.detail().get().limits();
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(Levels.name(claim)));
-      cells.add(Cell.number(limits.typicalGrams()));
-      cells.add(Cell.number(limits.characterisedGrams()));
-      if (limits.guaranteed() instanceof FigureDetail.GuaranteedLimit.Known known) {
-        cells.add(Cell.number(known.grams()));
-        cells.add(Cell.number(known.acceptanceGrams()));
-        cells.add(Cell.number(known.guardGrams()));
-        cells.add(Cell.number(known.yieldFraction()));
-      } else {
-        String reason = ((FigureDetail.GuaranteedLimit.NotKnown) limits.guaranteed()).reason();
-        reasons.add(reason);
-        for (int i = 0; i < 4; i++) {
-          cells.add(Cell.missing("not known"));
-        }
-      }
-      rows.add(new Row(cells));
-    }
-    return rows.isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            new Table(
-                "limit-kinds",
-                "Three kinds of limit, not to be mistaken for each other",
-                Table.Role.READ,
-                List.of(
-                    Column.text("level", "Calibration level"),
-                    Column.significant("typical", "Typical", "g", 3),
-                    Column.significant("characterised", "Characterised limit", "g", 4),
-                    Column.significant("guaranteed", "Guaranteed limit", "g", 4),
-                    Column.significant(
-                        "acceptance", "if every " + subject.key() + " reads within", "g", 4),
-                    Column.significant("guard", "with guard band", "g", 3),
-                    Column.fraction("yield", "expected yield", 1)),
-                rows,
-                Prose.text(
-                    "Typical: half of the tested "
-                        + subject.plural()
-                        + " stay within it, and it promises nothing for any "
-                        + subject.key()
-                        + ". Characterised: the asked content of "
-                        + subject.plural()
-                        + " lies within it, at the asked confidence, without a test of each."
-                        + " Guaranteed: holds for every "
-                        + subject.key()
-                        + ", but only if each one is tested at these loads before it ships and"
-                        + " reads within the acceptance limit. "
-                        + String.join(" ", reasons.stream().distinct().toList()))));
+    List<LevelClaim> detailed = claims.stream().filter(c -> c.detail().isPresent()).toList();
+    Function<LevelClaim, FigureDetail.LimitKinds> limits =
+        claim -> claim.detail().orElseThrow().limits();
+    Function<Function<FigureDetail.GuaranteedLimit.Known, Double>, Function<LevelClaim, Object>>
+        known =
+            value ->
+                claim ->
+                    limits.apply(claim).guaranteed()
+                            instanceof FigureDetail.GuaranteedLimit.Known limit
+                        ? value.apply(limit)
+                        : Cell.missing("not known");
+    String reasons =
+        detailed.stream()
+            .map(claim -> limits.apply(claim).guaranteed())
+            .filter(FigureDetail.GuaranteedLimit.NotKnown.class::isInstance)
+            .map(not -> ((FigureDetail.GuaranteedLimit.NotKnown) not).reason())
+            .distinct()
+            .collect(Collectors.joining(" "));
+    Table table =
+        new TableBuilder<LevelClaim>(
+                "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
+            .note(
+                "Typical: half of the tested "
+                    + subject.plural()
+                    + " stay within it, and it promises nothing for any "
+                    + subject.key()
+                    + ". Characterised: the asked content of "
+                    + subject.plural()
+                    + " lies within it, at the asked confidence, without a test of each. Guaranteed: holds for every "
+                    + subject.key()
+                    + ", but only if each one is tested at these loads before it ships and reads within the acceptance limit. "
+                    + reasons)
+            .add(Column.text("level", "Calibration level"), Levels::name)
+            .add(
+                Column.significant("typical", "Typical", "g", 3),
+                c -> limits.apply(c).typicalGrams())
+            .add(
+                Column.significant("characterised", "Characterised limit", "g", 4),
+                c -> limits.apply(c).characterisedGrams())
+            .add(
+                Column.significant("guaranteed", "Guaranteed limit", "g", 4),
+                known.apply(k -> k.grams()))
+            .add(
+                Column.significant("acceptance", "Acceptance limit", "g", 4),
+                known.apply(k -> k.acceptanceGrams()))
+            .add(
+                Column.significant("guard", "Guard band", "g", 3), known.apply(k -> k.guardGrams()))
+            .add(Column.fraction("yield", "Expected yield", 1), known.apply(k -> k.yieldFraction()))
+            .of(detailed);
+    return Optional.of(table).filter(t -> !t.rows().isEmpty());
   }
 
   /** Tables of one level. */
@@ -200,77 +196,41 @@ final class FigureDetailBlocks {
 
   private static Table confidence(
       FigureDetail detail, String id, String name, ClaimSubject subject) {
-    List<Row> rows =
-        detail.confidenceCurve().stream()
-            .map(
-                p ->
-                    Row.of(
-                        Cell.number(p.grams()),
-                        Cell.number(p.byModel()),
-                        Cell.number(p.byTestedKits())))
-            .toList();
-    return new Table(
-        "sureness-" + id,
-        "How sure of other figures, " + name,
-        Table.Role.READ,
-        List.of(
-            Column.significant("figure", "Figure", "g", 4),
-            Column.fraction("model", "Confidence by the model", 1),
-            Column.fraction("tested", "Confidence by tested " + subject.plural() + " alone", 1)),
-        rows,
-        Prose.text(
-            "Confidence that the asked content of "
-                + subject.plural()
-                + " lies within the figure."));
+    return new TableBuilder<FigureDetail.ConfidencePoint>(
+            "sureness-" + id, "Confidence of other figures, " + name)
+        .note(
+            "Confidence that the asked content of " + subject.plural() + " lies within the figure.")
+        .add(Column.significant("figure", "Figure", "g", 4), p -> p.grams())
+        .add(Column.fraction("model", "Confidence by the model", 1), p -> p.byModel())
+        .add(
+            Column.fraction("tested", "Confidence by tested " + subject.plural() + " alone", 1),
+            p -> p.byTestedKits())
+        .of(detail.confidenceCurve());
   }
 
   private static Table contents(FigureDetail detail, String id, String name, ClaimSubject subject) {
-    List<Row> rows =
-        detail.contentCurve().stream()
-            .map(
-                p ->
-                    Row.of(
-                        Cell.number(p.content()),
-                        Cell.number(p.byModelGrams()),
-                        CellTexts.optional(p.byTestedKitsGrams(), "too few " + subject.plural())))
-            .toList();
-    return new Table(
-        "contents-" + id,
-        "Which figure for which share of " + subject.plural() + ", " + name,
-        Table.Role.READ,
-        List.of(
-            Column.fraction("content", "Content", 1),
-            Column.significant("model", "Figure by the model", "g", 4),
-            Column.significant(
-                "tested", "Figure by tested " + subject.plural() + " alone", "g", 4)),
-        rows,
-        Prose.text("At the asked confidence, guard bands included."));
+    return new TableBuilder<FigureDetail.ContentPoint>(
+            "contents-" + id, "Figure for each share of " + subject.plural() + ", " + name)
+        .note("At the asked confidence, guard bands included.")
+        .add(Column.fraction("content", "Content", 1), p -> p.content())
+        .add(Column.significant("model", "Figure by the model", "g", 4), p -> p.byModelGrams())
+        .add(
+            Column.significant("tested", "Figure by tested " + subject.plural() + " alone", "g", 4),
+            p -> p.byTestedKitsGrams(),
+            "too few " + subject.plural())
+        .of(detail.contentCurve());
   }
 
   private static Table leftOut(FigureDetail detail, String id, String name) {
-    List<Row> rows =
-        detail.leftOut().stream()
-            .map(
-                l ->
-                    Row.of(
-                        Cell.text(l.kind().word()),
-                        Cell.text(l.serial()),
-                        Cell.number(l.boundGrams()),
-                        Cell.number(l.changeGrams())))
-            .toList();
-    return new Table(
-        "left-out-" + id,
-        "How much the figure hangs on single units, " + name,
-        Table.Role.READ,
-        List.of(
-            Column.text("kind", "Unit"),
-            Column.serial("serial", "Serial"),
-            Column.significant("bound", "Smallest supported figure without it", "g", 4),
-            Column.significant("change", "Change", "g", 3)),
-        rows,
-        Prose.text(
-            "The units that move the figure most when left out one at a time. A unit that moves it"
-                + " is no reason to leave it out."));
+    return new TableBuilder<FigureDetail.LeftOut>(
+            "left-out-" + id, "Effect of leaving one unit out, " + name)
+        .note(
+            "The units that change the limit most when left out one at a time. A unit that changes it is no reason to leave it out.")
+        .add(Column.text("kind", "Unit"), l -> l.kind().word())
+        .add(Column.serial("serial", "Serial"), l -> l.serial())
+        .add(Column.significant("bound", "Limit without it", "g", 4), l -> l.boundGrams())
+        .add(Column.significant("change", "Change", "g", 3), l -> l.changeGrams())
+        .of(detail.leftOut());
   }
 
   private static List<Block> words(LevelClaim claim, String id) {
@@ -280,16 +240,10 @@ final class FigureDetailBlocks {
             Prose.of(
                 "For a product page, {}: {}", Levels.name(claim), claim.wording().productLine())));
     blocks.add(new Block.Paragraph(Prose.text(claim.wording().footnote())));
-    List<Row> rows =
-        claim.wording().mustNotSay().stream().map(not -> Row.of(Cell.text(not))).toList();
     blocks.add(
-        new Table(
-            "not-to-say-" + id,
-            "What must not be said, " + Levels.name(claim),
-            Table.Role.READ,
-            List.of(Column.text("not", "Not supported by this study")),
-            rows,
-            Prose.none()));
+        new TableBuilder<String>("not-to-say-" + id, "What must not be said, " + Levels.name(claim))
+            .add(Column.text("not", "Not supported by this study"), not -> not)
+            .of(claim.wording().mustNotSay()));
     return blocks;
   }
 }

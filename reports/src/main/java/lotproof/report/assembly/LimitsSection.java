@@ -2,6 +2,8 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.LimitOptions;
@@ -14,7 +16,7 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
 import lotproof.report.words.SubjectWords;
 import lotproof.study.ClaimSubject;
@@ -22,6 +24,8 @@ import lotproof.study.Study;
 
 /** Production tests that protect the figures, for the report and for the command. */
 public final class LimitsSection {
+  private static final String NO_TEST = "no test";
+
   private LimitsSection() {}
 
   /** The limits of a plan that tests all loads of the study with a tester as good as its bench. */
@@ -38,16 +42,13 @@ public final class LimitsSection {
       blocks.add(finished(study, limits));
       for (LevelLimits level : limits.levels()) {
         blocks.add(
-            new Block.Paragraph(
-                Prose.of("{}: {}", name(level), new LimitsWords(study, limits, level).finished())));
+            Block.paragraph(
+                "{}: {}", name(level), new LimitsWords(study, limits, level).finished()));
       }
       blocks.add(loads(limits.levels()));
       blocks.addAll(jigs(study, limits));
     }
-    LimitsWords.cautions()
-        .forEach(
-            caution ->
-                blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(caution))));
+    LimitsWords.cautions().forEach(caution -> blocks.add(Block.caution(caution)));
     return new Section(
         "limits",
         "Which production tests protect the figure?",
@@ -66,111 +67,111 @@ public final class LimitsSection {
   }
 
   private static Table finished(Study study, ProductionLimits limits) {
-    List<Row> rows = new ArrayList<>();
-    for (LevelLimits level : limits.levels()) {
-      List<Cell> cells = new ArrayList<>();
-      cells.add(Cell.text(name(level)));
-      cells.add(Cell.number(level.typicalGrams()));
-      cells.add(Cell.number(level.characterisedGrams()));
-      cells.add(Cell.number(level.figureGrams()));
-      if (level.finished() instanceof ProductionTest.Finished p) {
-        cells.add(Cell.number(p.acceptGrams()));
-        cells.add(Cell.number(p.testerUncertaintyGrams()));
-        ProductionTest.Expected expected = p.expected();
-        cells.add(Cell.number(expected.yieldFraction()));
-        cells.add(
-            Cell.text(
-                expected.runs() == 0
-                    ? "none measured"
-                    : expected.passed() + " of " + expected.runs()));
-        cells.add(Cell.number(expected.consumersRisk()));
-        cells.add(Cell.number(expected.producersRisk()));
-      } else {
-        String none =
-            level.finished() instanceof ProductionTest.NotNeeded
-                ? "tested on a jig"
-                : "no limit protects it";
-        cells.add(Cell.missing(none));
-        for (int i = 0; i < 2; i++) {
-          cells.add(Cell.missing("no test"));
-        }
-        cells.add(Cell.text(""));
-        cells.add(Cell.missing("no test"));
-        cells.add(Cell.missing("no test"));
-      }
-      rows.add(new Row(cells));
-    }
     String kind = limits.subject().key();
     String sign = limits.form().twoSided() ? " ±" : "";
-    return new Table(
-        "pair-limits",
-        "Test of every "
-            + (limits.subject() == ClaimSubject.KIT ? "finished kit" : SubjectWords.one(study)),
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
+    Function<Function<ProductionTest.Finished, ?>, Function<LevelLimits, Object>> test =
+        value ->
+            level ->
+                Optional.of(level.finished())
+                    .filter(ProductionTest.Finished.class::isInstance)
+                    .map(known -> value.apply((ProductionTest.Finished) known));
+    return new TableBuilder<LevelLimits>(
+            "pair-limits",
+            "Test of every "
+                + (limits.subject() == ClaimSubject.KIT ? "finished kit" : SubjectWords.one(study)))
+        .note(
+            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not depend on them."
+                + Levels.formNote(limits.form()))
+        .add(Column.text("level", "Calibration level"), LimitsSection::name)
+        .add(
             Column.significant("typical", "Median " + kind + sign, "g", 3),
+            LevelLimits::typicalGrams)
+        .add(
             Column.significant("characterised", "Untested " + kind + "s" + sign, "g", 4),
+            LevelLimits::characterisedGrams)
+        .add(
             Column.significant("guaranteed", "To be guaranteed" + sign, "g", 4),
+            LevelLimits::figureGrams)
+        .add(
             Column.significant("accept", "Accept within" + sign, "g", 3),
+            level ->
+                level.finished() instanceof ProductionTest.NotNeeded
+                    ? Cell.missing("tested on a jig")
+                    : test.apply(ProductionTest.Finished::acceptGrams).apply(level),
+            "no limit protects it")
+        .add(
             Column.significant("tester", "Tester's standard uncertainty", "g", 3),
+            test.apply(ProductionTest.Finished::testerUncertaintyGrams),
+            NO_TEST)
+        .add(
             Column.fraction("yield", "Expected yield", 1),
+            test.apply(f -> f.expected().yieldFraction()),
+            NO_TEST)
+        .add(
             Column.text("passed", "Study runs that pass"),
+            test.apply(
+                f ->
+                    f.expected().runs() == 0
+                        ? "none measured"
+                        : f.expected().passed() + " of " + f.expected().runs()),
+            NO_TEST)
+        .add(
             Column.fraction("consumer", "Consumer's risk", 3),
-            Column.fraction("producer", "Producer's risk", 3)),
-        rows,
-        Prose.text(
-            "Yield and risks are for production as it was studied, normal, at the tested load that"
-                + " rejects most (JCGM 106). The limit itself does not lean on them."
-                + Levels.formNote(limits.form())));
+            test.apply(f -> f.expected().consumersRisk()),
+            NO_TEST)
+        .add(
+            Column.fraction("producer", "Producer's risk", 3),
+            test.apply(f -> f.expected().producersRisk()),
+            NO_TEST)
+        .of(limits.levels());
   }
 
   private static String place(ProductionTest.LoadGuard load) {
     return Numbers.plain(load.loadKilograms()) + " kg " + load.direction().word();
   }
 
+  private record LoadLine(LevelLimits level, ProductionTest.Finished test, int index) {
+    ProductionTest.LoadGuard load() {
+      return test.loads().get(index);
+    }
+  }
+
   private static Table loads(List<LevelLimits> levels) {
-    List<Row> rows = new ArrayList<>();
+    List<LoadLine> lines = new ArrayList<>();
     for (LevelLimits level : levels) {
-      if (level.finished() instanceof ProductionTest.Finished p) {
-        for (int i = 0; i < p.loads().size(); i++) {
-          ProductionTest.LoadGuard load = p.loads().get(i);
-          rows.add(
-              Row.of(
-                  Cell.text(name(level)),
-                  Cell.number(load.loadKilograms()),
-                  Cell.text(load.direction().word()),
-                  Cell.text(
-                      load.tested()
-                          ? "tested"
-                          : "from " + place(p.loads().get(load.predictedFrom().getAsInt()))),
-                  load.tested() ? Cell.missing("tested") : Cell.number(load.offsetGrams()),
-                  load.tested() ? Cell.missing("tested") : Cell.number(load.slope()),
-                  Cell.number(load.uncertaintyGrams()),
-                  Cell.number(load.allowsGrams()),
-                  Cell.text(i == p.governing() ? "sets the limit" : "")));
+      if (level.finished() instanceof ProductionTest.Finished test) {
+        for (int i = 0; i < test.loads().size(); i++) {
+          lines.add(new LoadLine(level, test, i));
         }
       }
     }
-    return new Table(
-        "load-guards",
-        "What each load allows the limit of this test to be",
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
-            Column.decimal("load", "Load", "kg", 2),
-            Column.text("direction", "Direction"),
+    return new TableBuilder<LoadLine>(
+            "load-guards", "What each load allows the limit of this test to be")
+        .note(
+            "Tested loads need no guard band beyond the reading. A load that is not tested is predicted from a tested one by a line over the study's runs, with an allowance for what the line leaves over.")
+        .add(Column.text("level", "Calibration level"), l -> name(l.level()))
+        .add(Column.decimal("load", "Load", "kg", 2), l -> l.load().loadKilograms())
+        .add(Column.text("direction", "Direction"), l -> l.load().direction().word())
+        .add(
             Column.text("how", "How it is known"),
+            l ->
+                l.load().tested()
+                    ? "tested"
+                    : "from " + place(l.test().loads().get(l.load().predictedFrom().getAsInt())))
+        .add(
             Column.significant("offset", "Offset", "g", 3),
+            l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams(),
+            "-")
+        .add(
             Column.significant("slope", "Slope", "g/g", 3),
-            Column.significant("allowance", "Allowance", "g", 3),
-            Column.significant("allows", "Allows ±", "g", 4),
-            Column.text("governs", "Governs")),
-        rows,
-        Prose.text(
-            "Tested loads need no guard band beyond the reading. A load that is not tested is"
-                + " predicted from a tested one by a line over the study's runs, with an allowance"
-                + " for what the line leaves over."));
+            l -> l.load().tested() ? Optional.empty() : l.load().slope(),
+            "-")
+        .add(Column.significant("allowance", "Allowance", "g", 3), l -> l.load().uncertaintyGrams())
+        .add(Column.significant("allows", "Allows ±", "g", 4), l -> l.load().allowsGrams())
+        .add(
+            Column.text("governs", "Governs"),
+            l -> l.index() == l.test().governing() ? "sets the limit" : "")
+        .of(lines);
   }
 
   /** The tests on a jig; where none is called for only why. */
@@ -189,59 +190,43 @@ public final class LimitsSection {
     blocks.add(units(limits));
     for (LevelLimits level : limits.levels()) {
       blocks.add(
-          new Block.Paragraph(
-              Prose.of("{}: {}", name(level), new LimitsWords(study, limits, level).jig())));
+          Block.paragraph("{}: {}", name(level), new LimitsWords(study, limits, level).jig()));
     }
     return blocks;
   }
 
+  private record UnitLine(LevelLimits level, ProductionTest.UnitLimit limit) {}
+
   private static Table units(ProductionLimits limits) {
-    List<LevelLimits> levels = limits.levels();
-    String both =
-        limits.subject() == ClaimSubject.KIT
-            ? " Limits of both kinds add up, so that any accepted cell may meet any accepted board."
-            : "";
-    List<Row> rows = new ArrayList<>();
-    for (LevelLimits level : levels) {
-      if (level.jig() instanceof ProductionTest.OnJig p) {
-        for (ProductionTest.UnitLimit unit : p.units()) {
-          rows.add(
-              Row.of(
-                  Cell.text(name(level)),
-                  Cell.text(unit.kind().word()),
-                  Cell.number(unit.loadKilograms()),
-                  Cell.text(unit.direction().word()),
-                  Cell.number(unit.centreGrams()),
-                  Cell.number(unit.acceptGrams()),
-                  CellTexts.optional(unit.centreMillivoltPerVolt(), "in grams"),
-                  CellTexts.optional(unit.acceptMillivoltPerVolt(), "in grams"),
-                  Cell.number(unit.yieldFraction()),
-                  Cell.number(unit.consumersRisk()),
-                  Cell.number(unit.producersRisk())));
-        }
+    List<UnitLine> lines = new ArrayList<>();
+    for (LevelLimits level : limits.levels()) {
+      if (level.jig() instanceof ProductionTest.OnJig test) {
+        test.units().forEach(limit -> lines.add(new UnitLine(level, limit)));
       }
     }
-    return new Table(
-        "unit-limits",
-        "Tests of cells and boards alone, on a jig",
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
-            Column.text("kind", "Kind"),
-            Column.decimal("load", "Load", "kg", 2),
-            Column.text("direction", "Direction"),
-            Column.significant("centre", "Centre", "g", 3),
-            Column.significant("accept", "Accept within ±", "g", 3),
+    return new TableBuilder<UnitLine>("unit-limits", "Tests of cells and boards alone, on a jig")
+        .note(
+            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards."
+                + (limits.subject() == ClaimSubject.KIT
+                    ? " Limits of both kinds add up, so that any accepted cell may meet any accepted board."
+                    : ""))
+        .add(Column.text("level", "Calibration level"), l -> name(l.level()))
+        .add(Column.text("kind", "Kind"), l -> l.limit().kind().word())
+        .add(Column.decimal("load", "Load", "kg", 2), l -> l.limit().loadKilograms())
+        .add(Column.text("direction", "Direction"), l -> l.limit().direction().word())
+        .add(Column.significant("centre", "Centre", "g", 3), l -> l.limit().centreGrams())
+        .add(Column.significant("accept", "Accept within ±", "g", 3), l -> l.limit().acceptGrams())
+        .add(
             Column.significant("signal", "Centre", "mV/V", 6),
+            l -> l.limit().centreMillivoltPerVolt(),
+            "-")
+        .add(
             Column.significant("signal-accept", "Accept within ±", "mV/V", 3),
-            Column.fraction("yield", "Expected yield", 1),
-            Column.fraction("consumer", "Consumer's risk", 3),
-            Column.fraction("producer", "Producer's risk", 3)),
-        rows,
-        Prose.text(
-            "The unit's own part of the error may differ from the centre by the limit; a jig"
-                + " measures it against a known partner, a dummy bridge of that signal in the case"
-                + " of boards."
-                + both));
+            l -> l.limit().acceptMillivoltPerVolt(),
+            "-")
+        .add(Column.fraction("yield", "Expected yield", 1), l -> l.limit().yieldFraction())
+        .add(Column.fraction("consumer", "Consumer's risk", 3), l -> l.limit().consumersRisk())
+        .add(Column.fraction("producer", "Producer's risk", 3), l -> l.limit().producersRisk())
+        .of(lines);
   }
 }

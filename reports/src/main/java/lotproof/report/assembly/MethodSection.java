@@ -4,12 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimSubject;
 
@@ -46,37 +45,28 @@ final class MethodSection {
         "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
   }
 
+  private record Word(String word, String unit, String meaning) {}
+
   private static Table definitions(ClaimSubject subject) {
-    List<Row> rows = new ArrayList<>();
+    List<Word> words = new ArrayList<>();
     for (Characteristic c : Characteristic.values()) {
-      rows.add(Row.of(Cell.text(c.title()), Cell.text(c.unit()), Cell.text(c.definition())));
+      words.add(new Word(c.title(), c.unit(), c.definition()));
     }
-    rows.add(
-        Row.of(
-            Cell.text("Kit"),
-            Cell.missing("no unit"),
-            Cell.text("one cell with one board, as a buyer gets it")));
-    rows.add(
-        Row.of(
-            Cell.text("Content"),
-            Cell.text("%"),
-            Cell.text("fraction of all " + subject.plural() + " that a figure must hold for")));
-    rows.add(
-        Row.of(
-            Cell.text("Confidence"),
-            Cell.text("%"),
-            Cell.text(
-                "how often studies like this one would state a figure that does hold for that"
-                    + " content")));
-    return new Table(
-        "definitions",
-        "Words used here",
-        Table.Role.READ,
-        List.of(
-            Column.text("word", "Word"),
-            Column.text("unit", "Unit"),
-            Column.text("meaning", "Meaning")),
-        rows,
-        Prose.none());
+    words.add(new Word("Kit", "", "one cell with one board, as a buyer gets it"));
+    words.add(
+        new Word(
+            "Content",
+            "%",
+            "fraction of all " + subject.plural() + " that a figure must hold for"));
+    words.add(
+        new Word(
+            "Confidence",
+            "%",
+            "how often studies like this one would state a figure that does hold for that content"));
+    return new TableBuilder<Word>("definitions", "Words used here")
+        .add(Column.text("word", "Word"), Word::word)
+        .add(Column.text("unit", "Unit"), Word::unit)
+        .add(Column.text("meaning", "Meaning"), Word::meaning)
+        .of(words);
   }
 }

@@ -3,12 +3,11 @@ package lotproof.report.assembly;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
 import lotproof.claim.StudyResult;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.study.Reading;
 
 /** Every reading with the file and row that it came from. */
@@ -22,29 +21,36 @@ final class ReadingSection {
 
   static Section of(StudyResult result) {
     Table table =
-        new Table(
-            READINGS,
-            "All readings as recorded",
-            Table.Role.EVIDENCE,
-            List.of(
-                Column.text("run", "Run"),
-                Column.text("session", "Session"),
-                Column.count("step", "Step"),
-                Column.serial("cell", "Cell"),
-                Column.serial("board", "Board"),
+        new TableBuilder<Reading>(READINGS, "All readings as recorded")
+            .evidence()
+            .note("Before any correction or exclusion.")
+            .add(Column.text("run", "Run"), Reading::run)
+            .add(Column.text("session", "Session"), Reading::session)
+            .add(Column.count("step", "Step"), Reading::step)
+            .add(Column.serial("cell", "Cell"), Reading::cell)
+            .add(Column.serial("board", "Board"), Reading::board)
+            .add(
                 Column.decimal("load", "Load", "kg", decimals(result, Reading::loadKilograms)),
+                Reading::loadKilograms)
+            .add(
                 Column.decimal(
                     "output", "Output", "counts", decimals(result, Reading::outputCounts)),
+                Reading::outputCounts)
+            .add(
                 Column.significant("noise", "Noise", "counts", 4),
+                Reading::noiseCounts,
+                NOT_RECORDED)
+            .add(
                 Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
+                Reading::cellTemperatureCelsius,
+                NOT_RECORDED)
+            .add(
                 Column.decimal("board-temperature", "Board temperature", "°C", 2),
-                Column.place("source", "File and row")),
-            result.runs().stream()
-                .flatMap(run -> run.readings().stream())
-                .map(ReadingSection::row)
-                .toList(),
-            Prose.text("Before any correction or exclusion."));
-    return new Section("readings", "Which readings is it all from?", Prose.none(), List.of(table));
+                Reading::boardTemperatureCelsius,
+                NOT_RECORDED)
+            .add(Column.place("source", "File and row"), r -> r.source().place())
+            .of(result.runs().stream().flatMap(run -> run.readings().stream()).toList());
+    return new Section("readings", "Raw readings", Prose.none(), List.of(table));
   }
 
   private static int decimals(StudyResult result, ToDoubleFunction<Reading> value) {
@@ -53,20 +59,5 @@ final class ReadingSection {
         .mapToInt(reading -> CellTexts.decimals(value.applyAsDouble(reading)))
         .max()
         .orElse(0);
-  }
-
-  private static Row row(Reading reading) {
-    return Row.of(
-        Cell.text(reading.run()),
-        Cell.text(reading.session()),
-        Cell.number(reading.step()),
-        Cell.text(reading.cell()),
-        Cell.text(reading.board()),
-        Cell.number(reading.loadKilograms()),
-        Cell.number(reading.outputCounts()),
-        CellTexts.optional(reading.noiseCounts(), NOT_RECORDED),
-        CellTexts.optional(reading.cellTemperatureCelsius(), NOT_RECORDED),
-        CellTexts.optional(reading.boardTemperatureCelsius(), NOT_RECORDED),
-        Cell.text(reading.source().place()));
   }
 }

@@ -5,13 +5,13 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import lotproof.claim.FigureChange;
+import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ChangeWords;
 import lotproof.study.Decision;
 import lotproof.study.Study;
@@ -26,35 +26,17 @@ public final class ReviewBlocks {
     decisions.stream()
         .filter(d -> d.action() == Decision.Action.WITHDRAWN)
         .forEach(d -> d.value().ifPresent(name -> undone.put(name, d.id())));
-    return new Table(
-        "decisions",
-        "Decisions",
-        Table.Role.READ,
-        List.of(
-            Column.text("id", "Decision"),
-            Column.text("when", "When"),
-            Column.text("who", "Who"),
-            Column.text("action", "Action"),
-            Column.text("target", "About"),
-            Column.serial("serial", "Serial or run"),
-            Column.text("cause", "Cause"),
-            Column.text("evidence", "Evidence"),
-            Column.text("status", "Status")),
-        decisions.stream()
-            .map(
-                d ->
-                    Row.of(
-                        Cell.text(d.id()),
-                        Cell.text(d.time()),
-                        Cell.text(d.who()),
-                        Cell.text(action(d)),
-                        Cell.text(d.target().word()),
-                        Cell.text(d.serial()),
-                        Cell.text(d.cause()),
-                        Cell.text(d.evidence()),
-                        Cell.text(status(d, undone))))
-            .toList(),
-        Prose.none());
+    return new TableBuilder<Decision>("decisions", "Decisions")
+        .add(Column.text("id", "Decision"), Decision::id)
+        .add(Column.text("when", "When"), Decision::time)
+        .add(Column.text("who", "Who"), Decision::who)
+        .add(Column.text("action", "Action"), ReviewBlocks::action)
+        .add(Column.text("target", "About"), d -> d.target().word())
+        .add(Column.serial("serial", "Serial or run"), Decision::serial)
+        .add(Column.text("cause", "Cause"), Decision::cause)
+        .add(Column.text("evidence", "Evidence"), Decision::evidence)
+        .add(Column.text("status", "Status"), d -> status(d, undone))
+        .of(decisions);
   }
 
   private static String status(Decision decision, Map<String, String> undone) {
@@ -76,74 +58,55 @@ public final class ReviewBlocks {
     };
   }
 
+  private record Move(FigureChange change, FigureChange.Part part) {}
+
   /** How decisions moved the figures: one sentence a level, and the parts of each move. */
   public static List<Block> changes(List<FigureChange> changes) {
     List<Block> blocks = new ArrayList<>();
-    List<Row> rows = new ArrayList<>();
+    List<Move> moves = new ArrayList<>();
     for (FigureChange change : changes) {
-      String level = Levels.name(change.level());
-      blocks.add(new Block.Paragraph(Prose.of("{}: {}", level, ChangeWords.of(change))));
-      boolean still = change.parts().stream().allMatch(p -> p.moveGrams() == 0);
-      for (FigureChange.Part part : still ? List.<FigureChange.Part>of() : change.parts()) {
-        rows.add(
-            Row.of(
-                Cell.text(level),
-                Cell.text(ChangeWords.title(part)),
-                Cell.number(part.before()),
-                Cell.number(part.after()),
-                Cell.number(part.moveGrams())));
+      blocks.add(Block.paragraph("{}: {}", Levels.name(change.level()), ChangeWords.of(change)));
+      if (change.parts().stream().anyMatch(p -> p.moveGrams() != 0)) {
+        change.parts().forEach(part -> moves.add(new Move(change, part)));
       }
     }
-    if (!rows.isEmpty()) {
+    if (!moves.isEmpty()) {
       blocks.add(
-          new Table(
-              "moves",
-              "What moved each bound",
-              Table.Role.READ,
-              List.of(
-                  Column.text("level", "Calibration level"),
-                  Column.text("part", "Part of the bound"),
-                  Column.significant("before", "Without", "g", 4),
-                  Column.significant("after", "With the decisions", "g", 4),
-                  Column.significant("move", "Moves the bound by", "g", 3)),
-              rows,
-              Prose.text(
-                  "At the load where the bound is widest. The parts of a level add up to the move"
-                      + " of its bound before rounding: mean and spreads are exchanged one after"
-                      + " the other, then their estimation uncertainty.")));
+          new TableBuilder<Move>("moves", "What moved each limit")
+              .note(
+                  "At the load where the limit is widest. The parts of a level add up to the change of its limit before rounding: mean and spreads are exchanged one after the other, then their estimation uncertainty.")
+              .add(Column.text("level", "Calibration level"), m -> Levels.name(m.change().level()))
+              .add(Column.text("part", "Part of the limit"), m -> ChangeWords.title(m.part()))
+              .add(Column.significant("before", "Without", "g", 4), m -> m.part().before())
+              .add(Column.significant("after", "With the decisions", "g", 4), m -> m.part().after())
+              .add(
+                  Column.significant("move", "Change of the limit", "g", 3),
+                  m -> m.part().moveGrams())
+              .of(moves));
     }
     return blocks;
   }
 
   /** The split claim: bad units that could ship stay in the product's promise. */
   public static List<Block> split(Study study, SplitClaim claim) {
-    List<Row> rows =
-        claim.levels().stream()
-            .map(
-                level ->
-                    Row.of(
-                        Cell.text(Levels.name(level.level())),
-                        CellTexts.optional(level.allGrams(), "no figure"),
-                        Cell.number(claim.goodContent()),
-                        CellTexts.optional(level.goodGrams(), "no figure"),
-                        Cell.number(claim.contentFraction())))
-            .toList();
     return List.of(
-        new Block.Paragraph(Prose.text(ChangeWords.of(study, claim))),
-        new Table(
-            "split-claim",
-            "All units in, or good ones only",
-            Table.Role.READ,
-            List.of(
-                Column.text("level", "Calibration level"),
+        Block.paragraph("{}", ChangeWords.of(study, claim)),
+        new TableBuilder<SplitClaim.LevelFigure>("split-claim", "All units in, or good ones only")
+            .note(
+                Prose.of(
+                    "Both columns at {} % confidence in all; the split one states each part at {} %.",
+                    Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence())))
+            .add(Column.text("level", "Calibration level"), l -> Levels.name(l.level()))
+            .add(
                 Column.significant("all", "All units in: ±", "g", 4),
-                Column.fraction("all-content", "of all", 1),
-                Column.significant("good", "Good ones: ±", "g", 4),
-                Column.fraction("good-content", "of all, good and bad", 2)),
-            rows,
-            Prose.of(
-                "Both columns at {} % confidence in all; the split one states each part at {} %.",
-                lotproof.claim.Numbers.percent(claim.confidence()),
-                lotproof.claim.Numbers.percent(claim.partConfidence()))));
+                l -> l.allGrams(),
+                "no figure")
+            .add(Column.fraction("all-content", "Share of all", 1), l -> claim.goodContent())
+            .add(
+                Column.significant("good", "Good ones: ±", "g", 4), l -> l.goodGrams(), "no figure")
+            .add(
+                Column.fraction("good-content", "Share of all, good and bad", 2),
+                l -> claim.contentFraction())
+            .of(claim.levels()));
   }
 }

@@ -1,20 +1,24 @@
 package lotproof.report.assembly;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.stream.Collectors;
 import lotproof.claim.StudyResult;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.study.Design;
+import lotproof.study.UnitKind;
 
 /** Units and runs that stand out, and what people decided about them. */
 final class ReviewSection {
@@ -41,47 +45,27 @@ final class ReviewSection {
   }
 
   private static Table findings(List<Finding> findings) {
-    List<Row> rows =
-        findings.stream()
-            .map(
-                f ->
-                    Row.of(
-                        Cell.text(f.target().word()),
-                        Cell.text(f.serial()),
-                        Cell.text(f.characteristic().title()),
-                        Cell.number(f.effect()),
-                        Cell.text(f.characteristic().unit()),
-                        CellTexts.optional(f.modifiedZ(), "most are equal"),
-                        Cell.number(f.testValue()),
-                        Cell.number(f.criticalValue()),
-                        Cell.text(f.favourable() ? "good" : "bad"),
-                        Cell.text(f.verdict().odd().word()),
-                        f.decision()
-                            .map(d -> Cell.text(d.action().word() + ": " + d.cause()))
-                            .orElse(Cell.missing("not decided"))))
-            .toList();
-    return new Table(
-        "findings",
-        "Units and runs that stand out",
-        Table.Role.READ,
-        List.of(
-            Column.text("kind", "Kind"),
-            Column.serial("serial", "Serial or run"),
-            Column.text("characteristic", "In"),
-            Column.significant("effect", "Off by", "", 3),
-            Column.text("unit", "Unit"),
+    return new TableBuilder<Finding>("findings", "Units and runs that stand out")
+        .note(
+            "From all runs as recorded, before any decision. Cells and boards by their predicted effects in the crossed model, runs by their residuals; generalized extreme Studentized deviate test at the 5 % level, robust deviations from the median.")
+        .add(Column.text("kind", "Kind"), f -> f.target().word())
+        .add(Column.serial("serial", "Serial or run"), Finding::serial)
+        .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
+        .add(Column.significant("effect", "Deviation", "", 3), Finding::effect)
+        .add(Column.text("unit", "Unit"), f -> f.characteristic().unit())
+        .add(
             Column.decimal("robust", "Robust deviations", "", 1),
-            Column.decimal("test", "Test value", "", 2),
-            Column.decimal("critical", "Exceeds", "", 2),
-            Column.text("side", "Side"),
-            Column.text("odd", "Odd is"),
-            Column.text("decision", "Decision")),
-        rows,
-        Prose.text(
-            "From all runs as recorded, before any decision. Cells and boards by their predicted"
-                + " effects in the crossed model, runs by what cell and board leave over;"
-                + " generalized extreme Studentized deviate test at the 5 % level, robust"
-                + " deviations from the median."));
+            Finding::modifiedZ,
+            "most are equal")
+        .add(Column.decimal("test", "Test value", "", 2), Finding::testValue)
+        .add(Column.decimal("critical", "Critical value", "", 2), Finding::criticalValue)
+        .add(Column.text("side", "Direction"), f -> f.favourable() ? "better" : "worse")
+        .add(Column.text("odd", "Cause lies in"), f -> f.verdict().odd().word())
+        .add(
+            Column.text("decision", "Decision"),
+            f -> f.decision().map(d -> d.action().word() + ": " + d.cause()),
+            "not decided")
+        .of(findings);
   }
 
   private static String evidence(Finding finding) {
@@ -109,80 +93,41 @@ final class ReviewSection {
   }
 
   private static String rounded(double value, int digits) {
-    return new java.math.BigDecimal(value)
-        .round(new java.math.MathContext(digits))
+    return new BigDecimal(value)
+        .round(new MathContext(digits))
         .stripTrailingZeros()
         .toPlainString();
   }
 
   private static Table evidence(List<Finding> findings) {
-    return new Table(
-        "finding-evidence",
-        "What the crossed runs say about each",
-        Table.Role.READ,
-        List.of(
-            Column.serial("serial", "Serial or run"),
-            Column.text("characteristic", "In"),
-            Column.text("why", "Because"),
-            Column.text("evidence", "Values behind it"),
-            Column.text("partners", "Its partners in other runs"),
-            Column.text("signs", "Signs")),
-        findings.stream()
-            .map(
-                f ->
-                    Row.of(
-                        Cell.text(f.serial()),
-                        Cell.text(f.characteristic().title()),
-                        Cell.text(f.verdict().why()),
-                        Cell.text(evidence(f)),
-                        Cell.text(partners(f)),
-                        Cell.text(String.join("; ", f.signs()))))
-            .toList(),
-        Prose.text(
-            "A unit is odd itself when it is off in the same direction with each partner, a pair"
-                + " when it is off together only, a run when the pair's other runs do not show it."
-                + " A rule of reading and no test; the good side is worth a look too, because a"
-                + " unit can be measured too well."));
+    return new TableBuilder<Finding>("finding-evidence", "What the crossed runs say about each")
+        .note(
+            "The cause lies in a unit that is off in the same direction with each partner, in a pair that is off together only, in a run that the pair's other runs do not confirm. A rule of reading and no test; an unusually good value can be a measuring fault.")
+        .add(Column.serial("serial", "Serial or run"), Finding::serial)
+        .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
+        .add(Column.text("why", "Because"), f -> f.verdict().why())
+        .add(Column.text("evidence", "Values behind it"), ReviewSection::evidence)
+        .add(Column.text("partners", "Its partners in other runs"), ReviewSection::partners)
+        .add(Column.text("signs", "Signs"), f -> String.join("; ", f.signs()))
+        .of(findings);
   }
 
   private static Table readings(List<ReadingFinding> readings) {
-    List<Row> rows =
-        readings.stream()
-            .map(
-                r ->
-                    Row.of(
-                        Cell.text(r.run()),
-                        Cell.number(r.step()),
-                        Cell.number(r.loadKilograms()),
-                        Cell.number(r.deviationGrams()),
-                        Cell.number(r.medianGrams()),
-                        Cell.number(r.testValue()),
-                        Cell.number(r.criticalValue()),
-                        Cell.text(others(r)),
-                        Cell.text(r.remark()),
-                        Cell.text(r.source().place())))
-            .toList();
-    return new Table(
-        "extreme-readings",
-        "Single readings that stand out",
-        Table.Role.READ,
-        List.of(
-            Column.text("run", "Run"),
-            Column.count("step", "Step"),
-            Column.decimal("load", "Load", "kg", 3),
-            Column.significant("off", "Off its line by", "g", 3),
-            Column.significant("median", "Median of all runs", "g", 3),
-            Column.decimal("test", "Test value", "", 2),
-            Column.decimal("critical", "Exceeds", "", 2),
-            Column.text("others", "Same cell or board in other runs (g)"),
-            Column.text("remark", "Remark"),
-            Column.text("from", "From")),
-        rows,
-        Prose.text(
-            "Distance from the run's own reference line, compared with all runs at the same step;"
-                + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"
-                + " with an unusual bow shows here in all its runs, a slip of the bench in one"
-                + " reading."));
+    return new TableBuilder<ReadingFinding>("extreme-readings", "Single readings that stand out")
+        .note(
+            "Distance from the run's own reference line, compared with all runs at the same step; generalized extreme Studentized deviate test at 5 % shared by the steps. A unit with an unusual bow shows here in all its runs, a slip of the bench in one reading.")
+        .add(Column.text("run", "Run"), ReadingFinding::run)
+        .add(Column.count("step", "Step"), ReadingFinding::step)
+        .add(Column.decimal("load", "Load", "kg", 3), ReadingFinding::loadKilograms)
+        .add(Column.significant("off", "Off its line by", "g", 3), ReadingFinding::deviationGrams)
+        .add(
+            Column.significant("median", "Median of all runs", "g", 3), ReadingFinding::medianGrams)
+        .add(Column.decimal("test", "Test value", "", 2), ReadingFinding::testValue)
+        .add(Column.decimal("critical", "Critical value", "", 2), ReadingFinding::criticalValue)
+        .add(Column.text("others", "Same cell or board in other runs (g)"), ReviewSection::others)
+        .add(Column.text("remark", "Remark"), ReadingFinding::remark)
+        .add(Column.text("from", "From"), r -> r.source().place())
+        .of(readings);
   }
 
   private static String others(ReadingFinding reading) {
@@ -191,31 +136,47 @@ final class ReviewSection {
         .collect(Collectors.joining("; "));
   }
 
-  private static Table excluded(StudyResult result) {
-    List<Row> rows = new ArrayList<>();
-    for (DecidedRuns.Excluded e : result.excluded()) {
-      rows.add(
-          Row.of(
-              Cell.text(e.run().name()),
-              Cell.text(e.run().cell()),
-              Cell.text(e.run().board()),
-              Cell.text(e.decision().id()),
-              Cell.text(e.decision().cause())));
+  /** A run, or a planned one that is missing. */
+  private record LeftOut(
+      String run, String cell, String board, Optional<String> decision, String cause) {
+    LeftOut(String run, String cell, String board) {
+      this(run, cell, board, Optional.empty(), "without a cause");
     }
-    rows.addAll(AssumptionBlocks.missing(result.asDecided().coverage()));
-    return new Table(
-        "excluded",
-        "Runs that the figure does not rest on",
-        Table.Role.READ,
-        List.of(
-            Column.text("run", "Run"),
-            Column.serial("cell", "Cell"),
-            Column.serial("board", "Board"),
-            Column.text("decision", "Decision"),
-            Column.text("cause", "Cause")),
-        rows,
-        Prose.text(
-            "The figure without the decided exclusions is printed beside every figure. A planned"
-                + " run that is missing without a decision is listed as without a cause."));
+  }
+
+  private static Table excluded(StudyResult result) {
+    List<LeftOut> runs = new ArrayList<>();
+    for (DecidedRuns.Excluded e : result.excluded()) {
+      runs.add(
+          new LeftOut(
+              e.run().name(),
+              e.run().cell(),
+              e.run().board(),
+              Optional.of(e.decision().id()),
+              e.decision().cause()));
+    }
+    PlanCoverage coverage = result.asDecided().coverage();
+    for (PlanCoverage.MissingRuns missing : coverage.missingRuns()) {
+      for (int i = 0; i < missing.runs(); i++) {
+        boolean measured = i >= missing.runs() - missing.unusable();
+        runs.add(
+            new LeftOut(measured ? "not usable" : "not measured", missing.cell(), missing.board()));
+      }
+    }
+    if (coverage.plannedRuns().isEmpty()) {
+      for (PlanCoverage.MissingUnit unit : coverage.missingUnits()) {
+        boolean cell = unit.kind() == UnitKind.CELL;
+        runs.add(new LeftOut("not measured", cell ? unit.serial() : "", cell ? "" : unit.serial()));
+      }
+    }
+    return new TableBuilder<LeftOut>("excluded", "Runs left out")
+        .note(
+            "The figure with the excluded units left in is printed beside every figure. A planned run that is missing without a decision is listed as without a cause.")
+        .add(Column.text("run", "Run"), LeftOut::run)
+        .add(Column.serial("cell", "Cell"), LeftOut::cell)
+        .add(Column.serial("board", "Board"), LeftOut::board)
+        .add(Column.text("decision", "Decision"), LeftOut::decision)
+        .add(Column.text("cause", "Cause"), LeftOut::cause)
+        .of(runs);
   }
 }

@@ -2,6 +2,8 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
 import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.gather.capture.ShownUnit;
@@ -14,7 +16,7 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.statistics.stability.StabilityCurve;
 import lotproof.study.KeptSeries;
 
@@ -70,7 +72,7 @@ final class StabilitySection {
     boolean longest = best.equals(known.curve().points().get(known.curve().points().size() - 1));
     return Prose.of(
         "{} under {} kg: single samples scatter by {}; averages over {} by {}"
-            + (longest ? ", and longer ones were not tried." : ", and longer ones do not pay."),
+            + (longest ? ", and longer ones were not tried." : ", no gain beyond."),
         kit(known.series()),
         Numbers.plain(known.series().loadKilograms()),
         Quantity.significant(grams.of(known.noiseCounts()), "g", DIGITS),
@@ -81,59 +83,54 @@ final class StabilitySection {
   }
 
   private Table table(List<SeriesStability> all) {
-    return new Table(
-        "series",
-        "Long captures that the study keeps",
-        Table.Role.READ,
-        List.of(
-            Column.serial("cell", "Cell"),
-            Column.serial("board", "Board"),
-            Column.significant("load", "Load", "kg", 4),
-            Column.count("samples", "Samples"),
+    Function<Function<SeriesStability.Known, Object>, Function<SeriesStability, Object>> known =
+        value ->
+            each ->
+                each instanceof SeriesStability.Known is
+                    ? value.apply(is)
+                    : Cell.missing("not known");
+    String clock = "no clock";
+    return new TableBuilder<SeriesStability>("series", "Long captures that the study keeps")
+        .note(
+            Prose.of(
+                "Grams by the default factor. Average is the shortest whose Allan deviation cannot be told from the smallest one: its {} interval reaches down to it. Each line speaks of its own kit at its own load. These captures give no reading and move no figure.",
+                Quantity.percent(StudySeries.CONFIDENCE, 0)))
+        .add(Column.serial("cell", "Cell"), s -> s.series().cell())
+        .add(Column.serial("board", "Board"), s -> s.series().board())
+        .add(Column.significant("load", "Load", "kg", 4), s -> s.series().loadKilograms())
+        .add(Column.count("samples", "Samples"), known.apply(k -> k.samples()))
+        .add(
             Column.significant("rate", "Rate", "1/s", 4),
+            known.apply(
+                k ->
+                    k.secondsPerSample().isPresent()
+                        ? 1 / k.secondsPerSample().getAsDouble()
+                        : Optional.empty()),
+            clock)
+        .add(
             Column.significant("noise", "One sample", "g", DIGITS),
+            known.apply(k -> grams.of(k.noiseCounts())))
+        .add(
             Column.count("average", "Average of"),
+            known.apply(k -> k.curve().shortestNearMinimum().factor()))
+        .add(
             Column.significant("time", "Average for", "s", DIGITS),
+            known.apply(
+                k ->
+                    k.secondsPerSample().isPresent()
+                        ? k.curve().shortestNearMinimum().seconds()
+                        : Optional.empty()),
+            clock)
+        .add(
             Column.significant("left", "Noise left", "g", DIGITS),
+            known.apply(k -> grams.of(k.curve().shortestNearMinimum().deviation())))
+        .add(
             Column.text("signs", "Signs of trouble"),
-            Column.place("source", "File")),
-        all.stream().map(this::row).toList(),
-        Prose.of(
-            "Grams by the default factor. Average is the shortest whose Allan deviation cannot be"
-                + " told from the smallest one: its {} interval reaches down to it. Each line"
-                + " speaks of its own kit at its own load. These captures give no reading and move"
-                + " no figure.",
-            Quantity.percent(StudySeries.CONFIDENCE, 0)));
-  }
-
-  private Row row(SeriesStability each) {
-    KeptSeries series = each.series();
-    List<Cell> cells =
-        new ArrayList<>(
-            List.of(
-                Cell.text(series.cell()),
-                Cell.text(series.board()),
-                Cell.number(series.loadKilograms())));
-    if (each instanceof SeriesStability.Known known) {
-      StabilityCurve.Point best = known.curve().shortestNearMinimum();
-      boolean timed = known.secondsPerSample().isPresent();
-      cells.add(Cell.number((double) known.samples()));
-      cells.add(
-          timed
-              ? Cell.number(1 / known.secondsPerSample().getAsDouble())
-              : Cell.missing("no clock"));
-      cells.add(Cell.number(grams.of(known.noiseCounts())));
-      cells.add(Cell.number(best.factor()));
-      cells.add(timed ? Cell.number(best.seconds()) : Cell.missing("no clock"));
-      cells.add(Cell.number(grams.of(best.deviation())));
-      cells.add(Cell.text(known.signs().isEmpty() ? "none" : String.join("; ", known.signs())));
-    } else if (each instanceof SeriesStability.NotKnown not) {
-      for (int i = 0; i < 6; i++) {
-        cells.add(Cell.missing("not known"));
-      }
-      cells.add(Cell.text(not.why()));
-    }
-    cells.add(Cell.text(series.file()));
-    return new Row(cells);
+            s ->
+                s instanceof SeriesStability.Known is
+                    ? is.signs().isEmpty() ? "none" : String.join("; ", is.signs())
+                    : ((SeriesStability.NotKnown) s).why())
+        .add(Column.place("source", "File"), s -> s.series().file())
+        .of(all);
   }
 }

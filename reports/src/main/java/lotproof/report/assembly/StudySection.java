@@ -1,20 +1,17 @@
 package lotproof.report.assembly;
 
 import java.util.ArrayList;
-import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Set;
 import java.util.stream.Collectors;
 import lotproof.claim.Numbers;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
-import lotproof.report.model.Cell;
+import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
@@ -41,7 +38,7 @@ final class StudySection {
             study.design().loadsKilograms().stream()
                 .map(load -> Numbers.plain(load))
                 .collect(Collectors.joining(", "))),
-        List.of(numbers(study), lots(study, runs)));
+        List.of(numbers(study), lots(study, RunTables.summaries(result, runs))));
   }
 
   /** The cell of one of the numbers that everything is computed with. */
@@ -84,40 +81,28 @@ final class StudySection {
     return Column.decimal(key, title, unit, CellTexts.decimals(value));
   }
 
-  private static Table lots(Study study, List<RecordedRun> runs) {
-    List<Row> rows = new ArrayList<>();
+  /** A lot and the runs of its units that are used. */
+  private record MeasuredLot(Lot lot, List<UnitSummary> units) {}
+
+  private static Table lots(Study study, List<UnitSummary> units) {
+    List<MeasuredLot> lots = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       for (Lot lot : study.lots(kind)) {
-        Set<String> units = new LinkedHashSet<>(lot.serials());
-        Set<String> measured = new LinkedHashSet<>();
-        int count = 0;
-        for (RecordedRun run : runs) {
-          String serial = kind == UnitKind.CELL ? run.run().cell() : run.run().board();
-          if (run.state() == RecordedRun.State.COUNTS && units.contains(serial)) {
-            measured.add(serial);
-            count++;
-          }
-        }
-        rows.add(
-            Row.of(
-                Cell.text(kind.word()),
-                Cell.text(lot.name()),
-                Cell.number(units.size()),
-                Cell.number(measured.size()),
-                Cell.number(count)));
+        List<UnitSummary> measured =
+            units.stream()
+                .filter(u -> u.kind() == kind && lot.serials().contains(u.serial()))
+                .toList();
+        lots.add(new MeasuredLot(lot, measured));
       }
     }
-    return new Table(
-        "lots-studied",
-        "Lots and how much of them was measured",
-        Table.Role.READ,
-        List.of(
-            Column.text("kind", "Kind"),
-            Column.text("lot", "Lot"),
-            Column.count("units", "Units named"),
-            Column.count("measured", "Units with runs that count"),
-            Column.count("runs", "Runs that count")),
-        rows,
-        Prose.none());
+    return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
+        .add(Column.text("kind", "Kind"), l -> l.lot().kind().word())
+        .add(Column.text("lot", "Lot"), l -> l.lot().name())
+        .add(Column.count("units", "Units named"), l -> l.lot().serials().size())
+        .add(Column.count("measured", "Units with runs that are used"), l -> l.units().size())
+        .add(
+            Column.count("runs", "Runs that are used"),
+            l -> l.units().stream().mapToInt(u -> u.runs().size()).sum())
+        .of(lots);
   }
 }

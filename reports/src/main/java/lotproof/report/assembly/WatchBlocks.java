@@ -3,15 +3,13 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.report.model.Block;
-import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Row;
+import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LaterLotWords;
 import lotproof.study.ClaimVersion;
 import lotproof.study.Study;
@@ -19,6 +17,8 @@ import lotproof.study.WatchLine;
 
 /** A later lot against the study, and the history of such checks, as blocks. */
 public final class WatchBlocks {
+  private static final String ONE = "one kit";
+
   private WatchBlocks() {}
 
   /** What a check found. */
@@ -27,155 +27,93 @@ public final class WatchBlocks {
     blocks.add(levels(check));
     for (LaterLotCheck.LevelCheck level : check.levels()) {
       for (String reason : LaterLotWords.broken(level)) {
-        blocks.add(
-            new Block.Callout(
-                Block.CalloutKind.FINDING, Prose.of("{}: {}", level.level(), reason)));
+        blocks.add(Block.finding("{}: {}", level.level(), reason));
       }
     }
     blocks.add(power(check));
     LaterLotWords.remarks(study, check)
-        .forEach(remark -> blocks.add(new Block.Paragraph(Prose.text(remark))));
+        .forEach(remark -> blocks.add(Block.paragraph("{}", remark)));
     return blocks;
   }
 
   private static Table levels(LaterLotCheck check) {
-    List<Row> rows =
-        check.levels().stream()
-            .map(
-                l ->
-                    Row.of(
-                        Cell.text(l.level()),
-                        Cell.number(l.figureGrams()),
-                        Cell.number(l.single().largestGrams()),
-                        Cell.text(
-                            l.single().beyond() + " (allowed " + l.single().allowedBeyond() + ")"),
-                        Cell.number(l.mean().grams()),
-                        Cell.number(l.mean().studyGrams()),
-                        Cell.number(l.mean().limitGrams()),
-                        optional(l.spread().grams()),
-                        optional(l.spread().limitGrams()),
-                        Cell.text(l.verdict().word())))
-            .toList();
-    return new Table(
-        "lot-check",
-        "The later lot against the study",
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
-            Column.significant("figure", "Figure ±", "g", 4),
-            Column.significant("largest", "Largest error", "g", 4),
+    return new TableBuilder<LaterLotCheck.LevelCheck>(
+            "lot-check", "The later lot against the study")
+        .note(
+            Prose.of(
+                "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of the level. A lot like those studied is called anything but \"claim holds\" in at most about {} % of checks, over all levels together.",
+                Integer.toString(check.kits()),
+                check.subject().plural(),
+                Integer.toString(check.allKits()),
+                Numbers.percent(check.falseAlarmFraction())))
+        .add(Column.text("level", "Calibration level"), l -> l.level())
+        .add(Column.significant("figure", "Figure ±", "g", 4), l -> l.figureGrams())
+        .add(Column.significant("largest", "Largest error", "g", 4), l -> l.single().largestGrams())
+        .add(
             Column.text("beyond", CellTexts.capital(check.subject().plural()) + " beyond"),
-            Column.significant("mean", "Mean", "g", 4),
-            Column.significant("study-mean", "Study's mean", "g", 4),
-            Column.significant("mean-limit", "May differ by", "g", 3),
-            Column.significant("sd", "Spread", "g", 3),
+            l -> l.single().beyond() + " (allowed " + l.single().allowedBeyond() + ")")
+        .add(Column.significant("mean", "Mean", "g", 4), l -> l.mean().grams())
+        .add(Column.significant("study-mean", "Study's mean", "g", 4), l -> l.mean().studyGrams())
+        .add(Column.significant("mean-limit", "May differ by", "g", 3), l -> l.mean().limitGrams())
+        .add(Column.significant("sd", "Spread", "g", 3), l -> l.spread().grams(), ONE)
+        .add(
             Column.significant("sd-limit", "May be up to", "g", 3),
-            Column.text("verdict", "Verdict")),
-        rows,
-        Prose.of(
-            "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of"
-                + " the level. A lot like those studied is called anything but \"claim holds\" in"
-                + " at most about {} % of checks, over all levels together.",
-            Integer.toString(check.kits()),
-            check.subject().plural(),
-            Integer.toString(check.allKits()),
-            Numbers.percent(check.falseAlarmFraction())));
+            l -> l.spread().limitGrams(),
+            ONE)
+        .add(Column.text("verdict", "Verdict"), l -> l.verdict().word())
+        .of(check.levels());
   }
 
   private static Table power(LaterLotCheck check) {
-    return new Table(
-        "lot-check-power",
-        "What this check would have seen",
-        Table.Role.READ,
-        List.of(
-            Column.text("level", "Calibration level"),
+    return new TableBuilder<LaterLotCheck.LevelCheck>(
+            "lot-check-power", "What this check would have seen")
+        .note(
+            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly go unseen, so \"claim holds\" does not say that nothing changed.")
+        .add(Column.text("level", "Calibration level"), l -> l.level())
+        .add(
             Column.text("load", "Load"),
+            l -> Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word())
+        .add(
             Column.significant("shift", "Shift of the mean", "g", 3),
+            l -> l.mean().seenShiftGrams())
+        .add(
             Column.decimal("spread", "Spread within the lot, times the study's", "", 2),
-            Column.significant("kit", "A single " + check.subject().key() + " off by", "g", 3)),
-        check.levels().stream()
-            .map(
-                l ->
-                    Row.of(
-                        Cell.text(l.level()),
-                        Cell.text(Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word()),
-                        Cell.number(l.mean().seenShiftGrams()),
-                        optional(l.spread().seenRatio()),
-                        Cell.number(l.single().extremeGrams())))
-            .toList(),
-        Prose.text(
-            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
-                + " go unseen, so \"claim holds\" does not say that nothing changed."));
-  }
-
-  private static Cell optional(OptionalDouble value) {
-    return CellTexts.optional(value, "one kit");
+            l -> l.spread().seenRatio(),
+            ONE)
+        .add(
+            Column.significant("kit", "A single " + check.subject().key() + " off by", "g", 3),
+            l -> l.single().extremeGrams())
+        .of(check.levels());
   }
 
   /** All checks so far. */
   public static Table history(List<WatchLine> lines) {
-    return new Table(
-        "watch-history",
-        "Later lots so far",
-        Table.Role.READ,
-        List.of(
-            Column.text("check", "Check"),
-            Column.text("date", "Date"),
-            Column.text("lot", "Lot"),
-            Column.count("kits", "Kits"),
-            Column.text("level", "Calibration level"),
-            Column.significant("figure", "Figure ±", "g", 4),
-            Column.significant("mean", "Mean", "g", 4),
-            Column.significant("largest", "Largest error", "g", 4),
-            Column.text("verdict", "Verdict"),
-            Column.text("study", "Study")),
-        lines.stream()
-            .map(
-                w ->
-                    Row.of(
-                        Cell.text(w.check()),
-                        Cell.text(w.date()),
-                        Cell.text(w.lot()),
-                        Cell.number(w.kits()),
-                        Cell.text(w.level()),
-                        Cell.number(w.figureGrams()),
-                        Cell.number(w.meanGrams()),
-                        Cell.number(w.largestGrams()),
-                        Cell.text(w.verdict().word()),
-                        Cell.text(shortHash(w.studyHash()))))
-            .toList(),
-        Prose.none());
+    return new TableBuilder<WatchLine>("watch-history", "Later lots so far")
+        .add(Column.text("check", "Check"), WatchLine::check)
+        .add(Column.text("date", "Date"), WatchLine::date)
+        .add(Column.text("lot", "Lot"), WatchLine::lot)
+        .add(Column.count("kits", "Kits"), WatchLine::kits)
+        .add(Column.text("level", "Calibration level"), WatchLine::level)
+        .add(Column.significant("figure", "Figure ±", "g", 4), WatchLine::figureGrams)
+        .add(Column.significant("mean", "Mean", "g", 4), WatchLine::meanGrams)
+        .add(Column.significant("largest", "Largest error", "g", 4), WatchLine::largestGrams)
+        .add(Column.text("verdict", "Verdict"), w -> w.verdict().word())
+        .add(Column.text("study", "Study"), w -> shortHash(w.studyHash()))
+        .of(lines);
   }
 
   /** All versions of the claim. */
   public static Table versions(List<ClaimVersion> versions) {
-    return new Table(
-        "claim-versions",
-        "Versions of the claim",
-        Table.Role.READ,
-        List.of(
-            Column.text("version", "Version"),
-            Column.text("date", "Date"),
-            Column.text("who", "Who"),
-            Column.text("level", "Calibration level"),
-            Column.significant("figure", "Figure ±", "g", 4),
-            Column.fraction("content", "Content", 1),
-            Column.fraction("confidence", "Confidence", 1),
-            Column.text("study", "Study")),
-        versions.stream()
-            .map(
-                v ->
-                    Row.of(
-                        Cell.text(v.version()),
-                        Cell.text(v.date()),
-                        Cell.text(v.who()),
-                        Cell.text(v.level()),
-                        Cell.number(v.figureGrams()),
-                        Cell.number(v.content()),
-                        Cell.number(v.confidence()),
-                        Cell.text(shortHash(v.studyHash()))))
-            .toList(),
-        Prose.none());
+    return new TableBuilder<ClaimVersion>("claim-versions", "Versions of the claim")
+        .add(Column.text("version", "Version"), ClaimVersion::version)
+        .add(Column.text("date", "Date"), ClaimVersion::date)
+        .add(Column.text("who", "Who"), ClaimVersion::who)
+        .add(Column.text("level", "Calibration level"), ClaimVersion::level)
+        .add(Column.significant("figure", "Figure ±", "g", 4), ClaimVersion::figureGrams)
+        .add(Column.fraction("content", "Content", 1), ClaimVersion::content)
+        .add(Column.fraction("confidence", "Confidence", 1), ClaimVersion::confidence)
+        .add(Column.text("study", "Study"), v -> shortHash(v.studyHash()))
+        .of(versions);
   }
 
   /** What a reader must know when the study is no longer the one that a version rests on. */
@@ -187,14 +125,12 @@ public final class WatchBlocks {
     return last.studyHash().equals(recordHash)
         ? Optional.empty()
         : Optional.of(
-            new Block.Callout(
-                Block.CalloutKind.FINDING,
-                Prose.of(
-                    "The study was changed since version {} of the claim was issued (record {}, now"
-                        + " {}). The lot is held against the issued figures and the present study.",
-                    last.version(),
-                    shortHash(last.studyHash()),
-                    shortHash(recordHash))));
+            Block.finding(
+                "The study was changed since version {} of the claim was issued (record {}, now"
+                    + " {}). The lot is held against the issued figures and the present study.",
+                last.version(),
+                shortHash(last.studyHash()),
+                shortHash(recordHash)));
   }
 
   private static String shortHash(String hash) {

@@ -53,4 +53,19 @@ public sealed interface Block
       return Optional.of(chart.caption().id());
     }
   }
+
+  /** Running text; see {@link Prose#of}. */
+  static Block paragraph(String pattern, Object... parts) {
+    return new Paragraph(Prose.of(pattern, parts));
+  }
+
+  /** Something that was found; see {@link Prose#of}. */
+  static Block finding(String pattern, Object... parts) {
+    return new Callout(CalloutKind.FINDING, Prose.of(pattern, parts));
+  }
+
+  /** What could mislead or harm a reader. */
+  static Block caution(String words) {
+    return new Callout(CalloutKind.CAUTION, Prose.text(words));
+  }
 }

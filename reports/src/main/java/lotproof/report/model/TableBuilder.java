@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.function.Function;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Role;
@@ -113,6 +114,9 @@ public final class TableBuilder<T> {
     }
     if (value instanceof OptionalDouble number) {
       return number.isPresent() ? Cell.number(number.getAsDouble()) : Cell.missing(missing);
+    }
+    if (value instanceof OptionalInt number) {
+      return number.isPresent() ? Cell.number(number.getAsInt()) : Cell.missing(missing);
     }
     if (value instanceof Optional<?> optional) {
       return optional.isPresent() ? cell(optional.get(), missing) : Cell.missing(missing);
