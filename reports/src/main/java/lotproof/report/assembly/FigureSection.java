@@ -114,7 +114,7 @@ final class FigureSection {
             claim ->
                 Optional.of(Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity"))))
         .add(
-            Column.decimal("without-exclusions", "With excluded units left in ±", "g", decimals),
+            Column.decimal("without-exclusions", "Exclusions left in ±", "g", decimals),
             claim ->
                 Levels.withoutExclusions(result, claims.indexOf(claim))
                     .map(LevelOutcome.Figure::safestGrams),

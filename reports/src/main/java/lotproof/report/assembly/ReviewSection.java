@@ -58,13 +58,13 @@ final class ReviewSection {
             Finding::modifiedZ,
             "most are equal")
         .add(Column.decimal("test", "Test value", "", 2), Finding::testValue)
-        .add(Column.decimal("critical", "Critical value", "", 2), Finding::criticalValue)
+        .add(Column.decimal("critical", "Critical", "", 2), Finding::criticalValue)
         .add(Column.text("side", "Direction"), f -> f.favourable() ? "better" : "worse")
         .add(Column.text("odd", "Cause lies in"), f -> f.verdict().odd().word())
         .add(
             Column.text("decision", "Decision"),
             f -> f.decision().map(d -> d.action().word() + ": " + d.cause()),
-            "not decided")
+            "open")
         .of(findings);
   }
 
@@ -123,7 +123,7 @@ final class ReviewSection {
         .add(
             Column.significant("median", "Median of all runs", "g", 3), ReadingFinding::medianGrams)
         .add(Column.decimal("test", "Test value", "", 2), ReadingFinding::testValue)
-        .add(Column.decimal("critical", "Critical value", "", 2), ReadingFinding::criticalValue)
+        .add(Column.decimal("critical", "Critical", "", 2), ReadingFinding::criticalValue)
         .add(Column.text("others", "Same cell or board in other runs (g)"), ReviewSection::others)
         .add(Column.text("remark", "Remark"), ReadingFinding::remark)
         .add(Column.text("from", "From"), r -> r.source().place())

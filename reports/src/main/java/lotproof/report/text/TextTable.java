@@ -182,7 +182,8 @@ final class TextTable {
       return OutsideText.clean(text.text());
     }
     if (cell instanceof Cell.Missing missing) {
-      return "(" + OutsideText.clean(missing.reason()) + ")";
+      String reason = OutsideText.clean(missing.reason());
+      return reason.equals("-") ? reason : "(" + reason + ")";
     }
     return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow());
   }

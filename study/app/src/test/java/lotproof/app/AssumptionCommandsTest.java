@@ -38,7 +38,7 @@ class AssumptionCommandsTest {
         .doesNotContain("paired by chance");
     assertThat(claim.err()).contains("warning: readings.csv").contains("planned");
     Ran json = Ran.lotproof("claim", Demo.FOLDER, "--json");
-    assertThat(json.out())
+    assertThat(words(json))
         .contains(
             "\"kind\" : \"runs-missing\", \"effect\" : \"shown\", \"runs\" : 1, \"units\" : 0")
         .contains("\"plannedRuns\" : 120");
@@ -50,7 +50,7 @@ class AssumptionCommandsTest {
     edit(study, "  pairing: random\n", "");
     assertThat(words(Ran.lotproof("claim", study)))
         .contains("Holds provided cells and boards were paired by chance, not matched");
-    assertThat(Ran.lotproof("claim", study, "--json").out())
+    assertThat(words(Ran.lotproof("claim", study, "--json")))
         .contains("\"kind\" : \"pairing-not-stated\", \"effect\" : \"condition\"");
     edit(study, "  kind: rotation\n", "  kind: rotation\n  pairing: matched\n");
     assertThat(words(Ran.lotproof("claim", study)))
@@ -85,7 +85,7 @@ class AssumptionCommandsTest {
     assertThat(words(claim))
         .contains("Not enough of the plan was measured: 120 runs planned,")
         .contains("without a cause");
-    assertThat(Ran.lotproof("claim", study, "--json").out())
+    assertThat(words(Ran.lotproof("claim", study, "--json")))
         .contains("\"kind\" : \"runs-missing\", \"effect\" : \"no-figure\"");
   }
 }
