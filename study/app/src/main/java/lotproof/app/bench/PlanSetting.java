@@ -13,6 +13,9 @@ import picocli.CommandLine.Model.OptionSpec;
  * @param otherwise the default; null where there is none, empty where it may be left out
  */
 record PlanSetting(String option, String label, String words, @Nullable String otherwise) {
+  /** Above other options in help, whose order is -1. */
+  private static final int FIRST = -2;
+
   static final PlanSetting TITLE =
       new PlanSetting("--title", "TEXT", "short name of the study", "Study");
   static final PlanSetting CELL_WORDS =
@@ -109,7 +112,8 @@ record PlanSetting(String option, String label, String words, @Nullable String o
   OptionSpec spec() {
     String help =
         words + (otherwise == null || otherwise.isEmpty() ? "" : " (default " + otherwise + ")");
-    OptionSpec.Builder spec = OptionSpec.builder(option).paramLabel(label).description(help);
+    OptionSpec.Builder spec =
+        OptionSpec.builder(option).order(FIRST).paramLabel(label).description(help);
     return label.equals(CELLS.label)
         ? spec.type(List.class).auxiliaryTypes(String.class).build()
         : spec.type(String.class).build();

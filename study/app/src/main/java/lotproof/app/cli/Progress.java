@@ -81,16 +81,15 @@ public final class Progress {
   }
 
   private @Nullable ProgressBar shown(String task, long amount) {
-    if (!io.terminal()) {
+    if (!io.terminal() || amount < 0) {
       io.complain(task + " ...");
       return null;
     }
-    ProgressBarBuilder bar =
-        new ProgressBarBuilder()
-            .setTaskName(task)
-            .setInitialMax(amount)
-            .setStyle(ProgressBarStyle.ASCII)
-            .setConsumer(new ConsoleProgressBarConsumer(System.err));
-    return (amount < 0 ? bar.hideEta() : bar).build();
+    return new ProgressBarBuilder()
+        .setTaskName(task)
+        .setInitialMax(amount)
+        .setStyle(ProgressBarStyle.ASCII)
+        .setConsumer(new ConsoleProgressBarConsumer(System.err))
+        .build();
   }
 }

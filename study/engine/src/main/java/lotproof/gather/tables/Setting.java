@@ -13,7 +13,7 @@ public enum Setting {
       "grouping", "the mark between thousands", "none", "point", "comma", "space", "apostrophe"),
   DATES("dates", "the order in dates", "day-first", "month-first"),
   SHEET("sheet", "the sheet of a workbook"),
-  HEADER_ROW("header-row", "the row that names the columns of the table that is meant"),
+  HEADER_ROW("header-row", "the row that names the columns of the table, counted from 1"),
   HIDDEN("hidden", "what is done with hidden rows, columns and cells", "take", "leave"),
   STRUCK("struck", "what is done with values that are struck through", "take", "leave"),
   OUTPUT_UNIT("output-unit", "the unit of readings that stand without one", "counts", "mV/V"),
@@ -26,14 +26,16 @@ public enum Setting {
       "tab",
       "space",
       "none"),
-  VALUE_COLUMN("value-column", "the column of a capture with the samples"),
-  TIME_COLUMN("time-column", "the column of a capture with the clock"),
+  VALUE_COLUMN(
+      "value-column", "the column of a capture with the samples, by its header or number from 1"),
+  TIME_COLUMN(
+      "time-column", "the column of a capture with the clock, by its header or number from 1"),
   RADIX("radix", "how codes of captures are written", "decimal", "hex"),
   CODING(
       "coding", "what a code of a capture means", "unsigned", "twos-complement", "offset-binary"),
-  BITS("bits", "the width of a code"),
+  BITS("bits", "the width of a code in bits, such as 24"),
   CLOCK("clock", "the unit of a capture's clock", "s", "ms", "us", "none"),
-  CLOCK_BITS("clock-bits", "the width of a capture's clock that wraps"),
+  CLOCK_BITS("clock-bits", "the width in bits of a clock that wraps, such as 16 or 32"),
   RATE("rate", "samples per second of a capture without clock"),
   CAPTURE_MARK(
       "capture-mark",
