@@ -8,19 +8,16 @@ import java.io.Reader;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
-import java.time.Clock;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import lotproof.app.cli.Exit;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft;
 import lotproof.gather.EntryDrafts;
-import lotproof.gather.TypedEntry;
 import lotproof.gather.TypedRun;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -62,7 +59,7 @@ class EnterKilledTest {
   /** Rounds in which each of these people types in a process of their own, and all are killed. */
   private void kill(int rounds, List<String> people) throws Exception {
     Path folder = temp.resolve("scale");
-    planned(folder);
+    EntryStudy.plan(folder, 60);
     Random random = new Random(SEED);
     int half = 0;
     int runs = 0;
@@ -112,11 +109,8 @@ class EnterKilledTest {
 
   /** Holds a person's draft against what the questions acknowledged; how many values it has. */
   private static int draft(Path root, Session session, String about) throws IOException {
-    StudyFolder folder = StudyFolder.at(root);
-    StudyContents contents = folder.open().get();
-    TypedEntry entry = TypedEntry.of(folder, contents, folder.bench().plan().get());
     Optional<TypedRun> begun;
-    try (EntryDrafts drafts = EntryDrafts.open(folder, entry, session.person, Clock.systemUTC())) {
+    try (EntryDrafts drafts = EntryStudy.client(root, session.person)) {
       assertThat(drafts.leftovers()).as(about).isEmpty();
       List<EntryDraft> own =
           drafts.drafts().stream().filter(d -> d.person().equals(session.person)).toList();
@@ -144,40 +138,6 @@ class EnterKilledTest {
 
   private static double counts(double kilograms) {
     return 1000 + Math.rint(83886.08 * kilograms);
-  }
-
-  private static void planned(Path folder) {
-    Ran ran =
-        Ran.lotproof(
-            "plan",
-            folder,
-            "--title",
-            "Scale",
-            "--cells",
-            "A=60",
-            "--boards",
-            "X=60",
-            "--capacity",
-            "50 kg",
-            "--default-factor",
-            "83886.08 counts/kg",
-            "--converter-scale",
-            "2097152 counts/(mV/V)",
-            "--temperature",
-            "18..26",
-            "--bench-masses",
-            "F2",
-            "--cell-sd",
-            "240",
-            "--board-sd",
-            "90",
-            "--repeat-sd",
-            "10",
-            "--loads",
-            "0,25,50,25,0",
-            "--design",
-            "rotation-3");
-    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
   }
 
   /** One process, typed to like a person who waits for each question. */

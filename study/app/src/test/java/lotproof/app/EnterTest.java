@@ -9,19 +9,15 @@ import java.io.StringReader;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.Clock;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.folder.StudyContents;
-import lotproof.folder.StudyFolder;
 import lotproof.gather.EntryDraft;
 import lotproof.gather.EntryDrafts;
 import lotproof.gather.EntryDrafts.Begun;
 import lotproof.gather.EntryDrafts.Start;
-import lotproof.gather.TypedEntry;
 import lotproof.gather.TypedRun;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -39,37 +35,7 @@ class EnterTest {
   @BeforeEach
   void planned() {
     study = temp.resolve("scale");
-    Ran ran =
-        Ran.lotproof(
-            "plan",
-            study,
-            "--title",
-            "Scale",
-            "--cells",
-            "A=20",
-            "--boards",
-            "X=20",
-            "--capacity",
-            "50 kg",
-            "--default-factor",
-            "83886.08 counts/kg",
-            "--converter-scale",
-            "2097152 counts/(mV/V)",
-            "--temperature",
-            "18..26",
-            "--bench-masses",
-            "F2",
-            "--cell-sd",
-            "240",
-            "--board-sd",
-            "90",
-            "--repeat-sd",
-            "10",
-            "--loads",
-            "0,25,50,25,0",
-            "--design",
-            "rotation-3");
-    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    EntryStudy.plan(study, 20);
   }
 
   private Ran enter(String who, String... lines) {
@@ -85,14 +51,8 @@ class EnterTest {
     return new Ran(exit, out.toString(), err.toString());
   }
 
-  private TypedEntry entry() {
-    StudyFolder folder = StudyFolder.at(study);
-    StudyContents contents = folder.open().get();
-    return TypedEntry.of(folder, contents, folder.bench().plan().get());
-  }
-
   private EntryDrafts client(String person) throws IOException {
-    return EntryDrafts.open(StudyFolder.at(study), entry(), person, Clock.systemUTC());
+    return EntryStudy.client(study, person);
   }
 
   private List<EntryDraft> drafts() throws IOException {
@@ -180,7 +140,8 @@ class EnterTest {
   }
 
   private TypedRun begun(EntryDrafts drafts, int run) throws IOException {
-    return ((Begun.Granted) drafts.begin(entry().open().get(run), Start.PLAIN)).run();
+    return ((Begun.Granted) drafts.begin(EntryStudy.entry(study).open().get(run), Start.PLAIN))
+        .run();
   }
 
   @Test
