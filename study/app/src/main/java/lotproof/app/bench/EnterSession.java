@@ -12,7 +12,6 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Typing;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
@@ -452,7 +451,7 @@ final class EnterSession {
         return false;
       }
       if (answer.outcome().isRefused()) {
-        Issues.print(answer.outcome().issues(), io);
+        io.showAll(answer.outcome().issues());
         io.say("  not recorded; skip or quit keeps what was typed as a draft");
         return false;
       }

@@ -14,7 +14,6 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.folder.Appended;
@@ -234,8 +233,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
     taken.addAll(accepted);
     for (int round = 0; ; round++) {
       ImportChoices choices = new ImportChoices(told, taken, decided);
-      Inspected looked =
-          new Progress(io).during("reading " + path.getFileName(), () -> looking.apply(choices));
+      Inspected looked = io.during("reading " + path.getFileName(), () -> looking.apply(choices));
       Preview preview = looked.preview();
       if (!json) {
         printer.understanding(path, preview);

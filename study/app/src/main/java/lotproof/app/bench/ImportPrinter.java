@@ -4,7 +4,6 @@ import java.nio.file.Path;
 import java.util.List;
 import lotproof.app.bench.ImportCommand.ImportedFile;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.Issues;
 import lotproof.folder.Difference;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Preview;
@@ -85,6 +84,6 @@ record ImportPrinter(CliContext io) {
     io.sayf(
         "%s: %s%s%s",
         result.file(), result.refused() ? io.no(word) : io.yes(word), counts, recognised);
-    Issues.printFirst(result.issues(), io);
+    io.showFirst(result.issues());
   }
 }

@@ -16,8 +16,6 @@ import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
@@ -161,8 +159,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
     }
     List<Source> files = sources.stream().flatMap(source -> files(source).stream()).toList();
     List<Result<CaptureAnalysis>> results =
-        new Progress(io)
-            .counted("reading captures", files.size(), done -> analysed(files, format, done));
+        io.counted("reading captures", files.size(), done -> analysed(files, format, done));
     List<CaptureAnalysis> good = results.stream().flatMap(r -> r.value().stream()).toList();
     ShownUnit shown = shown(good);
     LotNoise lot = LotNoise.of(good.stream().map(CaptureAnalysis::noise).toList());
@@ -186,7 +183,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       if (!good.isEmpty()) {
         new NoiseScreen(io, shown).show(good, lot);
       }
-      Issues.printFirst(issues, io);
+      io.showFirst(issues);
     }
     write(good, shown);
     return exit;

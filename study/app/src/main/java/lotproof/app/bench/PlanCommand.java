@@ -11,7 +11,6 @@ import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.claim.GuardBands;
@@ -220,11 +219,10 @@ public final class PlanCommand extends CliCommand.WithJson {
             Runtime.getRuntime().availableProcessors());
     return checked(
         () ->
-            new Progress(io)
-                .counted(
-                    "comparing designs",
-                    DesignComparison.work(),
-                    done -> DesignComparison.of(start, done)));
+            io.counted(
+                "comparing designs",
+                DesignComparison.work(),
+                done -> DesignComparison.of(start, done)));
   }
 
   private DesignKind chosen(DesignComparison comparison) {

@@ -8,7 +8,6 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.GuardBands;
 import lotproof.folder.StudyContents;
@@ -126,7 +125,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     long used = seed == null ? it.seed() : seed;
     Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
     Rehearsal.Outcome outcome =
-        new Progress(io).counted("rehearsing", times, done -> Rehearsal.of(planned, options, done));
+        io.counted("rehearsing", times, done -> Rehearsal.of(planned, options, done));
     if (outcome instanceof Rehearsal.Outcome.Not not) {
       throw new UnusableException("the planned study supports no figure: " + not.reason());
     }

@@ -4,7 +4,6 @@ import java.util.List;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
 import lotproof.claim.AssumptionWords;
 import lotproof.claim.premise.Assumption.LotsAndDays;
@@ -71,7 +70,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
     } else {
       print(contents, progress);
       print(findings);
-      Issues.print(contents.warnings(), io);
+      io.showAll(contents.warnings());
     }
     return exit;
   }

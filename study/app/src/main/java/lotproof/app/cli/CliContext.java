@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
+import java.util.function.IntConsumer;
+import java.util.function.Supplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.report.data.ResultJson;
@@ -17,6 +19,7 @@ import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.text.OutsideText;
 import lotproof.report.text.TextReport;
+import lotproof.study.DataIssue;
 import org.apache.commons.text.WordUtils;
 import org.jspecify.annotations.Nullable;
 
@@ -177,6 +180,31 @@ public final class CliContext implements AutoCloseable {
   void ask(String prompt) {
     out.print(safe(prompt));
     out.flush();
+  }
+
+  /** Shows data issues where complaints go. */
+  public void showAll(List<DataIssue> issues) {
+    Issues.print(issues, this);
+  }
+
+  /** Shows the first of many data issues, errors before warnings. */
+  public void showFirst(List<DataIssue> issues) {
+    Issues.printFirst(issues, this);
+  }
+
+  /** Does work, and says what it is when it takes long. */
+  public <T> T during(String task, Supplier<T> work) {
+    return counted(task, -1, done -> work.get());
+  }
+
+  /**
+   * Does work of known size.
+   *
+   * @param amount how much there is
+   * @param work is given where to report how much more is done; any thread may
+   */
+  public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
+    return new Progress(this).counted(task, amount, work);
   }
 
   /** Prints the program's answer as JSON. */

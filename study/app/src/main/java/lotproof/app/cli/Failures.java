@@ -23,7 +23,7 @@ public final class Failures {
   /** The command stopped half-way. */
   public static int stopped(CliContext io, Exception failure) {
     if (failure instanceof UnusableException unusable && !unusable.issues().isEmpty()) {
-      Issues.print(unusable.issues(), io);
+      io.showAll(unusable.issues());
     } else if (failure instanceof UnusableException) {
       io.complain("lotproof: " + failure.getMessage());
     } else if (failure instanceof UncheckedIOException unread) {

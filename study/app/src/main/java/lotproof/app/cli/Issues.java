@@ -9,7 +9,7 @@ import java.util.regex.Pattern;
 import lotproof.study.DataIssue;
 
 /** Prints data issues, one a line; the same trouble in many lines is told once. */
-public final class Issues {
+final class Issues {
   private static final int FIRST = 20;
   private static final int MOST_RANGES = 8;
 
@@ -18,7 +18,7 @@ public final class Issues {
 
   private Issues() {}
 
-  public static void print(List<DataIssue> issues, CliContext io) {
+  static void print(List<DataIssue> issues, CliContext io) {
     for (List<DataIssue> same : grouped(issues)) {
       io.complain(line(same));
     }
@@ -28,7 +28,7 @@ public final class Issues {
    * Prints the first of many, errors before warnings; the rest stands in the report and in what
    * {@code --json} prints.
    */
-  public static void printFirst(List<DataIssue> issues, CliContext io) {
+  static void printFirst(List<DataIssue> issues, CliContext io) {
     List<List<DataIssue>> shown = grouped(issues);
     if (shown.size() > FIRST) {
       // an error that hides behind warnings would leave a person without the reason

@@ -8,7 +8,6 @@ import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
 import java.util.function.IntConsumer;
-import java.util.function.Supplier;
 import me.tongfei.progressbar.ConsoleProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
@@ -16,13 +15,13 @@ import me.tongfei.progressbar.ProgressBarStyle;
 import org.jspecify.annotations.Nullable;
 
 /** Says on stderr what takes long; silent for anything shorter than a second. */
-public final class Progress {
+final class Progress {
   private static final Duration PATIENCE = Duration.ofSeconds(1);
 
   private final CliContext io;
   private final Duration patience;
 
-  public Progress(CliContext io) {
+  Progress(CliContext io) {
     this(io, PATIENCE);
   }
 
@@ -31,18 +30,13 @@ public final class Progress {
     this.patience = patience;
   }
 
-  /** Does the work and says what it is when it takes long. */
-  public <T> T during(String task, Supplier<T> work) {
-    return counted(task, -1, done -> work.get());
-  }
-
   /**
    * Does work of known size.
    *
    * @param amount how much there is; -1 when that is not known
    * @param work is given where to report how much more is done; any thread may
    */
-  public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
+  <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
     AtomicInteger done = new AtomicInteger();
     AtomicReference<@Nullable ProgressBar> bar = new AtomicReference<>();
     AtomicBoolean over = new AtomicBoolean();

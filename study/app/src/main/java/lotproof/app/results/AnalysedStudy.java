@@ -9,7 +9,6 @@ import java.util.function.UnaryOperator;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.claim.StudyAnalysis;
@@ -51,16 +50,15 @@ record AnalysedStudy(
     mustHoldReadings(path, contents);
     Study study = asked.apply(contents.study());
     StudyResult result =
-        new Progress(io)
-            .during(
-                "analysing " + contents.readings().size() + " readings",
-                () -> {
-                  Supplier<List<SeriesStability>> series =
-                      Parallel.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
-                  return new StudyAnalysis(study)
-                      .analyse(contents.readings(), contents.decisions())
-                      .with(series.get());
-                });
+        io.during(
+            "analysing " + contents.readings().size() + " readings",
+            () -> {
+              Supplier<List<SeriesStability>> series =
+                  Parallel.begin(() -> StudySeries.of(StudyFolder.at(path), contents));
+              return new StudyAnalysis(study)
+                  .analyse(contents.readings(), contents.decisions())
+                  .with(series.get());
+            });
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());
     Report report = StudyReport.of(result, contents.recordHash(), Version.number());

@@ -12,7 +12,6 @@ import java.util.Optional;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.DraftCheck;
@@ -119,7 +118,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
               details ? new String[] {"figure", "figure-detail"} : new String[] {"figure"}));
       io.say("");
       result.cautions().forEach(io::say);
-      Issues.printFirst(analysed.issues(), io);
+      io.showFirst(analysed.issues());
     }
     return exit;
   }

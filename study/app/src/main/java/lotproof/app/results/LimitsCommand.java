@@ -9,7 +9,6 @@ import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.upkeep.LimitOptions;
@@ -117,7 +116,7 @@ public final class LimitsCommand extends CliCommand.OnStudy {
       io.json(new Limits(analysed.origin("limits", exit), limits, analysed.issues()));
     } else {
       io.showSections(report);
-      Issues.printFirst(analysed.issues(), io);
+      io.showFirst(analysed.issues());
     }
     return exit;
   }

@@ -12,9 +12,7 @@ import java.util.stream.Collectors;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.report.OutputSink;
 import org.jspecify.annotations.Nullable;
@@ -64,17 +62,16 @@ public final class ReportCommand extends CliCommand.OnStudy {
   public Integer call() {
     check();
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
-    Progress progress = new Progress(io);
     if (verify != null) {
       Path folder = verify;
       Verification found =
-          progress.during("computing the report again", () -> Verification.of(analysed, folder));
+          io.during("computing the report again", () -> Verification.of(analysed, folder));
       return verified(analysed, folder, found);
     }
     Path target = to == null ? Path.of("target", "report", name()) : to;
     OutputSink folder = OutputSink.folder(target);
     ReportFiles written =
-        progress.during("writing the report", () -> ReportFiles.write(analysed, folder));
+        io.during("writing the report", () -> ReportFiles.write(analysed, folder));
     if (json) {
       io.json(analysed.result());
     } else {
@@ -129,7 +126,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
     io.say("");
     io.say("Report written to " + target + ":");
     listed(written).forEach(name -> io.say("  " + name));
-    Issues.printFirst(analysed.issues(), io);
+    io.showFirst(analysed.issues());
   }
 
   /** Files by name; folders with what they hold. */

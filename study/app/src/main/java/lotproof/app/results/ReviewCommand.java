@@ -7,9 +7,7 @@ import java.util.Set;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.FigureChange;
 import lotproof.claim.StudyAnalysis;
@@ -137,7 +135,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
               analysed.issues()));
     } else {
       io.showSections(analysed.only(block -> true, "review"));
-      Issues.printFirst(analysed.issues(), io);
+      io.showFirst(analysed.issues());
     }
   }
 
@@ -169,24 +167,21 @@ public final class ReviewCommand extends CliCommand.OnStudy {
         recorded.cause());
     io.show(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
     io.show(ReviewBlocks.changes(changes));
-    Issues.print(issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList(), io);
+    io.showAll(issues.stream().filter(i -> i.unit().equals(recorded.serial())).toList());
     return Exit.DONE;
   }
 
   private List<FigureChange> changes(
       StudyContents before, StudyContents after, List<DataIssue> issues) {
-    return new Progress(io)
-        .during(
-            "comparing the figures before and after",
-            () -> {
-              StudyResult was = analysed(before);
-              StudyResult is = analysed(after);
-              issues.addAll(is.issues());
-              return FigureChange.between(
-                  was.asDecided().claims(),
-                  is.asDecided().claims(),
-                  after.study().claim().content());
-            });
+    return io.during(
+        "comparing the figures before and after",
+        () -> {
+          StudyResult was = analysed(before);
+          StudyResult is = analysed(after);
+          issues.addAll(is.issues());
+          return FigureChange.between(
+              was.asDecided().claims(), is.asDecided().claims(), after.study().claim().content());
+        });
   }
 
   private static StudyResult analysed(StudyContents contents) {
@@ -213,12 +208,11 @@ public final class ReviewCommand extends CliCommand.OnStudy {
       (cell ? cells : boards).add(unit);
     }
     AnalysedStudy.mustHoldReadings(study, contents);
-    return new Progress(io)
-        .during(
-            "splitting the claim",
-            () ->
-                SplitClaim.of(
-                    contents.study(), contents.readings(), contents.decisions(), cells, boards));
+    return io.during(
+        "splitting the claim",
+        () ->
+            SplitClaim.of(
+                contents.study(), contents.readings(), contents.decisions(), cells, boards));
   }
 
   private void showSplit(StudyContents contents, List<String> units) {

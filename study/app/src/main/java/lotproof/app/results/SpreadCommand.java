@@ -11,9 +11,7 @@ import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Progress;
 import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
@@ -208,7 +206,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
               analysed.issues()));
     } else {
       io.showSections(analysed.only(block -> true, "spread"));
-      Issues.printFirst(analysed.issues(), io);
+      io.showFirst(analysed.issues());
     }
     return Exit.DONE;
   }
@@ -240,8 +238,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
             read.found().values(),
             read.labels(),
             table.influences(read.found()));
-    CharacteristicSpread spread =
-        new Progress(io).during("fitting", () -> new Spread(options).of(values));
+    CharacteristicSpread spread = io.during("fitting", () -> new Spread(options).of(values));
     Optional<String> no =
         spread.outcome() instanceof SpreadOutcome.NotEstimable reason
             ? Optional.of(reason.reason())
@@ -254,7 +251,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
       io.json(new Spreads(origin, List.of(spread), read.issues()));
     } else {
       io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
-      Issues.print(read.issues(), io);
+      io.showAll(read.issues());
       no.ifPresent(reason -> io.complain("no spread: " + reason));
     }
     return exit;

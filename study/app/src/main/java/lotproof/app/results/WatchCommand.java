@@ -10,7 +10,6 @@ import java.util.Set;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Issues;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.SerialRule;
@@ -206,7 +205,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
       print(analysed.contents(), Exit.DONE, List.of(), known);
     } else {
       io.show(List.of(WatchBlocks.versions(known.claims())));
-      Issues.printFirst(analysed.issues(), io);
+      io.showFirst(analysed.issues());
     }
     return Exit.DONE;
   }
@@ -257,7 +256,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
       io.say("The same file was checked against the same study before; the history is unchanged.");
     }
     saved.ifPresent(io::say);
-    Issues.printFirst(read.issues(), io);
+    io.showFirst(read.issues());
     return exit;
   }
 

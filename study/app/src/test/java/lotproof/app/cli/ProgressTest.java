@@ -13,13 +13,15 @@ class ProgressTest {
     StringWriter err = new StringWriter();
     PrintWriter printer = new PrintWriter(err);
     CliContext io = new CliContext(printer, printer, null, false);
-    assertThat(new Progress(io, Duration.ofMinutes(1)).during("counting", () -> 7)).isEqualTo(7);
+    assertThat(new Progress(io, Duration.ofMinutes(1)).counted("counting", -1, done -> 7))
+        .isEqualTo(7);
     assertThat(err.toString()).isEmpty();
     String slow =
         new Progress(io, Duration.ofMillis(1))
-            .during(
+            .counted(
                 "counting",
-                () -> {
+                -1,
+                done -> {
                   long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
                   while (err.toString().isEmpty() && System.nanoTime() < end) {
                     Thread.onSpinWait();
