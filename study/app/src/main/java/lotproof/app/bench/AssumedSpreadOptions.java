@@ -3,12 +3,10 @@ package lotproof.app.bench;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.EnumMap;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.function.Function;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.SettingOptions;
@@ -35,9 +33,8 @@ final class AssumedSpreadOptions {
   private static final List<Role> PILOT_ROLES =
       List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT);
 
-  private final Map<PlanSetting, Function<AssumedSpread, Double>> settings = new LinkedHashMap<>();
-  private final Map<PlanSetting, Double> given = new LinkedHashMap<>();
-  private final Map<PlanSetting, OptionSpec> options = new LinkedHashMap<>();
+  private final Map<PlanSetting, Double> given = new EnumMap<>(PlanSetting.class);
+  private final Map<PlanSetting, OptionSpec> options = new EnumMap<>(PlanSetting.class);
 
   private final SettingOptions understanding = SettingOptions.ofTables();
 
@@ -71,40 +68,7 @@ final class AssumedSpreadOptions {
   private SerialRule pilotSerials = SerialRule.UNIQUE;
 
   AssumedSpreadOptions() {
-    add("--mean", "mean error of all kits at the worst load, grams", "0", AssumedSpread::meanGrams);
-    add(
-        "--cell-sd",
-        "spread between cells at the worst load, grams",
-        null,
-        AssumedSpread::cellGrams);
-    add("--board-sd", "spread between boards, grams", null, AssumedSpread::boardGrams);
-    add("--pairing-sd", "spread of pairing, grams", "0", AssumedSpread::pairingGrams);
-    add(
-        "--repeat-sd",
-        "spread from one run of a pair to the next, grams",
-        null,
-        AssumedSpread::repeatGrams);
-    add(
-        "--cell-lot-share",
-        "part of the cells' variance that is between lots, 0..1",
-        "0.25",
-        AssumedSpread::cellLotShare);
-    add(
-        "--board-lot-share",
-        "part of the boards' variance that is between lots, 0..1",
-        "0.25",
-        AssumedSpread::boardLotShare);
-  }
-
-  private void add(
-      String option,
-      String words,
-      @Nullable String otherwise,
-      Function<AssumedSpread, Double> value) {
-    PlanSetting setting =
-        new PlanSetting(option, words.endsWith("grams") ? "G" : "F", words, otherwise);
-    settings.put(setting, value);
-    options.put(setting, setting.spec());
+    PlanSetting.SPREAD.forEach(setting -> options.put(setting, setting.spec()));
   }
 
   void addTo(CommandSpec spec) {
@@ -116,8 +80,8 @@ final class AssumedSpreadOptions {
   List<PlanSetting> missing() {
     return pilot != null
         ? List.of()
-        : settings.keySet().stream()
-            .filter(setting -> setting.otherwise() == null && said(setting).isEmpty())
+        : PlanSetting.SPREAD.stream()
+            .filter(setting -> setting.otherwise == null && said(setting).isEmpty())
             .toList();
   }
 
@@ -125,7 +89,7 @@ final class AssumedSpreadOptions {
     String text = Objects.requireNonNull(options.get(setting)).getValue();
     return text == null
         ? Optional.ofNullable(given.get(setting))
-        : Optional.of(PlanParsers.read(setting.option(), text, PlanParsers::number));
+        : Optional.of(PlanParsers.read(setting.option, text, PlanParsers::number));
   }
 
   /** Takes an answer for a setting. */
@@ -144,7 +108,7 @@ final class AssumedSpreadOptions {
   }
 
   private boolean anyNumber() {
-    return settings.keySet().stream().anyMatch(setting -> said(setting).isPresent());
+    return PlanSetting.SPREAD.stream().anyMatch(setting -> said(setting).isPresent());
   }
 
   /**
@@ -161,15 +125,17 @@ final class AssumedSpreadOptions {
     }
     AssumedSpread base = start.orElse(NOTHING_KNOWN);
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
-    double[] values =
-        settings.entrySet().stream()
-            .mapToDouble(it -> said(it.getKey()).orElseGet(() -> it.getValue().apply(base)))
-            .toArray();
     return CliCommand.checked(
         () ->
             new AssumedSpread(
-                origin, values[0], values[1], values[2], values[3], values[4], values[5],
-                values[6]));
+                origin,
+                said(PlanSetting.MEAN).orElse(base.meanGrams()),
+                said(PlanSetting.CELL_SD).orElse(base.cellGrams()),
+                said(PlanSetting.BOARD_SD).orElse(base.boardGrams()),
+                said(PlanSetting.PAIRING_SD).orElse(base.pairingGrams()),
+                said(PlanSetting.REPEAT_SD).orElse(base.repeatGrams()),
+                said(PlanSetting.CELL_LOT_SHARE).orElse(base.cellLotShare()),
+                said(PlanSetting.BOARD_LOT_SHARE).orElse(base.boardLotShare())));
   }
 
   private AssumedSpread ofPilot(Path file) {

@@ -1,7 +1,7 @@
 package lotproof.app.bench;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
@@ -15,12 +15,12 @@ import picocli.CommandLine.Model.OptionSpec;
 /** The settings of a plan: from options, else from a person who is asked, else their defaults. */
 final class PlanAnswers {
   private final CliContext io;
-  private final Map<PlanSetting, OptionSpec> options = new LinkedHashMap<>();
+  private final Map<PlanSetting, OptionSpec> options = new EnumMap<>(PlanSetting.class);
   private boolean asks;
 
   PlanAnswers(CliContext io) {
     this.io = io;
-    PlanSetting.ALL.forEach(setting -> options.put(setting, setting.spec()));
+    PlanSetting.STUDY.forEach(setting -> options.put(setting, setting.spec()));
   }
 
   void addTo(CommandSpec spec) {
@@ -38,8 +38,8 @@ final class PlanAnswers {
     List<String> missing = new ArrayList<>();
     options.forEach(
         (setting, option) -> {
-          if (setting.otherwise() == null && option.getValue() == null) {
-            missing.add(setting.option());
+          if (setting.otherwise == null && option.getValue() == null) {
+            missing.add(setting.option);
           }
         });
     missing.addAll(also);
@@ -57,7 +57,7 @@ final class PlanAnswers {
    * @param reader makes a value of the text, or throws an IllegalArgumentException with the reason
    */
   <T> T read(PlanSetting setting, Function<String, T> reader) {
-    return read(setting, setting.otherwise(), reader);
+    return read(setting, setting.otherwise, reader);
   }
 
   /** The value of a setting with a default that depends on others. */
@@ -66,7 +66,7 @@ final class PlanAnswers {
     String given = option == null ? null : option.getValue();
     if (given != null || !asks) {
       String text = given == null ? Objects.requireNonNull(otherwise) : given;
-      return PlanParsers.read(setting.option(), text, reader);
+      return PlanParsers.read(setting.option, text, reader);
     }
     String shown = otherwise == null || otherwise.isEmpty() ? "" : " [" + otherwise + "]";
     String question =
@@ -79,7 +79,7 @@ final class PlanAnswers {
       }
       try {
         String text = typed.isEmpty() ? Objects.requireNonNull(otherwise) : typed;
-        return PlanParsers.read(setting.option(), text, reader);
+        return PlanParsers.read(setting.option, text, reader);
       } catch (UnusableException e) {
         io.say("  " + e.getMessage());
       }
@@ -91,7 +91,7 @@ final class PlanAnswers {
     List<T> values = new ArrayList<>();
     List<String> given = Objects.requireNonNull(options.get(setting)).getValue();
     if (given != null) {
-      given.forEach(text -> values.add(PlanParsers.read(setting.option(), text, reader)));
+      given.forEach(text -> values.add(PlanParsers.read(setting.option, text, reader)));
       return values;
     }
     while (true) {
@@ -101,7 +101,7 @@ final class PlanAnswers {
         return values;
       }
       try {
-        values.add(PlanParsers.read(setting.option(), typed, reader));
+        values.add(PlanParsers.read(setting.option, typed, reader));
       } catch (UnusableException e) {
         io.say("  " + e.getMessage());
       }

@@ -135,7 +135,7 @@ public final class PlanCommand extends CliCommand.WithJson {
             });
     answers.begin(
         ask || (io.terminal() && !json),
-        spread.missing().stream().map(PlanSetting::option).toList());
+        spread.missing().stream().map(setting -> setting.option).toList());
     PlanDraft draft = PlanDraft.of(options, spread, answers);
     PlannedClaim question = question(draft);
     DesignComparison comparison = compared(draft, question);

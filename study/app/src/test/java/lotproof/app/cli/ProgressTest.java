@@ -13,8 +13,8 @@ class ProgressTest {
     StringWriter err = new StringWriter();
     PrintWriter printer = new PrintWriter(err);
     CliContext io = new CliContext(printer, printer, null, false);
-    assertThat(new Progress(io, Duration.ofMinutes(1)).counted("counting", -1, done -> 7))
-        .isEqualTo(7);
+    int counted = new Progress(io, Duration.ofMinutes(1)).counted("counting", -1, done -> 7);
+    assertThat(counted).isEqualTo(7);
     assertThat(err.toString()).isEmpty();
     String slow =
         new Progress(io, Duration.ofMillis(1))
