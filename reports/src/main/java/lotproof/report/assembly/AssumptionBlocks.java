@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.claim.AssumptionWords;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.RunsMissing;
@@ -15,6 +14,7 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.AssumptionWords;
 import lotproof.study.ClaimRequest;
 
 /** What figures assume: how much of the plan was measured, and what was found of the rest. */
@@ -36,8 +36,10 @@ public final class AssumptionBlocks {
     return new TableBuilder<LevelClaim>(
             "behind-figures", "How much of the plan stands behind the figures")
         .note(
-            "A planned run is missing when it was not measured, or cannot be used, and no decision says why. The last column is the figure if each missing run had the error curve of one of the runs with the largest errors.")
-        .add(Column.text("level", "Calibration level"), Levels::name)
+            "A planned run is missing when it was not measured, or cannot be used, and no decision"
+                + " says why. The last column is the figure if each missing run had the error curve"
+                + " of one of the runs with the largest errors.")
+        .add(Column.text("level", "Calibration level"), LevelClaim::label)
         .add(Column.count("planned", "Runs planned"), c -> c.coverage().plannedRuns(), unlisted)
         .add(Column.count("measured", "Measured"), c -> c.coverage().measuredRuns())
         .add(Column.count("counted", "Used"), c -> c.coverage().countedRuns())
@@ -82,7 +84,7 @@ public final class AssumptionBlocks {
                     AssumptionWords.evidence(found),
                     AssumptionWords.effect(found.effect())),
                 k -> new ArrayList<>())
-            .add(Levels.name(claim));
+            .add(claim.label());
       }
     }
     Table table =

@@ -13,7 +13,6 @@ import lotproof.claim.Analysis;
 import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
 import lotproof.model.Role;
@@ -28,6 +27,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.Numbers;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 
@@ -49,7 +49,9 @@ final class ErrorSection {
         blocks.add(new Block.ChartBlock(chart(claim, id, subject.plural())));
       }
       FigureCharts.confidence(result, claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
-      FigureCharts.costs(claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
+      FigureCharts.costs(claim, result.study().claim().subject(), id)
+          .map(Block.ChartBlock::new)
+          .ifPresent(blocks::add);
     }
     Levels.leading(result.asDecided())
         .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
@@ -105,12 +107,12 @@ final class ErrorSection {
         .figure()
         .ifPresent(
             figure -> {
-              String name = "printable figure ±" + Numbers.plain(figure.safestGrams()) + " g";
+              String name = "printable figure ±" + Numbers.plain(figure.printableGrams()) + " g";
               DoubleSummaryStatistics loads =
                   claim.curves().get(0).points().stream()
                       .mapToDouble(ErrorCurve.Point::loadKilograms)
                       .summaryStatistics();
-              for (double edge : new double[] {-figure.safestGrams(), figure.safestGrams()}) {
+              for (double edge : new double[] {-figure.printableGrams(), figure.printableGrams()}) {
                 series.add(
                     new Chart.Series(
                         name,
@@ -162,9 +164,10 @@ final class ErrorSection {
     TableBuilder<LevelOutcome.PointLimit> table =
         new TableBuilder<LevelOutcome.PointLimit>(
                 "points-" + Levels.id(claim, index),
-                "Error and its sources at each load, " + Levels.name(claim))
+                "Error and its sources at each load, " + claim.label())
             .note(
-                "Sources as standard deviations in grams. They add in squares. Limits of single loads do not hold for all loads together; the figure does.")
+                "Sources as standard deviations in grams. They add in squares. Limits of single"
+                    + " loads do not hold for all loads together; the figure does.")
             .add(
                 Column.decimal("load", "Load", "kg", loadDecimals(figure)),
                 LevelOutcome.PointLimit::loadKilograms)

@@ -12,7 +12,6 @@ import lotproof.claim.FigureDetail;
 import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Look;
@@ -21,6 +20,8 @@ import lotproof.report.model.Chart.Series;
 import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Quantity;
 import lotproof.report.text.NumberText;
+import lotproof.report.words.FigureWords;
+import lotproof.report.words.Numbers;
 import lotproof.study.ClaimSubject;
 
 /** Charts about one figure: how sure it is, what it costs, and whether its model fits the kits. */
@@ -41,7 +42,7 @@ final class FigureCharts {
     double asked = result.study().claim().confidence();
     String content = percent(result.study().claim().content());
     List<Chart.Mark> marks = new ArrayList<>();
-    marks.add(new Chart.Mark("printable", claim.figure().get().safestGrams(), true));
+    marks.add(new Chart.Mark("printable", claim.figure().get().printableGrams(), true));
     claim.wanted().ifPresent(w -> marks.add(new Chart.Mark("wanted", w.wantedGrams(), true)));
     marks.add(new Chart.Mark("asked for: " + percent(asked), asked));
     return Optional.of(
@@ -54,7 +55,7 @@ final class FigureCharts {
                     + " of "
                     + plural
                     + " stay within a figure. At "
-                    + claim.form().words(claim.figure().get().safestGrams())
+                    + claim.form().words(claim.figure().get().printableGrams())
                     + " it reaches the "
                     + percent(asked)
                     + " that the study asks for, by the model and the tested "
@@ -75,7 +76,7 @@ final class FigureCharts {
   }
 
   /** What each contributor costs. */
-  static Optional<Chart> costs(LevelClaim claim, String id) {
+  static Optional<Chart> costs(LevelClaim claim, ClaimSubject subject, String id) {
     Optional<FigureDetail> detail = claim.detail().filter(d -> !d.budget().isEmpty());
     if (detail.isEmpty()) {
       return Optional.empty();
@@ -92,13 +93,14 @@ final class FigureCharts {
                 "What costs how much of the figure, " + claim.description() + "?",
                 "By how much the bound at the widest load would shrink without each contributor"
                     + " alone; the largest is: "
-                    + first.title().toLowerCase(Locale.ROOT)
+                    + FigureWords.title(first.contributor(), subject).toLowerCase(Locale.ROOT)
                     + ", "
                     + NumberText.of(Quantity.significant(first.costGrams(), "g", 3))
                     + ". Costs do not add up, because spreads add in squares."),
             new Chart.Axis("Cost in the figure", "g", Chart.Scale.FROM_ZERO),
             Chart.Axis.words(
-                "Contributor", lines.stream().map(FigureDetail.BudgetLine::title).toList()),
+                "Contributor",
+                lines.stream().map(l -> FigureWords.title(l.contributor(), subject)).toList()),
             List.of(
                 new Series(
                     "cost",
@@ -117,7 +119,7 @@ final class FigureCharts {
       return Optional.empty();
     }
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
-    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    LevelOutcome.PointLimit point = figure.worst();
     List<KitErrors.Kit> drawn =
         Downsampled.keepingExtremes(
             errors.kits(), MOST_KITS, kit -> Math.abs(kit.normalQuantile()));

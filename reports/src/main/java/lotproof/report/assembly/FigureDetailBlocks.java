@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.Function;
-import java.util.stream.Collectors;
 import lotproof.claim.FigureDetail;
+import lotproof.claim.FigureDetail.Contributor;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
@@ -19,6 +19,10 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.FigureWords;
+import lotproof.report.words.RemedyWords;
+import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 
 /** What stands behind and beside a figure, as tables and prose. */
@@ -30,7 +34,7 @@ final class FigureDetailBlocks {
     List<LevelClaim> claims = result.asDecided().claims();
     List<Block> blocks = new ArrayList<>();
     for (int i = 0; i < claims.size(); i++) {
-      blocks.addAll(of(claims.get(i), i, result.study().claim().subject()));
+      blocks.addAll(of(result, claims.get(i), i));
     }
     return new Section(
         "figure-detail",
@@ -42,7 +46,7 @@ final class FigureDetailBlocks {
   }
 
   /** What would change a no, one line a lever. */
-  static List<Block> remedies(LevelClaim claim) {
+  static List<Block> remedies(ClaimRequest request, LevelClaim claim) {
     List<Block> blocks = new ArrayList<>();
     claim
         .wanted()
@@ -58,9 +62,9 @@ final class FigureDetailBlocks {
                                     Block.CalloutKind.FINDING,
                                     Prose.of(
                                         "{}, to reach {}: {}",
-                                        Levels.name(claim),
+                                        claim.label(),
                                         claim.form().words(wanted.wantedGrams()),
-                                        remedy.sentence())))));
+                                        RemedyWords.of(remedy, request))))));
     return blocks;
   }
 
@@ -77,13 +81,14 @@ final class FigureDetailBlocks {
                             instanceof FigureDetail.GuaranteedLimit.Known limit
                         ? value.apply(limit)
                         : Cell.missing("not known");
-    String reasons =
+    String unknown =
         detailed.stream()
-            .map(claim -> limits.apply(claim).guaranteed())
-            .filter(FigureDetail.GuaranteedLimit.NotKnown.class::isInstance)
-            .map(not -> ((FigureDetail.GuaranteedLimit.NotKnown) not).reason())
-            .distinct()
-            .collect(Collectors.joining(" "));
+                .map(claim -> limits.apply(claim).guaranteed())
+                .anyMatch(FigureDetail.GuaranteedLimit.NotKnown.class::isInstance)
+            ? "Too few pairs were measured twice to know how well a test of one "
+                + subject.key()
+                + " repeats."
+            : "";
     Table table =
         new TableBuilder<LevelClaim>(
                 "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
@@ -94,11 +99,13 @@ final class FigureDetailBlocks {
                     + subject.key()
                     + ". Characterised: the asked content of "
                     + subject.plural()
-                    + " lies within it, at the asked confidence, without a test of each. Guaranteed: holds for every "
+                    + " lies within it, at the asked confidence, without a test of each."
+                    + " Guaranteed: holds for every "
                     + subject.key()
-                    + ", but only if each one is tested at these loads before it ships and reads within the acceptance limit. "
-                    + reasons)
-            .add(Column.text("level", "Calibration level"), Levels::name)
+                    + ", but only if each one is tested at these loads before it ships and reads"
+                    + " within the acceptance limit. "
+                    + unknown)
+            .add(Column.text("level", "Calibration level"), LevelClaim::label)
             .add(
                 Column.significant("typical", "Typical", "g", 3),
                 c -> limits.apply(c).typicalGrams())
@@ -119,21 +126,22 @@ final class FigureDetailBlocks {
   }
 
   /** Tables of one level. */
-  private static List<Block> of(LevelClaim claim, int index, ClaimSubject subject) {
+  private static List<Block> of(StudyResult result, LevelClaim claim, int index) {
+    ClaimSubject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
     claim
         .detail()
         .ifPresent(
             detail -> {
               String id = Levels.id(claim, index);
-              String name = Levels.name(claim);
+              String name = claim.label();
               blocks.add(budget(detail, id, name, subject));
               blocks.add(confidence(detail, id, name, subject));
               blocks.add(contents(detail, id, name, subject));
               if (!detail.leftOut().isEmpty()) {
                 blocks.add(leftOut(detail, id, name));
               }
-              blocks.addAll(words(claim, id));
+              blocks.addAll(words(result, claim, id));
             });
     return blocks;
   }
@@ -150,21 +158,23 @@ final class FigureDetailBlocks {
     return new TableBuilder<FigureDetail.BudgetLine>(
             table, "What makes up the figure at the worst load, " + name)
         .note(
-            "The cost is what the limit at that load would lose without this contributor alone. Spreads add in squares, so their costs do not add up.")
-        .add(Column.text("contributor", "Contributor"), FigureDetail.BudgetLine::title)
+            "The cost is what the limit at that load would lose without this contributor alone."
+                + " Spreads add in squares, so their costs do not add up.")
+        .add(
+            Column.text("contributor", "Contributor"),
+            line -> FigureWords.title(line.contributor(), subject))
         .add(
             Column.text("kind", "How it enters"),
             line ->
-                switch (line.kind()) {
-                  case SPREAD ->
-                      "differs from "
-                          + subject.key()
-                          + " to "
-                          + subject.key()
-                          + " (standard deviation)";
-                  case SHIFT -> "the same for all " + subject.plural();
-                  case GUARD_BAND -> "added in full";
-                })
+                isSpread(line)
+                    ? "differs from "
+                        + subject.key()
+                        + " to "
+                        + subject.key()
+                        + " (standard deviation)"
+                    : line.contributor() instanceof Contributor.Shift
+                        ? "the same for all " + subject.plural()
+                        : "added in full")
         .add(Column.significant("size", "Size", "g", 3), FigureDetail.BudgetLine::grams)
         .live(
             Column.fraction("share", "Share of variance", 1),
@@ -184,7 +194,7 @@ final class FigureDetailBlocks {
   }
 
   private static boolean isSpread(FigureDetail.BudgetLine line) {
-    return line.kind() == FigureDetail.BudgetLine.Kind.SPREAD;
+    return line.contributor() instanceof Contributor.Spread;
   }
 
   /** The formula where it gives the value: spreads of one source at several loads are joined. */
@@ -225,7 +235,8 @@ final class FigureDetailBlocks {
     return new TableBuilder<FigureDetail.LeftOut>(
             "left-out-" + id, "Effect of leaving one unit out, " + name)
         .note(
-            "The units that change the limit most when left out one at a time. A unit that changes it is no reason to leave it out.")
+            "The units that change the limit most when left out one at a time. A unit that changes"
+                + " it is no reason to leave it out.")
         .add(Column.text("kind", "Unit"), l -> l.kind().word())
         .add(Column.serial("serial", "Serial"), l -> l.serial())
         .add(Column.significant("bound", "Limit without it", "g", 4), l -> l.boundGrams())
@@ -233,17 +244,17 @@ final class FigureDetailBlocks {
         .of(detail.leftOut());
   }
 
-  private static List<Block> words(LevelClaim claim, String id) {
+  private static List<Block> words(StudyResult result, LevelClaim claim, String id) {
+    ClaimWords.Wording wording = new ClaimWords(result).of(claim);
     List<Block> blocks = new ArrayList<>();
     blocks.add(
         new Block.Paragraph(
-            Prose.of(
-                "For a product page, {}: {}", Levels.name(claim), claim.wording().productLine())));
-    blocks.add(new Block.Paragraph(Prose.text(claim.wording().footnote())));
+            Prose.of("For a product page, {}: {}", claim.label(), wording.productLine())));
+    blocks.add(new Block.Paragraph(Prose.text(wording.footnote())));
     blocks.add(
-        new TableBuilder<String>("not-to-say-" + id, "What must not be said, " + Levels.name(claim))
+        new TableBuilder<String>("not-to-say-" + id, "What must not be said, " + claim.label())
             .add(Column.text("not", "Not supported by this study"), not -> not)
-            .of(claim.wording().mustNotSay()));
+            .of(wording.mustNotSay()));
     return blocks;
   }
 }

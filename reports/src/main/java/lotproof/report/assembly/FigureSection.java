@@ -6,10 +6,10 @@ import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import lotproof.claim.Analysis;
 import lotproof.claim.Explanation;
+import lotproof.claim.GuardBands;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
-import lotproof.claim.SideAllowance;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -27,6 +27,9 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.text.NumberText;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.ExplanationWords;
+import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimSubject;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
@@ -37,25 +40,26 @@ final class FigureSection {
 
   static Section of(StudyResult result) {
     List<LevelClaim> claims = result.asDecided().claims();
+    ClaimWords words = new ClaimWords(result);
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures(result));
     blocks.addAll(AssumptionBlocks.of(claims, result.study().claim()));
     blocks.add(new Block.ChartBlock(chart(result)));
     for (LevelClaim claim : claims) {
-      blocks.add(new Block.Paragraph(Prose.of("{}: {}", Levels.name(claim), claim.sentence())));
+      blocks.add(new Block.Paragraph(Prose.of("{}: {}", claim.label(), words.sentence(claim))));
       claim
           .figure()
           .ifPresent(
               figure ->
-                  figure.remarks().stream()
+                  FigureWords.remarks(result.study(), figure).stream()
                       .distinct()
                       .forEach(
                           remark ->
                               blocks.add(
                                   new Block.Callout(
                                       Block.CalloutKind.FINDING,
-                                      Prose.of("{}: {}", Levels.name(claim), remark)))));
-      blocks.addAll(FigureDetailBlocks.remedies(claim));
+                                      Prose.of("{}: {}", claim.label(), remark)))));
+      blocks.addAll(FigureDetailBlocks.remedies(result.study().claim(), claim));
     }
     blocks.add(bounds(claims, result.study().claim().subject()));
     FigureDetailBlocks.limitKinds(claims, result.study().claim().subject()).ifPresent(blocks::add);
@@ -69,8 +73,9 @@ final class FigureSection {
                   blocks.add(
                       new ExplanationTree(
                           "why-" + Levels.id(claim, index),
-                          "Where the figure for " + Levels.name(claim) + " comes from",
-                          node(figure.explanation()))));
+                          "Where the figure for " + claim.label() + " comes from",
+                          node(
+                              new ExplanationWords(result.study(), claim), figure.explanation()))));
     }
     return new Section(
         "figure",
@@ -93,15 +98,16 @@ final class FigureSection {
     return new TableBuilder<LevelClaim>("figures", "Printable figure by calibration level")
         .note(
             Prose.of(
-                "Reading error at all loads together; content {} of {}, confidence {}. The margin is the wanted figure minus the limit before rounding.{}",
+                "Reading error at all loads together; content {} of {}, confidence {}. The margin"
+                    + " is the wanted figure minus the limit before rounding.{}",
                 Quantity.percent(result.study().claim().content(), 1),
                 result.study().claim().subject().plural(),
                 Quantity.percent(result.study().claim().confidence(), 1),
                 Levels.formNote(result.study().claim().form())))
-        .add(Column.text("level", "Calibration level"), Levels::name)
+        .add(Column.text("level", "Calibration level"), LevelClaim::label)
         .live(
             Column.decimal("safest", "Printable figure ±", "g", decimals),
-            claim -> claim.figure().map(LevelOutcome.Figure::safestGrams),
+            claim -> claim.figure().map(LevelOutcome.Figure::printableGrams),
             NO_FIGURE,
             claim ->
                 Optional.of(
@@ -117,7 +123,7 @@ final class FigureSection {
             Column.decimal("without-exclusions", "Exclusions left in ±", "g", decimals),
             claim ->
                 Levels.withoutExclusions(result, claims.indexOf(claim))
-                    .map(LevelOutcome.Figure::safestGrams),
+                    .map(LevelOutcome.Figure::printableGrams),
             NO_FIGURE)
         .add(
             Column.decimal("these-lots", "For these lots only ±", "g", decimals),
@@ -173,20 +179,21 @@ final class FigureSection {
   }
 
   /** A guard band as a column of the table of bounds. */
-  private record Guard(String id, String title, ToDoubleFunction<LevelOutcome.Figure> grams) {}
+  private record Guard(String id, String title, ToDoubleFunction<GuardBands> grams) {
+    static Guard of(String id, GuardBands.Kind kind) {
+      return new Guard(id, FigureWords.title(kind), guards -> guards.of(kind));
+    }
+  }
 
   private static final List<Guard> GUARDS =
       List.of(
-          new Guard("bench-masses", "Bench masses", LevelOutcome.Figure::benchMassGrams),
-          new Guard("buyer-masses", "Buyer's masses", LevelOutcome.Figure::buyerMassGrams),
-          new Guard("between-loads", "Between loads", f -> f.betweenLoadsGrams().orElse(0)),
-          new Guard("temperature", "Temperature", LevelOutcome.Figure::temperatureGrams),
-          new Guard("reference", "Reference pair", LevelOutcome.Figure::referenceGrams),
-          new Guard("drift", "Drift between lots", LevelOutcome.Figure::driftGrams),
-          new Guard(
-              "side-tests",
-              "Side tests",
-              f -> f.sides().stream().mapToDouble(SideAllowance::grams).sum()));
+          Guard.of("bench-masses", GuardBands.Kind.BENCH_MASSES),
+          Guard.of("buyer-masses", GuardBands.Kind.BUYER_MASSES),
+          Guard.of("between-loads", GuardBands.Kind.BETWEEN_LOADS),
+          Guard.of("temperature", GuardBands.Kind.TEMPERATURE_CORRECTION),
+          Guard.of("reference", GuardBands.Kind.REFERENCE),
+          Guard.of("drift", GuardBands.Kind.DRIFT),
+          new Guard("side-tests", "Side tests", GuardBands::sidesGrams));
 
   /** Guard bands that some level has. */
   private static List<Guard> guards(List<LevelClaim> claims) {
@@ -195,7 +202,7 @@ final class FigureSection {
             guard ->
                 claims.stream()
                     .flatMap(claim -> claim.figure().stream())
-                    .anyMatch(figure -> guard.grams().applyAsDouble(figure) > 0))
+                    .anyMatch(figure -> guard.grams().applyAsDouble(figure.guards()) > 0))
         .toList();
   }
 
@@ -215,24 +222,24 @@ final class FigureSection {
               f ->
                   printable.add(
                       new Point(
-                          f.safestGrams(),
+                          f.printableGrams(),
                           row,
-                          "±" + NumberText.of(CellTexts.exact(f.safestGrams(), "g")))));
+                          "±" + NumberText.of(CellTexts.exact(f.printableGrams(), "g")))));
       if (!result.excluded().isEmpty()) {
         Levels.withoutExclusions(result, i)
             // a little lower, so that equal figures stay apart
-            .ifPresent(f -> included.add(new Point(f.safestGrams(), row + 0.14)));
+            .ifPresent(f -> included.add(new Point(f.printableGrams(), row + 0.14)));
       }
       claim.wanted().ifPresent(w -> wanted.add(new Point(w.wantedGrams(), row)));
-      levels.add(Levels.name(claim) + (claim.figure().isPresent() ? "" : ": no figure"));
+      levels.add(claim.label() + (claim.figure().isPresent() ? "" : ": no figure"));
       answer
           .append(i == 0 ? "" : "; ")
-          .append(Levels.name(claim))
+          .append(claim.label())
           .append(' ')
           .append(
               claim
                   .figure()
-                  .map(f -> claim.form().words(f.safestGrams()))
+                  .map(f -> claim.form().words(f.printableGrams()))
                   .orElse("none supported"));
     }
     return new Chart(
@@ -262,40 +269,43 @@ final class FigureSection {
             .note(
                 "The larger of \"Limit by the model\" and \"Largest error over tested "
                     + plural
-                    + "\" plus the guard bands is the limit; the printable figure is that, rounded outward. The confidence without a model holds for "
+                    + "\" plus the guard bands is the limit; the printable figure is that, rounded"
+                    + " outward. The confidence without a model holds for "
                     + plural
                     + " drawn like the tested ones, lots included.")
-            .add(Column.text("level", "Calibration level"), Levels::name)
+            .add(Column.text("level", "Calibration level"), LevelClaim::label)
             .add(
                 Column.significant("model", "Limit by the model", "g", 4),
                 c -> figure(c).modelGrams())
             .live(
                 Column.significant("tested", "Largest error over tested " + plural, "g", 4),
-                c -> figure(c).distributionFreeGrams(),
+                c -> figure(c).tested().largestGrams(),
                 "none",
                 c -> tested(c, claims.indexOf(c)))
             .live(
                 Column.fraction("tested-confidence", "Confidence from order statistics", 1),
-                c -> figure(c).distributionFreeConfidence(),
+                c -> figure(c).tested().confidence(),
                 Formula.of("1-{}^{}", content, "disjoint"))
             .live(
                 Column.fraction(
                     "tested-content", "Share of " + plural + " covered without a model", 1),
-                c -> figure(c).supportedContentFraction(),
+                c -> figure(c).tested().contentFraction(),
                 Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
             .add(
                 Column.count("kits", CellTexts.capital(plural) + " tested"),
-                c -> figure(c).testedKits())
-            .add(Column.count("disjoint", "Independent " + plural), c -> figure(c).disjointKits());
+                c -> figure(c).tested().kits())
+            .add(
+                Column.count("disjoint", "Independent " + plural),
+                c -> figure(c).tested().disjointKits());
     guards.forEach(
         guard ->
             table.add(
                 Column.significant(guard.id(), guard.title(), "g", 3),
-                c -> guard.grams().applyAsDouble(figure(c))));
+                c -> guard.grams().applyAsDouble(figure(c).guards())));
     return table
         .live(
             Column.significant("bound", "Limit", "g", 4),
-            c -> figure(c).boundGrams(),
+            c -> figure(c).limitGrams(),
             Formula.call("SUM", sum))
         .of(claims.stream().filter(claim -> claim.figure().isPresent()).toList());
   }
@@ -308,19 +318,19 @@ final class FigureSection {
   private static Optional<Formula> tested(LevelClaim claim, int index) {
     double seen =
         claim.curves().stream().mapToDouble(c -> c.largestGrams(claim.form())).max().orElse(-1);
-    return Math.abs(seen - figure(claim).distributionFreeGrams()) < 1e-9
+    return Math.abs(seen - figure(claim).tested().largestGrams()) < 1e-9
         ? Optional.of(
             Formula.of("MAX({})", Range.column(RunTables.errorsId(claim, index), "largest")))
         : Optional.empty();
   }
 
-  private static ExplanationTree.Node node(Explanation explanation) {
-    Quantity value = CellTexts.exact(explanation.value(), explanation.unit());
+  private static ExplanationTree.Node node(ExplanationWords words, Explanation explanation) {
+    Quantity value = CellTexts.exact(explanation.value(), explanation.what().unit());
     return new ExplanationTree.Node(
-        explanation.label(),
+        words.label(explanation),
         Optional.of(value),
-        explanation.how(),
+        words.how(explanation),
         explanation.source().map(CellTexts::place),
-        explanation.parts().stream().map(FigureSection::node).toList());
+        explanation.parts().stream().map(part -> node(words, part)).toList());
   }
 }

@@ -3,18 +3,19 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import lotproof.claim.Analysis;
-import lotproof.claim.AssumptionWords;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
+import lotproof.report.words.AssumptionWords;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.SubjectWords;
+import lotproof.report.words.TemperatureWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
@@ -24,33 +25,35 @@ final class HeadlineAssembly {
   private HeadlineAssembly() {}
 
   static Headline of(StudyResult result) {
+    ClaimWords words = new ClaimWords(result);
     Optional<LevelClaim> leading = Levels.leading(result.asDecided());
     return new Headline(
-        leading.map(LevelClaim::sentence).orElse(""),
-        keyFigure(result.asDecided(), leading),
-        verdicts(result.asDecided()),
+        leading.map(words::sentence).orElse(""),
+        keyFigure(result.asDecided(), words, leading),
+        verdicts(result.asDecided(), words),
         thingsToKnow(result, leading),
         conditions(result));
   }
 
-  private static Headline.KeyFigure keyFigure(Analysis analysis, Optional<LevelClaim> leading) {
+  private static Headline.KeyFigure keyFigure(
+      Analysis analysis, ClaimWords words, Optional<LevelClaim> leading) {
     if (leading.isPresent() && leading.get().outcome() instanceof LevelOutcome.Figure figure) {
       return new Headline.Supported(
           Levels.label(leading.get()),
           Levels.sign(leading.get()),
-          CellTexts.exact(figure.safestGrams(), "g"),
+          CellTexts.exact(figure.printableGrams(), "g"),
           Optional.of(FigureSection.safestCell(analysis, leading.get())),
           FigureSection.explanationId(analysis, leading.get()));
     }
     String reason =
         analysis.claims().stream()
-            .map(LevelClaim::sentence)
+            .map(words::sentence)
             .findFirst()
             .orElse("The study asks for no calibration level.");
     return new Headline.NotSupported("Error of reading", reason);
   }
 
-  private static List<Headline.Verdict> verdicts(Analysis analysis) {
+  private static List<Headline.Verdict> verdicts(Analysis analysis, ClaimWords words) {
     List<Headline.Verdict> verdicts = new ArrayList<>();
     for (LevelClaim claim : analysis.claims()) {
       claim
@@ -64,13 +67,13 @@ final class HeadlineAssembly {
                               + " "
                               + claim.description()
                               + "?",
-                          because(claim, wanted)
+                          because(words, claim, wanted)
                               .restingOn(FigureSection.explanationId(analysis, claim)))));
     }
     return verdicts;
   }
 
-  private static Prose because(LevelClaim claim, LevelClaim.Verdict wanted) {
+  private static Prose because(ClaimWords words, LevelClaim claim, LevelClaim.Verdict wanted) {
     if (claim.outcome() instanceof LevelOutcome.Figure figure) {
       double margin = wanted.marginGrams().orElse(0);
       return Prose.of(
@@ -78,10 +81,10 @@ final class HeadlineAssembly {
               ? "The smallest supported figure is {}{}, which leaves a margin of {}."
               : "The smallest supported figure is {}{}; the wanted one is too small by {}.",
           Levels.sign(claim),
-          CellTexts.grams(figure.boundGrams()),
+          CellTexts.grams(figure.limitGrams()),
           CellTexts.grams(Math.abs(margin)));
     }
-    return Prose.text(claim.sentence());
+    return Prose.text(words.sentence(claim));
   }
 
   private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
@@ -117,7 +120,7 @@ final class HeadlineAssembly {
         leading.flatMap(
             claim ->
                 Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
-                    .map(LevelOutcome.Figure::safestGrams));
+                    .map(LevelOutcome.Figure::printableGrams));
     if (without.isEmpty()) {
       return Prose.of(
           "{} runs were excluded by {} decisions; without the exclusions there is no figure.",
@@ -148,7 +151,7 @@ final class HeadlineAssembly {
   private static Prose lots(List<LotScope> scopes) {
     LotScope fewest =
         scopes.stream().min(java.util.Comparator.comparingInt(s -> s.lots().size())).orElseThrow();
-    String evidence = scopes.stream().map(LotScope::count).collect(Collectors.joining(" and "));
+    String evidence = ClaimWords.evidence(scopes);
     return switch (fewest.wording()) {
       case ONE_LOT ->
           Prose.of(
@@ -170,7 +173,7 @@ final class HeadlineAssembly {
   }
 
   private static Prose worst(LevelOutcome.Figure figure) {
-    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    LevelOutcome.PointLimit point = figure.worst();
     LevelOutcome.Contribution largest =
         point.contributions().stream()
             .max(
@@ -195,11 +198,7 @@ final class HeadlineAssembly {
                 "The figure is for {} alone, each on {}; a kit has the error of its other half as"
                     + " well.",
                 subject.plural(),
-                SubjectRuns.partner(result.study())
-                    .orElse(
-                        subject == ClaimSubject.CELL
-                            ? "an average board of the study"
-                            : "an average cell of the study")));
+                SubjectWords.partner(result.study())));
   }
 
   private static List<Prose> conditions(StudyResult result) {
@@ -213,13 +212,14 @@ final class HeadlineAssembly {
             claim.subject().plural(),
             Quantity.percent(claim.confidence(), 1)));
     aboutWhat(result).ifPresent(list::add);
-    list.add(Prose.of("Temperature: {}.", result.asDecided().temperature().words()));
+    list.add(Prose.of("Temperature {}", TemperatureWords.of(result.asDecided().temperature())));
     list.add(
         Prose.of(
             "Bench masses of class {} (OIML R 111); their limits of error are added to the figure.",
             conditions.benchMassClass().word()));
-    if (!result.asDecided().temperature().remark().isEmpty()) {
-      list.add(Prose.text(result.asDecided().temperature().remark()));
+    String remark = TemperatureWords.remark(result.asDecided().temperature(), conditions);
+    if (!remark.isEmpty()) {
+      list.add(Prose.text(remark));
     }
     conditions.notes().forEach(note -> list.add(Prose.text(note)));
     return list;

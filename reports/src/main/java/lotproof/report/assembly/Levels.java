@@ -5,9 +5,7 @@ import java.util.Optional;
 import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
-import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 
 /** Picks and pairs the claims of a result. */
@@ -27,7 +25,7 @@ final class Levels {
         ? wanted
         : analysis.claims().stream()
             .filter(c -> c.figure().isPresent())
-            .min(Comparator.comparingDouble(c -> c.figure().orElseThrow().safestGrams()));
+            .min(Comparator.comparingDouble(c -> c.figure().orElseThrow().printableGrams()));
   }
 
   /** Figure of the same level without any exclusion. */
@@ -40,23 +38,6 @@ final class Levels {
     return claim.level().key() + "-" + (index + 1);
   }
 
-  /** The level with its masses, for tables and charts. */
-  static String name(LevelClaim claim) {
-    return name(claim.level()) + (claim.correction().isPresent() ? ", corrected" : "");
-  }
-
-  /** The level with its masses. */
-  static String name(CalibrationLevel level) {
-    if (level.pointsKilograms().isEmpty()) {
-      return level.key();
-    }
-    StringBuilder masses = new StringBuilder();
-    for (double mass : level.pointsKilograms()) {
-      masses.append(masses.isEmpty() ? "" : ", ").append(Numbers.plain(mass));
-    }
-    return level.key() + " (" + masses + " kg)";
-  }
-
   /** What stands before a figure's number. */
   static String sign(LevelClaim claim) {
     return claim.form().side() == ClaimForm.Side.BOTH ? "±" : "";
@@ -67,7 +48,7 @@ final class Levels {
     String level = claim.description();
     if (claim.form() instanceof ClaimForm.OfReading && claim.figure().isPresent()) {
       return "Error of reading "
-          + claim.form().words(claim.figure().get().safestGrams())
+          + claim.form().words(claim.figure().get().printableGrams())
           + ", of which the constant part, "
           + level;
     }

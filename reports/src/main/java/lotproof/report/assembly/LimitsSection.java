@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
@@ -18,6 +17,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
+import lotproof.report.words.Numbers;
 import lotproof.report.words.SubjectWords;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
@@ -63,7 +63,7 @@ public final class LimitsSection {
   }
 
   private static String name(LevelLimits level) {
-    return Levels.name(level.level()) + (level.correction().isPresent() ? ", corrected" : "");
+    return level.level().label() + (level.correction().isPresent() ? ", corrected" : "");
   }
 
   private static Table finished(Study study, ProductionLimits limits) {
@@ -80,7 +80,8 @@ public final class LimitsSection {
             "Test of every "
                 + (limits.subject() == ClaimSubject.KIT ? "finished kit" : SubjectWords.one(study)))
         .note(
-            "Yield and risks are for production as it was studied, normal, at the tested load that rejects most (JCGM 106). The limit itself does not depend on them."
+            "Yield and risks are for production as it was studied, normal, at the tested load that"
+                + " rejects most (JCGM 106). The limit itself does not depend on them."
                 + Levels.formNote(limits.form()))
         .add(Column.text("level", "Calibration level"), LimitsSection::name)
         .add(
@@ -148,7 +149,9 @@ public final class LimitsSection {
     return new TableBuilder<LoadLine>(
             "load-guards", "What each load allows the limit of this test to be")
         .note(
-            "Tested loads need no guard band beyond the reading. A load that is not tested is predicted from a tested one by a line over the study's runs, with an allowance for what the line leaves over.")
+            "Tested loads need no guard band beyond the reading. A load that is not tested is"
+                + " predicted from a tested one by a line over the study's runs, with an allowance"
+                + " for what the line leaves over.")
         .add(Column.text("level", "Calibration level"), l -> name(l.level()))
         .add(Column.decimal("load", "Load", "kg", 2), l -> l.load().loadKilograms())
         .add(Column.text("direction", "Direction"), l -> l.load().direction().word())
@@ -206,9 +209,12 @@ public final class LimitsSection {
     }
     return new TableBuilder<UnitLine>("unit-limits", "Tests of cells and boards alone, on a jig")
         .note(
-            "The unit's own part of the error may differ from the centre by the limit; a jig measures it against a known partner, a dummy bridge of that signal in the case of boards."
+            "The unit's own part of the error may differ from the centre by the limit; a jig"
+                + " measures it against a known partner, a dummy bridge of that signal in the case"
+                + " of boards."
                 + (limits.subject() == ClaimSubject.KIT
-                    ? " Limits of both kinds add up, so that any accepted cell may meet any accepted board."
+                    ? " Limits of both kinds add up, so that any accepted cell may meet any"
+                        + " accepted board."
                     : ""))
         .add(Column.text("level", "Calibration level"), l -> name(l.level()))
         .add(Column.text("kind", "Kind"), l -> l.limit().kind().word())

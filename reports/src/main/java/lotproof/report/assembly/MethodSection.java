@@ -9,6 +9,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.ClaimWords;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimSubject;
 
@@ -19,13 +20,14 @@ final class MethodSection {
   static Section of(StudyResult result) {
     ClaimSubject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
-    result
-        .cautions()
+    ClaimWords.cautions()
         .forEach(
             text -> blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(text))));
     blocks.add(
         new Block.Paragraph(
-            Prose.of("The figure does not cover: {}.", String.join("; ", result.notCovered()))));
+            Prose.of(
+                "The figure does not cover: {}.",
+                String.join("; ", new ClaimWords(result).notCovered()))));
     blocks.add(
         new Block.Paragraph(
             Prose.text(
@@ -62,7 +64,8 @@ final class MethodSection {
         new Word(
             "Confidence",
             "%",
-            "how often studies like this one would state a figure that does hold for that content"));
+            "how often studies like this one would state a figure that does hold for that"
+                + " content"));
     return new TableBuilder<Word>("definitions", "Words used here")
         .add(Column.text("word", "Word"), Word::word)
         .add(Column.text("unit", "Unit"), Word::unit)

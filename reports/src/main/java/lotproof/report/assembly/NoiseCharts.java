@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import lotproof.claim.Numbers;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.CaptureNoise;
@@ -15,6 +14,7 @@ import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
+import lotproof.report.words.Numbers;
 import lotproof.statistics.stability.StabilityCurve;
 
 /** Charts of one capture. */

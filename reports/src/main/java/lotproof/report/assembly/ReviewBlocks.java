@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import lotproof.claim.FigureChange;
-import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
@@ -13,6 +12,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ChangeWords;
+import lotproof.report.words.Numbers;
 import lotproof.study.Decision;
 import lotproof.study.Study;
 
@@ -65,7 +65,7 @@ public final class ReviewBlocks {
     List<Block> blocks = new ArrayList<>();
     List<Move> moves = new ArrayList<>();
     for (FigureChange change : changes) {
-      blocks.add(Block.paragraph("{}: {}", Levels.name(change.level()), ChangeWords.of(change)));
+      blocks.add(Block.paragraph("{}: {}", change.level().label(), ChangeWords.of(change)));
       if (change.parts().stream().anyMatch(p -> p.moveGrams() != 0)) {
         change.parts().forEach(part -> moves.add(new Move(change, part)));
       }
@@ -74,8 +74,10 @@ public final class ReviewBlocks {
       blocks.add(
           new TableBuilder<Move>("moves", "What moved each limit")
               .note(
-                  "At the load where the limit is widest. The parts of a level add up to the change of its limit before rounding: mean and spreads are exchanged one after the other, then their estimation uncertainty.")
-              .add(Column.text("level", "Calibration level"), m -> Levels.name(m.change().level()))
+                  "At the load where the limit is widest. The parts of a level add up to the change"
+                      + " of its limit before rounding: mean and spreads are exchanged one after"
+                      + " the other, then their estimation uncertainty.")
+              .add(Column.text("level", "Calibration level"), m -> m.change().level().label())
               .add(Column.text("part", "Part of the limit"), m -> ChangeWords.title(m.part()))
               .add(Column.significant("before", "Without", "g", 4), m -> m.part().before())
               .add(Column.significant("after", "With the decisions", "g", 4), m -> m.part().after())
@@ -94,9 +96,10 @@ public final class ReviewBlocks {
         new TableBuilder<SplitClaim.LevelFigure>("split-claim", "All units in, or good ones only")
             .note(
                 Prose.of(
-                    "Both columns at {} % confidence in all; the split one states each part at {} %.",
+                    "Both columns at {} % confidence in all; the split one states each part at {}"
+                        + " %.",
                     Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence())))
-            .add(Column.text("level", "Calibration level"), l -> Levels.name(l.level()))
+            .add(Column.text("level", "Calibration level"), l -> l.level().label())
             .add(
                 Column.significant("all", "All units in: ±", "g", 4),
                 l -> l.allGrams(),

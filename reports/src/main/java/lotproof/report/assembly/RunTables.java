@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.function.Function;
 import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.Numbers;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.ErrorCurve;
@@ -21,6 +20,7 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.Numbers;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.Design;
@@ -55,7 +55,8 @@ final class RunTables {
             .evidence()
             .note(
                 Prose.of(
-                    "Computed from the readings of the run, serials corrected as decided. Non-linearity refers to the {}.",
+                    "Computed from the readings of the run, serials corrected as decided."
+                        + " Non-linearity refers to the {}.",
                     result.study().referenceLine().description()))
             .add(Column.text("run", "Run"), r -> r.run().name())
             .add(Column.text("session", "Session"), r -> r.run().session())
@@ -88,7 +89,8 @@ final class RunTables {
         new TableBuilder<UnitSummary>(UNITS, "Mean of each unit over its runs")
             .evidence()
             .note(
-                "Over the runs that are used. A cell's mean includes its boards' part and the other way round; the model separates them.")
+                "Over the runs that are used. A cell's mean includes its boards' part and the other"
+                    + " way round; the model separates them.")
             .add(Column.serial("serial", "Serial"), UnitSummary::serial)
             .add(Column.text("kind", "Kind"), u -> u.kind().word())
             .add(Column.text("lot", "Lot"), UnitSummary::lot);
@@ -173,7 +175,7 @@ final class RunTables {
     result.runs().forEach(run -> runs.put(run.name(), run));
     TableBuilder<ErrorCurve> table =
         new TableBuilder<ErrorCurve>(
-                errorsId(claim, index), "Reading error of each run, " + Levels.name(claim))
+                errorsId(claim, index), "Reading error of each run, " + claim.label())
             .evidence()
             .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
             .add(Column.text("run", "Run"), ErrorCurve::run)

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.gather.capture.StudySeries;
@@ -17,6 +16,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.Numbers;
 import lotproof.statistics.stability.StabilityCurve;
 import lotproof.study.KeptSeries;
 
@@ -93,7 +93,10 @@ final class StabilitySection {
     return new TableBuilder<SeriesStability>("series", "Long captures that the study keeps")
         .note(
             Prose.of(
-                "Grams by the default factor. Average is the shortest whose Allan deviation cannot be told from the smallest one: its {} interval reaches down to it. Each line speaks of its own kit at its own load. These captures give no reading and move no figure.",
+                "Grams by the default factor. Average is the shortest whose Allan deviation cannot"
+                    + " be told from the smallest one: its {} interval reaches down to it. Each"
+                    + " line speaks of its own kit at its own load. These captures give no reading"
+                    + " and move no figure.",
                 Quantity.percent(StudySeries.CONFIDENCE, 0)))
         .add(Column.serial("cell", "Cell"), s -> s.series().cell())
         .add(Column.serial("board", "Board"), s -> s.series().board())

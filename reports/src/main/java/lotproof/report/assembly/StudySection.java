@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
-import lotproof.claim.Numbers;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.UnitSummary;
@@ -13,6 +12,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.Numbers;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
 import lotproof.study.Lot;
@@ -51,7 +51,8 @@ final class StudySection {
     ClaimRequest claim = study.claim();
     return new TableBuilder<Study>(NUMBERS, "Numbers that everything is computed with")
         .note(
-            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals of the model are constants and do not follow a change here.")
+            "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
+                + " of the model are constants and do not follow a change here.")
         .add(
             decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
             s -> kit.capacityKilograms())

@@ -3,7 +3,6 @@ package lotproof.report.assembly;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
@@ -11,6 +10,7 @@ import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LaterLotWords;
+import lotproof.report.words.Numbers;
 import lotproof.study.ClaimVersion;
 import lotproof.study.Study;
 import lotproof.study.WatchLine;
@@ -41,7 +41,9 @@ public final class WatchBlocks {
             "lot-check", "The later lot against the study")
         .note(
             Prose.of(
-                "{} {} that share no unit, of {} measured. Mean and spread at the study's worst load of the level. A lot like those studied is called anything but \"claim holds\" in at most about {} % of checks, over all levels together.",
+                "{} {} that share no unit, of {} measured. Mean and spread at the study's worst"
+                    + " load of the level. A lot like those studied is called anything but \"claim"
+                    + " holds\" in at most about {} % of checks, over all levels together.",
                 Integer.toString(check.kits()),
                 check.subject().plural(),
                 Integer.toString(check.allKits()),
@@ -68,7 +70,8 @@ public final class WatchBlocks {
     return new TableBuilder<LaterLotCheck.LevelCheck>(
             "lot-check-power", "What this check would have seen")
         .note(
-            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly go unseen, so \"claim holds\" does not say that nothing changed.")
+            "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
+                + " go unseen, so \"claim holds\" does not say that nothing changed.")
         .add(Column.text("level", "Calibration level"), l -> l.level())
         .add(
             Column.text("load", "Load"),

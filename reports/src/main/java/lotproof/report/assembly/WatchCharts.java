@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import lotproof.claim.Numbers;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
@@ -14,6 +13,7 @@ import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Series;
+import lotproof.report.words.Numbers;
 import lotproof.study.WatchLine;
 
 /** The history of later lots as charts, two for each calibration level. */

@@ -8,7 +8,6 @@ import java.util.stream.Collectors;
 import lotproof.claim.FigureChange;
 import lotproof.claim.FigureChange.Part;
 import lotproof.claim.FigureChange.Removed;
-import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
@@ -44,7 +43,7 @@ public final class ChangeWords {
     }
     if (!change.removed().isEmpty()) {
       sentences.add(
-          removed(change.removed(), move > 0, change.before().boundGrams().orElseThrow()));
+          removed(change.removed(), move > 0, change.before().limitGrams().orElseThrow()));
     }
     return String.join(" ", sentences);
   }

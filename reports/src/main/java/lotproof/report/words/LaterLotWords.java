@@ -3,7 +3,6 @@ package lotproof.report.words;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.LaterLotCalculator.Outcome;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;

@@ -7,7 +7,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
-import lotproof.claim.Numbers;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
 import lotproof.claim.upkeep.ProductionTest.CannotProtect;

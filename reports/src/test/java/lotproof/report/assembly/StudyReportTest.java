@@ -29,7 +29,7 @@ class StudyReportTest {
     List<Double> supported =
         DemoResult.get().asDecided().claims().stream()
             .flatMap(c -> c.figure().stream())
-            .map(f -> f.safestGrams())
+            .map(f -> f.printableGrams())
             .toList();
     assertThat(supported).contains(figure.amount().value());
     assertThat(REPORT.headline().claimSentence()).contains("confidence", "% of kits");
@@ -44,7 +44,7 @@ class StudyReportTest {
       LevelClaim without = result.comparison().claims().get(i);
       Cell cell = figures.rows().get(i).cells().get(figures.columnIndex("without-exclusions"));
       assertThat(cell.number().orElseThrow())
-          .isEqualTo(without.figure().orElseThrow().safestGrams());
+          .isEqualTo(without.figure().orElseThrow().printableGrams());
     }
   }
 

@@ -49,7 +49,7 @@ class AssumptionCommandsTest {
     Path study = Demo.copyInto(temp);
     edit(study, "  pairing: random\n", "");
     assertThat(words(Ran.lotproof("claim", study)))
-        .contains("Holds provided cells and boards were paired by chance, not matched");
+        .contains("Valid only if cells and boards were paired by chance, not matched");
     assertThat(words(Ran.lotproof("claim", study, "--json")))
         .contains("\"kind\" : \"pairing-not-stated\", \"effect\" : \"condition\"");
     edit(study, "  kind: rotation\n", "  kind: rotation\n  pairing: matched\n");

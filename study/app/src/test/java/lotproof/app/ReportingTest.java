@@ -32,7 +32,7 @@ class ReportingTest {
     Ran ran = Ran.lotproof("claim", study, "--wanted", "none=5000");
     assertThat(ran.exit()).isEqualTo(Exit.DONE);
     assertThat(ran.out())
-        .contains("Error of reading within")
+        .contains("Reading error within")
         .contains("95 % confidence")
         .contains("30 cells from 5 lots")
         .contains("supported: ±5000 g");
@@ -70,7 +70,7 @@ class ReportingTest {
     assertThat(message.at("/origin/exit").asInt()).isEqualTo(ran.exit());
     assertThat(message.at("/asDecided")).hasSize(3);
     assertThat(message.at("/asDecided/0/outcome/kind").asText()).isEqualTo("figure");
-    assertThat(message.at("/asDecided/0/outcome/safestGrams").asDouble()).isPositive();
+    assertThat(message.at("/asDecided/0/outcome/printableGrams").asDouble()).isPositive();
     assertThat(message.at("/cautions")).isNotEmpty();
   }
 

@@ -97,7 +97,8 @@ class UnitsAloneTest {
   void theReportSpeaksOfBoardsAndHasASectionOfTheJig() throws IOException {
     Ran claim = Ran.lotproof("claim", study);
     assertThat(claim.out())
-        .contains("of such boards, each on the dummy bridge DB-1")
+        .containsPattern(
+            "of\\s+boards\\s+of\\s+lot\\s+\\S+,\\s+each\\s+on\\s+the\\s+dummy\\s+bridge\\s+DB-1")
         .contains("Content 95.0 % of boards")
         .contains("The figure is for boards alone, each on the dummy bridge DB-1")
         .doesNotContain("% of kits")
@@ -110,7 +111,7 @@ class UnitsAloneTest {
         .contains("Gain, from the factory default factor")
         .contains("Offset")
         .contains("Noise of a sample, rms")
-        .contains("Resolution free of noise");
+        .contains("Noise-free resolution");
   }
 
   @Test

@@ -14,6 +14,7 @@ import lotproof.spread.CharacteristicSpread;
  * @param spreads spread of each characteristic
  * @param scopes how many units of how many lots, cells first
  * @param temperature temperatures that the figures speak for
+ * @param times how long after the step before it each step was read; absent without such times
  * @param jig what the jig says of boards beside their error; for a claim for boards alone on one
  * @param coverage how much of the plan stands behind the figures
  * @param claims the claim at each calibration level, in study order
@@ -24,6 +25,7 @@ public record Analysis(
     List<CharacteristicSpread> spreads,
     List<LotScope> scopes,
     TemperatureRange temperature,
+    Optional<StepTimes> times,
     Optional<JigLimits> jig,
     PlanCoverage coverage,
     List<LevelClaim> claims) {

@@ -6,6 +6,7 @@ import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
 import lotproof.claim.JigLimits.Kind;
 import lotproof.claim.JigLimits.Limit;
+import lotproof.claim.JigLimits.Missing;
 import lotproof.claim.JigLimits.Property;
 import lotproof.model.ClaimWeights;
 import lotproof.model.FactorPlan;
@@ -48,7 +49,6 @@ final class BoardsAlone {
             .toList();
     return Optional.of(
         new JigLimits(
-            SubjectRuns.partner(study).orElseThrow(),
             (int) own.stream().map(r -> r.run().board()).distinct().count(),
             study.claim().content(),
             study.claim().confidence(),
@@ -71,7 +71,7 @@ final class BoardsAlone {
 
   private Limit resolution(Limit noise) {
     if (!(noise.value().orElse(0) > 0)) {
-      String reason = noise.missing().isEmpty() ? "the noise is not above zero" : noise.missing();
+      Missing reason = noise.missing().orElse(Missing.NO_NOISE);
       return Limit.none(Property.RESOLUTION, Kind.AT_LEAST, noise.runs(), reason);
     }
     double parts =
@@ -83,7 +83,7 @@ final class BoardsAlone {
         OptionalDouble.empty(),
         OptionalDouble.empty(),
         noise.runs(),
-        "");
+        Optional.empty());
   }
 
   /** Limit about zero, or the upper limit; none where too few runs show it. */
@@ -93,7 +93,7 @@ final class BoardsAlone {
     MeasuredValues shown = new StudySpread(study).values(characteristic, runs);
     int count = shown.values().size();
     if (count < 2) {
-      return Limit.none(property, kind, count, "fewer than two runs show it");
+      return Limit.none(property, kind, count, Missing.FEWER_THAN_TWO_RUNS);
     }
     MeasuredValues values =
         shown
@@ -101,7 +101,7 @@ final class BoardsAlone {
             .withValues(shown.values().stream().map(scale::applyAsDouble).toList());
     FactorPlan plan = FactorPlan.of(values);
     if (!(plan.fit(values) instanceof ComponentsFit fit)) {
-      return Limit.none(property, kind, count, "the runs cannot be fitted");
+      return Limit.none(property, kind, count, Missing.NOT_FITTED);
     }
     FutureUnitLimits limits =
         FutureUnitLimits.ofSum(
@@ -122,6 +122,6 @@ final class BoardsAlone {
         OptionalDouble.of(model),
         OptionalDouble.of(tested),
         count,
-        "");
+        Optional.empty());
   }
 }

@@ -5,11 +5,11 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.claim.DraftFinding.Kind;
+import java.util.OptionalInt;
+import lotproof.claim.DraftReport.Finding;
+import lotproof.claim.DraftReport.Problem;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
-import lotproof.study.Study;
 
 /**
  * Holds a draft sentence against the study: what it fails to state, what it overstates, and words
@@ -20,7 +20,7 @@ public final class DraftCheck {
 
   private final StudyResult result;
   private final DraftText text;
-  private final List<DraftFinding> findings = new ArrayList<>();
+  private final List<Finding> findings = new ArrayList<>();
 
   private DraftCheck(StudyResult result, String draft) {
     this.result = result;
@@ -36,21 +36,26 @@ public final class DraftCheck {
     check.temperatures();
     claim.ifPresent(check::correction);
     check.content();
-    check.aboutWhat();
+    check.subject();
     check.confidence();
     check.lots();
     check.exclusions();
     check.words();
-    return new DraftReport(
-        draft,
-        claim.map(c -> c.description()).orElse(""),
-        figure,
-        check.findings,
-        claim.map(LevelClaim::sentence).orElse(""));
+    OptionalInt level =
+        claim
+            .map(c -> OptionalInt.of(result.asDecided().claims().indexOf(c)))
+            .orElse(OptionalInt.empty());
+    return new DraftReport(draft, level, figure, check.findings);
   }
 
-  private void add(Kind kind, String about, String message) {
-    findings.add(new DraftFinding(kind, about, message));
+  private void add(Problem problem, Double... said) {
+    findings.add(new Finding(problem, List.of(said), Optional.empty()));
+  }
+
+  private void addIf(boolean wrong, Problem problem) {
+    if (wrong) {
+      add(problem);
+    }
   }
 
   /**
@@ -61,24 +66,14 @@ public final class DraftCheck {
     List<LevelClaim> claims = result.asDecided().claims();
     Optional<String> key = levelKey();
     if (key.isEmpty()) {
-      add(
-          Kind.NOT_STATED,
-          "calibration level",
-          "It does not say what the buyer has done before reading. This study judged: "
-              + String.join("; ", claims.stream().map(c -> c.description()).toList())
-              + ".");
+      add(Problem.LEVEL_NOT_STATED);
       return claims.stream()
           .filter(c -> c.figure().isPresent())
-          .max(Comparator.comparingDouble(c -> c.figure().orElseThrow().safestGrams()));
+          .max(Comparator.comparingDouble(c -> c.figure().orElseThrow().printableGrams()));
     }
     Optional<LevelClaim> found =
         claims.stream().filter(c -> c.level().key().equals(key.get())).findFirst();
-    if (found.isEmpty()) {
-      add(
-          Kind.OVERSTATED,
-          "calibration level",
-          "The study does not judge the level " + key.get() + ".");
-    }
+    addIf(found.isEmpty(), Problem.LEVEL_NOT_JUDGED);
     return found;
   }
 
@@ -109,297 +104,135 @@ public final class DraftCheck {
       double fromShare = share.get()[0] * ratio.constantGrams() / ratio.readingFraction();
       figure = OptionalDouble.of(Math.min(share.get()[1], fromShare * (1 + 1e-6)));
     } else if (share.isPresent() || form instanceof ClaimForm.OfReading) {
-      add(
-          Kind.OVERSTATED,
-          "form of the figure",
-          "The study was made for a figure of the form "
-              + form.words(result.study().claim().roundingGrams())
-              + "; a figure of another form needs its own study.");
+      add(Problem.OTHER_FORM);
       return figure;
     }
     if (figure.isEmpty()) {
-      add(Kind.NOT_STATED, "figure", "It names no figure in grams, kilograms or % of capacity.");
+      add(Problem.FIGURE_NOT_STATED);
       return figure;
     }
-    if (claim.isPresent() && claim.get().outcome() instanceof LevelOutcome.Figure supported) {
-      compare(claim.get(), supported, figure.getAsDouble());
-    } else {
-      add(Kind.OVERSTATED, "figure", "The study supports no figure at that level.");
+    Optional<LevelOutcome.Figure> supported = claim.flatMap(LevelClaim::figure);
+    if (supported.isEmpty()) {
+      add(Problem.NO_FIGURE_AT_LEVEL);
+      return figure;
+    }
+    addIf(text.says("\\btypical(ly)?\\b"), Problem.TYPICAL);
+    if (figure.getAsDouble() < supported.get().limitGrams() - SLACK) {
+      add(Problem.FIGURE_TOO_SMALL, figure.getAsDouble());
     }
     return figure;
-  }
-
-  private void compare(LevelClaim claim, LevelOutcome.Figure supported, double grams) {
-    if (text.says("\\btypical(ly)?\\b")) {
-      add(
-          Kind.WORDS,
-          "typical",
-          "A typical value promises nothing for any "
-              + subject().key()
-              + "; a buyer will read it as a promise. Half of the tested "
-              + subject().plural()
-              + " stay within "
-              + claim
-                  .detail()
-                  .map(d -> Numbers.digits(d.limits().typicalGrams(), 3) + " g.")
-                  .orElse("the median."));
-    }
-    if (grams < supported.boundGrams() - SLACK) {
-      add(
-          Kind.OVERSTATED,
-          "figure",
-          claim.form().words(grams)
-              + " is smaller than the study supports "
-              + claim.description()
-              + ": the safest figure is "
-              + claim.form().words(supported.safestGrams())
-              + ".");
-    }
   }
 
   private void loads(Optional<LevelClaim> claim) {
     List<Double> tested = result.study().design().loadsKilograms();
     double lowest = tested.stream().min(Double::compare).orElse(0.0);
     double highest = tested.stream().max(Double::compare).orElse(0.0);
-    String range = Numbers.plain(lowest) + " to " + Numbers.plain(highest) + " kg";
     Optional<double[]> said = text.loadsKilograms();
     if (said.isEmpty()) {
-      add(
-          Kind.NOT_STATED,
-          "loads",
-          "It does not say for which loads; the study tested " + range + ".");
-    } else if (said.get()[0] < lowest - SLACK || said.get()[1] > highest + SLACK) {
-      add(
-          Kind.OVERSTATED,
-          "loads",
-          "It speaks of "
-              + Numbers.plain(said.get()[0])
-              + " to "
-              + Numbers.plain(said.get()[1])
-              + " kg; the study tested "
-              + range
-              + ".");
+      add(Problem.LOADS_NOT_STATED);
+      return;
+    }
+    double from = said.get()[0];
+    double to = said.get()[1];
+    if (from < lowest - SLACK || to > highest + SLACK) {
+      add(Problem.LOADS_BEYOND_TESTED, from, to);
     }
     boolean betweenUnknown =
         claim
             .flatMap(LevelClaim::figure)
-            .map(figure -> figure.betweenLoadsGrams().isEmpty())
+            .map(figure -> !figure.guards().holdsBetweenLoads())
             .orElse(false);
-    if (said.isPresent() && betweenUnknown && said.get()[0] < said.get()[1]) {
-      add(
-          Kind.OVERSTATED,
-          "loads between",
-          "The tested loads do not show how the error curve bends, so only the tested loads may be"
-              + " named.");
-    }
+    addIf(betweenUnknown && from < to, Problem.LOADS_BETWEEN);
   }
 
   private void temperatures() {
     TemperatureRange range = result.asDecided().temperature();
     if (text.says("(any|all|every) temperature|regardless of temperature")) {
-      add(Kind.OVERSTATED, "temperature", "The study holds " + range.words() + " only.");
+      add(Problem.ANY_TEMPERATURE);
       return;
     }
     Optional<double[]> said = text.celsius();
     if (said.isEmpty()) {
-      add(
-          Kind.NOT_STATED,
-          "temperature",
-          "It does not say at which temperature; the study holds " + range.words() + ".");
+      add(Problem.TEMPERATURE_NOT_STATED);
     } else if (!range.recorded()) {
-      add(Kind.OVERSTATED, "temperature", "No temperature was recorded, so none can be named.");
+      add(Problem.TEMPERATURE_NOT_RECORDED);
     } else if (said.get()[0] < range.lowestCelsius() - 0.05
         || said.get()[1] > range.highestCelsius() + 0.05) {
-      add(
-          Kind.OVERSTATED,
-          "temperature",
-          "It speaks of "
-              + Numbers.plain(said.get()[0])
-              + " to "
-              + Numbers.plain(said.get()[1])
-              + " °C; the study holds "
-              + range.words()
-              + ".");
+      add(Problem.TEMPERATURE_BEYOND_SEEN, said.get()[0], said.get()[1]);
     }
   }
 
-  /** A figure that leans on a correction of the firmware must say so. */
+  /** A figure that depends on a correction of the firmware must say so. */
   private void correction(LevelClaim claim) {
-    if (claim.correction().isPresent() && !text.says("correct|compensat")) {
-      add(
-          Kind.NOT_STATED,
-          "temperature correction",
-          "It does not say that readings are corrected for temperature; without that the figure"
-              + " does not hold.");
-    }
+    addIf(
+        claim.correction().isPresent() && !text.says("correct|compensat"),
+        Problem.CORRECTION_NOT_STATED);
   }
 
   private void content() {
-    ClaimRequest claim = result.study().claim();
     OptionalDouble said = text.content();
-    if (text.says("\\b(every|each|all) (single )?(kit|scale|unit|cell|board|product|device)s?\\b")
-        && said.isEmpty()) {
-      add(
-          Kind.OVERSTATED,
-          "content",
-          "It speaks of every "
-              + subject().key()
-              + "; the study supports "
-              + Numbers.percent(claim.content())
-              + " % of "
-              + subject().plural()
-              + ".");
-    } else if (said.isEmpty()) {
-      add(
-          Kind.NOT_STATED,
-          "content",
-          "It does not say for how many "
-              + subject().plural()
-              + "; the study supports at least "
-              + Numbers.percent(claim.content())
-              + " % of "
-              + subject().plural()
-              + ".");
-    } else if (said.getAsDouble() > claim.content() + SLACK) {
-      add(
-          Kind.OVERSTATED,
-          "content",
-          "It speaks of "
-              + Numbers.percent(said.getAsDouble())
-              + " % of "
-              + subject().plural()
-              + "; the figure was found for "
-              + Numbers.percent(claim.content())
-              + " %.");
+    if (said.isEmpty()) {
+      boolean every =
+          text.says(
+              "\\b(every|each|all) (single )?(kit|scale|unit|cell|board|product|device)s?\\b");
+      add(every ? Problem.CONTENT_EVERY_UNIT : Problem.CONTENT_NOT_STATED);
+    } else if (said.getAsDouble() > result.study().claim().content() + SLACK) {
+      add(Problem.CONTENT_TOO_LARGE, said.getAsDouble());
     }
-  }
-
-  private ClaimSubject subject() {
-    return result.study().claim().subject();
   }
 
   /** A figure for cells or boards alone must say so, and on what they were. */
-  private void aboutWhat() {
-    if (subject() == ClaimSubject.KIT) {
+  private void subject() {
+    ClaimSubject subject = result.study().claim().subject();
+    if (subject == ClaimSubject.KIT) {
       return;
     }
-    Study study = result.study();
-    String partner =
-        SubjectRuns.partner(study)
-            .orElse(
-                subject() == ClaimSubject.CELL
-                    ? "an average board of the study"
-                    : "an average cell of the study");
     if (text.says("\\b(kit|scale)s?\\b")) {
-      add(
-          Kind.OVERSTATED,
-          "what it is for",
-          "It speaks of kits or scales; the figure is for "
-              + subject().plural()
-              + " alone, each on "
-              + partner
-              + ".");
-    } else if (!text.says("\\b" + subject().key() + "s?\\b")) {
-      add(
-          Kind.NOT_STATED,
-          "what it is for",
-          "It does not say that it is for "
-              + subject().plural()
-              + " alone, each on "
-              + partner
-              + ".");
+      add(Problem.SUBJECT_IS_KIT);
+    } else if (!text.says("\\b" + subject.key() + "s?\\b")) {
+      add(Problem.SUBJECT_NOT_STATED);
     } else if (!text.says("\\b(dummy|bridge|reference|jig|average|alone)\\b")) {
-      add(
-          Kind.NOT_STATED,
-          "partner",
-          "It does not say that the "
-              + subject().plural()
-              + " were on "
-              + partner
-              + "; with another partner the error is larger.");
+      add(Problem.PARTNER_NOT_STATED);
     }
   }
 
   private void confidence() {
-    double asked = result.study().claim().confidence();
     OptionalDouble said = text.confidence();
     if (said.isEmpty()) {
-      add(
-          Kind.NOT_STATED,
-          "confidence",
-          "It does not say how sure the statement is; the study gives "
-              + Numbers.percent(asked)
-              + " % confidence.");
-    } else if (said.getAsDouble() > asked + SLACK) {
-      add(
-          Kind.OVERSTATED,
-          "confidence",
-          "It speaks of "
-              + Numbers.percent(said.getAsDouble())
-              + " % confidence; the figure was found with "
-              + Numbers.percent(asked)
-              + " %.");
+      add(Problem.CONFIDENCE_NOT_STATED);
+    } else if (said.getAsDouble() > result.study().claim().confidence() + SLACK) {
+      add(Problem.CONFIDENCE_TOO_LARGE, said.getAsDouble());
     }
   }
 
   private void lots() {
     for (LotScope scope : result.asDecided().scopes()) {
-      String lot = String.join(", ", scope.lots());
-      if (scope.wording() != LotScope.Wording.ONE_LOT) {
-        continue;
-      }
-      if (text.says("\\b(all|any|every|each|future) (\\w+ )?lots?\\b")) {
-        add(
-            Kind.OVERSTATED,
-            scope.kind().word() + " lots",
-            "It speaks of all lots; only " + scope.kind().word() + " lot " + lot + " was studied.");
-      } else if (!text.says("\\blot\\b")) {
-        add(
-            Kind.NOT_STATED,
-            scope.kind().word() + " lots",
-            "It does not say that it holds for " + scope.kind().word() + " lot " + lot + " only.");
+      boolean all = text.says("\\b(all|any|every|each|future) (\\w+ )?lots?\\b");
+      if (scope.wording() == LotScope.Wording.ONE_LOT && (all || !text.says("\\blot\\b"))) {
+        Problem problem = all ? Problem.ALL_LOTS : Problem.ONE_LOT_NOT_STATED;
+        findings.add(new Finding(problem, List.of(), Optional.of(scope.kind())));
       }
     }
   }
 
   private void exclusions() {
-    if (!result.excluded().isEmpty() && !text.says("exclu|screen|tested (before|and)")) {
-      add(
-          Kind.NOT_STATED,
-          "exclusions",
-          "Units or runs were excluded by decision; the footnote has to name them and their"
-              + " causes.");
-    }
+    addIf(
+        !result.excluded().isEmpty() && !text.says("exclu|screen|tested (before|and)"),
+        Problem.EXCLUSIONS_NOT_STATED);
   }
 
   private void words() {
-    if (text.says("guarante")) {
-      add(
-          Kind.WORDS,
-          "guaranteed",
-          "A figure from a sample is no guarantee for a "
-              + subject().key()
-              + "; only a test of every shipped "
-              + subject().key()
-              + " with a guard band is.");
-    }
-    if (text.says("\\baccura(te|cy|cies)\\b") && !text.says("error of (the )?reading")) {
-      add(
-          Kind.WORDS,
-          "accuracy",
-          "The bare word accuracy says nothing; write \"error of reading\" and after which"
-              + " calibration.");
-    }
-    if (text.says(
-        "legal for trade|trade[ -]approved|certified|type[ -]approv|verified for trade")) {
-      add(
-          Kind.WORDS,
-          "approval",
-          "No study of this kind makes a scale legal for trade or certifies anything.");
-    }
-    if (text.says("\\b(medical|dosing|lifting|crane|safety)\\b")
-        && !text.says("\\bnot (for|to)\\b")) {
-      add(Kind.WORDS, "use", "Medical use, dosing, lifting and safety functions are not covered.");
-    }
+    addIf(text.says("guarante"), Problem.GUARANTEED);
+    addIf(
+        text.says("\\baccura(te|cy|cies)\\b")
+            && !text.says("error of (the )?reading|reading error"),
+        Problem.ACCURACY);
+    addIf(
+        text.says("legal for trade|trade[ -]approved|certified|type[ -]approv|verified for trade"),
+        Problem.APPROVAL);
+    addIf(
+        text.says("\\b(medical|dosing|lifting|crane|safety)\\b")
+            && !text.says("\\bnot (for|to)\\b"),
+        Problem.USE);
   }
 }

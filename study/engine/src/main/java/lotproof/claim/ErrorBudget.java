@@ -3,10 +3,10 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.claim.FigureDetail.Contributor;
 import lotproof.model.ErrorModel;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
@@ -45,21 +45,14 @@ final class ErrorBudget {
     double withoutMean = found.model().boundWithoutMean(worst, content(), confidence());
     lines.add(
         new BudgetLine(
-            "mean",
-            "Mean error of all " + study.claim().subject().plural(),
-            BudgetLine.Kind.SHIFT,
+            new Contributor.Shift(),
             Math.abs(point.meanGrams()) / weight,
             0,
             Math.max(0, point.figureGrams() - withoutMean)));
     GuardBands guards = found.evidence().guards();
-    guard(lines, "bench-masses", "Bench masses", guards.benchGrams());
-    guard(lines, "buyer-masses", "Buyer's masses", guards.buyerGrams());
-    guard(lines, "between-loads", "Loads between the tested ones", guards.betweenGrams().orElse(0));
-    guard(lines, "reference", "Reference pair's own error", guards.referenceGrams());
-    guard(lines, "drift", "Drift of the bench between lots", guards.driftGrams());
-    guard(lines, "temperature-correction", "Temperature correction", guards.temperatureGrams());
+    guards.grams().forEach((kind, grams) -> added(lines, new Contributor.Guard(kind), grams));
     for (SideAllowance side : guards.sides()) {
-      guard(lines, side.test().effect().key(), side.test().effect().title(), side.grams());
+      added(lines, new Contributor.Side(side.test().effect()), side.grams());
     }
     return lines;
   }
@@ -72,9 +65,9 @@ final class ErrorBudget {
     return study.claim().confidence();
   }
 
-  private static void guard(List<BudgetLine> lines, String key, String title, double grams) {
+  private static void added(List<BudgetLine> lines, Contributor contributor, double grams) {
     if (grams > 0) {
-      lines.add(new BudgetLine(key, title, BudgetLine.Kind.GUARD_BAND, grams, 0, grams));
+      lines.add(new BudgetLine(contributor, grams, 0, grams));
     }
   }
 
@@ -93,45 +86,28 @@ final class ErrorBudget {
               .map(parts -> parts.getOrDefault(source.role(), new double[0]))
               .orElse(new double[0]);
       if (parted.length == 0) {
-        lines.add(line(source, "", source.title(), source.variance(), total, 0));
+        lines.add(line(source, Contributor.Part.WHOLE, source.variance(), total, 0));
       } else {
-        boolean cell = source.role() == Role.CELL || source.role() == Role.CELL_LOT;
-        String of = cell ? "sensitivity" : "gain";
         double sum = parted[0] + parted[1];
         // what stays when the other part is taken away
         double shape = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
-        lines.add(
-            line(source, "-" + of, source.title() + ": " + of, has * parted[0], total, shape));
-        lines.add(
-            line(
-                source,
-                "-shape",
-                source.title() + ": shape of the curve",
-                has * parted[1],
-                total,
-                1 - shape));
+        lines.add(line(source, Contributor.Part.PROPORTIONAL, has * parted[0], total, shape));
+        lines.add(line(source, Contributor.Part.SHAPE, has * parted[1], total, 1 - shape));
       }
     }
   }
 
   /**
-   * One line.
+   * One spread.
    *
-   * @param left share of the component's variance that stays without this contributor
+   * @param left share of the source's variance that stays without this contributor
    */
   private BudgetLine line(
-      ErrorModel.Source source,
-      String part,
-      String title,
-      double variance,
-      double total,
-      double left) {
+      ErrorModel.Source source, Contributor.Part part, double variance, double total, double left) {
     double bound = found.model().boundAt(worst, source, left, content(), confidence());
     double full = found.outcome().points().get(worst).figureGrams();
     return new BudgetLine(
-        source.role().key().replace(' ', '-').toLowerCase(Locale.ROOT) + part,
-        title,
-        BudgetLine.Kind.SPREAD,
+        new Contributor.Spread(source.role(), source.title(), part),
         Math.sqrt(variance),
         total > 0 ? variance / total : 0,
         Math.max(0, full - bound));

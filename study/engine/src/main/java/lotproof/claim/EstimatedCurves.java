@@ -44,7 +44,9 @@ public record EstimatedCurves(
         figure.worstPoint(),
         model.means(),
         model.isSum() ? Optional.empty() : Optional.of(model.covariances()),
-        figure.points().get(figure.worstPoint()).contributions(),
-        guards.totalGrams() - guards.referenceGrams() - guards.driftGrams());
+        figure.worst().contributions(),
+        guards.totalGrams()
+            - guards.of(GuardBands.Kind.REFERENCE)
+            - guards.of(GuardBands.Kind.DRIFT));
   }
 }

@@ -3,7 +3,6 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
@@ -12,6 +11,8 @@ import java.util.function.Function;
 import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.claim.GuardBands.Kind;
+import lotproof.claim.LevelOutcome.Remark;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;
@@ -19,13 +20,13 @@ import lotproof.model.MeasuredValues;
 import lotproof.model.ModelPart;
 import lotproof.model.ReferencePartners;
 import lotproof.model.ReferencePartners.VirtualKits;
+import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
@@ -45,12 +46,6 @@ final class FigureCalculator {
   private static final double STEP_TOLERANCE = 1e-9;
   private static final int KITS_FOR_DISTRIBUTION_FREE = 45;
   private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
-
-  /** What was measured of limits on one side, docs/guarantees.md; fifty kits do not show it. */
-  private static final String ONE_SIDED =
-      "A limit on one side leans on the shape of the spread more than one on both sides: in"
-          + " simulated studies with a light skew (0.5), which fifty units seldom show, the model's"
-          + " limit on the long side held in 85 to 91 of 100 where 95 were asked.";
 
   private final Study study;
   private final Map<String, LoadRun> runs;
@@ -77,8 +72,12 @@ final class FigureCalculator {
     record None(LevelOutcome.NoFigure outcome) implements Computed {}
   }
 
-  private static Computed none(String reason) {
-    return new Computed.None(new LevelOutcome.NoFigure(reason));
+  private static Computed none(Refusal why) {
+    return new Computed.None(new LevelOutcome.NoFigure(why));
+  }
+
+  private static Computed none(Refusal.Cause cause) {
+    return none(new Refusal.Plain(cause));
   }
 
   Computed figure(
@@ -87,24 +86,18 @@ final class FigureCalculator {
       Optional<TemperatureEffect.Estimated> correction,
       double driftGrams) {
     if (curves.size() < 2) {
-      return none(
-          curves.isEmpty()
-              ? "No run has the loads that this calibration needs."
-              : "Only one run was measured; how "
-                  + study.claim().subject().plural()
-                  + " differ cannot be known from it.");
+      return none(curves.isEmpty() ? Refusal.Cause.NO_CALIBRATION_LOADS : Refusal.Cause.ONE_RUN);
     }
     Optional<GuardBands> guards =
         GuardBands.of(study, level, curves, correction)
-            .map(bands -> bands.withSides(sides.measured()).withDrift(driftGrams));
+            .map(bands -> bands.withSides(sides.measured()))
+            .map(bands -> driftGrams > 0 ? bands.with(Kind.DRIFT, driftGrams) : bands);
     if (guards.isEmpty()) {
-      return none(
-          "OIML R 111 has no limit of error for the masses and classes that the study names, so"
-              + " their error cannot be bounded.");
+      return none(Refusal.Cause.NO_MASS_LIMIT);
     }
     JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
     if (judged.size() == 0) {
-      return none("All errors are zero, which no measurement shows.");
+      return none(Refusal.Cause.NO_ERROR);
     }
     MeasuredValues largest = largestErrors(judged);
     return study.design().kind() == Design.Kind.REFERENCE_PARTNER
@@ -116,14 +109,13 @@ final class FigureCalculator {
   private Computed onKits(CalibrationLevel level, JudgedCurves all, GuardBands guards) {
     List<Integer> own = ofSubject(all);
     if (own.size() < 2) {
-      return none("Fewer than two runs were made on the reference partner.");
+      return none(Refusal.Cause.FEW_RUNS_ON_PARTNER);
     }
     JudgedCurves judged = all.only(own);
     MeasuredValues largest = largestErrors(judged);
     FactorPlan plan = FactorPlan.of(largest);
-    Optional<String> obstacle = ClaimWeights.obstacle(study.claim().subject(), plan, largest);
-    if (obstacle.isPresent()) {
-      return none(obstacle.get());
+    if (!ClaimWeights.isApart(study.claim().subject(), plan, largest)) {
+      return none(Refusal.Cause.CELLS_AND_BOARDS_MIXED);
     }
     ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     return fitted(
@@ -143,7 +135,7 @@ final class FigureCalculator {
   private Computed onReferencePartners(
       CalibrationLevel level, JudgedCurves judged, GuardBands guards, MeasuredValues largest) {
     if (study.design().reference().isEmpty()) {
-      return none("The study does not name its reference partners.");
+      return none(Refusal.Cause.NO_PARTNERS_NAMED);
     }
     ReferencePartners.Outcome outcome =
         ReferencePartners.of(
@@ -151,14 +143,15 @@ final class FigureCalculator {
             largest,
             (plan, values) -> ClaimWeights.of(study, plan, values));
     if (!(outcome instanceof ReferencePartners.Outcome.Joined joined)) {
-      return none(((ReferencePartners.Outcome.NotJoined) outcome).reason());
+      return none(
+          new Refusal.NotEstimable(((ReferencePartners.Outcome.NotJoined) outcome).reason()));
     }
     VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.twoSided());
     return fitted(
         new FigureEvidence(
             level,
             judged,
-            guards.withReference(kits.guardGrams()),
+            guards.with(Kind.REFERENCE, kits.guardGrams()),
             largest,
             joined.partners().halves(),
             kits.values(),
@@ -171,7 +164,7 @@ final class FigureCalculator {
             evidence.parts(), evidence.values(), study.claim().confidence(), Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
-        : none(((ErrorModel.Outcome.NotFitted) outcome).reason());
+        : none(new Refusal.NotEstimable(((ErrorModel.Outcome.NotFitted) outcome).reason()));
   }
 
   private Computed found(FigureEvidence evidence, ErrorModel model) {
@@ -188,36 +181,30 @@ final class FigureCalculator {
     double curveGrams = model.curveGrams(content, confidence);
     double modelGrams = Math.max(curveGrams, points.get(worstPoint).figureGrams());
     GuardBands guards = evidence.guards();
-    double bound = Math.max(modelGrams, freeGrams) + guards.totalGrams();
-    double safest = roundedOutward(bound);
+    double limit = Math.max(modelGrams, freeGrams) + guards.totalGrams();
+    double printable = roundedOutward(limit);
     OptionalDouble theseLots = withinTheseLots.get();
     FigureExplanation explanation =
         new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
     int disjoint = kits.disjoint().size();
     LevelOutcome.Figure figure =
         new LevelOutcome.Figure(
-            safest,
-            bound,
-            safest / (1000 * study.kit().capacityKilograms()),
+            printable,
+            limit,
+            printable / (1000 * study.kit().capacityKilograms()),
             modelGrams,
-            freeGrams,
-            ofKits ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
-            ofKits ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
-            ofKits ? kits.first().size() : 0,
-            ofKits ? disjoint : 0,
-            guards.benchGrams(),
-            guards.buyerGrams(),
-            guards.betweenGrams(),
-            guards.temperatureGrams(),
-            guards.changeKelvin(),
-            guards.referenceGrams(),
-            guards.driftGrams(),
-            guards.sides(),
+            new LevelOutcome.Tested(
+                freeGrams,
+                ofKits ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
+                ofKits ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
+                ofKits ? kits.first().size() : 0,
+                ofKits ? disjoint : 0),
+            guards,
             theseLots,
             points,
             worstPoint,
-            explanation.tree(safest, bound, modelGrams, tested(explanation, evidence, ofKits)),
-            remarks(kits, evidence, safest, theseLots));
+            explanation.tree(printable, limit, modelGrams, tested(explanation, evidence, ofKits)),
+            remarks(disjoint, evidence, printable, theseLots));
     return new Computed.Found(figure, evidence, model);
   }
 
@@ -236,10 +223,8 @@ final class FigureCalculator {
       VirtualKits kits = evidence.virtual().get();
       return Optional.of(
           Explanation.given(
-              "Virtual kits, number " + kits.rank() + " from the top",
-              kits.boundGrams(),
-              "g",
-              "of " + kits.largest().length + " sums of a cell and a board on reference partners"));
+              new Explanation.What.VirtualKits(kits.rank(), kits.largest().length),
+              kits.boundGrams()));
     }
     if (!tested) {
       return Optional.empty();
@@ -299,105 +284,41 @@ final class FigureCalculator {
         roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guards().totalGrams()));
   }
 
-  private List<String> remarks(
-      TestedKits kits, FigureEvidence evidence, double safest, OptionalDouble theseLots) {
-    List<String> remarks = new ArrayList<>();
+  private List<Remark> remarks(
+      int disjoint, FigureEvidence evidence, double printable, OptionalDouble theseLots) {
+    List<Remark> remarks = new ArrayList<>();
     ClaimRequest claim = study.claim();
-    double content = claim.content();
-    int n = kits.disjoint().size();
-    double supported = DistributionFree.contentOfExtreme(n, claim.confidence());
+    double supported = DistributionFree.contentOfExtreme(disjoint, claim.confidence());
     if (evidence.virtual().isPresent()) {
-      remarks.add(partnerRemark(evidence.virtual().get()));
+      VirtualKits kits = evidence.virtual().get();
+      remarks.add(new Remark.VirtualKits(kits.rank(), kits.largest().length));
     } else if (!evidence.hasTested(claim.subject())) {
-      remarks.add(
-          "The figure is for a "
-              + claim.subject().key()
-              + " alone, with an average partner: it comes from the model, and no tested kit bounds"
-              + " it without one.");
-    } else if (content > CONTENT_WITHOUT_NORMALITY && supported < content) {
-      remarks.add(
-          String.format(
-              Locale.ROOT,
-              "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone"
-                  + " support %.3g %%.",
-              Numbers.percent(content),
-              claim.subject().key(),
-              claim.subject().key(),
-              100 * supported));
-    } else if (n < KITS_FOR_DISTRIBUTION_FREE) {
-      remarks.add(
-          String.format(
-              Locale.ROOT,
-              "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure leans"
-                  + " on the normal shape.",
-              n,
-              claim.subject().key(),
-              claim.subject() == ClaimSubject.KIT ? " that share no unit" : "",
-              100 * supported,
-              claim.subject().key()));
+      remarks.add(new Remark.ModelOnly());
+    } else if (claim.content() > CONTENT_WITHOUT_NORMALITY && supported < claim.content()) {
+      remarks.add(new Remark.NeedsNormality(supported));
+    } else if (disjoint < KITS_FOR_DISTRIBUTION_FREE) {
+      remarks.add(new Remark.FewKits(disjoint, supported));
     }
-    if (claim.form().side() != ClaimForm.Side.BOTH) {
-      remarks.add(ONE_SIDED);
+    if (!claim.form().twoSided()) {
+      remarks.add(new Remark.OneSided());
     }
-    theseLots.ifPresent(grams -> remarks.add(lotRemark(claim, safest, grams)));
-    sides.measured().stream().map(FigureCalculator::sideRemark).forEach(remarks::add);
+    theseLots.ifPresent(grams -> remarks.add(new Remark.LotsWiden(printable / grams)));
     remarks.addAll(sides.gaps());
     evidence.parts().stream()
         .flatMap(part -> part.plan().notes().stream())
-        .filter(note -> !isOfPartner(note, claim.subject()))
+        .filter(note -> !isOfPartner(note))
+        .map(Remark.LeftOut::new)
         .forEach(remarks::add);
     return remarks;
   }
 
-  private String partnerRemark(VirtualKits virtual) {
-    boolean dummy =
-        study.design().reference().map(Design.ReferencePartners::dummyBridge).orElse(false);
-    return "No kit was measured: cells and boards met reference partners only. The data's own bound"
-        + " is number "
-        + virtual.rank()
-        + " from the top of "
-        + virtual.largest().length
-        + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to"
-        + " each other is "
-        + (dummy
-            ? "not seen at all where boards met a dummy bridge"
-            : "seen only against the reference partners")
-        + "; bench error counts twice, which errs on the safe side.";
-  }
-
   /** Whether a note speaks of the kind of unit that the claim is not about. */
-  private static boolean isOfPartner(String note, ClaimSubject subject) {
-    if (subject == ClaimSubject.KIT) {
-      return false;
-    }
-    String partner = subject == ClaimSubject.CELL ? "board" : "cell";
-    return note.startsWith("Only one " + partner) || note.startsWith("All " + partner + "s");
-  }
-
-  private static String sideRemark(SideAllowance side) {
-    return String.format(
-        Locale.ROOT,
-        "%s: %s g are added for %s, from %d runs, of which %d share no unit%s.",
-        side.test().effect().title(),
-        Numbers.digits(side.grams(), 3),
-        side.test().covers(),
-        side.runs(),
-        side.kits(),
-        side.withoutLots() ? "; too few lots were tested to say how lots differ in it" : "");
-  }
-
-  private static String lotRemark(ClaimRequest claim, double safest, double grams) {
-    String reason =
-        claim.assumedLotRatio().isPresent()
-            ? "How lots differ is assumed, not measured (lots spread "
-                + Numbers.plain(claim.assumedLotRatio().getAsDouble())
-                + " times as far as units of one lot)"
-            : "Few lots cannot bound how lots differ";
-    return String.format(
-        Locale.ROOT,
-        "%s: the figure is %.2g times as wide because of it. For these lots alone it would be %s.",
-        reason,
-        safest / grams,
-        claim.form().words(grams));
+  private boolean isOfPartner(FactorPlan.Note note) {
+    ClaimSubject subject = study.claim().subject();
+    boolean ofKind =
+        note.kind() == FactorPlan.Kind.ONE_UNIT || note.kind() == FactorPlan.Kind.ONE_LOT;
+    return ofKind
+        && subject != ClaimSubject.KIT
+        && note.role() == (subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL);
   }
 }

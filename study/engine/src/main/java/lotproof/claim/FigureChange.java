@@ -51,12 +51,15 @@ public record FigureChange(
    * One side of the change.
    *
    * @param figureGrams the printable figure; absent when there is none
-   * @param boundGrams the bound behind it, before rounding
+   * @param limitGrams the limit behind it, before rounding
    */
-  public record Side(OptionalDouble figureGrams, OptionalDouble boundGrams) {
+  public record Side(OptionalDouble figureGrams, OptionalDouble limitGrams) {
     static Side of(Optional<Figure> figure) {
       return figure
-          .map(f -> new Side(OptionalDouble.of(f.safestGrams()), OptionalDouble.of(f.boundGrams())))
+          .map(
+              f ->
+                  new Side(
+                      OptionalDouble.of(f.printableGrams()), OptionalDouble.of(f.limitGrams())))
           .orElseGet(() -> new Side(OptionalDouble.empty(), OptionalDouble.empty()));
     }
   }
@@ -95,8 +98,8 @@ public record FigureChange(
 
   /** The change of the bound; absent where a figure is missing. */
   public OptionalDouble moveGrams() {
-    return before.boundGrams.isPresent() && after.boundGrams.isPresent()
-        ? OptionalDouble.of(after.boundGrams.getAsDouble() - before.boundGrams.getAsDouble())
+    return before.limitGrams.isPresent() && after.limitGrams.isPresent()
+        ? OptionalDouble.of(after.limitGrams.getAsDouble() - before.limitGrams.getAsDouble())
         : OptionalDouble.empty();
   }
 
@@ -140,14 +143,14 @@ public record FigureChange(
   /** Takes two bounds apart. */
   private record Parts(double content, ClaimForm form) {
     List<Part> of(Figure was, Figure is) {
-      PointLimit there = is.points().get(is.worstPoint());
+      PointLimit there = is.worst();
       Optional<PointLimit> same =
           was.points().stream()
               .filter(p -> p.loadKilograms() == there.loadKilograms())
               .filter(p -> p.direction() == there.direction())
               .findFirst();
       if (same.isEmpty()) {
-        return List.of(part(Cause.BOUND, was.boundGrams(), is.boundGrams()));
+        return List.of(part(Cause.BOUND, was.limitGrams(), is.limitGrams()));
       }
       List<Part> parts = new ArrayList<>();
       Map<String, Double> variances = variances(same.get());
@@ -176,9 +179,9 @@ public record FigureChange(
       parts.add(
           part(
               Cause.ALL_LOADS,
-              was.boundGrams() - was.guardGrams() - same.get().figureGrams(),
-              is.boundGrams() - is.guardGrams() - there.figureGrams()));
-      parts.add(part(Cause.ADDED, was.guardGrams(), is.guardGrams()));
+              was.limitGrams() - was.guards().totalGrams() - same.get().figureGrams(),
+              is.limitGrams() - is.guards().totalGrams() - there.figureGrams()));
+      parts.add(part(Cause.ADDED, was.guards().totalGrams(), is.guards().totalGrams()));
       return parts;
     }
 

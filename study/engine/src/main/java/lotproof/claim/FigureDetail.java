@@ -2,6 +2,8 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.OptionalDouble;
+import lotproof.model.Role;
+import lotproof.study.SideTest;
 import lotproof.study.UnitKind;
 
 /**
@@ -52,12 +54,8 @@ public record FigureDetail(
     record Known(double grams, double acceptanceGrams, double guardGrams, double yieldFraction)
         implements GuaranteedLimit {}
 
-    /**
-     * It is not.
-     *
-     * @param reason why, in a sentence
-     */
-    record NotKnown(String reason) implements GuaranteedLimit {}
+    /** Too few pairs were measured twice to know how well a test repeats. */
+    record NotKnown() implements GuaranteedLimit {}
   }
 
   /**
@@ -83,28 +81,34 @@ public record FigureDetail(
   /**
    * One contributor to the figure at the worst load.
    *
-   * @param key short name
-   * @param title name shown to people
-   * @param kind how it enters
    * @param grams its size: a standard deviation, or the shift or guard band itself
    * @param varianceShareFraction its part of the total variance, in 0..1; 0 for what is added
    * @param costGrams by how much the bound at the worst load would shrink without it alone
    */
   public record BudgetLine(
-      String key,
-      String title,
-      Kind kind,
-      double grams,
-      double varianceShareFraction,
-      double costGrams) {
-    /** How a contributor enters the figure. */
-    public enum Kind {
-      /** Differs from kit to kit: a standard deviation. */
-      SPREAD,
-      /** Common to all kits: a mean error. */
-      SHIFT,
-      /** Added in full: a limit of error that nothing averages out. */
-      GUARD_BAND
+      Contributor contributor, double grams, double varianceShareFraction, double costGrams) {}
+
+  /** What contributes to a figure. */
+  public sealed interface Contributor {
+    /** Differs from kit to kit: a standard deviation of a source, by its name for people. */
+    record Spread(Role role, String title, Part part) implements Contributor {}
+
+    /** The mean error of all kits. */
+    record Shift() implements Contributor {}
+
+    /** Added in full: a limit of error that nothing averages out. */
+    record Guard(GuardBands.Kind kind) implements Contributor {}
+
+    /** Added in full: an effect that a supplementary test measured. */
+    record Side(SideTest.Effect effect) implements Contributor {}
+
+    /** Which part of a spread. */
+    enum Part {
+      WHOLE,
+      /** Proportional to the load: sensitivity of cells, gain of boards. */
+      PROPORTIONAL,
+      /** The shape of the curve. */
+      SHAPE
     }
   }
 

@@ -1,6 +1,9 @@
 package lotproof.claim;
 
+import java.util.Collections;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.reduce.ErrorCurve;
@@ -14,122 +17,114 @@ import lotproof.study.Study;
  * What is added to a bound because nothing averages it out, in the claim's form and at the worst
  * load of the study (docs/method.md, "Masses").
  *
- * @param benchGrams limit of error of the bench's masses at the largest load
- * @param buyerGrams limit of error that the buyer's calibration masses cause at the worst load; 0
- *     without calibration
- * @param betweenGrams for loads between the tested ones; absent where nothing is known of them
- * @param temperatureGrams for the temperature correction; 0 without one
- * @param referenceGrams for the reference pair's own error; 0 where kits were measured
- * @param driftGrams for what a drift of the bench may hide of how lots differ; 0 where lots can be
- *     told from time
+ * @param grams by kind; a kind that does not apply is absent, and so are loads between the tested
+ *     ones where nothing is known of them
  * @param changeKelvin change of temperature between calibration and use that the correction was
  *     judged on; absent where there is none
- * @param sides for effects that side tests measured
+ * @param sides for effects that supplementary tests measured
  */
 public record GuardBands(
-    double benchGrams,
-    double buyerGrams,
-    OptionalDouble betweenGrams,
-    double temperatureGrams,
-    double referenceGrams,
-    double driftGrams,
-    OptionalDouble changeKelvin,
-    List<SideAllowance> sides) {
+    Map<Kind, Double> grams, OptionalDouble changeKelvin, List<SideAllowance> sides) {
+  /** What a guard band is for. */
+  public enum Kind {
+    /** Limit of error of the bench's masses at the largest load. */
+    BENCH_MASSES,
+    /** Limit of error that the buyer's calibration masses cause at the worst load. */
+    BUYER_MASSES,
+    BETWEEN_LOADS,
+    /** The reference pair's own error. */
+    REFERENCE,
+    /** What a drift of the bench may hide of how lots differ. */
+    DRIFT,
+    TEMPERATURE_CORRECTION
+  }
+
   public GuardBands {
+    Map<Kind, Double> sorted = new EnumMap<>(Kind.class);
+    sorted.putAll(grams);
+    grams = Collections.unmodifiableMap(sorted);
     sides = List.copyOf(sides);
   }
 
+  /** The guard band of a kind; 0 where it does not apply. */
+  public double of(Kind kind) {
+    return grams.getOrDefault(kind, 0.0);
+  }
+
+  /** Whether the figure holds between the tested loads. */
+  public boolean holdsBetweenLoads() {
+    return grams.containsKey(Kind.BETWEEN_LOADS);
+  }
+
+  /** Everything that is added. */
+  public double totalGrams() {
+    return grams.values().stream().mapToDouble(g -> g).sum() + sidesGrams();
+  }
+
+  /** What supplementary tests add. */
+  public double sidesGrams() {
+    return sides.stream().mapToDouble(SideAllowance::grams).sum();
+  }
+
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
-  public static Optional<GuardBands> of(
+  static Optional<GuardBands> of(
       Study study,
       CalibrationLevel level,
       List<ErrorCurve> curves,
       Optional<TemperatureEffect.Estimated> correction) {
-    return of(study, level, BetweenLoads.grams(curves, study.claim().form()), correction);
+    return ofMasses(study, level).map(masses -> masses.with(study, curves, correction));
   }
 
-  /** What the masses alone add, as far as it is known before the first reading. */
+  /** Guard bands for reference masses, known from the plan. */
   public static Optional<GuardBands> ofMasses(Study study, CalibrationLevel level) {
-    return of(study, level, OptionalDouble.empty(), Optional.empty());
-  }
-
-  private static Optional<GuardBands> of(
-      Study study,
-      CalibrationLevel level,
-      OptionalDouble between,
-      Optional<TemperatureEffect.Estimated> correction) {
     ClaimForm form = study.claim().form();
     double bench = 0;
     double buyer = 0;
-    double temperature = 0;
     for (double load : study.design().loadsKilograms()) {
       OptionalDouble limit = MassLimits.grams(load, study.conditions().benchMassClass());
       OptionalDouble calibration = buyerGrams(level, load);
       if (limit.isEmpty() || calibration.isEmpty()) {
         return Optional.empty();
       }
-      double weight = form.weight(load);
-      bench = Math.max(bench, limit.getAsDouble() / weight);
-      buyer = Math.max(buyer, calibration.getAsDouble() / weight);
-      double guard = correction.map(effect -> effect.guardGrams(load)).orElse(0.0);
-      temperature = Math.max(temperature, guard / weight);
+      bench = Math.max(bench, limit.getAsDouble() / form.weight(load));
+      buyer = Math.max(buyer, calibration.getAsDouble() / form.weight(load));
     }
     return Optional.of(
         new GuardBands(
-            bench,
-            buyer,
-            between,
-            temperature,
-            0,
-            0,
-            correction.map(effect -> effect.changeKelvin()).orElse(OptionalDouble.empty()),
+            Map.of(Kind.BENCH_MASSES, bench, Kind.BUYER_MASSES, buyer),
+            OptionalDouble.empty(),
             List.of()));
   }
 
-  double totalGrams() {
-    return benchGrams
-        + buyerGrams
-        + betweenGrams.orElse(0)
-        + temperatureGrams
-        + referenceGrams
-        + driftGrams
-        + sides.stream().mapToDouble(SideAllowance::grams).sum();
+  private GuardBands with(
+      Study study, List<ErrorCurve> curves, Optional<TemperatureEffect.Estimated> correction) {
+    ClaimForm form = study.claim().form();
+    GuardBands all = this;
+    OptionalDouble between = BetweenLoads.grams(curves, form);
+    if (between.isPresent()) {
+      all = all.with(Kind.BETWEEN_LOADS, between.getAsDouble());
+    }
+    if (correction.isPresent()) {
+      TemperatureEffect.Estimated effect = correction.get();
+      double guard =
+          study.design().loadsKilograms().stream()
+              .mapToDouble(load -> effect.guardGrams(load) / form.weight(load))
+              .reduce(0, Math::max);
+      all =
+          new GuardBands(
+              all.with(Kind.TEMPERATURE_CORRECTION, guard).grams, effect.changeKelvin(), sides);
+    }
+    return all;
+  }
+
+  GuardBands with(Kind kind, double added) {
+    Map<Kind, Double> more = new EnumMap<>(grams);
+    more.put(kind, added);
+    return new GuardBands(more, changeKelvin, sides);
   }
 
   GuardBands withSides(List<SideAllowance> allowances) {
-    return new GuardBands(
-        benchGrams,
-        buyerGrams,
-        betweenGrams,
-        temperatureGrams,
-        referenceGrams,
-        driftGrams,
-        changeKelvin,
-        allowances);
-  }
-
-  GuardBands withReference(double grams) {
-    return new GuardBands(
-        benchGrams,
-        buyerGrams,
-        betweenGrams,
-        temperatureGrams,
-        grams,
-        driftGrams,
-        changeKelvin,
-        sides);
-  }
-
-  GuardBands withDrift(double grams) {
-    return new GuardBands(
-        benchGrams,
-        buyerGrams,
-        betweenGrams,
-        temperatureGrams,
-        referenceGrams,
-        grams,
-        changeKelvin,
-        sides);
+    return new GuardBands(grams, changeKelvin, allowances);
   }
 
   private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {

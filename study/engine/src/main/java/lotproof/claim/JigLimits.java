@@ -7,42 +7,26 @@ import java.util.OptionalDouble;
 /**
  * What the jig says of boards alone beside their error of reading.
  *
- * @param partner what they were on, such as {@code the dummy bridge D1}
  * @param boards how many boards
  * @param content share of boards that each limit holds for
  * @param confidence confidence of each limit by itself, not of all together
  * @param limits gain, offset, noise and resolution
  */
-public record JigLimits(
-    String partner, int boards, double content, double confidence, List<Limit> limits) {
+public record JigLimits(int boards, double content, double confidence, List<Limit> limits) {
   public JigLimits {
     limits = List.copyOf(limits);
   }
 
   /** What is limited. */
   public enum Property {
-    GAIN("Gain, from the factory default factor", "%"),
-    OFFSET("Offset", "mV/V"),
-    NOISE("Noise of a sample, rms", "g"),
-    RESOLUTION("Resolution free of noise", "parts of the capacity");
-
-    private final String title;
-    private final String unit;
-
-    Property(String title, String unit) {
-      this.title = title;
-      this.unit = unit;
-    }
-
-    /** The name shown to people. */
-    public String title() {
-      return title;
-    }
-
-    /** Unit of its numbers. */
-    public String unit() {
-      return unit;
-    }
+    /** Deviation from the factory default factor, %. */
+    GAIN,
+    /** mV/V. */
+    OFFSET,
+    /** Of a sample, rms, g. */
+    NOISE,
+    /** Free of noise, parts of the capacity. */
+    RESOLUTION
   }
 
   /**
@@ -54,7 +38,7 @@ public record JigLimits(
    * @param model limit by the mixed model; absent for resolution
    * @param tested the largest tested value; absent for resolution
    * @param runs runs that show the property
-   * @param missing why there is no limit; empty where there is one
+   * @param missing why there is no limit; absent where there is one
    */
   public record Limit(
       Property property,
@@ -63,9 +47,9 @@ public record JigLimits(
       OptionalDouble model,
       OptionalDouble tested,
       int runs,
-      String missing) {
+      Optional<Missing> missing) {
 
-    static Limit none(Property property, Kind kind, int runs, String reason) {
+    static Limit none(Property property, Kind kind, int runs, Missing missing) {
       return new Limit(
           property,
           kind,
@@ -73,26 +57,22 @@ public record JigLimits(
           OptionalDouble.empty(),
           OptionalDouble.empty(),
           runs,
-          reason);
+          Optional.of(missing));
     }
   }
 
   /** How a limit is meant. */
   public enum Kind {
-    ABOUT_ZERO("within plus or minus"),
-    AT_MOST("at most"),
-    AT_LEAST("at least");
+    ABOUT_ZERO,
+    AT_MOST,
+    AT_LEAST
+  }
 
-    private final String words;
-
-    Kind(String words) {
-      this.words = words;
-    }
-
-    /** The words before the number. */
-    public String words() {
-      return words;
-    }
+  /** Why there is no limit. */
+  public enum Missing {
+    FEWER_THAN_TWO_RUNS,
+    NOT_FITTED,
+    NO_NOISE
   }
 
   /** The limit of one property, if the study shows it. */

@@ -65,7 +65,7 @@ public record KitErrors(
       return Optional.empty();
     }
     LevelOutcome.Figure figure = claim.figure().get();
-    LevelOutcome.PointLimit point = figure.points().get(figure.worstPoint());
+    LevelOutcome.PointLimit point = figure.worst();
     List<ErrorCurve> curves = new ArrayList<>();
     List<Double> errors = new ArrayList<>();
     List<ErrorCurve> own =
@@ -82,8 +82,7 @@ public record KitErrors(
               });
     }
     // kits do not show what the model says of one of their halves
-    boolean shown =
-        study.claim().subject() == ClaimSubject.KIT || SubjectRuns.partner(study).isPresent();
+    boolean shown = study.claim().subject() == ClaimSubject.KIT || SubjectRuns.onPartner(study);
     List<Kit> kits = shown ? kits(curves, errors) : List.of();
     List<Rest> rest = kits.size() > MOST_ON_A_MAP ? List.of() : rest(study, curves, errors);
     return Optional.of(new KitErrors(point.loadKilograms(), point.direction(), kits, rest));

@@ -20,7 +20,6 @@ import lotproof.study.TemperatureCorrection;
  * @param detail what stands behind and beside the figure; absent without a figure, and in the
  *     comparison without exclusions
  * @param wanted verdict on the figure that someone would like to print, if the study names one
- * @param wording the claim in words
  * @param coverage how much of the plan stands behind it
  * @param assumptions what was found of what the figure assumes
  * @param curves error of reading of every run behind it
@@ -32,7 +31,6 @@ public record LevelClaim(
     LevelOutcome outcome,
     Optional<FigureDetail> detail,
     Optional<Verdict> wanted,
-    ClaimWording wording,
     PlanCoverage coverage,
     List<Assumption> assumptions,
     List<ErrorCurve> curves) {
@@ -64,6 +62,11 @@ public record LevelClaim(
     curves = List.copyOf(curves);
   }
 
+  /** The level with its masses, as tables and the history name it. */
+  public String label() {
+    return level.label() + (correction.isPresent() ? ", corrected" : "");
+  }
+
   /** What the buyer has done and what the firmware does, for a sentence. */
   public String description() {
     return level.description() + (correction.isPresent() ? ", corrected for temperature" : "");
@@ -74,23 +77,9 @@ public record LevelClaim(
     return outcome instanceof LevelOutcome.Figure figure ? Optional.of(figure) : Optional.empty();
   }
 
-  /** The claim with its conditions, in words; without a figure the reason. */
-  public String sentence() {
-    return wording.sentence();
-  }
-
   /** The same claim without the curves of its runs, which are long. */
   public LevelClaim withoutCurves() {
     return new LevelClaim(
-        level,
-        correction,
-        form,
-        outcome,
-        detail,
-        wanted,
-        wording,
-        coverage,
-        assumptions,
-        List.of());
+        level, correction, form, outcome, detail, wanted, coverage, assumptions, List.of());
   }
 }

@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.RunsMissing;
@@ -22,26 +23,19 @@ import lotproof.work.Parallel;
 final class LevelClaims {
   private final Study study;
   private final List<ReducedRun> runs;
-  private final ClaimSentence sentence;
   private final FigureCalculator calculator;
   private final MissingAsWorst missing;
   private final Premises premises;
   private final List<DataIssue> far;
 
-  /** Claims of a study without side tests. */
-  LevelClaims(Study study, List<ReducedRun> runs, ClaimSentence sentence) {
-    this(study, runs, sentence, SideAllowances.NONE, Premises.ofRuns(runs.size()));
+  /** Claims of a study without supplementary tests. */
+  LevelClaims(Study study, List<ReducedRun> runs) {
+    this(study, runs, SideAllowances.NONE, Premises.ofRuns(runs.size()));
   }
 
-  LevelClaims(
-      Study study,
-      List<ReducedRun> runs,
-      ClaimSentence sentence,
-      SideAllowances sides,
-      Premises premises) {
+  LevelClaims(Study study, List<ReducedRun> runs, SideAllowances sides, Premises premises) {
     this.study = study;
     this.runs = runs;
-    this.sentence = sentence;
     this.premises = premises;
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     this.calculator = new FigureCalculator(study, loadRuns, sides);
@@ -56,9 +50,9 @@ final class LevelClaims {
       FigureCalculator.Computed computed,
       List<Assumption> assumptions,
       Optional<FigureDetail> detail) {
-    OptionalDouble boundGrams() {
+    OptionalDouble limitGrams() {
       return computed instanceof FigureCalculator.Computed.Found found
-          ? OptionalDouble.of(found.outcome().boundGrams())
+          ? OptionalDouble.of(found.outcome().limitGrams())
           : OptionalDouble.empty();
     }
 
@@ -86,30 +80,37 @@ final class LevelClaims {
 
   private Level level(ClaimRequest.LevelRequest request, boolean details) {
     if (!far.isEmpty()) {
-      return none(request, FarReadings.because(far));
+      return none(request, List.of(), new Refusal.FarReadings(far));
     }
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
-      return none(request, ((LevelCurves.None) known).reason());
+      return none(request, List.of(), ((LevelCurves.None) known).why());
     }
     Optional<Assumption> refusal = premises.refusal();
     if (refusal.isPresent()) {
-      String reason = AssumptionWords.refusal(refusal.get(), premises.coverage());
-      return new Level(
-          request,
-          curves.judged(),
-          none(reason, refusal),
-          general(premises.lots()),
-          Optional.empty());
+      return none(request, curves.judged(), new Refusal.Assumed(refusal.get()));
     }
     Level level = withDrift(request, curves);
     return details && level.computed() instanceof FigureCalculator.Computed.Found found
-        ? level.with(new FigureBackground(study, found).detail())
+        ? level.with(new FigureDiagnostics(study, found).detail())
         : level;
   }
 
-  private static FigureCalculator.Computed none(String reason, Optional<Assumption> assumption) {
-    return new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(reason, assumption));
+  private Level none(ClaimRequest.LevelRequest request, List<ErrorCurve> curves, Refusal why) {
+    return none(request, curves, why, premises.lots());
+  }
+
+  private Level none(
+      ClaimRequest.LevelRequest request,
+      List<ErrorCurve> curves,
+      Refusal why,
+      List<LotsAndDays> lots) {
+    return new Level(
+        request,
+        curves,
+        new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(why)),
+        general(lots),
+        Optional.empty());
   }
 
   /** What holds for all levels alike. */
@@ -125,37 +126,21 @@ final class LevelClaims {
     List<LotsAndDays> lots = new ArrayList<>();
     double hidden = 0;
     for (LotsAndDays found : premises.lots()) {
-      LotDrift.Outcome outcome =
+      Drift drift =
           premises.drift().orElseThrow().hidden(found.kind(), request.level(), curves.correction());
-      if (!(outcome instanceof LotDrift.Outcome.Bounded bounded)) {
-        String why = ((LotDrift.Outcome.NotBounded) outcome).reason();
-        String reason = AssumptionWords.refusal(found, why);
-        return new Level(
-            request,
-            curves.judged(),
-            none(reason, Optional.of(found)),
-            general(premises.lots()),
-            Optional.empty());
+      if (!(drift instanceof Drift.Bounded bounded)) {
+        LotsAndDays asked = found.with(Effect.NO_FIGURE, drift);
+        return none(request, curves.judged(), new Refusal.Assumed(asked));
       }
       hidden += bounded.grams();
-      lots.add(found.with(Effect.ALLOWANCE, OptionalDouble.of(bounded.grams())));
+      lots.add(found.with(Effect.ALLOWANCE, bounded));
     }
     FigureCalculator.Computed computed =
         calculator.figure(request.level(), curves.judged(), curves.correction(), hidden);
     if (computed instanceof FigureCalculator.Computed.Found found
-        && hidden > LotDrift.LARGEST_SHARE * (found.outcome().boundGrams() - hidden)) {
-      lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.hiddenGrams()));
-      LotsAndDays first = lots.get(0);
-      String why =
-          "by the check standard up to "
-              + Numbers.digits(hidden, 3)
-              + " g of it may hide, more than a fifth of the figure";
-      return new Level(
-          request,
-          curves.judged(),
-          none(AssumptionWords.refusal(first, why), Optional.of(first)),
-          general(lots),
-          Optional.empty());
+        && hidden > LotDrift.LARGEST_SHARE * (found.outcome().limitGrams() - hidden)) {
+      lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.drift()));
+      return none(request, curves.judged(), new Refusal.Assumed(lots.get(0)), lots);
     }
     List<Assumption> all = new ArrayList<>(premises.pairing());
     premises.missing().map(m -> likeWorst(m, request, curves, computed)).ifPresent(all::add);
@@ -171,26 +156,18 @@ final class LevelClaims {
     if (!(computed instanceof FigureCalculator.Computed.Found figure)) {
       return found;
     }
-    double drift = figure.outcome().driftGrams();
+    double drift = figure.outcome().guards().of(GuardBands.Kind.DRIFT);
     OptionalDouble bound =
         missing.boundGrams(request.level(), curves.judged(), curves.correction(), drift);
     OptionalDouble rounded =
         bound.isPresent()
             ? OptionalDouble.of(
                 Math.max(
-                    figure.outcome().safestGrams(), calculator.roundedOutward(bound.getAsDouble())))
+                    figure.outcome().printableGrams(),
+                    calculator.roundedOutward(bound.getAsDouble())))
             : bound;
     return new RunsMissing(
         found.effect(), found.runs(), found.units(), found.shareFraction(), rounded);
-  }
-
-  private Level none(ClaimRequest.LevelRequest request, String reason) {
-    return new Level(
-        request,
-        List.of(),
-        none(reason, Optional.empty()),
-        general(premises.lots()),
-        Optional.empty());
   }
 
   private LevelClaim claim(List<Level> levels, int index) {
@@ -202,7 +179,6 @@ final class LevelClaims {
         level.computed().outcome(),
         level.detail(),
         verdict(levels, index),
-        sentence.of(level.request(), level.computed().outcome(), level.assumptions()),
         premises.coverage(),
         level.assumptions(),
         level.curves());
@@ -214,7 +190,7 @@ final class LevelClaims {
       return Optional.empty();
     }
     double wanted = level.request().wantedGrams().getAsDouble();
-    OptionalDouble bound = level.boundGrams();
+    OptionalDouble bound = level.limitGrams();
     if (bound.isEmpty()) {
       return Optional.of(
           new LevelClaim.Verdict(
@@ -224,7 +200,7 @@ final class LevelClaims {
     OptionalDouble confidence =
         level.detail().isPresent()
             ? OptionalDouble.of(
-                FigureBackground.confidenceAt(level.detail().get().confidenceCurve(), wanted))
+                FigureDiagnostics.confidenceAt(level.detail().get().confidenceCurve(), wanted))
             : OptionalDouble.empty();
     return Optional.of(
         new LevelClaim.Verdict(
@@ -241,19 +217,11 @@ final class LevelClaims {
         || !(level.computed() instanceof FigureCalculator.Computed.Found found)) {
       return List.of();
     }
-    List<String> supporting = new ArrayList<>();
-    for (int i = 0; i < levels.size(); i++) {
-      Level other = levels.get(i);
-      boolean supports =
-          other.boundGrams().isPresent() && other.boundGrams().getAsDouble() <= wanted;
-      if (i != index && supports) {
-        supporting.add(
-            other.request().level().description()
-                + (other.request().temperatureCorrection().isPresent()
-                    ? ", corrected for temperature"
-                    : ""));
-      }
-    }
-    return new Remedies(study, found, level.detail().get(), wanted).all(supporting);
+    List<ClaimRequest.LevelRequest> supporting =
+        levels.stream()
+            .filter(other -> other != level && other.limitGrams().orElse(wanted + 1) <= wanted)
+            .map(Level::request)
+            .toList();
+    return new RemedyCalculator(study, found, level.detail().get(), wanted).all(supporting);
   }
 }

@@ -36,18 +36,8 @@ public sealed interface LevelCurves {
     }
   }
 
-  /**
-   * There are none.
-   *
-   * @param reason why, in a sentence
-   */
-  record None(String reason) implements LevelCurves {}
-
-  /** Says why a change between calibration and use is not known. */
-  String TOO_FEW_CHANGES =
-      "After a calibration, a temperature correction is judged on pairs that were measured again at"
-          + " a temperature 2 K away or more; the record has fewer than two such runs, so it does"
-          + " not show what is left of a change between calibration and use.";
+  /** There are none. */
+  record None(Refusal why) implements LevelCurves {}
 
   /** The curves of a study's runs. */
   static LevelCurves of(Study study, List<ReducedRun> runs, LevelRequest request) {
@@ -59,7 +49,7 @@ public sealed interface LevelCurves {
         TemperatureEffect.of(study, runs, request.temperatureCorrection().get());
     return effect instanceof TemperatureEffect.Estimated estimated
         ? corrected(study, runs, request.level(), estimated)
-        : new None(((TemperatureEffect.NotEstimable) effect).reason());
+        : new None(((TemperatureEffect.NotEstimable) effect).why());
   }
 
   /** The curves behind a claim of a study. */
@@ -90,7 +80,7 @@ public sealed interface LevelCurves {
     }
     ChangedTemperature changed = ChangedTemperature.of(study, planned(study, runs), effect, level);
     return changed.curves().size() < 2
-        ? new None(TOO_FEW_CHANGES)
+        ? new None(new Refusal.Plain(Refusal.Cause.FEW_CHANGES_OF_TEMPERATURE))
         : new Found(
             changed.curves(),
             own,

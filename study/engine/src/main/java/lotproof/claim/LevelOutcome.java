@@ -1,110 +1,105 @@
 package lotproof.claim;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
-import lotproof.claim.premise.Assumption;
 import lotproof.model.ErrorModel;
+import lotproof.model.FactorPlan;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.components.FutureUnitLimits;
+import lotproof.study.SideTest;
 
 /** The figure of one calibration level, or the reason why there is none. */
 public sealed interface LevelOutcome {
 
   /**
-   * The study supports a figure.
+   * The study supports a figure. Grams are those of the claim's form: plus or minus so much, or the
+   * constant part of "share of reading + constant".
    *
-   * @param safestGrams the figure: {@code boundGrams} rounded outward to the study's step The
-   *     number of every figure is in grams of the claim's form: plus or minus so much, or the
-   *     constant part of "share of reading + constant"
-   * @param boundGrams smallest supported figure before rounding: the larger of the two bounds plus
-   *     the guard bands
+   * @param printableGrams the printable figure: {@code limitGrams} rounded outward to the study's
+   *     step
+   * @param limitGrams the larger of model and tested kits, plus the guard bands
    * @param fractionOfCapacity the figure as a fraction of rated capacity
    * @param modelGrams bound by the model of normal components, over all loads together
-   * @param distributionFreeGrams largest error over the tested kits and loads, or the K-th largest
-   *     over virtual kits; 0 with no tested kits where a claim is for a cell or a board alone
-   * @param distributionFreeConfidence confidence that the asked content lies within that, without a
-   *     model
-   * @param supportedContentFraction content that the tested kits alone support at the asked
-   *     confidence
-   * @param testedKits kits behind the distribution-free bound
-   * @param disjointKits how many of them share no unit
-   * @param benchMassGrams guard band for the bench's reference masses
-   * @param buyerMassGrams guard band for the buyer's calibration masses
-   * @param betweenLoadsGrams guard band for loads between the tested ones; absent where the tested
-   *     loads do not show the bend of the curve, and then the figure holds at the tested loads only
-   * @param temperatureGrams guard band for the temperature correction; 0 without one
-   * @param temperatureChangeKelvin change of temperature between calibration and use that the
-   *     figure holds for; absent where calibration and use are at one temperature
-   * @param referenceGrams guard band for the error of the reference pair itself; 0 where kits were
-   *     measured
-   * @param driftGrams what a drift of the bench may hide of how lots differ; 0 where lots can be
-   *     told from time
-   * @param sides allowances for effects that side tests measured
+   * @param tested what the tested kits say without a model
+   * @param guards what is added to the bound for any kit
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
    * @param points limits load by load
    * @param worstPoint index into {@code points} of the widest model limit
    * @param explanation the figure with everything behind it
-   * @param remarks what the reader must know, in sentences
+   * @param remarks what the reader must know
    */
   record Figure(
-      double safestGrams,
-      double boundGrams,
+      double printableGrams,
+      double limitGrams,
       double fractionOfCapacity,
       double modelGrams,
-      double distributionFreeGrams,
-      double distributionFreeConfidence,
-      double supportedContentFraction,
-      int testedKits,
-      int disjointKits,
-      double benchMassGrams,
-      double buyerMassGrams,
-      OptionalDouble betweenLoadsGrams,
-      double temperatureGrams,
-      OptionalDouble temperatureChangeKelvin,
-      double referenceGrams,
-      double driftGrams,
-      List<SideAllowance> sides,
+      Tested tested,
+      GuardBands guards,
       OptionalDouble withinTheseLotsGrams,
       List<PointLimit> points,
       int worstPoint,
       Explanation explanation,
-      List<String> remarks)
+      List<Remark> remarks)
       implements LevelOutcome {
     public Figure {
-      sides = List.copyOf(sides);
       points = List.copyOf(points);
       remarks = List.copyOf(remarks);
     }
 
-    /** Everything that is added to the bound for any kit. */
-    public double guardGrams() {
-      return benchMassGrams
-          + buyerMassGrams
-          + betweenLoadsGrams.orElse(0)
-          + temperatureGrams
-          + referenceGrams
-          + driftGrams
-          + sides.stream().mapToDouble(SideAllowance::grams).sum();
+    /** Limits at the load where the model's is widest. */
+    public PointLimit worst() {
+      return points.get(worstPoint);
     }
   }
 
   /**
-   * The study supports no figure at this level.
+   * What the tested kits say without a model.
    *
-   * @param reason why, in a sentence
-   * @param assumption what was found against something that the figure assumes; absent where the
-   *     reason is another
+   * @param largestGrams largest error over the tested kits and loads, or the K-th largest over
+   *     virtual kits; 0 with no tested kits where a claim is for a cell or a board alone
+   * @param confidence confidence that the asked content lies within that
+   * @param contentFraction content that the tested kits alone support at the asked confidence
+   * @param kits kits behind it
+   * @param disjointKits how many of them share no unit
    */
-  record NoFigure(String reason, Optional<Assumption> assumption) implements LevelOutcome {
-    /** For a reason that is no assumption of the figure. */
-    NoFigure(String reason) {
-      this(reason, Optional.empty());
-    }
+  record Tested(
+      double largestGrams, double confidence, double contentFraction, int kits, int disjointKits) {}
+
+  /** The study supports no figure at this level. */
+  record NoFigure(Refusal why) implements LevelOutcome {}
+
+  /** What the reader of a figure must know. */
+  sealed interface Remark {
+    /** No kit was measured; the bound without a model is one of virtual kits, from the top. */
+    record VirtualKits(int rank, int kits) implements Remark {}
+
+    /** The claim is for units alone, and no tested kit bounds the figure without a model. */
+    record ModelOnly() implements Remark {}
+
+    /** The tested kits alone support less than the asked content. */
+    record NeedsNormality(double supportedFraction) implements Remark {}
+
+    /** Few kits share no unit, so the figure depends on normality. */
+    record FewKits(int kits, double supportedFraction) implements Remark {}
+
+    /** A limit on one side depends more on normality. */
+    record OneSided() implements Remark {}
+
+    /** Lots widen the figure this many times, because they are few or assumed. */
+    record LotsWiden(double ratio) implements Remark {}
+
+    /** A supplementary test has too few runs. */
+    record SideTestTooSmall(SideTest.Effect effect, int runs) implements Remark {}
+
+    /** The runs of a supplementary test cannot be fitted. */
+    record SideTestNotFitted(SideTest.Effect effect) implements Remark {}
+
+    /** A factor that the model leaves out. */
+    record LeftOut(FactorPlan.Note note) implements Remark {}
   }
 
   /**

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
+import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.LotsInTime;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
@@ -63,45 +64,20 @@ final class LotDrift {
                 .toList());
   }
 
-  /** What may hide, or why it is not known. */
-  sealed interface Outcome {
-    /**
-     * It is known.
-     *
-     * @param grams the largest hidden difference of a lot from the mean of lots, in the claim's
-     *     form
-     */
-    record Bounded(double grams) implements Outcome {}
-
-    /**
-     * It is not.
-     *
-     * @param reason why, without a full stop
-     */
-    record NotBounded(String reason) implements Outcome {}
-  }
-
   /** What may hide of the lots of one kind at a level. */
-  Outcome hidden(
+  Drift hidden(
       UnitKind kind, CalibrationLevel level, Optional<TemperatureEffect.Estimated> correction) {
-    if (study.checkStandard().isEmpty() || checks.isEmpty()) {
-      return new Outcome.NotBounded("no check standard was measured");
-    }
-    List<ErrorCurve> curves = LevelCurves.curves(study, checks, level, correction);
+    boolean checked = study.checkStandard().isPresent();
+    List<ErrorCurve> curves =
+        checked ? LevelCurves.curves(study, checks, level, correction) : List.of();
     if (curves.size() < FEWEST_CHECK_RUNS) {
-      return new Outcome.NotBounded(
-          "the check standard has "
-              + curves.size()
-              + " usable runs, and "
-              + FEWEST_CHECK_RUNS
-              + " are needed");
+      return new Drift.FewCheckRuns(curves.size(), FEWEST_CHECK_RUNS);
     }
     Map<String, Integer> checkOf = new LinkedHashMap<>();
     curves.forEach(curve -> checkOf.put(curve.run(), checkOf.size()));
     Optional<String> unchecked = uncheckedSession(kind, checkOf.keySet());
     if (unchecked.isPresent()) {
-      return new Outcome.NotBounded(
-          "the check standard was not measured in session " + unchecked.get());
+      return new Drift.UncheckedSession(unchecked.get());
     }
     JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
     List<Integer> order = new ArrayList<>();
@@ -120,7 +96,7 @@ final class LotDrift {
       double[] values = order.stream().mapToDouble(at::get).toArray();
       largest = Math.max(largest, hidden(weights, values));
     }
-    return new Outcome.Bounded(largest);
+    return new Drift.Bounded(largest);
   }
 
   private Optional<String> uncheckedSession(UnitKind kind, Set<String> checkNames) {

@@ -33,10 +33,4 @@ public record LotScope(UnitKind kind, int units, List<String> lots) {
     }
     return lots.size() < FactorPlan.LOTS_FOR_GENERAL_WORDING ? Wording.FEW_LOTS : Wording.GENERAL;
   }
-
-  /** For people: {@code 50 cells from 5 lots}. */
-  public String count() {
-    String noun = units == 1 ? kind.word() : kind.word() + "s";
-    return units + " " + noun + " from " + lots.size() + (lots.size() == 1 ? " lot" : " lots");
-  }
 }

@@ -83,7 +83,7 @@ final class MissingAsWorst {
     }
     return new FigureCalculator(study, made, sides).figure(level, filled, correction, driftGrams)
             instanceof FigureCalculator.Computed.Found found
-        ? OptionalDouble.of(found.outcome().boundGrams())
+        ? OptionalDouble.of(found.outcome().limitGrams())
         : OptionalDouble.empty();
   }
 }

@@ -1,24 +1,92 @@
 package lotproof.claim;
 
-import java.util.OptionalDouble;
+import java.util.List;
+import lotproof.model.Role;
+import lotproof.study.ClaimRequest.LevelRequest;
 
 /**
- * What would make a wanted figure supportable.
- *
- * @param kind which lever
- * @param possible whether this lever alone would do, by the estimates at hand
- * @param amount the number that the sentence states, in its own unit; absent where there is none
- * @param sentence what to do and how much of it, or why it does not help
+ * What would make a wanted figure supportable, alone and by the estimates at hand, or would not.
  */
-public record Remedy(Kind kind, boolean possible, OptionalDouble amount, String sentence) {
-  /** The levers. */
-  public enum Kind {
-    CALIBRATION_LEVEL,
-    MORE_UNITS,
-    MORE_LOTS,
-    SCREEN,
-    CONTRIBUTOR,
-    MASSES,
-    CONTENT
+public sealed interface Remedy {
+  /** Whether this alone would do. */
+  default boolean possible() {
+    return true;
+  }
+
+  /** Levels of the same study that support the figure. */
+  record OtherLevels(List<LevelRequest> levels) implements Remedy {
+    public OtherLevels {
+      levels = List.copyOf(levels);
+    }
+  }
+
+  /** Finer masses for bench and buyer, which take this much of the figure. */
+  record FinerMasses(double grams, boolean possible) implements Remedy {}
+
+  /** More units or lots do not help: as estimated, kits already need this figure. */
+  record SampleDoesNotHelp(double neededGrams) implements Remedy {
+    @Override
+    public boolean possible() {
+      return false;
+    }
+  }
+
+  /** Tested kits beyond the figure: so many kits in all would have to show no more. */
+  record TestedKitsBeyond(int beyond, int neededKits) implements Remedy {
+    @Override
+    public boolean possible() {
+      return false;
+    }
+  }
+
+  record MoreUnits(int units, int neededUnits) implements Remedy {}
+
+  record MoreLots(int lots, int neededLots, int unitsPerLot) implements Remedy {}
+
+  /** Not even this many lots would do. */
+  record LotsDoNotHelp(int lots) implements Remedy {
+    @Override
+    public boolean possible() {
+      return false;
+    }
+  }
+
+  /**
+   * One spread has to come down.
+   *
+   * @param source its name for people
+   * @param share of its standard deviation that may stay
+   */
+  record LessSpread(Role role, String source, double standardDeviationGrams, double share)
+      implements Remedy {}
+
+  /** A screen on the own error of each unit, as far as it may lie from the mean of all. */
+  record Screen(Role role, double limitGrams, double yieldFraction) implements Remedy {}
+
+  /**
+   * No spread alone would do, so all of them have to come down to a share.
+   *
+   * @param largest name of the largest source; empty where there is none
+   * @param share 0 where the figure is not reached even without any spread
+   */
+  record LessOfAllSpreads(String largest, double share) implements Remedy {
+    @Override
+    public boolean possible() {
+      return share > 0;
+    }
+  }
+
+  /**
+   * A smaller content: the figure holds for this one by the model.
+   *
+   * @param contentFraction 0 if it does not hold for half
+   * @param kits tested kits
+   * @param beyond tested kits beyond the figure
+   */
+  record SmallerContent(double contentFraction, int kits, int beyond) implements Remedy {
+    @Override
+    public boolean possible() {
+      return contentFraction > 0;
+    }
   }
 }

@@ -3,6 +3,7 @@ package lotproof.claim;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.LevelOutcome.Remark;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;
@@ -31,9 +32,9 @@ import lotproof.study.Study;
  * construction, of which docs/guarantees.md holds a simulation.
  *
  * @param measured allowances, in study order
- * @param gaps why a side test adds nothing and covers nothing, in sentences
+ * @param gaps side tests that add nothing and cover nothing
  */
-record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
+record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
   static final SideAllowances NONE = new SideAllowances(List.of(), List.of());
 
   SideAllowances {
@@ -48,7 +49,7 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
    */
   static SideAllowances of(Study study, List<LoadRun> runs) {
     List<SideAllowance> measured = new ArrayList<>();
-    List<String> gaps = new ArrayList<>();
+    List<Remark> gaps = new ArrayList<>();
     for (SideTest test : study.design().sideTests()) {
       if (study.claim().subject() == ClaimSubject.BOARD && test.effect() != Effect.DRIFT) {
         continue; // off-centre loads and creep are of the cell
@@ -57,21 +58,12 @@ record SideAllowances(List<SideAllowance> measured, List<String> gaps) {
       SideEffects effects = new SideEffects(test, study.kit(), largestLoad(study));
       List<ErrorCurve> curves = own.stream().map(effects::curve).flatMap(Optional::stream).toList();
       if (curves.size() < 2) {
-        gaps.add(
-            test.effect().title()
-                + ": "
-                + curves.size()
-                + " run(s) with the loads of the side test; how "
-                + study.claim().subject().plural()
-                + " differ in it cannot be known from fewer than two.");
+        gaps.add(new Remark.SideTestTooSmall(test.effect(), curves.size()));
         continue;
       }
       Optional<SideAllowance> allowance = allowance(study, test, curves);
       allowance.ifPresentOrElse(
-          measured::add,
-          () ->
-              gaps.add(
-                  test.effect().title() + ": the runs cannot be fitted, so nothing is known."));
+          measured::add, () -> gaps.add(new Remark.SideTestNotFitted(test.effect())));
     }
     return new SideAllowances(measured, gaps);
   }

@@ -15,7 +15,7 @@ import lotproof.study.Reading;
  * @param medianSeconds median over all steps of all runs
  * @param longestSeconds longest time
  */
-record StepTimes(double shortestSeconds, double medianSeconds, double longestSeconds) {
+public record StepTimes(double shortestSeconds, double medianSeconds, double longestSeconds) {
 
   /** The times of some runs; empty where no step has a time of its own. */
   static Optional<StepTimes> of(List<LoadRun> runs) {
@@ -40,19 +40,5 @@ record StepTimes(double shortestSeconds, double medianSeconds, double longestSec
 
   private static Optional<Duration> between(Reading before, Reading now) {
     return before.time().flatMap(from -> now.time().map(to -> Duration.between(from, to)));
-  }
-
-  /** For the footnote of a claim. */
-  String words() {
-    String median = "each step read " + seconds(medianSeconds) + " after the one before it";
-    return shortestSeconds == longestSeconds
-        ? median
-        : median + " (median; " + seconds(shortestSeconds) + " to " + seconds(longestSeconds) + ")";
-  }
-
-  private static String seconds(double seconds) {
-    return seconds < 120
-        ? Numbers.digits(seconds, 3) + " s"
-        : Numbers.digits(seconds / 60, 3) + " min";
   }
 }

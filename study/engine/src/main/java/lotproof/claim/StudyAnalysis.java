@@ -105,23 +105,14 @@ public final class StudyAnalysis {
   public Optional<EstimatedCurves> curves(
       List<Reading> readings, List<Decision> decisions, ClaimRequest.LevelRequest request) {
     Reviewed runs = reviewed(readings, decisions);
-    return levels(
-            runs.kept(),
-            runs.sides().kept(),
-            sentence(runs.kept(), runs.exclusions()),
-            Premises.ofRuns(runs.kept().size()))
+    return levels(runs.kept(), runs.sides().kept(), Premises.ofRuns(runs.kept().size()))
         .curves(request);
   }
 
   /** The claims with the decided exclusions, without what stands behind and beside them. */
   List<LevelClaim> claims(List<Reading> readings, List<Decision> decisions) {
     Reviewed runs = reviewed(readings, decisions);
-    ClaimSentence sentence = sentence(runs.kept(), runs.exclusions());
-    return levels(
-            runs.kept(),
-            runs.sides().kept(),
-            sentence,
-            premises(runs, runs.kept(), runs.exclusions()))
+    return levels(runs.kept(), runs.sides().kept(), premises(runs, runs.kept(), runs.exclusions()))
         .all(false);
   }
 
@@ -200,14 +191,7 @@ public final class StudyAnalysis {
             study.claim().content()),
         CheckStandardResult.of(runs.check().runs()),
         List.of(),
-        issues,
-        Cautions.always(),
-        notCovered(analyses.get(0)));
-  }
-
-  private List<String> notCovered(Analysis analysis) {
-    return Cautions.notCovered(
-        study, analysis.claims().stream().flatMap(claim -> claim.figure().stream()).toList());
+        issues);
   }
 
   private boolean isSideTest(LoadRun run) {
@@ -241,33 +225,23 @@ public final class StudyAnalysis {
                     spread ->
                         far.isEmpty() ? spread : spread.whereNot(" " + FarReadings.because(far)))
                 .toList();
-    List<LotScope> scopes = scopes(loadRuns);
-    TemperatureRange temperature = TemperatureRange.of(study.conditions(), loadRuns);
-    ClaimSentence sentence =
-        new ClaimSentence(study, scopes, temperature, StepTimes.of(loadRuns), exclusions);
     Premises premises = premises(all, runs, exclusions);
-    List<LevelClaim> claims = levels(runs, sideRuns, sentence, premises).all(intervals);
+    List<LevelClaim> claims = levels(runs, sideRuns, premises).all(intervals);
     return new Analysis(
         runs.size(),
         PairSummary.of(runs),
         spreads,
-        scopes,
-        temperature,
+        scopes(loadRuns),
+        TemperatureRange.of(study.conditions(), loadRuns),
+        StepTimes.of(loadRuns),
         BoardsAlone.limits(study, runs),
         premises.coverage(),
         claims);
   }
 
-  private ClaimSentence sentence(List<ReducedRun> runs, List<Decision> exclusions) {
-    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    return new ClaimSentence(
-        study, scopes(loadRuns), TemperatureRange.of(study.conditions(), loadRuns), exclusions);
-  }
-
-  private LevelClaims levels(
-      List<ReducedRun> runs, List<LoadRun> sideRuns, ClaimSentence sentence, Premises premises) {
+  private LevelClaims levels(List<ReducedRun> runs, List<LoadRun> sideRuns, Premises premises) {
     SideAllowances allowances = SideAllowances.of(study, sideRuns);
-    return new LevelClaims(study, premises.pairedAs(study, runs), sentence, allowances, premises);
+    return new LevelClaims(study, premises.pairedAs(study, runs), allowances, premises);
   }
 
   private List<LotScope> scopes(List<LoadRun> runs) {

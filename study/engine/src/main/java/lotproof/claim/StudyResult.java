@@ -27,8 +27,6 @@ import lotproof.study.Study;
  * @param checkStandard how the check standard behaved, if the study has one
  * @param series long captures that the study keeps, and how far averaging helps in each
  * @param issues what the reader must know about the data
- * @param cautions what the figures must not be used for
- * @param notCovered what the study did not measure
  */
 public record StudyResult(
     Study study,
@@ -42,9 +40,7 @@ public record StudyResult(
     List<FigureChange> changes,
     Optional<CheckStandardResult> checkStandard,
     List<SeriesStability> series,
-    List<DataIssue> issues,
-    List<String> cautions,
-    List<String> notCovered) {
+    List<DataIssue> issues) {
   public StudyResult {
     runs = List.copyOf(runs);
     excluded = List.copyOf(excluded);
@@ -54,8 +50,6 @@ public record StudyResult(
     changes = List.copyOf(changes);
     series = List.copyOf(series);
     issues = List.copyOf(issues);
-    cautions = List.copyOf(cautions);
-    notCovered = List.copyOf(notCovered);
   }
 
   /** What is said without any exclusion, which is what counts when there is none. */
@@ -77,8 +71,6 @@ public record StudyResult(
         changes,
         checkStandard,
         found,
-        issues,
-        cautions,
-        notCovered);
+        issues);
   }
 }

@@ -24,15 +24,6 @@ public final class SubjectRuns {
     return subject == ClaimSubject.CELL ? onBoard && !onCell : onCell && !onBoard;
   }
 
-  /**
-   * What the claim is about, for a person, one of them: {@code kit}, {@code cell on the reference
-   * board R1}, {@code board on the dummy bridge D1}, {@code cell}.
-   */
-  public static String one(Study study) {
-    ClaimSubject subject = study.claim().subject();
-    return subject.key() + partner(study).map(partner -> " on " + partner).orElse("");
-  }
-
   /** What the runs are of: units alone on a reference partner, or else kits. */
   public static ClaimSubject measured(Study study) {
     return onPartner(study) ? study.claim().subject() : ClaimSubject.KIT;
@@ -41,22 +32,5 @@ public final class SubjectRuns {
   /** Whether units alone were measured on a reference partner. */
   public static boolean onPartner(Study study) {
     return study.claim().subject() != ClaimSubject.KIT && study.design().reference().isPresent();
-  }
-
-  /** The reference partner that units alone were measured on, for a person. */
-  public static Optional<String> partner(Study study) {
-    return study
-        .design()
-        .reference()
-        .flatMap(
-            partners ->
-                switch (study.claim().subject()) {
-                  case KIT -> Optional.empty();
-                  case CELL -> Optional.of("the reference board " + partners.board());
-                  case BOARD ->
-                      Optional.of(
-                          (partners.dummyBridge() ? "the dummy bridge " : "the reference cell ")
-                              + partners.cell());
-                });
   }
 }

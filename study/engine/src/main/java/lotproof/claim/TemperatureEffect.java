@@ -79,12 +79,8 @@ public sealed interface TemperatureEffect {
     }
   }
 
-  /**
-   * The record does not show it.
-   *
-   * @param reason why, in a sentence
-   */
-  record NotEstimable(String reason) implements TemperatureEffect {}
+  /** The record does not show it. */
+  record NotEstimable(Refusal why) implements TemperatureEffect {}
 
   /** Estimates the coefficient from runs. */
   static TemperatureEffect of(
@@ -95,10 +91,7 @@ public sealed interface TemperatureEffect {
     for (ReducedRun run : showing) {
       OptionalDouble mean = celsius(run.run());
       if (mean.isEmpty()) {
-        return new NotEstimable(
-            "Run "
-                + run.run().name()
-                + " has no temperature, so a temperature correction cannot be judged.");
+        return new NotEstimable(new Refusal.NoTemperature(run.run().name()));
       }
       celsius.add(mean.getAsDouble());
     }
@@ -107,11 +100,7 @@ public sealed interface TemperatureEffect {
     double highest = Arrays.stream(values).max().orElse(0);
     if (!(highest - lowest >= SMALLEST_RANGE_KELVIN)) {
       return new NotEstimable(
-          "The bench saw "
-              + Numbers.digits(highest - lowest, 2)
-              + " K of temperature; a mean coefficient needs at least "
-              + Numbers.plain(SMALLEST_RANGE_KELVIN)
-              + " K between the coldest and the warmest run.");
+          new Refusal.SmallTemperatureRange(highest - lowest, SMALLEST_RANGE_KELVIN));
     }
     return fitted(study, showing, values, correction);
   }
@@ -124,9 +113,7 @@ public sealed interface TemperatureEffect {
         new Observations(
             values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
     if (!(ComponentsFitter.fit(observations, FitOptions.REML) instanceof ComponentsFit fit)) {
-      return new NotEstimable(
-          "The runs cannot tell temperature from the units, so a mean coefficient cannot be"
-              + " estimated.");
+      return new NotEstimable(new Refusal.Plain(Refusal.Cause.TEMPERATURE_OF_UNITS));
     }
     FixedEffect slope = fit.fixedEffects().get(0);
     double reference = Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;

@@ -1,10 +1,7 @@
 package lotproof.claim;
 
-import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
-import java.util.Locale;
-import java.util.Optional;
 import java.util.stream.DoubleStream;
 import lotproof.reduce.LoadRun;
 import lotproof.study.Conditions;
@@ -13,53 +10,35 @@ import lotproof.study.Conditions;
  * The temperatures for which a figure can speak: those that the study names, as far as the bench
  * saw them.
  *
- * @param lowestCelsius lowest temperature that is both named and seen
- * @param highestCelsius highest temperature that is both named and seen
- * @param recorded whether the bench recorded temperatures at all
- * @param remark what the reader must know; empty when the bench saw what the study names
+ * @param lowestCelsius lowest temperature of the claim
+ * @param highestCelsius highest temperature of the claim
+ * @param seenLowestCelsius lowest temperature that the bench saw
+ * @param seenHighestCelsius highest temperature that the bench saw
+ * @param seen how what the bench saw compares with what the study names
  */
 public record TemperatureRange(
-    double lowestCelsius, double highestCelsius, boolean recorded, String remark) {
+    double lowestCelsius,
+    double highestCelsius,
+    double seenLowestCelsius,
+    double seenHighestCelsius,
+    Seen seen) {
   private static final double NEARLY_CELSIUS = 1;
 
-  static TemperatureRange of(Conditions conditions, List<LoadRun> runs) {
-    Optional<DoubleSummaryStatistics> seen = seen(runs);
-    if (seen.isEmpty()) {
-      return new TemperatureRange(
-          conditions.lowestCelsius(),
-          conditions.highestCelsius(),
-          false,
-          "No temperature was recorded, so the figure holds at the bench's temperature, whatever it"
-              + " was.");
-    }
-    double lowest = Math.max(conditions.lowestCelsius(), seen.get().getMin());
-    double highest = Math.min(conditions.highestCelsius(), seen.get().getMax());
-    List<String> remarks = new ArrayList<>();
-    if (lowest > conditions.lowestCelsius() + NEARLY_CELSIUS
-        || highest < conditions.highestCelsius() - NEARLY_CELSIUS) {
-      remarks.add(
-          String.format(
-              Locale.ROOT,
-              "The study names %s to %s °C, but the bench saw %.1f to %.1f °C; the claim names what"
-                  + " the bench saw.",
-              Numbers.plain(conditions.lowestCelsius()),
-              Numbers.plain(conditions.highestCelsius()),
-              seen.get().getMin(),
-              seen.get().getMax()));
-    }
-    if (lowest > highest) {
-      return new TemperatureRange(
-          seen.get().getMin(),
-          seen.get().getMax(),
-          true,
-          "The bench never was at the temperatures that the study names; the claim names what the"
-              + " bench saw.");
-    }
-    return new TemperatureRange(lowest, highest, true, String.join(" ", remarks));
+  /** How what the bench saw compares with what the study names. */
+  public enum Seen {
+    /** No temperature was recorded. */
+    NOTHING,
+    AS_NAMED,
+    /** Less than the study names. */
+    NARROWER,
+    /** No temperature that the study names. */
+    OTHER
   }
 
-  private static Optional<DoubleSummaryStatistics> seen(List<LoadRun> runs) {
-    DoubleSummaryStatistics statistics =
+  static TemperatureRange of(Conditions conditions, List<LoadRun> runs) {
+    double named = conditions.lowestCelsius();
+    double namedHighest = conditions.highestCelsius();
+    DoubleSummaryStatistics seen =
         runs.stream()
             .flatMap(run -> run.readings().stream())
             .flatMapToDouble(
@@ -67,18 +46,22 @@ public record TemperatureRange(
                     DoubleStream.concat(
                         r.cellTemperatureCelsius().stream(), r.boardTemperatureCelsius().stream()))
             .summaryStatistics();
-    return statistics.getCount() == 0 ? Optional.empty() : Optional.of(statistics);
+    if (seen.getCount() == 0) {
+      return new TemperatureRange(named, namedHighest, named, namedHighest, Seen.NOTHING);
+    }
+    double lowest = Math.max(named, seen.getMin());
+    double highest = Math.min(namedHighest, seen.getMax());
+    if (lowest > highest) {
+      return new TemperatureRange(
+          seen.getMin(), seen.getMax(), seen.getMin(), seen.getMax(), Seen.OTHER);
+    }
+    boolean narrower = lowest > named + NEARLY_CELSIUS || highest < namedHighest - NEARLY_CELSIUS;
+    return new TemperatureRange(
+        lowest, highest, seen.getMin(), seen.getMax(), narrower ? Seen.NARROWER : Seen.AS_NAMED);
   }
 
-  /** The range inside a sentence, rounded inward to tenths. */
-  public String words() {
-    if (!recorded) {
-      return "at the bench's temperature, which was not recorded";
-    }
-    double lowest = Math.ceil(lowestCelsius * 10) / 10;
-    double highest = Math.floor(highestCelsius * 10) / 10;
-    return lowest < highest
-        ? "at " + Numbers.plain(lowest) + " to " + Numbers.plain(highest) + " °C"
-        : "at " + Numbers.plain(Math.rint(lowestCelsius * 10) / 10) + " °C";
+  /** Whether the bench recorded temperatures at all. */
+  public boolean recorded() {
+    return seen != Seen.NOTHING;
   }
 }

@@ -3,7 +3,6 @@ package lotproof.model;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -15,24 +14,13 @@ import lotproof.study.Study;
 public final class ClaimWeights {
   private ClaimWeights() {}
 
-  /** Why a claim for this subject cannot be made from this model; empty when it can. */
-  public static Optional<String> obstacle(
-      ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
-    if (subject == ClaimSubject.KIT) {
-      return Optional.empty();
-    }
+  /** Whether runs tell the units that a claim is for from their partners. */
+  public static boolean isApart(ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
     Role own = subject == ClaimSubject.CELL ? Role.CELL : Role.BOARD;
     Role partner = subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
-    boolean apart =
-        (plan.roles().contains(own) && plan.roles().contains(partner))
-            || values.levels(partner) == 1;
-    return apart
-        ? Optional.empty()
-        : Optional.of(
-            "A figure for a "
-                + subject.key()
-                + " alone needs runs that tell cells from boards: a rotation, blocks, a full"
-                + " crossing, or one reference partner for all.");
+    return subject == ClaimSubject.KIT
+        || values.levels(partner) == 1
+        || (plan.roles().contains(own) && plan.roles().contains(partner));
   }
 
   /** Weights without any declared spread of lots. */

@@ -16,9 +16,9 @@ import lotproof.study.Design;
  *
  * @param roles factors of the model, coarsest first, without the residual
  * @param residualTitle what the residual holds
- * @param notes why a factor is not in the model, in words
+ * @param notes why a factor is not in the model
  */
-public record FactorPlan(List<Role> roles, String residualTitle, List<String> notes) {
+public record FactorPlan(List<Role> roles, String residualTitle, List<Note> notes) {
   /** Fewer repeats than this say next to nothing of pairing apart from bench; docs/method.md. */
   public static final int REPEATS_FOR_PAIRING = 10;
 
@@ -28,6 +28,48 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
    */
   public static final int LOTS_FOR_GENERAL_WORDING = 5;
 
+  /**
+   * Why a factor is not in the model.
+   *
+   * @param role the unit that it is about
+   * @param count repeated runs, for pairing; else 0
+   */
+  public record Note(Kind kind, Role role, int count) {
+    /** In words. */
+    public String sentence() {
+      String unit = role.key();
+      return switch (kind) {
+        case ONE_UNIT ->
+            "Only one " + unit + " was measured; how " + unit + "s differ is not known.";
+        case ONE_PARTNER_EACH ->
+            "Each cell met one board only, so cells and boards cannot be told apart; they are shown"
+                + " together as kits.";
+        case FEW_REPEATS ->
+            "Pairing and bench are shown together: "
+                + count
+                + " repeated runs are too few to separate them ("
+                + REPEATS_FOR_PAIRING
+                + " are needed).";
+        case ONE_LOT ->
+            "All " + unit + "s come from one lot; how " + unit + " lots differ was not observed.";
+        case LOT_OF_ONE ->
+            "Each " + unit + " lot has one unit, so lots and units cannot be told apart.";
+        case NO_REPEAT ->
+            "No " + unit + " was measured twice, so its spread holds the bench error too.";
+      };
+    }
+  }
+
+  /** Reasons why a factor is not in the model. */
+  public enum Kind {
+    ONE_UNIT,
+    ONE_PARTNER_EACH,
+    FEW_REPEATS,
+    ONE_LOT,
+    LOT_OF_ONE,
+    NO_REPEAT
+  }
+
   public FactorPlan {
     roles = List.copyOf(roles);
     notes = List.copyOf(notes);
@@ -36,15 +78,13 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
   /** The largest model that the values can carry. */
   public static FactorPlan of(MeasuredValues values) {
     List<Role> roles = new ArrayList<>();
-    List<String> notes = new ArrayList<>();
+    List<Note> notes = new ArrayList<>();
     boolean cells = addUnit(values, Role.CELL, roles, notes);
     boolean boards = addUnit(values, Role.BOARD, roles, notes);
     if (cells && boards && eachMetOneOnly(values)) {
       roles.clear();
       roles.add(Role.KIT);
-      notes.add(
-          "Each cell met one board only, so cells and boards cannot be told apart; they are shown"
-              + " together as kits.");
+      notes.add(new Note(Kind.ONE_PARTNER_EACH, Role.KIT, 0));
     } else if (cells && boards) {
       addPairing(values, roles, notes);
     }
@@ -119,58 +159,45 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
   }
 
   private static boolean addUnit(
-      MeasuredValues values, Role role, List<Role> roles, List<String> notes) {
+      MeasuredValues values, Role role, List<Role> roles, List<Note> notes) {
     int levels = values.levels(role);
     if (levels >= 2) {
       roles.add(role);
       return true;
     }
     if (levels == 1) {
-      notes.add(
-          "Only one " + role.key() + " was measured; how " + role.key() + "s differ is not known.");
+      notes.add(new Note(Kind.ONE_UNIT, role, 0));
     }
     return false;
   }
 
-  private static void addPairing(MeasuredValues values, List<Role> roles, List<String> notes) {
+  private static void addPairing(MeasuredValues values, List<Role> roles, List<Note> notes) {
     int pairs = levels(values, Role.PAIR);
     int repeats = values.values().size() - pairs;
     if (repeats >= REPEATS_FOR_PAIRING && pairs > 2) {
       roles.add(Role.PAIR);
     } else {
-      notes.add(
-          "Pairing and bench are shown together: "
-              + repeats
-              + " repeated runs are too few to part them ("
-              + REPEATS_FOR_PAIRING
-              + " are needed).");
+      notes.add(new Note(Kind.FEW_REPEATS, Role.PAIR, repeats));
     }
   }
 
   private static void addLots(
-      MeasuredValues values, Role lot, Role unit, List<Role> roles, List<String> notes) {
+      MeasuredValues values, Role lot, Role unit, List<Role> roles, List<Note> notes) {
     int lots = values.levels(lot);
     if (lots == 0) {
       return;
     }
     if (lots == 1) {
-      notes.add(
-          "All "
-              + unit.key()
-              + "s come from one lot; how "
-              + unit.key()
-              + " lots differ was not observed.");
+      notes.add(new Note(Kind.ONE_LOT, unit, 0));
     } else if (lots == values.levels(unit)) {
-      notes.add(
-          "Each " + unit.key() + " lot has one unit, so lots and units cannot be told apart.");
+      notes.add(new Note(Kind.LOT_OF_ONE, unit, 0));
     } else {
       roles.add(lot);
     }
   }
 
   /** A factor with a level for every value is the residual itself. */
-  private static String dropUnrepeated(
-      MeasuredValues values, List<Role> roles, List<String> notes) {
+  private static String dropUnrepeated(MeasuredValues values, List<Role> roles, List<Note> notes) {
     String residual = Role.RESIDUAL.title();
     if (!roles.contains(Role.PAIR) && roles.contains(Role.CELL) && roles.contains(Role.BOARD)) {
       residual = "Pairing, bench and repeat";
@@ -180,8 +207,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<String> no
       if (everyValue) {
         roles.remove(role);
         residual = role.title() + ", bench included";
-        notes.add(
-            "No " + role.key() + " was measured twice, so its spread holds the bench error too.");
+        notes.add(new Note(Kind.NO_REPEAT, role, 0));
       }
     }
     return residual;

@@ -71,7 +71,8 @@ public final class Spread {
   private SpreadOutcome estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
-    List<String> notes = new ArrayList<>(plan.notes());
+    List<String> notes =
+        new ArrayList<>(plan.notes().stream().map(FactorPlan.Note::sentence).toList());
     notes.addAll(InfluenceEffect.notes(values));
     Optional<Shape> shape = shape(values, kits);
     boolean looksNormal = shape.isEmpty() || shape.get().warning().isEmpty();

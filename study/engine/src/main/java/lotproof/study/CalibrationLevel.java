@@ -1,5 +1,6 @@
 package lotproof.study;
 
+import java.math.BigDecimal;
 import java.util.List;
 import java.util.stream.Collectors;
 
@@ -11,6 +12,18 @@ public sealed interface CalibrationLevel {
 
   /** The level in words, for the claim sentence. */
   String description();
+
+  /** The level with its masses, such as {@code one-point (20 kg)}. */
+  default String label() {
+    String masses = kilograms(pointsKilograms(), ", ");
+    return masses.isEmpty() ? key() : key() + " (" + masses + " kg)";
+  }
+
+  private static String kilograms(List<Double> masses, String separator) {
+    return masses.stream()
+        .map(kg -> BigDecimal.valueOf(kg).stripTrailingZeros().toPlainString())
+        .collect(Collectors.joining(separator));
+  }
 
   /** Known masses that the buyer places, ascending; empty for the factory default factor. */
   List<Double> pointsKilograms();
@@ -67,10 +80,7 @@ public sealed interface CalibrationLevel {
 
     @Override
     public String description() {
-      String masses =
-          pointsKilograms.stream()
-              .map(kg -> kg == Math.rint(kg) ? Long.toString(Math.round(kg)) : Double.toString(kg))
-              .collect(Collectors.joining(" and "));
+      String masses = kilograms(pointsKilograms, " and ");
       return "after taring and a "
           + key()
           + " calibration with "

@@ -85,8 +85,8 @@ class ClaimOracleTest {
     Design design = new Design(Design.Kind.ROTATION, loads, List.of());
     Study study = study(new InventedKits(1, 1, 0), 2, design, form);
     GuardBands guards = GuardBands.ofMasses(study, level).orElseThrow();
-    ORACLE.check(id, "bench", guards.benchGrams());
-    ORACLE.check(id, "buyer", guards.buyerGrams());
+    ORACLE.check(id, "bench", guards.of(GuardBands.Kind.BENCH_MASSES));
+    ORACLE.check(id, "buyer", guards.of(GuardBands.Kind.BUYER_MASSES));
   }
 
   private static List<Reading> run(
@@ -159,15 +159,18 @@ class ClaimOracleTest {
                 oneLot.lotsOf(UnitKind.CELL, oneLot.units(UnitKind.CELL, 9)),
                 oneLot.lotsOf(UnitKind.BOARD, oneLot.units(UnitKind.BOARD, 8)));
     LevelOutcome.Figure figure = figure(study, readings);
-    ORACLE.check(id, "reference", figure.referenceGrams());
-    ORACLE.check(id, "virtual", figure.distributionFreeGrams());
-    ORACLE.check(id, "between", figure.betweenLoadsGrams().orElseThrow());
+    ORACLE.check(id, "reference", figure.guards().of(GuardBands.Kind.REFERENCE));
+    ORACLE.check(id, "virtual", figure.tested().largestGrams());
+    ORACLE.check(id, "between", figure.guards().of(GuardBands.Kind.BETWEEN_LOADS));
     ORACLE.check(id, "within 20", figure.points().get(0).withinGrams());
     ORACLE.check(id, "within 50", figure.points().get(1).withinGrams());
-    double largest = Math.max(figure.modelGrams(), figure.distributionFreeGrams());
+    double largest = Math.max(figure.modelGrams(), figure.tested().largestGrams());
     // 0.8 g for the bench's 50 kg of class F2; no calibration, no temperature, no side test
-    double added = 0.8 + figure.betweenLoadsGrams().orElseThrow() + figure.referenceGrams();
-    assertThat(figure.boundGrams()).isCloseTo(largest + added, within(1e-9));
+    double added =
+        0.8
+            + figure.guards().of(GuardBands.Kind.BETWEEN_LOADS)
+            + figure.guards().of(GuardBands.Kind.REFERENCE);
+    assertThat(figure.limitGrams()).isCloseTo(largest + added, within(1e-9));
   }
 
   /** Kits of one lot, measured once each. */
@@ -233,13 +236,13 @@ class ClaimOracleTest {
               0,
               number(row, column)));
     }
-    return figure(study(kits, units, design, SYMMETRIC), readings).sides().get(0);
+    return figure(study(kits, units, design, SYMMETRIC), readings).guards().sides().get(0);
   }
 
   @ParameterizedTest
   @CsvSource({"1.05,0.95", "1.2,0.95", "1.5,0.9", "2.0,0.95"})
   void degreesOfFreedomOfAnUpperLimit(double ratio, double confidence) {
-    double found = Remedies.degreesOfFreedom(ratio, confidence);
+    double found = RemedyCalculator.degreesOfFreedom(ratio, confidence);
     ORACLE.check("E1", "freedom " + ratio + " " + confidence, found);
     ORACLE.check("E1", "exact freedom " + ratio + " " + confidence, found);
   }
@@ -256,6 +259,6 @@ class ClaimOracleTest {
   @ParameterizedTest
   @CsvSource({"0.2", "0.5", "0.9"})
   void spreadThatAScreenLeaves(double share) {
-    ORACLE.check("E3", "cut " + share, Remedies.truncation(share));
+    ORACLE.check("E3", "cut " + share, RemedyCalculator.truncation(share));
   }
 }

@@ -23,7 +23,6 @@ import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Lot;
 import lotproof.study.Result;
-import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.BeforeAll;
@@ -54,7 +53,7 @@ class DemoStudyAnalysisTest {
     for (LevelClaim claim : result.asDecided().claims()) {
       double trueGrams =
           truth.at("/figures/" + claim.level().key() + "/new lots [g]/0.95").asDouble();
-      double safest = claim.figure().orElseThrow().safestGrams();
+      double safest = claim.figure().orElseThrow().printableGrams();
       assertThat(trueGrams).isPositive();
       assertThat(safest).as(claim.level().key()).isGreaterThanOrEqualTo(trueGrams);
       assertThat(safest).as("not needlessly wide").isLessThan(2.5 * trueGrams);
@@ -66,9 +65,9 @@ class DemoStudyAnalysisTest {
     double step = contents.study().claim().roundingGrams();
     for (LevelClaim claim : result.asDecided().claims()) {
       LevelOutcome.Figure figure = claim.figure().orElseThrow();
-      assertThat(figure.safestGrams() - figure.boundGrams()).isBetween(-1e-9, step);
-      assertThat(figure.safestGrams() / step)
-          .isCloseTo(Math.rint(figure.safestGrams() / step), within(1e-9));
+      assertThat(figure.printableGrams() - figure.limitGrams()).isBetween(-1e-9, step);
+      assertThat(figure.printableGrams() / step)
+          .isCloseTo(Math.rint(figure.printableGrams() / step), within(1e-9));
     }
   }
 
@@ -140,14 +139,14 @@ class DemoStudyAnalysisTest {
     assertThat(result.comparison().claims()).allMatch(claim -> claim.curves().isEmpty());
     LevelOutcome.Figure with = result.asDecided().claims().get(2).figure().orElseThrow();
     LevelOutcome.Figure without = result.comparison().claims().get(2).figure().orElseThrow();
-    assertThat(with.safestGrams()).isLessThan(without.safestGrams());
+    assertThat(with.printableGrams()).isLessThan(without.printableGrams());
   }
 
   @Test
   void everyFigureCanBeRecomputedFromItsExplanation() {
     for (LevelClaim claim : result.asDecided().claims()) {
       Explanation tree = claim.figure().orElseThrow().explanation();
-      assertThat(tree.value()).isEqualTo(claim.figure().orElseThrow().safestGrams());
+      assertThat(tree.value()).isEqualTo(claim.figure().orElseThrow().printableGrams());
       List<Explanation> nodes = flat(tree).toList();
       nodes.forEach(DemoStudyAnalysisTest::recompute);
       assertThat(nodes.stream().filter(n -> n.source().isPresent())).hasSizeGreaterThan(2);
@@ -173,7 +172,9 @@ class DemoStudyAnalysisTest {
           case MODEL, GIVEN -> OptionalDouble.empty();
         };
     if (again.isPresent()) {
-      assertThat(node.value()).as(node.label()).isCloseTo(again.getAsDouble(), within(1e-6));
+      assertThat(node.value())
+          .as(node.what().toString())
+          .isCloseTo(again.getAsDouble(), within(1e-6));
     }
   }
 
@@ -184,7 +185,7 @@ class DemoStudyAnalysisTest {
     double zero = parts.get(0).value();
     double net = parts.get(1).value() - zero;
     double load = parts.get(2).value();
-    if (parts.get(3).unit().equals("counts/kg")) {
+    if (parts.get(3).what().unit().equals("counts/kg")) {
       return 1000 * (net / parts.get(3).value() - load);
     }
     double fromMass = 0;
@@ -203,51 +204,12 @@ class DemoStudyAnalysisTest {
   }
 
   @Test
-  void sentencesNameTheirConditions() {
-    for (LevelClaim claim : result.asDecided().claims()) {
-      assertThat(claim.sentence())
-          .contains(
-              claim.level().description(),
-              "95 % of kits",
-              "95 % confidence",
-              "at loads from 0 to 50 kg, tested at 0, 5, 20, 35 and 50 kg, rising and falling")
-          .contains("°C", "cells from 5 lots", "boards from 5 lots");
-    }
-  }
-
-  @Test
-  void sentencesNameWhatWasExcludedAndWhy() {
-    String with = result.asDecided().claims().get(0).sentence();
-    result
-        .excluded()
-        .forEach(
-            e -> {
-              lotproof.study.Decision d = e.decision();
-              assertThat(with)
-                  .contains(
-                      Screen.of(d).map(Screen::words).orElse(d.serial() + " (" + d.cause() + ")"));
-            });
-    assertThat(with).contains("Holds only if production tests every board before it ships");
-    assertThat(result.comparison().claims().get(0).sentence())
-        .doesNotContain("Excluded by decision");
-  }
-
-  @Test
-  void aStudyOfOneLotSaysSo() {
-    LevelClaim claim = onePointClaim(relabelled(contents.study(), 1));
-    assertThat(claim.sentence())
-        .contains("from 1 lot")
-        .contains("the figure holds for cells of lot L1 only")
-        .contains("Variation between cell lots was not observed");
-  }
-
-  @Test
   void fewLotsWidenTheFigureAndTheConditionalOneStandsBeside() {
     LevelClaim claim = onePointClaim(relabelled(contents.study(), 2));
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
-    assertThat(claim.sentence()).contains("2 cell lots cannot bound how lots differ");
+    assertThat(figure.remarks()).anyMatch(LevelOutcome.Remark.LotsWiden.class::isInstance);
     assertThat(figure.withinTheseLotsGrams()).isPresent();
-    assertThat(figure.withinTheseLotsGrams().getAsDouble()).isLessThan(figure.safestGrams());
+    assertThat(figure.withinTheseLotsGrams().getAsDouble()).isLessThan(figure.printableGrams());
   }
 
   /**

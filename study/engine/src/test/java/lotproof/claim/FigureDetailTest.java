@@ -9,7 +9,9 @@ import java.util.OptionalDouble;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.FigureDetail.ContentPoint;
+import lotproof.claim.FigureDetail.Contributor;
 import lotproof.claim.FigureDetail.LeftOut;
+import lotproof.model.Role;
 import lotproof.reduce.ReducedRun;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
@@ -90,13 +92,13 @@ class FigureDetailTest {
     ConfidencePoint asked =
         curve.stream().filter(p -> p.byModel() == 0.95).findFirst().orElseThrow();
     assertThat(asked.grams())
-        .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
+        .isCloseTo(figure().modelGrams() + figure().guards().totalGrams(), within(1e-9));
     ConfidencePoint last = curve.get(curve.size() - 1);
-    assertThat(last.grams() - figure().guardGrams())
-        .isGreaterThan(figure().distributionFreeGrams());
+    assertThat(last.grams() - figure().guards().totalGrams())
+        .isGreaterThan(figure().tested().largestGrams());
     // beyond the largest of n kits that share no unit: 1 - content^n
     assertThat(last.byTestedKits())
-        .isCloseTo(1 - Math.pow(0.95, figure().disjointKits()), within(1e-12));
+        .isCloseTo(1 - Math.pow(0.95, figure().tested().disjointKits()), within(1e-12));
   }
 
   @Test
@@ -106,12 +108,12 @@ class FigureDetailTest {
             new ConfidencePoint(10, 0.5, 0),
             new ConfidencePoint(20, 0.9, 0),
             new ConfidencePoint(30, 0.99, 0));
-    assertThat(FigureBackground.confidenceAt(curve, 9)).isZero();
-    assertThat(FigureBackground.confidenceAt(curve, 10)).isEqualTo(0.5);
+    assertThat(FigureDiagnostics.confidenceAt(curve, 9)).isZero();
+    assertThat(FigureDiagnostics.confidenceAt(curve, 10)).isEqualTo(0.5);
     // log odds 0 and ln 9: half way ln 3, which is 0.75
-    assertThat(FigureBackground.confidenceAt(curve, 15)).isCloseTo(0.75, within(1e-12));
-    assertThat(FigureBackground.confidenceAt(curve, 20)).isCloseTo(0.9, within(1e-12));
-    assertThat(FigureBackground.confidenceAt(curve, 99)).isEqualTo(0.99);
+    assertThat(FigureDiagnostics.confidenceAt(curve, 15)).isCloseTo(0.75, within(1e-12));
+    assertThat(FigureDiagnostics.confidenceAt(curve, 20)).isCloseTo(0.9, within(1e-12));
+    assertThat(FigureDiagnostics.confidenceAt(curve, 99)).isEqualTo(0.99);
   }
 
   @Test
@@ -124,8 +126,8 @@ class FigureDetailTest {
     }
     ContentPoint asked = curve.stream().filter(p -> p.content() == 0.95).findFirst().orElseThrow();
     assertThat(asked.byModelGrams())
-        .isCloseTo(figure().modelGrams() + figure().guardGrams(), within(1e-9));
-    double supported = DistributionFree.contentOfExtreme(figure().disjointKits(), 0.95);
+        .isCloseTo(figure().modelGrams() + figure().guards().totalGrams(), within(1e-9));
+    double supported = DistributionFree.contentOfExtreme(figure().tested().disjointKits(), 0.95);
     for (ContentPoint point : curve) {
       assertThat(point.byTestedKitsGrams().isPresent())
           .as("tested kits at content " + point.content())
@@ -138,23 +140,27 @@ class FigureDetailTest {
     List<BudgetLine> budget = detail().budget();
     double shares =
         budget.stream()
-            .filter(line -> line.kind() == BudgetLine.Kind.SPREAD)
+            .filter(line -> line.contributor() instanceof Contributor.Spread)
             .mapToDouble(BudgetLine::varianceShareFraction)
             .sum();
     // sensitivity and shape are fitted apart, so that their sum may differ from the whole
     assertThat(shares).isCloseTo(1, within(0.05));
     double guards =
         budget.stream()
-            .filter(line -> line.kind() == BudgetLine.Kind.GUARD_BAND)
+            .filter(line -> line.contributor() instanceof Contributor.Guard)
             .mapToDouble(BudgetLine::costGrams)
             .sum();
-    assertThat(guards).isCloseTo(figure().guardGrams(), within(1e-9));
-    double worst = figure().points().get(figure().worstPoint()).figureGrams();
+    assertThat(guards).isCloseTo(figure().guards().totalGrams(), within(1e-9));
+    double worst = figure().worst().figureGrams();
     assertThat(budget)
         .allSatisfy(
-            line -> assertThat(line.costGrams()).isBetween(0.0, worst + figure().guardGrams()));
+            line ->
+                assertThat(line.costGrams())
+                    .isBetween(0.0, worst + figure().guards().totalGrams()));
     // the population was made so: the sensitivity of cells is by far the widest
-    assertThat(budget.get(0).key()).isEqualTo("cell-sensitivity");
+    assertThat(budget.get(0).contributor())
+        .isEqualTo(
+            new Contributor.Spread(Role.CELL, Role.CELL.title(), Contributor.Part.PROPORTIONAL));
     assertThat(budget.stream().mapToDouble(BudgetLine::costGrams).max().orElseThrow())
         .isEqualTo(budget.get(0).costGrams());
   }
@@ -178,8 +184,8 @@ class FigureDetailTest {
                           .equals(unit.serial()))
               .toList();
       LevelOutcome.Figure anew = claim(without, false).figure().orElseThrow();
-      double guards = figure().guardGrams();
-      assertThat(unit.testedGrams() - guards).isEqualTo(anew.distributionFreeGrams(), within(1e-9));
+      double guards = figure().guards().totalGrams();
+      assertThat(unit.testedGrams() - guards).isEqualTo(anew.tested().largestGrams(), within(1e-9));
       assertThat(unit.modelGrams() - guards)
           .isCloseTo(anew.modelGrams(), within(1e-4 * anew.modelGrams()));
       assertThat(unit.boundGrams()).isEqualTo(Math.max(unit.modelGrams(), unit.testedGrams()));
@@ -190,10 +196,10 @@ class FigureDetailTest {
   void typicalIsBelowCharacterised() {
     FigureDetail.LimitKinds limits = detail().limits();
     assertThat(limits.typicalGrams()).isLessThan(limits.characterisedGrams());
-    assertThat(limits.characterisedGrams()).isEqualTo(figure().boundGrams());
+    assertThat(limits.characterisedGrams()).isEqualTo(figure().limitGrams());
     FigureDetail.GuaranteedLimit.Known known =
         (FigureDetail.GuaranteedLimit.Known) limits.guaranteed();
     assertThat(known.grams()).isCloseTo(known.acceptanceGrams() + known.guardGrams(), within(1e-9));
-    assertThat(known.guardGrams()).isGreaterThan(figure().guardGrams());
+    assertThat(known.guardGrams()).isGreaterThan(figure().guards().totalGrams());
   }
 }

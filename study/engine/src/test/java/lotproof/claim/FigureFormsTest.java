@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.model.FactorPlan;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -79,11 +80,11 @@ class FigureFormsTest {
   @Test
   void aSideIsNeverWiderThanBothAndOneOfThemReachesTheWorstKit() {
     List<ReducedRun> runs = rotation(false, 0);
-    double both = figure(new ClaimForm.Symmetric(), runs).distributionFreeGrams();
+    double both = figure(new ClaimForm.Symmetric(), runs).tested().largestGrams();
     double above =
-        figure(new ClaimForm.OneSided(ClaimForm.Side.ABOVE), runs).distributionFreeGrams();
+        figure(new ClaimForm.OneSided(ClaimForm.Side.ABOVE), runs).tested().largestGrams();
     double below =
-        figure(new ClaimForm.OneSided(ClaimForm.Side.BELOW), runs).distributionFreeGrams();
+        figure(new ClaimForm.OneSided(ClaimForm.Side.BELOW), runs).tested().largestGrams();
     assertThat(Math.max(above, below)).isEqualTo(both);
   }
 
@@ -91,9 +92,9 @@ class FigureFormsTest {
   void aFigureOnOneSideSaysHowItHoldsUnderALightSkew() {
     List<ReducedRun> runs = rotation(false, 0);
     assertThat(figure(new ClaimForm.OneSided(ClaimForm.Side.ABOVE), runs).remarks())
-        .anyMatch(remark -> remark.contains("light skew"));
+        .contains(new LevelOutcome.Remark.OneSided());
     assertThat(figure(new ClaimForm.Symmetric(), runs).remarks())
-        .noneMatch(remark -> remark.contains("light skew"));
+        .doesNotContain(new LevelOutcome.Remark.OneSided());
   }
 
   @Test
@@ -101,7 +102,7 @@ class FigureFormsTest {
     List<ReducedRun> runs = rotation(false, 0);
     LevelOutcome.Figure plain = figure(new ClaimForm.Symmetric(), runs);
     LevelOutcome.Figure share = figure(new ClaimForm.OfReading(1e-12, 10), runs);
-    assertThat(share.boundGrams()).isCloseTo(plain.boundGrams(), within(1e-4));
+    assertThat(share.limitGrams()).isCloseTo(plain.limitGrams(), within(1e-4));
   }
 
   @Test
@@ -111,7 +112,7 @@ class FigureFormsTest {
     ClaimRequest request =
         request(form, ClaimSubject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
     LevelClaim claim = claim(request, design(Design.Kind.ROTATION), runs);
-    double grams = claim.figure().orElseThrow().safestGrams();
+    double grams = claim.figure().orElseThrow().printableGrams();
     claim
         .curves()
         .forEach(
@@ -143,7 +144,6 @@ class FigureFormsTest {
     LevelClaim with = claim(assumed, rotation, runs);
     double without = claim(plain, rotation, runs).figure().orElseThrow().modelGrams();
     assertThat(with.figure().orElseThrow().modelGrams()).isGreaterThan(1.3 * without);
-    assertThat(with.sentence()).contains("assumed, not measured");
     assertThat(with.figure().orElseThrow().withinTheseLotsGrams()).isPresent();
   }
 
@@ -158,7 +158,8 @@ class FigureFormsTest {
             OptionalDouble.empty());
     LevelClaim claim = claim(request, design(Design.Kind.DISJOINT_PAIRS), pairs);
     assertThat(claim.figure()).isEmpty();
-    assertThat(claim.sentence()).contains("needs runs that tell cells from boards");
+    assertThat(claim.outcome())
+        .isEqualTo(refused(new Refusal.Plain(Refusal.Cause.CELLS_AND_BOARDS_MIXED)));
   }
 
   @Test
@@ -174,12 +175,14 @@ class FigureFormsTest {
                     OptionalDouble.empty(),
                     Optional.of(new TemperatureCorrection(0.5)))));
     Design rotation = design(Design.Kind.ROTATION);
-    assertThat(claim(request, rotation, rotation(false, 0)).sentence())
-        .contains("has no temperature");
+    assertThat(claim(request, rotation, rotation(false, 0)).outcome())
+        .isInstanceOfSatisfying(
+            LevelOutcome.NoFigure.class,
+            none -> assertThat(none.why()).isInstanceOf(Refusal.NoTemperature.class));
     LevelOutcome.Figure figure =
         claim(request, rotation, rotation(true, 2e-4)).figure().orElseThrow();
     // the thermometer alone: 2e-4 of 50 kg at half a kelvin
-    assertThat(figure.temperatureGrams()).isBetween(5.0, 10.0);
+    assertThat(figure.guards().of(GuardBands.Kind.TEMPERATURE_CORRECTION)).isBetween(5.0, 10.0);
   }
 
   /** Level one-point with a correction, from pairs of which some were measured again, warmer. */
@@ -211,22 +214,21 @@ class FigureFormsTest {
   void afterACalibrationACorrectionIsJudgedOnPairsMeasuredAgainWarmer() {
     LevelClaim claim = corrected(8, 5, 3e-4);
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
-    assertThat(figure.temperatureChangeKelvin().orElseThrow()).isCloseTo(5, within(1e-9));
-    assertThat(figure.testedKits()).isEqualTo(8);
+    assertThat(figure.guards().changeKelvin().orElseThrow()).isCloseTo(5, within(1e-9));
+    assertThat(figure.tested().kits()).isEqualTo(8);
     // one kelvin of the thermometer over the change: 3e-4 of 50 kg, and what is not known of k
-    assertThat(figure.temperatureGrams()).isBetween(15.0, 25.0);
+    assertThat(figure.guards().of(GuardBands.Kind.TEMPERATURE_CORRECTION)).isBetween(15.0, 25.0);
     // uncorrected, 5 K would be 75 g at 50 kg
-    assertThat(figure.distributionFreeGrams()).isLessThan(30);
-    assertThat(claim.sentence()).contains("calibrated at a temperature up to 5 K away");
-    assertThat(claim.wording().footnote()).contains("a larger change of temperature");
+    assertThat(figure.tested().largestGrams()).isLessThan(30);
     // the run is not read with its own calibration, so the calibration load has an error too
     assertThat(figure.points()).anyMatch(p -> p.loadKilograms() == 20 && p.largestGrams() > 0);
   }
 
   @Test
   void afterACalibrationACorrectionNeedsAChangeOfTemperature() {
-    assertThat(corrected(8, 1.5, 3e-4).sentence()).contains("2 K away or more");
-    assertThat(corrected(0, 5, 3e-4).sentence()).contains("2 K away or more");
+    LevelOutcome none = refused(new Refusal.Plain(Refusal.Cause.FEW_CHANGES_OF_TEMPERATURE));
+    assertThat(corrected(8, 1.5, 3e-4).outcome()).isEqualTo(none);
+    assertThat(corrected(0, 5, 3e-4).outcome()).isEqualTo(none);
   }
 
   /**
@@ -257,7 +259,10 @@ class FigureFormsTest {
             OptionalDouble.empty());
     LevelClaim claim = claim(request, jig, runs);
     assertThat(claim.figure().orElseThrow().remarks())
-        .noneMatch(r -> r.contains("how cells differ"));
+        .noneMatch(
+            r ->
+                r instanceof LevelOutcome.Remark.LeftOut out
+                    && out.note().kind() == FactorPlan.Kind.ONE_UNIT);
     JigLimits limits =
         BoardsAlone.limits(
                 InventedKits.study(
@@ -268,7 +273,6 @@ class FigureFormsTest {
                     MassClass.F2),
                 runs)
             .orElseThrow();
-    assertThat(limits.partner()).isEqualTo("the dummy bridge rc");
     assertThat(limits.boards()).isEqualTo(UNITS);
     JigLimits.Limit gain = limits.of(JigLimits.Property.GAIN).orElseThrow();
     assertThat(gain.tested().orElseThrow()).isCloseTo(100 * largest, within(1e-9));
@@ -277,7 +281,7 @@ class FigureFormsTest {
     // the invented runs have no noise, so nothing is said of it
     assertThat(limits.of(JigLimits.Property.NOISE)).isEmpty();
     assertThat(limits.of(JigLimits.Property.RESOLUTION)).isEmpty();
-    assertThat(limits.limits()).filteredOn(l -> !l.missing().isEmpty()).hasSize(2);
+    assertThat(limits.limits()).filteredOn(l -> l.missing().isPresent()).hasSize(2);
   }
 
   @Test
@@ -299,13 +303,20 @@ class FigureFormsTest {
             ClaimSubject.KIT,
             OptionalDouble.empty(),
             OptionalDouble.empty());
-    assertThat(claim(request, reference, runs).sentence()).contains("measured at least twice");
+    assertThat(claim(request, reference, runs).outcome())
+        .isInstanceOfSatisfying(
+            LevelOutcome.NoFigure.class,
+            none ->
+                assertThat(none.why())
+                    .isInstanceOfSatisfying(
+                        Refusal.NotEstimable.class,
+                        not -> assertThat(not.reason()).contains("measured at least twice")));
     for (int i = 0; i < 4; i++) {
       runs.add(kits.run("x" + i, cell, board));
     }
     LevelOutcome.Figure figure = claim(request, reference, runs).figure().orElseThrow();
-    assertThat(figure.referenceGrams()).isPositive();
-    assertThat(figure.remarks()).anyMatch(r -> r.contains("number 5 from the top of 400"));
+    assertThat(figure.guards().of(GuardBands.Kind.REFERENCE)).isPositive();
+    assertThat(figure.remarks()).contains(new LevelOutcome.Remark.VirtualKits(5, 400));
   }
 
   @Test
@@ -313,7 +324,7 @@ class FigureFormsTest {
     List<ReducedRun> runs = rotation(false, 0);
     LevelOutcome.Figure figure = figure(new ClaimForm.Symmetric(), runs);
     for (double share : new double[] {0.3, 0.6, 0.8, 0.9, 0.95, 0.99}) {
-      double wanted = share * figure.boundGrams();
+      double wanted = share * figure.limitGrams();
       ClaimRequest request =
           request(
               new ClaimForm.Symmetric(),
@@ -323,12 +334,24 @@ class FigureFormsTest {
       LevelClaim.Verdict verdict =
           claim(request, design(Design.Kind.ROTATION), runs).wanted().orElseThrow();
       assertThat(verdict.supported()).isFalse();
-      boolean modelLimits = figure.modelGrams() > wanted - figure.guardGrams();
-      assertThat(verdict.remedies().stream().anyMatch(r -> r.kind() == Remedy.Kind.CONTRIBUTOR))
-          .isEqualTo(modelLimits);
-      verdict.remedies().stream()
-          .filter(r -> r.kind() == Remedy.Kind.CONTRIBUTOR)
-          .forEach(r -> assertThat(r.amount().orElseThrow()).isLessThan(1));
+      boolean modelLimits = figure.modelGrams() > wanted - figure.guards().totalGrams();
+      List<Double> shares = verdict.remedies().stream().flatMap(r -> share(r).stream()).toList();
+      assertThat(shares.isEmpty()).isEqualTo(!modelLimits);
+      assertThat(shares).allMatch(s -> s < 1);
     }
+  }
+
+  /** The share that a spread has to come down to. */
+  private static Optional<Double> share(Remedy remedy) {
+    if (remedy instanceof Remedy.LessSpread less) {
+      return Optional.of(less.share());
+    }
+    return remedy instanceof Remedy.LessOfAllSpreads all
+        ? Optional.of(all.share())
+        : Optional.empty();
+  }
+
+  private static LevelOutcome refused(Refusal why) {
+    return new LevelOutcome.NoFigure(why);
   }
 }

@@ -105,8 +105,8 @@ class FigureGuaranteeTest {
   }
 
   private static double bound(LevelOutcome.Figure figure) {
-    return Math.max(figure.modelGrams(), figure.distributionFreeGrams())
-        + figure.temperatureGrams();
+    return Math.max(figure.modelGrams(), figure.tested().largestGrams())
+        + figure.guards().of(GuardBands.Kind.TEMPERATURE_CORRECTION);
   }
 
   /**
@@ -143,10 +143,10 @@ class FigureGuaranteeTest {
       List<LevelClaim> claims = scenario.claims(s);
       for (int l = 0; l < held.length; l++) {
         LevelOutcome.Figure figure = claims.get(l).figure().orElseThrow();
-        assertThat(figure.supportedContentFraction()).isEqualTo(supported);
-        assertThat(figure.remarks()).anyMatch(r -> r.contains("The tested kits alone support"));
+        assertThat(figure.tested().contentFraction()).isEqualTo(supported);
+        assertThat(figure.remarks()).anyMatch(LevelOutcome.Remark.NeedsNormality.class::isInstance);
         held[l] += bound(figure) >= truth[l] ? 1 : 0;
-        alone[l] += figure.distributionFreeGrams() >= ofSupported[l] ? 1 : 0;
+        alone[l] += figure.tested().largestGrams() >= ofSupported[l] ? 1 : 0;
       }
     }
     for (int l = 0; l < held.length; l++) {

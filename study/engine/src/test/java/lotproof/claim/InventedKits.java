@@ -213,18 +213,6 @@ final class InventedKits {
 
   /** Claims of a study from runs, without the details. */
   static List<LevelClaim> claims(Study study, List<ReducedRun> runs, boolean details) {
-    List<LotScope> scopes = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
-      scopes.add(
-          new LotScope(
-              kind,
-              study.lots(kind).stream().mapToInt(l -> l.serials().size()).sum(),
-              study.lots(kind).stream().map(Lot::name).toList()));
-    }
-    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    ClaimSentence sentence =
-        new ClaimSentence(
-            study, scopes, TemperatureRange.of(study.conditions(), loadRuns), List.of());
-    return new LevelClaims(study, runs, sentence).all(details);
+    return new LevelClaims(study, runs).all(details);
   }
 }

@@ -55,7 +55,8 @@ class LimitsGuaranteeTest {
     for (int s = 0; s < STUDIES; s++) {
       InventedKits kits = new InventedKits(SimulatedFigures.SEED + s, 1, 0);
       StudyResult result = study(kits, again);
-      double figure = 1.3 * result.asDecided().claims().get(0).figure().orElseThrow().safestGrams();
+      double figure =
+          1.3 * result.asDecided().claims().get(0).figure().orElseThrow().printableGrams();
       LimitOptions options =
           new LimitOptions(
               Map.of(LEVEL.key(), figure), List.of(), true, OptionalDouble.of(TESTER), false, 0.95);

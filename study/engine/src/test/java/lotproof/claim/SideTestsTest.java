@@ -165,24 +165,24 @@ class SideTestsTest {
     StudyResult without = analysed(study(List.of(), ClaimSubject.KIT), runs, List.of(), List.of());
     StudyResult with =
         analysed(study(List.of(CORNERS, DRIFT), ClaimSubject.KIT), runs, corners(), List.of());
-    assertThat(without.notCovered()).contains("loads off the centre of the platform");
 
-    SideAllowance allowance = figure(with).sides().get(0);
+    SideAllowance allowance = figure(with).guards().sides().get(0);
     assertThat(allowance.largestGrams()).isCloseTo(1.5, within(1e-9));
     assertThat(allowance.runs()).isEqualTo(6);
     assertThat(allowance.grams()).isGreaterThanOrEqualTo(allowance.largestGrams());
     // side tests are no load runs: they change nothing but the allowance
-    assertThat(figure(with).boundGrams())
-        .isCloseTo(figure(without).boundGrams() + allowance.grams(), within(1e-9));
-    assertThat(figure(with).testedKits()).isEqualTo(figure(without).testedKits());
-    assertThat(with.asDecided().claims().get(0).sentence())
-        .contains("also for loads up to 100 mm off the centre");
-    assertThat(with.notCovered())
-        .contains("other places of the load than loads up to 100 mm off the centre")
-        .contains("drift over longer than one load run");
-    assertThat(figure(with).remarks()).anyMatch(r -> r.startsWith("Drift: 0 run(s)"));
+    assertThat(figure(with).limitGrams())
+        .isCloseTo(figure(without).limitGrams() + allowance.grams(), within(1e-9));
+    assertThat(figure(with).tested().kits()).isEqualTo(figure(without).tested().kits());
+    assertThat(figure(with).remarks())
+        .contains(new LevelOutcome.Remark.SideTestTooSmall(SideTest.Effect.DRIFT, 0));
     assertThat(with.asDecided().claims().get(0).detail().orElseThrow().budget())
-        .anyMatch(line -> line.key().equals("off-centre") && line.costGrams() == allowance.grams());
+        .contains(
+            new FigureDetail.BudgetLine(
+                new FigureDetail.Contributor.Side(SideTest.Effect.OFF_CENTRE),
+                allowance.grams(),
+                0,
+                allowance.grams()));
   }
 
   @Test
@@ -203,17 +203,16 @@ class SideTestsTest {
     StudyResult result =
         analysed(
             study(List.of(CORNERS), ClaimSubject.KIT), loadRuns(), corners(), List.of(excluded));
-    assertThat(figure(result).sides().get(0).largestGrams()).isCloseTo(1.0, within(1e-9));
+    assertThat(figure(result).guards().sides().get(0).largestGrams()).isCloseTo(1.0, within(1e-9));
     assertThat(result.excluded()).anyMatch(out -> out.run().name().equals("OC-5"));
     LevelOutcome.Figure all = result.comparison().claims().get(0).figure().orElseThrow();
-    assertThat(all.sides().get(0).largestGrams()).isCloseTo(1.5, within(1e-9));
+    assertThat(all.guards().sides().get(0).largestGrams()).isCloseTo(1.5, within(1e-9));
   }
 
   @Test
   void aBoardHasNoCentre() {
     StudyResult result =
         analysed(study(List.of(CORNERS), ClaimSubject.BOARD), loadRuns(), corners(), List.of());
-    assertThat(figure(result).sides()).isEmpty();
-    assertThat(result.notCovered()).noneMatch(gap -> gap.contains("centre"));
+    assertThat(figure(result).guards().sides()).isEmpty();
   }
 }

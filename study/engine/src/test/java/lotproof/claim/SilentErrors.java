@@ -1,9 +1,7 @@
 package lotproof.claim;
 
-import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
-import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.study.Design.Pairing;
 
 /**
@@ -79,7 +77,7 @@ enum SilentErrors {
     for (int s = 0; s < studies; s++) {
       LevelClaim claim = study(seeds + s).uncalibrated();
       boolean figure = claim.figure().isPresent();
-      boolean small = figure && claim.figure().get().boundGrams() < truth[0];
+      boolean small = figure && claim.figure().get().limitGrams() < truth[0];
       figures += figure ? 1 : 0;
       wrong += small ? 1 : 0;
       silent += small && !speaks(claim) ? 1 : 0;
@@ -88,13 +86,10 @@ enum SilentErrors {
     return new Count(studies, figures, wrong, silent, findings);
   }
 
-  /** Whether the claim itself has a sentence for something that was found. */
+  /** Whether the claim carries something that was found; every such finding is worded. */
   private static boolean speaks(LevelClaim claim) {
-    List<Assumption> found = claim.assumptions();
-    return found.stream()
-        .map(f -> AssumptionWords.condition(f, claim.form()))
-        .flatMap(Optional::stream)
-        .anyMatch(claim.sentence()::contains);
+    return claim.assumptions().stream()
+        .anyMatch(found -> !(found instanceof LotsAndDays lots) || lots.hiddenGrams().isPresent());
   }
 
   private int lots() {

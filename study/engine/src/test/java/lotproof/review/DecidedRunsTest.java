@@ -72,10 +72,6 @@ class DecidedRunsTest {
     DecidedRuns decided = decided(runs, List.of(screen("C3", "at most 2.1 mV/V")));
     assertThat(decided.kept()).extracting(LoadRun::name).containsExactly("R1");
     assertThat(decided.issues()).isEmpty();
-    assertThat(DecidedRuns.conditions(List.of(screen("C3", "at most 2.1 mV/V"))))
-        .containsExactly(
-            "Holds only if production tests every cell before it ships and keeps back those"
-                + " without: sensitivity at most 2.1 mV/V.");
   }
 
   @Test

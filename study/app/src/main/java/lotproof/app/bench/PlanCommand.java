@@ -185,7 +185,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     return new PlannedClaim(
         described.claim().content(),
         described.claim().confidence(),
-        guards.benchGrams() + guards.buyerGrams(),
+        guards.totalGrams(),
         options.rounding,
         draft.wantedGrams());
   }

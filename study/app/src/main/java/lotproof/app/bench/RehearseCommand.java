@@ -201,7 +201,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
         ofRecord.orElseGet(
             () ->
                 GuardBands.ofMasses(it, request.level())
-                    .map(guards -> guards.benchGrams() + guards.buyerGrams())
+                    .map(GuardBands::totalGrams)
                     .orElseThrow(
                         () ->
                             new UnusableException(

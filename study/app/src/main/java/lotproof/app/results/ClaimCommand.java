@@ -15,12 +15,13 @@ import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.DraftCheck;
-import lotproof.claim.DraftFinding;
 import lotproof.claim.DraftReport;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.folder.text.Nearest;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.DraftWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.DataIssue;
@@ -72,19 +73,28 @@ public final class ClaimCommand extends CliCommand.OnStudy {
               + " sentence may be named instead")
   private Optional<String> draft = Optional.empty();
 
-  /** What {@code claim} found; the curves of all runs stand in the full result. */
+  /**
+   * What {@code claim} found; the curves of all runs stand in the full result.
+   *
+   * @param wording the claims of {@code asDecided} in words
+   */
   public record Claim(
       Origin origin,
       double content,
       double confidence,
       List<LevelClaim> asDecided,
+      List<ClaimWords.Wording> wording,
       List<LevelClaim> withoutExclusions,
       List<DataIssue> issues,
       List<String> cautions,
       List<String> notCovered) {}
 
-  /** What {@code claim --check} found in a draft. */
-  public record Draft(Origin origin, DraftReport report) {}
+  /**
+   * What {@code claim --check} found in a draft.
+   *
+   * @param instead the sentence that the study supports at that level; empty without a level
+   */
+  public record Draft(Origin origin, DraftReport report, String instead) {}
 
   public ClaimCommand(CliContext io) {
     super(io);
@@ -101,23 +111,25 @@ public final class ClaimCommand extends CliCommand.OnStudy {
     StudyResult result = analysed.result();
     int exit = exit(result.asDecided().claims());
     if (json) {
+      ClaimWords words = new ClaimWords(result);
       io.json(
           new Claim(
               analysed.origin("claim", exit),
               result.study().claim().content(),
               result.study().claim().confidence(),
               result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
+              result.asDecided().claims().stream().map(words::of).toList(),
               result.comparison().claims(),
               analysed.issues(),
-              result.cautions(),
-              result.notCovered()));
+              ClaimWords.cautions(),
+              words.notCovered()));
     } else {
       io.show(
           analysed.only(
               block -> explain || !(block instanceof ExplanationTree),
               details ? new String[] {"figure", "figure-detail"} : new String[] {"figure"}));
       io.say("");
-      result.cautions().forEach(io::say);
+      ClaimWords.cautions().forEach(io::say);
       io.showFirst(analysed.issues());
     }
     return exit;
@@ -145,20 +157,19 @@ public final class ClaimCommand extends CliCommand.OnStudy {
   private int check(AnalysedStudy analysed, String text) {
     DraftReport report = DraftCheck.of(analysed.result(), text);
     int exit = report.findings().isEmpty() ? Exit.DONE : Exit.NO;
+    DraftWords words = new DraftWords(analysed.result(), report);
     if (json) {
-      io.json(new Draft(analysed.origin("claim", exit), report));
+      io.json(new Draft(analysed.origin("claim", exit), report, words.instead()));
       return exit;
     }
     io.say("Draft: " + report.draft());
     io.say("");
-    for (DraftFinding finding : report.findings()) {
-      io.say(finding.kind().word() + ", " + finding.about() + ": " + finding.message());
-    }
+    report.findings().forEach(finding -> io.say(words.of(finding)));
     if (report.findings().isEmpty()) {
       io.say("The draft leaves nothing out and overstates nothing that this check knows.");
-    } else if (!report.instead().isEmpty()) {
+    } else if (!words.instead().isEmpty()) {
       io.say("");
-      io.say("The study supports: " + report.instead());
+      io.say("The study supports: " + words.instead());
     }
     return exit;
   }

@@ -30,6 +30,7 @@ import lotproof.report.assembly.WatchCharts;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
+import lotproof.report.words.ClaimWords;
 import lotproof.report.words.LaterLotWords;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
@@ -195,12 +196,15 @@ public final class WatchCommand extends CliCommand.OnStudy {
       throw new UnusableException("the study supports no figure; there is nothing to issue");
     }
     String hash = analysed.contents().recordHash();
+    ClaimWords words = new ClaimWords(result);
     StudyHistory.Lines known =
         UnusableException.needed(
             folder(study)
                 .history()
                 .addClaims(
-                    before -> LotHistory.nextVersion(before.claims(), result, day, person, hash)));
+                    before ->
+                        LotHistory.nextVersion(
+                            before.claims(), result, words::sentence, day, person, hash)));
     if (json) {
       print(analysed.contents(), Exit.DONE, List.of(), known);
     } else {

@@ -76,16 +76,10 @@ public sealed interface Assumption {
    * @param time what lots go with
    * @param shareFraction largest share of a contrast of lots that the time explains
    * @param chance how often a random order does so
-   * @param hiddenGrams what the check standard says may hide, in the claim's form; absent where it
-   *     says nothing
+   * @param drift what the check standard says of it
    */
   record LotsAndDays(
-      Effect effect,
-      UnitKind kind,
-      Time time,
-      double shareFraction,
-      double chance,
-      OptionalDouble hiddenGrams)
+      Effect effect, UnitKind kind, Time time, double shareFraction, double chance, Drift drift)
       implements Assumption {
 
     /** What lots go with. */
@@ -106,8 +100,30 @@ public sealed interface Assumption {
     }
 
     /** The same with what a check standard says of it. */
-    public LotsAndDays with(Effect other, OptionalDouble grams) {
-      return new LotsAndDays(other, kind, time, shareFraction, chance, grams);
+    public LotsAndDays with(Effect other, Drift found) {
+      return new LotsAndDays(other, kind, time, shareFraction, chance, found);
     }
+
+    /** What may hide, in the claim's form; empty where it is not known. */
+    public OptionalDouble hiddenGrams() {
+      return drift instanceof Drift.Bounded bounded
+          ? OptionalDouble.of(bounded.grams())
+          : OptionalDouble.empty();
+    }
+  }
+
+  /** What a check standard says of a drift that may hide how lots differ. */
+  sealed interface Drift {
+    /** It was not asked. */
+    record NotAsked() implements Drift {}
+
+    /** The largest hidden difference of a lot from the mean of lots, in the claim's form. */
+    record Bounded(double grams) implements Drift {}
+
+    /** The check standard has too few runs; 0 without one. */
+    record FewCheckRuns(int runs, int needed) implements Drift {}
+
+    /** The check standard was not measured in a session. */
+    record UncheckedSession(String session) implements Drift {}
   }
 }

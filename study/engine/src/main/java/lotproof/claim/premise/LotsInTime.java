@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.reduce.LoadRun;
@@ -109,7 +108,7 @@ public final class LotsInTime {
                 time,
                 overlap.shareFraction(),
                 overlap.chance(),
-                OptionalDouble.empty()))
+                new Assumption.Drift.NotAsked()))
         : Optional.empty();
   }
 }

@@ -12,7 +12,6 @@ import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
-import lotproof.claim.Numbers;
 import lotproof.claim.StudyResult;
 import lotproof.claim.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
@@ -27,7 +26,6 @@ import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 import lotproof.study.DataIssue;
@@ -76,23 +74,13 @@ public final class LaterLotCalculator {
     }
   }
 
-  /** Name of a claim's level with its masses, as the history writes it. */
-  public static String label(LevelClaim claim) {
-    CalibrationLevel level = claim.level();
-    String masses =
-        level.pointsKilograms().stream().map(Numbers::plain).collect(Collectors.joining(", "));
-    return level.key()
-        + (masses.isEmpty() ? "" : " (" + masses + " kg)")
-        + (claim.correction().isPresent() ? ", corrected" : "");
-  }
-
   /**
    * Checks a lot.
    *
    * @param result the study
    * @param readings readings of the later lot's kits
-   * @param promised figures that were issued, by {@link #label}; a level without one is held
-   *     against its present safest figure
+   * @param promised figures that were issued, by the label of their level; a level without one is
+   *     held against its present safest figure
    */
   public static Outcome of(
       StudyResult result, List<Reading> readings, Map<String, Double> promised) {
@@ -134,7 +122,7 @@ public final class LaterLotCalculator {
       LaterLotCurves curves = LaterLotCurves.of(result, claim, own);
       Optional<LaterLotRules> rules = rules(claim, curves.study(), alpha);
       if (curves.lot().isEmpty() || rules.isEmpty()) {
-        remarks.add(new Remark.NotCompared(label(claim), curves.uncorrectedRuns()));
+        remarks.add(new Remark.NotCompared(claim.label(), curves.uncorrectedRuns()));
         continue;
       }
       curves.remark().ifPresent(remarks::add);
@@ -181,7 +169,7 @@ public final class LaterLotCalculator {
 
   private Optional<LaterLotRules> rules(LevelClaim claim, List<ErrorCurve> curves, double alpha) {
     Figure figure = claim.figure().orElseThrow();
-    PointLimit worst = figure.points().get(figure.worstPoint());
+    PointLimit worst = figure.worst();
     MeasuredValues values =
         new StudySpread(study)
             .errors(curves, curves.stream().map(c -> at(c, worst, claim.form())).toList())
@@ -209,10 +197,10 @@ public final class LaterLotCalculator {
       LaterLotRules rules,
       Map<String, Double> promised) {
     Figure figure = claim.figure().orElseThrow();
-    PointLimit worst = figure.points().get(figure.worstPoint());
-    String label = label(claim);
+    PointLimit worst = figure.worst();
+    String label = claim.label();
     ClaimForm form = claim.form();
-    double grams = Objects.requireNonNullElse(promised.get(label), figure.safestGrams());
+    double grams = Objects.requireNonNullElse(promised.get(label), figure.printableGrams());
     double content = study.claim().content();
     double[] atLoad = disjoint.stream().mapToDouble(c -> at(c, worst, form)).toArray();
     Map<String, Double> largestOfKit =

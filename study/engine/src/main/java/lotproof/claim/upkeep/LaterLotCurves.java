@@ -58,7 +58,7 @@ record LaterLotCurves(
       List<ReducedRun> later,
       LevelClaim claim) {
     TemperatureEffect.Estimated effect = found.correction().orElseThrow();
-    String level = LaterLotCalculator.label(claim);
+    String level = claim.label();
     if (LevelCurves.corrected(study, later, claim.level(), effect) instanceof LevelCurves.Found lot
         && pairs(lot.judged()) == pairs(plain)) {
       double farthest = lot.correction().orElseThrow().reachKelvin();

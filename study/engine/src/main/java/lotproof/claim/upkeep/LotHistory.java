@@ -3,6 +3,8 @@ package lotproof.claim.upkeep;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.Function;
+import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.folder.ReceivedFile;
 import lotproof.study.ClaimVersion;
@@ -31,9 +33,18 @@ public final class LotHistory {
         .anyMatch(w -> w.fileHash().equals(file.sha256()) && w.studyHash().equals(studyHash));
   }
 
-  /** The next version of the claim: each level that has a figure. */
+  /**
+   * The next version of the claim: each level that has a figure.
+   *
+   * @param sentence puts a claim into words
+   */
   public static List<ClaimVersion> nextVersion(
-      List<ClaimVersion> before, StudyResult result, String date, String who, String studyHash) {
+      List<ClaimVersion> before,
+      StudyResult result,
+      Function<LevelClaim, String> sentence,
+      String date,
+      String who,
+      String studyHash) {
     String version = Numbering.next("V", before.stream().map(ClaimVersion::version));
     return result.asDecided().claims().stream()
         .filter(claim -> claim.figure().isPresent())
@@ -43,11 +54,11 @@ public final class LotHistory {
                     version,
                     date,
                     who,
-                    LaterLotCalculator.label(claim),
-                    claim.figure().orElseThrow().safestGrams(),
+                    claim.label(),
+                    claim.figure().orElseThrow().printableGrams(),
                     result.study().claim().content(),
                     result.study().claim().confidence(),
-                    claim.sentence(),
+                    sentence.apply(claim),
                     studyHash))
         .toList();
   }

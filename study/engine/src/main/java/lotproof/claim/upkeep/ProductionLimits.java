@@ -80,8 +80,7 @@ public record ProductionLimits(
     Study study = result.study();
     List<ErrorCurve> own =
         claim.curves().stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
-    boolean predicted =
-        figure.temperatureChangeKelvin().isPresent() && !options.changesTemperature();
+    boolean predicted = figure.guards().changeKelvin().isPresent() && !options.changesTemperature();
     ProductionReadings errors =
         ProductionReadings.of(
             own,
@@ -91,17 +90,17 @@ public record ProductionLimits(
     double protectedGrams =
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
-            .orElse(figure.safestGrams());
+            .orElse(figure.printableGrams());
     double[] largest = own.stream().mapToDouble(c -> largest(c, claim.form())).toArray();
     return new LevelLimits(
         claim.level(),
         claim.correction(),
-        figure.temperatureChangeKelvin(),
+        figure.guards().changeKelvin(),
         protectedGrams,
         claim.detail().map(d -> d.limits().typicalGrams()).orElseGet(() -> median(largest)),
-        figure.safestGrams(),
-        finished(study, errors, options, protectedGrams, figure.guardGrams()),
-        jig(study, claim, errors, options, protectedGrams, figure.guardGrams()));
+        figure.printableGrams(),
+        finished(study, errors, options, protectedGrams, figure.guards().totalGrams()),
+        jig(study, claim, errors, options, protectedGrams, figure.guards().totalGrams()));
   }
 
   private static double median(double[] values) {

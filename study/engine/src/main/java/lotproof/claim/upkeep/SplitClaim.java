@@ -157,7 +157,7 @@ public record SplitClaim(
 
   private static OptionalDouble grams(LevelClaim claim) {
     return claim.outcome() instanceof LevelOutcome.Figure figure
-        ? OptionalDouble.of(figure.safestGrams())
+        ? OptionalDouble.of(figure.printableGrams())
         : OptionalDouble.empty();
   }
 }

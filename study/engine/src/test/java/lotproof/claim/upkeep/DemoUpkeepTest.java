@@ -57,7 +57,7 @@ class DemoUpkeepTest {
             .orElseThrow();
     assertThat(largest.cause()).isEqualTo(FigureChange.Cause.UNCERTAINTY);
     assertThat(none.removed().get(0).largestGrams())
-        .isLessThan(none.before().boundGrams().getAsDouble());
+        .isLessThan(none.before().limitGrams().getAsDouble());
     assertThat(none.removed()).hasSize(4);
   }
 

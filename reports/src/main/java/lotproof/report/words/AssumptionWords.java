@@ -1,9 +1,10 @@
-package lotproof.claim;
+package lotproof.report.words;
 
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.MatchedKits;
@@ -12,7 +13,6 @@ import lotproof.claim.premise.Assumption.PartnersGoTogether;
 import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.study.ClaimForm;
-import lotproof.study.UnitKind;
 
 /** What a figure assumes, in sentences for the claim and for the reason why there is no figure. */
 public final class AssumptionWords {
@@ -37,20 +37,18 @@ public final class AssumptionWords {
   }
 
   private static String missingUnits(int units) {
-    return units == 0
-        ? "no unit missing"
-        : units + (units == 1 ? " unit missing" : " units missing");
+    return units == 0 ? "no unit missing" : Counts.of(units, "unit") + " missing";
   }
 
   private static String runs(int count) {
-    return count == 1 ? "1 run" : count + " runs";
+    return Counts.of(count, "run");
   }
 
   /** The sentence that a claim carries for a finding; empty where it needs none. */
   static Optional<String> condition(Assumption assumption, ClaimForm form) {
     if (assumption instanceof PairingNotStated) {
       return Optional.of(
-          "Holds provided cells and boards were paired by chance, not matched to each other.");
+          "Valid only if cells and boards were paired by chance, not matched to each other.");
     }
     if (assumption instanceof MatchedKits) {
       return Optional.of("It does not hold for a cell with any other board.");
@@ -89,6 +87,9 @@ public final class AssumptionWords {
 
   /** Why a finding leaves no figure, with what would help. */
   static String refusal(Assumption assumption, PlanCoverage coverage) {
+    if (assumption instanceof LotsAndDays lots) {
+      return refusal(lots);
+    }
     if (assumption instanceof RunsMissing missing) {
       return String.format(
           Locale.ROOT,
@@ -121,22 +122,38 @@ public final class AssumptionWords {
     throw new IllegalArgumentException("no refusal: " + assumption);
   }
 
-  /** Why lots that go with time leave no figure. */
-  static String refusal(LotsAndDays lots, String because) {
+  private static String refusal(LotsAndDays lots) {
+    String units = lots.kind().word() + "s";
     return "Lots and days cannot be told apart: "
-        + (lots.time() == LotsAndDays.Time.SESSIONS
-            ? "sessions explain "
-            : "the run order explains ")
+        + (lots.time() == LotsAndDays.Time.SESSIONS ? "sessions explain " : "run order explains ")
         + Numbers.digits(100 * lots.shareFraction(), 3)
         + " % of a difference between lots of "
-        + lots.kind().word()
-        + "s, and "
-        + because
+        + units
+        + ", and "
+        + unbounded(lots.drift())
         + ". A drift of the bench can hide how lots differ, or look like it. Measure again with the"
         + " lots of "
-        + (lots.kind() == UnitKind.CELL ? "cells" : "boards")
+        + units
         + " mixed over the sessions (lotproof plan makes such an order), with a check standard in"
         + " each.";
+  }
+
+  private static String unbounded(Drift drift) {
+    if (drift instanceof Drift.Bounded bounded) {
+      return "by the check standard up to "
+          + Numbers.digits(bounded.grams(), 3)
+          + " g of it may hide, more than a fifth of the figure";
+    }
+    if (drift instanceof Drift.UncheckedSession unchecked) {
+      return "the check standard was not measured in session " + unchecked.session();
+    }
+    return drift instanceof Drift.FewCheckRuns few && few.runs() > 0
+        ? "the check standard has "
+            + Counts.of(few.runs(), "usable run")
+            + ", and "
+            + few.needed()
+            + " are needed"
+        : "no check standard was measured";
   }
 
   /** What a finding does, in a word or two. */

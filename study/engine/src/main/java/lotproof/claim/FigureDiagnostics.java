@@ -23,7 +23,7 @@ import lotproof.work.Parallel;
  * Curves and limits beside a figure, all from the fits that the figure came from: nothing is fitted
  * again, the bounds are evaluated at other contents and confidences.
  */
-final class FigureBackground {
+final class FigureDiagnostics {
   private static final double[] CONFIDENCES = {
     0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.975, 0.99, 0.995, 0.999
   };
@@ -39,7 +39,7 @@ final class FigureBackground {
   private final double[] testedAscending;
   private final double[] disjointAscending;
 
-  FigureBackground(Study study, FigureCalculator.Computed.Found found) {
+  FigureDiagnostics(Study study, FigureCalculator.Computed.Found found) {
     this.study = study;
     this.found = found;
     FigureEvidence evidence = found.evidence();
@@ -125,7 +125,7 @@ final class FigureBackground {
 
   private FigureDetail.LimitKinds limitKinds() {
     double typical = Summary.median(testedAscending);
-    return new FigureDetail.LimitKinds(typical, found.outcome().boundGrams(), guaranteed());
+    return new FigureDetail.LimitKinds(typical, found.outcome().limitGrams(), guaranteed());
   }
 
   /**
@@ -139,10 +139,7 @@ final class FigureBackground {
         roles.contains(Role.CELL) != roles.contains(Role.BOARD) && roles.contains(Role.RESIDUAL);
     boolean repeated = roles.contains(Role.PAIR) || roles.contains(Role.KIT) || oneKind;
     if (!repeated) {
-      return new GuaranteedLimit.NotKnown(
-          "Too few pairs were measured twice to know how well a test of one "
-              + study.claim().subject().key()
-              + " repeats.");
+      return new GuaranteedLimit.NotKnown();
     }
     double repeatability = 0;
     for (LevelOutcome.PointLimit point : found.outcome().points()) {

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.report.words;
 
 import java.math.BigDecimal;
 import java.math.MathContext;

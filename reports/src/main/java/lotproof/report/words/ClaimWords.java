@@ -1,0 +1,484 @@
+package lotproof.report.words;
+
+import java.math.BigDecimal;
+import java.math.MathContext;
+import java.math.RoundingMode;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import lotproof.claim.Analysis;
+import lotproof.claim.GuardBands;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.LevelOutcome.Figure;
+import lotproof.claim.LotScope;
+import lotproof.claim.SideAllowance;
+import lotproof.claim.StudyResult;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.review.DecidedRuns;
+import lotproof.study.ClaimForm;
+import lotproof.study.ClaimSubject;
+import lotproof.study.Decision;
+import lotproof.study.Decision.Action;
+import lotproof.study.Screen;
+import lotproof.study.SideTest.Effect;
+import lotproof.study.Study;
+import lotproof.study.UnitKind;
+
+/** Claims of a study in words, with every condition that they need. */
+public final class ClaimWords {
+  private static final List<String> CAUTIONS =
+      List.of(
+          "Not for trade: weighing that sets a price needs a type-approved, verified instrument"
+              + " under the local law of weights and measures.",
+          "Not for medical use or for dosing.",
+          "Not for lifting, and not as a safety interlock.",
+          "An overloaded cell can fail or shift for good, and a falling load can injure: keep below"
+              + " rated capacity, use overload stops, and let a qualified person judge the"
+              + " structure.",
+          "The program supports a claim with evidence; it certifies nothing. Local law and the"
+              + " judgement of licensed professionals come first.");
+
+  private final Study study;
+  private final Analysis analysis;
+  private final List<String> ofDecisions;
+
+  /** Speaks of the claims of a study with the decided exclusions. */
+  public ClaimWords(StudyResult result) {
+    this(
+        result.study(),
+        result.asDecided(),
+        Stream.concat(
+                result.excluded().stream().map(DecidedRuns.Excluded::decision),
+                DecidedRuns.excludedUnits(result.decisions()).stream())
+            .distinct()
+            .toList());
+  }
+
+  ClaimWords(Study study, Analysis analysis, List<Decision> exclusions) {
+    this.study = study;
+    this.analysis = analysis;
+    this.ofDecisions = conditions(exclusions);
+  }
+
+  /**
+   * A claim in words.
+   *
+   * @param sentence the claim with every condition; without a figure the reason
+   * @param productLine a short line for a product page, which needs the footnote; empty without a
+   *     figure
+   * @param footnote the conditions that must stand with the short line; empty without a figure
+   * @param mustNotSay what this study does not allow anyone to print
+   */
+  public record Wording(
+      String sentence, String productLine, String footnote, List<String> mustNotSay) {
+    public Wording {
+      mustNotSay = List.copyOf(mustNotSay);
+    }
+  }
+
+  /** A claim of the study in words. */
+  public Wording of(LevelClaim claim) {
+    return claim
+        .figure()
+        .map(
+            figure ->
+                new Wording(
+                    sentence(claim),
+                    productLine(claim, figure),
+                    footnote(claim, figure),
+                    mustNotSay(claim, figure)))
+        .orElseGet(() -> new Wording(sentence(claim), "", "", List.of()));
+  }
+
+  /** The claim with every condition; without a figure the reason. */
+  public String sentence(LevelClaim claim) {
+    if (claim.outcome() instanceof LevelOutcome.NoFigure none) {
+      return "No figure can be claimed "
+          + description(claim)
+          + ". "
+          + RefusalWords.of(study, claim, none.why());
+    }
+    Figure figure = claim.figure().orElseThrow();
+    List<String> sentences = new ArrayList<>();
+    sentences.add(
+        "Reading error "
+            + within()
+            + figureWords(figure)
+            + " "
+            + description(claim)
+            + ", "
+            + loads(figure)
+            + ", "
+            + temperature()
+            + change(figure)
+            + sides(figure)
+            + ".");
+    sentences.add(holds(claim));
+    sentences.addAll(qualifications(claim));
+    return String.join(" ", sentences);
+  }
+
+  /** What no figure may be used for. */
+  public static List<String> cautions() {
+    return CAUTIONS;
+  }
+
+  /** What the study did not measure: what one of its figures does not cover. */
+  public List<String> notCovered() {
+    return notCovered(analysis.claims().stream().flatMap(c -> c.figure().stream()).toList());
+  }
+
+  /** What the buyer has done, and what the firmware does. */
+  private String description(LevelClaim claim) {
+    return claim.level().description()
+        + (claim.correction().isPresent()
+            ? ", corrected for temperature with one coefficient for all "
+                + study.claim().subject().plural()
+            : "");
+  }
+
+  private String within() {
+    return study.claim().form().twoSided() ? "within " : "";
+  }
+
+  private static boolean isMatched(LevelClaim claim) {
+    return claim.assumptions().stream().anyMatch(MatchedKits.class::isInstance);
+  }
+
+  private String subject(LevelClaim claim) {
+    ClaimSubject subject = study.claim().subject();
+    if (subject != ClaimSubject.KIT) {
+      UnitKind kind = subject == ClaimSubject.CELL ? UnitKind.CELL : UnitKind.BOARD;
+      return oneLot(kind)
+              .map(lot -> subject.plural() + " of lot " + lot)
+              .orElse("such " + subject.plural())
+          + ", each on "
+          + SubjectWords.partner(study);
+    }
+    if (isMatched(claim)) {
+      return "kits whose board was matched to its cell as in this study";
+    }
+    Optional<String> cells = oneLot(UnitKind.CELL);
+    Optional<String> boards = oneLot(UnitKind.BOARD);
+    return cells.isEmpty() && boards.isEmpty()
+        ? "kits of any such cell with any such board"
+        : "kits of "
+            + cells.map(lot -> "a cell of lot " + lot).orElse("any such cell")
+            + " with "
+            + boards.map(lot -> "a board of lot " + lot).orElse("any such board");
+  }
+
+  /** The only lot of a kind, where the claim holds for it alone. */
+  private Optional<String> oneLot(UnitKind kind) {
+    return analysis.scopes().stream()
+        .filter(s -> s.kind() == kind && s.wording() == LotScope.Wording.ONE_LOT)
+        .filter(s -> study.claim().assumedLotRatio().isEmpty() && !s.lots().isEmpty())
+        .map(s -> s.lots().get(0))
+        .findFirst();
+  }
+
+  private String figureWords(Figure figure) {
+    ClaimForm form = study.claim().form();
+    String words = form.words(figure.printableGrams());
+    String percent =
+        new BigDecimal(100 * figure.fractionOfCapacity())
+            .round(new MathContext(9))
+            .round(new MathContext(3, RoundingMode.CEILING))
+            .stripTrailingZeros()
+            .toPlainString();
+    return form instanceof ClaimForm.OfReading
+        ? words
+        : words
+            + " ("
+            + percent
+            + " % of "
+            + Numbers.plain(study.kit().capacityKilograms())
+            + " kg)";
+  }
+
+  private String holds(LevelClaim claim) {
+    return "At least "
+        + Numbers.percent(study.claim().content())
+        + " % of "
+        + subject(claim)
+        + " meet this, with "
+        + Numbers.percent(study.claim().confidence())
+        + " % confidence, by a study of "
+        + evidence(analysis.scopes())
+        + ".";
+  }
+
+  /** {@code 50 cells from 5 lots and 49 boards from 5 lots}. */
+  public static String evidence(List<LotScope> scopes) {
+    return scopes.stream()
+        .map(
+            s ->
+                Counts.of(s.units(), s.kind().word())
+                    + " from "
+                    + Counts.of(s.lots().size(), "lot"))
+        .collect(Collectors.joining(" and "));
+  }
+
+  private List<String> qualifications(LevelClaim claim) {
+    List<String> sentences = new ArrayList<>();
+    analysis.scopes().stream()
+        .filter(scope -> scope.wording() == LotScope.Wording.ONE_LOT)
+        .forEach(scope -> sentences.add(oneLot(scope)));
+    sentences.addAll(ofDecisions);
+    for (Assumption found : claim.assumptions()) {
+      AssumptionWords.condition(found, study.claim().form()).ifPresent(sentences::add);
+    }
+    return sentences;
+  }
+
+  private String oneLot(LotScope scope) {
+    String unit = scope.kind().word();
+    return study.claim().assumedLotRatio().isPresent()
+        ? "How "
+            + unit
+            + " lots differ is assumed, not measured: "
+            + Numbers.plain(study.claim().assumedLotRatio().getAsDouble())
+            + " times the spread within lot "
+            + String.join(", ", scope.lots())
+            + ", the only one studied."
+        : "Variation between " + unit + " lots was not observed.";
+  }
+
+  /** What a claim has to say about the decisions that took something out. */
+  static List<String> conditions(List<Decision> decisions) {
+    Map<String, List<String>> screens = new LinkedHashMap<>();
+    decisions.stream()
+        .flatMap(decision -> Screen.of(decision).stream())
+        .forEach(
+            screen ->
+                screens
+                    .computeIfAbsent(screen.target().word(), target -> new ArrayList<>())
+                    .add(screen.words()));
+    List<String> sentences = new ArrayList<>();
+    screens.forEach(
+        (target, limits) ->
+            sentences.add(
+                "Requires a test of every "
+                    + target
+                    + " before it ships, which passes only: "
+                    + String.join("; ", limits)
+                    + "."));
+    String excluded =
+        decisions.stream()
+            .filter(d -> d.action() != Action.SCREENED)
+            .map(ClaimWords::words)
+            .collect(Collectors.joining(", "));
+    if (!excluded.isEmpty()) {
+      sentences.add("Excluded by decision: " + excluded + ".");
+    }
+    return sentences;
+  }
+
+  private static String words(Decision decision) {
+    String what =
+        decision.action() == Action.RE_MEASURED
+            ? "run " + decision.value().orElse("") + " or " + decision.serial() + ", measured again"
+            : decision.target().word() + " " + decision.serial();
+    return what + " (" + decision.cause() + ")";
+  }
+
+  /** Short enough for a product page; it needs the footnote. */
+  private String productLine(LevelClaim claim, Figure figure) {
+    ClaimSubject subject = study.claim().subject();
+    return "Reading error"
+        + (subject == ClaimSubject.KIT ? "" : " of a " + subject.key() + " alone")
+        + " "
+        + within()
+        + study.claim().form().words(figure.printableGrams())
+        + " "
+        + description(claim)
+        + " *";
+  }
+
+  private String footnote(LevelClaim claim, Figure figure) {
+    List<String> parts = new ArrayList<>();
+    List<String> conditions = new ArrayList<>();
+    String loads = loads(figure);
+    conditions.add(
+        "* "
+            + Character.toUpperCase(loads.charAt(0))
+            + loads.substring(1)
+            + ", "
+            + temperature()
+            + change(figure)
+            + sides(figure));
+    analysis.times().map(TimeWords::of).ifPresent(conditions::add);
+    conditions.addAll(study.conditions().notes());
+    parts.add(String.join("; ", conditions) + ".");
+    parts.add(holds(claim));
+    if (claim.level().pointsKilograms().isEmpty()) {
+      parts.add("Read with the factory default factor, after taring.");
+    }
+    parts.addAll(qualifications(claim));
+    parts.add(
+        "Not covered: "
+            + String.join("; ", notCovered(List.of(figure)))
+            + ". Not for trade, not for lifting.");
+    return String.join(" ", parts);
+  }
+
+  private List<String> notCovered(List<Figure> figures) {
+    List<GuardBands> guards = figures.stream().map(Figure::guards).toList();
+    boolean between = !guards.isEmpty() && guards.stream().allMatch(GuardBands::holdsBetweenLoads);
+    boolean changed =
+        !guards.isEmpty() && guards.stream().allMatch(g -> g.changeKelvin().isPresent());
+    // supplementary tests are the same for all figures
+    List<SideAllowance> sides = guards.isEmpty() ? List.of() : guards.get(0).sides();
+    List<String> gaps = new ArrayList<>();
+    gaps.add("temperatures other than those named");
+    gaps.add((changed ? "a larger" : "a") + " change of temperature between calibration and use");
+    gaps.add(
+        between
+            ? "loads outside the tested range"
+            : "loads other than those tested, also between them");
+    gaps.addAll(notShownBy(study.design().loadsKilograms()));
+    if (study.claim().subject() != ClaimSubject.BOARD) {
+      gaps.add(
+          tested(sides, Effect.OFF_CENTRE)
+              .map(covers -> "other places of the load than " + covers)
+              .orElse("loads off the centre of the platform"));
+      gaps.add(
+          tested(sides, Effect.CREEP)
+              .map(covers -> "creep beyond " + covers)
+              .orElse("creep under a load that stays on for longer than one load run"));
+    }
+    gaps.add(
+        tested(sides, Effect.DRIFT)
+            .map(covers -> "drift beyond " + covers)
+            .orElse("drift over longer than one load run"));
+    gaps.add("other supply voltages, cable lengths and humidity");
+    gaps.add("ageing, overload and shipping after the test");
+    gaps.add("lots made with other parts or processes than those studied");
+    return gaps;
+  }
+
+  /** What a run with these loads cannot show. */
+  private static List<String> notShownBy(List<Double> loads) {
+    double last = loads.get(loads.size() - 1);
+    double largest = loads.stream().mapToDouble(Double::doubleValue).max().orElse(0);
+    if (last == largest) {
+      return List.of("readings as the load falls", "the zero after the load is taken off");
+    }
+    return last > 0 ? List.of("the zero after the load is taken off") : List.of();
+  }
+
+  private static Optional<String> tested(List<SideAllowance> sides, Effect effect) {
+    return sides.stream()
+        .filter(side -> side.test().effect() == effect)
+        .map(side -> side.test().covers())
+        .findFirst();
+  }
+
+  private List<String> mustNotSay(LevelClaim claim, Figure figure) {
+    ClaimForm form = study.claim().form();
+    String subject = study.claim().subject().key();
+    double limit =
+        figure.limitGrams() > 0
+            ? new BigDecimal(figure.limitGrams())
+                .round(new MathContext(4, RoundingMode.CEILING))
+                .doubleValue()
+            : 0;
+    List<String> not = new ArrayList<>();
+    not.add(
+        "\"Accuracy "
+            + form.words(figure.printableGrams())
+            + "\" without saying of what, after which calibration, at which loads and"
+            + " temperatures.");
+    not.add(
+        "That every "
+            + subject
+            + " meets the figure, or that it is guaranteed: up to "
+            + Numbers.percent(1 - study.claim().content())
+            + " % may not, unless each one is tested before it ships.");
+    not.add(
+        "Any figure below "
+            + form.words(limit)
+            + " at this level, such as the largest error that was seen or the typical one.");
+    if (study.claim().subject() != ClaimSubject.KIT) {
+      not.add(
+          "That a kit or a scale with such a "
+              + subject
+              + " meets the figure: its other half has errors of its own.");
+    }
+    if (isMatched(claim)) {
+      not.add("That it holds for any cell with any board: boards were matched to their cells.");
+    }
+    for (LotScope scope : analysis.scopes()) {
+      if (scope.wording() == LotScope.Wording.ONE_LOT) {
+        not.add(
+            "That it holds for "
+                + scope.kind().word()
+                + "s of other lots: only one lot was studied.");
+      }
+    }
+    not.add(
+        "That it holds outside "
+            + loads(figure).substring("at ".length())
+            + ", or other than "
+            + temperature()
+            + ".");
+    not.add("That the scale is legal for trade, certified, or fit for medical use or lifting.");
+    return not;
+  }
+
+  /** Loads for which the figure speaks: the range where its bend is known, else the tested ones. */
+  private String loads(Figure figure) {
+    if (!figure.guards().holdsBetweenLoads()) {
+      return "at the tested loads of " + testedLoads();
+    }
+    List<Double> loads = study.design().loadsKilograms().stream().sorted().toList();
+    return "at loads from "
+        + Numbers.plain(loads.get(0))
+        + " to "
+        + Numbers.plain(loads.get(loads.size() - 1))
+        + " kg, tested at "
+        + testedLoads();
+  }
+
+  private String temperature() {
+    return "at " + TemperatureWords.of(analysis.temperature());
+  }
+
+  /** The change of temperature between calibration and use, where the figure speaks of one. */
+  private static String change(Figure figure) {
+    return figure.guards().changeKelvin().isPresent()
+        ? ", calibrated at a temperature up to "
+            + Numbers.plain(Math.floor(10 * figure.guards().changeKelvin().getAsDouble()) / 10)
+            + " K away"
+        : "";
+  }
+
+  /** What supplementary tests add to the conditions. */
+  private static String sides(Figure figure) {
+    List<SideAllowance> sides = figure.guards().sides();
+    return sides.isEmpty()
+        ? ""
+        : ", also for "
+            + sides.stream().map(side -> side.test().covers()).collect(Collectors.joining(" and "));
+  }
+
+  /** The tested loads in words. */
+  private String testedLoads() {
+    List<Double> loads = study.design().loadsKilograms();
+    List<String> ascending =
+        loads.stream().distinct().sorted().map(Numbers::plain).collect(Collectors.toList());
+    String last = ascending.remove(ascending.size() - 1);
+    String list = ascending.isEmpty() ? last : String.join(", ", ascending) + " and " + last;
+    boolean falls = false;
+    for (int i = 1; i < loads.size(); i++) {
+      falls |= loads.get(i) < loads.get(i - 1);
+    }
+    return list + (falls ? " kg, rising and falling" : " kg, rising only");
+  }
+}

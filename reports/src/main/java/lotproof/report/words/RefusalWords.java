@@ -1,0 +1,63 @@
+package lotproof.report.words;
+
+import lotproof.claim.LevelClaim;
+import lotproof.claim.Refusal;
+import lotproof.review.FarReadings;
+import lotproof.study.Study;
+
+/** Why a study supports no figure, in sentences. */
+public final class RefusalWords {
+  private RefusalWords() {}
+
+  /** The reason, with what would help. */
+  public static String of(Study study, LevelClaim claim, Refusal refusal) {
+    if (refusal instanceof Refusal.Plain plain) {
+      return plain(study, plain.cause());
+    }
+    if (refusal instanceof Refusal.FarReadings far) {
+      return FarReadings.because(far.issues());
+    }
+    if (refusal instanceof Refusal.NoTemperature none) {
+      return "Run "
+          + none.run()
+          + " has no temperature, so a temperature correction cannot be judged.";
+    }
+    if (refusal instanceof Refusal.SmallTemperatureRange small) {
+      return "The bench saw "
+          + Numbers.digits(small.seenKelvin(), 2)
+          + " K of temperature; a mean coefficient needs at least "
+          + Numbers.plain(small.neededKelvin())
+          + " K between the coldest and the warmest run.";
+    }
+    return refusal instanceof Refusal.Assumed assumed
+        ? AssumptionWords.refusal(assumed.assumption(), claim.coverage())
+        : ((Refusal.NotEstimable) refusal).reason();
+  }
+
+  private static String plain(Study study, Refusal.Cause cause) {
+    String subject = study.claim().subject().key();
+    return switch (cause) {
+      case NO_CALIBRATION_LOADS -> "No run has the loads that this calibration needs.";
+      case ONE_RUN ->
+          "Only one run was measured; how " + subject + "s differ cannot be known from it.";
+      case NO_MASS_LIMIT ->
+          "OIML R 111 has no limit of error for the masses and classes that the study names, so"
+              + " their error cannot be bounded.";
+      case NO_ERROR -> "All errors are zero, which no measurement shows.";
+      case FEW_RUNS_ON_PARTNER -> "Fewer than two runs were made on the reference partner.";
+      case CELLS_AND_BOARDS_MIXED ->
+          "A figure for a "
+              + subject
+              + " alone needs runs that tell cells from boards: a rotation, blocks, a full"
+              + " crossing, or one reference partner for all.";
+      case NO_PARTNERS_NAMED -> "The study does not name its reference partners.";
+      case TEMPERATURE_OF_UNITS ->
+          "The runs cannot tell temperature from the units, so a mean coefficient cannot be"
+              + " estimated.";
+      case FEW_CHANGES_OF_TEMPERATURE ->
+          "After a calibration, a temperature correction is judged on pairs that were measured"
+              + " again at a temperature 2 K away or more; the record has fewer than two such"
+              + " runs, so it does not show what is left of a change between calibration and use.";
+    };
+  }
+}
