@@ -9,7 +9,9 @@ import java.util.function.IntConsumer;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.UnitsAtHand;
-import lotproof.statistics.components.ExpectedPrecision;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.ComponentsFitter;
+import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.AssumedSpread;
@@ -173,8 +175,8 @@ public record DesignComparison(
       Layout layout = Layout.of(kind, start.units(), start.seed());
       LayoutModel model = new LayoutModel(layout, start.assumed(), true);
       LayoutModel withoutLots = new LayoutModel(layout, start.assumed(), false);
-      Optional<ExpectedPrecision> full = expected(layout, model);
-      Optional<ExpectedPrecision> sameLots = expected(layout, withoutLots);
+      Optional<ComponentsFit> full = expected(layout, model);
+      Optional<ComponentsFit> sameLots = expected(layout, withoutLots);
       Optional<RehearsalResult> rehearsed = rehearse(layout, Optional.empty(), done);
       int runs = layout.meetings().size();
       int disjoint = Math.min(layout.used(UnitKind.CELL), layout.used(UnitKind.BOARD));
@@ -201,18 +203,18 @@ public record DesignComparison(
           disjoint,
           DistributionFree.contentOfExtreme(disjoint, start.question().confidence()),
           rehearsed.map(this::support),
-          lotFactor(model, full, withoutLots, sameLots),
+          lotFactor(model, full, sameLots),
           missing);
     }
 
-    private Optional<ExpectedPrecision> expected(Layout layout, LayoutModel model) {
-      return ExpectedPrecision.of(
+    private Optional<ComponentsFit> expected(Layout layout, LayoutModel model) {
+      return ComponentsFitter.assumed(
                   layout.meetings().size(),
                   model.factors(),
                   model.variances(),
                   start.assumed().meanGrams())
-              instanceof ExpectedPrecision.Outcome.Expected expected
-          ? Optional.of(expected.precision())
+              instanceof ComponentsFit fit
+          ? Optional.of(fit)
           : Optional.empty();
     }
 
@@ -229,7 +231,7 @@ public record DesignComparison(
     }
 
     private static List<DesignAssessment.ComponentPrecision> components(
-        LayoutModel model, ExpectedPrecision precision) {
+        LayoutModel model, ComponentsFit precision) {
       List<DesignAssessment.ComponentPrecision> components = new ArrayList<>();
       double[] variances = model.variances();
       for (int k = 0; k < variances.length; k++) {
@@ -252,19 +254,17 @@ public record DesignComparison(
     }
 
     private Optional<Double> lotFactor(
-        LayoutModel model,
-        Optional<ExpectedPrecision> full,
-        LayoutModel withoutLots,
-        Optional<ExpectedPrecision> sameLots) {
+        LayoutModel model, Optional<ComponentsFit> full, Optional<ComponentsFit> sameLots) {
       if (full.isEmpty() || sameLots.isEmpty() || model.fewestLots().isEmpty()) {
         return Optional.empty();
       }
-      return Optional.of(symmetric(model, full.get()) / symmetric(withoutLots, sameLots.get()));
+      return Optional.of(symmetric(full.get()) / symmetric(sameLots.get()));
     }
 
-    private double symmetric(LayoutModel model, ExpectedPrecision precision) {
+    private double symmetric(ComponentsFit precision) {
       PlannedClaim question = start.question();
-      return precision.limits(question.content(), question.confidence()).symmetricHalfWidth();
+      return FutureUnitLimits.of(precision, Set.of(), question.content(), question.confidence())
+          .symmetricHalfWidth();
     }
   }
 }

@@ -9,8 +9,11 @@ import java.util.stream.IntStream;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.Meeting;
 import lotproof.statistics.components.ComponentWeights;
+import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.CurveRefit;
-import lotproof.statistics.components.ExpectedPrecision;
+import lotproof.statistics.components.FitOutcome;
+import lotproof.statistics.components.NotEstimable;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.study.AssumedSpread;
 import lotproof.study.UnitKind;
@@ -60,11 +63,11 @@ abstract class RehearsedDesign {
   private static CurveRefit.Part part(
       int runs, List<RandomFactor> factors, double[] variances, double mean)
       throws NoFigureException {
-    ExpectedPrecision.Outcome outcome = ExpectedPrecision.of(runs, factors, variances, mean);
-    if (outcome instanceof ExpectedPrecision.Outcome.Expected expected) {
-      return new CurveRefit.Part(expected.precision().fit(), ComponentWeights.ALL);
+    FitOutcome outcome = ComponentsFitter.assumed(runs, factors, variances, mean);
+    if (outcome instanceof ComponentsFit fit) {
+      return new CurveRefit.Part(fit, ComponentWeights.ALL);
     }
-    throw new NoFigureException(((ExpectedPrecision.Outcome.Not) outcome).reason());
+    throw new NoFigureException(((NotEstimable) outcome).reason());
   }
 
   /** The bound before the masses, g; infinite when there is none. */

@@ -3,6 +3,7 @@ package lotproof.statistics.components;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 
 /**
@@ -41,7 +42,7 @@ public final class ComponentsFit implements FitOutcome {
   }
 
   /** A fit that hit assumed variances and an assumed mean exactly, with no slope left. */
-  private ComponentsFit(LikelihoodSurface surface, double[] scaledVariances, double scaledMean) {
+  ComponentsFit(LikelihoodSurface surface, double[] scaledVariances, double scaledMean) {
     this.data = surface.data();
     this.criterion = Criterion.REML;
     this.scaledVariances = scaledVariances;
@@ -54,13 +55,6 @@ public final class ComponentsFit implements FitOutcome {
     this.fixedCovariance = surface.last().fixedCovariance();
     this.record =
         new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
-  }
-
-  static ComponentsFit assumed(CellMeans data, double[] variances, double mean) {
-    LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
-    double[] scaled = times(variances, 1 / (data.scale * data.scale));
-    surface.logLikelihood(scaled);
-    return new ComponentsFit(surface, scaled, (mean - data.shift) / data.scale);
   }
 
   /** Names of the factors in their order, then {@code residual}. */
@@ -168,6 +162,33 @@ public final class ComponentsFit implements FitOutcome {
   public boolean atBoundary(String component) {
     index(component);
     return record.atBoundary().contains(component);
+  }
+
+  /**
+   * Asymptotic standard error of the standard deviation of one component as a fraction of itself,
+   * sqrt(C_kk) / (2 theta_k) with C the inverse information. Empty when the component is zero.
+   */
+  public Optional<Double> relativeStandardError(String component) {
+    int k = index(component);
+    return scaledVariances[k] > 0
+        ? Optional.of(Math.sqrt(covariance()[k][k]) / (2 * scaledVariances[k]))
+        : Optional.empty();
+  }
+
+  /**
+   * The same of the standard deviation of all components but the excluded together, sqrt(t'Ct) / (2
+   * t'theta), t the components that count; 1 / (2 times its square) degrees of freedom
+   * (Satterthwaite).
+   */
+  public double relativeStandardErrorOfTotal(Set<String> excluded) {
+    double[] counted = ComponentWeights.without(excluded).ofUnit(componentNames());
+    return Math.sqrt(SmallMatrix.quadratic(covariance(), counted))
+        / (2 * Dense.dot(counted, scaledVariances));
+  }
+
+  private double[][] covariance() {
+    return SmallMatrix.inverse(scaledInformation)
+        .orElseThrow(() -> new IllegalStateException("information is singular"));
   }
 
   public FitRecord record() {

@@ -1,10 +1,10 @@
 package lotproof.statistics.components;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
+import java.util.stream.IntStream;
 
 /**
  * Whether the effects of partners, such as a cell and the board that it was joined with first, go
@@ -39,18 +39,6 @@ public record PartnerAssociation(
   /** A residual of zero still gets this share of the total variance. */
   private static final double SMALLEST_RESIDUAL = 1e-6;
 
-  /** Group sums of one component: observations of the same level. */
-  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
-  private record Levels(int[] levelOf, int count) {
-    double[] sums(double[] w) {
-      double[] sums = new double[count];
-      for (int i = 0; i < w.length; i++) {
-        sums[levelOf[i]] += w[i];
-      }
-      return sums;
-    }
-  }
-
   /**
    * Tests partners.
    *
@@ -63,48 +51,24 @@ public record PartnerAssociation(
    */
   public static Optional<PartnerAssociation> of(
       ComponentsFit fit, String first, String second, int[] partnerOf, long seed) {
-    Observations data = fit.observations();
-    int n = data.size();
-    List<Levels> components = new ArrayList<>();
-    for (RandomFactor factor : data.factors()) {
-      components.add(new Levels(factor.levelOf(), factor.levelCount()));
-    }
-    int[] own = new int[n];
-    for (int i = 0; i < n; i++) {
-      own[i] = i;
-    }
-    components.add(new Levels(own, n));
-    return new Score(
-            data.values(),
-            fit.variances(),
-            components,
-            fit.index(first),
-            fit.index(second),
-            partnerOf.clone())
-        .test(seed);
+    return new Score(fit, fit.index(first), fit.index(second), partnerOf.clone()).test(seed);
   }
 
-  /** The score at a fit. */
+  /** The score at a fit; the covariance of partners counts as one component more, the last. */
   private static final class Score {
     private final int n;
     private final double[] y;
     private final double[] theta;
-    private final List<Levels> components;
+    private final List<RandomFactor> factors;
     private final int first;
     private final int second;
     private final int[] partnerOf;
 
-    Score(
-        double[] y,
-        double[] variances,
-        List<Levels> components,
-        int first,
-        int second,
-        int[] partnerOf) {
+    Score(ComponentsFit fit, int first, int second, int[] partnerOf) {
+      this.y = fit.observations().values();
       this.n = y.length;
-      this.y = y;
-      this.theta = variances.clone();
-      this.components = components;
+      this.theta = fit.variances();
+      this.factors = fit.observations().factors();
       this.first = first;
       this.second = second;
       this.partnerOf = partnerOf;
@@ -113,39 +77,49 @@ public record PartnerAssociation(
       theta[residual] = Math.max(theta[residual], SMALLEST_RESIDUAL * total);
     }
 
-    /** Entry of V_k; the last index is A. */
-    private double entry(int k, int i, int j) {
-      if (k < components.size()) {
-        int[] level = components.get(k).levelOf();
-        return level[i] == level[j] ? 1 : 0;
+    /** V_k v; A v for the last k. */
+    private double[] times(int k, double[] v) {
+      if (k == factors.size()) {
+        return v.clone();
       }
-      int[] a = components.get(first).levelOf();
-      int[] b = components.get(second).levelOf();
-      return (partnerOf[a[i]] == b[j] ? 1 : 0) + (partnerOf[a[j]] == b[i] ? 1 : 0);
+      double[] result = new double[n];
+      if (k < factors.size()) {
+        double[] sums = sums(k, v);
+        Arrays.setAll(result, i -> sums[factors.get(k).level(i)]);
+        return result;
+      }
+      double[] ofFirst = sums(first, v);
+      double[] ofSecond = sums(second, v);
+      double[] ofUnits = new double[ofSecond.length];
+      for (int u = 0; u < ofFirst.length; u++) {
+        if (partnerOf[u] >= 0) {
+          ofUnits[partnerOf[u]] += ofFirst[u];
+        }
+      }
+      for (int i = 0; i < n; i++) {
+        int partner = partnerOf[factors.get(first).level(i)];
+        result[i] = ofUnits[factors.get(second).level(i)] + (partner >= 0 ? ofSecond[partner] : 0);
+      }
+      return result;
     }
 
-    private double quadratic(int k, double[] w) {
-      if (k < components.size()) {
-        double[] sums = components.get(k).sums(w);
-        return Dense.dot(sums, sums);
+    private double[] sums(int k, double[] v) {
+      double[] sums = new double[factors.get(k).levelCount()];
+      for (int i = 0; i < n; i++) {
+        sums[factors.get(k).level(i)] += v[i];
       }
-      double[] a = components.get(first).sums(w);
-      double[] b = components.get(second).sums(w);
-      double sum = 0;
-      for (int u = 0; u < a.length; u++) {
-        sum += partnerOf[u] >= 0 ? 2 * a[u] * b[partnerOf[u]] : 0;
-      }
-      return sum;
+      return sums;
     }
 
     Optional<PartnerAssociation> test(long seed) {
       double[] factor = new double[n * n];
+      double[] column = new double[n];
       for (int i = 0; i < n; i++) {
-        for (int j = 0; j < n; j++) {
-          for (int k = 0; k < theta.length; k++) {
-            factor[i * n + j] += theta[k] * entry(k, i, j);
-          }
+        column[i] = 1;
+        for (int k = 0; k < theta.length; k++) {
+          Dense.addScaled(factor, i * n, theta[k], times(k, column), 0, n);
         }
+        column[i] = 0;
       }
       if (!Dense.cholesky(factor, n)) {
         return Optional.empty();
@@ -153,92 +127,66 @@ public record PartnerAssociation(
       double[] inverse = Dense.inverse(factor, n);
       double[] ones = new double[n];
       Arrays.fill(ones, 1);
-      double[] h = times(inverse, ones);
+      double[] h = product(inverse, ones);
       double total = Dense.dot(h, ones);
       double[] p = inverse.clone();
       for (int i = 0; i < n; i++) {
         Dense.addScaled(p, i * n, -h[i] / total, h, 0, n);
       }
-      double[][] information = information(p);
-      double[] traces = traces(p);
-      int a = components.size();
-      int[] free = free();
-      Optional<double[]> nuisance = regression(information, free, a);
-      if (nuisance.isEmpty()) {
+      double[][] products = new double[theta.length + 1][n * n];
+      double[] traces = new double[theta.length + 1];
+      for (int k = 0; k < products.length; k++) {
+        for (int i = 0; i < n; i++) {
+          double[] row = times(k, Arrays.copyOfRange(p, i * n, (i + 1) * n));
+          System.arraycopy(row, 0, products[k], i * n, n);
+          traces[k] += row[i];
+        }
+      }
+      double[][] information = information(products);
+      int a = theta.length;
+      double floor = SMALLEST_RESIDUAL * Arrays.stream(theta).sum();
+      int[] free = IntStream.range(0, a).filter(k -> theta[k] > floor).toArray();
+      Optional<double[]> solved = SmallMatrix.solve(information, information[a], free);
+      if (solved.isEmpty()) {
         return Optional.empty();
       }
-      double left = information[a][a];
-      for (int f = 0; f < free.length; f++) {
-        left -= nuisance.get()[f] * information[a][free[f]];
-      }
+      double[] nuisance = solved.get();
+      double left = information[a][a] - Dense.dot(nuisance, information[a]);
       if (!(left > 1e-8 * information[a][a])) {
         return Optional.empty();
       }
-      double observed = efficient(times(p, y), traces, free, nuisance.get());
+      double[] atFit = scores(product(p, y), traces);
+      double observed = atFit[a] - Dense.dot(nuisance, atFit);
       double mean = Dense.dot(h, y) / total;
-      double[] white = new double[n];
-      for (int i = 0; i < n; i++) {
-        white[i] = y[i] - mean;
-      }
+      double[] white = Arrays.stream(y).map(v -> v - mean).toArray();
       Dense.solveLower(factor, n, white);
       SplittableRandom random = new SplittableRandom(seed);
       int as = 1;
       for (int r = 0; r < RESAMPLES; r++) {
         shuffle(white, random);
-        double[] w = times(p, coloured(factor, white));
-        as += Math.abs(efficient(w, traces, free, nuisance.get())) >= Math.abs(observed) ? 1 : 0;
+        double[] scores = scores(product(p, coloured(factor, white)), traces);
+        double resampled = scores[a] - Dense.dot(nuisance, scores);
+        as += Math.abs(resampled) >= Math.abs(observed) ? 1 : 0;
       }
       int partners = (int) Arrays.stream(partnerOf).filter(u -> u >= 0).count();
       return Optional.of(
           new PartnerAssociation(
-              observed / left,
-              correlation(information, times(p, y), traces),
-              as / (RESAMPLES + 1.0),
-              partners));
+              observed / left, correlation(information, atFit), as / (RESAMPLES + 1.0), partners));
     }
 
-    /** Components that are not at zero. */
-    private int[] free() {
-      double total = Arrays.stream(theta).sum();
-      return java.util.stream.IntStream.range(0, theta.length)
-          .filter(k -> theta[k] > SMALLEST_RESIDUAL * total)
-          .toArray();
-    }
-
-    private static Optional<double[]> regression(double[][] information, int[] free, int a) {
-      double[][] own = new double[free.length][free.length];
-      double[] cross = new double[free.length];
-      for (int f = 0; f < free.length; f++) {
-        cross[f] = information[free[f]][a];
-        for (int g = 0; g < free.length; g++) {
-          own[f][g] = information[free[f]][free[g]];
-        }
-      }
-      return SmallMatrix.solve(own, cross);
-    }
-
-    private double score(int k, double[] w, double[] traces) {
-      return (quadratic(k, w) - traces[k]) / 2;
-    }
-
-    private double efficient(double[] w, double[] traces, int[] free, double[] nuisance) {
-      double score = score(components.size(), w, traces);
-      for (int f = 0; f < free.length; f++) {
-        score -= nuisance[f] * score(free[f], w, traces);
-      }
-      return score;
+    /** U of all components from w = P y. */
+    private double[] scores(double[] w, double[] traces) {
+      double[] scores = new double[traces.length];
+      Arrays.setAll(scores, k -> (Dense.dot(w, times(k, w)) - traces[k]) / 2);
+      return scores;
     }
 
     /** One scoring step of all variances and the covariance together. */
-    private double correlation(double[][] information, double[] w, double[] traces) {
-      int a = components.size();
-      double[] score = new double[a + 1];
-      for (int k = 0; k <= a; k++) {
-        score[k] = score(k, w, traces);
-      }
-      Optional<double[]> step = SmallMatrix.solve(information, score);
+    private double correlation(double[][] information, double[] scores) {
+      int a = theta.length;
+      Optional<double[]> step = SmallMatrix.solve(information, scores);
       if (step.isEmpty()) {
-        return Math.signum(score[a]);
+        return Math.signum(scores[a]);
       }
       double covariance = step.get()[a];
       double product =
@@ -249,27 +197,10 @@ public record PartnerAssociation(
           : Math.signum(covariance);
     }
 
-    private double[] traces(double[] p) {
-      double[] traces = new double[components.size() + 1];
-      for (int k = 0; k < traces.length; k++) {
-        for (int i = 0; i < n; i++) {
-          for (int j = 0; j < n; j++) {
-            traces[k] += p[i * n + j] * entry(k, i, j);
-          }
-        }
-      }
-      return traces;
-    }
-
-    /** tr(P V_k P V_l) / 2, with P V_k made by adding columns of P. */
-    private double[][] information(double[] p) {
-      int count = components.size() + 1;
-      double[][] products = new double[count][];
-      for (int k = 0; k < count; k++) {
-        products[k] = product(p, k);
-      }
-      double[][] information = new double[count][count];
-      for (int k = 0; k < count; k++) {
+    /** tr(P V_k P V_l) / 2. */
+    private double[][] information(double[][] products) {
+      double[][] information = new double[products.length][products.length];
+      for (int k = 0; k < products.length; k++) {
         for (int l = 0; l <= k; l++) {
           double sum = 0;
           for (int i = 0; i < n; i++) {
@@ -284,32 +215,15 @@ public record PartnerAssociation(
       return information;
     }
 
-    private double[] product(double[] p, int k) {
-      double[] product = new double[n * n];
-      for (int m = 0; m < n; m++) {
-        for (int j = 0; j < n; j++) {
-          double entry = entry(k, m, j);
-          for (int i = 0; i < n && entry != 0; i++) {
-            product[i * n + j] += p[i * n + m] * entry;
-          }
-        }
-      }
-      return product;
-    }
-
-    private double[] times(double[] matrix, double[] v) {
+    private double[] product(double[] matrix, double[] v) {
       double[] result = new double[n];
-      for (int i = 0; i < n; i++) {
-        result[i] = Dense.dot(matrix, i * n, v, 0, n);
-      }
+      Arrays.setAll(result, i -> Dense.dot(matrix, i * n, v, 0, n));
       return result;
     }
 
     private double[] coloured(double[] factor, double[] white) {
       double[] result = new double[n];
-      for (int i = 0; i < n; i++) {
-        result[i] = Dense.dot(factor, i * n, white, 0, i + 1);
-      }
+      Arrays.setAll(result, i -> Dense.dot(factor, i * n, white, 0, i + 1));
       return result;
     }
 

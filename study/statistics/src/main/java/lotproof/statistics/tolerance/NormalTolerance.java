@@ -84,7 +84,7 @@ public final class NormalTolerance {
       return factor * Math.sqrt(chiSquare / degreesOfFreedom);
     }
     UnivariateFunction excess =
-        z -> confidence - 1 + new OneSidedProblem(effectiveN, degreesOfFreedom, z).failure(factor);
+        z -> confidence - 1 + OneSidedProblem.of(effectiveN, degreesOfFreedom, z).failure(factor);
     double reach = 1 / Math.sqrt(effectiveN) + Math.abs(factor) / Math.sqrt(degreesOfFreedom);
     double low = factor;
     double high = factor;
@@ -131,7 +131,7 @@ public final class NormalTolerance {
 
   private static OneSidedProblem oneSided(
       double effectiveN, double degreesOfFreedom, double content) {
-    return new OneSidedProblem(effectiveN, degreesOfFreedom, DistributionQuantiles.normal(content));
+    return OneSidedProblem.of(effectiveN, degreesOfFreedom, DistributionQuantiles.normal(content));
   }
 
   private static void check(double effectiveN, double degreesOfFreedom, double content) {

@@ -55,14 +55,14 @@ class ExpectedPrecisionTest {
       return this;
     }
 
-    ExpectedPrecision crossed(double[] variances) {
+    ComponentsFit crossed(double[] variances) {
       List<RandomFactor> factors =
           new ArrayList<>(
               List.of(RandomFactor.of("cell", cells), RandomFactor.of("board", boards)));
       if (variances.length == 4) {
         factors.add(RandomFactor.of("pair", pairs()));
       }
-      return expected(ExpectedPrecision.of(cells.size(), factors, variances, 0));
+      return expected(ComponentsFitter.assumed(cells.size(), factors, variances, 0));
     }
 
     List<String> pairs() {
@@ -74,8 +74,8 @@ class ExpectedPrecisionTest {
     }
   }
 
-  private static ExpectedPrecision expected(ExpectedPrecision.Outcome outcome) {
-    return ((ExpectedPrecision.Outcome.Expected) outcome).precision();
+  private static ComponentsFit expected(FitOutcome outcome) {
+    return (ComponentsFit) outcome;
   }
 
   @Test
@@ -88,25 +88,25 @@ class ExpectedPrecisionTest {
     check(oracle, "blocks 25", Runs.blocks(25, 2).crossed(CELL_BOARD_REST));
     check(oracle, "full 10", Runs.blocks(1, 10).crossed(CELL_BOARD_REST));
 
-    ExpectedPrecision repeats = Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : repeats.fit().componentNames()) {
+    ComponentsFit repeats = Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
+    for (String name : repeats.componentNames()) {
       oracle.check("rotation 50 2 repeats", name, percent(repeats, name));
     }
     checkTotals(oracle, "rotation 50 2 repeats", repeats);
-    ExpectedPrecision full = Runs.blocks(1, 10).repeated(100, 100).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : full.fit().componentNames()) {
+    ComponentsFit full = Runs.blocks(1, 10).repeated(100, 100).crossed(CELL_BOARD_PAIR_REST);
+    for (String name : full.componentNames()) {
       oracle.check("full 10 twice", name, percent(full, name));
     }
     checkTotals(oracle, "full 10 twice", full);
 
-    ExpectedPrecision pairs = expected(ExpectedPrecision.of(50, List.of(), new double[] {1.3}, 0));
+    ComponentsFit pairs = expected(ComponentsFitter.assumed(50, List.of(), new double[] {1.3}, 0));
     oracle.check("pairs 50", "total", 100 * pairs.relativeStandardErrorOfTotal(Set.of()));
     Runs twice = Runs.rotation(50, 1).repeated(50, 50);
     checkTotals(
         oracle,
         "pairs 50 twice",
         expected(
-            ExpectedPrecision.of(
+            ComponentsFitter.assumed(
                 100,
                 List.of(RandomFactor.of("kit", twice.pairs())),
                 new double[] {1.26, 0.04},
@@ -114,14 +114,14 @@ class ExpectedPrecisionTest {
     oracle.assertAllUsed();
   }
 
-  private static void check(Oracle oracle, String id, ExpectedPrecision precision) {
-    for (String name : precision.fit().componentNames()) {
+  private static void check(Oracle oracle, String id, ComponentsFit precision) {
+    for (String name : precision.componentNames()) {
       oracle.check(id, name, percent(precision, name));
     }
     oracle.check(id, "total", 100 * precision.relativeStandardErrorOfTotal(Set.of()));
   }
 
-  private static void checkTotals(Oracle oracle, String id, ExpectedPrecision precision) {
+  private static void checkTotals(Oracle oracle, String id, ComponentsFit precision) {
     oracle.check(id, "total", 100 * precision.relativeStandardErrorOfTotal(Set.of()));
     oracle.check(
         id,
@@ -129,21 +129,21 @@ class ExpectedPrecisionTest {
         100 * precision.relativeStandardErrorOfTotal(Set.of("residual")));
   }
 
-  private static double percent(ExpectedPrecision precision, String name) {
+  private static double percent(ComponentsFit precision, String name) {
     return 100 * precision.relativeStandardError(name).orElseThrow();
   }
 
   @Test
   void independentKitsHaveTheDegreesOfFreedomOfTheTextbook() {
-    ExpectedPrecision pairs = expected(ExpectedPrecision.of(50, List.of(), new double[] {7}, 3));
+    ComponentsFit pairs = expected(ComponentsFitter.assumed(50, List.of(), new double[] {7}, 3));
     double relative = pairs.relativeStandardErrorOfTotal(Set.of());
     assertThat(1 / (2 * relative * relative)).isCloseTo(49, within(1e-9));
   }
 
   @Test
   void theUnitOfMeasureDoesNotMatter() {
-    ExpectedPrecision one = Runs.rotation(12, 2).crossed(CELL_BOARD_REST);
-    ExpectedPrecision large = Runs.rotation(12, 2).crossed(new double[] {1e6, 0.25e6, 0.05e6});
+    ComponentsFit one = Runs.rotation(12, 2).crossed(CELL_BOARD_REST);
+    ComponentsFit large = Runs.rotation(12, 2).crossed(new double[] {1e6, 0.25e6, 0.05e6});
     assertThat(large.relativeStandardErrorOfTotal(Set.of()))
         .isCloseTo(one.relativeStandardErrorOfTotal(Set.of()), within(1e-10));
   }
@@ -151,8 +151,8 @@ class ExpectedPrecisionTest {
   @Test
   void expectedLimitsLieAmongThoseOfSimulatedStudies() {
     Runs runs = Runs.rotation(50, 2);
-    ExpectedPrecision precision = runs.crossed(CELL_BOARD_REST);
-    double expected = precision.limits(0.95, 0.95).symmetricHalfWidth();
+    ComponentsFit precision = runs.crossed(CELL_BOARD_REST);
+    double expected = FutureUnitLimits.of(precision, Set.of(), 0.95, 0.95).symmetricHalfWidth();
     Random random = new Random(20261125);
     int below = 0;
     int times = 400;
@@ -167,8 +167,7 @@ class ExpectedPrecisionTest {
       }
       ComponentsFit fit =
           (ComponentsFit)
-              ComponentsFitter.fit(
-                  precision.fit().observations().withValues(values), FitOptions.REML);
+              ComponentsFitter.fit(precision.observations().withValues(values), FitOptions.REML);
       double limit = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95).symmetricHalfWidth();
       below += limit < expected ? 1 : 0;
     }
@@ -178,22 +177,22 @@ class ExpectedPrecisionTest {
   @Test
   void aLayoutThatCannotTellSaysSo() {
     Runs pairs = Runs.rotation(20, 1);
-    ExpectedPrecision.Outcome outcome =
-        ExpectedPrecision.of(
+    FitOutcome outcome =
+        ComponentsFitter.assumed(
             20,
             List.of(RandomFactor.of("cell", pairs.cells), RandomFactor.of("board", pairs.boards)),
             CELL_BOARD_REST,
             0);
-    assertThat(outcome).isInstanceOf(ExpectedPrecision.Outcome.Not.class);
+    assertThat(outcome).isInstanceOf(NotEstimable.class);
   }
 
   @Test
   void impossibleVariancesAreRefused() {
-    assertThatThrownBy(() -> ExpectedPrecision.of(10, List.of(), new double[] {0}, 0))
+    assertThatThrownBy(() -> ComponentsFitter.assumed(10, List.of(), new double[] {0}, 0))
         .hasMessageContaining("residual");
-    assertThatThrownBy(() -> ExpectedPrecision.of(10, List.of(), new double[] {Double.NaN}, 0))
+    assertThatThrownBy(() -> ComponentsFitter.assumed(10, List.of(), new double[] {Double.NaN}, 0))
         .hasMessageContaining("0 or above");
-    assertThatThrownBy(() -> ExpectedPrecision.of(10, List.of(), new double[] {1, 1}, 0))
+    assertThatThrownBy(() -> ComponentsFitter.assumed(10, List.of(), new double[] {1, 1}, 0))
         .hasMessageContaining("must be 1");
   }
 }

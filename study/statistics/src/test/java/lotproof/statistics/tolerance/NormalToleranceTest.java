@@ -153,7 +153,7 @@ class NormalToleranceTest {
 
   private static double oneSidedConfidence(double n, double df, double content, double factor) {
     double z = DistributionQuantiles.normal(content);
-    return 1 - new OneSidedProblem(n, df, z).failure(factor);
+    return 1 - OneSidedProblem.of(n, df, z).failure(factor);
   }
 
   @ParameterizedTest
@@ -177,8 +177,8 @@ class NormalToleranceTest {
   void bothWaysOfIntegratingGiveOneFactor(double df, double content, double ratio) {
     double rootN = Math.sqrt(Math.max(50 * df, 150));
     double z = DistributionQuantiles.normal(content);
-    double spread = new OverTheSpread(rootN, df, z).success(ratio * z);
-    double mean = new OverTheMean(rootN, df, z).success(ratio * z);
+    double spread = new OneSidedProblem.OverTheSpread(rootN, df, z).success(ratio * z);
+    double mean = new OneSidedProblem.OverTheMean(rootN, df, z).success(ratio * z);
     assertThat(mean).isCloseTo(spread, within(1e-12)).isBetween(0.001, 0.9999999);
   }
 
