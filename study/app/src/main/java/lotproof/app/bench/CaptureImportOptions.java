@@ -11,7 +11,6 @@ import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
-import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.Inspected;
@@ -136,12 +135,16 @@ final class CaptureImportOptions {
 
   private double kilograms() {
     String load = single.given(LOAD).orElseThrow();
-    if (UnitsOfMeasure.quantity(load, Dimension.MASS) instanceof QuantityOutcome.Quantity quantity
-        && quantity.value().signum() >= 0) {
-      return quantity.unit().to(Unit.KILOGRAM, quantity.value());
-    }
-    throw new UnusableException(
-        "--load \"" + load + "\" is no load; write a number, a space and kg, g, lb or N");
+    return UnitsOfMeasure.quantity(load, Dimension.MASS)
+        .value()
+        .filter(quantity -> quantity.value().signum() >= 0)
+        .orElseThrow(
+            () ->
+                new UnusableException(
+                    "--load \""
+                        + load
+                        + "\" is no load; write a number, a space and kg, g, lb or N"))
+        .in(Unit.KILOGRAM);
   }
 
   /** What was said, as the cells of a manifest's row; all that is missing is named. */

@@ -10,12 +10,13 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
+import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.CheckStandard;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
+import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.UnitKind;
 
@@ -87,8 +88,9 @@ final class PlanParsers {
 
   /** A quantity above 0 with a unit of measure, in the unit of the record. */
   static double quantity(String text, Unit unit) {
-    if (UnitsOfMeasure.quantity(text, unit.dimension()) instanceof QuantityOutcome.Quantity read) {
-      double value = read.unit().to(unit, read.value());
+    Result<Quantity> read = UnitsOfMeasure.quantity(text, unit.dimension());
+    if (!read.isRefused()) {
+      double value = read.get().in(unit);
       if (value > 0) {
         return value;
       }

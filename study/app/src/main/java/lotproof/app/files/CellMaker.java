@@ -3,7 +3,6 @@ package lotproof.app.files;
 import java.math.BigDecimal;
 import java.util.Locale;
 import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.CellText;
 import org.apache.poi.ss.usermodel.BuiltinFormats;
 import org.apache.poi.ss.usermodel.DataFormatter;
 import org.apache.poi.ss.usermodel.DateUtil;
@@ -30,7 +29,7 @@ final class CellMaker {
   }
 
   Cell shared(String index) {
-    return CellText.of(strings.getItemAt(Integer.parseInt(index)).getString());
+    return Cell.of(strings.getItemAt(Integer.parseInt(index)).getString());
   }
 
   /** Whether a shared text is struck through, in whole or in part. */

@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Locale;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.CellText;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
@@ -142,7 +141,7 @@ public final class OldWorkbookTables implements TableReader {
     private Cell cell(org.apache.poi.ss.usermodel.Cell cell, int row) {
       return switch (cell.getCellType()) {
         case NUMERIC -> number(cell);
-        case STRING -> CellText.of(cell.getStringCellValue());
+        case STRING -> Cell.of(cell.getStringCellValue());
         case BLANK, _NONE -> new Cell.Blank();
         case FORMULA ->
             unusable(

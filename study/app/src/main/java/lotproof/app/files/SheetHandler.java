@@ -3,7 +3,6 @@ package lotproof.app.files;
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.CellText;
 import lotproof.gather.tables.Row;
 import org.apache.poi.ss.util.CellReference;
 import org.jspecify.annotations.Nullable;
@@ -188,7 +187,7 @@ final class SheetHandler extends DefaultHandler {
     return switch (type) {
       case "n" -> maker.number(stored, style);
       case "s" -> maker.shared(stored);
-      case "inlineStr", "str", "d" -> CellText.of(stored);
+      case "inlineStr", "str", "d" -> Cell.of(stored);
       case "b" -> unusable("holds the truth value " + (stored.equals("1") ? "TRUE" : "FALSE"));
       case "e" -> unusable("holds the error " + stored);
       default -> unusable("holds a value of the unknown type \"" + type + "\"");

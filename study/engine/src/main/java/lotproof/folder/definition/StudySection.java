@@ -10,10 +10,11 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Supplier;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
+import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * Takes the values of one group of keys. What the schema reports already (missing keys, wrong
@@ -174,22 +175,21 @@ final class StudySection {
     if (!node().isTextual() && !node().isNumber()) {
       return OptionalDouble.empty();
     }
-    QuantityOutcome outcome = UnitsOfMeasure.quantity(node().asText(), unit.dimension());
+    Result<Quantity> read = UnitsOfMeasure.quantity(node().asText(), unit.dimension());
     String name = StudySchema.name(place) + ": ";
-    if (outcome instanceof QuantityOutcome.Quantity quantity) {
-      Unit first = UnitsOfMeasure.units(unit.dimension()).get(0);
-      Optional<String> why =
-          unit.dimension().outOfRange(quantity.unit().to(first, quantity.value()));
-      if (why.isEmpty()) {
-        return OptionalDouble.of(quantity.unit().to(unit, quantity.value()));
-      }
-      report(Code.OUT_OF_RANGE, name + "\"" + node().asText() + "\" is impossible: " + why.get());
-    } else if (outcome instanceof QuantityOutcome.NoNumber wrong) {
-      report(Code.NOT_A_NUMBER, name + wrong.why());
-    } else if (outcome instanceof QuantityOutcome.WrongUnit wrong) {
-      report(Code.UNIT_OF_MEASURE_UNKNOWN, name + wrong.why());
+    if (read.isRefused()) {
+      report(read.issues().get(0).code(), name + read.issues().get(0).message());
+      return OptionalDouble.empty();
     }
-    return OptionalDouble.empty();
+    Unit first = UnitsOfMeasure.units(unit.dimension()).get(0);
+    Optional<String> why = unit.dimension().outOfRange(read.get().in(first));
+    if (why.isPresent()) {
+      report(
+          Code.OUT_OF_RANGE,
+          "%s\"%s\" is impossible: %s".formatted(name, node().asText(), why.get()));
+      return OptionalDouble.empty();
+    }
+    return OptionalDouble.of(read.get().in(unit));
   }
 
   /** The one of some values that is written so; the schema reports when there is none. */

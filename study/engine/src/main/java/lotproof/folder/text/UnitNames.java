@@ -6,7 +6,9 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
+import lotproof.study.DataIssue;
 import lotproof.study.Lot;
+import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -36,15 +38,6 @@ public final class UnitNames {
         .ifPresent(partners -> ofNoLot.addAll(List.of(partners.cell(), partners.board())));
   }
 
-  /** What a serial means. */
-  public sealed interface Meaning {
-    /** A unit of the study, or one that it does not know. */
-    record Unit(String name) implements Meaning {}
-
-    /** It cannot be said which; {@code why} says what would be right. */
-    record Unclear(String why) implements Meaning {}
-  }
-
   /** The name of a unit whose serials start again in every lot. */
   public static String of(String lot, String serial) {
     return lot + BETWEEN + serial;
@@ -65,35 +58,39 @@ public final class UnitNames {
   }
 
   /**
-   * The unit that a file means.
+   * The name of the unit that a file means, be it known or not.
    *
    * @param lot the lot that the file names beside it; empty when it names none
    */
-  public Meaning meaning(UnitKind kind, String lot, String serial) {
+  public Result<String> meaning(UnitKind kind, String lot, String serial) {
     Map<String, String> lots = lotOf.getOrDefault(kind, Map.of());
     String known = lots.get(serial);
     if (known != null) {
       return contradicts(kind, lot, known)
-          ? new Meaning.Unclear(
+          ? unclear(
               ("\"%s\" is of lot %s in study.yaml, and of lot %s here; correct the lot,"
                       + " or the serial")
                   .formatted(serial, known, lot))
-          : new Meaning.Unit(serial);
+          : Result.of(serial);
     }
     if (!perLot.getOrDefault(kind, false) || serial.isEmpty()) {
-      return new Meaning.Unit(serial);
+      return Result.of(serial);
     }
     if (!lot.isEmpty()) {
-      return new Meaning.Unit(ofNoLot.contains(serial) ? serial : of(lot, serial));
+      return Result.of(ofNoLot.contains(serial) ? serial : of(lot, serial));
     }
     List<String> candidates = candidates(serial, lots.keySet().stream());
     boolean several = candidates.size() + (ofNoLot.contains(serial) ? 1 : 0) > 1;
     if (several) {
-      return new Meaning.Unclear(
-          ("\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write" + " %s")
+      return unclear(
+          ("\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s")
               .formatted(serial, String.join(" or ", candidates), kind.word(), candidates.get(0)));
     }
-    return new Meaning.Unit(candidates.isEmpty() ? serial : candidates.get(0));
+    return Result.of(candidates.isEmpty() ? serial : candidates.get(0));
+  }
+
+  private static Result<String> unclear(String why) {
+    return Result.refused(DataIssue.error(DataIssue.Code.AMBIGUOUS, "", 0, "", "", why));
   }
 
   /**

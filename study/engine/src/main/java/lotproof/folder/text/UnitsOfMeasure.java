@@ -11,6 +11,9 @@ import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * The one table of units of measure that files may use, and the reading of quantities such as
@@ -161,16 +164,12 @@ public final class UnitsOfMeasure {
     }
   }
 
-  /** What came of reading a quantity. */
-  public sealed interface QuantityOutcome {
-    /** A number with a unit of the wanted dimension. */
-    record Quantity(BigDecimal value, Unit unit) implements QuantityOutcome {}
-
-    /** The number cannot be read; {@code why} says what would be right. */
-    record NoNumber(String why) implements QuantityOutcome {}
-
-    /** The unit is missing or of another dimension; {@code why} says what would be right. */
-    record WrongUnit(String why) implements QuantityOutcome {}
+  /** A number with a unit of the wanted dimension. */
+  public record Quantity(BigDecimal value, Unit unit) {
+    /** The value in another unit of the dimension. */
+    public double in(Unit other) {
+      return unit.to(other, value);
+    }
   }
 
   /** The unit of a dimension that is written so, if there is one. */
@@ -210,9 +209,6 @@ public final class UnitsOfMeasure {
    * marks, no decimal comma, no words.
    */
   public static Optional<BigDecimal> number(String text) {
-    if (isPlain(text)) {
-      return Optional.of(new BigDecimal(text));
-    }
     if (!NUMBER_ALONE.matcher(text).matches()) {
       return Optional.empty();
     }
@@ -220,43 +216,30 @@ public final class UnitsOfMeasure {
     return Double.isFinite(value.doubleValue()) ? Optional.of(value) : Optional.empty();
   }
 
-  /** Reads a number with its unit, such as {@code 1.9 mV/V}. */
-  public static QuantityOutcome quantity(String text, Dimension dimension) {
+  /** Reads a number with its unit, such as {@code 1.9 mV/V}; a reason has no place yet. */
+  public static Result<Quantity> quantity(String text, Dimension dimension) {
     String example = "write a number, a space and " + symbols(dimension);
     if (number(text.strip()).isPresent()) {
-      return new QuantityOutcome.WrongUnit("\"" + text + "\" has no unit; " + example);
+      return refused(Code.UNIT_OF_MEASURE_UNKNOWN, "\"" + text + "\" has no unit; " + example);
     }
     Matcher parts = QUANTITY.matcher(text.strip());
     Optional<BigDecimal> value = parts.matches() ? number(parts.group(1)) : Optional.empty();
     if (value.isEmpty() || parts.group(2).isEmpty()) {
-      return new QuantityOutcome.NoNumber("\"" + text + "\" is not a quantity; " + example);
+      return refused(Code.NOT_A_NUMBER, "\"" + text + "\" is not a quantity; " + example);
     }
     String symbol = parts.group(3);
     Optional<Unit> unit = find(dimension, symbol);
     if (unit.isEmpty()) {
-      return new QuantityOutcome.WrongUnit(
+      return refused(
+          Code.UNIT_OF_MEASURE_UNKNOWN,
           "\"%s\" in \"%s\" is no unit of %s; %s"
               .formatted(symbol, text, dimension.words, example));
     }
-    return new QuantityOutcome.Quantity(value.get(), unit.get());
+    return Result.of(new Quantity(value.get(), unit.get()));
   }
 
-  /** The usual number, told without a pattern: few digits, at most one point between them. */
-  private static boolean isPlain(String text) {
-    int length = text.length();
-    if (length == 0 || length > 18) {
-      return false;
-    }
-    int points = 0;
-    for (int i = 0; i < length; i++) {
-      char c = text.charAt(i);
-      boolean point = c == '.' && i > 0 && i < length - 1;
-      points += point ? 1 : 0;
-      if (!point && (c < '0' || c > '9')) {
-        return false;
-      }
-    }
-    return points < 2;
+  private static Result<Quantity> refused(Code code, String why) {
+    return Result.refused(DataIssue.error(code, "", 0, "", "", why));
   }
 
   /** A number in plain digits that reads back as the same double. */

@@ -18,6 +18,7 @@ import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /** Which column of a table means what, and in which unit. */
 final class Columns {
@@ -226,17 +227,17 @@ final class Columns {
     Optional<Conversion> conversion = Optional.empty();
     if (column.unit().isPresent()) {
       UnitsOfMeasure.Dimension dimension = column.unit().get().dimension();
-      UnitsOfMeasure.QuantityOutcome read = UnitsOfMeasure.quantity(value, dimension);
-      if (!(read instanceof UnitsOfMeasure.QuantityOutcome.Quantity quantity)) {
+      Result<UnitsOfMeasure.Quantity> read = UnitsOfMeasure.quantity(value, dimension);
+      if (read.isRefused()) {
         error(
             Code.MAPPING_INVALID,
             column.header(),
             "\"" + value + "\" is no value with unit for " + column.word());
         return;
       }
-      BigDecimal number = quantity.value();
+      BigDecimal number = read.get().value();
       cell = new Cell.Numeric(number, number.toPlainString());
-      conversion = Optional.of(Conversion.of(column, quantity.unit(), context.study()));
+      conversion = Optional.of(Conversion.of(column, read.get().unit(), context.study()));
     }
     slots.put(column, ColumnMap.Slot.constant(column.header(), cell, conversion));
     context.fact(column.word() + " of all readings", value + ", as told");

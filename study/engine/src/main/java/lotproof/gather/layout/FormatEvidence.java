@@ -23,8 +23,8 @@ final class FormatEvidence implements ReadingLayout.Visitor {
           .toList();
 
   private final ReadingContext context;
-  private final Numbers.Evidence numbers = new Numbers.Evidence();
-  private final Times.Evidence times = new Times.Evidence();
+  private final Evidence numbers = new Evidence();
+  private final Evidence times = new Evidence();
   private final Map<ReadingColumn, Units> unitless = new EnumMap<>(ReadingColumn.class);
   private final List<Place> texts = new ArrayList<>();
   private int textCount;
@@ -49,14 +49,14 @@ final class FormatEvidence implements ReadingLayout.Visitor {
       }
     }
     if (slots.cell(ReadingColumn.TIME, row) instanceof Cell.Text text) {
-      times.see(text.value(), line, "time");
+      Times.look(times, text.value(), line, "time");
     }
     slots
         .day()
         .ifPresent(
             day -> {
               if (day.in(row) instanceof Cell.Text text) {
-                times.see(text.value(), line, day.header());
+                Times.look(times, text.value(), line, day.header());
               }
             });
   }
@@ -75,7 +75,7 @@ final class FormatEvidence implements ReadingLayout.Visitor {
           value = parts.group(1).strip();
         }
       }
-      numbers.see(value, line, slot.header());
+      Numbers.look(numbers, value, line, slot.header());
       if (slot.index() >= 0) {
         textCount++;
         if (texts.isEmpty()) {
@@ -98,11 +98,11 @@ final class FormatEvidence implements ReadingLayout.Visitor {
     }
   }
 
-  Numbers.Evidence numbers() {
+  Evidence numbers() {
     return numbers;
   }
 
-  Times.Evidence times() {
+  Evidence times() {
     return times;
   }
 

@@ -49,34 +49,19 @@ final class Numbers {
                         .formatted(Pattern.quote(String.valueOf(g)), mark)));
   }
 
-  /** What the numbers of a file show about its decimal mark. */
-  static final class Evidence {
-    private Optional<Boolean> comma = Optional.empty();
-    private Optional<Sample> doubtful = Optional.empty();
-
-    /** A number whose mark could be a decimal mark or one between thousands. */
-    record Sample(String text, int line, String column) {}
-
-    void see(String text, int line, String column) {
-      if (comma.isPresent()) {
-        return;
-      }
-      if (EITHER.matcher(text).matches()) {
-        if (doubtful.isEmpty()) {
-          doubtful = Optional.of(new Sample(text, line, column));
-        }
-      } else if (ONE_MARK.matcher(text).matches()) {
-        comma = Optional.of(text.indexOf(',') >= 0);
-      } else if (POINT_GROUPS.matcher(text).matches()) {
-        comma = Optional.of(true);
-      } else if (COMMA_GROUPS.matcher(text).matches()) {
-        comma = Optional.of(false);
-      }
+  /** Looks at what a number shows about the decimal mark; true stands for a comma. */
+  static void look(Evidence evidence, String text, int line, String column) {
+    if (evidence.isSettled()) {
+      return;
     }
-
-    /** The first doubtful number, when no other settles it. */
-    Optional<Sample> doubt() {
-      return comma.isPresent() ? Optional.empty() : doubtful;
+    if (EITHER.matcher(text).matches()) {
+      evidence.doubt(text, line, column);
+    } else if (ONE_MARK.matcher(text).matches()) {
+      evidence.settle(text.indexOf(',') >= 0);
+    } else if (POINT_GROUPS.matcher(text).matches()) {
+      evidence.settle(true);
+    } else if (COMMA_GROUPS.matcher(text).matches()) {
+      evidence.settle(false);
     }
   }
 
@@ -89,38 +74,25 @@ final class Numbers {
             .doubt()
             .filter(d -> !typed && told.isEmpty())
             .filter(d -> !(grid.separator() == ',' && d.text().indexOf('.') >= 0));
-    doubtful.ifPresent(sample -> ask(sample, context));
+    boolean isComma = doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent();
+    context.askForWay(
+        Setting.DECIMAL,
+        doubtful,
+        "number",
+        List.of(
+            new Choice(isComma ? "comma" : "point", "the mark parts decimals"),
+            new Choice(
+                isComma ? "point" : "comma",
+                "it parts thousands, and then --grouping is needed too")));
     boolean comma =
         told.map("comma"::equals)
-            .orElse(
-                !typed
-                    && evidence.comma.orElse(
-                        grid.separator() != ','
-                            && evidence
-                                .doubtful
-                                .filter(d -> d.text().indexOf(',') >= 0)
-                                .isPresent()));
+            .orElse(!typed && evidence.way().orElse(isComma && grid.separator() != ','));
     Optional<Character> grouping = context.told(Setting.GROUPING).map(GROUPINGS::get);
     Numbers numbers = new Numbers(grid.numbers(), comma, grouping);
     if (!typed) {
       context.fact("decimal mark", numbers.words());
     }
     return numbers;
-  }
-
-  private static void ask(Evidence.Sample sample, TableContext context) {
-    boolean comma = sample.text().indexOf(',') >= 0;
-    context.ask(
-        Setting.DECIMAL,
-        "\"%s\" can be read in two ways, and no other number of the file settles it"
-            .formatted(sample.text()),
-        List.of(
-            new Choice(comma ? "comma" : "point", "the mark parts decimals: " + sample.text()),
-            new Choice(
-                comma ? "point" : "comma",
-                "it parts thousands, and then --grouping is needed too")),
-        sample.line(),
-        sample.column());
   }
 
   /** The decimal mark, for people. */

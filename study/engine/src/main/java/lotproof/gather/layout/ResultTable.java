@@ -228,11 +228,11 @@ public record ResultTable(
 
     /** How numbers are read, by all of those that are wanted. */
     private Numbers numbers() {
-      Numbers.Evidence evidence = new Numbers.Evidence();
+      Evidence evidence = new Evidence();
       for (Row row : rows) {
         for (String name : wanted.ofNumbers()) {
           if (cell(row, name) instanceof Cell.Text text) {
-            evidence.see(text.value(), row.number(), name);
+            Numbers.look(evidence, text.value(), row.number(), name);
           }
         }
       }

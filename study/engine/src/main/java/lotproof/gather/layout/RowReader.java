@@ -19,6 +19,7 @@ import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
+import lotproof.study.Result;
 import lotproof.study.UnitKind;
 
 /** One row to a reading; every cell that will not do is an issue of its own. */
@@ -133,12 +134,11 @@ final class RowReader {
   /** The serial, made the name of a unit by the lot beside it where serials start again. */
   private String unit(UnitKind kind, ReadingColumn column) {
     String lot = slots.lot(kind, row).shown().strip();
-    UnitNames.Meaning meaning = names.meaning(kind, lot, text(column));
-    if (meaning instanceof UnitNames.Meaning.Unclear unclear) {
-      reject(column, Code.AMBIGUOUS, unclear.why());
-      return "";
+    Result<String> unit = names.meaning(kind, lot, text(column));
+    if (unit.isRefused()) {
+      reject(column, Code.AMBIGUOUS, unit.issues().get(0).message());
     }
-    return shared(((UnitNames.Meaning.Unit) meaning).name());
+    return shared(unit.value().orElse(""));
   }
 
   private String text(ReadingColumn column) {

@@ -135,6 +135,22 @@ class TableContext {
         "%s%s is not guessed: say --%s %s".formatted(text, join, setting.key(), values));
   }
 
+  /** Asks in which of two ways texts of one kind are read, when that was not told. */
+  void askForWay(
+      Setting setting, Optional<Evidence.Sample> doubtful, String kind, List<Choice> choices) {
+    doubtful
+        .filter(sample -> told(setting).isEmpty())
+        .ifPresent(
+            sample ->
+                ask(
+                    setting,
+                    "\"%s\" can be read in two ways, and no other %s of the file settles it"
+                        .formatted(sample.text(), kind),
+                    choices,
+                    sample.line(),
+                    sample.column()));
+  }
+
   /** Asks about a column; without an answer it is the error that is given. */
   void askColumn(
       String header, String text, List<Choice> choices, Code code, int line, String error) {

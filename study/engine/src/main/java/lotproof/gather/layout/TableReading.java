@@ -14,7 +14,6 @@ import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.layout.Layouts.Candidate;
 import lotproof.gather.layout.Layouts.Kind;
-import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
@@ -129,7 +128,7 @@ public final class TableReading {
     context.facts().add(0, new Fact("layout", layout.words()));
     Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(candidate.header().number());
     Numbers numbers = Numbers.of(profile.numbers(), grid, context);
-    Times times = times(profile);
+    Times times = Times.of(profile.times(), context);
     boolean sound = layout.isSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
     RowReader reader = new RowReader(context, grid.sheet(), numbers, times, cellUnits);
@@ -163,29 +162,6 @@ public final class TableReading {
       case WIDE -> new WideLayout(grid, context, header, "one run a row", Optional.empty());
       case TURNED -> TurnedTable.layout(grid, context, layouts, header);
     };
-  }
-
-  private Times times(FormatEvidence profile) {
-    profile
-        .times()
-        .doubt(context.mapping())
-        .ifPresent(
-            sample ->
-                context.ask(
-                    Setting.DATES,
-                    "\""
-                        + sample.text()
-                        + "\" can be read in two ways, and no other date of the file settles it",
-                    List.of(
-                        new Choice("day-first", "the day stands before the month"),
-                        new Choice("month-first", "the month stands before the day")),
-                    sample.line(),
-                    sample.column()));
-    Times times = Times.of(profile.times(), context.mapping());
-    if (profile.times().matters()) {
-      context.fact("dates", times.words());
-    }
-    return times;
   }
 
   /** Masses that stand for a planned load without being written as it. */

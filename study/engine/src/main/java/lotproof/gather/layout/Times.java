@@ -4,11 +4,12 @@ import java.time.DateTimeException;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
+import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import lotproof.gather.tables.Mapping;
+import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Setting;
 
 /**
@@ -30,54 +31,42 @@ final class Times {
     this.monthFirst = monthFirst;
   }
 
-  /** What the dates of a file show about their order. */
-  static final class Evidence {
-    private Optional<Boolean> monthFirst = Optional.empty();
-    private Optional<Sample> doubtful = Optional.empty();
-    private boolean yearLast;
-
-    /** A date in which day and month could be either way round. */
-    record Sample(String text, int line, String column) {}
-
-    void see(String text, int line, String column) {
-      boolean yearFirst = text.length() > 4 && text.charAt(4) == '-';
-      if (yearFirst || monthFirst.isPresent()) {
-        return;
-      }
-      Matcher date = YEAR_LAST.matcher(text);
-      if (!date.matches()) {
-        return;
-      }
-      yearLast = true;
-      int first = Integer.parseInt(date.group(1));
-      int second = Integer.parseInt(date.group(3));
-      if (first > 12 && second <= 12) {
-        monthFirst = Optional.of(false);
-      } else if (second > 12 && first <= 12) {
-        monthFirst = Optional.of(true);
-      } else if (first != second && doubtful.isEmpty()) {
-        doubtful = Optional.of(new Sample(text, line, column));
-      }
+  /** Looks at what a date shows about the order; true stands for the month first. */
+  static void look(Evidence evidence, String text, int line, String column) {
+    Matcher date = YEAR_LAST.matcher(text);
+    if (evidence.isSettled() || !date.matches()) {
+      return;
     }
-
-    Optional<Sample> doubt(Mapping mapping) {
-      return monthFirst.isPresent() || mapping.setting(Setting.DATES).isPresent()
-          ? Optional.empty()
-          : doubtful;
-    }
-
-    /** Whether the order of day and month matters in this file at all. */
-    boolean matters() {
-      return yearLast;
+    int first = Integer.parseInt(date.group(1));
+    int second = Integer.parseInt(date.group(3));
+    if (first > 12 && second <= 12) {
+      evidence.settle(false);
+    } else if (second > 12 && first <= 12) {
+      evidence.settle(true);
+    } else if (first != second) {
+      evidence.doubt(text, line, column);
     }
   }
 
-  static Times of(Evidence evidence, Mapping mapping) {
-    return new Times(
-        mapping
-            .setting(Setting.DATES)
-            .map(told -> told.equals("month-first"))
-            .orElse(evidence.monthFirst.orElse(false)));
+  /** How to read a file; where the order is not certain, it is asked. */
+  static Times of(Evidence evidence, TableContext context) {
+    context.askForWay(
+        Setting.DATES,
+        evidence.doubt(),
+        "date",
+        List.of(
+            new Choice("day-first", "the day stands before the month"),
+            new Choice("month-first", "the month stands before the day")));
+    Times times =
+        new Times(
+            context
+                .told(Setting.DATES)
+                .map("month-first"::equals)
+                .orElse(evidence.way().orElse(false)));
+    if (evidence.matters()) {
+      context.fact("dates", times.words());
+    }
+    return times;
   }
 
   /** The order, for people. */

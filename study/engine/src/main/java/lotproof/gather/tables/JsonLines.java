@@ -99,7 +99,7 @@ final class JsonLines {
       String why = "the objects have more than %s different names".formatted(MOST_NAMES);
       return Result.refused(lines.error(Code.FILE_UNREADABLE, 0, "", why));
     }
-    Row header = new Row(0, names.stream().map(CellText::of).toList());
+    Row header = new Row(0, names.stream().map(Cell::of).toList());
     return Result.of(
         List.of(
             new Grid(
@@ -183,6 +183,6 @@ final class JsonLines {
     }
     return value.isNumber()
         ? new Cell.Numeric(value.decimalValue(), value.asText())
-        : CellText.of(value.asText());
+        : Cell.of(value.asText());
   }
 }

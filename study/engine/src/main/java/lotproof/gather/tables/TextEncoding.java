@@ -9,6 +9,9 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+import lotproof.study.Result;
 
 /**
  * How the bytes of a text file are characters.
@@ -28,21 +31,14 @@ record TextEncoding(Charset charset, int skip, String words, boolean doubtful) {
 
   private static final int LOOK_AHEAD = 4096;
 
-  /** What came of it. */
-  sealed interface Outcome {
-    record Known(TextEncoding encoding) implements Outcome {}
-
-    record Unknown(int line, String why) implements Outcome {}
-  }
-
-  static Outcome of(ReceivedFile file, Optional<String> wanted) {
+  static Result<TextEncoding> of(ReceivedFile file, Optional<String> wanted) {
     ByteBuffer bytes = file.content();
     if (wanted.isPresent()) {
-      return wanted(wanted.get(), bytes);
+      return wanted(wanted.get(), file);
     }
     String head = file.firstBytes(4);
     if (head.startsWith("efbbbf")) {
-      return utf8(bytes, 3, "UTF-8 with a byte order mark");
+      return utf8(file, 3, "UTF-8 with a byte order mark");
     } else if (head.startsWith("fffe")) {
       return known(StandardCharsets.UTF_16LE, 2, "UTF-16");
     } else if (head.startsWith("feff")) {
@@ -55,31 +51,32 @@ record TextEncoding(Charset charset, int skip, String words, boolean doubtful) {
     OptionalInt broken = CsvText.notUtf8(bytes);
     return broken.isEmpty()
         ? known(StandardCharsets.UTF_8, 0, "UTF-8")
-        : latin(bytes, broken.getAsInt());
+        : latin(file, broken.getAsInt());
   }
 
-  private static Outcome known(Charset charset, int skip, String words) {
-    return new Outcome.Known(new TextEncoding(charset, skip, words, false));
+  private static Result<TextEncoding> known(Charset charset, int skip, String words) {
+    return Result.of(new TextEncoding(charset, skip, words, false));
   }
 
-  private static Outcome utf8(ByteBuffer bytes, int skip, String words) {
-    OptionalInt broken = CsvText.notUtf8(bytes.position(skip).slice());
+  private static Result<TextEncoding> utf8(ReceivedFile file, int skip, String words) {
+    OptionalInt broken = CsvText.notUtf8(file.content().position(skip).slice());
     return broken.isEmpty()
         ? known(StandardCharsets.UTF_8, skip, words)
-        : new Outcome.Unknown(broken.getAsInt(), "a byte is not " + words);
+        : unknown(file, broken.getAsInt(), "a byte is not " + words);
   }
 
-  private static Outcome wanted(String name, ByteBuffer bytes) {
+  private static Result<TextEncoding> wanted(String name, ReceivedFile file) {
+    ByteBuffer bytes = file.content();
     try {
       Charset charset = Charset.forName(name);
       if (charset.equals(StandardCharsets.UTF_8)) {
         boolean marked =
             bytes.remaining() > 2 && bytes.get(0) == (byte) 0xEF && bytes.get(1) == (byte) 0xBB;
-        return utf8(bytes, marked ? 3 : 0, "UTF-8");
+        return utf8(file, marked ? 3 : 0, "UTF-8");
       }
       return known(charset, 0, charset.name() + ", as told");
     } catch (IllegalCharsetNameException | UnsupportedCharsetException e) {
-      return new Outcome.Unknown(0, "\"" + name + "\" is no code page that is known here");
+      return unknown(file, 0, "\"" + name + "\" is no code page that is known here");
     }
   }
 
@@ -100,20 +97,26 @@ record TextEncoding(Charset charset, int skip, String words, boolean doubtful) {
     return Optional.empty();
   }
 
-  private static Outcome latin(ByteBuffer bytes, int line) {
+  private static Result<TextEncoding> latin(ReceivedFile file, int line) {
+    ByteBuffer bytes = file.content();
     boolean same = true;
     for (int i = 0; i < bytes.limit(); i++) {
       int b = bytes.get(i) & 0xFF;
       boolean undefined = b == 0x81 || b == 0x8D || b == 0x8F || b == 0x90 || b == 0x9D;
       boolean control = b < 0x20 && b != '\t' && b != '\n' && b != '\r' && b != '\f';
       if (undefined || control) {
-        return new Outcome.Unknown(
+        return unknown(
+            file,
             line,
             "the text is neither UTF-8 nor windows-1252; save the file as CSV in UTF-8, or name its"
                 + " code page with --encoding");
       }
       same &= b < 0x80 || SAME_EVERYWHERE.indexOf((char) b) >= 0;
     }
-    return new Outcome.Known(new TextEncoding(WINDOWS_1252, 0, "windows-1252", !same));
+    return Result.of(new TextEncoding(WINDOWS_1252, 0, "windows-1252", !same));
+  }
+
+  private static Result<TextEncoding> unknown(ReceivedFile file, int line, String why) {
+    return Result.refused(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why));
   }
 }

@@ -38,11 +38,11 @@ public final class TextGrids {
 
   /** Opens a text file. */
   public static Result<List<Grid>> of(ReceivedFile file, Mapping mapping) {
-    TextEncoding.Outcome outcome = TextEncoding.of(file, mapping.setting(Setting.ENCODING));
-    if (outcome instanceof TextEncoding.Outcome.Unknown unknown) {
-      return refused(Code.FILE_UNREADABLE, file, unknown.line(), unknown.why());
+    Result<TextEncoding> encoding = TextEncoding.of(file, mapping.setting(Setting.ENCODING));
+    if (encoding.isRefused()) {
+      return Result.refused(encoding.issues());
     }
-    TextGrids text = new TextGrids(file, ((TextEncoding.Outcome.Known) outcome).encoding());
+    TextGrids text = new TextGrids(file, encoding.get());
     return text.open(mapping);
   }
 
@@ -157,7 +157,7 @@ public final class TextGrids {
     }
     List<Cell> cells = new ArrayList<>(line.fields().size());
     for (String field : line.fields()) {
-      cells.add(CellText.of(field));
+      cells.add(Cell.of(field));
     }
     Row row = new Row(line.number(), cells);
     return row.isBlank() || wantsMore.test(row);

@@ -7,8 +7,8 @@ import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.SplittableRandom;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
-import lotproof.folder.text.UnitsOfMeasure.QuantityOutcome;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.study.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -86,8 +86,7 @@ class UnitsOfMeasureTest {
   @ParameterizedTest
   @ValueSource(strings = {"50kg", "kg", "50 50 kg", "1,5 kg", "", "50 kg 3", "NaN kg", "1e999 kg"})
   void whatIsNoQuantityIsNoneWithAReason(String text) {
-    assertThat(UnitsOfMeasure.quantity(text, Dimension.MASS))
-        .isNotInstanceOf(QuantityOutcome.Quantity.class);
+    assertThat(UnitsOfMeasure.quantity(text, Dimension.MASS)).matches(Result::isRefused);
   }
 
   @Test
