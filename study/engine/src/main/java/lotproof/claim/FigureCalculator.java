@@ -160,8 +160,7 @@ final class FigureCalculator {
 
   private Computed fitted(FigureEvidence evidence) {
     ErrorModel.Outcome outcome =
-        ErrorModel.fit(
-            evidence.parts(), evidence.values(), study.claim().confidence(), Optional.empty());
+        ErrorModel.fit(evidence.parts(), evidence.values(), Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
         : none(new Refusal.NotEstimable(((ErrorModel.Outcome.NotFitted) outcome).reason()));
@@ -272,8 +271,7 @@ final class FigureCalculator {
     ClaimSubject subject = study.claim().subject();
     List<ModelPart> these =
         evidence.parts().stream().map(part -> part.withoutLots(subject)).toList();
-    ErrorModel.Outcome outcome =
-        ErrorModel.fit(these, evidence.values(), study.claim().confidence(), Optional.empty());
+    ErrorModel.Outcome outcome = ErrorModel.fit(these, evidence.values(), Optional.empty());
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }

@@ -39,11 +39,7 @@ record FigureEvidence(
   }
 
   boolean hasLots() {
-    return parts.stream()
-        .anyMatch(
-            part ->
-                part.plan().roles().contains(Role.CELL_LOT)
-                    || part.plan().roles().contains(Role.BOARD_LOT));
+    return parts.stream().anyMatch(part -> part.plan().hasLots());
   }
 
   /** Whether what the claim is about was itself tested: kits, or units on one partner for all. */

@@ -237,8 +237,7 @@ final class LeaveOneOut {
                     found.evidence().plan(),
                     weights())),
             found.evidence().values(),
-            study.claim().confidence(),
-            Optional.of((point, half) -> start(deletions.get(point), unit, point)));
+            Optional.of((point, half, before) -> start(deletions.get(point), unit, point)));
     if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
       return Optional.empty();
     }

@@ -95,7 +95,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
     boolean fewLots = part.hasFewLots();
     ModelPart fitted = fewLots ? part.withoutLots(ClaimSubject.KIT) : part;
     double confidence = study.claim().confidence();
-    if (!(ErrorModel.fit(List.of(fitted), judged.values(), confidence, Optional.empty())
+    if (!(ErrorModel.fit(List.of(fitted), judged.values(), Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();
     }

@@ -23,6 +23,14 @@ public record CurveValues(double[][] byPoint, double[] shifts, boolean sizes) {
     return byPoint.length;
   }
 
+  /** The values at some of the points. */
+  public CurveValues at(int[] points) {
+    return new CurveValues(
+        Arrays.stream(points).mapToObj(p -> byPoint[p]).toArray(double[][]::new),
+        Arrays.stream(points).mapToDouble(p -> shifts[p]).toArray(),
+        sizes);
+  }
+
   /** The part of a value that counts. */
   double counted(double value) {
     return sizes ? Math.abs(value) : value;

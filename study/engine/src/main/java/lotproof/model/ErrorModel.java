@@ -55,8 +55,12 @@ public final class ErrorModel {
 
   /** Where fits start that cannot end far away. */
   public interface Start {
-    /** What is near the fit of one half at a point. */
-    FitOptions of(int point, int half);
+    /**
+     * What is near the fit of one half at a point.
+     *
+     * @param before fits of that half at the points before
+     */
+    FitOptions of(int point, int half, List<ComponentsFit> before);
 
     /** Whether those fits are of the very runs, so that their structure serves as it is. */
     default boolean ofTheseRuns() {
@@ -68,11 +72,9 @@ public final class ErrorModel {
    * Fits the model.
    *
    * @param halves independent sets of runs whose sum is a kit; one where kits were measured
-   * @param confidence of the inflation that {@link CurveComponents} keeps
    * @param start fits of nearly the same values
    */
-  public static Outcome fit(
-      List<ModelPart> halves, CurveValues values, double confidence, Optional<Start> start) {
+  public static Outcome fit(List<ModelPart> halves, CurveValues values, Optional<Start> start) {
     List<CurveComponents> curves = new ArrayList<>();
     List<List<Part>> parts = new ArrayList<>();
     for (int p = 0; p < values.points(); p++) {
@@ -85,7 +87,7 @@ public final class ErrorModel {
       double[][] byRun = new double[half.runs().size()][values.points()];
       for (int p = 0; p < values.points(); p++) {
         double[] own = ModelPart.pick(values.byPoint()[p], half.runs());
-        FitOutcome fitted = fit(half, own, fits, near(start, p, h), ofTheseRuns);
+        FitOutcome fitted = fit(half, own, fits, near(start, p, h, fits), ofTheseRuns);
         if (!(fitted instanceof ComponentsFit fit)) {
           return new Outcome.NotFitted(((NotEstimable) fitted).reason());
         }
@@ -95,7 +97,7 @@ public final class ErrorModel {
           byRun[run][p] = own[run];
         }
       }
-      CurveOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), confidence);
+      CurveOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), 1);
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }
@@ -105,12 +107,13 @@ public final class ErrorModel {
     CurveComponents all =
         curves.size() == 1 && Arrays.stream(shifts).allMatch(shift -> shift == 0)
             ? curves.get(0)
-            : CurveComponents.sum(curves, shifts, CurveComponents.inflation(parts, confidence));
+            : CurveComponents.sum(curves, shifts, 1);
     return new Outcome.Fitted(new ErrorModel(halves, values, parts, curves, all));
   }
 
-  private static Optional<FitOptions> near(Optional<Start> start, int point, int half) {
-    return start.map(it -> it.of(point, half));
+  private static Optional<FitOptions> near(
+      Optional<Start> start, int point, int half, List<ComponentsFit> before) {
+    return start.map(it -> it.of(point, half, before));
   }
 
   /**

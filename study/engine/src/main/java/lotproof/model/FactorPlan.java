@@ -102,6 +102,11 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<Note> note
     return new FactorPlan(kept, residualTitle, notes);
   }
 
+  /** Whether the model has lots of some kind. */
+  public boolean hasLots() {
+    return roles.contains(Role.CELL_LOT) || roles.contains(Role.BOARD_LOT);
+  }
+
   /** Whether the model has lots of some kind that are too few to bound how lots differ. */
   public boolean hasFewLots(MeasuredValues values) {
     return roles.stream()

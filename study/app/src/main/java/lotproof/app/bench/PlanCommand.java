@@ -228,7 +228,7 @@ public final class PlanCommand extends CliCommand.WithJson {
   private DesignKind chosen(DesignComparison comparison) {
     String wanted = options.design;
     if (wanted == null) {
-      return DesignKind.ofKey(comparison.advice().design()).orElseThrow();
+      return comparison.advice().design();
     }
     return DesignKind.ofKey(wanted)
         .orElseThrow(
@@ -237,7 +237,7 @@ public final class PlanCommand extends CliCommand.WithJson {
                     "there is no design \"%s\"; there are %s",
                     wanted,
                     String.join(
-                        ", ", comparison.designs().stream().map(d -> d.design()).toList())));
+                        ", ", comparison.designs().stream().map(d -> d.design().key()).toList())));
   }
 
   private Optional<Design.ReferencePartners> partners(DesignKind chosen) {

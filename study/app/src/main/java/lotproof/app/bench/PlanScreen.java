@@ -8,6 +8,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.function.Predicate;
 import lotproof.app.cli.CliContext;
+import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.rehearse.DesignAssessment;
 import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
@@ -36,10 +37,10 @@ record PlanScreen(CliContext io) {
     io.show(precision(designs));
     io.show(
         new TableBuilder<DesignAssessment>("screen", "What stays unknown")
-            .add(Column.text("design", "Design"), DesignAssessment::design)
+            .add(Column.text("design", "Design"), d -> d.design().key())
             .add(
                 Column.text("not-estimated", "Not estimated"),
-                d -> d.missing().isEmpty() ? "nothing" : String.join("; ", d.missing()))
+                d -> String.join("; ", AdviceWords.missing(d)))
             .of(designs));
     io.sayf(
         "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence from %d"
@@ -48,10 +49,11 @@ record PlanScreen(CliContext io) {
         100 * question.confidence(),
         comparison.kitsForDistributionFree());
     io.say("");
-    io.say(io.strong("Recommended: " + comparison.advice().design()));
-    comparison.advice().reasons().forEach(reason -> io.say("  " + reason));
-    comparison.advice().warnings().forEach(warning -> io.say(io.no("  Note: ") + warning));
-    if (!chosen.key().equals(comparison.advice().design())) {
+    io.say(io.strong("Recommended: " + comparison.advice().design().key()));
+    AdviceWords words = new AdviceWords(comparison, question);
+    words.reasons().forEach(reason -> io.say("  " + reason));
+    words.warnings().forEach(warning -> io.say(io.no("  Note: ") + warning));
+    if (chosen != comparison.advice().design()) {
       io.say("Planned as asked for: " + chosen.key());
     }
     if (folder == null) {
@@ -78,10 +80,10 @@ record PlanScreen(CliContext io) {
 
   private static Table support(List<DesignAssessment> designs) {
     return new TableBuilder<DesignAssessment>("screen", "What each design can support")
-        .add(Column.text("design", "Design"), DesignAssessment::design)
-        .add(Column.count("runs", "Runs"), DesignAssessment::runs)
-        .add(Column.count("sessions", "Sessions"), DesignAssessment::sessions)
-        .add(Column.decimal("hours", "Hours", "h", 1), DesignAssessment::benchHours)
+        .add(Column.text("design", "Design"), d -> d.design().key())
+        .add(Column.count("runs", "Runs"), d -> d.effort().runs())
+        .add(Column.count("sessions", "Sessions"), d -> d.effort().sessions())
+        .add(Column.decimal("hours", "Hours", "h", 1), d -> d.effort().benchHours())
         .add(
             Column.decimal("figure-median", "Figure, median", "g", 0),
             d -> d.support().map(s -> s.medianFigureGrams()),
@@ -115,26 +117,30 @@ record PlanScreen(CliContext io) {
             "screen",
             "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
                 + " run")
-        .add(Column.text("design", "Design"), DesignAssessment::design)
-        .add(Column.fraction("cells", "Cells", 1), d -> error(d, "cell"::equals), "-")
-        .add(Column.fraction("boards", "Boards", 1), d -> error(d, "board"::equals), "-")
+        .add(Column.text("design", "Design"), d -> d.design().key())
+        .add(Column.fraction("cells", "Cells", 1), d -> error(d, c -> c.role() == Role.CELL), "-")
+        .add(
+            Column.fraction("boards", "Boards", 1), d -> error(d, c -> c.role() == Role.BOARD), "-")
         .add(
             Column.fraction("pairing", "Pairing", 1),
-            d -> error(d, c -> c.equals("pair") || c.startsWith("pairing")),
+            d -> error(d, c -> c.role() == Role.PAIR || c.holds().equals(List.of(Role.PAIR))),
             "-")
-        .add(Column.fraction("repeat", "Repeat", 1), d -> error(d, "repeat"::equals), "-")
+        .add(
+            Column.fraction("repeat", "Repeat", 1),
+            d -> error(d, c -> c.role() == Role.RESIDUAL && c.holds().isEmpty()),
+            "-")
         .add(
             Column.fraction("whole-kit", "Whole kit", 1),
-            DesignAssessment::totalRelativeStandardError)
+            d -> d.precision().totalRelativeStandardError())
         .add(
             Column.decimal("precision-per-run", "Precision per run", "", 2),
-            DesignAssessment::precisionPerRun)
+            d -> d.precision().perRun())
         .of(designs);
   }
 
-  private static Optional<Double> error(DesignAssessment d, Predicate<String> component) {
-    return d.components().stream()
-        .filter(c -> component.test(c.component()))
+  private static Optional<Double> error(DesignAssessment d, Predicate<ComponentPrecision> wanted) {
+    return d.precision().components().stream()
+        .filter(wanted)
         .findFirst()
         .flatMap(ComponentPrecision::relativeStandardError);
   }

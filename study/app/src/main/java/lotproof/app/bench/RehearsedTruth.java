@@ -14,7 +14,6 @@ import lotproof.folder.StudyFolder;
 import lotproof.model.PooledSpread;
 import lotproof.model.Role;
 import lotproof.plan.rehearse.AssumedCurves;
-import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
@@ -52,42 +51,13 @@ record RehearsedTruth(AssumedCurves curves, AssumedSpread atWorst, OptionalDoubl
   }
 
   private static RehearsedTruth ofRecord(EstimatedCurves found) {
-    Map<Source, double[][]> covariances = new EnumMap<>(Source.class);
-    found
-        .covariances()
-        .orElseThrow()
-        .forEach(
-            (role, matrix) -> covariances.merge(source(role, found), matrix, RehearsedTruth::plus));
     AssumedCurves curves =
         new AssumedCurves(
-            origin(found) + ", the other loads from the record too", found.means(), covariances);
+            origin(found) + ", the other loads from the record too",
+            found.means(),
+            found.covariances().orElseThrow());
     AssumedSpread atWorst = atWorst(found);
     return new RehearsedTruth(curves, atWorst, OptionalDouble.of(found.guardGrams()));
-  }
-
-  /** Kits that were not told apart count as cells, as in the spread at one load. */
-  private static Source source(Role role, EstimatedCurves found) {
-    boolean noUnits =
-        found.covariances().orElseThrow().keySet().stream()
-            .noneMatch(r -> r == Role.CELL || r == Role.BOARD || r == Role.KIT);
-    return switch (role) {
-      case CELL_LOT -> Source.CELL_LOT;
-      case BOARD_LOT -> Source.BOARD_LOT;
-      case BOARD -> Source.BOARD;
-      case PAIR -> Source.PAIRING;
-      case RESIDUAL -> noUnits ? Source.CELL : Source.REPEAT;
-      default -> Source.CELL;
-    };
-  }
-
-  private static double[][] plus(double[][] one, double[][] other) {
-    double[][] sum = new double[one.length][one.length];
-    for (int i = 0; i < sum.length; i++) {
-      for (int j = 0; j < sum.length; j++) {
-        sum[i][j] = one[i][j] + other[i][j];
-      }
-    }
-    return sum;
   }
 
   private static AssumedSpread atWorst(EstimatedCurves found) {

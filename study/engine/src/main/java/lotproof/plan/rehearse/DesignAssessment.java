@@ -2,63 +2,84 @@ package lotproof.plan.rehearse;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.model.FactorPlan.Note;
+import lotproof.model.Role;
+import lotproof.plan.design.DesignKind;
 
 /**
  * What one design can support.
  *
- * @param design its key
- * @param words the design in words
- * @param runs runs of the study's units
- * @param cells cells that take part
- * @param boards boards that take part
- * @param sessions bench sessions
- * @param benchHours with warm-ups and the check standard
- * @param components expected precision of each component
- * @param totalRelativeStandardError expected relative standard error of a kit's total spread
- * @param effectiveDegreesOfFreedom of that total
- * @param overstatementFraction by how much the design overstates the total spread, 0 but for the
- *     reference partner
- * @param precisionPerRun 1 / variance of the total spread's estimate per run, disjoint pairs being
- *     1
+ * @param design which
+ * @param effort what it takes
+ * @param precision how precisely it estimates spreads
  * @param disjointKits tested kits that share no unit
  * @param supportedContent content that those kits support without a model
- * @param support what rehearsals found; absent for a design that makes no kits
+ * @param support what rehearsals found; absent for a design that makes no kits or cannot tell its
+ *     spreads apart
  * @param lotFactor the figure over that of the same design if lots did not differ; absent when no
  *     kind has two lots or more
- * @param missing what stays unestimable
+ * @param notes what kits of this design cannot tell
  */
 public record DesignAssessment(
-    String design,
-    String words,
-    int runs,
-    int cells,
-    int boards,
-    int sessions,
-    double benchHours,
-    List<ComponentPrecision> components,
-    double totalRelativeStandardError,
-    double effectiveDegreesOfFreedom,
-    double overstatementFraction,
-    double precisionPerRun,
+    DesignKind design,
+    Effort effort,
+    Precision precision,
     int disjointKits,
     double supportedContent,
     Optional<Support> support,
     Optional<Double> lotFactor,
-    List<String> missing) {
+    List<Note> notes) {
   public DesignAssessment {
-    components = List.copyOf(components);
-    missing = List.copyOf(missing);
+    notes = List.copyOf(notes);
+  }
+
+  /**
+   * What a design takes.
+   *
+   * @param runs runs of the study's units
+   * @param cells cells that take part
+   * @param boards boards that take part
+   * @param sessions bench sessions
+   * @param benchHours with warm-ups and the check standard
+   */
+  public record Effort(int runs, int cells, int boards, int sessions, double benchHours) {}
+
+  /**
+   * How precisely a design estimates spreads.
+   *
+   * @param components expected precision of each component
+   * @param totalRelativeStandardError expected relative standard error of a kit's total spread
+   * @param effectiveDegreesOfFreedom of that total
+   * @param overstatementFraction by how much the design overstates the total spread, 0 but for the
+   *     reference partner
+   * @param perRun 1 / variance of the total spread's estimate per run, disjoint pairs being 1; 0
+   *     for the reference partner
+   */
+  public record Precision(
+      List<ComponentPrecision> components,
+      double totalRelativeStandardError,
+      double effectiveDegreesOfFreedom,
+      double overstatementFraction,
+      double perRun) {
+    public Precision {
+      components = List.copyOf(components);
+    }
   }
 
   /**
    * Expected precision of one component.
    *
-   * @param component its name
+   * @param role what it stands for
+   * @param holds further sources that cannot be told from it
    * @param assumedGrams its assumed standard deviation
    * @param relativeStandardError expected, as a fraction; absent when it is assumed to be zero
    */
   public record ComponentPrecision(
-      String component, double assumedGrams, Optional<Double> relativeStandardError) {}
+      Role role, List<Role> holds, double assumedGrams, Optional<Double> relativeStandardError) {
+    public ComponentPrecision {
+      holds = List.copyOf(holds);
+    }
+  }
 
   /**
    * What rehearsals found.

@@ -6,13 +6,17 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.IntConsumer;
+import java.util.stream.IntStream;
+import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.UnitsAtHand;
+import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
+import lotproof.plan.rehearse.DesignAssessment.Effort;
+import lotproof.plan.rehearse.DesignAssessment.Precision;
+import lotproof.plan.rehearse.DesignAssessment.Support;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FutureUnitLimits;
-import lotproof.statistics.components.RandomFactor;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
@@ -67,204 +71,170 @@ public record DesignComparison(
 
   /** Compares all designs that the units allow. */
   public static DesignComparison of(Start start, IntConsumer done) {
+    AssumedCurves curves = AssumedCurves.atOneLoad(start.assumed());
+    Layout pairs = Layout.of(DesignKind.DISJOINT_PAIRS, start.units(), start.seed());
+    Assessing assessing =
+        new Assessing(
+            start,
+            curves,
+            perRun(error(DesignModel.of(pairs).withoutLots(), curves), pairs.meetings().size()));
     List<DesignAssessment> designs = new ArrayList<>();
     for (DesignKind kind : DesignKind.values()) {
       designs.add(
           kind == DesignKind.REFERENCE_PARTNER
-              ? onReferences(start, done)
-              : new Assessing(start, kind).assess(done));
+              ? assessing.onReferences(done)
+              : assessing.kits(kind, done));
     }
-    List<DesignAssessment> scaled = withPrecisionPerRun(designs);
     PlannedClaim question = start.question();
     return new DesignComparison(
-        scaled,
+        designs,
         DistributionFree.sampleSizeForExtreme(question.content(), question.confidence(), 1),
-        Advice.of(scaled, start));
+        Advice.of(designs, start));
+  }
+
+  /** Relative standard error of the total; 1 where the spreads cannot be told apart. */
+  private static double error(DesignModel model, AssumedCurves curves) {
+    return model
+        .expected(curves, 0)
+        .map(precision -> precision.relativeStandardErrorOfTotal(Set.of()))
+        .orElse(1.0);
+  }
+
+  private static double perRun(double relative, int runs) {
+    return 1 / (relative * relative * runs);
   }
 
   /**
-   * Two samples of one factor each: variances of cell + pairing + repeat and of board + pairing +
-   * repeat, whose sum counts pairing and repeat twice.
+   * Assesses single designs.
+   *
+   * @param pairsPerRun precision of disjoint pairs per run
    */
-  private static DesignAssessment onReferences(Start start, IntConsumer done) {
-    Assessing assessing = new Assessing(start, DesignKind.REFERENCE_PARTNER);
-    AssumedSpread a = start.assumed();
-    int cells = start.units().serials(UnitKind.CELL).size();
-    int boards = start.units().serials(UnitKind.BOARD).size();
-    double rest = a.pairingVariance() + a.repeatVariance();
-    double cellTotal = a.cellGrams() * a.cellGrams() + rest;
-    double boardTotal = a.boardGrams() * a.boardGrams() + rest;
-    double cellError = cellTotal * Math.sqrt(2.0 / (cells - 1));
-    double boardError = boardTotal * Math.sqrt(2.0 / (boards - 1));
-    double sum = cellTotal + boardTotal;
-    double relative = Math.hypot(cellError, boardError) / (2 * sum);
-    int runs = cells + boards + Layout.REFERENCE_RUNS;
-    return new DesignAssessment(
-        DesignKind.REFERENCE_PARTNER.key(),
-        DesignKind.REFERENCE_PARTNER.words(),
-        runs,
-        cells,
-        boards,
-        start.times().sessionsFor(runs),
-        start.times().hoursFor(runs),
-        List.of(
-            component("cell", a.cellGrams(), cellError),
-            component("board", a.boardGrams(), boardError)),
-        relative,
-        1 / (2 * relative * relative),
-        Math.sqrt(sum / (sum - rest)) - 1,
-        0,
-        0,
-        0,
-        assessing
-            .rehearse(Layout.onReferences(start.units(), PARTNERS), Optional.of(PARTNERS), done)
-            .map(assessing::support),
-        Optional.empty(),
-        List.of(
-            "kits as buyers get them (none is tested)",
-            "pairing",
-            "the error of the reference units, common to all runs"));
-  }
+  private record Assessing(Start start, AssumedCurves curves, double pairsPerRun) {
 
-  private static DesignAssessment.ComponentPrecision component(
-      String name, double grams, double errorOfVariance) {
-    return new DesignAssessment.ComponentPrecision(
-        name,
-        grams,
-        grams > 0 ? Optional.of(errorOfVariance / (2 * grams * grams)) : Optional.empty());
-  }
+    /**
+     * Two samples of one factor each: variances of cell + pairing + repeat and of board + pairing +
+     * repeat, whose sum counts pairing and repeat twice.
+     */
+    DesignAssessment onReferences(IntConsumer done) {
+      AssumedSpread a = start.assumed();
+      int cells = start.units().serials(UnitKind.CELL).size();
+      int boards = start.units().serials(UnitKind.BOARD).size();
+      double rest = a.pairingVariance() + a.repeatVariance();
+      double cellTotal = a.cellGrams() * a.cellGrams() + rest;
+      double boardTotal = a.boardGrams() * a.boardGrams() + rest;
+      double cellError = cellTotal * Math.sqrt(2.0 / (cells - 1));
+      double boardError = boardTotal * Math.sqrt(2.0 / (boards - 1));
+      double sum = cellTotal + boardTotal;
+      double relative = Math.hypot(cellError, boardError) / (2 * sum);
+      return new DesignAssessment(
+          DesignKind.REFERENCE_PARTNER,
+          effort(cells + boards + Layout.REFERENCE_RUNS, cells, boards),
+          new Precision(
+              List.of(
+                  component(Role.CELL, a.cellGrams(), cellError),
+                  component(Role.BOARD, a.boardGrams(), boardError)),
+              relative,
+              1 / (2 * relative * relative),
+              Math.sqrt(sum / (sum - rest)) - 1,
+              0),
+          0,
+          0,
+          support(Layout.onReferences(start.units(), PARTNERS), Optional.of(PARTNERS), done),
+          Optional.empty(),
+          List.of());
+    }
 
-  private static List<DesignAssessment> withPrecisionPerRun(List<DesignAssessment> designs) {
-    DesignAssessment pairs =
-        designs.stream()
-            .filter(d -> d.design().equals(DesignKind.DISJOINT_PAIRS.key()))
-            .findFirst()
-            .orElseThrow();
-    double unit = perRun(pairs);
-    return designs.stream()
-        .map(
-            d ->
-                new DesignAssessment(
-                    d.design(),
-                    d.words(),
-                    d.runs(),
-                    d.cells(),
-                    d.boards(),
-                    d.sessions(),
-                    d.benchHours(),
-                    d.components(),
-                    d.totalRelativeStandardError(),
-                    d.effectiveDegreesOfFreedom(),
-                    d.overstatementFraction(),
-                    perRun(d) / unit,
-                    d.disjointKits(),
-                    d.supportedContent(),
-                    d.support(),
-                    d.lotFactor(),
-                    d.missing()))
-        .toList();
-  }
+    private static ComponentPrecision component(Role role, double grams, double errorOfVariance) {
+      return new ComponentPrecision(
+          role,
+          List.of(),
+          grams,
+          grams > 0 ? Optional.of(errorOfVariance / (2 * grams * grams)) : Optional.empty());
+    }
 
-  private static double perRun(DesignAssessment d) {
-    return 1 / (d.totalRelativeStandardError() * d.totalRelativeStandardError() * d.runs());
-  }
-
-  /** One design of kits. */
-  private record Assessing(Start start, DesignKind kind) {
-    DesignAssessment assess(IntConsumer done) {
+    DesignAssessment kits(DesignKind kind, IntConsumer done) {
       Layout layout = Layout.of(kind, start.units(), start.seed());
-      LayoutModel model = new LayoutModel(layout, start.assumed(), true);
-      LayoutModel withoutLots = new LayoutModel(layout, start.assumed(), false);
-      Optional<ComponentsFit> full = expected(layout, model);
-      Optional<ComponentsFit> sameLots = expected(layout, withoutLots);
-      Optional<RehearsalResult> rehearsed = rehearse(layout, Optional.empty(), done);
+      DesignModel model = DesignModel.of(layout);
+      Optional<ComponentsFit> full = model.expected(curves, 0);
       int runs = layout.meetings().size();
-      int disjoint = Math.min(layout.used(UnitKind.CELL), layout.used(UnitKind.BOARD));
-      List<String> missing = new ArrayList<>(model.missing());
-      if (full.isEmpty()) {
-        missing.add("the figure: this layout cannot tell its spreads apart");
-      }
+      int cells = layout.used(UnitKind.CELL);
+      int boards = layout.used(UnitKind.BOARD);
+      int disjoint = Math.min(cells, boards);
       // precision is compared as if lots were known not to differ, as the number of lots is the
       // same for all designs and its cost is shown on its own
-      double relative = sameLots.map(p -> p.relativeStandardErrorOfTotal(Set.of())).orElse(1.0);
+      double relative = error(model.withoutLots(), curves);
       return new DesignAssessment(
-          kind.key(),
-          kind.words(),
-          runs,
-          layout.used(UnitKind.CELL),
-          layout.used(UnitKind.BOARD),
-          start.times().sessionsFor(runs),
-          start.times().hoursFor(runs),
-          full.map(p -> components(model, p)).orElse(List.of()),
-          relative,
-          1 / (2 * relative * relative),
-          0,
-          0,
+          kind,
+          effort(runs, cells, boards),
+          new Precision(
+              full.map(precision -> components(model, precision)).orElse(List.of()),
+              relative,
+              1 / (2 * relative * relative),
+              0,
+              perRun(relative, runs) / pairsPerRun),
           disjoint,
           DistributionFree.contentOfExtreme(disjoint, start.question().confidence()),
-          rehearsed.map(this::support),
-          lotFactor(model, full, sameLots),
-          missing);
+          support(layout, Optional.empty(), done),
+          lotFactor(model),
+          model.plan().notes());
     }
 
-    private Optional<ComponentsFit> expected(Layout layout, LayoutModel model) {
-      return ComponentsFitter.assumed(
-                  layout.meetings().size(),
-                  model.factors(),
-                  model.variances(),
-                  start.assumed().meanGrams())
-              instanceof ComponentsFit fit
-          ? Optional.of(fit)
-          : Optional.empty();
+    private Effort effort(int runs, int cells, int boards) {
+      BenchTimes times = start.times();
+      return new Effort(runs, cells, boards, times.sessionsFor(runs), times.hoursFor(runs));
     }
 
-    Optional<RehearsalResult> rehearse(
+    private Optional<Support> support(
         Layout layout, Optional<Design.ReferencePartners> partners, IntConsumer done) {
       return Rehearsal.of(
-                  new Rehearsal.Planned(
-                      layout, partners, AssumedCurves.atOneLoad(start.assumed()), start.question()),
+                  new Rehearsal.Planned(layout, partners, curves, start.question()),
                   new Rehearsal.Options(REHEARSALS, start.seed(), start.threads()),
                   done)
               instanceof Rehearsal.Outcome.Rehearsed rehearsed
-          ? Optional.of(rehearsed.result())
+          ? Optional.of(support(rehearsed.result()))
           : Optional.empty();
     }
 
-    private static List<DesignAssessment.ComponentPrecision> components(
-        LayoutModel model, ComponentsFit precision) {
-      List<DesignAssessment.ComponentPrecision> components = new ArrayList<>();
-      double[] variances = model.variances();
-      for (int k = 0; k < variances.length; k++) {
-        String name = model.names().get(k);
-        String shown = name.equals(RandomFactor.RESIDUAL) ? model.residualWords() : name;
-        components.add(
-            new DesignAssessment.ComponentPrecision(
-                shown, Math.sqrt(variances[k]), precision.relativeStandardError(name)));
-      }
-      return components;
-    }
-
-    private DesignAssessment.Support support(RehearsalResult result) {
+    private Support support(RehearsalResult result) {
       double bound = result.medianGrams() - start.question().guardGrams();
-      return new DesignAssessment.Support(
+      return new Support(
           result.medianGrams(),
           result.safest().get(result.safest().size() - 1).grams(),
           bound / result.trueFigureGrams(),
           result.wanted().map(RehearsalResult.Wanted::supportedFraction));
     }
 
-    private Optional<Double> lotFactor(
-        LayoutModel model, Optional<ComponentsFit> full, Optional<ComponentsFit> sameLots) {
-      if (full.isEmpty() || sameLots.isEmpty() || model.fewestLots().isEmpty()) {
-        return Optional.empty();
-      }
-      return Optional.of(symmetric(full.get()) / symmetric(sameLots.get()));
+    private List<ComponentPrecision> components(DesignModel model, ComponentsFit precision) {
+      double[] variances = model.variances(curves, 0);
+      return IntStream.range(0, variances.length)
+          .mapToObj(
+              k -> {
+                Role role = model.components().get(k);
+                return new ComponentPrecision(
+                    role,
+                    model.heldBy(role),
+                    Math.sqrt(variances[k]),
+                    precision.relativeStandardError(role.key()));
+              })
+          .toList();
     }
 
-    private double symmetric(ComponentsFit precision) {
+    private Optional<Double> lotFactor(DesignModel model) {
+      if (!model.plan().hasLots()) {
+        return Optional.empty();
+      }
+      Optional<Double> ofSameLots = symmetric(model.withoutLots());
+      return symmetric(model).flatMap(full -> ofSameLots.map(same -> full / same));
+    }
+
+    private Optional<Double> symmetric(DesignModel model) {
       PlannedClaim question = start.question();
-      return FutureUnitLimits.of(precision, Set.of(), question.content(), question.confidence())
-          .symmetricHalfWidth();
+      return model
+          .expected(curves, 0)
+          .map(
+              fit ->
+                  FutureUnitLimits.of(fit, Set.of(), question.content(), question.confidence())
+                      .symmetricHalfWidth());
     }
   }
 }

@@ -7,9 +7,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
 import java.util.stream.IntStream;
+import lotproof.model.Role;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
-import lotproof.plan.rehearse.AssumedCurves.Source;
 import lotproof.statistics.components.JointNormalBound;
 import lotproof.study.Design;
 import lotproof.work.Parallel;
@@ -18,12 +18,9 @@ import lotproof.work.Parallel;
  * Carries a planned study out many times on paper.
  *
  * <p>Each rehearsal draws lots, cells, boards, pairings and repeats from the assumed normal curves
- * (new ones each time), takes the errors of reading of every planned run, fits the model of the
- * analysis, and forms the figure as the analysis does: the largest of the limits about zero for a
- * future kit at single loads, the bound over all loads together and the bound that needs no model
- * (the largest error over the tested kits, or over virtual kits on reference partners), plus guard
- * bands, rounded outward. {@link lotproof.statistics.components.CurveRefit} says what is done
- * differently for speed.
+ * (new ones each time), takes the errors of reading of every planned run, and forms the bound with
+ * the model of the claim ({@link lotproof.model.ErrorModel}), to which guard bands are added; the
+ * sum is rounded outward. Loads at which errors stay small beside the others are not fitted.
  *
  * <p>Rehearsal i draws from a stream of its own, so the result is the same for the same seed
  * whatever the number of threads.
@@ -43,17 +40,16 @@ public final class Rehearsal {
   private Rehearsal(Planned planned, RehearsedDesign design) {
     this.question = planned.question();
     this.design = design;
-    Optional<References> references = planned.references();
-    this.errors = new SimulatedErrors(planned.layout(), references, planned.curves());
+    this.errors = new SimulatedErrors(planned);
     this.means = planned.curves().meansGrams();
     // a reference stands in a lot of its own
-    int others = references.isPresent() ? 1 : 0;
+    int others = planned.partners().isPresent() ? 1 : 0;
     this.oneCellLot = planned.layout().units().cellLots().size() - others == 1;
     this.oneBoardLot = planned.layout().units().boardLots().size() - others == 1;
     this.future = new double[means.length][means.length];
-    for (Source source : Source.values()) {
+    for (Role source : AssumedCurves.SOURCES) {
       boolean given =
-          (source == Source.CELL_LOT && oneCellLot) || (source == Source.BOARD_LOT && oneBoardLot);
+          (source == Role.CELL_LOT && oneCellLot) || (source == Role.BOARD_LOT && oneBoardLot);
       if (!given) {
         planned.curves().add(source, future);
       }
@@ -76,11 +72,7 @@ public final class Rehearsal {
       Layout layout,
       Optional<Design.ReferencePartners> partners,
       AssumedCurves curves,
-      PlannedClaim question) {
-    Optional<References> references() {
-      return partners.map(it -> References.of(layout, it));
-    }
-  }
+      PlannedClaim question) {}
 
   /**
    * How often, with what, and who hears of it.
@@ -113,9 +105,7 @@ public final class Rehearsal {
    * @param done is told how many more rehearsals are done, from any thread
    */
   public static Outcome of(Planned planned, Options options, IntConsumer done) {
-    RehearsedDesign.Outcome outcome =
-        RehearsedDesign.of(
-            planned.layout(), planned.references(), planned.curves(), planned.question().content());
+    RehearsedDesign.Outcome outcome = RehearsedDesign.of(planned);
     if (!(outcome instanceof RehearsedDesign.Outcome.Ready ready)) {
       return new Outcome.Not(((RehearsedDesign.Outcome.Not) outcome).reason());
     }
@@ -156,7 +146,7 @@ public final class Rehearsal {
     JointNormalBound kits = truth.orElseGet(() -> ofTheseLots(drawn));
     tally.trueFigure[index] = kits.bound(question.content());
     question.wantedGrams().ifPresent(grams -> tally.wantedContent[index] = kits.within(grams));
-    double bound = design.bound(drawn.byPoint(), question);
+    double bound = design.bound(drawn.byPoint());
     tally.bound[index] = bound;
     tally.figure[index] = question.printed(bound);
   }

@@ -3,11 +3,11 @@ package lotproof.plan.rehearse;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
+import lotproof.model.Role;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.Meeting;
-import lotproof.plan.rehearse.AssumedCurves.Source;
+import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
 /** Draws the errors of all runs of a layout, new units and lots each time. */
@@ -23,24 +23,28 @@ final class SimulatedErrors {
   private final int cellLots;
   private final int boardLots;
 
-  SimulatedErrors(Layout layout, Optional<References> references, AssumedCurves curves) {
-    this.curves = curves;
+  SimulatedErrors(Rehearsal.Planned planned) {
+    Layout layout = planned.layout();
+    this.curves = planned.curves();
     this.meetings = layout.meetings();
     this.cellLot = layout.units().lotOf(UnitKind.CELL);
     this.boardLot = layout.units().lotOf(UnitKind.BOARD);
     this.cellLots = layout.units().cellLots().size();
     this.boardLots = layout.units().boardLots().size();
     this.pairOf = new int[meetings.size()];
+    // boards do nothing of their own to a dummy bridge
+    int dummy =
+        planned
+            .partners()
+            .filter(Design.ReferencePartners::dummyBridge)
+            .map(it -> layout.units().serials(UnitKind.CELL).indexOf(it.cell()))
+            .orElse(NONE);
     Map<List<Integer>, Integer> numbers = new HashMap<>();
     for (int i = 0; i < pairOf.length; i++) {
-      List<Integer> key = List.of(meetings.get(i).cell(), meetings.get(i).board());
-      Integer number = numbers.get(key);
-      if (number == null) {
-        number = numbers.size();
-        numbers.put(key, number);
-      }
-      boolean shows = references.isEmpty() || references.get().showsPairing(meetings.get(i));
-      pairOf[i] = shows ? number : NONE;
+      int cell = meetings.get(i).cell();
+      List<Integer> pair = List.of(cell, meetings.get(i).board());
+      int number = numbers.computeIfAbsent(pair, any -> numbers.size());
+      pairOf[i] = cell == dummy ? NONE : number;
     }
     this.pairs = numbers.size();
   }
@@ -56,12 +60,12 @@ final class SimulatedErrors {
   record Drawn(double[][] byPoint, double[][] cellLots, double[][] boardLots) {}
 
   Drawn draw(Draws draws) {
-    double[][] ofCellLots = effects(cellLots, Source.CELL_LOT, draws);
-    double[][] ofBoardLots = effects(boardLots, Source.BOARD_LOT, draws);
-    double[][] cells = effects(cellLot.length, Source.CELL, draws);
-    double[][] boards = effects(boardLot.length, Source.BOARD, draws);
-    double[][] pairing = effects(pairs, Source.PAIRING, draws);
-    double[][] repeat = effects(pairOf.length, Source.REPEAT, draws);
+    double[][] ofCellLots = effects(cellLots, Role.CELL_LOT, draws);
+    double[][] ofBoardLots = effects(boardLots, Role.BOARD_LOT, draws);
+    double[][] cells = effects(cellLot.length, Role.CELL, draws);
+    double[][] boards = effects(boardLot.length, Role.BOARD, draws);
+    double[][] pairing = effects(pairs, Role.PAIR, draws);
+    double[][] repeat = effects(pairOf.length, Role.RESIDUAL, draws);
     double[] means = curves.meansGrams();
     double[] nothing = new double[means.length];
     double[][] byPoint = new double[means.length][pairOf.length];
@@ -80,7 +84,7 @@ final class SimulatedErrors {
     return new Drawn(byPoint, ofCellLots, ofBoardLots);
   }
 
-  private double[][] effects(int count, Source source, Draws draws) {
+  private double[][] effects(int count, Role source, Draws draws) {
     double[][] effects = new double[count][curves.points()];
     List<double[]> roots = curves.roots(source);
     for (double[] effect : effects) {

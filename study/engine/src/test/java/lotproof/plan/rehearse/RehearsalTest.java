@@ -4,15 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import java.util.ArrayList;
-import java.util.EnumMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.concurrent.atomic.AtomicInteger;
-import lotproof.model.FactorPlan;
-import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Invented;
@@ -22,11 +17,8 @@ import lotproof.plan.design.UnitsAtHand;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
-import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
-import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.EnumSource;
 
 class RehearsalTest {
   private static final AssumedSpread NO_LOTS =
@@ -174,29 +166,6 @@ class RehearsalTest {
     assertThat(done).hasValue(101);
   }
 
-  @ParameterizedTest
-  @EnumSource(mode = EnumSource.Mode.EXCLUDE, names = "REFERENCE_PARTNER")
-  void factorsAreThoseOfTheAnalysis(DesignKind kind) {
-    for (UnitsAtHand units : List.of(Invented.units(1, 20), Invented.units(4, 7))) {
-      Layout layout = Layout.of(kind, units, 3);
-      Map<Role, List<String>> labels = new EnumMap<>(Role.class);
-      int[] cellLot = units.lotOf(UnitKind.CELL);
-      int[] boardLot = units.lotOf(UnitKind.BOARD);
-      labels.put(Role.CELL, layout.meetings().stream().map(m -> "c" + m.cell()).toList());
-      labels.put(Role.BOARD, layout.meetings().stream().map(m -> "b" + m.board()).toList());
-      labels.put(
-          Role.CELL_LOT, layout.meetings().stream().map(m -> "l" + cellLot[m.cell()]).toList());
-      labels.put(
-          Role.BOARD_LOT, layout.meetings().stream().map(m -> "m" + boardLot[m.board()]).toList());
-      List<Double> values =
-          layout.meetings().stream().map((Meeting m) -> m.cell() + 0.5 * m.board()).toList();
-      FactorPlan plan = FactorPlan.of(new MeasuredValues("x", "X", "g", values, labels));
-      List<String> names = new ArrayList<>(plan.roles().stream().map(Role::key).toList());
-      names.add(Role.RESIDUAL.key());
-      assertThat(new LayoutModel(layout, NO_LOTS, true).names()).as("%s", kind).isEqualTo(names);
-    }
-  }
-
   @Test
   void theComparisonRecommendsWhatTellsCellsFromBoardsAndFits() {
     DesignComparison.Start start =
@@ -213,16 +182,16 @@ class RehearsalTest {
     assertThat(comparison.designs()).hasSize(DesignKind.values().length);
     DesignAssessment advised =
         comparison.designs().stream()
-            .filter(d -> d.design().equals(comparison.advice().design()))
+            .filter(d -> d.design() == comparison.advice().design())
             .findFirst()
             .orElseThrow();
-    assertThat(advised.benchHours()).isLessThanOrEqualTo(26);
-    assertThat(advised.components())
-        .extracting(DesignAssessment.ComponentPrecision::component)
-        .contains("cell", "board");
-    assertThat(comparison.advice().reasons()).isNotEmpty();
+    assertThat(advised.effort().benchHours()).isLessThanOrEqualTo(26);
+    assertThat(advised.precision().components())
+        .extracting(DesignAssessment.ComponentPrecision::role)
+        .contains(Role.CELL, Role.BOARD);
+    assertThat(comparison.advice().tellsCellsFromBoards()).isTrue();
     assertThat(comparison.advice().warnings())
-        .anySatisfy(warning -> assertThat(warning).contains("share no unit"));
+        .hasAtLeastOneElementOfType(Advice.Warning.LeansOnNormality.class);
   }
 
   @Test

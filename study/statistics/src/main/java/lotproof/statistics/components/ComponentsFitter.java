@@ -126,7 +126,7 @@ public final class ComponentsFitter {
       double unit = data.scale * data.scale;
       double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
       SecantCurvature curvature = SecantCurvature.like(start.fit(), from);
-      return climbAll(surface, new Climb(List.of(from), curvature, true, true));
+      return climbAll(surface, new Climb(List.of(from), curvature, true, true, start.enough()));
     }
     if (data.rows <= SMALL_STUDY_ROWS) {
       return climbAll(surface, usual(data));
@@ -134,12 +134,12 @@ public final class ComponentsFitter {
     double[] alike = withResidual(start.fit().scaledVariances());
     SecantCurvature curvature = SecantCurvature.like(start.fit(), alike);
     return climbAll(
-        surface, new Climb(List.of(alike, momentEstimates(data)), curvature, false, false));
+        surface, new Climb(List.of(alike, momentEstimates(data)), curvature, false, false, 0));
   }
 
   private static Climb usual(CellMeans data) {
     SecantCurvature unknown = new SecantCurvature(data.components());
-    return new Climb(starts(data), unknown, data.rows > SMALL_STUDY_ROWS, false);
+    return new Climb(starts(data), unknown, data.rows > SMALL_STUDY_ROWS, false, 0);
   }
 
   /** A climb lifts a component off zero where the data want it, but not the residual. */
@@ -159,9 +159,14 @@ public final class ComponentsFitter {
    * @param curvature what is known of it
    * @param firstIsEnough whether other starts are for the case that the first leads nowhere
    * @param nearby whether the top is known to be near
+   * @param enough see {@link FitOptions.WarmStart}
    */
   private record Climb(
-      List<double[]> starts, SecantCurvature curvature, boolean firstIsEnough, boolean nearby) {
+      List<double[]> starts,
+      SecantCurvature curvature,
+      boolean firstIsEnough,
+      boolean nearby,
+      double enough) {
     double lastStep() {
       return nearby ? LAST_STEP_BESIDE : LAST_STEP;
     }
@@ -179,6 +184,7 @@ public final class ComponentsFitter {
             surface,
             new boolean[surface.data().components()],
             climb.lastStep(),
+            climb.enough(),
             climb.curvature(),
             climb.mostEvaluations());
     Maximum best = null;

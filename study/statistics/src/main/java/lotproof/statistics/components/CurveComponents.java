@@ -122,17 +122,16 @@ public final class CurveComponents implements CurveOutcome {
    * @param fits REML fits of each point's values, in the order of the points, all with the same
    *     factors
    * @param weights how components enter a future unit
-   * @param confidence of the inflation
+   * @param inflation see {@link #inflation(List, double)}
    */
   public static CurveOutcome ofFits(
-      double[][] curves, List<ComponentsFit> fits, ComponentWeights weights, double confidence) {
-    Checks.fraction(confidence, "confidence");
+      double[][] curves, List<ComponentsFit> fits, ComponentWeights weights, double inflation) {
     double[][] points = byPoint(curves);
     if (fits.size() != points.length) {
       throw new IllegalArgumentException(
           "there must be one fit for each of " + points.length + " points, had " + fits.size());
     }
-    return assemble(points, fits, weights, inflation(fits, weights, confidence));
+    return assemble(points, fits, weights, inflation);
   }
 
   private static double[][] byPoint(double[][] curves) {

@@ -19,9 +19,11 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
    * @param variances near those to be found, in the order of the components, 0 or above; a residual
    *     of 0 starts small, since nothing can lift it off zero
    * @param alone whether the top is known to be near, so that no other start is tried
+   * @param enough squared distance to the top, in standard errors, that is near enough to end; 0
+   *     for the top itself
    */
   @SuppressWarnings("ArrayRecordComponent") // passed on at once, never compared
-  public record WarmStart(ComponentsFit fit, double[] variances, boolean alone) {
+  public record WarmStart(ComponentsFit fit, double[] variances, boolean alone, double enough) {
     public WarmStart {
       int components = fit.scaledVariances().length;
       if (variances.length != components) {
@@ -42,7 +44,12 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
    * more than one top.
    */
   public FitOptions from(ComponentsFit fit, double[] variances) {
-    return new FitOptions(criterion, Optional.of(new WarmStart(fit, variances, true)));
+    return from(fit, variances, 0);
+  }
+
+  /** The same to a squared distance from the top, in standard errors, as simulations may. */
+  public FitOptions from(ComponentsFit fit, double[] variances, double enough) {
+    return new FitOptions(criterion, Optional.of(new WarmStart(fit, variances, true, enough)));
   }
 
   /** The same from the estimates of another fit as they are. */
@@ -55,6 +62,6 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
    * load, and from the moments.
    */
   public FitOptions near(ComponentsFit fit) {
-    return new FitOptions(criterion, Optional.of(new WarmStart(fit, fit.variances(), false)));
+    return new FitOptions(criterion, Optional.of(new WarmStart(fit, fit.variances(), false, 0)));
   }
 }

@@ -251,7 +251,7 @@ public final class ProfileIntervals {
   private Optional<Maximum> climb(double[] start, boolean[] held) {
     VarianceMaximizer ascent =
         new VarianceMaximizer(
-            surface, held, INNER_STEP, curvature, VarianceMaximizer.EVALUATIONS_FROM_NEARBY);
+            surface, held, INNER_STEP, 0, curvature, VarianceMaximizer.EVALUATIONS_FROM_NEARBY);
     return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }

@@ -48,6 +48,9 @@ final class VarianceMaximizer {
   /** A Newton step shorter than this, relative to each component, is the last one. */
   private final double lastStep;
 
+  /** A squared distance to the top, in standard errors, below this ends the climb. */
+  private final double enough;
+
   private final LikelihoodSurface surface;
   private final boolean[] held;
   private final SecantCurvature learned;
@@ -65,11 +68,13 @@ final class VarianceMaximizer {
       LikelihoodSurface surface,
       boolean[] held,
       double lastStep,
+      double enough,
       SecantCurvature learned,
       int mostEvaluations) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;
+    this.enough = enough;
     this.learned = learned;
     this.mostEvaluations = mostEvaluations;
   }
@@ -141,6 +146,9 @@ final class VarianceMaximizer {
         return Optional.of(
             new Maximum(
                 theta, value, slopes, iteration, true, "no further step changes the result"));
+      }
+      if (step.decrement >= 0 && step.decrement < enough) {
+        return Optional.of(new Maximum(theta, value, slopes, iteration, true, "near enough"));
       }
       Optional<double[]> next = advance(theta, value, step);
       boolean flat = step.decrement < FLAT_DECREMENT;

@@ -2,7 +2,7 @@ package lotproof.statistics.components;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.List;
+import java.util.Arrays;
 import java.util.Set;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
@@ -24,8 +24,9 @@ class CurveOracleTest {
     return Studies.read("curves_one_way.csv", name, "unit");
   }
 
-  private static CurveComponents estimated() {
-    double[][] points = {point("x1").values(), point("x2").values(), point("x3").values()};
+  private static CurveComponents estimated(String... names) {
+    double[][] points =
+        Arrays.stream(names).map(name -> point(name).values()).toArray(double[][]::new);
     double[][] curves = new double[points[0].length][points.length];
     for (int run = 0; run < curves.length; run++) {
       for (int x = 0; x < points.length; x++) {
@@ -39,7 +40,7 @@ class CurveOracleTest {
 
   @Test
   void covariancesWithoutNegativeEigenvalues() {
-    CurveComponents curves = estimated();
+    CurveComponents curves = estimated("x1", "x2", "x3");
     for (int i = 0; i < 3; i++) {
       ORACLE.check("Y1", "mean " + i, curves.means()[i]);
       ORACLE.check("Y1", "total sd " + i, Math.sqrt(curves.futureCovariance[i][i]));
@@ -54,21 +55,12 @@ class CurveOracleTest {
   /** The second point has 43 % of the largest variance and counts, the third has 16 %. */
   @Test
   void inflationOfPointsThatHoldAQuarterOfTheLargestVariance() {
-    ORACLE.check("Y2", "inflation", estimated().inflation());
+    ORACLE.check("Y2", "inflation", estimated("x1", "x2", "x3").inflation());
   }
 
   @Test
-  void jointBoundOfARefit() {
-    CurveRefit.Part part =
-        new CurveRefit.Part(Studies.fit(point("x1"), Criterion.REML), ComponentWeights.ALL);
-    double[][] values = {point("x1").values(), point("x2").values()};
-    CurveRefit.Bounds bounds =
-        new CurveRefit(List.of(part))
-            .bounds(
-                List.<double[][]>of(values),
-                new CurveRefit.Question(new double[2], 0, 0.95, 0.95, 0))
-            .orElseThrow();
-    ORACLE.check("Y3", "together", bounds.together());
+  void jointBoundOfTwoPoints() {
+    ORACLE.check("Y3", "together", estimated("x1", "x2").future(true).bound(0.95));
   }
 
   /** Gain, bow, hysteresis of falling loads and noise, with means that are not zero. */
