@@ -30,7 +30,6 @@ import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
 import lotproof.study.CheckStandard;
-import lotproof.study.DataIssue;
 import lotproof.study.Design;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
@@ -268,10 +267,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
     files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
     List<String> written = putBench(folder, files);
-    List<DataIssue> issues = folder.create(study);
-    if (!issues.isEmpty()) {
-      throw new UnusableException(issues);
-    }
+    UnusableException.refuse(folder.create(study));
     written.add("study.yaml");
     return written;
   }
@@ -293,15 +289,12 @@ public final class PlanCommand extends CliCommand.WithJson {
   }
 
   private static List<String> putBench(StudyFolder folder, Map<String, byte[]> files) {
-    List<DataIssue> issues = new ArrayList<>();
     List<String> written = new ArrayList<>();
-    for (Map.Entry<String, byte[]> file : files.entrySet()) {
-      issues.addAll(folder.bench().put(file.getKey(), file.getValue()));
-      written.add(BenchFolder.NAME + "/" + file.getKey());
-      if (!issues.isEmpty()) {
-        throw new UnusableException(issues);
-      }
-    }
+    files.forEach(
+        (name, content) -> {
+          UnusableException.refuse(folder.bench().put(name, content));
+          written.add(BenchFolder.NAME + "/" + name);
+        });
     return written;
   }
 

@@ -119,9 +119,7 @@ public final class MappingOptions {
       return as.map(it -> "no mapping was saved: the file needs none");
     }
     List<DataIssue> issues = folder.saveMapping(as.get(), MappingFile.write(mapping));
-    if (!issues.isEmpty()) {
-      throw new UnusableException(issues);
-    }
+    UnusableException.refuse(issues);
     return Optional.of(
         "mapping saved as " + place(as.get()) + "; use it with --mapping " + as.get());
   }

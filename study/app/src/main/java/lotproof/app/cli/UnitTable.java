@@ -96,9 +96,7 @@ public record UnitTable(
             .ifPresent(questions::add);
       }
     }
-    if (!questions.isEmpty()) {
-      throw new UnusableException(questions);
-    }
+    UnusableException.refuse(questions);
     if (columns.perLot && !lotsKnown) {
       throw new UnusableException(
           columns.perLotOption

@@ -30,6 +30,13 @@ public final class UnusableException extends RuntimeException {
     return issues;
   }
 
+  /** Ends the command when there is an issue. */
+  public static void refuse(List<DataIssue> issues) {
+    if (!issues.isEmpty()) {
+      throw new UnusableException(issues);
+    }
+  }
+
   /** The value; without one the reasons end the command. */
   public static <T> T needed(Result<T> result) {
     if (result.isRefused()) {
