@@ -1,7 +1,6 @@
 package lotproof.report;
 
 import java.io.BufferedOutputStream;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
@@ -9,11 +8,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
-import java.util.Collections;
-import java.util.Map;
-import java.util.SortedMap;
-import java.util.concurrent.ConcurrentSkipListMap;
-import java.util.regex.Pattern;
 
 /** Where files of a report go, also from several threads at once. */
 public interface OutputSink {
@@ -74,53 +68,11 @@ public interface OutputSink {
     };
   }
 
-  /** Files in memory; from several threads at once. */
-  final class Memory implements OutputSink {
-    private final SortedMap<String, byte[]> files = new ConcurrentSkipListMap<>();
-
-    @Override
-    public void put(String name, Content content) {
-      ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-      try {
-        content.writeTo(bytes);
-      } catch (IOException e) {
-        throw new UncheckedIOException("cannot write " + name, e);
-      }
-      files.put(checkedName(name), bytes.toByteArray());
-    }
-
-    /** All files by name. */
-    public Map<String, byte[]> files() {
-      return Collections.unmodifiableSortedMap(files);
-    }
-
-    /** One file's bytes. */
-    public byte[] bytes(String name) {
-      byte[] content = files.get(name);
-      if (content == null) {
-        throw new IllegalArgumentException("no file " + name + ", only " + files.keySet());
-      }
-      return content.clone();
-    }
-
-    /** One file's text. */
-    public String text(String name) {
-      return new String(bytes(name), StandardCharsets.UTF_8);
-    }
-  }
-
-  private static String checkedName(String name) {
-    if (Names.PLAIN.matcher(name).matches()) {
+  /** The name, if it leaves no folder. */
+  static String checkedName(String name) {
+    if (name.matches("([a-z0-9][a-z0-9-]*/)*[a-z0-9][a-z0-9-]*(\\.[a-z0-9]+)+")) {
       return name;
     }
     throw new IllegalArgumentException("not a plain relative file name: \"" + name + "\"");
-  }
-
-  /** What a name may look like, so that none leaves its folder. */
-  final class Names {
-    private static final Pattern PLAIN =
-        Pattern.compile("([a-z0-9][a-z0-9-]*/)*[a-z0-9][a-z0-9-]*(\\.[a-z0-9]+)+");
-
-    private Names() {}
   }
 }

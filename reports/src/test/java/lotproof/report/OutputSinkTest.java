@@ -26,7 +26,7 @@ class OutputSinkTest {
   @ParameterizedTest
   @ValueSource(strings = {"../a.txt", "/a.txt", "a/../b.txt", "A.txt", "a b.txt", "", "c:a.txt"})
   void noNameLeavesItsFolder(String name) {
-    assertThatThrownBy(() -> new OutputSink.Memory().put(name, "x"))
+    assertThatThrownBy(() -> new MemorySink().put(name, "x"))
         .isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> OutputSink.folder(Path.of("target")).put(name, "x"))
         .isInstanceOf(IllegalArgumentException.class);

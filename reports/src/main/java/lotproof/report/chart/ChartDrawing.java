@@ -6,11 +6,16 @@ import java.awt.RenderingHints;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
 import java.util.Locale;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.report.model.Chart;
 import lotproof.report.text.OutsideText;
 import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
+import org.jfree.chart.axis.LogAxis;
+import org.jfree.chart.axis.ValueAxis;
 import org.jfree.chart.block.BlockBorder;
+import org.jfree.chart.plot.XYPlot;
 import org.jfree.chart.text.TextUtils;
 import org.jfree.chart.title.TextTitle;
 import org.jfree.chart.ui.HorizontalAlignment;
@@ -43,10 +48,9 @@ public final class ChartDrawing {
     SVGGraphics2D graphics = svgGraphics(size.width(), size.height(), id);
     ChartRenderingInfo info = new ChartRenderingInfo(null);
     drawing.draw(graphics, area(size.width(), size.height()), null, info);
-    ChartFrame frame = ChartFrame.of(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
+    String frame = frame(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
     String drawn = size.name().toLowerCase(Locale.ROOT);
-    return described(
-        chart, id, "class=\"" + drawn + "\" data-frame=\"" + frame.text() + "\"", graphics);
+    return described(chart, id, "class=\"" + drawn + "\" data-frame=\"" + frame + "\"", graphics);
   }
 
   /** A drawing in a file of its own, with its question as title. */
@@ -127,8 +131,31 @@ public final class ChartDrawing {
         drawn.substring(from));
   }
 
+  /**
+   * Where values lie on a drawing: left, top, right and bottom edge of the plot and the values
+   * there, logarithms on logarithmic axes. All axes are straight scales, so that this says
+   * everything.
+   */
+  private static String frame(XYPlot plot, Rectangle2D area) {
+    return Stream.of(
+            coordinate(area.getMinX()),
+            coordinate(area.getMinY()),
+            coordinate(area.getMaxX()),
+            coordinate(area.getMaxY()),
+            end(plot.getDomainAxis(), false),
+            end(plot.getDomainAxis(), true),
+            end(plot.getRangeAxis(), false),
+            end(plot.getRangeAxis(), true))
+        .collect(Collectors.joining(" "));
+  }
+
+  private static String end(ValueAxis axis, boolean last) {
+    double value = last == axis.isInverted() ? axis.getLowerBound() : axis.getUpperBound();
+    return Double.toString(axis instanceof LogAxis ? Math.log10(value) : value);
+  }
+
   /** Hundredths of a unit are finer than any screen. */
-  static String coordinate(double value) {
+  private static String coordinate(double value) {
     double rounded = Math.rint(value * 100) / 100;
     return rounded == Math.rint(rounded) && Math.abs(rounded) < 1e9
         ? Long.toString((long) rounded)

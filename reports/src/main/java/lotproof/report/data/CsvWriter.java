@@ -1,8 +1,8 @@
 package lotproof.report.data;
 
+import de.siegmar.fastcsv.writer.LineDelimiter;
 import java.io.IOException;
 import java.io.OutputStreamWriter;
-import java.io.UncheckedIOException;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
@@ -41,29 +41,15 @@ public final class CsvWriter implements ReportWriter {
     }
   }
 
-  /** A table as CSV. */
-  public static String csv(Table table) {
-    StringBuilder csv = new StringBuilder();
-    try {
-      write(table, csv);
-    } catch (IOException e) {
-      throw new UncheckedIOException("no text in memory", e);
-    }
-    return csv.toString();
-  }
-
-  private static void write(Table table, Appendable csv) throws IOException {
-    List<Table.Column> columns = table.columns();
-    for (int c = 0; c < columns.size(); c++) {
-      csv.append(c == 0 ? "" : ",").append(quoted(heading(columns.get(c))));
-    }
-    csv.append('\n');
+  /** Writes a table as CSV; the stream stays open. */
+  static void write(Table table, Writer text) throws IOException {
+    var csv =
+        de.siegmar.fastcsv.writer.CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text);
+    csv.writeRecord(table.columns().stream().map(CsvWriter::heading).toList());
     for (Table.Row row : table.rows()) {
-      for (int c = 0; c < columns.size(); c++) {
-        csv.append(c == 0 ? "" : ",").append(field(row.cells().get(c)));
-      }
-      csv.append('\n');
+      csv.writeRecord(row.cells().stream().map(CsvWriter::field).toList());
     }
+    csv.flush();
   }
 
   private static String heading(Table.Column column) {
@@ -75,18 +61,9 @@ public final class CsvWriter implements ReportWriter {
   private static String field(Cell cell) {
     if (cell instanceof Cell.Text text) {
       String clean = OutsideText.clean(text.text());
-      return quoted(OutsideText.looksLikeFormula(clean) ? "'" + clean : clean);
+      return OutsideText.looksLikeFormula(clean) ? "'" + clean : clean;
     }
     var number = cell.number();
     return number.isPresent() ? NumberText.exact(number.getAsDouble()) : "";
-  }
-
-  private static String quoted(String field) {
-    boolean plain = field.equals(field.strip());
-    for (int i = 0; i < field.length() && plain; i++) {
-      char c = field.charAt(i);
-      plain = c != ',' && c != '"' && c != ';' && c != '\'';
-    }
-    return plain ? field : '"' + field.replace("\"", "\"\"") + '"';
   }
 }

@@ -103,6 +103,11 @@ public record Table(
       return new Column(key, title, "", ColumnKind.COUNT, 0);
     }
 
+    /** Title with the unit. */
+    public String heading() {
+      return unit.isEmpty() ? title : title + " [" + unit + "]";
+    }
+
     /** How its numbers may be rounded; empty for words. */
     public Optional<NumberStyle> style() {
       return switch (kind) {

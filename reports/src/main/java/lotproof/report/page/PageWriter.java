@@ -2,6 +2,13 @@ package lotproof.report.page;
 
 import gg.jte.ContentType;
 import gg.jte.TemplateEngine;
+import gg.jte.TemplateException;
+import gg.jte.output.WriterOutput;
+import java.io.BufferedWriter;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
@@ -27,9 +34,17 @@ public final class PageWriter implements ReportWriter {
     sink.put(
         "report.html",
         out -> {
-          StreamedOutput page = new StreamedOutput(out);
-          templates.render("report.jte", known, page);
-          page.finish();
+          Writer page = new BufferedWriter(new OutputStreamWriter(out, StandardCharsets.UTF_8));
+          try {
+            templates.render("report.jte", known, new WriterOutput(page));
+          } catch (TemplateException e) {
+            // a stream that fails is no fault of the template
+            if (e.getCause() instanceof UncheckedIOException stream) {
+              throw stream.getCause();
+            }
+            throw e;
+          }
+          page.flush();
         });
   }
 }

@@ -111,51 +111,51 @@ public final class BenchWorkbook {
 
   private void validate(Sheet sheet, Study study) {
     DataValidationHelper helper = sheet.getDataValidationHelper();
-    DataValidationConstraint counts =
-        helper.createNumericConstraint(
-            ValidationType.DECIMAL, OperatorType.BETWEEN, LOWEST_COUNTS, HIGHEST_COUNTS);
+    int first = content.firstReading();
+    int end = content.readingsEnd();
     add(
         sheet,
-        helper,
-        counts,
-        content.firstReading(),
-        content.readingsEnd() - 1,
+        helper.createNumericConstraint(
+            ValidationType.DECIMAL, OperatorType.BETWEEN, LOWEST_COUNTS, HIGHEST_COUNTS),
+        cells(first, end - 1),
         "Counts",
         "A number: raw converter counts, not tared, not in grams.");
-    DataValidationConstraint celsius =
-        helper.createNumericConstraint(ValidationType.DECIMAL, OperatorType.BETWEEN, "-60", "120");
     add(
         sheet,
-        helper,
-        celsius,
-        content.readingsEnd(),
-        content.readingsEnd() + 1,
+        helper.createNumericConstraint(ValidationType.DECIMAL, OperatorType.BETWEEN, "-60", "120"),
+        cells(end, end + 1),
         "Temperature",
         "In °C. Planned: "
             + study.conditions().lowestCelsius()
             + " to "
             + study.conditions().highestCelsius()
             + " °C.");
-    DataValidationConstraint date =
-        helper.createCustomConstraint("AND(LEN(E2)=10,MID(E2,5,1)=\"-\",MID(E2,8,1)=\"-\")");
-    add(sheet, helper, date, 4, 4, "Date", "As 2026-09-07.");
-    DataValidationConstraint time =
-        helper.createCustomConstraint("AND(LEN(F2)=5,MID(F2,3,1)=\":\")");
-    add(sheet, helper, time, 5, 5, "Time", "As 08:30, 24 hours, start of the run.");
+    add(
+        sheet,
+        helper.createCustomConstraint("AND(LEN(E2)=10,MID(E2,5,1)=\"-\",MID(E2,8,1)=\"-\")"),
+        cells(4, 4),
+        "Date",
+        "As 2026-09-07.");
+    add(
+        sheet,
+        helper.createCustomConstraint("AND(LEN(F2)=5,MID(F2,3,1)=\":\")"),
+        cells(5, 5),
+        "Time",
+        "As 08:30, 24 hours, start of the run.");
   }
 
-  private void add(
+  private CellRangeAddressList cells(int firstColumn, int lastColumn) {
+    int last = content.rows().size() + SPARE_ROWS;
+    return new CellRangeAddressList(1, last, firstColumn, lastColumn);
+  }
+
+  private static void add(
       Sheet sheet,
-      DataValidationHelper helper,
       DataValidationConstraint constraint,
-      int firstColumn,
-      int lastColumn,
+      CellRangeAddressList where,
       String title,
       String words) {
-    int last = content.rows().size() + SPARE_ROWS;
-    DataValidation validation =
-        helper.createValidation(
-            constraint, new CellRangeAddressList(1, last, firstColumn, lastColumn));
+    DataValidation validation = sheet.getDataValidationHelper().createValidation(constraint, where);
     validation.setEmptyCellAllowed(true);
     validation.setShowErrorBox(true);
     validation.createErrorBox(title, words);

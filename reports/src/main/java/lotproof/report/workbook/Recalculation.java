@@ -10,125 +10,88 @@ import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Role;
+import lotproof.report.model.TableBuilder;
 
 /**
  * Holds what the workbook computes against what the program computed: each computed cell of a short
  * table, and mean and extremes of each computed column of a long one.
  */
 final class Recalculation {
-  private final String id;
-  private final int rowsSingly;
-  private final FormulaText formulas;
-  private final List<Table.Row> rows = new ArrayList<>();
+  private static final String ID = "recalculation";
 
-  /**
-   * A check without any row.
-   *
-   * @param id id of its table
-   * @param rowsSingly tables with more rows are checked by columns
-   * @param formulas how formulas are written
-   */
-  Recalculation(String id, int rowsSingly, FormulaText formulas) {
-    this.id = id;
-    this.rowsSingly = rowsSingly;
+  /** Longer tables are checked by columns. */
+  private static final int ROWS_SINGLY = 60;
+
+  private final FormulaText formulas;
+  private final List<Line> lines = new ArrayList<>();
+
+  /** What is held against the program's value: a formula, and the one behind it in words. */
+  private record Line(
+      Table table, Column column, String where, double program, Formula again, String formula) {}
+
+  private Recalculation(FormulaText formulas) {
     this.formulas = formulas;
   }
 
-  void add(Table table) {
-    for (int c = 0; c < table.columns().size(); c++) {
-      if (table.rows().size() > rowsSingly) {
-        addColumn(table, c);
-      } else {
-        addCells(table, c);
+  /** The check of some tables; without a row when nothing is computed. */
+  static Table of(List<Table> tables, FormulaText formulas) {
+    Recalculation check = new Recalculation(formulas);
+    for (Table table : tables) {
+      for (Column column : table.columns()) {
+        check.add(table, column);
       }
     }
+    return new TableBuilder<Line>(ID, "Does the workbook compute what the program computed?")
+        .evidence()
+        .note(
+            Prose.of(
+                "The program's values are numbers; the workbook's are live. Tables of more than {} rows are held by their columns.",
+                Integer.toString(ROWS_SINGLY)))
+        .add(Column.text("table", "Table"), line -> line.table().title())
+        .add(Column.text("column", "Column"), line -> line.column().title())
+        .add(Column.text("row", "Row"), Line::where)
+        .add(Column.significant("program", "Program", "", 12), Line::program)
+        .live(
+            Column.significant("workbook", "Workbook", "", 12),
+            Line::program,
+            "none",
+            line -> Optional.of(line.again()))
+        .live(
+            Column.significant("difference", "Difference", "", 2),
+            line -> 0,
+            Formula.of("{}-{}", "workbook", "program"))
+        .add(Column.text("formula", "Formula, the first of several"), Line::formula)
+        .of(check.lines);
   }
 
-  private void addCells(Table table, int c) {
-    Column column = table.columns().get(c);
-    for (int r = 0; r < table.rows().size(); r++) {
-      if (table.rows().get(r).cells().get(c) instanceof Cell.Computed computed) {
-        add(
-            table,
-            "row " + (r + 1),
-            column,
-            computed.value(),
-            Formula.of("{}", Range.cell(table.tableId(), column.key(), r)),
-            formulas.of(computed.formula(), table.tableId(), r));
-      }
-    }
-  }
-
-  private void addColumn(Table table, int c) {
-    Column column = table.columns().get(c);
+  private void add(Table table, Column column) {
+    int c = table.columnIndex(column.key());
     List<Cell> cells = table.rows().stream().map(row -> row.cells().get(c)).toList();
+    boolean singly = cells.size() <= ROWS_SINGLY;
     for (int r = 0; r < cells.size(); r++) {
       if (cells.get(r) instanceof Cell.Computed computed) {
-        String first = formulas.of(computed.formula(), table.tableId(), r);
-        Range all = Range.column(table.tableId(), column.key());
-        DoubleSummaryStatistics program =
-            cells.stream().flatMapToDouble(cell -> cell.number().stream()).summaryStatistics();
-        add(
-            table,
-            "mean of all rows",
-            column,
-            program.getAverage(),
-            Formula.of("AVERAGE({})", all),
-            first);
-        add(
-            table,
-            "smallest of all rows",
-            column,
-            program.getMin(),
-            Formula.of("MIN({})", all),
-            first);
-        add(
-            table,
-            "largest of all rows",
-            column,
-            program.getMax(),
-            Formula.of("MAX({})", all),
-            first);
-        return;
+        String formula = formulas.of(computed.formula(), table.tableId(), r);
+        if (!singly) {
+          addColumn(table, column, cells, formula);
+          return;
+        }
+        Formula again = Formula.of("{}", Range.cell(table.tableId(), column.key(), r));
+        lines.add(new Line(table, column, "row " + (r + 1), computed.value(), again, formula));
       }
     }
   }
 
-  private void add(
-      Table table, String where, Column column, double program, Formula again, String formula) {
-    rows.add(
-        Table.Row.of(
-            Cell.text(table.title()),
-            Cell.text(column.title()),
-            Cell.text(where),
-            Cell.number(program),
-            Cell.computed(program, again),
-            Cell.computed(0, Formula.of("{}-{}", "workbook", "program")),
-            Cell.text(formula)));
+  private void addColumn(Table table, Column column, List<Cell> cells, String formula) {
+    DoubleSummaryStatistics program =
+        cells.stream().flatMapToDouble(cell -> cell.number().stream()).summaryStatistics();
+    addSummary(table, column, "AVERAGE", program.getAverage(), formula);
+    addSummary(table, column, "MIN", program.getMin(), formula);
+    addSummary(table, column, "MAX", program.getMax(), formula);
   }
 
-  /** The check; empty when nothing is computed. */
-  Optional<Table> table() {
-    return rows.isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            new Table(
-                id,
-                "Does the workbook compute what the program computed?",
-                Role.EVIDENCE,
-                List.of(
-                    Column.text("table", "Table"),
-                    Column.text("column", "Column"),
-                    Column.text("row", "Row"),
-                    Column.significant("program", "Program", "", 12),
-                    Column.significant("workbook", "Workbook", "", 12),
-                    Column.significant("difference", "Difference", "", 2),
-                    Column.text("formula", "Formula, the first of several")),
-                rows,
-                Prose.of(
-                    "The program's values are numbers; the workbook's are live. Tables of more than"
-                        + " {} rows are held by their columns.",
-                    Integer.toString(rowsSingly))));
+  private void addSummary(
+      Table table, Column column, String function, double program, String formula) {
+    Formula again = Formula.of(function + "({})", Range.column(table.tableId(), column.key()));
+    lines.add(new Line(table, column, function + " of all rows", program, again, formula));
   }
 }

@@ -1,7 +1,6 @@
 package lotproof.report.workbook;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -38,23 +37,6 @@ final class SheetPlan {
 
   private static final int LONG_TABLE_ROWS = 60;
   private static final int GAP_ROWS = 2;
-
-  /** Order of the sections: how it was found before how it is kept; others follow. */
-  private static final List<String> ORDER =
-      List.of(
-          "figure",
-          "figure-detail",
-          "study",
-          "spread",
-          "units",
-          "readings",
-          "review",
-          "errors",
-          "limits",
-          "bench",
-          "stability",
-          "method",
-          "glossary");
 
   private final SheetNames names = new SheetNames();
   private final Layout layout = new Layout();
@@ -100,15 +82,8 @@ final class SheetPlan {
 
   static SheetPlan of(Report report) {
     SheetPlan plan = new SheetPlan();
-    report.sections().stream()
-        .sorted(Comparator.comparingInt(section -> placeOf(section.id())))
-        .forEach(plan::add);
+    report.sections().forEach(plan::add);
     return plan;
-  }
-
-  private static int placeOf(String section) {
-    int place = ORDER.indexOf(section);
-    return place < 0 ? ORDER.size() : place;
   }
 
   String figure() {

@@ -2,12 +2,10 @@ package lotproof.report.workbook;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
-import java.util.Collection;
-import java.util.Comparator;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Objects;
-import java.util.concurrent.ConcurrentHashMap;
 import lotproof.report.model.NumberStyle;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.CellStyle;
@@ -36,7 +34,6 @@ final class Styles {
   private static final double PLAIN_BELOW = 1e12;
   private static final int MOST_DECIMALS = 12;
   private static final String HUGE = "0.000E+00";
-  private static final String[] DECIMALS = formatsByDecimals();
 
   /** What a cell is for. */
   enum Role {
@@ -57,7 +54,7 @@ final class Styles {
 
   private final XSSFWorkbook workbook;
   private final Map<Role, CellStyle> byRole = new EnumMap<>(Role.class);
-  private final Map<String, CellStyle> byFormat = new ConcurrentHashMap<>();
+  private final Map<String, CellStyle> byFormat = new HashMap<>();
 
   Styles(XSSFWorkbook workbook) {
     this.workbook = workbook;
@@ -77,29 +74,17 @@ final class Styles {
     return Objects.requireNonNull(byRole.get(role));
   }
 
-  /**
-   * Makes every style that numbers may need, in one order, so that sheets can then be filled side
-   * by side and still come out alike each time.
-   */
-  void prepare(Collection<NumberStyle> styles) {
-    for (int decimals = 0; decimals <= MOST_DECIMALS; decimals++) {
-      format(decimals(decimals));
-    }
-    format(HUGE);
-    styles.stream()
-        .sorted(Comparator.comparing(NumberStyle::kind).thenComparing(NumberStyle::digits))
-        .forEach(
-            style -> {
-              format(formatOf(1, style));
-              format(formatOf(0, style));
-              format(formatOf(1e-30, style));
-              format(formatOf(1e30, style));
-            });
-  }
-
   /** Style for a number. */
   CellStyle number(double value, NumberStyle style) {
-    return format(formatOf(value, style));
+    return byFormat.computeIfAbsent(
+        formatOf(value, style),
+        format -> {
+          CellStyle number = workbook.createCellStyle();
+          number.setDataFormat(workbook.createDataFormat().getFormat(format + ROOM_AFTER));
+          number.setVerticalAlignment(VerticalAlignment.TOP);
+          number.setAlignment(HorizontalAlignment.RIGHT);
+          return number;
+        });
   }
 
   /** Style for words of an outline. */
@@ -153,48 +138,17 @@ final class Styles {
 
   /** Power of ten of the first digit once a number is rounded to so many digits. */
   private static int exponent(double value, int digits) {
-    double size = Math.abs(value);
-    int guess = (int) Math.floor(Math.log10(size));
-    // safe unless the number is so close to a power of ten that rounding decides
-    double power = Math.pow(10, guess);
-    boolean plain = size > power * (1 + 1e-9) && size < 10 * power * (1 - Math.pow(10, -digits));
-    if (plain) {
-      return guess;
-    }
     BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(digits));
     return rounded.precision() - rounded.scale() - 1;
   }
 
   private static String decimals(int digits) {
-    return digits < DECIMALS.length ? DECIMALS[digits] : "0." + "0".repeat(digits);
-  }
-
-  private static String[] formatsByDecimals() {
-    String[] formats = new String[MOST_DECIMALS + 1];
-    formats[0] = "0";
-    for (int digits = 1; digits < formats.length; digits++) {
-      formats[digits] = "0." + "0".repeat(digits);
-    }
-    return formats;
+    return digits == 0 ? "0" : "0." + "0".repeat(digits);
   }
 
   private static String quoted(String words) {
     String plain = words.replace("\"", "").replace("\\", "");
     return plain.isEmpty() ? "" : '"' + plain + '"';
-  }
-
-  private CellStyle format(String format) {
-    CellStyle known = byFormat.get(format);
-    return known == null ? made(format) : known;
-  }
-
-  private synchronized CellStyle made(String format) {
-    CellStyle style = workbook.createCellStyle();
-    style.setDataFormat(workbook.createDataFormat().getFormat(format + ROOM_AFTER));
-    style.setVerticalAlignment(VerticalAlignment.TOP);
-    style.setAlignment(HorizontalAlignment.RIGHT);
-    byFormat.put(format, style);
-    return style;
   }
 
   private CellStyle make(Role role) {

@@ -43,12 +43,8 @@ final class TableSheet {
     this.formulas = formulas;
   }
 
-  /**
-   * Sets widths of columns, what stays in sight, and how a page is printed.
-   *
-   * @return width of each column in characters
-   */
-  static int[] furnish(Sheet sheet, SheetPlan.Page page) {
+  /** Sets widths of columns, what stays in sight, and how a page is printed. */
+  private static int[] furnish(Sheet sheet, SheetPlan.Page page) {
     int[] widths = new int[0];
     for (Spot spot : page.spots()) {
       widths = widest(widths, widths(spot));
@@ -70,7 +66,8 @@ final class TableSheet {
   }
 
   /** Fills an empty sheet. */
-  void fill(Sheet sheet, SheetPlan.Page page, int[] widths) {
+  void fill(Sheet sheet, SheetPlan.Page page) {
+    int[] widths = furnish(sheet, page);
     if (page.kind() == SheetPlan.Kind.CHARTS) {
       fillSideBySide(sheet, page, widths);
     } else {
@@ -180,7 +177,7 @@ final class TableSheet {
     List<Column> columns = spot.table().columns();
     for (int c = 0; c < columns.size(); c++) {
       Column column = columns.get(c);
-      String heading = heading(column);
+      String heading = column.heading();
       int at = spot.column(c);
       cells.words(row, at, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
       lines = Math.max(lines, wordLines(heading, (int) ((widths[at] + 1) / BOLD)));
@@ -274,7 +271,7 @@ final class TableSheet {
   /** A heading may be broken between words, and leaves room for the filter's button. */
   private static int headWidth(Column column) {
     int longest = 0;
-    for (String word : heading(column).split(" ", -1)) {
+    for (String word : column.heading().split(" ", -1)) {
       longest = Math.max(longest, word.length());
     }
     return Math.min(longest + 3, 24);
@@ -288,9 +285,5 @@ final class TableSheet {
       return Math.min(18, missing.reason().length());
     }
     return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow()).length() + 2;
-  }
-
-  private static String heading(Column column) {
-    return column.unit().isEmpty() ? column.title() : column.title() + " [" + column.unit() + "]";
   }
 }

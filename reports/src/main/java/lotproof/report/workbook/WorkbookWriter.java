@@ -3,13 +3,8 @@ package lotproof.report.workbook;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.util.ArrayList;
-import java.util.Comparator;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
-import java.util.Objects;
-import java.util.Optional;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
@@ -24,7 +19,6 @@ import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.SheetPlan.Item;
 import lotproof.report.workbook.SheetPlan.Kind;
 import lotproof.report.workbook.SheetPlan.Page;
-import lotproof.work.Parallel;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.Name;
 import org.apache.poi.util.LocaleUtil;
@@ -40,11 +34,6 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
  * one.
  */
 public final class WorkbookWriter implements ReportWriter {
-  private static final String RECALCULATION = "recalculation";
-
-  /** Of a longer column mean and extremes are held against the program, not each cell. */
-  private static final int ROWS_CHECKED_SINGLY = 60;
-
   @Override
   public void write(Report report, OutputSink sink) {
     sink.put("report.xlsx", new Assembly(report)::writeTo);
@@ -67,7 +56,10 @@ public final class WorkbookWriter implements ReportWriter {
     void writeTo(OutputStream out) throws IOException {
       // parsing each formula would take longer than everything else; tests prove them instead
       workbook.setCellFormulaValidation(false);
-      recalculation().ifPresent(plan::add);
+      Table check = Recalculation.of(report.tables(), formulas);
+      if (!check.rows().isEmpty()) {
+        plan.add(check);
+      }
       XSSFSheet figure = workbook.createSheet(plan.figure());
       XSSFSheet text = workbook.createSheet(plan.text());
       plan.pages().forEach(page -> workbook.createSheet(page.name()));
@@ -107,31 +99,14 @@ public final class WorkbookWriter implements ReportWriter {
       }
     }
 
-    /** Rows of all sheets, several sheets at a time; the longest are begun first. */
+    /** Rows of all sheets but those of words. */
     private void fill(SXSSFWorkbook stream) {
-      List<Page> filled =
-          plan.pages().stream().filter(page -> page.kind() != Kind.EXPLANATION).toList();
-      Map<String, int[]> widths = new HashMap<>();
-      for (Page page : filled) {
-        widths.put(page.name(), TableSheet.furnish(stream.getSheet(page.name()), page));
+      TableSheet tables = new TableSheet(styles, formulas);
+      for (Page page : plan.pages()) {
+        if (page.kind() != Kind.EXPLANATION) {
+          tables.fill(stream.getSheet(page.name()), page);
+        }
       }
-      styles.prepare(
-          filled.stream()
-              .flatMap(page -> page.spots().stream())
-              .flatMap(spot -> spot.table().columns().stream())
-              .flatMap(column -> column.style().stream())
-              .collect(Collectors.toSet()));
-      Parallel.map(
-          filled.stream().sorted(Comparator.comparingInt(page -> -rowsOf(page))).toList(),
-          page -> {
-            int[] columns = Objects.requireNonNull(widths.get(page.name()));
-            new TableSheet(styles, formulas).fill(stream.getSheet(page.name()), page, columns);
-            return page;
-          });
-    }
-
-    private static int rowsOf(Page page) {
-      return page.spots().stream().mapToInt(Spot::lastRow).max().orElse(0);
     }
 
     private List<FigureSheet.Entry> contents() {
@@ -169,12 +144,6 @@ public final class WorkbookWriter implements ReportWriter {
           }
         }
       }
-    }
-
-    private Optional<Table> recalculation() {
-      Recalculation recalculation = new Recalculation(RECALCULATION, ROWS_CHECKED_SINGLY, formulas);
-      report.tables().forEach(recalculation::add);
-      return recalculation.table();
     }
 
     private void setProperties(Identity identity) {

@@ -6,7 +6,7 @@ import java.io.IOException;
 import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
-import lotproof.report.OutputSink;
+import lotproof.report.MemorySink;
 import lotproof.report.Recalculated;
 import lotproof.report.ReportWriter;
 import lotproof.report.data.CsvWriter;
@@ -50,14 +50,14 @@ class StudyReportTest {
 
   @Test
   void formulasGiveTheProgramsOwnNumbers() throws IOException {
-    OutputSink.Memory sink = new OutputSink.Memory();
+    MemorySink sink = new MemorySink();
     new WorkbookWriter().write(REPORT, sink);
     assertThat(Recalculated.formulas(sink.bytes("report.xlsx"))).isGreaterThan(3000);
   }
 
   @Test
   void cautionsAndExclusionsStandInEveryReport() {
-    OutputSink.Memory sink = new OutputSink.Memory();
+    MemorySink sink = new MemorySink();
     new TextWriter().write(REPORT, sink);
     new PageWriter().write(REPORT, sink);
     for (String name : List.of("report.txt", "report.html")) {
@@ -71,8 +71,8 @@ class StudyReportTest {
   void twoRunsGiveTheSameBytes() {
     for (ReportWriter writer :
         List.of(new TextWriter(), new PageWriter(), new CsvWriter(), new WorkbookWriter())) {
-      OutputSink.Memory first = new OutputSink.Memory();
-      OutputSink.Memory second = new OutputSink.Memory();
+      MemorySink first = new MemorySink();
+      MemorySink second = new MemorySink();
       writer.write(REPORT, first);
       writer.write(REPORT, second);
       assertThat(first.files().keySet()).isEqualTo(second.files().keySet());

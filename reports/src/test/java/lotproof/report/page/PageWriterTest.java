@@ -11,7 +11,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import javax.xml.parsers.DocumentBuilderFactory;
-import lotproof.report.OutputSink;
+import lotproof.report.MemorySink;
 import lotproof.report.TestReports;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
@@ -195,7 +195,7 @@ class PageWriterTest {
     return WRITTEN.computeIfAbsent(
         report,
         any -> {
-          OutputSink.Memory files = new OutputSink.Memory();
+          MemorySink files = new MemorySink();
           WRITER.write(any, files);
           return files.text("report.html");
         });

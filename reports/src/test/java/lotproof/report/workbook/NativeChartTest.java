@@ -10,7 +10,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
-import lotproof.report.OutputSink;
+import lotproof.report.MemorySink;
 import lotproof.report.TestReports;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
@@ -38,7 +38,7 @@ class NativeChartTest {
   @MethodSource("reports")
   void chartsFollowTheSchemaAndAreDescribed(Report report) throws IOException {
     int charts = 0;
-    OutputSink.Memory sink = new OutputSink.Memory();
+    MemorySink sink = new MemorySink();
     new WorkbookWriter().write(report, sink);
     try (XSSFWorkbook workbook = opened(sink.bytes("report.xlsx"))) {
       for (var sheet : workbook) {
@@ -106,8 +106,8 @@ class NativeChartTest {
   @MethodSource("reports")
   void isTheSameWhateverTheMachineSpeaks(Report report) {
     Locale before = Locale.getDefault();
-    OutputSink.Memory here = new OutputSink.Memory();
-    OutputSink.Memory elsewhere = new OutputSink.Memory();
+    MemorySink here = new MemorySink();
+    MemorySink elsewhere = new MemorySink();
     try {
       new WorkbookWriter().write(report, here);
       Locale.setDefault(Locale.forLanguageTag("ar-EG-u-nu-arab"));

@@ -13,7 +13,7 @@ import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
 import java.util.zip.ZipEntry;
 import java.util.zip.ZipInputStream;
-import lotproof.report.OutputSink;
+import lotproof.report.MemorySink;
 import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Report;
@@ -264,7 +264,7 @@ class WorkbookWriterTest {
   }
 
   private static byte[] written(Report report) {
-    OutputSink.Memory sink = new OutputSink.Memory();
+    MemorySink sink = new MemorySink();
     new WorkbookWriter().write(report, sink);
     return sink.bytes("report.xlsx");
   }
