@@ -40,28 +40,6 @@ final class LayoutFinder {
           "([^0-9+\\-.]*?[:=>#$]\\s*)?(" + NUMBER + ")(\\s*[A-Za-zµ%][A-Za-z/µ%]{0,7})?\\s*");
   private static final Pattern LETTER = Pattern.compile(".*\\p{L}.*");
   private static final Pattern BRACKETS = Pattern.compile("[\\[(]\\s*([^\\])]*?)\\s*[\\])]");
-  private static final Set<String> CLOCK_WORDS =
-      Set.of(
-          "time",
-          "t",
-          "timestamp",
-          "clock",
-          "elapsed",
-          "seconds",
-          "millis",
-          "micros",
-          "ms",
-          "us",
-          "sec",
-          "s",
-          "milliseconds",
-          "microseconds");
-  private static final Set<String> COUNTER_WORDS =
-      Set.of("n", "i", "no", "nr", "index", "sample", "seq", "line");
-  private static final Set<String> VALUE_WORDS =
-      Set.of("counts", "count", "raw", "adc", "code", "value", "reading", "output", "weight");
-  private static final Set<String> UNITS =
-      Set.of("counts", "g", "kg", "lb", "n", "mv", "v", "mv/v");
   private static final Map<String, ClockUnit> CLOCK_UNITS =
       Map.ofEntries(
           Map.entry("s", ClockUnit.SECOND),
@@ -73,6 +51,14 @@ final class LayoutFinder {
           Map.entry("us", ClockUnit.MICROSECOND),
           Map.entry("micros", ClockUnit.MICROSECOND),
           Map.entry("microseconds", ClockUnit.MICROSECOND));
+  private static final Set<String> CLOCK_WORDS =
+      Set.of("time", "t", "timestamp", "clock", "elapsed");
+  private static final Set<String> COUNTER_WORDS =
+      Set.of("n", "i", "no", "nr", "index", "sample", "seq", "line");
+  private static final Set<String> VALUE_WORDS =
+      Set.of("counts", "count", "raw", "adc", "code", "value", "reading", "output", "weight");
+  private static final Set<String> UNITS =
+      Set.of("counts", "g", "kg", "lb", "n", "mv", "v", "mv/v");
 
   private final CaptureFormat format;
   private final List<HeadLine> lines = new ArrayList<>();
@@ -142,7 +128,7 @@ final class LayoutFinder {
 
   private Found layout() throws Unclear {
     Shape shape = shape();
-    List<HeadLine> data = lines.stream().filter(l -> fits(l, shape)).toList();
+    List<HeadLine> data = lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).toList();
     HeadLine first = data.get(0);
     Optional<HeadLine> header = header(shape, first);
     List<String> names = header.map(l -> fields(l.text(), shape, true)).orElse(List.of());
@@ -209,19 +195,6 @@ final class LayoutFinder {
     return comma;
   }
 
-  private boolean fits(HeadLine line, Shape shape) {
-    if (line.text().length() > LONGEST_SAMPLE_LINE) {
-      return false;
-    }
-    if (shape.separator().isEmpty()) {
-      Matcher m = LABELLED.matcher(line.text());
-      return m.matches() && part(m, 1).equals(shape.prefix()) && part(m, 3).equals(shape.suffix());
-    }
-    List<String> fields = fields(line.text(), shape, false);
-    return fields.size() == shape.columns()
-        && fields.stream().allMatch(f -> numeric(f, shape.separator().get()));
-  }
-
   private static boolean numeric(String field, char separator) {
     return (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
         || new TerminalTime().find(field);
@@ -270,7 +243,7 @@ final class LayoutFinder {
                         lines.isEmpty() ? 0 : lines.get(0).number(),
                         "no line holds a number alone or numbers in columns; this is no capture"));
     Shape shape = most.getKey();
-    HeadLine first = lines.stream().filter(l -> fits(l, shape)).findFirst().orElseThrow();
+    HeadLine first = lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).findFirst().orElseThrow();
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
     if (most.getValue() * 2 < after) {
       throw new Unclear(
@@ -362,7 +335,7 @@ final class LayoutFinder {
     }
     List<Integer> clocks =
         IntStream.range(0, Math.min(names.size(), shape.columns()))
-            .filter(i -> CLOCK_WORDS.contains(word(names.get(i))) || clockByUnit(names.get(i)))
+            .filter(i -> isClock(word(names.get(i))))
             .boxed()
             .toList();
     if (clocks.size() > 1) {
@@ -372,9 +345,11 @@ final class LayoutFinder {
     return clocks.stream().findFirst();
   }
 
-  /** t_ms, time_us. */
-  private static boolean clockByUnit(String name) {
-    return word(name).matches("(t|time|clock|elapsed)[_ -]?(s|ms|us|millis|micros)");
+  /** A word for a clock or for its unit, or both: time, ms, t_ms, time_us. */
+  private static boolean isClock(String word) {
+    return CLOCK_WORDS.contains(word)
+        || CLOCK_UNITS.containsKey(word)
+        || word.matches("(t|time|clock|elapsed)[_ -]?(s|ms|us|millis|micros)");
   }
 
   private int valueColumn(Shape shape, List<String> names, Optional<Integer> time, HeadLine first)
