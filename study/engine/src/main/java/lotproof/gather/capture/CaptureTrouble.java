@@ -32,7 +32,6 @@ final class CaptureTrouble {
   static List<DataIssue> of(String file, CaptureReader.Read read, CaptureNoise noise) {
     CaptureTrouble trouble = new CaptureTrouble(file);
     trouble.skipped(read);
-    trouble.unfinished(read);
     noise.saturation().ifPresent(trouble::saturated);
     noise.stuck().ifPresent(trouble::stuck);
     trouble.glitches(noise);
@@ -67,34 +66,29 @@ final class CaptureTrouble {
 
   private void skipped(CaptureReader.Read read) {
     for (SkippedLines.Skipped lines : read.skipped()) {
-      boolean among = lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED;
-      if (among) {
-        SkippedLines.Example first = lines.first().get(0);
-        String what = lines.kind() == Kind.GARBAGE ? "no sample" : "cut off";
+      SkippedLines.Example first = lines.first().get(0);
+      if (lines.kind() == Kind.UNFINISHED) {
+        warn(
+            Code.LAST_LINE_UNFINISHED,
+            first.line(),
+            ("the file does not end with a line end; its last sample may be cut short and is left"
+                    + " out, %s taken")
+                .formatted(count(read.samples(), "sample is", "samples are")));
+      } else if (lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED) {
         warn(
             Code.NOT_A_NUMBER,
             first.line(),
-            lines.count()
-                + (lines.count() == 1 ? " line is " : " lines are ")
-                + what
-                + " and left out; the first starts with \""
-                + first.start()
-                + "\"");
+            "%s %s and left out; the first starts with \"%s\""
+                .formatted(
+                    count(lines.count(), "line is", "lines are"),
+                    lines.kind() == Kind.GARBAGE ? "no sample" : "cut off",
+                    first.start()));
       }
     }
   }
 
-  private void unfinished(CaptureReader.Read read) {
-    for (SkippedLines.Skipped lines : read.skipped()) {
-      if (lines.kind() == Kind.UNFINISHED) {
-        warn(
-            Code.LAST_LINE_UNFINISHED,
-            lines.first().get(0).line(),
-            ("the file does not end with a line end; its last sample may be cut short"
-                    + " and is left out, %s%s taken")
-                .formatted(read.samples(), read.samples() == 1 ? " sample is" : " samples are"));
-      }
-    }
+  private static String count(long number, String one, String several) {
+    return number + " " + (number == 1 ? one : several);
   }
 
   private void saturated(Saturation rail) {
@@ -110,13 +104,10 @@ final class CaptureTrouble {
   private void stuck(Stuck stuck) {
     String what =
         stuck.everySample()
-            ? "all " + stuck.longest() + " samples are " + number(stuck.code())
-            : stuck.runs()
-                + (stuck.runs() == 1 ? " run" : " runs")
-                + " of equal samples too long for the noise, up to "
-                + stuck.longest()
-                + " samples; the first is of "
-                + number(stuck.code());
+            ? "all %s samples are %s".formatted(stuck.longest(), number(stuck.code()))
+            : ("%s of equal samples too long for the noise, up to %s samples; the first is of %s")
+                .formatted(
+                    count(stuck.runs(), "run", "runs"), stuck.longest(), number(stuck.code()));
     warn(
         Code.STUCK,
         stuck.line(),
@@ -124,16 +115,16 @@ final class CaptureTrouble {
   }
 
   private void glitches(CaptureNoise noise) {
-    if (noise.glitches().count() == 0) {
+    long count = noise.glitches().count();
+    if (count == 0) {
       return;
     }
     List<Glitch> first = noise.glitches().first();
     String places =
         first.stream()
             .limit(PLACES)
-            .map(g -> g.line() + " (" + number(g.value()) + ", " + kind(g) + ")")
+            .map(g -> "%s (%s, %s)".formatted(g.line(), number(g.value()), kind(g)))
             .collect(Collectors.joining(", "));
-    boolean many = noise.glitches().count() > 1;
     String hint =
         first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
             ? "a serial clock that is too fast or disturbed"
@@ -141,14 +132,12 @@ final class CaptureTrouble {
     warn(
         Code.GLITCH,
         first.get(0).line(),
-        noise.glitches().count()
-            + (many ? " single samples stand" : " single sample stands")
-            + " far from both neighbours: line "
-            + places
-            + (noise.glitches().count() > PLACES ? ", ..." : "")
-            + " (hint: "
-            + hint
-            + ")");
+        "%s far from both neighbours: line %s%s (hint: %s)"
+            .formatted(
+                count(count, "single sample stands", "single samples stand"),
+                places,
+                count > PLACES ? ", ..." : "",
+                hint));
   }
 
   private static String kind(Glitch glitch) {
@@ -165,11 +154,8 @@ final class CaptureTrouble {
       warn(
           Code.CLOCK_TROUBLE,
           first.line(),
-          noise.gaps().count()
-              + (noise.gaps().count() == 1 ? " gap" : " gaps")
-              + " in the clock, the first of "
-              + number(first.seconds())
-              + " s; stability over averaging time joins what a gap parts");
+          "%s in the clock, the first of %s s; stability over averaging time joins what a gap parts"
+              .formatted(count(noise.gaps().count(), "gap", "gaps"), number(first.seconds())));
     }
   }
 

@@ -128,7 +128,8 @@ final class LayoutFinder {
 
   private Found layout() throws Unclear {
     Shape shape = shape();
-    List<HeadLine> data = lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).toList();
+    List<HeadLine> data =
+        lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).toList();
     HeadLine first = data.get(0);
     Optional<HeadLine> header = header(shape, first);
     List<String> names = header.map(l -> fields(l.text(), shape, true)).orElse(List.of());
@@ -243,7 +244,8 @@ final class LayoutFinder {
                         lines.isEmpty() ? 0 : lines.get(0).number(),
                         "no line holds a number alone or numbers in columns; this is no capture"));
     Shape shape = most.getKey();
-    HeadLine first = lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).findFirst().orElseThrow();
+    HeadLine first =
+        lines.stream().filter(l -> shapeOf(l).equals(Optional.of(shape))).findFirst().orElseThrow();
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
     if (most.getValue() * 2 < after) {
       throw new Unclear(

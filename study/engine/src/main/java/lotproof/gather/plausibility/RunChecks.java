@@ -1,5 +1,7 @@
 package lotproof.gather.plausibility;
 
+import static lotproof.gather.plausibility.Findings.number;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -140,7 +142,7 @@ final class RunChecks {
   }
 
   private void askOutput(RunFacts run, Reading reading, double expected) {
-    String output = "the output " + Findings.number(reading.outputCounts());
+    String output = "the output " + number(reading.outputCounts());
     findings.ask(
         Code.READING_DOUBTFUL,
         reading,
@@ -151,9 +153,9 @@ final class RunChecks {
                     + " decimal mark, the sign or the unit wrong?")
                 .formatted(
                     output,
-                    Findings.number(reading.loadKilograms()),
-                    Findings.number((reading.outputCounts() - zero) / expected),
-                    Findings.number(kit.capacityKilograms()))
+                    number(reading.loadKilograms()),
+                    number((reading.outputCounts() - zero) / expected),
+                    number(kit.capacityKilograms()))
             : ("%s is no code of a converter of %s bits; is a digit, a decimal mark or"
                     + " the unit wrong?")
                 .formatted(output, kit.converterBits().getAsInt()));
@@ -177,10 +179,10 @@ final class RunChecks {
         ("run %s gives %s counts per kg, expected %s: %s kg would be shown as %s kg")
             .formatted(
                 run.name(),
-                Findings.number(line.slope()),
-                Findings.number(expected),
-                Findings.number(top),
-                Findings.number(ratio * top));
+                number(line.slope()),
+                number(expected),
+                number(top),
+                number(ratio * top));
     if (isBetween(ratio)) {
       findings.warn(
           Code.SLOPE_DOUBTFUL,
@@ -208,7 +210,7 @@ final class RunChecks {
     if (top > MOST_LOAD * capacity && largest <= MOST_LOAD * capacity) {
       return ("; a load of %s kg on a cell of %s kg: are load and output exchanged?"
               + " Name the columns the other way round, in the file or with --column")
-          .formatted(Findings.number(top), Findings.number(capacity));
+          .formatted(number(top), number(capacity));
     } else if (ratio < 0) {
       return "; the output falls as the load rises: are two signal wires exchanged, or is the sign"
           + " turned (--sign reversed)?";
@@ -235,7 +237,7 @@ final class RunChecks {
     String message =
         ("without load run %s reads as if %s kg lay on a cell of %s kg; was"
                 + " something left on it, or the tare not taken?")
-            .formatted(run.name(), Findings.number(off), Findings.number(capacity));
+            .formatted(run.name(), number(off), number(capacity));
     if (Math.abs(off) <= MOST_ZERO * capacity) {
       findings.warn(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, run.cell(), message);
     } else {
@@ -258,7 +260,6 @@ final class RunChecks {
                     ("a noise of %s counts is more than %s %% of the capacity; is its unit, a"
                             + " digit or a decimal mark wrong?")
                         .formatted(
-                            Findings.number(r.noiseCounts().getAsDouble()),
-                            Findings.number(100 * MOST_NOISE))));
+                            number(r.noiseCounts().getAsDouble()), number(100 * MOST_NOISE))));
   }
 }

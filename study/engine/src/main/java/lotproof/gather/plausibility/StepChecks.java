@@ -1,5 +1,7 @@
 package lotproof.gather.plausibility;
 
+import static lotproof.gather.plausibility.Findings.number;
+
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -111,9 +113,9 @@ final class StepChecks {
             ("a load of %s kg on a cell of %s kg, and the output says %s kg; is a"
                     + " digit, a decimal mark or the unit wrong?")
                 .formatted(
-                    Findings.number(reading.loadKilograms()),
-                    Findings.number(capacity),
-                    Findings.number(line.kilograms(reading))));
+                    number(reading.loadKilograms()),
+                    number(capacity),
+                    number(line.kilograms(reading))));
       }
     }
     double top = bearable.stream().mapToDouble(Reading::loadKilograms).max().orElse(0);
@@ -166,10 +168,10 @@ final class StepChecks {
     return ("the output %s under %s kg does not fit the other readings of run %s; by"
             + " them it stands for %s kg")
         .formatted(
-            Findings.number(reading.outputCounts()),
-            Findings.number(reading.loadKilograms()),
+            number(reading.outputCounts()),
+            number(reading.loadKilograms()),
             run.name(),
-            Findings.number(kilograms));
+            number(kilograms));
   }
 
   private Optional<String> otherLoad(RunFacts run, double kilograms) {
@@ -177,7 +179,7 @@ final class StepChecks {
     return study.design().loadsOf(run.name()).stream()
         .filter(load -> Math.abs(load - kilograms) <= near)
         .findFirst()
-        .map(load -> "were " + Findings.number(load) + " kg on the cell?");
+        .map(load -> "were " + number(load) + " kg on the cell?");
   }
 
   /**
@@ -216,10 +218,10 @@ final class StepChecks {
         ("the output %s under %s kg %s, or nearly so, against %s%s of run %s; is"
                 + " a digit, a decimal mark or the sign wrong?")
             .formatted(
-                Findings.number(reading.outputCounts()),
-                Findings.number(reading.loadKilograms()),
+                number(reading.outputCounts()),
+                number(reading.loadKilograms()),
                 Slips.words(factor),
-                Findings.number(shouldBe(reading, readings, line)),
+                number(shouldBe(reading, readings, line)),
                 same.size() > 1 ? " at the same load" : " by the other readings",
                 run.name()));
   }

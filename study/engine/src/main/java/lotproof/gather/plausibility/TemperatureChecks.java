@@ -1,5 +1,7 @@
 package lotproof.gather.plausibility;
 
+import static lotproof.gather.plausibility.Findings.number;
+
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.function.Function;
@@ -80,8 +82,8 @@ final class TemperatureChecks {
                             + " sign mistyped?")
                         .formatted(
                             column.word(),
-                            Findings.number(celsius.apply(r).getAsDouble()),
-                            Findings.number(middle),
+                            number(celsius.apply(r).getAsDouble()),
+                            number(middle),
                             run.name())));
   }
 
@@ -91,38 +93,33 @@ final class TemperatureChecks {
     Conditions conditions = study.conditions();
     Reading at = outside.get(0);
     double value = celsius.apply(at).getAsDouble();
-    StringBuilder message = new StringBuilder();
-    message
-        .append("a ")
-        .append(column.word())
-        .append(" of ")
-        .append(Findings.number(value))
-        .append(" °C in a study at ")
-        .append(Findings.number(conditions.lowestCelsius()))
-        .append(" to ")
-        .append(Findings.number(conditions.highestCelsius()))
-        .append(" °C");
-    if (outside.size() > 1) {
-      message.append(" (").append(outside.size()).append(" readings of the run are like it)");
-    }
+    String more =
+        outside.size() == 1
+            ? ""
+            : " (%s readings of the run are like it)".formatted(outside.size());
     double ofFahrenheit = (value - 32) / 1.8;
     double ofCelsius = value * 1.8 + 32;
+    String hint = "was a digit, a sign or the unit mistaken?";
     if (isNear(ofFahrenheit)) {
-      message
-          .append("; as °F it would be ")
-          .append(Findings.number(Math.round(10 * ofFahrenheit) / 10.0))
-          .append(" °C: is the column in °F? Name it \"")
-          .append(column.word())
-          .append(" [°F]\", in the file or with --column");
+      hint =
+          ("as °F it would be %s °C: is the column in °F? Name it \"%s [°F]\", in the file or with"
+                  + " --column")
+              .formatted(number(Math.round(10 * ofFahrenheit) / 10.0), column.word());
     } else if (isNear(ofCelsius)) {
-      message
-          .append("; it would be ")
-          .append(Findings.number(Math.round(10 * ofCelsius) / 10.0))
-          .append(" °F: is a column in °C named as °F?");
-    } else {
-      message.append("; was a digit, a sign or the unit mistaken?");
+      hint =
+          "it would be %s °F: is a column in °C named as °F?"
+              .formatted(number(Math.round(10 * ofCelsius) / 10.0));
     }
-    findings.ask(Code.TEMPERATURE_DOUBTFUL, at, column, "", message.toString());
+    String message =
+        "a %s of %s °C in a study at %s to %s °C%s; %s"
+            .formatted(
+                column.word(),
+                number(value),
+                number(conditions.lowestCelsius()),
+                number(conditions.highestCelsius()),
+                more,
+                hint);
+    findings.ask(Code.TEMPERATURE_DOUBTFUL, at, column, "", message);
   }
 
   private boolean isNear(double celsius) {
