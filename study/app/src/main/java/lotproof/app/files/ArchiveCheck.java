@@ -21,7 +21,7 @@ final class ArchiveCheck {
   private ArchiveCheck() {}
 
   /** Reads all parts of an archive whose size is known to be bearable. */
-  static void mustBeWhole(ReceivedFile file) {
+  static void mustBeWhole(ReceivedFile file) throws IOException {
     int entries = 0;
     try (ZipInputStream archive = new ZipInputStream(file.stream())) {
       while (archive.getNextEntry() != null) {
@@ -37,8 +37,8 @@ final class ArchiveCheck {
     }
   }
 
-  private static UnreadableWorkbookException damaged(String how) {
-    return new UnreadableWorkbookException(
+  private static IOException damaged(String how) {
+    return new IOException(
         "its archive is damaged: " + how + "; fetch the file again, or save it anew");
   }
 

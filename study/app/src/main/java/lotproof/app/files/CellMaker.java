@@ -69,6 +69,12 @@ final class CellMaker {
       String named = cellStyle.getDataFormatString();
       format = named == null ? BuiltinFormats.getBuiltinFormat(index) : named;
     }
+    return number(value, index, format, countsFrom1904, formatter);
+  }
+
+  /** A number, or the date that its format makes of it. */
+  static Cell number(
+      double value, int index, String format, boolean countsFrom1904, DataFormatter formatter) {
     // Below 1 there is a time of day without a date.
     if (DateUtil.isADateFormat(index, format) && value >= 1 && DateUtil.isValidExcelDate(value)) {
       return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true));

@@ -1,7 +1,6 @@
 package lotproof.app.files;
 
 import java.io.IOException;
-import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -18,7 +17,6 @@ import org.apache.poi.hssf.usermodel.HSSFRichTextString;
 import org.apache.poi.hssf.usermodel.HSSFWorkbook;
 import org.apache.poi.ss.usermodel.CellType;
 import org.apache.poi.ss.usermodel.DataFormatter;
-import org.apache.poi.ss.usermodel.DateUtil;
 import org.apache.poi.ss.usermodel.FormulaError;
 import org.apache.poi.ss.usermodel.Sheet;
 
@@ -39,12 +37,12 @@ public final class OldWorkbookTables implements TableReader {
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     try {
       return SheetGrids.of(file, sheets(file), mapping);
-    } catch (UnreadableWorkbookException e) {
+    } catch (IOException e) {
       return Result.refused(unreadable(file, e));
     }
   }
 
-  private static DataIssue unreadable(ReceivedFile file, UnreadableWorkbookException e) {
+  private static DataIssue unreadable(ReceivedFile file, IOException e) {
     String message =
         "the .xls workbook cannot be read ("
             + e.getMessage()
@@ -52,9 +50,9 @@ public final class OldWorkbookTables implements TableReader {
     return DataIssue.error(Code.FILE_UNREADABLE, file.name(), 0, "", "", message);
   }
 
-  private static List<SheetContent> sheets(ReceivedFile file) {
+  private static List<SheetContent> sheets(ReceivedFile file) throws IOException {
     if (file.size() > LARGEST_BYTES) {
-      throw new UnreadableWorkbookException("it is larger than 32 MiB");
+      throw new IOException("it is larger than 32 MiB");
     }
     try (HSSFWorkbook workbook = new HSSFWorkbook(file.stream())) {
       boolean countsFrom1904 = workbook.getInternalWorkbook().isUsing1904DateWindowing();
@@ -66,7 +64,7 @@ public final class OldWorkbookTables implements TableReader {
     } catch (IOException | RuntimeException e) {
       // The library answers damaged files with exceptions of many kinds, unchecked ones included.
       String reason = e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
-      throw new UnreadableWorkbookException(reason);
+      throw new IOException(reason);
     }
   }
 
@@ -91,7 +89,7 @@ public final class OldWorkbookTables implements TableReader {
           while (cells.size() < cell.getColumnIndex()) {
             cells.add(new Cell.Blank());
           }
-          cells.add(cell(cell, row.getRowNum() + 1));
+          cells.add(cell(cell));
           if (!(cells.get(cells.size() - 1) instanceof Cell.Blank)) {
             mark(sheet, cell);
           }
@@ -138,47 +136,32 @@ public final class OldWorkbookTables implements TableReader {
       return false;
     }
 
-    private Cell cell(org.apache.poi.ss.usermodel.Cell cell, int row) {
+    private Cell cell(org.apache.poi.ss.usermodel.Cell cell) {
       return switch (cell.getCellType()) {
-        case NUMERIC -> number(cell);
+        case NUMERIC ->
+            CellMaker.number(
+                cell.getNumericCellValue(),
+                cell.getCellStyle().getDataFormat(),
+                cell.getCellStyle().getDataFormatString(),
+                countsFrom1904,
+                formatter);
         case STRING -> Cell.of(cell.getStringCellValue());
         case BLANK, _NONE -> new Cell.Blank();
         case FORMULA ->
             unusable(
-                cell,
-                row,
-                "holds a formula; a calculated value is no reading: give the value itself");
+                cell, "holds a formula; a calculated value is no reading: give the value itself");
         case BOOLEAN ->
             unusable(
-                cell,
-                row,
-                "holds the truth value " + (cell.getBooleanCellValue() ? "TRUE" : "FALSE"));
+                cell, "holds the truth value " + (cell.getBooleanCellValue() ? "TRUE" : "FALSE"));
         case ERROR ->
             unusable(
                 cell,
-                row,
                 "holds the error " + FormulaError.forInt(cell.getErrorCellValue()).getString());
       };
     }
 
-    private Cell number(org.apache.poi.ss.usermodel.Cell cell) {
-      double value = cell.getNumericCellValue();
-      String format = cell.getCellStyle().getDataFormatString();
-      int index = cell.getCellStyle().getDataFormat();
-      boolean date = DateUtil.isADateFormat(index, format);
-      if (date && value >= 1 && DateUtil.isValidExcelDate(value)) {
-        return new Cell.DateTime(DateUtil.getLocalDateTime(value, countsFrom1904, true));
-      }
-      BigDecimal shortest = new BigDecimal(Double.toString(value)).stripTrailingZeros();
-      String shown =
-          "General".equals(format)
-              ? shortest.toPlainString()
-              : formatter.formatRawCellContents(value, index, format, countsFrom1904);
-      return new Cell.Numeric(shortest, shown);
-    }
-
-    private Cell unusable(org.apache.poi.ss.usermodel.Cell cell, int row, String what) {
-      problems.add(new SheetContent.Problem(row, cell.getColumnIndex(), what));
+    private Cell unusable(org.apache.poi.ss.usermodel.Cell cell, String what) {
+      problems.add(new SheetContent.Problem(cell.getRowIndex() + 1, cell.getColumnIndex(), what));
       return new Cell.Unusable();
     }
   }

@@ -57,31 +57,29 @@ public final class WorkbookTables implements TableReader {
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     try {
       return SheetGrids.of(file, sheets(file), mapping);
-    } catch (UnreadableWorkbookException e) {
+    } catch (IOException e) {
       return Result.refused(unreadable(file, e));
     }
   }
 
-  private static DataIssue unreadable(ReceivedFile file, UnreadableWorkbookException e) {
+  private static DataIssue unreadable(ReceivedFile file, IOException e) {
     String message = "the workbook cannot be read (" + e.getMessage() + ")";
     return DataIssue.error(Code.FILE_UNREADABLE, file.name(), 0, "", "", message);
   }
 
-  private static List<SheetContent> sheets(ReceivedFile file) {
+  private static List<SheetContent> sheets(ReceivedFile file) throws IOException {
     try (OPCPackage workbook = OPCPackage.open(file.stream())) {
       List<SheetContent> sheets = sheets(workbook);
       // now the sizes are known to be bearable
       ArchiveCheck.mustBeWhole(file);
       return sheets;
-    } catch (UnreadableWorkbookException e) {
-      throw e;
     } catch (IOException
         | OpenXML4JException
         | SAXException
         | ParserConfigurationException
         | RuntimeException e) {
       // The library answers damaged files with exceptions of many kinds, unchecked ones included.
-      throw new UnreadableWorkbookException(reason(e));
+      throw new IOException(reason(e));
     }
   }
 
