@@ -1,5 +1,6 @@
 package lotproof.claim;
 
+import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -48,5 +49,14 @@ public record EstimatedCurves(
         guards.totalGrams()
             - guards.of(GuardBands.Kind.REFERENCE)
             - guards.of(GuardBands.Kind.DRIFT));
+  }
+
+  /** Variance of each role at the worst point, g². */
+  public Map<Role, Double> variancesAtWorst() {
+    Map<Role, Double> variances = new EnumMap<>(Role.class);
+    for (LevelOutcome.Contribution c : atWorst) {
+      variances.put(c.role(), c.standardDeviationGrams() * c.standardDeviationGrams());
+    }
+    return variances;
   }
 }

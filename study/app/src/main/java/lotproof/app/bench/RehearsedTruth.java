@@ -1,18 +1,14 @@
 package lotproof.app.bench;
 
-import java.util.EnumMap;
 import java.util.Locale;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.claim.EstimatedCurves;
-import lotproof.claim.LevelOutcome;
 import lotproof.claim.StudyAnalysis;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.model.PooledSpread;
-import lotproof.model.Role;
 import lotproof.plan.rehearse.AssumedCurves;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.AssumedSpread;
@@ -36,7 +32,13 @@ record RehearsedTruth(AssumedCurves curves, AssumedSpread atWorst, OptionalDoubl
             : new StudyAnalysis(contents.study())
                 .curves(contents.readings(), contents.decisions(), request);
     if (recorded.isPresent() && !said.given() && recorded.get().covariances().isPresent()) {
-      return ofRecord(recorded.get());
+      EstimatedCurves found = recorded.get();
+      AssumedCurves curves =
+          new AssumedCurves(
+              origin(found) + ", the other loads from the record too",
+              found.means(),
+              found.covariances().orElseThrow());
+      return new RehearsedTruth(curves, atWorst(found), OptionalDouble.of(found.guardGrams()));
     }
     Optional<AssumedSpread> known =
         recorded.isPresent()
@@ -50,22 +52,8 @@ record RehearsedTruth(AssumedCurves curves, AssumedSpread atWorst, OptionalDoubl
     return new RehearsedTruth(AssumedCurves.atOneLoad(spread), spread, guard);
   }
 
-  private static RehearsedTruth ofRecord(EstimatedCurves found) {
-    AssumedCurves curves =
-        new AssumedCurves(
-            origin(found) + ", the other loads from the record too",
-            found.means(),
-            found.covariances().orElseThrow());
-    AssumedSpread atWorst = atWorst(found);
-    return new RehearsedTruth(curves, atWorst, OptionalDouble.of(found.guardGrams()));
-  }
-
   private static AssumedSpread atWorst(EstimatedCurves found) {
-    Map<Role, Double> variances = new EnumMap<>(Role.class);
-    for (LevelOutcome.Contribution c : found.atWorst()) {
-      variances.put(c.role(), c.standardDeviationGrams() * c.standardDeviationGrams());
-    }
-    return PooledSpread.of(origin(found), found.means()[found.worst()], variances);
+    return PooledSpread.of(origin(found), found.means()[found.worst()], found.variancesAtWorst());
   }
 
   private static String origin(EstimatedCurves found) {
