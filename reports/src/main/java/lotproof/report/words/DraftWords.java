@@ -2,12 +2,12 @@ package lotproof.report.words;
 
 import java.util.List;
 import java.util.stream.Collectors;
-import lotproof.claim.DraftReport;
-import lotproof.claim.DraftReport.Finding;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
 import lotproof.claim.TemperatureRange;
+import lotproof.claim.draft.DraftReport;
+import lotproof.claim.draft.DraftReport.Finding;
 import lotproof.study.ClaimRequest;
 
 /** What is wrong with a draft claim, in sentences. */

@@ -122,7 +122,7 @@ final class ErrorBudget {
     if (!(found.evidence().level() instanceof CalibrationLevel.None) || found.model().isSum()) {
       return Optional.empty();
     }
-    JudgedCurves judged = found.evidence().judged();
+    ErrorsInClaimForm judged = found.evidence().judged();
     double load = judged.place(worst).loadKilograms();
     double factor = judged.sign() / judged.weight(worst);
     List<Double> straight = new ArrayList<>();

@@ -39,7 +39,7 @@ public record EstimatedCurves(
     ErrorModel model = found.model();
     LevelOutcome.Figure figure = found.outcome();
     GuardBands guards = found.evidence().guards();
-    JudgedCurves judged = found.evidence().judged();
+    ErrorsInClaimForm judged = found.evidence().judged();
     return new EstimatedCurves(
         IntStream.range(0, judged.size()).mapToObj(judged::place).toList(),
         figure.worstPoint(),

@@ -95,7 +95,7 @@ final class FigureCalculator {
     if (guards.isEmpty()) {
       return none(Refusal.Cause.NO_MASS_LIMIT);
     }
-    JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
+    ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
     if (judged.size() == 0) {
       return none(Refusal.Cause.NO_ERROR);
     }
@@ -106,12 +106,12 @@ final class FigureCalculator {
         : onKits(level, judged, guards.get());
   }
 
-  private Computed onKits(CalibrationLevel level, JudgedCurves all, GuardBands guards) {
+  private Computed onKits(CalibrationLevel level, ErrorsInClaimForm all, GuardBands guards) {
     List<Integer> own = ofSubject(all);
     if (own.size() < 2) {
       return none(Refusal.Cause.FEW_RUNS_ON_PARTNER);
     }
-    JudgedCurves judged = all.only(own);
+    ErrorsInClaimForm judged = all.only(own);
     MeasuredValues largest = largestErrors(judged);
     FactorPlan plan = FactorPlan.of(largest);
     if (!ClaimWeights.isApart(study.claim().subject(), plan, largest)) {
@@ -124,7 +124,7 @@ final class FigureCalculator {
   }
 
   /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
-  private List<Integer> ofSubject(JudgedCurves judged) {
+  private List<Integer> ofSubject(ErrorsInClaimForm judged) {
     List<ErrorCurve> curves = judged.curves();
     return IntStream.range(0, curves.size())
         .filter(i -> SubjectRuns.holds(study, curves.get(i).cell(), curves.get(i).board()))
@@ -133,7 +133,7 @@ final class FigureCalculator {
   }
 
   private Computed onReferencePartners(
-      CalibrationLevel level, JudgedCurves judged, GuardBands guards, MeasuredValues largest) {
+      CalibrationLevel level, ErrorsInClaimForm judged, GuardBands guards, MeasuredValues largest) {
     if (study.design().reference().isEmpty()) {
       return none(Refusal.Cause.NO_PARTNERS_NAMED);
     }
@@ -249,7 +249,7 @@ final class FigureCalculator {
     return (onStep ? nearest : Math.ceil(steps)) * step;
   }
 
-  private MeasuredValues largestErrors(JudgedCurves judged) {
+  private MeasuredValues largestErrors(ErrorsInClaimForm judged) {
     return spread.errors(judged.curves(), judged.largest());
   }
 

@@ -26,7 +26,7 @@ import lotproof.study.ClaimSubject;
  */
 record FigureEvidence(
     CalibrationLevel level,
-    JudgedCurves judged,
+    ErrorsInClaimForm judged,
     GuardBands guards,
     MeasuredValues largest,
     List<ModelPart> parts,

@@ -131,14 +131,14 @@ public sealed interface LevelOutcome {
 
     /** The limits of a model at all its points, in grams at the load. */
     static List<PointLimit> all(
-        ErrorModel model, JudgedCurves judged, double content, double confidence) {
+        ErrorModel model, ErrorsInClaimForm judged, double content, double confidence) {
       return IntStream.range(0, model.points())
           .mapToObj(p -> of(model, judged, p, model.limits(p, content, confidence)))
           .toList();
     }
 
     private static PointLimit of(
-        ErrorModel model, JudgedCurves judged, int p, FutureUnitLimits limits) {
+        ErrorModel model, ErrorsInClaimForm judged, int p, FutureUnitLimits limits) {
       ErrorCurve.Point where = judged.place(p);
       double weight = judged.weight(p);
       double variance = model.sources(p).stream().mapToDouble(ErrorModel.Source::variance).sum();
@@ -163,7 +163,7 @@ public sealed interface LevelOutcome {
    */
   record Contribution(Role role, String title, double standardDeviationGrams) {
     /** All sources of a model at a point, in grams at the load, coarsest first. */
-    private static List<Contribution> of(ErrorModel model, JudgedCurves judged, int point) {
+    private static List<Contribution> of(ErrorModel model, ErrorsInClaimForm judged, int point) {
       double weight = judged.weight(point);
       return model.sources(point).stream()
           .map(s -> new Contribution(s.role(), s.title(), weight * Math.sqrt(s.fitted())))

@@ -79,7 +79,7 @@ final class LotDrift {
     if (unchecked.isPresent()) {
       return new Drift.UncheckedSession(unchecked.get());
     }
-    JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
+    ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
     List<Integer> order = new ArrayList<>();
     List<Integer> places = new ArrayList<>();
     for (int i = 0; i < all.size(); i++) {

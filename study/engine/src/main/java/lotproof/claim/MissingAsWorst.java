@@ -61,7 +61,7 @@ final class MissingAsWorst {
     if (own.isEmpty()) {
       return OptionalDouble.empty();
     }
-    List<Double> largest = JudgedCurves.of(own, study.claim().form()).largest();
+    List<Double> largest = ErrorsInClaimForm.of(own, study.claim().form()).largest();
     List<ErrorCurve> worstFirst =
         IntStream.range(0, own.size())
             .boxed()

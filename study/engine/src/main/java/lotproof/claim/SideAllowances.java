@@ -77,7 +77,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
 
   private static Optional<SideAllowance> allowance(
       Study study, SideTest test, List<ErrorCurve> curves) {
-    JudgedCurves judged = JudgedCurves.of(curves, study.claim().form());
+    ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
     MeasuredValues largest =
         new MeasuredValues(
             test.effect().key(),

@@ -12,6 +12,7 @@ import java.util.stream.Stream;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.LotsInTime;
 import lotproof.claim.premise.PlanCoverage;
+import lotproof.claim.premise.PlannedRuns;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.PairSummary;

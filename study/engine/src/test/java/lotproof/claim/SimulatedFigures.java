@@ -108,7 +108,7 @@ record SimulatedFigures(
           run(population, "g" + i, cell, board, COLD_CELSIUS + WARM_CELSIUS - celsius);
       for (int l = 0; l < largest.length; l++) {
         largest[l][i] =
-            JudgedCurves.of(List.of(curve(run, other, all.get(l))), form).largest().get(0);
+            ErrorsInClaimForm.of(List.of(curve(run, other, all.get(l))), form).largest().get(0);
       }
     }
     double[] quantiles = new double[largest.length];

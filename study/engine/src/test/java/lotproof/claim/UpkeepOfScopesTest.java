@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.draft.DraftCheck;
+import lotproof.claim.draft.DraftReport;
 import lotproof.claim.upkeep.LaterLotCalculator;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.LimitOptions;

@@ -83,13 +83,15 @@ final class FinishedTestCalculator {
    * @param confidence of the study
    * @param figureGrams the figure to protect
    * @param addedGrams what the figure adds for any kit
+   * @param ofRuns whether the runs of the study were of what is tested
    */
   static ProductionTest of(
       ProductionReadings errors,
       LimitOptions options,
       double confidence,
       double figureGrams,
-      double addedGrams) {
+      double addedGrams,
+      boolean ofRuns) {
     FinishedTestCalculator calculator =
         new FinishedTestCalculator(errors, options, confidence, figureGrams, addedGrams);
     if (calculator.tested.isEmpty()) {
@@ -98,11 +100,11 @@ final class FinishedTestCalculator {
               errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
     }
     return calculator.room > 0
-        ? calculator.limit(figureGrams)
+        ? calculator.limit(figureGrams, ofRuns)
         : new CannotProtect(new Why.NothingLeft(addedGrams));
   }
 
-  private ProductionTest limit(double figureGrams) {
+  private ProductionTest limit(double figureGrams, boolean ofRuns) {
     List<LoadGuard> guards =
         IntStream.range(0, errors.points().size())
             .mapToObj(
@@ -141,8 +143,8 @@ final class FinishedTestCalculator {
                 mean(strictest),
                 Math.hypot(unitSd(strictest), tester(strictest)),
                 errors.zone(accept)),
-            passed(accept),
-            errors.curves().size(),
+            ofRuns ? passed(accept) : 0,
+            ofRuns ? errors.curves().size() : 0,
             risks.consumer(),
             risks.producer()));
   }

@@ -207,14 +207,9 @@ public final class LaterLotCalculator {
         curves.stream()
             .collect(
                 Collectors.toMap(
-                    ErrorCurve::pair,
-                    c -> ProductionLimits.largest(c, form),
-                    Math::max,
-                    LinkedHashMap::new));
+                    ErrorCurve::pair, c -> c.largestGrams(form), Math::max, LinkedHashMap::new));
     ErrorCurve furthest =
-        curves.stream()
-            .max(Comparator.comparingDouble(c -> ProductionLimits.largest(c, form)))
-            .orElseThrow();
+        curves.stream().max(Comparator.comparingDouble(c -> c.largestGrams(form))).orElseThrow();
     double[] largest = largestOfKit.values().stream().mapToDouble(g -> g).toArray();
     LaterLotRules.Judgement found = rules.judge(atLoad, largest, grams, content);
     return new LevelCheck(

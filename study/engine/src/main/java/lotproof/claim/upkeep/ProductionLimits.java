@@ -91,7 +91,7 @@ public record ProductionLimits(
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
             .orElse(figure.printableGrams());
-    double[] largest = own.stream().mapToDouble(c -> largest(c, claim.form())).toArray();
+    double[] largest = own.stream().mapToDouble(c -> c.largestGrams(claim.form())).toArray();
     return new LevelLimits(
         claim.level(),
         claim.correction(),
@@ -114,13 +114,6 @@ public record ProductionLimits(
         : Optional.empty();
   }
 
-  /** The largest error of a curve that counts, in grams of the form; never below 0. */
-  static double largest(ErrorCurve curve, ClaimForm form) {
-    return curve.points().stream()
-        .mapToDouble(p -> form.counted(form.inForm(p.errorGrams(), p.loadKilograms())))
-        .reduce(0, Math::max);
-  }
-
   private static ProductionTest finished(
       Study study,
       ProductionReadings errors,
@@ -135,10 +128,8 @@ public record ProductionLimits(
     if (noKits && errors.tested(options).size() < errors.points().size()) {
       return new ProductionTest.CannotProtect(new ProductionTest.Why.NoKitMeasured());
     }
-    ProductionTest test =
-        FinishedTestCalculator.of(
-            errors, options, study.claim().confidence(), figureGrams, addedGrams);
-    return noKits && test instanceof ProductionTest.Finished known ? known.withoutRuns() : test;
+    return FinishedTestCalculator.of(
+        errors, options, study.claim().confidence(), figureGrams, addedGrams, !noKits);
   }
 
   private static ProductionTest jig(

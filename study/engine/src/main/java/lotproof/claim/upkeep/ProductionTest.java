@@ -42,23 +42,6 @@ public sealed interface ProductionTest {
       loads = List.copyOf(loads);
       readAt = List.copyOf(readAt);
     }
-
-    /** The same from a study whose runs were not of what is tested. */
-    Finished withoutRuns() {
-      Expected none =
-          new Expected(
-              expected.yieldFraction(), 0, 0, expected.consumersRisk(), expected.producersRisk());
-      return new Finished(
-          acceptGrams,
-          boundGrams,
-          guardBandGrams,
-          addedGrams,
-          testerUncertaintyGrams,
-          loads,
-          governing,
-          readAt,
-          none);
-    }
   }
 
   /**

@@ -340,7 +340,8 @@ class UpkeepGuaranteeTest {
     double mean = 0;
     double passing = 0;
     for (int s = 0; s < studies; s++) {
-      ProductionTest test = FinishedTestCalculator.of(curves(random), options, 0.95, FIGURE, 0);
+      ProductionTest test =
+          FinishedTestCalculator.of(curves(random), options, 0.95, FIGURE, 0, true);
       if (!(test instanceof ProductionTest.Finished protects)) {
         continue;
       }

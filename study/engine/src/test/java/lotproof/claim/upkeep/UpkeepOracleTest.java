@@ -108,7 +108,7 @@ class UpkeepOracleTest {
 
   private static void checkPair(
       String id, ProductionReadings errors, LimitOptions options, double figure, double mass) {
-    ProductionTest test = FinishedTestCalculator.of(errors, options, 0.95, figure, mass);
+    ProductionTest test = FinishedTestCalculator.of(errors, options, 0.95, figure, mass, true);
     assertThat(test).as(id).isInstanceOf(ProductionTest.Finished.class);
     ProductionTest.Finished found = (ProductionTest.Finished) test;
     for (ProductionTest.LoadGuard guard : found.loads()) {

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.premise;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -10,10 +10,10 @@ import lotproof.study.Design;
 import lotproof.study.Study;
 
 /** What the plan asked for and the record does not hold. */
-final class PlannedRuns {
+public final class PlannedRuns {
   private PlannedRuns() {}
 
-  static List<DataIssue> missing(Study study, List<LoadRun> runs) {
+  public static List<DataIssue> missing(Study study, List<LoadRun> runs) {
     Map<String, Long> measured =
         runs.stream().collect(Collectors.groupingBy(LoadRun::pair, Collectors.counting()));
     List<DataIssue> issues = new ArrayList<>();
@@ -34,7 +34,7 @@ final class PlannedRuns {
   }
 
   /** Runs whose loads are not those that they were planned with. */
-  static List<DataIssue> otherLoads(Study study, List<LoadRun> runs) {
+  public static List<DataIssue> otherLoads(Study study, List<LoadRun> runs) {
     List<DataIssue> issues = new ArrayList<>();
     for (LoadRun run : runs) {
       List<Double> planned = study.design().loadsOf(run.name());

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.draft;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -6,8 +6,13 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import lotproof.claim.DraftReport.Finding;
-import lotproof.claim.DraftReport.Problem;
+import lotproof.claim.LevelClaim;
+import lotproof.claim.LevelOutcome;
+import lotproof.claim.LotScope;
+import lotproof.claim.StudyResult;
+import lotproof.claim.TemperatureRange;
+import lotproof.claim.draft.DraftReport.Finding;
+import lotproof.claim.draft.DraftReport.Problem;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 

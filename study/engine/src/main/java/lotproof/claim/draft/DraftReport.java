@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.draft;
 
 import java.util.List;
 import java.util.Optional;

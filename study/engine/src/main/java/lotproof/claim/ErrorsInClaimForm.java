@@ -11,7 +11,7 @@ import lotproof.study.ClaimForm;
  * each error divided by the form's weight at the load, and with its sign turned where only reading
  * too little counts. A bound on these numbers is the figure.
  */
-final class JudgedCurves {
+final class ErrorsInClaimForm {
   /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
   private static final double FIXED_POINT_GRAMS = 1e-6;
 
@@ -19,14 +19,14 @@ final class JudgedCurves {
   private final ClaimForm form;
   private final List<Integer> points;
 
-  private JudgedCurves(List<ErrorCurve> curves, ClaimForm form, List<Integer> points) {
+  private ErrorsInClaimForm(List<ErrorCurve> curves, ClaimForm form, List<Integer> points) {
     this.curves = curves;
     this.form = form;
     this.points = points;
   }
 
   /** Curves with the same points, at least one. */
-  static JudgedCurves of(List<ErrorCurve> curves, ClaimForm form) {
+  static ErrorsInClaimForm of(List<ErrorCurve> curves, ClaimForm form) {
     List<Integer> moving =
         IntStream.range(0, curves.get(0).points().size())
             .filter(
@@ -36,12 +36,12 @@ final class JudgedCurves {
                             c -> Math.abs(c.points().get(i).errorGrams()) > FIXED_POINT_GRAMS))
             .boxed()
             .toList();
-    return new JudgedCurves(curves, form, moving);
+    return new ErrorsInClaimForm(curves, form, moving);
   }
 
   /** The same points of some of the curves. */
-  JudgedCurves only(List<Integer> kept) {
-    return new JudgedCurves(kept.stream().map(curves::get).toList(), form, points);
+  ErrorsInClaimForm only(List<Integer> kept) {
+    return new ErrorsInClaimForm(kept.stream().map(curves::get).toList(), form, points);
   }
 
   List<ErrorCurve> curves() {
@@ -54,12 +54,12 @@ final class JudgedCurves {
   }
 
   boolean twoSided() {
-    return form.side() == ClaimForm.Side.BOTH;
+    return form.twoSided();
   }
 
-  /** -1 where errors are turned round. */
+  /** -1 if only negative errors count. */
   double sign() {
-    return form.side() == ClaimForm.Side.BELOW ? -1 : 1;
+    return form.sign();
   }
 
   ErrorCurve.Point place(int point) {
@@ -77,7 +77,7 @@ final class JudgedCurves {
   }
 
   private double value(ErrorCurve.Point point) {
-    return sign() * point.errorGrams() / form.weight(point.loadKilograms());
+    return form.inForm(point.errorGrams(), point.loadKilograms());
   }
 
   /** For each point one value for each curve. */
@@ -92,17 +92,9 @@ final class JudgedCurves {
     return new CurveValues(byPoint(), twoSided());
   }
 
-  private double counted(double value) {
-    return twoSided() ? Math.abs(value) : value;
-  }
-
   /** The largest counted value of each curve; 0 at the tared zero, so never below. */
   List<Double> largest() {
-    return curves.stream().map(this::largest).toList();
-  }
-
-  private double largest(ErrorCurve curve) {
-    return curve.points().stream().mapToDouble(p -> counted(value(p))).reduce(0, Math::max);
+    return curves.stream().map(curve -> curve.largestGrams(form)).toList();
   }
 
   /** Index of the reading of a curve that is its largest. */
@@ -110,6 +102,8 @@ final class JudgedCurves {
     List<ErrorCurve.Point> all = curve.points();
     return IntStream.range(0, all.size())
         .reduce(
-            0, (best, i) -> counted(value(all.get(i))) > counted(value(all.get(best))) ? i : best);
+            0,
+            (best, i) ->
+                form.counted(value(all.get(i))) > form.counted(value(all.get(best))) ? i : best);
   }
 }
