@@ -39,6 +39,9 @@ public final class StabilityStream {
   private int keptOctave;
   private long count;
 
+  /** An empty stream. */
+  public StabilityStream() {}
+
   /** Averages of 2^k readings and the differences of neighbours. */
   private static final class Octave {
     private double last;
