@@ -15,7 +15,7 @@ import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.components.FoldedNormal;
+import lotproof.statistics.FoldedNormal;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 

@@ -12,7 +12,7 @@ import lotproof.claim.FigureDetail.Contributor.Spread;
 import lotproof.model.ErrorModel;
 import lotproof.model.Role;
 import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.components.FewLots;
+import lotproof.statistics.ModifiedLargeSample;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -136,7 +136,10 @@ final class RemedyCalculator {
     int perLot = Math.max(2, Math.round(units / (float) Math.max(1, lots)));
     OptionalInt enough =
         IntStream.rangeClosed(2, MOST_LOTS)
-            .filter(l -> FewLots.factor(l, perLot, share, study.claim().confidence()) <= ratio)
+            .filter(
+                l ->
+                    ModifiedLargeSample.fewLotsFactor(l, perLot, share, study.claim().confidence())
+                        <= ratio)
             .findFirst();
     return enough.isPresent()
         ? new Remedy.MoreLots(lots, Math.max(enough.getAsInt(), lots + 1), perLot)

@@ -12,13 +12,12 @@ import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.CurveComponents;
-import lotproof.statistics.components.CurveOutcome;
 import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.FutureUnitLimits.Part;
-import lotproof.statistics.components.NotEstimable;
 
 /**
  * The mixed model of error curves in the claim's form: a fit at each point of the run, the
@@ -97,7 +96,7 @@ public final class ErrorModel {
           byRun[run][p] = own[run];
         }
       }
-      CurveOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), 1);
+      FitOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), 1);
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }

@@ -6,8 +6,8 @@ import java.util.List;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
-import lotproof.statistics.components.FixedColumn;
 import lotproof.statistics.components.Observations;
+import lotproof.statistics.components.Observations.FixedColumn;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.study.Design;
 

@@ -1,7 +1,7 @@
 package lotproof.model;
 
 import java.util.List;
-import lotproof.statistics.components.FixedColumn;
+import lotproof.statistics.components.Observations.FixedColumn;
 
 /** Something beside the units that moves values and is known for each of them. */
 public sealed interface KnownInfluence {

@@ -17,7 +17,7 @@ import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
-import lotproof.statistics.components.FactorEffects;
+import lotproof.statistics.components.UnitEffects.FactorEffects;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision.Target;
 import lotproof.study.Reading;

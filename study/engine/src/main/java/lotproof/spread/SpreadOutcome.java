@@ -3,7 +3,7 @@ package lotproof.spread;
 import java.util.List;
 import java.util.Optional;
 import lotproof.statistics.capability.CapabilityIndices;
-import lotproof.statistics.components.FitRecord;
+import lotproof.statistics.components.ComponentsFit.FitRecord;
 
 /** The spread of one characteristic, or the reason why it cannot be estimated. */
 public sealed interface SpreadOutcome {

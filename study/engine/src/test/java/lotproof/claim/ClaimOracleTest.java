@@ -10,7 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.Oracle;
 import lotproof.reduce.ReducedRun;
-import lotproof.statistics.components.FewLots;
+import lotproof.statistics.ModifiedLargeSample;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -253,7 +253,7 @@ class ClaimOracleTest {
     ORACLE.check(
         "E2",
         "factor " + lots + " " + perLot + " " + share,
-        FewLots.factor(lots, perLot, share, 0.95));
+        ModifiedLargeSample.fewLotsFactor(lots, perLot, share, 0.95));
   }
 
   @ParameterizedTest

@@ -24,4 +24,28 @@ public final class ModifiedLargeSample {
     return 1
         - degreesOfFreedom / DistributionQuantiles.chiSquareUpper(degreesOfFreedom, 1 - confidence);
   }
+
+  /**
+   * What few lots cost: by how much the upper limit of the total standard deviation exceeds it,
+   * from expected mean squares of one balanced population of L lots of m units.
+   *
+   * <p>With f the share of the variance between lots: sqrt(1 + sqrt(((1/m)(1 - f + m f) H_{L-1})^2
+   * + ((1 - 1/m)(1 - f) H_{L(m-1)})^2)).
+   *
+   * @param lots 2 or more
+   * @param unitsPerLot 1 or more
+   * @param share in 0..1
+   * @param confidence in 0..1
+   */
+  public static double fewLotsFactor(
+      int lots, double unitsPerLot, double share, double confidence) {
+    Checks.atLeast(lots, 2, "lots");
+    if (!(unitsPerLot >= 1)) {
+      throw new IllegalArgumentException("units a lot must be 1 or more, were " + unitsPerLot);
+    }
+    double m = unitsPerLot;
+    double between = (1 - share + m * share) / m * above(lots - 1, confidence);
+    double within = m > 1 ? (1 - 1 / m) * (1 - share) * above(lots * (m - 1), confidence) : 0;
+    return Math.sqrt(1 + Math.hypot(between, within));
+  }
 }

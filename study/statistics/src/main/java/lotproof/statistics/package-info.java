@@ -19,7 +19,8 @@
  * }</pre>
  *
  * <p>Arguments are checked: a mistake of the caller throws an IllegalArgumentException that names
- * it. What data cannot answer is a value, {@link lotproof.statistics.components.NotEstimable}.
+ * it. What data cannot answer is a value, {@link
+ * lotproof.statistics.components.FitOutcome.NotEstimable}.
  */
 @NullMarked
 package lotproof.statistics;

@@ -23,8 +23,8 @@ import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.CurveComponents;
-import lotproof.statistics.components.CurveOutcome;
-import lotproof.statistics.components.NotEstimable;
+import lotproof.statistics.components.FitOutcome;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.study.ClaimSubject;
@@ -115,7 +115,7 @@ final class JigTestCalculator {
           new Why.NoTestedLoad(
               errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
     }
-    CurveOutcome outcome =
+    FitOutcome outcome =
         CurveComponents.estimate(
             columns(errors, tested),
             plan.factors(labelled),

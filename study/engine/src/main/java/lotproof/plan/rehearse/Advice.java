@@ -8,7 +8,7 @@ import java.util.OptionalDouble;
 import lotproof.model.FactorPlan;
 import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
-import lotproof.statistics.components.FewLots;
+import lotproof.statistics.ModifiedLargeSample;
 import lotproof.study.UnitKind;
 
 /**
@@ -196,9 +196,11 @@ public record Advice(
     return new Warning.FewLots(
         kind,
         lots,
-        FewLots.factor(lots, Math.max(1, units / (double) lots), share, confidence),
+        ModifiedLargeSample.fewLotsFactor(
+            lots, Math.max(1, units / (double) lots), share, confidence),
         better,
         units,
-        FewLots.factor(better, Math.max(1, units / (double) better), share, confidence));
+        ModifiedLargeSample.fewLotsFactor(
+            better, Math.max(1, units / (double) better), share, confidence));
   }
 }

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import lotproof.model.Role;
-import lotproof.statistics.components.SymmetricRoots;
+import lotproof.statistics.SymmetricRoots;
 import lotproof.study.AssumedSpread;
 
 /**

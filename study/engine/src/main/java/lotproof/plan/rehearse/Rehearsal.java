@@ -10,7 +10,7 @@ import java.util.stream.IntStream;
 import lotproof.model.Role;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
-import lotproof.statistics.components.JointNormalBound;
+import lotproof.statistics.JointNormalBound;
 import lotproof.study.Design;
 import lotproof.work.Parallel;
 

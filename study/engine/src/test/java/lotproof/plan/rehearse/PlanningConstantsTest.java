@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
-import lotproof.statistics.components.FewLots;
+import lotproof.statistics.ModifiedLargeSample;
 import lotproof.statistics.tolerance.DistributionFree;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -23,11 +23,15 @@ class PlanningConstantsTest {
   })
   void whatFewLotsCost(
       int lots, int units, double none, double tenth, double quarter, double half) {
-    assertThat(FewLots.factor(lots, units, 0, 0.95)).isCloseTo(none, within(0.00501));
-    assertThat(FewLots.factor(lots, units, 0.1, 0.95)).isCloseTo(tenth, within(0.00501));
-    assertThat(FewLots.factor(lots, units, 0.25, 0.95)).isCloseTo(quarter, within(0.00501));
+    assertThat(ModifiedLargeSample.fewLotsFactor(lots, units, 0, 0.95))
+        .isCloseTo(none, within(0.00501));
+    assertThat(ModifiedLargeSample.fewLotsFactor(lots, units, 0.1, 0.95))
+        .isCloseTo(tenth, within(0.00501));
+    assertThat(ModifiedLargeSample.fewLotsFactor(lots, units, 0.25, 0.95))
+        .isCloseTo(quarter, within(0.00501));
     double digit = half > 10 ? 0.0501 : 0.00501;
-    assertThat(FewLots.factor(lots, units, 0.5, 0.95)).isCloseTo(half, within(digit));
+    assertThat(ModifiedLargeSample.fewLotsFactor(lots, units, 0.5, 0.95))
+        .isCloseTo(half, within(digit));
   }
 
   @ParameterizedTest
@@ -38,6 +42,7 @@ class PlanningConstantsTest {
 
   @Test
   void impossibleQuestionsAreRefused() {
-    assertThatThrownBy(() -> FewLots.factor(1, 10, 0.1, 0.95)).hasMessageContaining("2 or above");
+    assertThatThrownBy(() -> ModifiedLargeSample.fewLotsFactor(1, 10, 0.1, 0.95))
+        .hasMessageContaining("2 or above");
   }
 }

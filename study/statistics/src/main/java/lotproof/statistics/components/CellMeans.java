@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import lotproof.statistics.components.Observations.FixedColumn;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -5,6 +5,9 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.Observations.FixedColumn;
+import lotproof.statistics.components.VarianceMaximizer.Maximum;
 
 /**
  * Estimated variance components with everything that later steps compute from: slopes, information,
@@ -252,4 +255,41 @@ public final class ComponentsFit implements FitOutcome {
     }
     return result;
   }
+
+  /**
+   * How a fit was found, so that it can be judged and repeated.
+   *
+   * @param startVariances variances from which the kept solution was reached
+   * @param endVariances variances of the solution, factors in order, then the residual
+   * @param iterations accepted steps from the kept start
+   * @param evaluations likelihood evaluations over all starts
+   * @param startsTried number of starts
+   * @param stoppingReason why the iteration ended
+   * @param converged true when no step could improve the likelihood any more
+   * @param atBoundary components whose estimate is zero because the likelihood falls from there
+   */
+  public record FitRecord(
+      List<Double> startVariances,
+      List<Double> endVariances,
+      int iterations,
+      int evaluations,
+      int startsTried,
+      String stoppingReason,
+      boolean converged,
+      Set<String> atBoundary) {
+    public FitRecord {
+      startVariances = List.copyOf(startVariances);
+      endVariances = List.copyOf(endVariances);
+      atBoundary = Set.copyOf(atBoundary);
+    }
+  }
+
+  /**
+   * Estimated change of the value for one unit of a fixed column.
+   *
+   * @param name name of the column
+   * @param estimate change for one unit of the column
+   * @param standardError of the estimate, variances taken as known
+   */
+  public record FixedEffect(String name, double estimate, double standardError) {}
 }

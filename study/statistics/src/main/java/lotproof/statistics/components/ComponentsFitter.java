@@ -7,6 +7,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.Checks;
+import lotproof.statistics.components.ComponentsFit.FitRecord;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
+import lotproof.statistics.components.VarianceMaximizer.Maximum;
 
 /**
  * Fits variance components by restricted or full maximum likelihood.

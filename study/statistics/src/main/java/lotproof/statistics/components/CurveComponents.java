@@ -6,6 +6,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.Checks;
+import lotproof.statistics.JointNormalBound;
+import lotproof.statistics.SymmetricRoots;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
 
 /**
  * Components of whole curves: one covariance matrix over the points for each kind of unit, and from
@@ -34,7 +38,7 @@ import lotproof.statistics.Checks;
  *
  * <p>Source of MINQUE: Rao (1971), J. Multivariate Anal. 1 (from memory).
  */
-public final class CurveComponents implements CurveOutcome {
+public final class CurveComponents implements FitOutcome {
   private static final double COUNTED_SHARE = 0.25;
 
   private final List<String> names;
@@ -67,7 +71,7 @@ public final class CurveComponents implements CurveOutcome {
    * @param excluded components that a future unit does not have
    * @param confidence of the inflation
    */
-  public static CurveOutcome estimate(
+  public static FitOutcome estimate(
       double[][] curves, List<RandomFactor> factors, Set<String> excluded, double confidence) {
     return estimate(curves, factors, excluded, confidence, List.of());
   }
@@ -79,7 +83,7 @@ public final class CurveComponents implements CurveOutcome {
    * @param near for each point the variances in the order of the factors, the residual last; empty
    *     where they are not known
    */
-  public static CurveOutcome estimate(
+  public static FitOutcome estimate(
       double[][] curves,
       List<RandomFactor> factors,
       Set<String> excluded,
@@ -124,7 +128,7 @@ public final class CurveComponents implements CurveOutcome {
    * @param weights how components enter a future unit
    * @param inflation see {@link #inflation(List, double)}
    */
-  public static CurveOutcome ofFits(
+  public static FitOutcome ofFits(
       double[][] curves, List<ComponentsFit> fits, ComponentWeights weights, double inflation) {
     double[][] points = byPoint(curves);
     if (fits.size() != points.length) {
@@ -221,7 +225,7 @@ public final class CurveComponents implements CurveOutcome {
     return new CurveComponents(List.of(), means, new double[0][][], future, ofMean, inflation);
   }
 
-  private static CurveOutcome assemble(
+  private static FitOutcome assemble(
       double[][] points, List<ComponentsFit> fits, ComponentWeights use, double inflation) {
     CellMeans data = fits.get(0).data();
     double[] weights = commonVariances(fits);

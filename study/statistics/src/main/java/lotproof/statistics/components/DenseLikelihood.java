@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.Optional;
+import lotproof.statistics.components.FitOptions.Criterion;
 
 /**
  * The likelihood through the full covariance matrix of the rows: cubic in the rows, but sound where

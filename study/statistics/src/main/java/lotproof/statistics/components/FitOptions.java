@@ -64,4 +64,12 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
   public FitOptions near(ComponentsFit fit) {
     return new FitOptions(criterion, Optional.of(new WarmStart(fit, fit.variances(), false, 0)));
   }
+
+  /** What the fit makes as large as possible. */
+  public enum Criterion {
+    /** Likelihood of the differences that do not depend on the mean; the default for components. */
+    REML,
+    /** Full likelihood, which takes the mean as known and so shrinks the components a little. */
+    ML
+  }
 }

@@ -5,6 +5,7 @@ import java.util.List;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
+import lotproof.statistics.components.ComponentsFit.FixedEffect;
 
 /**
  * Confidence intervals of the effects of fixed columns.

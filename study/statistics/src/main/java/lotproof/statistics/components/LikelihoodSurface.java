@@ -1,6 +1,7 @@
 package lotproof.statistics.components;
 
 import java.util.Arrays;
+import lotproof.statistics.components.FitOptions.Criterion;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import java.util.Optional;
+import lotproof.statistics.components.FitOptions.Criterion;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -8,6 +8,7 @@ import java.util.stream.IntStream;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
+import lotproof.statistics.components.VarianceMaximizer.Maximum;
 import org.apache.commons.numbers.gamma.Digamma;
 
 /**

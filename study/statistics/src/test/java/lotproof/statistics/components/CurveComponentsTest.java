@@ -7,6 +7,9 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Set;
+import lotproof.statistics.FoldedNormal;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -31,7 +34,7 @@ class CurveComponentsTest {
   }
 
   private static CurveComponents estimate(double[][] curves, Observations study) {
-    CurveOutcome outcome = CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95);
+    FitOutcome outcome = CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95);
     assertThat(outcome).isInstanceOf(CurveComponents.class);
     return (CurveComponents) outcome;
   }

@@ -99,7 +99,7 @@ class CurveGuaranteeTest {
       for (int run = 0; run < curves.length; run++) {
         curves[run] = curve(gains.value(run), meanBow + bows[cells.level(run)], random);
       }
-      CurveOutcome outcome =
+      FitOutcome outcome =
           CurveComponents.estimate(curves, gains.factors(), Set.of(), LimitsTally.CONFIDENCE);
       double bound = ((CurveComponents) outcome).future(true).bound(content);
       held += bound >= truth ? 1 : 0;

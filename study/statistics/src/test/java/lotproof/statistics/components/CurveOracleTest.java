@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Arrays;
 import java.util.Set;
+import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
@@ -33,7 +34,7 @@ class CurveOracleTest {
         curves[run][x] = points[x][run];
       }
     }
-    CurveOutcome outcome = CurveComponents.estimate(curves, point("x1").factors(), Set.of(), 0.95);
+    FitOutcome outcome = CurveComponents.estimate(curves, point("x1").factors(), Set.of(), 0.95);
     assertThat(outcome).isInstanceOf(CurveComponents.class);
     return (CurveComponents) outcome;
   }

@@ -8,6 +8,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import lotproof.statistics.Oracle;
+import lotproof.statistics.components.FitOptions.Criterion;
 import org.apache.commons.math3.stat.correlation.SpearmansCorrelation;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;

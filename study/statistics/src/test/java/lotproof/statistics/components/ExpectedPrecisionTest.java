@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import lotproof.statistics.Oracle;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.junit.jupiter.api.Test;
 
 /** What designs can estimate, held against a table of exact information. */

@@ -9,6 +9,10 @@ import java.util.List;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 import lotproof.statistics.Oracle;
+import lotproof.statistics.components.ComponentsFit.FixedEffect;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
+import lotproof.statistics.components.Observations.FixedColumn;
 import org.junit.jupiter.api.Test;
 
 /** Known influences beside the mean. */

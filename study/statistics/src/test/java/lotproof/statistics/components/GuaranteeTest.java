@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import lotproof.statistics.Interval;
+import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.SimulatedDesign.Kind;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.api.BeforeAll;

@@ -7,6 +7,9 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Arrays;
 import java.util.Random;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.FoldedNormal;
+import lotproof.statistics.JointNormalBound;
+import lotproof.statistics.SymmetricRoots;
 import org.junit.jupiter.api.Test;
 
 class JointNormalBoundTest {

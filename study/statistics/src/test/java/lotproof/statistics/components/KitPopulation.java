@@ -2,6 +2,7 @@ package lotproof.statistics.components;
 
 import java.util.Arrays;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.FoldedNormal;
 
 /** The true distribution of future kits, which a simulated study does not know. */
 interface KitPopulation {

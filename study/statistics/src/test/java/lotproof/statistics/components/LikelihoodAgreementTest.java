@@ -5,6 +5,10 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.Observations.FixedColumn;
+import lotproof.statistics.components.UnitEffects.FactorEffects;
+import lotproof.statistics.components.UnitEffects.Residuals;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.params.ParameterizedTest;

@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.List;
 import java.util.Set;
+import lotproof.statistics.components.FitOptions.Criterion;
+import lotproof.statistics.components.FitOutcome.NotEstimable;
+import lotproof.statistics.components.Observations.FixedColumn;
 import org.junit.jupiter.api.Test;
 
 /** Questions the data cannot answer get a reason; mistakes of the caller get an exception. */

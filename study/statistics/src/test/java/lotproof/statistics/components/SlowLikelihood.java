@@ -1,5 +1,6 @@
 package lotproof.statistics.components;
 
+import lotproof.statistics.components.FitOptions.Criterion;
 import org.apache.commons.math3.linear.Array2DRowRealMatrix;
 import org.apache.commons.math3.linear.ArrayRealVector;
 import org.apache.commons.math3.linear.LUDecomposition;

@@ -1,7 +1,5 @@
-package lotproof.statistics.components;
+package lotproof.statistics;
 
-import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegrator;
 import org.apache.commons.math3.analysis.integration.gauss.GaussIntegratorFactory;
 

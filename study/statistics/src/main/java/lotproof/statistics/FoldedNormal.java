@@ -1,6 +1,4 @@
-package lotproof.statistics.components;
-
-import lotproof.statistics.DistributionQuantiles;
+package lotproof.statistics;
 
 /** The size of a normal value whose mean is not zero. */
 public final class FoldedNormal {

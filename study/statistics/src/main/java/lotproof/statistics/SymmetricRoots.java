@@ -1,4 +1,4 @@
-package lotproof.statistics.components;
+package lotproof.statistics;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -43,12 +43,14 @@ public final class SymmetricRoots {
   }
 
   /** The matrix with its negative eigenvalues put to zero. */
-  static double[][] positivePart(double[][] matrix) {
+  public static double[][] positivePart(double[][] matrix) {
     int n = matrix.length;
     double[][] result = new double[n][n];
     for (double[] root : of(matrix)) {
       for (int i = 0; i < n; i++) {
-        Dense.addScaled(result[i], 0, root[i], root, 0, n);
+        for (int j = 0; j < n; j++) {
+          result[i][j] += root[i] * root[j];
+        }
       }
     }
     return result;
