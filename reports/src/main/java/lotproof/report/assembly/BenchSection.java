@@ -26,38 +26,32 @@ final class BenchSection {
         .ifPresentOrElse(
             check -> {
               blocks.add(
-                  new Block.Paragraph(
-                      Prose.of(
-                          "The check standard was measured {} times. Its sensitivity varied by {}"
-                              + " of its mean (one standard deviation).",
-                          Quantity.count(check.runs().size()),
-                          Quantity.percent(check.sensitivityRelativeSd(), 4))));
+                  Block.paragraph(
+                      "The check standard was measured {} times. Its sensitivity varied by {}"
+                          + " of its mean (one standard deviation).",
+                      Quantity.count(check.runs().size()),
+                      Quantity.percent(check.sensitivityRelativeSd(), 4)));
               blocks.add(steadiness(check.behaviour()));
               blocks.add(new Block.ChartBlock(chart(check)));
             },
             () ->
                 blocks.add(
-                    new Block.Callout(
-                        Block.CalloutKind.CAUTION,
-                        Prose.text(
-                            "The study has no check standard, so a drift of the bench would pass"
-                                + " for spread of the units."))));
+                    Block.caution(
+                        "The study has no check standard, so a drift of the bench would pass"
+                            + " for spread of the units.")));
     blocks.add(issues(result.issues()));
     return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
   }
 
   private static Block steadiness(CheckStandardBehaviour behaviour) {
     if (!(behaviour instanceof CheckStandardBehaviour.Judged judged)) {
-      return new Block.Callout(
-          Block.CalloutKind.CAUTION,
-          Prose.text(((CheckStandardBehaviour.NotYet) behaviour).reason()));
+      return Block.caution(((CheckStandardBehaviour.NotYet) behaviour).reason());
     }
     if (judged.alarms().isEmpty()) {
-      return new Block.Paragraph(
-          Prose.of(
-              "Its first {} runs set the limits of a steady bench; all later ones keep them, and no"
-                  + " drift is seen.",
-              Quantity.count(judged.baselineRuns())));
+      return Block.paragraph(
+          "Its first {} runs set the limits of a steady bench; all later ones keep them, and no"
+              + " drift is seen.",
+          Quantity.count(judged.baselineRuns()));
     }
     return new Block.Callout(
         Block.CalloutKind.CAUTION,

@@ -199,7 +199,6 @@ final class ErrorSection {
         .live(
             Column.significant("largest", "Largest tested", "g", 4),
             LevelOutcome.PointLimit::largestGrams,
-            "none",
             p -> largest(claim, index, p))
         .of(figure.points());
   }

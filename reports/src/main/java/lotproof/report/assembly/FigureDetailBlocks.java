@@ -58,13 +58,11 @@ final class FigureDetailBlocks {
                     .forEach(
                         remedy ->
                             blocks.add(
-                                new Block.Callout(
-                                    Block.CalloutKind.FINDING,
-                                    Prose.of(
-                                        "{}, to reach {}: {}",
-                                        claim.label(),
-                                        claim.form().words(wanted.wantedGrams()),
-                                        RemedyWords.of(remedy, request))))));
+                                Block.finding(
+                                    "{}, to reach {}: {}",
+                                    claim.label(),
+                                    claim.form().words(wanted.wantedGrams()),
+                                    RemedyWords.of(remedy, request)))));
     return blocks;
   }
 
@@ -188,7 +186,6 @@ final class FigureDetailBlocks {
         .live(
             Column.significant("cost", "Costs", "g", 3),
             FigureDetail.BudgetLine::costGrams,
-            "none",
             line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(lines);
   }
@@ -247,10 +244,8 @@ final class FigureDetailBlocks {
   private static List<Block> words(StudyResult result, LevelClaim claim, String id) {
     ClaimWords.Wording wording = new ClaimWords(result).of(claim);
     List<Block> blocks = new ArrayList<>();
-    blocks.add(
-        new Block.Paragraph(
-            Prose.of("For a product page, {}: {}", claim.label(), wording.productLine())));
-    blocks.add(new Block.Paragraph(Prose.text(wording.footnote())));
+    blocks.add(Block.paragraph("For a product page, {}: {}", claim.label(), wording.productLine()));
+    blocks.add(Block.paragraph("{}", wording.footnote()));
     blocks.add(
         new TableBuilder<String>("not-to-say-" + id, "What must not be said, " + claim.label())
             .add(Column.text("not", "Not supported by this study"), not -> not)

@@ -46,7 +46,7 @@ final class FigureSection {
     blocks.addAll(AssumptionBlocks.of(claims, result.study().claim()));
     blocks.add(new Block.ChartBlock(chart(result)));
     for (LevelClaim claim : claims) {
-      blocks.add(new Block.Paragraph(Prose.of("{}: {}", claim.label(), words.sentence(claim))));
+      blocks.add(Block.paragraph("{}: {}", claim.label(), words.sentence(claim)));
       claim
           .figure()
           .ifPresent(
@@ -54,11 +54,7 @@ final class FigureSection {
                   FigureWords.remarks(result.study(), figure).stream()
                       .distinct()
                       .forEach(
-                          remark ->
-                              blocks.add(
-                                  new Block.Callout(
-                                      Block.CalloutKind.FINDING,
-                                      Prose.of("{}: {}", claim.label(), remark)))));
+                          remark -> blocks.add(Block.finding("{}: {}", claim.label(), remark))));
       blocks.addAll(FigureDetailBlocks.remedies(result.study().claim(), claim));
     }
     blocks.add(bounds(claims, result.study().claim().subject()));
@@ -280,7 +276,6 @@ final class FigureSection {
             .live(
                 Column.significant("tested", "Largest error over tested " + plural, "g", 4),
                 c -> figure(c).tested().largestGrams(),
-                "none",
                 c -> tested(c, claims.indexOf(c)))
             .live(
                 Column.fraction("tested-confidence", "Confidence from order statistics", 1),

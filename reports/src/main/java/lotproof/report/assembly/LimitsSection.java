@@ -187,7 +187,7 @@ public final class LimitsSection {
       limits.levels().stream()
           .map(level -> new LimitsWords(study, limits, level).jig())
           .distinct()
-          .forEach(reason -> blocks.add(new Block.Paragraph(Prose.text(reason))));
+          .forEach(reason -> blocks.add(Block.paragraph("{}", reason)));
       return blocks;
     }
     blocks.add(units(limits));

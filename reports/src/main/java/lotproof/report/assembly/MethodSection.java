@@ -20,28 +20,25 @@ final class MethodSection {
   static Section of(StudyResult result) {
     ClaimSubject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
-    ClaimWords.cautions()
-        .forEach(
-            text -> blocks.add(new Block.Callout(Block.CalloutKind.CAUTION, Prose.text(text))));
+    ClaimWords.cautions().forEach(text -> blocks.add(Block.caution(text)));
     blocks.add(
-        new Block.Paragraph(
-            Prose.of(
-                "The figure does not cover: {}.",
-                String.join("; ", new ClaimWords(result).notCovered()))));
+        Block.paragraph(
+            "The figure does not cover: {}.",
+            String.join("; ", new ClaimWords(result).notCovered())));
     blocks.add(
-        new Block.Paragraph(
-            Prose.text(
-                "Components of variation: crossed mixed model by restricted maximum likelihood,"
-                    + " intervals by profile likelihood. Limits for a future "
-                    + subject.key()
-                    + ": modified large-sample limits on pseudo mean squares of that fit, which is"
-                    + " a textbook method in balanced designs and elsewhere a construction whose"
-                    + " actual confidence was measured by simulation. All loads together: simulated"
-                    + " error curves with the model's covariances, fixed seed. Without a model:"
-                    + " order statistics of the tested "
-                    + subject.plural()
-                    + ". The larger bound counts, and the limits of error of the masses are"
-                    + " added.")));
+        Block.paragraph(
+            "{}",
+            "Components of variation: crossed mixed model by restricted maximum likelihood,"
+                + " intervals by profile likelihood. Limits for a future "
+                + subject.key()
+                + ": modified large-sample limits on pseudo mean squares of that fit, which is"
+                + " a textbook method in balanced designs and elsewhere a construction whose"
+                + " actual confidence was measured by simulation. All loads together: simulated"
+                + " error curves with the model's covariances, fixed seed. Without a model:"
+                + " order statistics of the tested "
+                + subject.plural()
+                + ". The larger bound counts, and the limits of error of the masses are"
+                + " added."));
     blocks.add(definitions(subject));
     return new Section(
         "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);

@@ -154,7 +154,6 @@ final class RunTables {
     table.live(
         Column.count("runs", "Runs"),
         item -> own.apply(item).size(),
-        "none",
         item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
     for (Characteristic c : Characteristic.values()) {
       table.live(
@@ -189,7 +188,6 @@ final class RunTables {
       table.live(
           Column.significant(stepKey(step), title, "g", 4),
           curve -> curve.points().get(step).errorGrams(),
-          "none",
           curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
     }
     List<Double> loads = steps.stream().map(ErrorCurve.Point::loadKilograms).toList();
@@ -198,7 +196,6 @@ final class RunTables {
             .live(
                 Column.significant("largest", "Largest that counts", "g", 4),
                 curve -> curve.largestGrams(claim.form()),
-                "none",
                 curve -> formulas.largest(claim.form(), loads))
             .of(claim.curves()));
   }

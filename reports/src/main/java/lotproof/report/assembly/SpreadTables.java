@@ -14,7 +14,6 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
-import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
@@ -96,11 +95,10 @@ final class SpreadTables {
     List<DataCheck.Done> done = checks.stream().flatMap(line -> done(line.item())).toList();
     if (!done.isEmpty()) {
       blocks.add(
-          new Block.Paragraph(
-              Prose.of(
-                  "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About 1 in 100 flags by chance.",
-                  Quantity.count(done.size()),
-                  Quantity.count(done.stream().filter(DataCheck.Done::notable).count()))));
+          Block.paragraph(
+              "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About 1 in 100 flags by chance.",
+              Quantity.count(done.size()),
+              Quantity.count(done.stream().filter(DataCheck.Done::notable).count())));
       addFilled(blocks, notable(checks));
       blocks.add(allChecks(checks));
     }
@@ -127,10 +125,7 @@ final class SpreadTables {
         notes.add(title + ": " + ((NotEstimable) spread.outcome()).reason());
       }
     }
-    return notes.stream()
-        .distinct()
-        .<Block>map(note -> new Block.Callout(Block.CalloutKind.FINDING, Prose.text(note)))
-        .toList();
+    return notes.stream().distinct().<Block>map(note -> Block.finding("{}", note)).toList();
   }
 
   /** Something of a spread that takes a row. */
@@ -235,7 +230,6 @@ final class SpreadTables {
             .live(
                 number("total-sd", "Standard deviation of " + plural),
                 l -> l.item().limits().totalStandardDeviation(),
-                "none",
                 l -> total(l.spread()).map(sum -> Formula.of("SQRT({})", sum)));
     Function<Line<Estimated>, Double> half =
         l -> (l.item().limits().upper() - l.item().limits().lower()) / 2;
@@ -253,12 +247,10 @@ final class SpreadTables {
         .live(
             finer("lower", "Lower"),
             l -> l.item().limits().lower(),
-            "none",
             l -> study.map(s -> Formula.of("{}-{}", "mean", "half-width")))
         .live(
             finer("upper", "Upper"),
             l -> l.item().limits().upper(),
-            "none",
             l -> study.map(s -> Formula.of("{}+{}", "mean", "half-width")));
     if (!spreads.equals(withoutExclusions)) {
       addLimits(
@@ -313,7 +305,6 @@ final class SpreadTables {
         .live(
             Column.fraction("both", "Confidence for the content between them", 1),
             l -> l.item().confidenceTwoLimits(),
-            "none",
             l ->
                 study.map(
                     s ->
@@ -328,12 +319,10 @@ final class SpreadTables {
         .live(
             Column.fraction("one", "Confidence for the content beyond one of them", 1),
             l -> l.item().confidenceOneLimit(),
-            "none",
             l -> study.map(s -> Formula.of("1-{}^{}", content, "disjoint")))
         .live(
             Column.fraction("supported", "Content that one of them supports", 1),
             l -> l.item().supportedContentOneLimit(),
-            "none",
             l -> study.map(s -> Formula.of("(1-{})^(1/{})", confidence, "disjoint")))
         .add(
             Column.count("needed", kits + " needed for one of them"),
@@ -362,12 +351,10 @@ final class SpreadTables {
           .live(
               finer("mean", "Mean"),
               l -> l.spread().estimated().map(Estimated::mean),
-              "none",
               l -> fromLimits(l.spread(), "mean"))
           .live(
               finer("sd", "Standard deviation of " + plural),
               l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()),
-              "none",
               l -> fromLimits(l.spread(), "total-sd"));
     }
     String one = "one limit only";
@@ -446,27 +433,17 @@ final class SpreadTables {
         .note("Plain figures of unit means; partners and bench are not taken out.")
         .add(Column.text("kind", "Kind"), l -> l.item().role().key())
         .add(Column.text("lot", "Lot"), l -> l.item().lot())
-        .live(
-            Column.count("units", "Units"),
-            l -> l.item().units(),
-            "none",
-            l -> over("COUNT", l, units))
+        .live(Column.count("units", "Units"), l -> l.item().units(), l -> over("COUNT", l, units))
         .live(
             finer("mean", "Mean of unit means"),
             l -> l.item().mean(),
-            "none",
             l -> over("AVERAGE", l, units))
         .live(
             number("sd", "Standard deviation"),
             l -> l.item().standardDeviation(),
-            "none",
             l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
-        .live(
-            finer("smallest", "Smallest"),
-            l -> l.item().smallest(),
-            "none",
-            l -> over("MIN", l, units))
-        .live(largest, l -> l.item().largest(), "none", l -> over("MAX", l, units))
+        .live(finer("smallest", "Smallest"), l -> l.item().smallest(), l -> over("MIN", l, units))
+        .live(largest, l -> l.item().largest(), l -> over("MAX", l, units))
         .of(lines(CharacteristicSpread::lots));
   }
 

@@ -38,11 +38,11 @@ final class StabilitySection {
     List<Block> blocks = new ArrayList<>();
     if (all.isEmpty()) {
       blocks.add(
-          new Block.Paragraph(
-              Prose.text(
-                  "Not known: the study keeps no long capture. Record ten minutes of one kit at"
-                      + " rest under one load, every sample, and take the file in with lotproof"
-                      + " import --series; the stability curve then stands here.")));
+          Block.paragraph(
+              "{}",
+              "Not known: the study keeps no long capture. Record ten minutes of one kit at"
+                  + " rest under one load, every sample, and take the file in with lotproof"
+                  + " import --series; the stability curve then stands here."));
     } else {
       for (int i = 0; i < all.size(); i++) {
         if (all.get(i) instanceof SeriesStability.Known known) {

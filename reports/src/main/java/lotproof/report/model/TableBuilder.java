@@ -61,6 +61,12 @@ public final class TableBuilder<T> {
 
   /** Adds a column whose numbers may follow from other cells. */
   public TableBuilder<T> live(
+      Column column, Function<? super T, ?> value, Function<? super T, Optional<Formula>> formula) {
+    return live(column, value, "none", formula);
+  }
+
+  /** Adds a column whose numbers may be missing, and may follow from other cells. */
+  public TableBuilder<T> live(
       Column column,
       Function<? super T, ?> value,
       String missing,

@@ -14,6 +14,7 @@ import lotproof.report.model.Report;
 import lotproof.report.model.Span;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
+import lotproof.report.text.CellText;
 import lotproof.report.text.NumberText;
 import lotproof.report.text.OutsideText;
 import lotproof.report.text.ProseText;
@@ -124,7 +125,7 @@ public final class PageText {
 
   /** A number, rounded as its column asks. */
   public static String number(Cell cell, Column column) {
-    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow());
+    return CellText.of(cell, column);
   }
 
   /** A number at full precision, to sort by. */

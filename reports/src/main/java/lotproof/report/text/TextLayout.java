@@ -4,11 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 
 /** Lines of text of limited width. Widths count characters, so that columns stay aligned. */
-final class TextLayout {
+public final class TextLayout {
   private TextLayout() {}
 
   /** Words broken over lines; a word that is longer than a line is cut. */
-  static List<String> wrapped(String text, int width) {
+  public static List<String> wrapped(String text, int width) {
     List<String> lines = new ArrayList<>();
     StringBuilder line = new StringBuilder();
     for (String word : text.strip().split(" +", -1)) {

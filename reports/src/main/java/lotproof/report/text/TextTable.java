@@ -59,14 +59,8 @@ final class TextTable {
   }
 
   private static String text(Cell cell, Column column) {
-    if (cell instanceof Cell.Text text) {
-      return OutsideText.clean(text.text());
-    }
-    if (cell instanceof Cell.Missing missing) {
-      String reason = OutsideText.clean(missing.reason());
-      return reason.equals("-") ? reason : "(" + reason + ")";
-    }
-    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow());
+    String text = CellText.of(cell, column);
+    return cell instanceof Cell.Missing && !text.equals("-") ? "(" + text + ")" : text;
   }
 
   private boolean fits(int[] widths) {

@@ -54,7 +54,6 @@ final class Recalculation {
         .live(
             Column.significant("workbook", "Workbook", "", 12),
             Line::program,
-            "none",
             line -> Optional.of(line.again()))
         .live(
             Column.significant("difference", "Difference", "", 2),

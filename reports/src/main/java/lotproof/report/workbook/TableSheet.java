@@ -2,13 +2,15 @@ package lotproof.report.workbook;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.ColumnKind;
-import lotproof.report.text.NumberText;
+import lotproof.report.text.CellText;
 import lotproof.report.text.OutsideText;
 import lotproof.report.text.ProseText;
+import lotproof.report.text.TextLayout;
 import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.Styles.Role;
 import org.apache.poi.ss.usermodel.Row;
@@ -43,12 +45,9 @@ final class TableSheet {
     this.formulas = formulas;
   }
 
-  /** Sets widths of columns, what stays in sight, and how a page is printed. */
-  private static int[] furnish(Sheet sheet, SheetPlan.Page page) {
-    int[] widths = new int[0];
-    for (Spot spot : page.spots()) {
-      widths = widest(widths, widths(spot));
-    }
+  /** Fills an empty sheet, sets widths of columns, what stays in sight, and how it is printed. */
+  void fill(Sheet sheet, SheetPlan.Page page) {
+    int[] widths = widths(page.spots());
     for (int c = 0; c < widths.length; c++) {
       if (widths[c] > 0) {
         Cells.width(sheet, c, widths[c]);
@@ -59,24 +58,13 @@ final class TableSheet {
     setPrint(sheet, page.title(), !charts && total > PORTRAIT_CHARACTERS);
     if (charts) {
       printCharts(sheet, page.spots());
-    } else if (page.spots().size() == 1) {
+      fillSideBySide(sheet, page, widths);
+      return;
+    }
+    if (page.spots().size() == 1) {
       keepHeading(sheet, page.spots().get(0));
     }
-    return widths;
-  }
-
-  /** Fills an empty sheet. */
-  void fill(Sheet sheet, SheetPlan.Page page) {
-    int[] widths = furnish(sheet, page);
-    if (page.kind() == SheetPlan.Kind.CHARTS) {
-      fillSideBySide(sheet, page, widths);
-    } else {
-      fillUnderOneAnother(sheet, page.spots(), widths);
-    }
-  }
-
-  private void fillUnderOneAnother(Sheet sheet, List<Spot> spots, int[] widths) {
-    for (Spot spot : spots) {
+    for (Spot spot : page.spots()) {
       int top = spot.headRow() - SheetPlan.ROWS_ABOVE_HEAD;
       cells.title(sheet.createRow(top), spot.table().title());
       fillNote(sheet.createRow(top + 1), note(spot.table()), spot, widths);
@@ -180,7 +168,8 @@ final class TableSheet {
       String heading = column.heading();
       int at = spot.column(c);
       cells.words(row, at, heading, column.kind().numeric() ? Role.NUMBER_HEAD : Role.HEAD);
-      lines = Math.max(lines, wordLines(heading, (int) ((widths[at] + 1) / BOLD)));
+      int room = (int) ((widths[at] + 1) / BOLD);
+      lines = Math.max(lines, TextLayout.wrapped(heading, room).size());
     }
     row.setHeightInPoints(Math.max(row.getHeightInPoints(), lines * LINE_POINTS + 3));
   }
@@ -206,12 +195,10 @@ final class TableSheet {
     for (int c = 0; c < spot.table().columns().size(); c++) {
       Cell cell = spot.table().rows().get(r).cells().get(c);
       int at = spot.column(c);
-      if (cell instanceof Cell.Text text) {
-        cells.words(row, at, text.text(), Role.TEXT);
-        lines = Math.max(lines, linesOf(text.text(), widths[at]));
-      } else if (cell instanceof Cell.Missing missing) {
-        cells.words(row, at, missing.reason(), Role.MISSING);
-        lines = Math.max(lines, linesOf(missing.reason(), widths[at]));
+      if (cell.number().isEmpty()) {
+        String words = CellText.of(cell, spot.table().columns().get(c));
+        cells.words(row, at, words, cell instanceof Cell.Text ? Role.TEXT : Role.MISSING);
+        lines = Math.max(lines, linesOf(words, widths[at]));
       } else {
         var target = row.createCell(at);
         if (cell instanceof Cell.Computed computed) {
@@ -226,64 +213,42 @@ final class TableSheet {
     return lines;
   }
 
-  /** Lines of words that are broken between words. */
-  private static int wordLines(String text, int width) {
-    int lines = 1;
-    int used = 0;
-    for (String word : text.split(" ", -1)) {
-      boolean fits = used == 0 || used + 1 + word.length() <= width;
-      lines += fits ? 0 : 1;
-      used = fits ? used + (used == 0 ? 0 : 1) + word.length() : word.length();
-    }
-    return lines;
-  }
-
   private static int linesOf(String text, int width) {
     return (int) Math.ceil(text.length() / ((width + 1) * 1.08));
   }
 
-  private static int[] widest(int[] one, int[] other) {
-    int[] result = Arrays.copyOf(one, Math.max(one.length, other.length));
-    for (int c = 0; c < other.length; c++) {
-      result[c] = Math.max(result[c], other[c]);
-    }
-    return result;
-  }
-
-  /** Width of each column of the sheet in characters; 0 where the table has none. */
-  private static int[] widths(Spot spot) {
-    List<Column> columns = spot.table().columns();
-    int[] widths = new int[spot.column(columns.size())];
-    for (int c = 0; c < columns.size(); c++) {
-      int width = Math.max(NARROWEST, headWidth(columns.get(c)));
-      int column = c;
-      int content =
-          spot.table().rows().stream()
-              .limit(ROWS_MEASURED)
-              .mapToInt(row -> textOf(row.cells().get(column), columns.get(column)))
-              .max()
-              .orElse(0);
-      widths[spot.column(c)] = Math.min(WIDEST, Math.max(width, content));
+  /** Width of each column of the sheet in characters; 0 where no table has one. */
+  private static int[] widths(List<Spot> spots) {
+    int[] widths =
+        new int[spots.stream().mapToInt(s -> s.column(s.table().columns().size())).max().orElse(0)];
+    for (Spot spot : spots) {
+      for (int c = 0; c < spot.table().columns().size(); c++) {
+        Column column = spot.table().columns().get(c);
+        int index = c;
+        IntStream content =
+            spot.table().rows().stream()
+                .limit(ROWS_MEASURED)
+                .mapToInt(row -> widthOf(row.cells().get(index), column));
+        int widest =
+            IntStream.concat(IntStream.of(NARROWEST, headWidth(column)), content)
+                .max()
+                .orElseThrow();
+        int at = spot.column(c);
+        widths[at] = Math.max(widths[at], Math.min(WIDEST, widest));
+      }
     }
     return widths;
   }
 
   /** A heading may be broken between words, and leaves room for the filter's button. */
   private static int headWidth(Column column) {
-    int longest = 0;
-    for (String word : column.heading().split(" ", -1)) {
-      longest = Math.max(longest, word.length());
-    }
+    int longest =
+        Stream.of(column.heading().split(" ", -1)).mapToInt(String::length).max().orElse(0);
     return Math.min(longest + 3, 24);
   }
 
-  private static int textOf(Cell cell, Column column) {
-    if (cell instanceof Cell.Text text) {
-      return text.text().length() + (column.kind() == ColumnKind.SERIAL ? 1 : 0);
-    }
-    if (cell instanceof Cell.Missing missing) {
-      return Math.min(18, missing.reason().length());
-    }
-    return NumberText.of(cell.number().orElseThrow(), column.style().orElseThrow()).length() + 2;
+  private static int widthOf(Cell cell, Column column) {
+    int characters = CellText.of(cell, column).length();
+    return cell instanceof Cell.Missing ? Math.min(18, characters) : characters + 2;
   }
 }
