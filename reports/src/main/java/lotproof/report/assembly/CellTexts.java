@@ -2,10 +2,9 @@ package lotproof.report.assembly;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Place;
+import lotproof.report.model.ExplanationTree.Place;
 import lotproof.report.model.Quantity;
 import lotproof.study.Provenance;
 
@@ -28,10 +27,6 @@ final class CellTexts {
 
   static Cell optional(OptionalDouble value, String reason) {
     return value.isPresent() ? Cell.number(value.getAsDouble()) : Cell.missing(reason);
-  }
-
-  static Cell optional(Optional<Double> value, String reason) {
-    return value.map(Cell::number).orElse(Cell.missing(reason));
   }
 
   static Quantity grams(double grams) {

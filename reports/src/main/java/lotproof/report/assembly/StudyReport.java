@@ -6,6 +6,7 @@ import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Identity;
+import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 
@@ -48,9 +49,24 @@ public final class StudyReport {
     sections.add(BenchSection.of(result));
     sections.add(StabilitySection.of(result));
     sections.add(StudySection.of(result, runs));
-    sections.add(UnitSection.of(result, runs));
+    sections.add(units(result, runs));
     sections.add(MethodSection.of(result));
     sections.add(ReadingSection.of(result));
     return new Report(identity, HeadlineAssembly.of(result), sections);
+  }
+
+  /** What was found on each pair, unit and run. */
+  private static Section units(StudyResult result, List<RecordedRun> runs) {
+    return new Section(
+        "units",
+        "What was found on each pair and unit?",
+        Prose.of(
+            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity"
+                + " refers to the {}.",
+            result.study().referenceLine().description()),
+        List.of(
+            RunTables.pairs(result, runs),
+            RunTables.units(result, runs),
+            RunTables.runs(result, runs)));
   }
 }
