@@ -22,6 +22,7 @@ import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The walls inside the engine: data flows from the plan to the claim and never back. */
 class PackageWallsTest {
@@ -117,6 +118,16 @@ class PackageWallsTest {
   @Test
   void noPackagesUseOneAnotherInACircle() {
     slices().matching("lotproof.(*)..").should().beFreeOfCycles().check(ENGINE);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"folder", "gather"})
+  void noSubpackagesUseOneAnotherInACircle(String name) {
+    slices()
+        .matching("lotproof.(**)")
+        .should()
+        .beFreeOfCycles()
+        .check(ENGINE.that(JavaClass.Predicates.resideInAPackage(of(name))));
   }
 
   @Test

@@ -15,9 +15,4 @@ public record Batch(List<Reading> readings, List<DataIssue> issues) {
     readings = List.copyOf(readings);
     issues = List.copyOf(issues);
   }
-
-  /** Whether nothing of it may be kept. */
-  public boolean hasErrors() {
-    return issues.stream().anyMatch(DataIssue::isError);
-  }
 }

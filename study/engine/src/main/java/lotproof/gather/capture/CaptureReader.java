@@ -25,7 +25,7 @@ import lotproof.study.Result;
  * <p>Bytes are read as single-byte text: samples are digits, and what a serial line garbles must
  * not keep the rest from being read.
  */
-public final class CaptureReader {
+final class CaptureReader {
   private static final int HEAD_BYTES = 64 << 10;
   private static final int LONGEST_LINE = 32 << 10;
   private static final double MOST_CONTROL = 0.02;

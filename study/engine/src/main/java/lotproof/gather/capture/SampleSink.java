@@ -2,7 +2,7 @@ package lotproof.gather.capture;
 
 /** Takes the samples of a capture in the order of the file. */
 @FunctionalInterface
-public interface SampleSink {
+interface SampleSink {
   /**
    * Takes one sample.
    *

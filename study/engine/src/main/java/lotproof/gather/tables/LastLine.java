@@ -18,7 +18,7 @@ import lotproof.study.DataIssue.Code;
  *
  * <p>The rules are our own, no source. What they do not prove is asked.
  */
-public final class LastLine {
+final class LastLine {
   /** A sign, digits with marks among them, decimals, and a unit or nothing. */
   private static final Pattern NUMBER = Pattern.compile("[+-]?([0-9]*)([.,]([0-9]+))?([^0-9]*)");
 

@@ -19,7 +19,7 @@ import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
 /** Separated text as rows, once for each separator that it could have. */
-public final class TextGrids {
+final class TextGrids {
   private static final int HEAD = 1 << 16;
 
   /** A first line by which a spreadsheet tells its separator. */
