@@ -14,7 +14,7 @@ import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;

@@ -8,7 +8,7 @@ import java.util.function.Function;
 import java.util.stream.Stream;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Block;
 import lotproof.report.model.Formula;
@@ -164,7 +164,8 @@ final class SpreadTables {
     TableBuilder<Line<Component>> table =
         SpreadTables.<Component>table(COMPONENTS, "What makes " + plural + " differ")
             .note(
-                "An estimate at zero is not detectable with these data, which does not make it absent; its raw variance may be negative.")
+                "An estimate at zero is not detectable with these data, which does not make it"
+                    + " absent; its raw variance may be negative.")
             .add(Column.text("source", "Source"), l -> l.item().title())
             .add(Column.count("levels", "Number"), l -> l.item().levels())
             .add(number("sd", "Standard deviation"), l -> l.item().standardDeviation());
@@ -206,7 +207,9 @@ final class SpreadTables {
             "influences", "What else moves readings, and was taken out")
         .readUpTo(ROWS_TO_READ)
         .note(
-            "Estimated together with the components (generalised least squares, Satterthwaite's degrees of freedom). Mean and limits are at the average of each influence over the study; the figures of a claim do not take influences out.")
+            "Estimated together with the components (generalised least squares, Satterthwaite's"
+                + " degrees of freedom). Mean and limits are at the average of each influence over"
+                + " the study; the figures of a claim do not take influences out.")
         .add(Column.text("influence", "Influence"), l -> l.item().influence())
         .add(Column.text("per", "Change"), l -> l.item().per())
         .add(number("estimate", "Estimate"), l -> l.item().estimate())
@@ -224,7 +227,8 @@ final class SpreadTables {
     TableBuilder<Line<Estimated>> table =
         SpreadTables.<Estimated>table(LIMITS, "Limits for a future " + singular)
             .note(
-                "Two-sided, at the content and confidence that were asked, by the model of normal components; exact factors where no unit was measured twice.")
+                "Two-sided, at the content and confidence that were asked, by the model of normal"
+                    + " components; exact factors where no unit was measured twice.")
             .add(Column.count("runs", "Runs"), l -> l.spread().values().values().size())
             .add(finer("mean", "Mean"), l -> l.item().mean())
             .live(
@@ -297,7 +301,8 @@ final class SpreadTables {
         .note(
             "Order statistics of "
                 + plural
-                + " that share no unit. Smallest and largest seen are not limits: the confidence beside them says what they are worth.")
+                + " that share no unit. Smallest and largest seen are not limits: the confidence"
+                + " beside them says what they are worth.")
         .add(Column.count("kits", kits + " tested"), l -> l.item().testedKits())
         .add(Column.count("disjoint", kits + " that share no unit"), l -> l.item().disjointKits())
         .add(finer("smallest", "Smallest seen"), l -> l.item().smallest())
@@ -337,7 +342,8 @@ final class SpreadTables {
             .note(
                 "Overall spread of "
                     + plural
-                    + ", lots included (ISO 22514-2 performance indices), with the degrees of freedom of the model. Small fractions outside depend on normality.");
+                    + ", lots included (ISO 22514-2 performance indices), with the degrees of"
+                    + " freedom of the model. Small fractions outside depend on normality.");
     if (study.isPresent()) {
       table
           .add(
@@ -499,7 +505,8 @@ final class SpreadTables {
     return new TableBuilder<Line<DataCheck>>("checks", "All checks of the data")
         .readUpTo(ROWS_TO_READ)
         .note(
-            "Units are judged by their predicted effects, so that partners are taken out. A check points at something; it takes nothing out.")
+            "Units are judged by their predicted effects, so that partners are taken out. A check"
+                + " points at something; it takes nothing out.")
         .add(Column.text("characteristic", "Characteristic"), l -> l.spread().values().title())
         .add(Column.text("key", "Key"), l -> l.item().key())
         .add(Column.text("check", "Check"), l -> l.item().title())
@@ -525,7 +532,9 @@ final class SpreadTables {
   private Table bench() {
     return SpreadTables.<BenchShare>table("bench-share", "How much of it is the bench")
         .note(
-            "Shares by standard deviations: measuring over the total, six of measuring over the width between the limits. Distinct categories are 1.41 times kits over measuring, rounded down.")
+            "Shares by standard deviations: measuring over the total, six of measuring over the"
+                + " width between the limits. Distinct categories are 1.41 times kits over"
+                + " measuring, rounded down.")
         .add(Column.count("df", "Degrees of freedom"), l -> l.item().degreesOfFreedom())
         .add(
             Column.significant("sd", "Standard deviation of measuring", "", 4),

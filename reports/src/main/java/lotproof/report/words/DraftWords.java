@@ -3,11 +3,11 @@ package lotproof.report.words;
 import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
-import lotproof.claim.TemperatureRange;
 import lotproof.claim.draft.DraftReport;
 import lotproof.claim.draft.DraftReport.Finding;
+import lotproof.claim.evidence.LotScope;
+import lotproof.claim.evidence.TemperatureRange;
 import lotproof.study.ClaimRequest;
 
 /** What is wrong with a draft claim, in sentences. */

@@ -4,8 +4,8 @@ import java.util.Locale;
 import lotproof.claim.Explanation;
 import lotproof.claim.Explanation.Rule;
 import lotproof.claim.Explanation.What;
-import lotproof.claim.GuardBands;
 import lotproof.claim.LevelClaim;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.study.Study;
 
 /** The tree behind a figure, in words. */

@@ -1,7 +1,7 @@
 package lotproof.report.words;
 
 import lotproof.claim.LevelClaim;
-import lotproof.claim.Refusal;
+import lotproof.claim.evidence.Refusal;
 import lotproof.review.FarReadings;
 import lotproof.study.Study;
 

@@ -1,6 +1,6 @@
 package lotproof.report.words;
 
-import lotproof.claim.SubjectRuns;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;

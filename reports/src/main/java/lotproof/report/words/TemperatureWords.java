@@ -1,7 +1,7 @@
 package lotproof.report.words;
 
 import java.util.Locale;
-import lotproof.claim.TemperatureRange;
+import lotproof.claim.evidence.TemperatureRange;
 import lotproof.study.Conditions;
 
 /** The temperatures of a claim in words. */

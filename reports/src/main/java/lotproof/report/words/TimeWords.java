@@ -1,6 +1,6 @@
 package lotproof.report.words;
 
-import lotproof.claim.StepTimes;
+import lotproof.claim.evidence.StepTimes;
 
 /** Times between the steps of runs, in words. */
 final class TimeWords {

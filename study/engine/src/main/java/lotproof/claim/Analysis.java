@@ -2,6 +2,9 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.evidence.LotScope;
+import lotproof.claim.evidence.StepTimes;
+import lotproof.claim.evidence.TemperatureRange;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.PairSummary;
 import lotproof.spread.CharacteristicSpread;

@@ -8,6 +8,7 @@ import lotproof.claim.JigLimits.Kind;
 import lotproof.claim.JigLimits.Limit;
 import lotproof.claim.JigLimits.Missing;
 import lotproof.claim.JigLimits.Property;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.model.ClaimWeights;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;

@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.List;
+import lotproof.claim.evidence.LotScope;
 import lotproof.spread.CharacteristicSpread;
 
 /**

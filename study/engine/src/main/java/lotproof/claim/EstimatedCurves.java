@@ -5,6 +5,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import lotproof.claim.evidence.ErrorsInClaimForm;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.model.ErrorModel;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;

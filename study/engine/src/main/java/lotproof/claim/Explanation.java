@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.reduce.Direction;
 import lotproof.study.Provenance;
 import lotproof.study.SideTest;

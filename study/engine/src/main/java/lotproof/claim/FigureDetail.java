@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.OptionalDouble;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.model.Role;
 import lotproof.study.SideTest;
 import lotproof.study.UnitKind;

@@ -3,6 +3,8 @@ package lotproof.claim;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import lotproof.claim.evidence.ErrorsInClaimForm;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.model.CurveValues;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;

@@ -6,6 +6,8 @@ import java.util.Optional;
 import lotproof.claim.Explanation.Quantity;
 import lotproof.claim.Explanation.Rule;
 import lotproof.claim.Explanation.What;
+import lotproof.claim.evidence.GuardBands;
+import lotproof.claim.evidence.SideAllowance;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.study.CalibrationLevel;

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;

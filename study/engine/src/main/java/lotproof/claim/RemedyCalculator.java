@@ -9,6 +9,7 @@ import java.util.function.DoublePredicate;
 import java.util.stream.IntStream;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.claim.FigureDetail.Contributor.Spread;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.model.ErrorModel;
 import lotproof.model.Role;
 import lotproof.statistics.DistributionQuantiles;

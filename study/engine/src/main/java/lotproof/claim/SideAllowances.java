@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import lotproof.claim.LevelOutcome.Remark;
+import lotproof.claim.evidence.ErrorsInClaimForm;
+import lotproof.claim.evidence.SideAllowance;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;

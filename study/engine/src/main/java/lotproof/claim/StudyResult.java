@@ -2,11 +2,15 @@ package lotproof.claim;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.claim.evidence.LevelCurves;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.ReducedRun;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
+import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Study;
@@ -55,6 +59,19 @@ public record StudyResult(
   /** What is said without any exclusion, which is what counts when there is none. */
   public Comparison comparison() {
     return withoutExclusions.orElseGet(() -> Comparison.of(asDecided));
+  }
+
+  /** The curves that a claim of this study is judged on, from the runs that count. */
+  public LevelCurves curves(LevelClaim claim) {
+    List<ReducedRun> counting =
+        RecordedRun.of(this).stream()
+            .filter(run -> run.state() == RecordedRun.State.COUNTS)
+            .flatMap(run -> run.reduced().stream())
+            .toList();
+    return LevelCurves.of(
+        study,
+        counting,
+        new LevelRequest(claim.level(), OptionalDouble.empty(), claim.correction()));
   }
 
   /** The same with what the study's series say. */

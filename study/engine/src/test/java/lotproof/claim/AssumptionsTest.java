@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Optional;
+import lotproof.claim.evidence.GuardBands;
+import lotproof.claim.evidence.Refusal;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;

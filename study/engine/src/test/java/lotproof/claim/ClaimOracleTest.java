@@ -9,6 +9,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.Oracle;
+import lotproof.claim.evidence.GuardBands;
+import lotproof.claim.evidence.SideAllowance;
 import lotproof.reduce.ReducedRun;
 import lotproof.statistics.ModifiedLargeSample;
 import lotproof.study.CalibrationLevel;

@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.evidence.GuardBands;
+import lotproof.claim.evidence.Refusal;
 import lotproof.model.FactorPlan;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;

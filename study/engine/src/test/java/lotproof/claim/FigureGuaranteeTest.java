@@ -10,6 +10,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import lotproof.claim.SimulatedFigures.Levels;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 import org.junit.jupiter.api.Tag;

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;

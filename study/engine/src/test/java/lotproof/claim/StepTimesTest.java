@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.evidence.StepTimes;
 import lotproof.reduce.LoadRun;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;

@@ -13,7 +13,7 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
-import lotproof.claim.GuardBands;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.BenchFolder;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyFolder;

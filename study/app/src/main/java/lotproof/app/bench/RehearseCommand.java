@@ -9,7 +9,7 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.claim.GuardBands;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.Layout;

@@ -8,11 +8,11 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
-import lotproof.claim.LotScope;
 import lotproof.claim.StudyResult;
-import lotproof.claim.TemperatureRange;
 import lotproof.claim.draft.DraftReport.Finding;
 import lotproof.claim.draft.DraftReport.Problem;
+import lotproof.claim.evidence.LotScope;
+import lotproof.claim.evidence.TemperatureRange;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimSubject;
 

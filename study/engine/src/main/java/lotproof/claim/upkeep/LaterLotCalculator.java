@@ -13,7 +13,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
 import lotproof.model.FactorPlan;

@@ -3,10 +3,10 @@ package lotproof.claim.upkeep;
 import java.util.List;
 import java.util.Optional;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelCurves;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
-import lotproof.claim.TemperatureEffect;
+import lotproof.claim.evidence.LevelCurves;
+import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.evidence.TemperatureEffect;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ReducedRun;
@@ -33,7 +33,7 @@ record LaterLotCurves(
       List<ErrorCurve> lot = LevelCurves.curves(study, later, claim.level(), Optional.empty());
       return of(study, claim.curves(), lot);
     }
-    if (!(LevelCurves.of(result, claim) instanceof LevelCurves.Found found)) {
+    if (!(result.curves(claim) instanceof LevelCurves.Found found)) {
       return of(study, claim.curves(), List.of());
     }
     TemperatureEffect.Estimated effect = found.correction().orElseThrow();

@@ -4,10 +4,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelCurves;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
-import lotproof.claim.SubjectRuns;
+import lotproof.claim.evidence.LevelCurves;
+import lotproof.claim.evidence.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.summary.Summary;
 import lotproof.study.CalibrationLevel;
@@ -109,7 +109,7 @@ public record ProductionLimits(
 
   /** What a test at one temperature reads of the runs behind a figure. */
   private static Optional<List<ErrorCurve>> atOneTemperature(StudyResult result, LevelClaim claim) {
-    return LevelCurves.of(result, claim) instanceof LevelCurves.Found found
+    return result.curves(claim) instanceof LevelCurves.Found found
         ? Optional.of(found.atOneTemperature())
         : Optional.empty();
   }

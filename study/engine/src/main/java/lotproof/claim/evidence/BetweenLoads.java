@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.List;
 import java.util.OptionalDouble;

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.time.Duration;
 import java.util.List;
@@ -18,7 +18,7 @@ import lotproof.study.Reading;
 public record StepTimes(double shortestSeconds, double medianSeconds, double longestSeconds) {
 
   /** The times of some runs; empty where no step has a time of its own. */
-  static Optional<StepTimes> of(List<LoadRun> runs) {
+  public static Optional<StepTimes> of(List<LoadRun> runs) {
     double[] seconds =
         runs.stream()
             .flatMapToDouble(

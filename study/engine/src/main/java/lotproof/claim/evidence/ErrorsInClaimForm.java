@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.List;
 import java.util.stream.IntStream;
@@ -11,7 +11,7 @@ import lotproof.study.ClaimForm;
  * each error divided by the form's weight at the load, and with its sign turned where only reading
  * too little counts. A bound on these numbers is the figure.
  */
-final class ErrorsInClaimForm {
+public final class ErrorsInClaimForm {
   /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
   private static final double FIXED_POINT_GRAMS = 1e-6;
 
@@ -26,7 +26,7 @@ final class ErrorsInClaimForm {
   }
 
   /** Curves with the same points, at least one. */
-  static ErrorsInClaimForm of(List<ErrorCurve> curves, ClaimForm form) {
+  public static ErrorsInClaimForm of(List<ErrorCurve> curves, ClaimForm form) {
     List<Integer> moving =
         IntStream.range(0, curves.get(0).points().size())
             .filter(
@@ -40,39 +40,39 @@ final class ErrorsInClaimForm {
   }
 
   /** The same points of some of the curves. */
-  ErrorsInClaimForm only(List<Integer> kept) {
+  public ErrorsInClaimForm only(List<Integer> kept) {
     return new ErrorsInClaimForm(kept.stream().map(curves::get).toList(), form, points);
   }
 
-  List<ErrorCurve> curves() {
+  public List<ErrorCurve> curves() {
     return curves;
   }
 
   /** Number of points that count. */
-  int size() {
+  public int size() {
     return points.size();
   }
 
-  boolean twoSided() {
+  public boolean twoSided() {
     return form.twoSided();
   }
 
   /** -1 if only negative errors count. */
-  double sign() {
+  public double sign() {
     return form.sign();
   }
 
-  ErrorCurve.Point place(int point) {
+  public ErrorCurve.Point place(int point) {
     return curves.get(0).points().get(points.get(point));
   }
 
   /** The form's weight at a point. */
-  double weight(int point) {
+  public double weight(int point) {
     return form.weight(place(point).loadKilograms());
   }
 
   /** Values at one point, one for each curve. */
-  List<Double> at(int point) {
+  public List<Double> at(int point) {
     return curves.stream().map(c -> value(c.points().get(points.get(point)))).toList();
   }
 
@@ -81,24 +81,24 @@ final class ErrorsInClaimForm {
   }
 
   /** For each point one value for each curve. */
-  double[][] byPoint() {
+  public double[][] byPoint() {
     return points.stream()
         .map(p -> curves.stream().mapToDouble(c -> value(c.points().get(p))).toArray())
         .toArray(double[][]::new);
   }
 
   /** What the model of these curves is fitted to. */
-  CurveValues values() {
+  public CurveValues values() {
     return new CurveValues(byPoint(), twoSided());
   }
 
   /** The largest counted value of each curve; 0 at the tared zero, so never below. */
-  List<Double> largest() {
+  public List<Double> largest() {
     return curves.stream().map(curve -> curve.largestGrams(form)).toList();
   }
 
   /** Index of the reading of a curve that is its largest. */
-  int worstReading(ErrorCurve curve) {
+  public int worstReading(ErrorCurve curve) {
     List<ErrorCurve.Point> all = curve.points();
     return IntStream.range(0, all.size())
         .reduce(

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
@@ -35,7 +35,7 @@ public record TemperatureRange(
     OTHER
   }
 
-  static TemperatureRange of(Conditions conditions, List<LoadRun> runs) {
+  public static TemperatureRange of(Conditions conditions, List<LoadRun> runs) {
     double named = conditions.lowestCelsius();
     double namedHighest = conditions.highestCelsius();
     DoubleSummaryStatistics seen =

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.Collections;
 import java.util.EnumMap;
@@ -67,7 +67,7 @@ public record GuardBands(
   }
 
   /** Empty when OIML R 111 has no limit for one of the masses in its class. */
-  static Optional<GuardBands> of(
+  public static Optional<GuardBands> of(
       Study study,
       CalibrationLevel level,
       List<ErrorCurve> curves,
@@ -117,13 +117,13 @@ public record GuardBands(
     return all;
   }
 
-  GuardBands with(Kind kind, double added) {
+  public GuardBands with(Kind kind, double added) {
     Map<Kind, Double> more = new EnumMap<>(grams);
     more.put(kind, added);
     return new GuardBands(more, changeKelvin, sides);
   }
 
-  GuardBands withSides(List<SideAllowance> allowances) {
+  public GuardBands withSides(List<SideAllowance> allowances) {
     return new GuardBands(grams, changeKelvin, allowances);
   }
 

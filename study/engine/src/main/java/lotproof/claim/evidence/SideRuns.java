@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.HashMap;
 import java.util.List;
@@ -19,9 +19,10 @@ import lotproof.study.Study;
  * @param kept those that count
  * @param excluded those that were taken out, each with the decision
  */
-record SideRuns(List<LoadRun> corrected, List<LoadRun> kept, List<DecidedRuns.Excluded> excluded) {
+public record SideRuns(
+    List<LoadRun> corrected, List<LoadRun> kept, List<DecidedRuns.Excluded> excluded) {
 
-  static SideRuns of(
+  public static SideRuns of(
       Study study, List<LoadRun> recorded, List<Decision> decisions, DecidedRuns ofLoadRuns) {
     List<Decision> withoutScreens =
         decisions.stream().filter(d -> d.action() != Action.SCREENED).toList();

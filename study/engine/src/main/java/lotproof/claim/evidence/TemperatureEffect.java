@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.ArrayList;
 import java.util.Arrays;
@@ -59,7 +59,7 @@ public sealed interface TemperatureEffect {
       implements TemperatureEffect {
 
     /** Guard band at a load. */
-    double guardGrams(double loadKilograms) {
+    public double guardGrams(double loadKilograms) {
       double z = DistributionQuantiles.normal((1 + confidence) / 2);
       return 1000
           * loadKilograms
@@ -67,7 +67,7 @@ public sealed interface TemperatureEffect {
     }
 
     /** The same for a calibration at one temperature and use at another. */
-    Estimated afterChange(double smallestKelvin, double largestKelvin) {
+    public Estimated afterChange(double smallestKelvin, double largestKelvin) {
       return new Estimated(
           perKelvin,
           standardErrorPerKelvin,

@@ -1,4 +1,4 @@
-package lotproof.claim;
+package lotproof.claim.evidence;
 
 import java.util.List;
 import java.util.Optional;
@@ -50,19 +50,6 @@ public sealed interface LevelCurves {
     return effect instanceof TemperatureEffect.Estimated estimated
         ? corrected(study, runs, request.level(), estimated)
         : new None(((TemperatureEffect.NotEstimable) effect).why());
-  }
-
-  /** The curves behind a claim of a study. */
-  static LevelCurves of(StudyResult result, LevelClaim claim) {
-    List<ReducedRun> runs =
-        RecordedRun.of(result).stream()
-            .filter(run -> run.state() == RecordedRun.State.COUNTS)
-            .flatMap(run -> run.reduced().stream())
-            .toList();
-    return of(
-        result.study(),
-        runs,
-        new LevelRequest(claim.level(), java.util.OptionalDouble.empty(), claim.correction()));
   }
 
   /**
