@@ -125,14 +125,9 @@ class TableContext {
   void ask(Setting setting, String text, List<Choice> choices, int line, String column) {
     String values = String.join(" or ", choices.stream().map(Choice::value).toList());
     String join = text.endsWith("?") ? " It" : "; it";
-    ask(
-        new About.Whole(setting),
-        text,
-        choices,
-        Code.AMBIGUOUS,
-        line,
-        column,
-        "%s%s is not guessed: say --%s %s".formatted(text, join, setting.key(), values));
+    String error = "%s%s is not guessed: say --%s %s".formatted(text, join, setting.key(), values);
+    DataIssue unanswered = DataIssue.error(Code.AMBIGUOUS, file.name(), line, column, "", error);
+    ask(new Question(new About.Whole(setting), text, choices, unanswered));
   }
 
   /** Asks in which of two ways texts of one kind are read, when that was not told. */
@@ -154,21 +149,14 @@ class TableContext {
   /** Asks about a column; without an answer it is the error that is given. */
   void askColumn(
       String header, String text, List<Choice> choices, Code code, int line, String error) {
-    ask(new About.Column(header), text, choices, code, line, header, error);
+    DataIssue unanswered = DataIssue.error(code, file.name(), line, header, "", error);
+    ask(new Question(new About.Column(header), text, choices, unanswered));
   }
 
-  private void ask(
-      About about,
-      String text,
-      List<Choice> choices,
-      Code code,
-      int line,
-      String column,
-      String error) {
-    DataIssue unanswered = DataIssue.error(code, file.name(), line, column, "", error);
-    if (questions.stream().noneMatch(q -> q.about().equals(about))) {
-      questions.add(new Question(about, text, choices, unanswered));
-      add(unanswered);
+  private void ask(Question question) {
+    if (questions.stream().noneMatch(q -> q.about().equals(question.about()))) {
+      questions.add(question);
+      add(question.unanswered());
     }
   }
 
