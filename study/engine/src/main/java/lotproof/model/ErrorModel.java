@@ -96,7 +96,7 @@ public final class ErrorModel {
           byRun[run][p] = own[run];
         }
       }
-      FitOutcome together = CurveComponents.ofFits(byRun, fits, half.weights(), 1);
+      FitOutcome together = CurveComponents.ofFits(byRun, fits, half.weights());
       if (!(together instanceof CurveComponents components)) {
         return new Outcome.NotFitted(((NotEstimable) together).reason());
       }
@@ -106,7 +106,7 @@ public final class ErrorModel {
     CurveComponents all =
         curves.size() == 1 && Arrays.stream(shifts).allMatch(shift -> shift == 0)
             ? curves.get(0)
-            : CurveComponents.sum(curves, shifts, 1);
+            : CurveComponents.sum(curves, shifts);
     return new Outcome.Fitted(new ErrorModel(halves, values, parts, curves, all));
   }
 

@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
-import java.util.Set;
 import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
@@ -117,11 +116,7 @@ final class JigTestCalculator {
     }
     FitOutcome outcome =
         CurveComponents.estimate(
-            columns(errors, tested),
-            plan.factors(labelled),
-            Set.of(),
-            study.claim().confidence(),
-            near(errors, plan));
+            columns(errors, tested), plan.factors(labelled), near(errors, plan));
     return outcome instanceof CurveComponents curves
         ? new JigTestCalculator(study, factoryFactor, errors, options, curves)
             .limits(figureGrams, addedGrams)

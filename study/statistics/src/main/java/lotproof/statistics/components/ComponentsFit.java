@@ -189,6 +189,12 @@ public final class ComponentsFit implements FitOutcome {
         / (2 * Dense.dot(counted, scaledVariances));
   }
 
+  /** Asymptotic variance of a weighted sum of the estimated variances. */
+  double varianceOf(double[] weights) {
+    double unit = data.scale * data.scale;
+    return unit * unit * SmallMatrix.quadratic(covariance(), weights);
+  }
+
   private double[][] covariance() {
     return SmallMatrix.inverse(scaledInformation)
         .orElseThrow(() -> new IllegalStateException("information is singular"));

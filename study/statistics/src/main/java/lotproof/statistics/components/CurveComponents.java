@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.Set;
 import lotproof.statistics.Checks;
 import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.SymmetricRoots;
@@ -46,21 +45,18 @@ public final class CurveComponents implements FitOutcome {
   private final double[][][] covariances;
   final double[][] futureCovariance;
   final double[][] meanCovariance;
-  private final double inflation;
 
   private CurveComponents(
       List<String> names,
       double[] means,
       double[][][] covariances,
       double[][] futureCovariance,
-      double[][] meanCovariance,
-      double inflation) {
+      double[][] meanCovariance) {
     this.names = names;
     this.means = means;
     this.covariances = covariances;
     this.futureCovariance = futureCovariance;
     this.meanCovariance = meanCovariance;
-    this.inflation = inflation;
   }
 
   /**
@@ -68,28 +64,11 @@ public final class CurveComponents implements FitOutcome {
    *
    * @param curves one row for each run, one column for each point; all finite
    * @param factors random factors of the runs
-   * @param excluded components that a future unit does not have
-   * @param confidence of the inflation
+   * @param near for each point the variances of an earlier fit of the same curves, in the order of
+   *     the components, from which all points but the first start; empty where they are not known
    */
   public static FitOutcome estimate(
-      double[][] curves, List<RandomFactor> factors, Set<String> excluded, double confidence) {
-    return estimate(curves, factors, excluded, confidence, List.of());
-  }
-
-  /**
-   * The same with the variances of an earlier fit of the same curves, from which all points but the
-   * first start.
-   *
-   * @param near for each point the variances in the order of the factors, the residual last; empty
-   *     where they are not known
-   */
-  public static FitOutcome estimate(
-      double[][] curves,
-      List<RandomFactor> factors,
-      Set<String> excluded,
-      double confidence,
-      List<double[]> near) {
-    Checks.fraction(confidence, "confidence");
+      double[][] curves, List<RandomFactor> factors, List<double[]> near) {
     double[][] points = byPoint(curves);
     List<ComponentsFit> fits = new ArrayList<>();
     for (int x = 0; x < points.length; x++) {
@@ -115,8 +94,7 @@ public final class CurveComponents implements FitOutcome {
     if (fits.isEmpty()) {
       return new NotEstimable("No point of the curves differs between runs.");
     }
-    ComponentWeights weights = ComponentWeights.without(excluded);
-    return assemble(points, fits, weights, inflation(fits, weights, confidence));
+    return assemble(points, fits, ComponentWeights.ALL);
   }
 
   /**
@@ -126,16 +104,15 @@ public final class CurveComponents implements FitOutcome {
    * @param fits REML fits of each point's values, in the order of the points, all with the same
    *     factors
    * @param weights how components enter a future unit
-   * @param inflation see {@link #inflation(List, double)}
    */
   public static FitOutcome ofFits(
-      double[][] curves, List<ComponentsFit> fits, ComponentWeights weights, double inflation) {
+      double[][] curves, List<ComponentsFit> fits, ComponentWeights weights) {
     double[][] points = byPoint(curves);
     if (fits.size() != points.length) {
       throw new IllegalArgumentException(
           "there must be one fit for each of " + points.length + " points, had " + fits.size());
     }
-    return assemble(points, fits, weights, inflation);
+    return assemble(points, fits, weights);
   }
 
   private static double[][] byPoint(double[][] curves) {
@@ -165,20 +142,11 @@ public final class CurveComponents implements FitOutcome {
   }
 
   /**
-   * Factor by which deviations are widened: the largest ratio totalSdUpper / totalSd among the
-   * points that hold at least a quarter of the largest total variance.
-   */
-  public static double inflation(
-      List<ComponentsFit> fits, ComponentWeights weights, double confidence) {
-    List<List<FutureUnitLimits.Part>> points =
-        fits.stream().map(fit -> List.of(new FutureUnitLimits.Part(fit, weights))).toList();
-    return inflation(points, confidence);
-  }
-
-  /**
-   * The same where a future unit is put together from parts.
+   * Factor by which deviations are widened for the uncertainty of the variances: the largest ratio
+   * totalSdUpper / totalSd among the points that hold at least a quarter of the largest total
+   * variance.
    *
-   * @param points for each point the parts
+   * @param points for each point the parts that a future unit is put together from
    */
   public static double inflation(List<List<FutureUnitLimits.Part>> points, double confidence) {
     double[] total = new double[points.size()];
@@ -208,10 +176,8 @@ public final class CurveComponents implements FitOutcome {
    *
    * @param halves at least one, all with the same points
    * @param shift known values that are added to the means, one for each point
-   * @param inflation of the sum
    */
-  public static CurveComponents sum(
-      List<CurveComponents> halves, double[] shift, double inflation) {
+  public static CurveComponents sum(List<CurveComponents> halves, double[] shift) {
     double[] means = shift.clone();
     double[][] future = new double[means.length][means.length];
     double[][] ofMean = new double[means.length][means.length];
@@ -222,38 +188,50 @@ public final class CurveComponents implements FitOutcome {
         Dense.addScaled(ofMean[a], 0, 1, half.meanCovariance[a], 0, means.length);
       }
     }
-    return new CurveComponents(List.of(), means, new double[0][][], future, ofMean, inflation);
+    return new CurveComponents(List.of(), means, new double[0][][], future, ofMean);
   }
 
   private static FitOutcome assemble(
-      double[][] points, List<ComponentsFit> fits, ComponentWeights use, double inflation) {
+      double[][] points, List<ComponentsFit> fits, ComponentWeights use) {
     CellMeans data = fits.get(0).data();
     double[] weights = commonVariances(fits);
     LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
     if (!Double.isFinite(surface.logLikelihood(weights))) {
       return new NotEstimable("The spreads of the points do not combine to a common one.");
     }
-    Optional<Step> found = Step.of(surface.last(), surface.derivatives().expected(), points);
-    if (found.isEmpty()) {
+    Likelihood likelihood = surface.last();
+    Optional<double[][]> inverse = SmallMatrix.inverse(surface.derivatives().expected());
+    if (inverse.isEmpty()) {
       return new NotEstimable("The runs cannot tell the spreads of the units apart.");
     }
-    Step step = found.get();
-    if (!finite(step.means)
-        || !Arrays.stream(step.covariances)
-            .flatMap(Arrays::stream)
-            .allMatch(CurveComponents::finite)) {
+    double[] h = likelihood.meanWeights();
+    double[] means = new double[points.length];
+    double[][] projected = new double[points.length][];
+    double[][] left = new double[points.length][];
+    for (int x = 0; x < points.length; x++) {
+      double base = points[x][0];
+      double[] shifted = Arrays.stream(points[x]).map(v -> v - base).toArray();
+      double[] rowMeans = data.rowMeans(shifted);
+      means[x] = base + Dense.dot(h, rowMeans);
+      projected[x] = likelihood.project(rowMeans);
+      left[x] = shifted;
+      for (int i = 0; i < shifted.length; i++) {
+        shifted[i] -= rowMeans[data.rowOf[i]];
+      }
+    }
+    double[][][] forms = forms(likelihood, projected, left);
+    double[][][] theta =
+        Arrays.stream(inverse.get()).map(row -> combine(row, forms)).toArray(double[][][]::new);
+    if (!finite(means)
+        || !Arrays.stream(theta).flatMap(Arrays::stream).allMatch(CurveComponents::finite)) {
       return new NotEstimable("The points differ by so much that their spreads do not combine.");
     }
-    double[][][] theta =
-        Arrays.stream(step.covariances)
-            .map(SymmetricRoots::positivePart)
-            .toArray(double[][][]::new);
-    double[] g = surface.last().meanVarianceGradient();
+    Arrays.setAll(theta, k -> SymmetricRoots.positivePart(theta[k]));
+    double[] g = likelihood.meanVarianceGradient();
     List<String> names = fits.get(0).componentNames();
     double[] member = use.ofUnit(names);
     Dense.addScaled(g, 0, 1, use.ofMean(names), 0, g.length);
-    return new CurveComponents(
-        names, step.means, theta, combine(member, theta), combine(g, theta), inflation);
+    return new CurveComponents(names, means, theta, combine(member, theta), combine(g, theta));
   }
 
   private static boolean finite(double[] values) {
@@ -271,68 +249,29 @@ public final class CurveComponents implements FitOutcome {
   }
 
   /**
-   * The scoring step for curves at a likelihood.
-   *
-   * @param means generalised least squares means of the points
-   * @param covariances over the points, one for each component, not cut at zero
+   * Half of Y'P V_k P Y for each component, as the information is half of the traces; for the
+   * residual with what differs within rows.
    */
-  @SuppressWarnings("ArrayRecordComponent") // a bundle inside this package
-  record Step(double[] means, double[][][] covariances) {
-    /** Nothing where the information is singular. */
-    static Optional<Step> of(Likelihood likelihood, double[][] information, double[][] points) {
-      CellMeans data = likelihood.data;
-      double[] h = likelihood.meanWeights();
-      double[] means = new double[points.length];
-      double[][] projected = new double[points.length][];
-      double[][] left = new double[points.length][];
-      for (int x = 0; x < points.length; x++) {
-        double base = points[x][0];
-        double[] shifted = Arrays.stream(points[x]).map(v -> v - base).toArray();
-        double[] rowMeans = data.rowMeans(shifted);
-        means[x] = base + Dense.dot(h, rowMeans);
-        projected[x] = likelihood.project(rowMeans);
-        left[x] = shifted;
-        for (int i = 0; i < shifted.length; i++) {
-          shifted[i] -= rowMeans[data.rowOf[i]];
+  private static double[][][] forms(Likelihood likelihood, double[][] projected, double[][] left) {
+    int m = projected.length;
+    double[] theta = likelihood.point();
+    int e = theta.length - 1;
+    double[][][] forms = new double[theta.length][m][m];
+    for (int a = 0; a < m; a++) {
+      for (int k = 0; k <= e; k++) {
+        double[] moved = likelihood.times(k, projected[a]);
+        for (int b = 0; b < m; b++) {
+          forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
         }
       }
-      double[][][] forms = forms(likelihood, projected, left);
-      return SmallMatrix.inverse(information)
-          .map(
-              inverse ->
-                  new Step(
-                      means,
-                      Arrays.stream(inverse)
-                          .map(row -> combine(row, forms))
-                          .toArray(double[][][]::new)));
-    }
-
-    /**
-     * Half of Y'P V_k P Y for each component, as the information is half of the traces; for the
-     * residual with what differs within rows.
-     */
-    private static double[][][] forms(
-        Likelihood likelihood, double[][] projected, double[][] left) {
-      int m = projected.length;
-      double[] theta = likelihood.point();
-      int e = theta.length - 1;
-      double[][][] forms = new double[theta.length][m][m];
-      for (int a = 0; a < m; a++) {
-        for (int k = 0; k <= e; k++) {
-          double[] moved = likelihood.times(k, projected[a]);
-          for (int b = 0; b < m; b++) {
-            forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
-          }
-        }
-        for (int b = 0; b < m && likelihood.data.withinDegreesOfFreedom > 0; b++) {
-          forms[e][a][b] += Dense.dot(left[a], left[b]) / (2 * theta[e] * theta[e]);
-        }
+      for (int b = 0; b < m && likelihood.data.withinDegreesOfFreedom > 0; b++) {
+        forms[e][a][b] += Dense.dot(left[a], left[b]) / (2 * theta[e] * theta[e]);
       }
-      return forms;
     }
+    return forms;
   }
 
-  static double[][] combine(double[] weights, double[][][] matrices) {
+  private static double[][] combine(double[] weights, double[][][] matrices) {
     int m = matrices[0].length;
     double[][] result = new double[m][m];
     for (int k = 0; k < weights.length; k++) {
@@ -363,20 +302,10 @@ public final class CurveComponents implements FitOutcome {
     return Arrays.stream(covariances[k]).map(double[]::clone).toArray(double[][]::new);
   }
 
-  /** Factor by which deviations are widened for the uncertainty of the variances. */
-  public double inflation() {
-    return inflation;
-  }
-
-  /** Bound of a future unit over all points, deviations widened by the inflation of this fit. */
-  public JointNormalBound future(boolean sizes) {
-    return future(inflation, sizes);
-  }
-
   /**
-   * The same with another inflation.
+   * Bound of a future unit over all points.
    *
-   * @param inflation factor for the deviations, above 0
+   * @param inflation factor for the deviations, above 0, see {@link #inflation}
    * @param sizes true: the largest size; false: the largest value, too low readings not counted
    */
   public JointNormalBound future(double inflation, boolean sizes) {

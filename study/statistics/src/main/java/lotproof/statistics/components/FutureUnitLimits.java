@@ -65,6 +65,8 @@ public record FutureUnitLimits(
     double twoSidedHalfWidth,
     double symmetricHalfWidth) {
 
+  private static final double MOST_MEAN_INFLATION = 1.2;
+
   /**
    * Computes the limits of one future unit.
    *
@@ -97,40 +99,38 @@ public record FutureUnitLimits(
       List<Part> parts, double shift, double content, double confidence) {
     Checks.fraction(content, "content");
     Checks.fraction(confidence, "confidence");
+    Spread spread = new Spread();
     double mean = shift;
-    FutureSpread spread = new FutureSpread();
     for (Part part : parts) {
       mean += part.fit().mean();
-      ComponentsFit fit = part.fit();
-      new FutureSpread.Source(part, confidence)
-          .addTo(spread, fit.unconstrainedVariances(), fit.variances());
+      spread.add(part, confidence);
     }
     double z = DistributionQuantiles.normal(content);
     double tau = spread.tau();
     double tauUpper = spread.tauUpper();
-    double oneSided = z * tau + Math.hypot(spread.meanMargin(confidence), z * (tauUpper - tau));
+    double meanMargin = spread.meanMargin(confidence);
+    double oneSided = z * tau + Math.hypot(meanMargin, z * (tauUpper - tau));
+    double size = Math.abs(mean);
+    double base = FoldedNormal.halfWidth(size, tau, content);
+    double byMean = FoldedNormal.halfWidth(size + meanMargin, tau, content) - base;
+    double bySpread = FoldedNormal.halfWidth(size, tauUpper, content) - base;
     return new FutureUnitLimits(
         mean,
         tau,
         tauUpper,
-        spread.w(),
+        spread.meanStandardError(),
         spread.meanDegreesOfFreedom(),
         spread.effectiveDegreesOfFreedom(),
         content,
         confidence,
         mean - oneSided,
         mean + oneSided,
-        FoldedNormal.halfWidth(spread.widenedW(), tauUpper, content),
-        spread.symmetricHalfWidth(mean, content, confidence));
+        FoldedNormal.halfWidth(spread.widenedMeanError(), tauUpper, content),
+        base + Math.hypot(byMean, bySpread));
   }
 
-  /**
-   * What the limits of {@link FutureUnitLimits} share: sums over the pseudo mean squares of all
-   * parts, in units of the observations.
-   */
-  static final class FutureSpread {
-    private static final double MOST_MEAN_INFLATION = 1.2;
-
+  /** Sums over the pseudo mean squares of all parts, in units of the observations. */
+  private static final class Spread {
     private double variance;
     private double margin;
     private double remlVariance;
@@ -139,83 +139,44 @@ public record FutureUnitLimits(
     private double meanSpread;
     private double informationSpread;
 
-    /** A part with what its fit alone decides. */
-    static final class Source {
-      private final PseudoMeanSquares squares;
-      private final double[] member;
-      private final double[] gradient;
-      private final double[] ofUnit;
-      private final double[] ofMean;
-      private final double informationSpread;
-
-      Source(FutureUnitLimits.Part part, double confidence) {
-        ComponentsFit fit = part.fit();
-        squares = new PseudoMeanSquares(fit, confidence);
-        member = part.weights().ofUnit(fit.componentNames());
-        gradient = fit.meanVarianceGradient();
-        Dense.addScaled(
-            gradient, 0, 1, part.weights().ofMean(fit.componentNames()), 0, gradient.length);
-        ofUnit = squares.coefficients(member);
-        ofMean = squares.coefficients(gradient);
-        double unit = fit.data().scale * fit.data().scale;
-        informationSpread =
-            unit
-                * unit
-                * SmallMatrix.solve(fit.scaledInformation(), member)
-                    .map(solved -> Dense.dot(member, solved))
-                    .orElseThrow(() -> new IllegalStateException("information is singular"));
+    void add(Part part, double confidence) {
+      ComponentsFit fit = part.fit();
+      double[] theta = fit.variances();
+      double[] member = part.weights().ofUnit(fit.componentNames());
+      double[] gradient = fit.meanVarianceGradient();
+      double[] extra = part.weights().ofMean(fit.componentNames());
+      Dense.addScaled(gradient, 0, 1, extra, 0, gradient.length);
+      PseudoMeanSquares squares = new PseudoMeanSquares(fit, confidence);
+      double[] ofUnit = squares.coefficients(member);
+      double[] ofMean = squares.coefficients(gradient);
+      double mean = 0;
+      double spread = 0;
+      for (int i = 0; i < theta.length; i++) {
+        double share = ofUnit[i] * squares.phi[i];
+        double meanShare = ofMean[i] * squares.phi[i];
+        variance += share;
+        mean += meanShare;
+        margin += square(share * squares.margin(i, ofUnit[i] > 0));
+        meanMargin += square(meanShare * squares.margin(i, ofMean[i] > 0));
+        spread += meanShare * meanShare / squares.nu[i];
       }
-
-      /** Weights of the components in a future unit. */
-      double[] member() {
-        return member;
-      }
-
-      /** Derivatives of the variance of the mean by the components. */
-      double[] gradient() {
-        return gradient;
-      }
-
-      /**
-       * Adds the part to a sum.
-       *
-       * @param unconstrained variances one scoring step beyond the estimates
-       * @param estimates variances at or above zero
-       */
-      void addTo(FutureSpread sum, double[] unconstrained, double[] estimates) {
-        double[] phi = squares.phi(unconstrained, estimates);
-        double mean = 0;
-        double spread = 0;
-        for (int i = 0; i < phi.length; i++) {
-          double share = ofUnit[i] * phi[i];
-          double meanShare = ofMean[i] * phi[i];
-          sum.variance += share;
-          mean += meanShare;
-          sum.margin += square(share * squares.margin(i, ofUnit[i] > 0));
-          sum.meanMargin += square(meanShare * squares.margin(i, ofMean[i] > 0));
-          spread += meanShare * meanShare / squares.nu[i];
-        }
-        // unconstrained components below zero can leave nothing for the mean, which no study shows
-        double fallback = Dense.dot(gradient, estimates);
-        sum.meanVariance += mean > 0 ? mean : fallback;
-        sum.meanSpread += mean > 0 ? spread : fallback * fallback;
-        sum.remlVariance += Dense.dot(member, estimates);
-        sum.informationSpread += informationSpread;
-      }
+      // unconstrained components below zero can leave nothing for the mean, which no study shows
+      double fallback = Dense.dot(gradient, theta);
+      meanVariance += mean > 0 ? mean : fallback;
+      meanSpread += mean > 0 ? spread : fallback * fallback;
+      remlVariance += Dense.dot(member, theta);
+      informationSpread += fit.varianceOf(member);
     }
 
-    /** Standard deviation of a future unit. */
     double tau() {
       return Math.sqrt(Math.max(0, variance));
     }
 
-    /** Its upper confidence limit. */
     double tauUpper() {
       return Math.sqrt(Math.max(Math.max(0, variance) + Math.sqrt(margin), remlVariance));
     }
 
-    /** Standard error of the mean. */
-    double w() {
+    double meanStandardError() {
       return Math.sqrt(meanVariance);
     }
 
@@ -223,33 +184,24 @@ public record FutureUnitLimits(
       return meanSpread > 0 ? meanVariance * meanVariance / meanSpread : 1;
     }
 
-    /** Satterthwaite's, of the variance of a future unit. */
     double effectiveDegreesOfFreedom() {
       return informationSpread > 0 ? 2 * remlVariance * remlVariance / informationSpread : 0;
     }
 
-    /** Standard error of the mean, no more certain than the spread is. */
-    double widenedW() {
-      double upper = Math.sqrt(meanVariance + Math.sqrt(meanMargin));
-      return w() > 0 ? Math.min(w() * ratio(), upper) : 0;
+    /** wt, 0 where the mean is known. */
+    double widenedMeanError() {
+      double w = meanStandardError();
+      return w > 0 ? Math.min(w * ratio(), Math.sqrt(meanVariance + Math.sqrt(meanMargin))) : 0;
     }
 
-    /** tauUpper / tau. */
-    double ratio() {
+    private double ratio() {
       return tau() > 0 ? tauUpper() / tau() : Double.POSITIVE_INFINITY;
     }
 
+    /** tq wm. */
     double meanMargin(double confidence) {
       double t = DistributionQuantiles.student(Math.max(1, meanDegreesOfFreedom()), confidence);
-      return t * w() * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio()));
-    }
-
-    /** A of the limits -A and +A. */
-    double symmetricHalfWidth(double mean, double content, double confidence) {
-      double size = Math.abs(mean);
-      double base = FoldedNormal.halfWidth(size, tau(), content);
-      double byMean = FoldedNormal.halfWidth(size + meanMargin(confidence), tau(), content) - base;
-      return base + Math.hypot(byMean, FoldedNormal.halfWidth(size, tauUpper(), content) - base);
+      return t * meanStandardError() * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio()));
     }
 
     private static double square(double value) {

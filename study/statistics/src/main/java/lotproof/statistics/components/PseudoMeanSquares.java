@@ -27,6 +27,9 @@ final class PseudoMeanSquares {
   /** Rows of T, columns in the order of the fit's components. */
   final double[][] t;
 
+  /** T theta_M, theta_M the unconstrained variances, at least 0.02 phiHat. */
+  final double[] phi;
+
   final double[] nu;
 
   /** Margins of the mean squares by a positive and by a negative coefficient. */
@@ -57,21 +60,11 @@ final class PseudoMeanSquares {
       double estimate = Dense.dot(t[a], theta);
       nu[a] = Math.max(1, 2 * estimate * estimate / variance[a]);
     }
+    phi = SmallMatrix.times(t, fit.unconstrainedVariances());
+    double[] least = SmallMatrix.times(t, fit.variances());
+    Arrays.setAll(phi, a -> Math.max(phi[a], SMALLEST_PHI_SHARE * least[a]));
     above = Arrays.stream(nu).map(df -> ModifiedLargeSample.above(df, confidence)).toArray();
     below = Arrays.stream(nu).map(df -> ModifiedLargeSample.below(df, confidence)).toArray();
-  }
-
-  /**
-   * T times variances that may be below zero, at least 0.02 of T times the estimates.
-   *
-   * @param unconstrained variances one scoring step beyond the estimates
-   * @param estimates variances at or above zero
-   */
-  double[] phi(double[] unconstrained, double[] estimates) {
-    double[] phi = SmallMatrix.times(t, unconstrained);
-    double[] least = SmallMatrix.times(t, estimates);
-    Arrays.setAll(phi, a -> Math.max(phi[a], SMALLEST_PHI_SHARE * least[a]));
-    return phi;
   }
 
   /** Margin of a mean square relative to it, H where it counts with a positive sign, else G. */

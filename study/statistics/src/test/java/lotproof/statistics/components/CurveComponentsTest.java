@@ -34,7 +34,7 @@ class CurveComponentsTest {
   }
 
   private static CurveComponents estimate(double[][] curves, Observations study) {
-    FitOutcome outcome = CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95);
+    FitOutcome outcome = CurveComponents.estimate(curves, study.factors(), List.of());
     assertThat(outcome).isInstanceOf(CurveComponents.class);
     return (CurveComponents) outcome;
   }
@@ -54,13 +54,13 @@ class CurveComponentsTest {
     assertThat(Math.sqrt(curves.meanCovariance[0][0]))
         .isCloseTo(fit.meanStandardError(), within(1e-8));
     FutureUnitLimits limits = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95);
-    assertThat(curves.inflation())
-        .isCloseTo(limits.totalSdUpper() / limits.totalSd(), within(1e-8));
+    double inflation = Studies.inflation(multiples(study.values(), 1), study.factors(), 0.95);
+    assertThat(inflation).isCloseTo(limits.totalSdUpper() / limits.totalSd(), within(1e-8));
     double sd =
-        curves.inflation()
+        inflation
             * Math.hypot(
                 Math.sqrt(curves.futureCovariance[0][0]), Math.sqrt(curves.meanCovariance[0][0]));
-    assertThat(curves.future(true).bound(0.95))
+    assertThat(curves.future(inflation, true).bound(0.95))
         .isCloseTo(FoldedNormal.halfWidth(fit.mean(), sd, 0.95), within(1e-6 * sd));
   }
 
@@ -74,8 +74,8 @@ class CurveComponentsTest {
     assertThat(cell[1][2]).isCloseTo(-cell[0][0], within(1e-9));
     assertThat(cell[3]).containsExactly(new double[4], within(1e-12));
     assertThat(curves.means()[3]).isZero();
-    double alone = estimate(multiples(study.values(), 2), study).future(true).bound(0.9);
-    assertThat(curves.future(true).bound(0.9)).isCloseTo(alone, within(1e-5 * alone));
+    double alone = estimate(multiples(study.values(), 2), study).future(1.1, true).bound(0.9);
+    assertThat(curves.future(1.1, true).bound(0.9)).isCloseTo(alone, within(1e-5 * alone));
   }
 
   @Test
@@ -97,13 +97,12 @@ class CurveComponentsTest {
     }
     CurveComponents far = estimate(curves, study);
     CurveComponents near =
-        (CurveComponents) CurveComponents.estimate(curves, study.factors(), Set.of(), 0.95, known);
+        (CurveComponents) CurveComponents.estimate(curves, study.factors(), known);
     for (String name : far.componentNames()) {
       for (int x = 0; x < 3; x++) {
         assertThat(near.covariance(name)[x]).containsExactly(far.covariance(name)[x], within(1e-6));
       }
     }
-    assertThat(near.inflation()).isCloseTo(far.inflation(), within(1e-6));
   }
 
   @Test
@@ -130,8 +129,7 @@ class CurveComponentsTest {
   @Test
   void refusals() {
     Observations study = study(9);
-    assertThat(
-            CurveComponents.estimate(new double[study.size()][2], study.factors(), Set.of(), 0.95))
+    assertThat(CurveComponents.estimate(new double[study.size()][2], study.factors(), List.of()))
         .isInstanceOf(NotEstimable.class);
     CurveComponents curves = estimate(multiples(study.values(), 1), study);
     for (double none : new double[] {0, -1, Double.NaN, Double.POSITIVE_INFINITY}) {

@@ -7,7 +7,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
-import java.util.Set;
 import lotproof.statistics.components.SimulatedDesign.Effects;
 import lotproof.statistics.components.SimulatedDesign.Kind;
 import org.apache.commons.rng.UniformRandomProvider;
@@ -99,9 +98,9 @@ class CurveGuaranteeTest {
       for (int run = 0; run < curves.length; run++) {
         curves[run] = curve(gains.value(run), meanBow + bows[cells.level(run)], random);
       }
-      FitOutcome outcome =
-          CurveComponents.estimate(curves, gains.factors(), Set.of(), LimitsTally.CONFIDENCE);
-      double bound = ((CurveComponents) outcome).future(true).bound(content);
+      FitOutcome outcome = CurveComponents.estimate(curves, gains.factors(), List.of());
+      double inflation = Studies.inflation(curves, gains.factors(), LimitsTally.CONFIDENCE);
+      double bound = ((CurveComponents) outcome).future(inflation, true).bound(content);
       held += bound >= truth ? 1 : 0;
       widths.add(bound / truth);
     }

@@ -3,7 +3,7 @@ package lotproof.statistics.components;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Arrays;
-import java.util.Set;
+import java.util.List;
 import lotproof.statistics.JointNormalBound;
 import lotproof.statistics.Oracle;
 import org.junit.jupiter.api.AfterAll;
@@ -25,7 +25,7 @@ class CurveOracleTest {
     return Studies.read("curves_one_way.csv", name, "unit");
   }
 
-  private static CurveComponents estimated(String... names) {
+  private static double[][] curves(String... names) {
     double[][] points =
         Arrays.stream(names).map(name -> point(name).values()).toArray(double[][]::new);
     double[][] curves = new double[points[0].length][points.length];
@@ -34,9 +34,17 @@ class CurveOracleTest {
         curves[run][x] = points[x][run];
       }
     }
-    FitOutcome outcome = CurveComponents.estimate(curves, point("x1").factors(), Set.of(), 0.95);
+    return curves;
+  }
+
+  private static CurveComponents estimated(String... names) {
+    FitOutcome outcome = CurveComponents.estimate(curves(names), point("x1").factors(), List.of());
     assertThat(outcome).isInstanceOf(CurveComponents.class);
     return (CurveComponents) outcome;
+  }
+
+  private static double inflation(String... names) {
+    return Studies.inflation(curves(names), point("x1").factors(), 0.95);
   }
 
   @Test
@@ -56,12 +64,13 @@ class CurveOracleTest {
   /** The second point has 43 % of the largest variance and counts, the third has 16 %. */
   @Test
   void inflationOfPointsThatHoldAQuarterOfTheLargestVariance() {
-    ORACLE.check("Y2", "inflation", estimated("x1", "x2", "x3").inflation());
+    ORACLE.check("Y2", "inflation", inflation("x1", "x2", "x3"));
   }
 
   @Test
   void jointBoundOfTwoPoints() {
-    ORACLE.check("Y3", "together", estimated("x1", "x2").future(true).bound(0.95));
+    ORACLE.check(
+        "Y3", "together", estimated("x1", "x2").future(inflation("x1", "x2"), true).bound(0.95));
   }
 
   /** Gain, bow, hysteresis of falling loads and noise, with means that are not zero. */

@@ -84,7 +84,7 @@ class FitOracleTest {
     int component = fit.componentNames().indexOf(words[1]);
     int position = Arrays.stream(squares.order).boxed().toList().indexOf(component);
     return switch (words[0]) {
-      case "phi" -> squares.phi(fit.unconstrainedVariances(), fit.variances())[position];
+      case "phi" -> squares.phi[position];
       case "nu" -> squares.nu[position];
       case "T" -> squares.t[position][index];
       default -> throw new AssertionError("unknown quantity " + words[0]);

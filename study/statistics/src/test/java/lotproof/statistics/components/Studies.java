@@ -8,6 +8,7 @@ import java.io.InputStreamReader;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import lotproof.statistics.components.FitOptions.Criterion;
@@ -124,5 +125,19 @@ final class Studies {
       result[i] = sd * normal.sample();
     }
     return result;
+  }
+
+  /** Inflation of curves whose points are fitted one by one. */
+  static double inflation(double[][] curves, List<RandomFactor> factors, double confidence) {
+    List<List<FutureUnitLimits.Part>> points = new ArrayList<>();
+    for (int x = 0; x < curves[0].length; x++) {
+      int point = x;
+      double[] values = Arrays.stream(curves).mapToDouble(curve -> curve[point]).toArray();
+      if (Arrays.stream(values).distinct().count() > 1) {
+        ComponentsFit fit = fit(new Observations(values, factors), Criterion.REML);
+        points.add(List.of(new FutureUnitLimits.Part(fit, ComponentWeights.ALL)));
+      }
+    }
+    return CurveComponents.inflation(points, confidence);
   }
 }
