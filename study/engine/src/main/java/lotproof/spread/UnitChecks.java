@@ -11,8 +11,8 @@ import lotproof.statistics.homogeneity.Bartlett;
 import lotproof.statistics.homogeneity.BrownForsythe;
 import lotproof.statistics.outliers.GeneralizedEsd;
 import lotproof.statistics.outliers.Grubbs;
+import lotproof.statistics.outliers.Grubbs.Side;
 import lotproof.statistics.outliers.ModifiedZ;
-import lotproof.statistics.outliers.Side;
 import lotproof.statistics.shape.TwoGroups;
 
 /**

@@ -23,28 +23,4 @@ public record ProcessLimits(OptionalDouble lower, OptionalDouble upper, Optional
           "lower limit " + lower.getAsDouble() + " must lie below upper " + upper.getAsDouble());
     }
   }
-
-  /** A lower and an upper limit, without a target. */
-  public static ProcessLimits between(double lower, double upper) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.empty());
-  }
-
-  /** A lower and an upper limit with a target. */
-  public static ProcessLimits between(double lower, double upper, double target) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.of(target));
-  }
-
-  /** An upper limit alone. */
-  public static ProcessLimits atMost(double upper) {
-    return new ProcessLimits(
-        OptionalDouble.empty(), OptionalDouble.of(upper), OptionalDouble.empty());
-  }
-
-  /** A lower limit alone. */
-  public static ProcessLimits atLeast(double lower) {
-    return new ProcessLimits(
-        OptionalDouble.of(lower), OptionalDouble.empty(), OptionalDouble.empty());
-  }
 }

@@ -166,12 +166,8 @@ final class CellMeans {
       Map<Long, Integer> numbers = new HashMap<>();
       for (int i = 0; i < n; i++) {
         long combined = ((long) rowOf[i] << 32) | key[i];
-        Integer number = numbers.get(combined);
-        if (number == null) {
-          number = numbers.size();
-          numbers.put(combined, number);
-        }
-        rowOf[i] = number;
+        Integer known = numbers.putIfAbsent(combined, numbers.size());
+        rowOf[i] = known == null ? numbers.size() - 1 : known;
       }
       rows = numbers.size();
     }
@@ -182,12 +178,8 @@ final class CellMeans {
     Map<Double, Integer> numbers = new HashMap<>();
     int[] key = new int[column.size()];
     for (int i = 0; i < key.length; i++) {
-      Integer number = numbers.get(column.value(i));
-      if (number == null) {
-        number = numbers.size();
-        numbers.put(column.value(i), number);
-      }
-      key[i] = number;
+      Integer known = numbers.putIfAbsent(column.value(i), numbers.size());
+      key[i] = known == null ? numbers.size() - 1 : known;
     }
     return key;
   }

@@ -7,7 +7,6 @@ import java.util.Optional;
 import java.util.Set;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.Observations.FixedColumn;
-import lotproof.statistics.components.VarianceMaximizer.Maximum;
 
 /**
  * Estimated variance components with everything that later steps compute from: slopes, information,
@@ -30,34 +29,30 @@ public final class ComponentsFit implements FitOutcome {
   private final double[][] fixedCovariance;
   private final FitRecord record;
 
-  ComponentsFit(LikelihoodSurface surface, Maximum maximum, FitRecord record) {
+  /**
+   * A fit at some variances.
+   *
+   * @param theta scaled variances
+   * @param assumedMean scaled, of a fit that hit assumed values exactly, with no slope left
+   */
+  ComponentsFit(
+      LikelihoodSurface surface, double[] theta, Optional<double[]> assumedMean, FitRecord record) {
     this.data = surface.data();
     this.criterion = surface.criterion();
-    this.scaledVariances = maximum.theta();
-    this.logLikelihood = surface.logLikelihood(maximum.theta());
-    this.scaledScore = surface.derivatives().score();
-    this.scaledInformation = surface.derivatives().expected();
-    this.scaledCorrection = less(surface.derivatives().average(), scaledInformation);
+    this.scaledVariances = theta;
+    this.logLikelihood = surface.logLikelihood(theta);
+    Likelihood.Derivatives slopes = surface.derivatives();
+    this.scaledInformation = slopes.expected();
+    boolean assumed = assumedMean.isPresent();
+    this.scaledScore = assumed ? new double[theta.length] : slopes.score();
+    this.scaledCorrection =
+        assumed
+            ? new double[theta.length][theta.length]
+            : less(slopes.average(), scaledInformation);
     this.meanVarianceGradient = surface.last().meanVarianceGradient();
-    this.fixedEstimates = surface.last().fixedEstimates();
+    this.fixedEstimates = assumedMean.orElseGet(surface.last()::fixedEstimates);
     this.fixedCovariance = surface.last().fixedCovariance();
     this.record = record;
-  }
-
-  /** A fit that hit assumed variances and an assumed mean exactly, with no slope left. */
-  ComponentsFit(LikelihoodSurface surface, double[] scaledVariances, double scaledMean) {
-    this.data = surface.data();
-    this.criterion = Criterion.REML;
-    this.scaledVariances = scaledVariances;
-    this.logLikelihood = surface.logLikelihood(scaledVariances);
-    this.scaledScore = new double[scaledVariances.length];
-    this.scaledInformation = surface.derivatives().expected();
-    this.scaledCorrection = new double[scaledVariances.length][scaledVariances.length];
-    this.meanVarianceGradient = surface.last().meanVarianceGradient();
-    this.fixedEstimates = new double[] {scaledMean};
-    this.fixedCovariance = surface.last().fixedCovariance();
-    this.record =
-        new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
   }
 
   /** Names of the factors in their order, then {@code residual}. */

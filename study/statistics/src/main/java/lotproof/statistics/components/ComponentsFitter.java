@@ -112,8 +112,10 @@ public final class ComponentsFitter {
     double unit = data.scale * data.scale;
     LikelihoodSurface surface = new LikelihoodSurface(data, Criterion.REML);
     double[] scaled = Arrays.stream(variances).map(variance -> variance / unit).toArray();
-    surface.logLikelihood(scaled);
-    ComponentsFit fit = new ComponentsFit(surface, scaled, (mean - data.shift) / data.scale);
+    double[] scaledMean = {(mean - data.shift) / data.scale};
+    FitRecord record =
+        new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
+    ComponentsFit fit = new ComponentsFit(surface, scaled, Optional.of(scaledMean), record);
     return Estimability.information(fit.componentNames(), fit.scaledInformation())
         .or(() -> Estimability.fitted(fit))
         .<FitOutcome>map(why -> why)
@@ -225,7 +227,7 @@ public final class ComponentsFitter {
               + " others.");
     }
     FitRecord record = record(surface, best, bestStart, tried);
-    ComponentsFit fit = new ComponentsFit(surface, best, record);
+    ComponentsFit fit = new ComponentsFit(surface, best.theta(), Optional.empty(), record);
     return Estimability.fitted(fit).<FitOutcome>map(why -> why).orElse(fit);
   }
 

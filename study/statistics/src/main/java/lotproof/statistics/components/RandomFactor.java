@@ -39,12 +39,8 @@ public record RandomFactor(String name, int[] levelOf, int levelCount) {
     Map<String, Integer> numbers = new LinkedHashMap<>();
     int[] levelOf = new int[labels.size()];
     for (int i = 0; i < levelOf.length; i++) {
-      Integer number = numbers.get(labels.get(i));
-      if (number == null) {
-        number = numbers.size();
-        numbers.put(labels.get(i), number);
-      }
-      levelOf[i] = number;
+      Integer known = numbers.putIfAbsent(labels.get(i), numbers.size());
+      levelOf[i] = known == null ? numbers.size() - 1 : known;
     }
     return new RandomFactor(name, levelOf, Math.max(1, numbers.size()));
   }

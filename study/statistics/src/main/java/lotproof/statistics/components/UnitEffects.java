@@ -75,30 +75,9 @@ public final class UnitEffects {
    * @param standardErrors of prediction, sqrt(theta - theta^2 diag(Z'PZ)), variances taken as known
    * @param standardized effect / sqrt(theta - standardError^2), near normal(0, 1); 0 when theta = 0
    */
-  @SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
+  @SuppressWarnings("ArrayRecordComponent") // a result, compared by no one
   public record FactorEffects(
-      String factor, double[] effects, double[] standardErrors, double[] standardized) {
-    public FactorEffects {
-      effects = effects.clone();
-      standardErrors = standardErrors.clone();
-      standardized = standardized.clone();
-    }
-
-    @Override
-    public double[] effects() {
-      return effects.clone();
-    }
-
-    @Override
-    public double[] standardErrors() {
-      return standardErrors.clone();
-    }
-
-    @Override
-    public double[] standardized() {
-      return standardized.clone();
-    }
-  }
+      String factor, double[] effects, double[] standardErrors, double[] standardized) {}
 
   /**
    * What is left of each observation after the mean and the predicted effects of its units.
@@ -107,21 +86,6 @@ public final class UnitEffects {
    * @param standardized residual by its own standard deviation, sqrt(theta_e^2 diag P); 0 when the
    *     residual variance is zero
    */
-  @SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
-  public record Residuals(double[] values, double[] standardized) {
-    public Residuals {
-      values = values.clone();
-      standardized = standardized.clone();
-    }
-
-    @Override
-    public double[] values() {
-      return values.clone();
-    }
-
-    @Override
-    public double[] standardized() {
-      return standardized.clone();
-    }
-  }
+  @SuppressWarnings("ArrayRecordComponent") // a result, compared by no one
+  public record Residuals(double[] values, double[] standardized) {}
 }

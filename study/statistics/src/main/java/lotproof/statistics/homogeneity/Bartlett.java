@@ -1,7 +1,9 @@
 package lotproof.statistics.homogeneity;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import lotproof.statistics.Checks;
 import lotproof.statistics.summary.Summary;
 import org.apache.commons.statistics.distribution.ChiSquaredDistribution;
 
@@ -26,7 +28,7 @@ public record Bartlett(double statistic, int degreesOfFreedom, double pValue) {
    * @return empty when the values of some group are all equal
    */
   public static Optional<Bartlett> test(List<double[]> groups) {
-    List<double[]> checked = Groups.checked(groups);
+    List<double[]> checked = checked(groups);
     int k = checked.size();
     double pooled = 0;
     double logs = 0;
@@ -47,5 +49,14 @@ public record Bartlett(double statistic, int degreesOfFreedom, double pValue) {
     double statistic = Math.max(0, (df * Math.log(pooled / df) - logs) / correction);
     double p = ChiSquaredDistribution.of(k - 1.0).survivalProbability(statistic);
     return Optional.of(new Bartlett(statistic, k - 1, p));
+  }
+
+  static List<double[]> checked(List<double[]> groups) {
+    Checks.atLeast(groups.size(), 2, "number of groups");
+    List<double[]> copies = new ArrayList<>();
+    for (int i = 0; i < groups.size(); i++) {
+      copies.add(Checks.sample(groups.get(i), 2, "group " + (i + 1)));
+    }
+    return copies;
   }
 }

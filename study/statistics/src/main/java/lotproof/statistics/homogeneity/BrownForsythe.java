@@ -27,7 +27,7 @@ public record BrownForsythe(double statistic, int numeratorDf, int denominatorDf
    * @return empty when the distances do not vary within any group
    */
   public static Optional<BrownForsythe> test(List<double[]> groups) {
-    List<double[]> checked = Groups.checked(groups);
+    List<double[]> checked = Bartlett.checked(groups);
     int k = checked.size();
     int n = 0;
     double sum = 0;

@@ -71,7 +71,7 @@ public record GeneralizedEsd(List<Step> steps, int extremeCount) {
         break;
       }
       double mean = Summary.mean(left);
-      int at = Extremes.farthest(left, mean, Side.EITHER);
+      int at = Grubbs.farthest(left, mean, Grubbs.Side.EITHER);
       double statistic = Math.abs(left[at] - mean) / sd;
       double critical = criticalValue(n, i, significance);
       steps.add(new Step(position.get(at), left[at], statistic, critical));
@@ -88,7 +88,7 @@ public record GeneralizedEsd(List<Step> steps, int extremeCount) {
   public static double criticalValue(int n, int step, double significance) {
     int left = n - step + 1;
     Checks.atLeast(left, 3, "n - step + 1");
-    return Extremes.critical(left, significance / (2.0 * left));
+    return Grubbs.critical(left, significance / (2.0 * left));
   }
 
   private static double[] without(double[] values, int index) {

@@ -2,6 +2,7 @@ package lotproof.statistics.outliers;
 
 import java.util.Optional;
 import lotproof.statistics.Checks;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.summary.Summary;
 import org.apache.commons.statistics.distribution.TDistribution;
 
@@ -28,6 +29,13 @@ import org.apache.commons.statistics.distribution.TDistribution;
 public record Grubbs(
     int index, double value, double statistic, double criticalValue, double pValue, Side side) {
 
+  /** Where an extreme value is looked for. Fixed before the data are seen. */
+  public enum Side {
+    LARGEST,
+    SMALLEST,
+    EITHER
+  }
+
   /** Whether the value is more extreme than chance explains. */
   public boolean extreme() {
     return statistic > criticalValue;
@@ -46,7 +54,7 @@ public record Grubbs(
       return Optional.empty();
     }
     double mean = Summary.mean(y);
-    int index = Extremes.farthest(y, mean, side);
+    int index = farthest(y, mean, side);
     double statistic = Math.abs(y[index] - mean) / sd;
     double pValue = pValue(y.length, side, statistic);
     return Optional.of(new Grubbs(index, y[index], statistic, critical, pValue, side));
@@ -56,7 +64,7 @@ public record Grubbs(
   public static double criticalValue(int n, Side side, double significance) {
     Checks.atLeast(n, 3, "n");
     Checks.fraction(significance, "significance");
-    return Extremes.critical(n, significance / (n * sides(side)));
+    return critical(n, significance / (n * sides(side)));
   }
 
   private static double sides(Side side) {
@@ -70,5 +78,36 @@ public record Grubbs(
     }
     double t = Math.sqrt((n - 2) * share / (1 - share));
     return Math.min(1, n * sides(side) * TDistribution.of(n - 2.0).survivalProbability(t));
+  }
+
+  /**
+   * The critical value of the largest |y - mean| / s among n values whose chance of exceeding it is
+   * bounded by n times the tail: (n - 1) / sqrt(n) sqrt(t² / (n - 2 + t²)), t = t(tail; n - 2).
+   */
+  static double critical(int n, double tail) {
+    double t = DistributionQuantiles.studentUpper(n - 2.0, tail);
+    return (n - 1) / Math.sqrt(n) * Math.sqrt(t * t / (n - 2 + t * t));
+  }
+
+  /**
+   * The position of the value that lies farthest from a centre on a side; the first among equals.
+   */
+  static int farthest(double[] values, double centre, Side side) {
+    int found = 0;
+    double most = Double.NEGATIVE_INFINITY;
+    for (int i = 0; i < values.length; i++) {
+      double distance = values[i] - centre;
+      double reach =
+          switch (side) {
+            case LARGEST -> distance;
+            case SMALLEST -> -distance;
+            case EITHER -> Math.abs(distance);
+          };
+      if (reach > most) {
+        most = reach;
+        found = i;
+      }
+    }
+    return found;
   }
 }

@@ -21,9 +21,29 @@ class CapabilityTest {
     ORACLE.assertAllUsed();
   }
 
+  private static ProcessLimits between(double lower, double upper) {
+    return new ProcessLimits(
+        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.empty());
+  }
+
+  private static ProcessLimits between(double lower, double upper, double target) {
+    return new ProcessLimits(
+        OptionalDouble.of(lower), OptionalDouble.of(upper), OptionalDouble.of(target));
+  }
+
+  private static ProcessLimits atMost(double upper) {
+    return new ProcessLimits(
+        OptionalDouble.empty(), OptionalDouble.of(upper), OptionalDouble.empty());
+  }
+
+  private static ProcessLimits atLeast(double lower) {
+    return new ProcessLimits(
+        OptionalDouble.of(lower), OptionalDouble.empty(), OptionalDouble.empty());
+  }
+
   @Test
   void handbookExample() {
-    CapabilityIndices c = Capability.of(16, 2, 49, 50, ProcessLimits.between(8, 20), 0.95);
+    CapabilityIndices c = Capability.of(16, 2, 49, 50, between(8, 20), 0.95);
     ORACLE.check("K1", "Pp", c.pp().orElseThrow());
     ORACLE.check("K1", "PpkLower", c.ppkLower().orElseThrow());
     ORACLE.check("K1", "PpkUpper", c.ppkUpper().orElseThrow());
@@ -34,7 +54,7 @@ class CapabilityTest {
     ORACLE.check("K2", "Ppk upper", c.ppkInterval().upper());
     ORACLE.check("K2", "Ppk exact lower", c.ppkExactLowerBound());
     ORACLE.check("K2", "ppm outside", 1e6 * (c.fractionBelow() + c.fractionAbove()));
-    Interval ninety = Capability.of(16, 2, 49, 50, ProcessLimits.between(8, 20), 0.9).ppkInterval();
+    Interval ninety = Capability.of(16, 2, 49, 50, between(8, 20), 0.9).ppkInterval();
     ORACLE.check("K2", "Ppk approximate one-sided lower", ninety.lower());
     assertThat(c.pm()).isEmpty();
   }
@@ -46,8 +66,7 @@ class CapabilityTest {
     double sd = Summary.sd(y);
     ORACLE.check("K3", "mean", mean);
     ORACLE.check("K3", "sd", sd);
-    CapabilityIndices c =
-        Capability.of(mean, sd, 167, 168, ProcessLimits.between(460, 660, 560), 0.95);
+    CapabilityIndices c = Capability.of(mean, sd, 167, 168, between(460, 660, 560), 0.95);
     double pp = c.pp().orElseThrow();
     Interval ppInterval = c.ppInterval().orElseThrow();
     ORACLE.check("K3", "Pp", pp);
@@ -66,8 +85,7 @@ class CapabilityTest {
     ORACLE.check("K3", "Pm upper", c.pmInterval().orElseThrow().upper());
     ORACLE.check("K3", "% below", 100 * c.fractionBelow());
     ORACLE.check("K3", "% above", 100 * c.fractionAbove());
-    CapabilityIndices lowerOnly =
-        Capability.of(mean, sd, 167, 168, ProcessLimits.atLeast(460), 0.95);
+    CapabilityIndices lowerOnly = Capability.of(mean, sd, 167, 168, atLeast(460), 0.95);
     ORACLE.check("trap 2", "PpkLower interval lower", lowerOnly.ppkInterval().lower());
     ORACLE.check("trap 2", "PpkLower interval upper", lowerOnly.ppkInterval().upper());
     assertThat(lowerOnly.pp()).isEmpty();
@@ -80,9 +98,7 @@ class CapabilityTest {
   void theIndexIsNotAnEndOfItsInterval() {
     double[] y = Oracle.column("nist_furnace.csv", "thickness");
     double ppk =
-        Capability.of(
-                Summary.mean(y), Summary.sd(y), 167, 168, ProcessLimits.between(460, 660), 0.95)
-            .ppk();
+        Capability.of(Summary.mean(y), Summary.sd(y), 167, 168, between(460, 660), 0.95).ppk();
     assertThat(ppk).isCloseTo(1.273, within(5e-4));
   }
 
@@ -92,14 +108,14 @@ class CapabilityTest {
     String[] name = {"1.0000", "1.3333", "1.6667", "2.0000"};
     for (int i = 0; i < index.length; i++) {
       double half = 3 * index[i];
-      CapabilityIndices c = Capability.of(0, 1, 1e6, 1e6, ProcessLimits.between(-half, half), 0.95);
+      CapabilityIndices c = Capability.of(0, 1, 1e6, 1e6, between(-half, half), 0.95);
       ORACLE.check("K4", name[i], c.fractionBelow() + c.fractionAbove());
     }
   }
 
   @Test
   void theExactBoundIsTheIndexWhoseSampleIndexIsSeldomSoGood() {
-    CapabilityIndices c = Capability.of(0, 1, 9, 10, ProcessLimits.atMost(3), 0.95);
+    CapabilityIndices c = Capability.of(0, 1, 9, 10, atMost(3), 0.95);
     double k = NormalTolerance.oneSidedFactor(10, 1 - c.nearerFractionUpperBound(), 0.95);
     assertThat(k).isCloseTo(3, within(1e-9));
     assertThat(c.ppkExactLowerBound())
@@ -109,9 +125,9 @@ class CapabilityTest {
 
   @Test
   void unitsDoNotMatter() {
-    CapabilityIndices grams = Capability.of(16, 2, 19, 20, ProcessLimits.between(8, 20, 15), 0.95);
+    CapabilityIndices grams = Capability.of(16, 2, 19, 20, between(8, 20, 15), 0.95);
     CapabilityIndices kilograms =
-        Capability.of(0.016, 0.002, 19, 20, ProcessLimits.between(0.008, 0.020, 0.015), 0.95);
+        Capability.of(0.016, 0.002, 19, 20, between(0.008, 0.020, 0.015), 0.95);
     assertThat(kilograms.ppk()).isCloseTo(grams.ppk(), within(1e-12));
     assertThat(kilograms.pm().orElseThrow()).isCloseTo(grams.pm().orElseThrow(), within(1e-12));
     assertThat(kilograms.ppkExactLowerBound()).isCloseTo(grams.ppkExactLowerBound(), within(1e-11));
@@ -119,10 +135,10 @@ class CapabilityTest {
 
   @Test
   void mistakesAreNamed() {
-    assertThatThrownBy(() -> Capability.of(1, 0, 9, 10, ProcessLimits.atMost(3), 0.95))
+    assertThatThrownBy(() -> Capability.of(1, 0, 9, 10, atMost(3), 0.95))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("sd must be above 0 and finite, was 0.0");
-    assertThatThrownBy(() -> ProcessLimits.between(3, 3))
+    assertThatThrownBy(() -> between(3, 3))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("lower limit 3.0 must lie below upper 3.0");
     assertThatThrownBy(

@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.TreeMap;
 import java.util.stream.DoubleStream;
 import lotproof.statistics.Oracle;
+import lotproof.statistics.outliers.Grubbs.Side;
 import lotproof.statistics.summary.Summary;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
