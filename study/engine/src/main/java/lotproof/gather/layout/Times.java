@@ -17,11 +17,11 @@ import lotproof.gather.tables.Setting;
  * a date in the file that leaves no doubt, or what a person said.
  */
 final class Times {
-  private static final Pattern ISO = Pattern.compile("(\\d{4})-(\\d{2})-(\\d{2})(?:[T ]+(\\d.*))?");
-  private static final Pattern YEAR_FIRST =
-      Pattern.compile("(\\d{4})[/.](\\d{1,2})[/.](\\d{1,2})(?:[T, ]+(\\d.*))?");
-  private static final Pattern YEAR_LAST =
-      Pattern.compile("(\\d{1,2})([./-])(\\d{1,2})\\2(\\d{4})(?:[T, ]+(\\d.*))?");
+  private static final Pattern DATE =
+      Pattern.compile(
+          "(?:(?<year>\\d{4})([-/.])(?<month>\\d{1,2})\\2(?<day>\\d{1,2})"
+              + "|(?<first>\\d{1,2})([-/.])(?<second>\\d{1,2})\\6(?<yearLast>\\d{4}))"
+              + "(?:[T, ]+(?<clock>\\d.*))?");
   private static final Pattern CLOCK =
       Pattern.compile("(\\d{1,2}):(\\d{2})(?::(\\d{2})(?:[.,](\\d{1,9}))?)?(?:\\s*([AaPp][Mm]))?");
 
@@ -33,12 +33,12 @@ final class Times {
 
   /** Looks at what a date shows about the order; true stands for the month first. */
   static void look(Evidence evidence, String text, int line, String column) {
-    Matcher date = YEAR_LAST.matcher(text);
-    if (evidence.isSettled() || !date.matches()) {
+    Matcher date = DATE.matcher(text);
+    if (evidence.isSettled() || !date.matches() || date.group("first") == null) {
       return;
     }
-    int first = Integer.parseInt(date.group(1));
-    int second = Integer.parseInt(date.group(3));
+    int first = Integer.parseInt(date.group("first"));
+    int second = Integer.parseInt(date.group("second"));
     if (first > 12 && second <= 12) {
       evidence.settle(false);
     } else if (second > 12 && first <= 12) {
@@ -76,24 +76,29 @@ final class Times {
 
   /** A time with its date. */
   Optional<LocalDateTime> read(String text) {
-    try {
-      Matcher iso = ISO.matcher(text);
-      if (iso.matches()) {
-        return join(date(iso, 1, 2, 3), iso.group(4));
-      }
-      Matcher yearFirst = YEAR_FIRST.matcher(text);
-      if (yearFirst.matches()) {
-        return join(date(yearFirst, 1, 2, 3), yearFirst.group(4));
-      }
-      Matcher yearLast = YEAR_LAST.matcher(text);
-      if (yearLast.matches()) {
-        return join(
-            monthFirst ? date(yearLast, 4, 1, 3) : date(yearLast, 4, 3, 1), yearLast.group(5));
-      }
-    } catch (DateTimeException e) {
-      // There is no such day or time of day; the caller names the text.
+    Matcher date = DATE.matcher(text);
+    if (!date.matches() || date.group("clock") == null) {
+      return Optional.empty();
     }
-    return Optional.empty();
+    try {
+      LocalDate day =
+          date.group("year") != null
+              ? day(date, "year", "month", "day")
+              : monthFirst
+                  ? day(date, "yearLast", "first", "second")
+                  : day(date, "yearLast", "second", "first");
+      return clock(date.group("clock").strip()).map(day::atTime);
+    } catch (DateTimeException e) {
+      // There is no such day; the caller names the text.
+      return Optional.empty();
+    }
+  }
+
+  private static LocalDate day(Matcher date, String year, String month, String day) {
+    return LocalDate.of(
+        Integer.parseInt(date.group(year)),
+        Integer.parseInt(date.group(month)),
+        Integer.parseInt(date.group(day)));
   }
 
   /** A day alone. */
@@ -123,17 +128,5 @@ final class Times {
     } catch (DateTimeException e) {
       return Optional.empty();
     }
-  }
-
-  private static LocalDate date(Matcher parts, int year, int month, int day) {
-    return LocalDate.of(
-        Integer.parseInt(parts.group(year)),
-        Integer.parseInt(parts.group(month)),
-        Integer.parseInt(parts.group(day)));
-  }
-
-  private static Optional<LocalDateTime> join(
-      LocalDate date, @org.jspecify.annotations.Nullable String clock) {
-    return clock == null ? Optional.empty() : clock(clock.strip()).map(date::atTime);
   }
 }
