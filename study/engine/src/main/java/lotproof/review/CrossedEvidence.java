@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
-import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.model.MeasuredValues;
@@ -18,6 +17,7 @@ import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.statistics.components.UnitEffects.FactorEffects;
+import lotproof.study.CaptureNote;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision.Target;
 import lotproof.study.Reading;
@@ -32,9 +32,6 @@ import lotproof.study.Reading;
  */
 final class CrossedEvidence {
   /** Share of the predicted effect that counts as standing out too. */
-  /** What import notes of every capture; anything behind it is a sign. */
-  private static final Pattern UNTROUBLED_CAPTURE = Pattern.compile("capture of [0-9]+ samples");
-
   private static final double SHARED = 0.5;
 
   private static final double UNUSUAL_NOISE_RATIO = 3;
@@ -231,7 +228,7 @@ final class CrossedEvidence {
     for (int row : rows) {
       run(row).readings().stream()
           .map(Reading::remark)
-          .filter(remark -> !remark.isBlank() && !UNTROUBLED_CAPTURE.matcher(remark).matches())
+          .filter(remark -> !remark.isBlank() && !isUntroubledCapture(remark))
           .distinct()
           .forEach(remark -> signs.add(run(row).name() + ": remark \"" + remark + "\""));
       double noise = runs.get(row).value(Characteristic.NOISE).orElse(0);
@@ -267,5 +264,12 @@ final class CrossedEvidence {
 
   private static String size(double value) {
     return String.format(Locale.ROOT, "%+.3g", value);
+  }
+
+  /** Whether a remark says nothing but that the reading comes from a capture. */
+  private static boolean isUntroubledCapture(String remark) {
+    return CaptureNote.in(remark)
+        .map(note -> remark.equals(new CaptureNote(note.samples(), "", "").after("")))
+        .orElse(false);
   }
 }

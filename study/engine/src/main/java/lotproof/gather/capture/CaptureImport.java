@@ -36,6 +36,7 @@ import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.capture.CaptureNoise;
+import lotproof.study.CaptureNote;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
@@ -396,16 +397,14 @@ public final class CaptureImport {
     Taken taken = capture.taken();
     Reading reading = capture.atRow();
     long left = taken.noise().glitches().count();
-    String remark =
-        (reading.remark().isEmpty() ? "" : reading.remark() + "; ")
-            + StudySeries.MARK
-            + taken.noise().all().samples()
-            + " samples"
-            + (left > 0 ? ", " + left + " left out as glitches" : "")
+    String signs =
+        (left > 0 ? ", " + left + " left out as glitches" : "")
             + CaptureTrouble.inShort(taken.noise()).stream()
                 .map(sign -> ", " + sign)
-                .collect(Collectors.joining())
-            + (format.equals(CaptureFormat.AS_FOUND) ? "" : StudySeries.TOLD + format.words());
+                .collect(Collectors.joining());
+    String told = format.equals(CaptureFormat.AS_FOUND) ? "" : format.words();
+    String remark =
+        new CaptureNote(taken.noise().all().samples(), signs, told).after(reading.remark());
     Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
     return with(reading, reading.outputCounts(), reading.noiseCounts(), remark, source);
   }

@@ -6,13 +6,12 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.statistics.stability.StabilityCurve;
+import lotproof.study.CaptureNote;
 import lotproof.study.DataIssue;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
@@ -33,15 +32,6 @@ public final class StudySeries {
 
   /** Up to so many mebibytes of them. */
   public static final int MOST_MEBIBYTES = 16;
-
-  /** What the remark of a reading that comes from a capture says before the number of samples. */
-  static final String MARK = "capture of ";
-
-  /** What it says before the options that the capture was read with. */
-  static final String TOLD = ", read as told: ";
-
-  private static final Pattern OF_CAPTURE =
-      Pattern.compile("(?:.*; )?" + MARK + "([0-9]{1,15}) samples.*", Pattern.DOTALL);
 
   /** Of the intervals of each curve. */
   public static final double CONFIDENCE = 0.95;
@@ -74,7 +64,7 @@ public final class StudySeries {
 
   /** Whether a reading comes from a capture. */
   public static boolean isCaptured(Reading reading) {
-    return OF_CAPTURE.matcher(reading.remark()).matches();
+    return CaptureNote.in(reading.remark()).isPresent();
   }
 
   private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
@@ -89,19 +79,13 @@ public final class StudySeries {
                     reading.cell(),
                     reading.board(),
                     reading.loadKilograms(),
-                    told(reading.remark()),
+                    CaptureNote.in(reading.remark()).orElseThrow().told(),
                     reading.source().file(),
                     reading.source().sha256()));
   }
 
   private static long samples(Reading reading) {
-    Matcher matcher = OF_CAPTURE.matcher(reading.remark());
-    return matcher.matches() ? Long.parseLong(matcher.group(1)) : 0;
-  }
-
-  private static String told(String remark) {
-    int at = remark.lastIndexOf(TOLD);
-    return at < 0 ? "" : remark.substring(at + TOLD.length());
+    return CaptureNote.in(reading.remark()).map(CaptureNote::samples).orElse(0L);
   }
 
   private static SeriesStability of(KeptSeries series, Path path) {
