@@ -29,10 +29,6 @@ final class CellTexts {
     return value.isPresent() ? Cell.number(value.getAsDouble()) : Cell.missing(reason);
   }
 
-  static Quantity grams(double grams) {
-    return Quantity.significant(grams, "g", 4);
-  }
-
   static Place place(Provenance source) {
     return new Place(source.file(), source.row());
   }

@@ -1,7 +1,9 @@
 package lotproof.report.assembly;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
@@ -16,6 +18,7 @@ import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.SubjectWords;
 import lotproof.report.words.TemperatureWords;
+import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
@@ -76,13 +79,19 @@ final class HeadlineAssembly {
   private static Prose because(ClaimWords words, LevelClaim claim, LevelClaim.Verdict wanted) {
     if (claim.outcome() instanceof LevelOutcome.Figure figure) {
       double margin = wanted.marginGrams().orElse(0);
+      if (margin >= 0) {
+        return Prose.of(
+            "Smallest figure that the data support: {}{}. Margin {} ({}).",
+            Levels.sign(claim),
+            grams(figure.limitGrams()),
+            grams(margin),
+            Quantity.percent(margin / wanted.wantedGrams(), 0));
+      }
       return Prose.of(
-          margin >= 0
-              ? "The smallest supported figure is {}{}, which leaves a margin of {}."
-              : "The smallest supported figure is {}{}; the wanted one is too small by {}.",
-          Levels.sign(claim),
-          CellTexts.grams(figure.limitGrams()),
-          CellTexts.grams(Math.abs(margin)));
+          "{} is {} too tight; print {} or calibrate more.",
+          claim.form().words(wanted.wantedGrams()),
+          grams(-margin),
+          claim.form().words(figure.printableGrams()));
     }
     return Prose.text(words.sentence(claim));
   }
@@ -114,25 +123,25 @@ final class HeadlineAssembly {
                   + AssumptionWords.counts(coverage)
                   + " without a cause.");
     }
-    long decisions = result.excluded().stream().map(e -> e.decision().id()).distinct().count();
-    Quantity runs = Quantity.count(result.excluded().size());
-    Optional<Double> without =
-        leading.flatMap(
-            claim ->
-                Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
-                    .map(LevelOutcome.Figure::printableGrams));
-    if (without.isEmpty()) {
-      return Prose.of(
-          "{} runs were excluded by {} decisions; without the exclusions there is no figure.",
-          runs,
-          Quantity.count(decisions));
-    }
+    List<String> decisions =
+        result.excluded().stream()
+            .map(DecidedRuns.Excluded::decision)
+            .distinct()
+            .map(d -> d.serial() + ", " + d.cause())
+            .toList();
+    int runs = result.excluded().size();
     return Prose.of(
-        "{} runs were excluded by {} decisions, each with its cause below. With every unit put back"
-            + " the figure would be ±{}.",
-        runs,
-        Quantity.count(decisions),
-        CellTexts.exact(without.get(), "g"));
+        "{} left out by {}: {}. {}",
+        runs == 1 ? "1 run is" : runs + " runs are",
+        decisions.size() == 1 ? "1 decision" : decisions.size() + " decisions",
+        String.join("; ", decisions),
+        leading
+            .flatMap(
+                claim ->
+                    Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
+                        .map(without -> claim.form().words(without.printableGrams())))
+            .map(figure -> "Leaving them in: " + figure + ".")
+            .orElse("Leaving them in there is no figure."));
   }
 
   /** What is missing beside exclusions by decision. */
@@ -150,7 +159,7 @@ final class HeadlineAssembly {
 
   private static Prose lots(List<LotScope> scopes) {
     LotScope fewest =
-        scopes.stream().min(java.util.Comparator.comparingInt(s -> s.lots().size())).orElseThrow();
+        scopes.stream().min(Comparator.comparingInt(s -> s.lots().size())).orElseThrow();
     String evidence = ClaimWords.evidence(scopes);
     return switch (fewest.wording()) {
       case ONE_LOT ->
@@ -166,26 +175,27 @@ final class HeadlineAssembly {
               evidence);
       case GENERAL ->
           Prose.of(
-              "The evidence is {}. A later lot made with other parts or processes needs a check of"
-                  + " its own.",
-              evidence);
+              "The evidence is {}. Check each new lot before you use the figure for it.", evidence);
     };
+  }
+
+  private static Quantity grams(double grams) {
+    return Quantity.significant(grams, "g", 3);
   }
 
   private static Prose worst(LevelOutcome.Figure figure) {
     LevelOutcome.PointLimit point = figure.worst();
     LevelOutcome.Contribution largest =
         point.contributions().stream()
-            .max(
-                java.util.Comparator.comparingDouble(
-                    LevelOutcome.Contribution::standardDeviationGrams))
+            .max(Comparator.comparingDouble(LevelOutcome.Contribution::standardDeviationGrams))
             .orElseThrow();
     return Prose.of(
-        "Errors are widest at {} {}; the largest source there is: {} (standard deviation {}).",
+        "The error is largest at {} {}: mean {} on every kit; most of the spread comes from: {} (standard deviation {}).",
         CellTexts.exact(point.loadKilograms(), "kg"),
         point.direction().word(),
-        largest.title().toLowerCase(java.util.Locale.ROOT),
-        CellTexts.grams(largest.standardDeviationGrams()));
+        grams(point.meanGrams()),
+        largest.title().toLowerCase(Locale.ROOT),
+        grams(largest.standardDeviationGrams()));
   }
 
   /** On what cells or boards were whose figure is for them alone. */
@@ -215,7 +225,7 @@ final class HeadlineAssembly {
     list.add(Prose.of("Temperature {}", TemperatureWords.of(result.asDecided().temperature())));
     list.add(
         Prose.of(
-            "Bench masses of class {} (OIML R 111); their limits of error are added to the figure.",
+            "Test weights: class {} (OIML R 111); their tolerance is included.",
             conditions.benchMassClass().word()));
     String remark = TemperatureWords.remark(result.asDecided().temperature(), conditions);
     if (!remark.isEmpty()) {
