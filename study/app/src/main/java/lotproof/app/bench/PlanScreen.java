@@ -1,6 +1,6 @@
 package lotproof.app.bench;
 
-import static lotproof.app.cli.CliContext.rounded;
+import static lotproof.report.words.Numbers.digits;
 
 import java.nio.file.Path;
 import java.util.List;
@@ -17,6 +17,7 @@ import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.AdviceWords;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
@@ -69,13 +70,13 @@ record PlanScreen(CliContext io) {
         Locale.ROOT,
         "mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g (%.0f %%),"
             + " pairing %s g, repeat %s g",
-        rounded(a.meanGrams()),
-        rounded(a.cellGrams()),
+        digits(a.meanGrams(), 3),
+        digits(a.cellGrams(), 3),
         100 * a.cellLotShare(),
-        rounded(a.boardGrams()),
+        digits(a.boardGrams(), 3),
         100 * a.boardLotShare(),
-        rounded(a.pairingGrams()),
-        rounded(a.repeatGrams()));
+        digits(a.pairingGrams(), 3),
+        digits(a.repeatGrams(), 3));
   }
 
   private static Table support(List<DesignAssessment> designs) {

@@ -1,6 +1,6 @@
 package lotproof.app.bench;
 
-import static lotproof.app.cli.CliContext.rounded;
+import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
 import java.util.OptionalDouble;
@@ -233,8 +233,8 @@ public final class RehearseCommand extends CliCommand.OnStudy {
         "Assumed (%s): %s. %s %% of kits are then within ±%s g.",
         assumed.origin(),
         PlanScreen.words(assumed),
-        rounded(100 * question.content()),
-        rounded(result.trueFigureGrams()));
+        digits(100 * question.content(), 3),
+        digits(result.trueFigureGrams(), 3));
     String included = truth.guardGrams().isPresent() ? "guard bands" : "masses";
     io.show(
         new TableBuilder<RehearsalResult.QuantileGrams>(
@@ -242,7 +242,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                 "Printable figure, "
                     + included
                     + " ("
-                    + rounded(question.guardGrams())
+                    + digits(question.guardGrams(), 3)
                     + " g) included")
             .add(
                 Column.fraction("share-of-studies-at-or-below", "Share of studies at or below", 0),

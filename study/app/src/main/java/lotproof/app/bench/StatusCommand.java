@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.report.words.Numbers.digits;
+
 import java.util.List;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
@@ -136,8 +138,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
                 finding -> finding.characteristic().title())
             .add(
                 Column.text("deviation", "Deviation"),
-                finding ->
-                    CliContext.rounded(finding.effect()) + " " + finding.characteristic().unit())
+                finding -> digits(finding.effect(), 3) + " " + finding.characteristic().unit())
             .of(findings.suspects()));
     io.say("");
     for (LotsAndDays lots : findings.lots()) {

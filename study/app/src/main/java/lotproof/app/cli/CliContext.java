@@ -2,8 +2,6 @@ package lotproof.app.cli;
 
 import java.io.BufferedReader;
 import java.io.PrintWriter;
-import java.math.BigDecimal;
-import java.math.MathContext;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -128,15 +126,6 @@ public final class CliContext implements AutoCloseable {
   private int width() {
     String said = environment.getOrDefault("COLUMNS", "");
     return said.matches("[1-9]\\d{0,4}") ? Integer.parseInt(said) : typing().columns();
-  }
-
-  /** Three digits, without zeros at the end. */
-  public static String rounded(double value) {
-    return new BigDecimal(value)
-        .round(new MathContext(3))
-        .add(BigDecimal.ZERO)
-        .stripTrailingZeros()
-        .toPlainString();
   }
 
   /** A heading or key figure. */

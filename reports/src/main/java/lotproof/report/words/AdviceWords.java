@@ -1,4 +1,4 @@
-package lotproof.app.bench;
+package lotproof.report.words;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -12,7 +12,7 @@ import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
 
 /** What a comparison of designs recommends, in sentences. */
-record AdviceWords(DesignComparison comparison, PlannedClaim question) {
+public record AdviceWords(DesignComparison comparison, PlannedClaim question) {
 
   private DesignAssessment of(DesignKind kind) {
     return comparison.designs().stream().filter(d -> d.design() == kind).findFirst().orElseThrow();
@@ -27,7 +27,7 @@ record AdviceWords(DesignComparison comparison, PlannedClaim question) {
   }
 
   /** Why the design is recommended. */
-  List<String> reasons() {
+  public List<String> reasons() {
     Advice advice = comparison.advice();
     DesignAssessment chosen = of(advice.design());
     List<String> reasons = new ArrayList<>();
@@ -106,7 +106,7 @@ record AdviceWords(DesignComparison comparison, PlannedClaim question) {
   }
 
   /** What the plan cannot mend. */
-  List<String> warnings() {
+  public List<String> warnings() {
     return comparison.advice().warnings().stream().map(AdviceWords::words).toList();
   }
 
@@ -143,7 +143,7 @@ record AdviceWords(DesignComparison comparison, PlannedClaim question) {
   }
 
   /** What a design leaves unknown. */
-  static List<String> missing(DesignAssessment design) {
+  public static List<String> missing(DesignAssessment design) {
     if (design.design() == DesignKind.REFERENCE_PARTNER) {
       return List.of(
           "kits as buyers get them (none is tested)",
