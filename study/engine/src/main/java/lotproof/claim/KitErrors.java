@@ -14,8 +14,8 @@ import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.BestLinearPredictors;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.UnitEffects;
 import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 
@@ -127,7 +127,7 @@ public record KitErrors(
     }
     if (plan.fit(values) instanceof ComponentsFit fit) {
       List<Rest> rest = new ArrayList<>();
-      for (Mean mean : means(curves, UnitEffects.residuals(fit).values())) {
+      for (Mean mean : means(curves, BestLinearPredictors.residuals(fit).values())) {
         rest.add(new Rest(mean.cell(), mean.board(), mean.grams()));
       }
       return rest;

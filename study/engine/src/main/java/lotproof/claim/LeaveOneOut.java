@@ -17,9 +17,9 @@ import lotproof.model.ErrorModel;
 import lotproof.model.MeasuredValues;
 import lotproof.model.ModelPart;
 import lotproof.model.Role;
+import lotproof.statistics.components.CaseDeletion;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Study;
@@ -28,9 +28,9 @@ import lotproof.work.Parallel;
 
 /**
  * How much a figure hangs on single units. Every unit is left out once at the worst load to first
- * order ({@link Deletion}; in studies of more than 200 units those that stand out most) and among
- * the tested kits; those that move either most are left out of the fit at the worst load, and the
- * first of these of the whole model.
+ * order ({@link CaseDeletion}; in studies of more than 200 units those that stand out most) and
+ * among the tested kits; those that move either most are left out of the fit at the worst load, and
+ * the first of these of the whole model.
  */
 final class LeaveOneOut {
   /** How many units are left out of the fit at the worst load. */
@@ -76,7 +76,7 @@ final class LeaveOneOut {
     }
     double tested = largestWithout(List.of());
     int point = found.outcome().worstPoint();
-    Deletion deletion = found.model().deletion(point);
+    CaseDeletion deletion = found.model().deletion(point);
     List<Unit> shortList =
         most(
             Parallel.map(
@@ -86,7 +86,7 @@ final class LeaveOneOut {
         most(
             Parallel.map(shortList, unit -> candidate(unit, boundWithout(deletion, unit, point))),
             LOOKED_AT);
-    List<Deletion> deletions =
+    List<CaseDeletion> deletions =
         IntStream.range(0, found.outcome().points().size())
             .mapToObj(found.model()::deletion)
             .toList();
@@ -99,7 +99,7 @@ final class LeaveOneOut {
   }
 
   /** Every unit; of many those that stand out most and those that hold the largest errors. */
-  private List<Unit> worthAStep(Deletion deletion) {
+  private List<Unit> worthAStep(CaseDeletion deletion) {
     List<Unit> units = units();
     if (units.size() <= MOST_STEPS) {
       return units;
@@ -182,7 +182,7 @@ final class LeaveOneOut {
     return 0;
   }
 
-  private Optional<Double> boundAfter(Deletion deletion, Unit unit, int point) {
+  private Optional<Double> boundAfter(CaseDeletion deletion, Unit unit, int point) {
     return Optional.of(
         found
             .model()
@@ -193,7 +193,7 @@ final class LeaveOneOut {
                 study.claim().confidence()));
   }
 
-  private Optional<Double> boundWithout(Deletion deletion, Unit unit, int worst) {
+  private Optional<Double> boundWithout(CaseDeletion deletion, Unit unit, int worst) {
     List<Integer> left = kept(unit);
     MeasuredValues values =
         found.evidence().largest().withValues(found.evidence().judged().at(worst)).select(left);
@@ -211,7 +211,7 @@ final class LeaveOneOut {
   }
 
   /** The fit with all units, and the step that leaving one out takes from there. */
-  private FitOptions start(Deletion deletion, Unit unit, int point) {
+  private FitOptions start(CaseDeletion deletion, Unit unit, int point) {
     ComponentsFit withAll = found.model().fit(point, 0);
     double[] variances = withAll.variances();
     double[] change = deletion.without(unit.curves()).variances();
@@ -226,7 +226,7 @@ final class LeaveOneOut {
     return model.boundGrams(study.claim().content(), confidence);
   }
 
-  private Optional<LeftOut> leftOut(Unit unit, List<Deletion> deletions, double boundWithAll) {
+  private Optional<LeftOut> leftOut(Unit unit, List<CaseDeletion> deletions, double boundWithAll) {
     List<Integer> left = kept(unit);
     ErrorModel.Outcome outcome =
         ErrorModel.fit(

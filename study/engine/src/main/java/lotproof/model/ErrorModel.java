@@ -8,11 +8,11 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import lotproof.statistics.components.CaseDeletion;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.CurveComponents;
-import lotproof.statistics.components.Deletion;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
@@ -203,12 +203,13 @@ public final class ErrorModel {
   }
 
   /** What leaving out curves would do to the fit at a point, to first order. */
-  public Deletion deletion(int point) {
-    return new Deletion(parts.get(point).get(0).fit());
+  public CaseDeletion deletion(int point) {
+    return new CaseDeletion(parts.get(point).get(0).fit());
   }
 
   /** The bound at one point with the variances and the mean moved by so much. */
-  public double boundAfter(Deletion.Change change, int point, double content, double confidence) {
+  public double boundAfter(
+      CaseDeletion.Change change, int point, double content, double confidence) {
     Part part = parts.get(point).get(0);
     double[] variances = part.fit().variances();
     ComponentWeights weights = part.weights();

@@ -16,7 +16,7 @@ import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
-import lotproof.statistics.components.UnitEffects.FactorEffects;
+import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.study.CaptureNote;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision.Target;

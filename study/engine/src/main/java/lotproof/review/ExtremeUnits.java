@@ -12,9 +12,9 @@ import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.spread.StudySpread;
+import lotproof.statistics.components.BestLinearPredictors;
+import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.UnitEffects;
-import lotproof.statistics.components.UnitEffects.FactorEffects;
 import lotproof.statistics.outliers.GeneralizedEsd;
 import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.study.Characteristic;
@@ -74,8 +74,8 @@ public final class ExtremeUnits {
     if (!(plan.fit(values) instanceof ComponentsFit fit)) {
       return List.of();
     }
-    List<FactorEffects> predicted = UnitEffects.predict(fit);
-    double[] residuals = UnitEffects.residuals(fit).values();
+    List<FactorEffects> predicted = BestLinearPredictors.predict(fit);
+    double[] residuals = BestLinearPredictors.residuals(fit).values();
     CrossedEvidence crossed = new CrossedEvidence(runs, values, fit.mean(), predicted, residuals);
     Search search =
         new Search(

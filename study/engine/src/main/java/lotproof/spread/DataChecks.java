@@ -11,9 +11,9 @@ import java.util.stream.IntStream;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.statistics.components.BestLinearPredictors;
+import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.statistics.components.UnitEffects;
-import lotproof.statistics.components.UnitEffects.FactorEffects;
 import lotproof.statistics.outliers.Cochran;
 import lotproof.statistics.sequence.RunsTest;
 import lotproof.statistics.sequence.Trend;
@@ -47,7 +47,7 @@ final class DataChecks {
 
   private List<DataCheck> units(FactorPlan plan, ComponentsFit fit) {
     List<DataCheck> checks = new ArrayList<>();
-    for (FactorEffects effects : UnitEffects.predict(fit)) {
+    for (FactorEffects effects : BestLinearPredictors.predict(fit)) {
       for (Role role : List.of(Role.CELL, Role.BOARD, Role.KIT)) {
         if (effects.factor().equals(role.key())) {
           checks.addAll(unitsOf(role, effects.standardized()));

@@ -131,20 +131,20 @@ public final class ComponentsFitter {
     if (start.alone()) {
       double unit = data.scale * data.scale;
       double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
-      SecantCurvature curvature = SecantCurvature.like(start.fit(), from);
+      RankOneInformation curvature = RankOneInformation.like(start.fit(), from);
       return climbAll(surface, new Climb(List.of(from), curvature, true, true, start.enough()));
     }
     if (data.rows <= SMALL_STUDY_ROWS) {
       return climbAll(surface, usual(data));
     }
     double[] alike = withResidual(start.fit().scaledVariances());
-    SecantCurvature curvature = SecantCurvature.like(start.fit(), alike);
+    RankOneInformation curvature = RankOneInformation.like(start.fit(), alike);
     return climbAll(
         surface, new Climb(List.of(alike, momentEstimates(data)), curvature, false, false, 0));
   }
 
   private static Climb usual(CellMeans data) {
-    SecantCurvature unknown = new SecantCurvature(data.components());
+    RankOneInformation unknown = new RankOneInformation(data.components());
     return new Climb(starts(data), unknown, data.rows > SMALL_STUDY_ROWS, false, 0);
   }
 
@@ -169,7 +169,7 @@ public final class ComponentsFitter {
    */
   private record Climb(
       List<double[]> starts,
-      SecantCurvature curvature,
+      RankOneInformation curvature,
       boolean firstIsEnough,
       boolean nearby,
       double enough) {

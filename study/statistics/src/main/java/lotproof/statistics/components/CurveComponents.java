@@ -259,7 +259,7 @@ public final class CurveComponents implements FitOutcome {
     double[][][] forms = new double[theta.length][m][m];
     for (int a = 0; a < m; a++) {
       for (int k = 0; k <= e; k++) {
-        double[] moved = likelihood.times(k, projected[a]);
+        double[] moved = likelihood.applyCovariance(k, projected[a]);
         for (int b = 0; b < m; b++) {
           forms[k][a][b] = Dense.dot(moved, projected[b]) / 2;
         }

@@ -172,7 +172,7 @@ abstract class Likelihood {
     double[][] average = new double[count][count];
     double[][] moved = new double[count][];
     for (int k = 0; k < count; k++) {
-      moved[k] = times(k, py);
+      moved[k] = applyCovariance(k, py);
       score[k] = -0.5 * (trace[k] - Dense.dot(py, moved[k]));
     }
     double[][] products = projectedProducts(moved);
@@ -212,7 +212,7 @@ abstract class Likelihood {
   }
 
   /** V_k v; the residual comes last. */
-  final double[] times(int k, double[] v) {
+  final double[] applyCovariance(int k, double[] v) {
     double[] result = new double[v.length];
     if (k == data.factors()) {
       for (int p = 0; p < v.length; p++) {
@@ -267,7 +267,7 @@ abstract class Likelihood {
     double[] h = meanWeights();
     double[] gradient = new double[data.components()];
     for (int k = 0; k < gradient.length; k++) {
-      gradient[k] = Dense.dot(h, times(k, h));
+      gradient[k] = Dense.dot(h, applyCovariance(k, h));
     }
     return gradient;
   }

@@ -48,12 +48,12 @@ public final class ProfileIntervals {
   private final double confidence;
 
   /** Known at the estimate, and better with each climb. */
-  private final SecantCurvature curvature;
+  private final RankOneInformation curvature;
 
   private ProfileIntervals(ComponentsFit fit, double confidence, boolean adjusted) {
     this.surface = fit.surface();
     this.estimate = fit.scaledVariances();
-    this.curvature = SecantCurvature.like(fit, estimate);
+    this.curvature = RankOneInformation.like(fit, estimate);
     this.top = fit.scaledLogLikelihood();
     double[][] information = fit.scaledInformation();
     this.maximum = new Point(0, 0, estimate, information);

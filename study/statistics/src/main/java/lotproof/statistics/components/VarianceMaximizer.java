@@ -9,12 +9,12 @@ import java.util.stream.IntStream;
  *
  * <p>Steps I^-1 s with the average information, which costs next to nothing (Gilmour, Thompson and
  * Cullis 1995, Biometrics 51; from memory); close to the top it is corrected by what the last steps
- * have shown ({@link SecantCurvature}). Where that does not come closer fast enough, the observed
- * information takes its place where it is positive definite, which squares the distance with each
- * step but costs as much as four others, and the expected information where it is not. In studies
- * whose traces come from probes only the average information is used. A component leaves the free
- * set while it stands at zero and the likelihood falls from there, or while its step would be
- * negative there. Steps are cut at zero and halved while the likelihood falls.
+ * have shown ({@link RankOneInformation}). Where that does not come closer fast enough, the
+ * observed information takes its place where it is positive definite, which squares the distance
+ * with each step but costs as much as four others, and the expected information where it is not. In
+ * studies whose traces come from probes only the average information is used. A component leaves
+ * the free set while it stands at zero and the likelihood falls from there, or while its step would
+ * be negative there. Steps are cut at zero and halved while the likelihood falls.
  */
 final class VarianceMaximizer {
   /**
@@ -53,7 +53,7 @@ final class VarianceMaximizer {
 
   private final LikelihoodSurface surface;
   private final boolean[] held;
-  private final SecantCurvature learned;
+  private final RankOneInformation learned;
   private final int mostEvaluations;
   private boolean residualNeeded;
 
@@ -69,7 +69,7 @@ final class VarianceMaximizer {
       boolean[] held,
       double lastStep,
       double enough,
-      SecantCurvature learned,
+      RankOneInformation learned,
       int mostEvaluations) {
     this.surface = surface;
     this.held = held.clone();

@@ -8,9 +8,9 @@ import java.util.List;
 import java.util.Set;
 import java.util.function.UnaryOperator;
 import lotproof.statistics.Interval;
+import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
-import lotproof.statistics.components.UnitEffects.FactorEffects;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.apache.commons.rng.sampling.PermutationSampler;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -125,7 +125,7 @@ class InvarianceTest {
     Observations other = new Observations(study.values(), wider);
     same(picture(other), picture(study), 1);
     ComponentsFit fit = Studies.fit(other, Criterion.REML);
-    FactorEffects cells = UnitEffects.predict(fit).get(0);
+    FactorEffects cells = BestLinearPredictors.predict(fit).get(0);
     int last = wider.get(0).levelCount() - 1;
     assertThat(cells.effects()[last]).isZero();
     assertThat(cells.standardErrors()[last])

@@ -5,10 +5,10 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
+import lotproof.statistics.components.BestLinearPredictors.Residuals;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.Observations.FixedColumn;
-import lotproof.statistics.components.UnitEffects.FactorEffects;
-import lotproof.statistics.components.UnitEffects.Residuals;
 import org.apache.commons.math3.linear.RealMatrix;
 import org.apache.commons.rng.UniformRandomProvider;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -168,7 +168,7 @@ class LikelihoodAgreementTest {
     SlowLikelihood slow = new SlowLikelihood(study, Criterion.REML);
     RealMatrix projection = slow.projection(theta);
     double[] py = projection.operate(slow.values()).toArray();
-    List<FactorEffects> effects = UnitEffects.predict(fit);
+    List<FactorEffects> effects = BestLinearPredictors.predict(fit);
     // both sides invert V, whose condition is about total / residual
     double total = java.util.Arrays.stream(theta).sum();
     double tolerance = 1e-8 + 1e-14 * total / theta[theta.length - 1];
@@ -197,7 +197,7 @@ class LikelihoodAgreementTest {
             .isCloseTo(expected[i] / spread, within(1e-5 * (1 + Math.abs(expected[i] / spread))));
       }
     }
-    Residuals residuals = UnitEffects.residuals(fit);
+    Residuals residuals = BestLinearPredictors.residuals(fit);
     double e = theta[theta.length - 1];
     for (int i = 0; i < py.length && e > 0; i++) {
       assertThat(residuals.values()[i]).isCloseTo(e * py[i], within(1e-8));

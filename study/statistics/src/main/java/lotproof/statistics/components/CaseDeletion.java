@@ -21,7 +21,7 @@ import java.util.stream.IntStream;
  * <p>Source: deletion as in Cook and Weisberg (1982), Residuals and Influence in Regression, and
  * Christensen, Pearson and Johnson (1992), Technometrics 34 (from memory).
  */
-public final class Deletion {
+public final class CaseDeletion {
   private final ComponentsFit fit;
   private final CellMeans data;
   private final Likelihood likelihood;
@@ -36,7 +36,7 @@ public final class Deletion {
   /** Squared differences of the observations of each row from their mean. */
   private final double[] squaresOfRow;
 
-  public Deletion(ComponentsFit fit) {
+  public CaseDeletion(ComponentsFit fit) {
     this.fit = fit;
     this.data = fit.data();
     this.likelihood = fit.surface().last();
@@ -45,7 +45,7 @@ public final class Deletion {
     this.projectionDiagonal = likelihood.rowDiagonal(true);
     this.quadratics = new double[data.components()];
     for (int k = 0; k < quadratics.length; k++) {
-      quadratics[k] = Dense.dot(py, likelihood.times(k, py));
+      quadratics[k] = Dense.dot(py, likelihood.applyCovariance(k, py));
     }
     this.squaresOfRow = new double[data.rows];
     for (int i = 0; i < data.rowOf.length; i++) {
@@ -136,9 +136,9 @@ public final class Deletion {
     }
     double[] score = fit.scaledScore();
     for (int k = 0; k < score.length; k++) {
-      double gained = Dense.dot(left, likelihood.times(k, left)) - quadratics[k];
+      double gained = Dense.dot(left, likelihood.applyCovariance(k, left)) - quadratics[k];
       for (int a = 0; a < columns.length; a++) {
-        double[] moved = likelihood.times(k, columns[a]);
+        double[] moved = likelihood.applyCovariance(k, columns[a]);
         for (int b = 0; b < columns.length; b++) {
           gained += inverse[a][b] * Dense.dot(columns[b], moved);
         }

@@ -16,7 +16,7 @@ import java.util.Arrays;
  * Wright (2006), Numerical Optimization, section 6.2; learning a part of the curvature: Dennis, Gay
  * and Welsch (1981), ACM Transactions on Mathematical Software 7 (both from memory).
  */
-final class SecantCurvature {
+final class RankOneInformation {
   /** Cosine between step and missing change below which an update would only add noise. */
   private static final double LEAST_COSINE = 1e-6;
 
@@ -25,11 +25,11 @@ final class SecantCurvature {
   private double[] slope = new double[0];
 
   /** Nothing is known yet. */
-  SecantCurvature(int components) {
+  RankOneInformation(int components) {
     this(new double[components][components]);
   }
 
-  private SecantCurvature(double[][] correction) {
+  private RankOneInformation(double[][] correction) {
     this.correction = correction;
   }
 
@@ -39,7 +39,7 @@ final class SecantCurvature {
    *
    * @param theta about where the top will be, in the order of the components of the fit
    */
-  static SecantCurvature like(ComponentsFit fit, double[] theta) {
+  static RankOneInformation like(ComponentsFit fit, double[] theta) {
     double[] there = fit.scaledVariances();
     double[][] correction = fit.scaledCorrection();
     double[] share = new double[theta.length];
@@ -51,7 +51,7 @@ final class SecantCurvature {
         correction[k][l] *= share[k] * share[l];
       }
     }
-    return new SecantCurvature(correction);
+    return new RankOneInformation(correction);
   }
 
   /** Goes on elsewhere on the same likelihood: what was learned stays, the last point does not. */

@@ -15,7 +15,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** The first-order deletion is held against fits without the unit. */
-class DeletionTest {
+class CaseDeletionTest {
   private static final double[] SDS = {1, 0.5, 0.15, 0.2, 0.3};
 
   /** Changes by deletion and by fit, unit by unit, over all components and the mean. */
@@ -24,7 +24,7 @@ class DeletionTest {
 
   private static Changes changes(Observations study, String factor) {
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
-    Deletion deletion = new Deletion(fit);
+    CaseDeletion deletion = new CaseDeletion(fit);
     int f = fit.index(factor);
     RandomFactor units = study.factors().get(f);
     double[][] first = new double[units.levelCount()][];
@@ -35,7 +35,7 @@ class DeletionTest {
           IntStream.range(0, study.size()).filter(i -> units.level(i) != unit).boxed().toList();
       List<Integer> gone =
           IntStream.range(0, study.size()).filter(i -> units.level(i) == unit).boxed().toList();
-      Deletion.Change change = deletion.without(gone);
+      CaseDeletion.Change change = deletion.without(gone);
       first[u] = Arrays.copyOf(change.variances(), change.variances().length + 1);
       first[u][first[u].length - 1] = change.mean();
       ComponentsFit without = Studies.fit(part(study, kept), Criterion.REML);
@@ -84,7 +84,7 @@ class DeletionTest {
     Observations study = Studies.read("lme4_pastes.csv", "strength", "batch;sample");
     List<String> casks =
         Studies.table("lme4_pastes.csv").stream().map(row -> row.getField("sample")).toList();
-    Deletion deletion = new Deletion(Studies.fit(study, Criterion.REML));
+    CaseDeletion deletion = new CaseDeletion(Studies.fit(study, Criterion.REML));
     checkStep(oracle, "X1", deletion.without(rows(casks, "A:a")));
     checkStep(oracle, "X2", deletion.without(rows(casks, "D:a", "H:c")));
     checkStep(oracle, "X3", deletion.without(rows(casks, "E:a", "E:b", "E:c")));
@@ -99,7 +99,7 @@ class DeletionTest {
         .toList();
   }
 
-  private static void checkStep(Oracle oracle, String id, Deletion.Change change) {
+  private static void checkStep(Oracle oracle, String id, CaseDeletion.Change change) {
     oracle.check(id, "batch", change.variances()[0]);
     oracle.check(id, "cask", change.variances()[1]);
     oracle.check(id, "residual", change.variances()[2]);
@@ -110,7 +110,7 @@ class DeletionTest {
   void nothingLeftOutChangesNothing() {
     Observations study = Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1);
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
-    Deletion.Change change = new Deletion(fit).without(List.of());
+    CaseDeletion.Change change = new CaseDeletion(fit).without(List.of());
     assertThat(change.variances()).containsOnly(0.0);
     assertThat(change.mean()).isZero();
   }
@@ -121,7 +121,7 @@ class DeletionTest {
         Studies.fit(
             Studies.rotation(new Studies.Shape(9, 8, 2, 3, false, false), SDS, 0.1, 1),
             Criterion.REML);
-    assertThatThrownBy(() -> new Deletion(fit).without(List.of(100_000)))
+    assertThatThrownBy(() -> new CaseDeletion(fit).without(List.of(100_000)))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("100000");
   }

@@ -14,7 +14,7 @@ import org.junit.jupiter.params.provider.ValueSource;
  * Against the theorem that the symmetric rank one update knows a quadratic function after as many
  * independent steps as it has variables (Nocedal and Wright 2006, theorem 6.1; from memory).
  */
-class SecantCurvatureTest {
+class RankOneInformationTest {
   private static final int COMPONENTS = 4;
 
   @ParameterizedTest(name = "seed {0}")
@@ -23,7 +23,7 @@ class SecantCurvatureTest {
     UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(seed);
     double[][] exact = positiveDefinite(random);
     double[][] average = positiveDefinite(random);
-    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    RankOneInformation curvature = new RankOneInformation(COMPONENTS);
     double[] theta = point(random);
     double[][] seen = curvature.at(theta, slope(exact, theta), average);
     assertThat(seen).isDeepEqualTo(average);
@@ -83,7 +83,7 @@ class SecantCurvatureTest {
     UniformRandomProvider random = RandomSource.XO_SHI_RO_256_PP.create(11);
     double[][] average = positiveDefinite(random);
     double[][] exact = positiveDefinite(random);
-    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    RankOneInformation curvature = new RankOneInformation(COMPONENTS);
     double[] first = point(random);
     double[] second = point(random);
     curvature.at(first, slope(exact, first), average);
@@ -116,7 +116,7 @@ class SecantCurvatureTest {
         elsewhere[k][l] = average[k][l] / (factor * factor);
       }
     }
-    double[][] seen = SecantCurvature.like(fit, theta).corrected(elsewhere);
+    double[][] seen = RankOneInformation.like(fit, theta).corrected(elsewhere);
     for (int k = 0; k < there.length; k++) {
       for (int l = 0; l < there.length; l++) {
         assertThat(there[k]).isPositive();
@@ -129,7 +129,7 @@ class SecantCurvatureTest {
 
   private static double[][] seen(
       double[][] exact, double[][] average, double[] first, double[] second) {
-    SecantCurvature curvature = new SecantCurvature(COMPONENTS);
+    RankOneInformation curvature = new RankOneInformation(COMPONENTS);
     curvature.at(first, slope(exact, first), average);
     return curvature.at(second, slope(exact, second), average);
   }

@@ -13,8 +13,8 @@ import java.util.List;
  *
  * <p>Source: Henderson (1975), Biometrics 31; Robinson (1991), Statistical Science 6 (from memory).
  */
-public final class UnitEffects {
-  private UnitEffects() {}
+public final class BestLinearPredictors {
+  private BestLinearPredictors() {}
 
   /** Effects of every level of every factor, in the order of the factors. */
   public static List<FactorEffects> predict(ComponentsFit fit) {
