@@ -74,13 +74,11 @@ final class JigSection {
     Function<JigLimits.Limit, String> none =
         limit -> limit.missing().map(JigSection::why).orElse("from the noise");
     String bits =
-        jig.of(JigLimits.Property.RESOLUTION)
-            .map(
-                limit ->
-                    " Such a resolution is "
-                        + Math.floor(10 * Math.log(limit.value().orElseThrow()) / Math.log(2)) / 10
-                        + " bits of the capacity.")
-            .orElse("");
+        jig.resolutionBits().isPresent()
+            ? " Such a resolution is "
+                + jig.resolutionBits().getAsDouble()
+                + " bits of the capacity."
+            : "";
     return new TableBuilder<JigLimits.Limit>("jig-limits", "Limits of boards alone")
         .note(
             "The larger of model and largest tested value counts. Gain is slope over the factory"

@@ -81,4 +81,12 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
         .filter(limit -> limit.property() == property && limit.value().isPresent())
         .findFirst();
   }
+
+  /** The noise-free resolution in whole tenths of a bit, rounded down; empty without one. */
+  public OptionalDouble resolutionBits() {
+    return of(Property.RESOLUTION)
+        .map(limit -> Math.floor(10 * Math.log(limit.value().orElseThrow()) / Math.log(2)) / 10)
+        .map(OptionalDouble::of)
+        .orElse(OptionalDouble.empty());
+  }
 }
