@@ -240,7 +240,7 @@ public final class StudyAnalysis {
         scopes(loadRuns),
         TemperatureRange.of(study.conditions(), loadRuns),
         StepTimes.of(loadRuns),
-        BoardsAlone.limits(study, runs),
+        JigLimits.of(study, runs),
         premises.coverage(),
         claims);
   }

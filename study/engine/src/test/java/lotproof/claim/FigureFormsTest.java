@@ -266,7 +266,7 @@ class FigureFormsTest {
                 r instanceof LevelOutcome.Remark.LeftOut out
                     && out.note().kind() == FactorPlan.Kind.ONE_UNIT);
     JigLimits limits =
-        BoardsAlone.limits(
+        JigLimits.of(
                 InventedKits.study(
                     kits.lotsOf(UnitKind.CELL, cells),
                     kits.lotsOf(UnitKind.BOARD, boards),
