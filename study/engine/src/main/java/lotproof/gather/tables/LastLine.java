@@ -26,7 +26,7 @@ final class LastLine {
   private static final int FEWEST_TO_COMPARE = 3;
 
   private final String value;
-  private final boolean number;
+  private final Shape shape;
   private int compared;
   private int equal;
   private int blank;
@@ -39,7 +39,7 @@ final class LastLine {
 
   private LastLine(String value) {
     this.value = value;
-    this.number = isNumber(value);
+    this.shape = Shape.of(value);
   }
 
   /** The last characters of a file in this code page. */
@@ -112,17 +112,33 @@ final class LastLine {
                 + "; if nothing is missing, put a line end behind it"));
   }
 
+  /** What of a value a cut would change. */
+  private record Shape(boolean number, int length, int decimals, String ending, double size) {
+    private static Shape of(String text) {
+      Matcher parts = NUMBER.matcher(text);
+      boolean parsed = parts.matches();
+      String whole = parsed ? parts.group(1) : "";
+      return new Shape(
+          text.matches("[+-]?[.,]?[0-9].*"),
+          text.startsWith("-") || text.startsWith("+") ? text.length() - 1 : text.length(),
+          parsed && parts.group(3) != null ? parts.group(3).length() : 0,
+          parsed ? parts.group(4) : "",
+          whole.isEmpty() ? 0 : Double.parseDouble(whole));
+    }
+  }
+
   private void compare(String other) {
+    Shape of = Shape.of(other);
     if (other.isEmpty()) {
       blank++;
-    } else if (isNumber(other) == number) {
+    } else if (of.number() == shape.number()) {
       compared++;
       equal += other.equals(value) ? 1 : 0;
-      longest = Math.max(longest, length(other));
-      shortest = Math.min(shortest, length(other));
-      largest = Math.max(largest, size(other));
-      sameDecimals &= decimals(other) == decimals(value);
-      sameEnding &= ending(other).equals(ending(value));
+      longest = Math.max(longest, of.length());
+      shortest = Math.min(shortest, of.length());
+      largest = Math.max(largest, of.size());
+      sameDecimals &= of.decimals() == shape.decimals();
+      sameEnding &= of.ending().equals(shape.ending());
       beginsAnother |= other.length() > value.length() && other.startsWith(value);
     }
   }
@@ -137,38 +153,15 @@ final class LastLine {
     if (compared < FEWEST_TO_COMPARE) {
       return false;
     }
-    if (number && !ending(value).isEmpty() && sameEnding) {
+    if (shape.number() && !shape.ending().isEmpty() && sameEnding) {
       return true;
     }
-    boolean fixedDecimals = number && sameDecimals && decimals(value) > 0;
-    if (fixedDecimals && length(value) >= shortest) {
+    boolean hasDecimals = shape.decimals() > 0;
+    if (shape.number() && sameDecimals && hasDecimals && shape.length() >= shortest) {
       return true;
     }
     // a whole number that lost a digit was ten times as large
-    boolean tooLargeOtherwise = !number || decimals(value) > 0 || 10 * size(value) > 2 * largest;
-    return length(value) >= longest && tooLargeOtherwise;
-  }
-
-  private static boolean isNumber(String text) {
-    return text.matches("[+-]?[.,]?[0-9].*");
-  }
-
-  private static int length(String text) {
-    return text.startsWith("-") || text.startsWith("+") ? text.length() - 1 : text.length();
-  }
-
-  private static int decimals(String text) {
-    Matcher number = NUMBER.matcher(text);
-    return number.matches() && number.group(3) != null ? number.group(3).length() : 0;
-  }
-
-  private static String ending(String text) {
-    Matcher number = NUMBER.matcher(text);
-    return number.matches() ? number.group(4) : "";
-  }
-
-  private static double size(String text) {
-    Matcher number = NUMBER.matcher(text);
-    return number.matches() && !number.group(1).isEmpty() ? Double.parseDouble(number.group(1)) : 0;
+    boolean tooLargeOtherwise = !shape.number() || hasDecimals || 10 * shape.size() > 2 * largest;
+    return shape.length() >= longest && tooLargeOtherwise;
   }
 }

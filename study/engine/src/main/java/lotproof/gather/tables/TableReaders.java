@@ -16,9 +16,9 @@ public final class TableReaders {
     this.readers = List.copyOf(readers);
   }
 
-  /** Text only: values separated by comma, semicolon or tab. */
+  /** Text only: separated values in any usual shape, and JSON lines. */
   public static TableReaders textOnly() {
-    return new TableReaders(List.of(new TextTables()));
+    return new TableReaders(List.of());
   }
 
   /** These and one more kind. */
@@ -28,25 +28,25 @@ public final class TableReaders {
     return new TableReaders(more);
   }
 
-  /** Opens a file by the first reader of its kind. */
+  /** Opens a file by the first reader of its kind, or as text. */
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
-    Optional<TableReader> reader = readerOf(file);
-    return reader.isPresent() ? reader.get().open(file, mapping) : Result.refused(noReader(file));
-  }
-
-  private Optional<TableReader> readerOf(ReceivedFile file) {
-    return file.size() == 0
-        ? Optional.empty()
-        : readers.stream().filter(reader -> reader.accepts(file)).findFirst();
-  }
-
-  private static DataIssue noReader(ReceivedFile file) {
     if (file.size() == 0) {
-      return DataIssue.error(Code.FILE_EMPTY, file.name(), 0, "", "", "the file is empty");
+      return refused(file, Code.FILE_EMPTY, "the file is empty");
     }
-    String is = FileKind.notText(file).map(kind -> "it is " + kind + "; ").orElse("");
-    String message =
-        "not a table of readings: " + is + "give a CSV, JSON lines, .xlsx or .xls file";
-    return DataIssue.error(Code.FILE_TYPE, file.name(), 0, "", "", message);
+    Optional<TableReader> reader = readers.stream().filter(r -> r.accepts(file)).findFirst();
+    if (reader.isPresent()) {
+      return reader.get().open(file, mapping);
+    }
+    Optional<String> kind = FileKind.notText(file);
+    if (kind.isPresent()) {
+      String message =
+          "not a table of readings: it is %s; give a CSV, JSON lines, .xlsx or .xls file";
+      return refused(file, Code.FILE_TYPE, message.formatted(kind.get()));
+    }
+    return JsonLines.accepts(file) ? JsonLines.of(file) : TextGrids.of(file, mapping);
+  }
+
+  private static Result<List<Grid>> refused(ReceivedFile file, Code code, String message) {
+    return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
   }
 }
