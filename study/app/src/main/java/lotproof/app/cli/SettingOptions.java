@@ -53,7 +53,7 @@ public final class SettingOptions {
   }
 
   /** Those of a table of readings. */
-  public static SettingOptions ofReadings() {
+  static SettingOptions ofReadings() {
     return new SettingOptions(EnumSet.range(Setting.ENCODING, Setting.SIGN), Setting::key);
   }
 
