@@ -438,7 +438,8 @@ final class SampleReport {
     List<Point> excluded = new ArrayList<>();
     for (int i = 0; i < KITS; i++) {
       double value = 2 + 0.004 * random.nextGaussian() + 0.002 * (i % 3);
-      double x = i % 3 + 0.7 * ((i / 3 + 0.5) / 17 - 0.5);
+      int place = i / 3;
+      double x = i % 3 + 0.7 * ((place + 0.5) / 17 - 0.5);
       (i == 16 ? excluded : used).add(new Point(x, value, cells.get(i)));
     }
     return new Chart(

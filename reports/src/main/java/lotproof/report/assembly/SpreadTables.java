@@ -96,7 +96,8 @@ final class SpreadTables {
     if (!done.isEmpty()) {
       blocks.add(
           Block.paragraph(
-              "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About 1 in 100 flags by chance.",
+              "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About"
+                  + " 1 in 100 flags by chance.",
               Quantity.count(done.size()),
               Quantity.count(done.stream().filter(DataCheck.Done::notable).count())));
       addFilled(blocks, notable(checks));
@@ -196,7 +197,8 @@ final class SpreadTables {
 
   /** The total variance of a characteristic, from the rows of its components. */
   private Optional<Formula> total(CharacteristicSpread spread) {
-    List<Rows> rows = Rows.where(estimates(Estimated::components), line -> line.spread() == spread);
+    List<Rows> rows =
+        Rows.where(estimates(Estimated::components), line -> line.spread().equals(spread));
     return study.isEmpty() || rows.isEmpty()
         ? Optional.empty()
         : Optional.of(Formula.of("SUM({})", new Range(COMPONENTS, "variance", rows)));
@@ -409,7 +411,7 @@ final class SpreadTables {
 
   /** A number of the characteristic's row in the table of limits. */
   private Optional<Formula> fromLimits(CharacteristicSpread spread, String column) {
-    List<Rows> row = Rows.where(estimates(List::of), line -> line.spread() == spread);
+    List<Rows> row = Rows.where(estimates(List::of), line -> line.spread().equals(spread));
     return Optional.of(Formula.of("{}", new Range(LIMITS, column, row)));
   }
 

@@ -17,11 +17,10 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   public Chart {
     series = List.copyOf(series);
     marks = List.copyOf(marks);
-    for (Axis axis : List.of(across, up)) {
-      for (Series one : series) {
-        for (Point point : one.points()) {
-          axis.check(axis == up ? point.y() : point.x());
-        }
+    for (Series one : series) {
+      for (Point point : one.points()) {
+        across.check(point.x());
+        up.check(point.y());
       }
     }
   }

@@ -21,7 +21,7 @@ public record Formula(String pattern, List<Object> parts) {
 
   public Formula {
     parts = List.copyOf(parts);
-    long slots = pattern.split("\\{}", -1).length - 1;
+    int slots = pattern.split("\\{}", -1).length - 1;
     if (slots != parts.size()) {
       throw new IllegalArgumentException(parts.size() + " parts for " + pattern);
     }

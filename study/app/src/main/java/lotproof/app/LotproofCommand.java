@@ -70,7 +70,7 @@ final class LotproofCommand implements Runnable {
       scope = ScopeType.INHERIT,
       description =
           "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
-  private void color(Color when) {
+  void color(Color when) {
     io.color(when);
   }
 

@@ -12,7 +12,6 @@ import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Importer;
-import lotproof.gather.Imports;
 import lotproof.gather.Inspected;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;

@@ -15,7 +15,6 @@ import lotproof.app.cli.Exit;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Importer;
-import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.study.Reading;
 import org.junit.jupiter.api.Test;

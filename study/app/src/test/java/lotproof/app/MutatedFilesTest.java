@@ -20,7 +20,6 @@ import lotproof.app.cli.CliCommand;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Importer;
-import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.TableReading;

@@ -27,7 +27,6 @@ import lotproof.app.cli.CliCommand;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Importer;
-import lotproof.gather.Imports;
 import lotproof.gather.Preview;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.Reading;

@@ -222,7 +222,8 @@ final class LevelClaims {
     }
     List<ClaimRequest.LevelRequest> supporting =
         levels.stream()
-            .filter(other -> other != level && other.limitGrams().orElse(wanted + 1) <= wanted)
+            .filter(
+                other -> !other.equals(level) && other.limitGrams().orElse(wanted + 1) <= wanted)
             .map(Level::request)
             .toList();
     return new RemedyCalculator(study, found, level.detail().get(), wanted).all(supporting);

@@ -147,7 +147,7 @@ public final class ReadingChecks {
           Code.RUN_INCONSISTENT,
           reading,
           ReadingColumn.SESSION,
-          ("%ssession \"%s\" in %s and session \"%s\" here; a run lies in one session")
+          "%ssession \"%s\" in %s and session \"%s\" here; a run lies in one session"
               .formatted(held, first.session(), at(first), reading.session()));
     }
   }

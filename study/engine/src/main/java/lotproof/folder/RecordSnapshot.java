@@ -10,6 +10,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Supplier;
 import lotproof.folder.definition.StudyFile;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
@@ -21,6 +22,7 @@ import lotproof.study.Study;
 import lotproof.work.Parallel;
 
 /** The bytes of study.yaml and of the record, read once, and what they say together. */
+@SuppressWarnings("ArrayRecordComponent") // compared by no one
 record RecordSnapshot(
     StudyFiles files, Optional<byte[]> study, byte[] readings, byte[] decisions, byte[] series) {
   static final RecordFile<KeptSeries> SERIES =
@@ -31,7 +33,7 @@ record RecordSnapshot(
               List.of(
                   s.cell(),
                   s.board(),
-                  lotproof.folder.text.UnitsOfMeasure.plain(s.loadKilograms()),
+                  UnitsOfMeasure.plain(s.loadKilograms()),
                   s.readAs(),
                   s.file(),
                   s.sha256()),

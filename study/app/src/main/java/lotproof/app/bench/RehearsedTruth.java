@@ -33,11 +33,7 @@ record RehearsedTruth(AssumedCurves curves, AssumedSpread atWorst, OptionalDoubl
                 .curves(contents.readings(), contents.decisions(), request);
     if (recorded.isPresent() && !said.given() && recorded.get().covariances().isPresent()) {
       EstimatedCurves found = recorded.get();
-      AssumedCurves curves =
-          new AssumedCurves(
-              origin(found) + ", the other loads from the record too",
-              found.means(),
-              found.covariances().orElseThrow());
+      AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
       return new RehearsedTruth(curves, atWorst(found), OptionalDouble.of(found.guardGrams()));
     }
     Optional<AssumedSpread> known =

@@ -83,7 +83,7 @@ public final class UnitNames {
     boolean several = candidates.size() + (ofNoLot.contains(serial) ? 1 : 0) > 1;
     if (several) {
       return unclear(
-          ("\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s")
+          "\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s"
               .formatted(serial, String.join(" or ", candidates), kind.word(), candidates.get(0)));
     }
     return Result.of(candidates.isEmpty() ? serial : candidates.get(0));

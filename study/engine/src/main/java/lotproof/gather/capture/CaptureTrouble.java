@@ -105,7 +105,7 @@ final class CaptureTrouble {
     String what =
         stuck.everySample()
             ? "all %s samples are %s".formatted(stuck.longest(), number(stuck.code()))
-            : ("%s of equal samples too long for the noise, up to %s samples; the first is of %s")
+            : "%s of equal samples too long for the noise, up to %s samples; the first is of %s"
                 .formatted(
                     count(stuck.runs(), "run", "runs"), stuck.longest(), number(stuck.code()));
     warn(

@@ -176,7 +176,7 @@ final class RunChecks {
     }
     double top = run.readings().stream().mapToDouble(Reading::loadKilograms).max().orElse(0);
     String seen =
-        ("run %s gives %s counts per kg, expected %s: %s kg would be shown as %s kg")
+        "run %s gives %s counts per kg, expected %s: %s kg would be shown as %s kg"
             .formatted(
                 run.name(),
                 number(line.slope()),

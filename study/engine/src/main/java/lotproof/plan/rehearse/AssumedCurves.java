@@ -20,7 +20,6 @@ public final class AssumedCurves {
   static final List<Role> SOURCES =
       List.of(Role.CELL_LOT, Role.BOARD_LOT, Role.CELL, Role.BOARD, Role.PAIR, Role.RESIDUAL);
 
-  private final String origin;
   private final double[] meansGrams;
   private final Map<Role, double[][]> covariances = new EnumMap<>(Role.class);
   private final Map<Role, List<double[]>> roots = new EnumMap<>(Role.class);
@@ -29,16 +28,14 @@ public final class AssumedCurves {
    * Curves over the points of a run. Kits whose cells and boards were not told apart count as
    * cells; so does the residual where no units were told from the bench.
    *
-   * @param origin where the numbers come from, in words
    * @param meansGrams mean error of all kits at each point, g
    * @param given for each source the covariance over the points, g²; a source that is not named
    *     does nothing
    */
-  public AssumedCurves(String origin, double[] meansGrams, Map<Role, double[][]> given) {
+  public AssumedCurves(double[] meansGrams, Map<Role, double[][]> given) {
     if (meansGrams.length == 0) {
       throw new IllegalArgumentException("curves must have at least one point");
     }
-    this.origin = origin;
     this.meansGrams = meansGrams.clone();
     SOURCES.forEach(source -> covariances.put(source, new double[points()][points()]));
     boolean noUnits =
@@ -63,7 +60,6 @@ public final class AssumedCurves {
   /** The error at one load alone; errors at the other loads are taken to follow it. */
   public static AssumedCurves atOneLoad(AssumedSpread spread) {
     return new AssumedCurves(
-        spread.origin(),
         new double[] {spread.meanGrams()},
         Map.of(
             Role.CELL_LOT, one(spread.cellLotVariance()),

@@ -77,7 +77,7 @@ class RehearsedBoundTest {
         covariances.get(Role.RESIDUAL)[x][y] = x == y ? noise * noise : 0;
       }
     }
-    return new AssumedCurves("invented", means, covariances);
+    return new AssumedCurves(means, covariances);
   }
 
   /** The study that the layout plans, claiming at level none. */
