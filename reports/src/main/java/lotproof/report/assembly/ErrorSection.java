@@ -29,7 +29,7 @@ import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.Numbers;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /** Error over load at each calibration level, and which source costs how much at each load. */
 final class ErrorSection {
@@ -40,7 +40,7 @@ final class ErrorSection {
 
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
-    ClaimSubject subject = result.study().claim().subject();
+    ClaimRequest.Subject subject = result.study().claim().subject();
     List<LevelClaim> claims = result.asDecided().claims();
     for (int i = 0; i < claims.size(); i++) {
       LevelClaim claim = claims.get(i);

@@ -22,7 +22,7 @@ import lotproof.report.model.Quantity;
 import lotproof.report.text.NumberText;
 import lotproof.report.words.FigureWords;
 import lotproof.report.words.Numbers;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /** Charts about one figure: how sure it is, what it costs, and whether its model fits the kits. */
 final class FigureCharts {
@@ -76,7 +76,7 @@ final class FigureCharts {
   }
 
   /** What each contributor costs. */
-  static Optional<Chart> costs(LevelClaim claim, ClaimSubject subject, String id) {
+  static Optional<Chart> costs(LevelClaim claim, ClaimRequest.Subject subject, String id) {
     Optional<FigureDetail> detail = claim.detail().filter(d -> !d.budget().isEmpty());
     if (detail.isEmpty()) {
       return Optional.empty();
@@ -114,7 +114,7 @@ final class FigureCharts {
   /** Kits against the normal distribution of the model. */
   static Optional<Chart> quantiles(
       StudyResult result, LevelClaim claim, KitErrors errors, String id) {
-    ClaimSubject subject = result.study().claim().subject();
+    ClaimRequest.Subject subject = result.study().claim().subject();
     if (errors.kits().size() < 3) {
       return Optional.empty();
     }

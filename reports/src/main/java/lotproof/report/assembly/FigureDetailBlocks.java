@@ -23,7 +23,6 @@ import lotproof.report.words.ClaimWords;
 import lotproof.report.words.FigureWords;
 import lotproof.report.words.RemedyWords;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 
 /** What stands behind and beside a figure, as tables and prose. */
 final class FigureDetailBlocks {
@@ -67,7 +66,7 @@ final class FigureDetailBlocks {
   }
 
   /** Typical, characterised and guaranteed limits of all levels, side by side. */
-  static Optional<Table> limitKinds(List<LevelClaim> claims, ClaimSubject subject) {
+  static Optional<Table> limitKinds(List<LevelClaim> claims, ClaimRequest.Subject subject) {
     List<LevelClaim> detailed = claims.stream().filter(c -> c.detail().isPresent()).toList();
     Function<LevelClaim, FigureDetail.LimitKinds> limits =
         claim -> claim.detail().orElseThrow().limits();
@@ -125,7 +124,7 @@ final class FigureDetailBlocks {
 
   /** Tables of one level. */
   private static List<Block> of(StudyResult result, LevelClaim claim, int index) {
-    ClaimSubject subject = result.study().claim().subject();
+    ClaimRequest.Subject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
     claim
         .detail()
@@ -144,7 +143,8 @@ final class FigureDetailBlocks {
     return blocks;
   }
 
-  private static Table budget(FigureDetail detail, String id, String name, ClaimSubject subject) {
+  private static Table budget(
+      FigureDetail detail, String id, String name, ClaimRequest.Subject subject) {
     String table = "budget-" + id;
     List<FigureDetail.BudgetLine> lines = detail.budget();
     double squares =
@@ -202,7 +202,7 @@ final class FigureDetailBlocks {
   }
 
   private static Table confidence(
-      FigureDetail detail, String id, String name, ClaimSubject subject) {
+      FigureDetail detail, String id, String name, ClaimRequest.Subject subject) {
     return new TableBuilder<FigureDetail.ConfidencePoint>(
             "sureness-" + id, "Confidence of other figures, " + name)
         .note(
@@ -215,7 +215,8 @@ final class FigureDetailBlocks {
         .of(detail.confidenceCurve());
   }
 
-  private static Table contents(FigureDetail detail, String id, String name, ClaimSubject subject) {
+  private static Table contents(
+      FigureDetail detail, String id, String name, ClaimRequest.Subject subject) {
     return new TableBuilder<FigureDetail.ContentPoint>(
             "contents-" + id, "Figure for each share of " + subject.plural() + ", " + name)
         .note("At the asked confidence, guard bands included.")

@@ -30,7 +30,7 @@ import lotproof.report.text.NumberText;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
 final class FigureSection {
@@ -252,7 +252,7 @@ final class FigureSection {
         List.of());
   }
 
-  private static Table bounds(List<LevelClaim> claims, ClaimSubject subject) {
+  private static Table bounds(List<LevelClaim> claims, ClaimRequest.Subject subject) {
     String plural = subject.plural();
     List<Guard> guards = guards(claims);
     Range content = StudySection.number("content");

@@ -20,7 +20,6 @@ import lotproof.report.words.SubjectWords;
 import lotproof.report.words.TemperatureWords;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 
 /** What a reader learns first. */
@@ -190,7 +189,8 @@ final class HeadlineAssembly {
             .max(Comparator.comparingDouble(LevelOutcome.Contribution::standardDeviationGrams))
             .orElseThrow();
     return Prose.of(
-        "The error is largest at {} {}: mean {} on every kit; most of the spread comes from: {} (standard deviation {}).",
+        "The error is largest at {} {}: mean {} on every kit; most of the spread comes from: {}"
+            + " (standard deviation {}).",
         CellTexts.exact(point.loadKilograms(), "kg"),
         point.direction().word(),
         grams(point.meanGrams()),
@@ -200,8 +200,8 @@ final class HeadlineAssembly {
 
   /** On what cells or boards were whose figure is for them alone. */
   private static Optional<Prose> aboutWhat(StudyResult result) {
-    ClaimSubject subject = result.study().claim().subject();
-    return subject == ClaimSubject.KIT
+    ClaimRequest.Subject subject = result.study().claim().subject();
+    return subject == ClaimRequest.Subject.KIT
         ? Optional.empty()
         : Optional.of(
             Prose.of(

@@ -19,7 +19,7 @@ import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
 import lotproof.report.words.Numbers;
 import lotproof.report.words.SubjectWords;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /** Production tests that protect the figures, for the report and for the command. */
@@ -78,7 +78,9 @@ public final class LimitsSection {
     return new TableBuilder<LevelLimits>(
             "pair-limits",
             "Test of every "
-                + (limits.subject() == ClaimSubject.KIT ? "finished kit" : SubjectWords.one(study)))
+                + (limits.subject() == ClaimRequest.Subject.KIT
+                    ? "finished kit"
+                    : SubjectWords.one(study)))
         .note(
             "Yield and risks are for production as it was studied, normal, at the tested load that"
                 + " rejects most (JCGM 106). The limit itself does not depend on them."
@@ -212,7 +214,7 @@ public final class LimitsSection {
             "The unit's own part of the error may differ from the centre by the limit; a jig"
                 + " measures it against a known partner, a dummy bridge of that signal in the case"
                 + " of boards."
-                + (limits.subject() == ClaimSubject.KIT
+                + (limits.subject() == ClaimRequest.Subject.KIT
                     ? " Limits of both kinds add up, so that any accepted cell may meet any"
                         + " accepted board."
                     : ""))

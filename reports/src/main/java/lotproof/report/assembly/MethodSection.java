@@ -11,14 +11,14 @@ import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ClaimWords;
 import lotproof.study.Characteristic;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /** How it was computed, what it does not cover, and what it must not be used for. */
 final class MethodSection {
   private MethodSection() {}
 
   static Section of(StudyResult result) {
-    ClaimSubject subject = result.study().claim().subject();
+    ClaimRequest.Subject subject = result.study().claim().subject();
     List<Block> blocks = new ArrayList<>();
     ClaimWords.cautions().forEach(text -> blocks.add(Block.caution(text)));
     blocks.add(
@@ -46,7 +46,7 @@ final class MethodSection {
 
   private record Word(String word, String unit, String meaning) {}
 
-  private static Table definitions(ClaimSubject subject) {
+  private static Table definitions(ClaimRequest.Subject subject) {
     List<Word> words = new ArrayList<>();
     for (Characteristic c : Characteristic.values()) {
       words.add(new Word(c.title(), c.unit(), c.definition()));

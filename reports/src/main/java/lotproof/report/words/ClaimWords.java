@@ -22,7 +22,7 @@ import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.MatchedKits;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Screen;
@@ -152,9 +152,9 @@ public final class ClaimWords {
   }
 
   private String subject(LevelClaim claim) {
-    ClaimSubject subject = study.claim().subject();
-    if (subject != ClaimSubject.KIT) {
-      UnitKind kind = subject == ClaimSubject.CELL ? UnitKind.CELL : UnitKind.BOARD;
+    ClaimRequest.Subject subject = study.claim().subject();
+    if (subject != ClaimRequest.Subject.KIT) {
+      UnitKind kind = subject == ClaimRequest.Subject.CELL ? UnitKind.CELL : UnitKind.BOARD;
       return oneLot(kind)
               .map(lot -> subject.plural() + " of lot " + lot)
               .orElse("such " + subject.plural())
@@ -290,9 +290,9 @@ public final class ClaimWords {
 
   /** Short enough for a product page; it needs the footnote. */
   private String productLine(LevelClaim claim, Figure figure) {
-    ClaimSubject subject = study.claim().subject();
+    ClaimRequest.Subject subject = study.claim().subject();
     return "Reading error"
-        + (subject == ClaimSubject.KIT ? "" : " of a " + subject.key() + " alone")
+        + (subject == ClaimRequest.Subject.KIT ? "" : " of a " + subject.key() + " alone")
         + " "
         + within()
         + study.claim().form().words(figure.printableGrams())
@@ -343,7 +343,7 @@ public final class ClaimWords {
             ? "loads outside the tested range"
             : "loads other than those tested, also between them");
     gaps.addAll(notShownBy(study.design().loadsKilograms()));
-    if (study.claim().subject() != ClaimSubject.BOARD) {
+    if (study.claim().subject() != ClaimRequest.Subject.BOARD) {
       gaps.add(
           tested(sides, Effect.OFF_CENTRE)
               .map(covers -> "other places of the load than " + covers)
@@ -405,7 +405,7 @@ public final class ClaimWords {
         "Any figure below "
             + form.words(limit)
             + " at this level, such as the largest error that was seen or the typical one.");
-    if (study.claim().subject() != ClaimSubject.KIT) {
+    if (study.claim().subject() != ClaimRequest.Subject.KIT) {
       not.add(
           "That a kit or a scale with such a "
               + subject

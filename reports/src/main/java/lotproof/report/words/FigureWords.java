@@ -10,7 +10,6 @@ import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.SideAllowance;
 import lotproof.model.Role;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;
 
@@ -55,7 +54,7 @@ public final class FigureWords {
               + " normality.",
           few.kits(),
           subject,
-          claim.subject() == ClaimSubject.KIT ? " that share no unit" : "",
+          claim.subject() == ClaimRequest.Subject.KIT ? " that share no unit" : "",
           100 * few.supportedFraction(),
           subject);
     }
@@ -134,7 +133,7 @@ public final class FigureWords {
   }
 
   /** The name of a contributor. */
-  public static String title(Contributor contributor, ClaimSubject subject) {
+  public static String title(Contributor contributor, ClaimRequest.Subject subject) {
     if (contributor instanceof Contributor.Spread spread) {
       return spread.title()
           + switch (spread.part()) {

@@ -16,7 +16,7 @@ import lotproof.claim.upkeep.ProductionTest.OnJig;
 import lotproof.claim.upkeep.ProductionTest.Why;
 import lotproof.reduce.Direction;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /** What production tests guarantee, or why they cannot, in sentences. */
@@ -114,7 +114,7 @@ public final class LimitsWords {
   }
 
   private String guarantee(OnJig test) {
-    boolean kits = limits.subject() == ClaimSubject.KIT;
+    boolean kits = limits.subject() == ClaimRequest.Subject.KIT;
     String unit = limits.subject().key();
     return "If every "
         + (kits ? "cell and every board" : unit)

@@ -4,7 +4,6 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import lotproof.claim.Remedy;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 
 /** What would make a wanted figure supportable, in sentences. */
 public final class RemedyWords {
@@ -12,7 +11,7 @@ public final class RemedyWords {
 
   /** What to do and how much of it, or why it does not help. */
   public static String of(Remedy remedy, ClaimRequest claim) {
-    boolean kits = claim.subject() == ClaimSubject.KIT;
+    boolean kits = claim.subject() == ClaimRequest.Subject.KIT;
     String plural = claim.subject().plural();
     if (remedy instanceof Remedy.OtherLevels other) {
       return "This study supports the wanted figure "

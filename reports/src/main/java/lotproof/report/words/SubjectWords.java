@@ -1,7 +1,7 @@
 package lotproof.report.words;
 
 import lotproof.claim.evidence.SubjectRuns;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
 
@@ -11,7 +11,7 @@ public final class SubjectWords {
 
   /** {@code the reference board R1}, or {@code an average board of the study}. */
   public static String partner(Study study) {
-    boolean ofCells = study.claim().subject() == ClaimSubject.CELL;
+    boolean ofCells = study.claim().subject() == ClaimRequest.Subject.CELL;
     if (!SubjectRuns.onPartner(study)) {
       return "an average " + (ofCells ? "board" : "cell") + " of the study";
     }

@@ -6,13 +6,12 @@ import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.report.model.Chart;
 import lotproof.study.WatchLine;
-import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.Test;
 
 /** The history of later lots as charts. */
 class WatchChartsTest {
   private static WatchLine line(
-      String check, String level, double mean, double largest, WatchVerdict verdict) {
+      String check, String level, double mean, double largest, WatchLine.Verdict verdict) {
     return new WatchLine(
         check,
         "2026-11-02",
@@ -41,10 +40,10 @@ class WatchChartsTest {
     List<Chart> charts =
         WatchCharts.of(
             List.of(
-                line("W1", "none", 1, 20, WatchVerdict.CLAIM_HOLDS),
-                line("W1", "one-point (20 kg)", 3, 12, WatchVerdict.CLAIM_HOLDS),
-                line("W2", "none", 9, 33, WatchVerdict.HOLD_THE_LOT),
-                line("W2", "one-point (20 kg)", 4, 13, WatchVerdict.CLAIM_HOLDS)));
+                line("W1", "none", 1, 20, WatchLine.Verdict.CLAIM_HOLDS),
+                line("W1", "one-point (20 kg)", 3, 12, WatchLine.Verdict.CLAIM_HOLDS),
+                line("W2", "none", 9, 33, WatchLine.Verdict.HOLD_THE_LOT),
+                line("W2", "one-point (20 kg)", 4, 13, WatchLine.Verdict.CLAIM_HOLDS)));
     assertThat(charts).hasSize(4);
     assertThat(charts.stream().map(c -> c.caption().id()))
         .containsExactly(

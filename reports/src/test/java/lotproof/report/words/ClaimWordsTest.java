@@ -35,7 +35,6 @@ import lotproof.report.assembly.DemoResult;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Decision;
 import lotproof.study.Screen;
 import lotproof.study.SideTest;
@@ -52,7 +51,8 @@ class ClaimWordsTest {
   private static final PlanCoverage CLEAN =
       new PlanCoverage(OptionalInt.of(48), 43, 43, 0, List.of(), List.of(), Map.of());
 
-  private static Study study(ClaimForm form, ClaimSubject subject, OptionalDouble lotRatio) {
+  private static Study study(
+      ClaimForm form, ClaimRequest.Subject subject, OptionalDouble lotRatio) {
     ClaimRequest claim = DEMO.study().claim();
     return DEMO.study()
         .withClaim(
@@ -67,7 +67,7 @@ class ClaimWordsTest {
   }
 
   private static Study study() {
-    return study(new ClaimForm.Symmetric(), ClaimSubject.KIT, OptionalDouble.empty());
+    return study(new ClaimForm.Symmetric(), ClaimRequest.Subject.KIT, OptionalDouble.empty());
   }
 
   private static LevelClaim with(
@@ -185,7 +185,8 @@ class ClaimWordsTest {
         .contains("Variation between cell lots was not observed");
     assertThat(words(study(), cells, boards).of(with()).mustNotSay())
         .anyMatch(s -> s.contains("cells of other lots"));
-    Study assumed = study(new ClaimForm.Symmetric(), ClaimSubject.KIT, OptionalDouble.of(1));
+    Study assumed =
+        study(new ClaimForm.Symmetric(), ClaimRequest.Subject.KIT, OptionalDouble.of(1));
     assertThat(words(assumed, cells, boards).sentence(with()))
         .contains("assumed, not measured")
         .contains("any such cell");
@@ -350,7 +351,8 @@ class ClaimWordsTest {
 
   @Test
   void unitsAloneAreOnAPartner() {
-    Study cells = study(new ClaimForm.Symmetric(), ClaimSubject.CELL, OptionalDouble.empty());
+    Study cells =
+        study(new ClaimForm.Symmetric(), ClaimRequest.Subject.CELL, OptionalDouble.empty());
     assertThat(WORDS.sentence(ONE_POINT)).doesNotContain("alone");
     assertThat(words(cells, DEMO.asDecided().scopes().get(0)).sentence(with()))
         .contains("such cells, each on an average board of the study");

@@ -6,7 +6,6 @@ import java.util.OptionalDouble;
 import lotproof.report.assembly.DemoResult;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;
 
@@ -15,14 +14,14 @@ final class UnitsOnPartner {
   private UnitsOnPartner() {}
 
   static Study boards() {
-    return of(ClaimSubject.BOARD);
+    return of(ClaimRequest.Subject.BOARD);
   }
 
   static Study cells() {
-    return of(ClaimSubject.CELL);
+    return of(ClaimRequest.Subject.CELL);
   }
 
-  private static Study of(ClaimSubject subject) {
+  private static Study of(ClaimRequest.Subject subject) {
     Study demo = DemoResult.get().study();
     ClaimRequest claim = demo.claim();
     Design design =

@@ -21,11 +21,11 @@ import lotproof.reduce.Direction;
 import lotproof.report.assembly.DemoResult;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.MassClass;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 import org.junit.jupiter.api.Test;
 
 /** Production tests, later lots and changed figures in words. */
@@ -182,7 +182,7 @@ class UpkeepWordsTest {
         new LaterLotCheck.Spread(
             OptionalDouble.of(7), 3, OptionalDouble.of(6), OptionalDouble.of(2)),
         new LaterLotCheck.Single(40, 5, 3, 1, 38, 20, 0.7),
-        WatchVerdict.HOLD_THE_LOT,
+        WatchLine.Verdict.HOLD_THE_LOT,
         broken);
   }
 
@@ -202,11 +202,11 @@ class UpkeepWordsTest {
   void remarksSayWhatWasNotCompared() {
     LaterLotCheck check =
         new LaterLotCheck(
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             3,
             4,
             List.of(level(List.of())),
-            WatchVerdict.CLAIM_HOLDS,
+            WatchLine.Verdict.CLAIM_HOLDS,
             0.05,
             List.of(
                 new Remark.OtherLoads(1),

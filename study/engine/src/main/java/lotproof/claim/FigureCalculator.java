@@ -33,7 +33,6 @@ import lotproof.spread.TestedKits;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.Study;
 import lotproof.work.Parallel;
@@ -106,7 +105,7 @@ final class FigureCalculator {
     }
     MeasuredValues largest = largestErrors(judged);
     return study.design().kind() == Design.Kind.REFERENCE_PARTNER
-            && study.claim().subject() == ClaimSubject.KIT
+            && study.claim().subject() == ClaimRequest.Subject.KIT
         ? onReferencePartners(level, judged, guards.get(), largest)
         : onKits(level, judged, guards.get());
   }
@@ -273,7 +272,7 @@ final class FigureCalculator {
     if (!few && !assumed) {
       return OptionalDouble.empty();
     }
-    ClaimSubject subject = study.claim().subject();
+    ClaimRequest.Subject subject = study.claim().subject();
     List<ModelPart> these =
         evidence.parts().stream().map(part -> part.withoutLots(subject)).toList();
     ErrorModel.Outcome outcome = ErrorModel.fit(these, evidence.values(), Optional.empty());
@@ -317,11 +316,11 @@ final class FigureCalculator {
 
   /** Whether a note speaks of the kind of unit that the claim is not about. */
   private boolean isOfPartner(FactorPlan.Note note) {
-    ClaimSubject subject = study.claim().subject();
+    ClaimRequest.Subject subject = study.claim().subject();
     boolean ofKind =
         note.kind() == FactorPlan.Kind.ONE_UNIT || note.kind() == FactorPlan.Kind.ONE_LOT;
     return ofKind
-        && subject != ClaimSubject.KIT
-        && note.role() == (subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL);
+        && subject != ClaimRequest.Subject.KIT
+        && note.role() == (subject == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL);
   }
 }

@@ -13,7 +13,7 @@ import lotproof.model.ReferencePartners.VirtualKits;
 import lotproof.model.Role;
 import lotproof.spread.TestedKits;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /**
  * What a figure is computed from, besides the model.
@@ -45,20 +45,20 @@ record FigureEvidence(
   }
 
   /** Whether what the claim is about was itself tested: kits, or units on one partner for all. */
-  boolean hasTested(ClaimSubject subject) {
+  boolean hasTested(ClaimRequest.Subject subject) {
     return virtual.isEmpty()
-        && (subject == ClaimSubject.KIT || largest.levels(partner(subject)) == 1);
+        && (subject == ClaimRequest.Subject.KIT || largest.levels(partner(subject)) == 1);
   }
 
   /** What was tested, and how many of it share no unit. */
-  TestedKits tested(ClaimSubject subject) {
-    if (subject == ClaimSubject.KIT) {
+  TestedKits tested(ClaimRequest.Subject subject) {
+    if (subject == ClaimRequest.Subject.KIT) {
       return TestedKits.of(largest);
     }
     return TestedKits.of(largest.without(Set.of(partner(subject))));
   }
 
-  private static Role partner(ClaimSubject subject) {
-    return subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
+  private static Role partner(ClaimRequest.Subject subject) {
+    return subject == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL;
   }
 }

@@ -13,7 +13,7 @@ import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.Characteristic;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /**
@@ -104,7 +104,8 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
 
   /** The limits; empty where the claim is for something else or has no jig. */
   static Optional<JigLimits> of(Study study, List<ReducedRun> runs) {
-    if (study.claim().subject() != ClaimSubject.BOARD || study.design().reference().isEmpty()) {
+    if (study.claim().subject() != ClaimRequest.Subject.BOARD
+        || study.design().reference().isEmpty()) {
       return Optional.empty();
     }
     List<ReducedRun> own =

@@ -16,7 +16,7 @@ import lotproof.spread.StudySpread;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.components.BestLinearPredictors;
 import lotproof.statistics.components.ComponentsFit;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /**
@@ -83,7 +83,8 @@ public record KitErrors(
               });
     }
     // kits do not show what the model says of one of their halves
-    boolean shown = study.claim().subject() == ClaimSubject.KIT || SubjectRuns.onPartner(study);
+    boolean shown =
+        study.claim().subject() == ClaimRequest.Subject.KIT || SubjectRuns.onPartner(study);
     List<Kit> kits = shown ? kits(curves, errors) : List.of();
     List<Rest> rest = kits.size() > MOST_ON_A_MAP ? List.of() : rest(study, curves, errors);
     return Optional.of(new KitErrors(point.loadKilograms(), point.direction(), kits, rest));

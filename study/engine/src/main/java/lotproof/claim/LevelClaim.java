@@ -8,7 +8,7 @@ import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
-import lotproof.study.TemperatureCorrection;
+import lotproof.study.ClaimRequest;
 
 /**
  * The claim at one calibration level.
@@ -26,7 +26,7 @@ import lotproof.study.TemperatureCorrection;
  */
 public record LevelClaim(
     CalibrationLevel level,
-    Optional<TemperatureCorrection> correction,
+    Optional<ClaimRequest.TemperatureCorrection> correction,
     ClaimForm form,
     LevelOutcome outcome,
     Optional<FigureDetail> detail,

@@ -17,7 +17,7 @@ import lotproof.claim.premise.PartnerTest;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
 
@@ -61,7 +61,7 @@ record Premises(
     }
     Design.Pairing stated = study.design().pairing();
     if (stated == Design.Pairing.MATCHED) {
-      boolean ofKits = study.claim().subject() == ClaimSubject.KIT;
+      boolean ofKits = study.claim().subject() == ClaimRequest.Subject.KIT;
       return List.of(
           new MatchedKits(
               ofKits ? Effect.RESTRICTION : Effect.NO_FIGURE,

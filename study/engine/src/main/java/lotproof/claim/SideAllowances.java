@@ -16,7 +16,7 @@ import lotproof.reduce.LoadRun;
 import lotproof.reduce.SideEffects;
 import lotproof.spread.StudySpread;
 import lotproof.spread.TestedKits;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.SideTest;
 import lotproof.study.SideTest.Effect;
 import lotproof.study.Study;
@@ -53,7 +53,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
     List<SideAllowance> measured = new ArrayList<>();
     List<Remark> gaps = new ArrayList<>();
     for (SideTest test : study.design().sideTests()) {
-      if (study.claim().subject() == ClaimSubject.BOARD && test.effect() != Effect.DRIFT) {
+      if (study.claim().subject() == ClaimRequest.Subject.BOARD && test.effect() != Effect.DRIFT) {
         continue; // off-centre loads and creep are of the cell
       }
       List<LoadRun> own = runs.stream().filter(run -> test.holds(run.name())).toList();
@@ -95,7 +95,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
     FactorPlan plan = FactorPlan.of(largest);
     ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     boolean fewLots = part.hasFewLots();
-    ModelPart fitted = fewLots ? part.withoutLots(ClaimSubject.KIT) : part;
+    ModelPart fitted = fewLots ? part.withoutLots(ClaimRequest.Subject.KIT) : part;
     double confidence = study.claim().confidence();
     if (!(ErrorModel.fit(List.of(fitted), judged.values(), Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {

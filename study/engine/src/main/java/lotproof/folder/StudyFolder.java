@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import lotproof.folder.definition.StudyFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -127,5 +128,16 @@ public final class StudyFolder {
 
   static String capturePlace(String fileName, String sha256) {
     return CAPTURES + "/" + ReceivedFile.captureName(fileName, sha256);
+  }
+
+  /** The name after the largest so far, such as D4 after D3; names of another form are ignored. */
+  public static String nextName(String letter, Stream<String> names) {
+    int largest =
+        names
+            .filter(name -> name.matches(letter + "[0-9]{1,8}"))
+            .mapToInt(name -> Integer.parseInt(name.substring(1)))
+            .max()
+            .orElse(0);
+    return letter + (largest + 1);
   }
 }

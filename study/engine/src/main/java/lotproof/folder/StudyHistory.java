@@ -11,7 +11,6 @@ import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 import lotproof.study.WatchLine;
-import lotproof.study.WatchVerdict;
 
 /**
  * What was made of a study over time: the checks of later lots and the versions of the claim. It
@@ -198,7 +197,8 @@ public final class StudyHistory {
         line.optionalNumber("sd limit [g]"),
         line.number("largest [g]"),
         line.count("beyond figure", 0),
-        line.word("verdict", WatchVerdict.values(), WatchVerdict::word, Code.RECORD_DAMAGED),
+        line.word(
+            "verdict", WatchLine.Verdict.values(), WatchLine.Verdict::word, Code.RECORD_DAMAGED),
         line.text("file"),
         line.text("file hash"),
         line.text("study hash"));

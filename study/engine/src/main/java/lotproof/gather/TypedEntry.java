@@ -21,7 +21,6 @@ import lotproof.folder.StudyFolder;
 import lotproof.folder.text.CsvText;
 import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.study.BenchPlan;
-import lotproof.study.CheckStandard;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Design.PlannedPair;
@@ -170,7 +169,7 @@ public final class TypedEntry {
         .ifPresent(serials::add);
     study
         .checkStandard()
-        .map((CheckStandard c) -> kind == UnitKind.CELL ? c.cell() : c.board())
+        .map((Study.CheckStandard c) -> kind == UnitKind.CELL ? c.cell() : c.board())
         .ifPresent(serials::add);
     return serials;
   }

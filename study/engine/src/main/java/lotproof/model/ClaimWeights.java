@@ -7,7 +7,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
 import lotproof.statistics.components.ComponentWeights;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /** Which components the subject of a claim has, and what a declared spread of lots adds. */
@@ -15,16 +15,17 @@ public final class ClaimWeights {
   private ClaimWeights() {}
 
   /** Whether runs tell the units that a claim is for from their partners. */
-  public static boolean isApart(ClaimSubject subject, FactorPlan plan, MeasuredValues values) {
-    Role own = subject == ClaimSubject.CELL ? Role.CELL : Role.BOARD;
-    Role partner = subject == ClaimSubject.CELL ? Role.BOARD : Role.CELL;
-    return subject == ClaimSubject.KIT
+  public static boolean isApart(
+      ClaimRequest.Subject subject, FactorPlan plan, MeasuredValues values) {
+    Role own = subject == ClaimRequest.Subject.CELL ? Role.CELL : Role.BOARD;
+    Role partner = subject == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL;
+    return subject == ClaimRequest.Subject.KIT
         || values.levels(partner) == 1
         || (plan.roles().contains(own) && plan.roles().contains(partner));
   }
 
   /** Weights without any declared spread of lots. */
-  public static ComponentWeights ofSubject(ClaimSubject subject, FactorPlan plan) {
+  public static ComponentWeights ofSubject(ClaimRequest.Subject subject, FactorPlan plan) {
     Set<Role> others =
         switch (subject) {
           case KIT -> Set.of();

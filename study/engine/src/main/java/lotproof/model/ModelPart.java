@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import lotproof.statistics.components.ComponentWeights;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /**
  * Runs that one fit speaks of: all runs of kits, or those of the cells on a reference board, or
@@ -60,7 +60,7 @@ public record ModelPart(
   }
 
   /** The same without lots: it speaks of these lots only. */
-  public ModelPart withoutLots(ClaimSubject subject) {
+  public ModelPart withoutLots(ClaimRequest.Subject subject) {
     FactorPlan kept = plan.withoutLots();
     return new ModelPart(runs, labelled, kept, ClaimWeights.ofSubject(subject, kept));
   }

@@ -21,7 +21,7 @@ public record ClaimRequest(
     double confidence,
     double roundingGrams,
     ClaimForm form,
-    ClaimSubject subject,
+    Subject subject,
     OptionalDouble assumedLotRatio,
     List<LevelRequest> levels) {
 
@@ -71,7 +71,7 @@ public record ClaimRequest(
         confidence,
         roundingGrams,
         new ClaimForm.Symmetric(),
-        ClaimSubject.KIT,
+        Subject.KIT,
         OptionalDouble.empty(),
         levels);
   }
@@ -97,5 +97,40 @@ public record ClaimRequest(
   public ClaimRequest withLevels(List<LevelRequest> others) {
     return new ClaimRequest(
         content, confidence, roundingGrams, form, subject, assumedLotRatio, others);
+  }
+
+  /** What the figure is for. */
+  public enum Subject {
+    KIT("kit"),
+    CELL("cell"),
+    BOARD("board");
+
+    private final String key;
+
+    Subject(String key) {
+      this.key = key;
+    }
+
+    /** The name used in study.yaml. */
+    public String key() {
+      return key;
+    }
+
+    /** Several of them: kits, cells or boards. */
+    public String plural() {
+      return key + "s";
+    }
+  }
+
+  /**
+   * The firmware corrects the indication for temperature with one mean coefficient for all kits,
+   * estimated from the study.
+   *
+   * @param sensorErrorCelsius limit of error of the thermometer in the kit, 0 or above
+   */
+  public record TemperatureCorrection(double sensorErrorCelsius) {
+    public TemperatureCorrection {
+      Require.notNegative(sensorErrorCelsius, "error of the thermometer (°C)");
+    }
   }
 }

@@ -43,7 +43,7 @@ public record WatchLine(
     OptionalDouble sdLimitGrams,
     double largestGrams,
     int beyond,
-    WatchVerdict verdict,
+    Verdict verdict,
     String file,
     String fileHash,
     String studyHash) {
@@ -53,6 +53,27 @@ public record WatchLine(
     Require.text(level, "level");
     if (kits < 1) {
       throw new IllegalArgumentException("kits must be 1 or more, was " + kits);
+    }
+  }
+
+  /** What a later lot says about the claim, the mildest first. */
+  public enum Verdict {
+    /** Nothing in these kits speaks against the claim. */
+    CLAIM_HOLDS("claim holds"),
+    /** The lot differs from what was studied, though its kits keep the figure. */
+    RE_STUDY("re-study"),
+    /** The kits show that the lot does not keep the figure. */
+    HOLD_THE_LOT("hold the lot");
+
+    private final String word;
+
+    Verdict(String word) {
+      this.word = word;
+    }
+
+    /** The word used in watch.csv and on every output. */
+    public String word() {
+      return word;
     }
   }
 }

@@ -15,11 +15,9 @@ import lotproof.claim.InventedKits.Unit;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.CheckStandard;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Lot;
@@ -49,7 +47,7 @@ final class AssumingStudies {
   private final List<Run> runs = new ArrayList<>();
   private Design.Kind kind = Design.Kind.ROTATION;
   private List<Design.PlannedPair> plan = List.of();
-  private Optional<CheckStandard> checkStandard = Optional.empty();
+  private Optional<Study.CheckStandard> checkStandard = Optional.empty();
   private Design.Pairing pairing = Design.Pairing.NOT_STATED;
 
   /** A run to be made: the units, its session, and the bench's gain error at the time. */
@@ -158,7 +156,7 @@ final class AssumingStudies {
   AssumingStudies withCheckStandard() {
     Unit cell = new Unit("k", 0.0005, 3, 2);
     Unit board = new Unit("kb", 0.0002, 0, 0);
-    checkStandard = Optional.of(new CheckStandard("k", "kb"));
+    checkStandard = Optional.of(new Study.CheckStandard("k", "kb"));
     List<Run> all = new ArrayList<>();
     for (String session : runs.stream().map(Run::session).distinct().toList()) {
       List<Run> own = runs.stream().filter(r -> r.session().equals(session)).toList();
@@ -186,7 +184,7 @@ final class AssumingStudies {
             0.95,
             0.5,
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             levels.stream()
                 .map(l -> new LevelRequest(l, OptionalDouble.empty(), Optional.empty()))

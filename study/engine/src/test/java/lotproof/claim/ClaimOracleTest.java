@@ -16,7 +16,6 @@ import lotproof.statistics.ModifiedLargeSample;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.Provenance;
@@ -52,7 +51,7 @@ class ClaimOracleTest {
             0.95,
             1,
             form,
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             assumedLotRatio,
             List.of(
                 new ClaimRequest.LevelRequest(

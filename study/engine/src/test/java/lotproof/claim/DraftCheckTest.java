@@ -12,7 +12,6 @@ import lotproof.claim.draft.DraftReport.Problem;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.Reading;
@@ -57,7 +56,7 @@ class DraftCheckTest {
             0.95,
             1,
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(new CalibrationLevel.None(), OptionalDouble.empty()),

@@ -17,7 +17,6 @@ import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.UnitKind;
@@ -54,7 +53,7 @@ class FigureDetailTest {
             0.95,
             1,
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(

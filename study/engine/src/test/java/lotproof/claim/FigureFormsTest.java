@@ -14,10 +14,8 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
-import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Test;
 
@@ -58,7 +56,7 @@ class FigureFormsTest {
   }
 
   private static ClaimRequest request(
-      ClaimForm form, ClaimSubject subject, OptionalDouble ratio, OptionalDouble wanted) {
+      ClaimForm form, ClaimRequest.Subject subject, OptionalDouble ratio, OptionalDouble wanted) {
     return new ClaimRequest(
         0.95,
         0.95,
@@ -75,7 +73,7 @@ class FigureFormsTest {
 
   private LevelOutcome.Figure figure(ClaimForm form, List<ReducedRun> runs) {
     ClaimRequest request =
-        request(form, ClaimSubject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
+        request(form, ClaimRequest.Subject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
     return claim(request, design(Design.Kind.ROTATION), runs).figure().orElseThrow();
   }
 
@@ -112,7 +110,7 @@ class FigureFormsTest {
     List<ReducedRun> runs = rotation(false, 0);
     ClaimForm form = new ClaimForm.OfReading(0.004, 10);
     ClaimRequest request =
-        request(form, ClaimSubject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
+        request(form, ClaimRequest.Subject.KIT, OptionalDouble.empty(), OptionalDouble.empty());
     LevelClaim claim = claim(request, design(Design.Kind.ROTATION), runs);
     double grams = claim.figure().orElseThrow().printableGrams();
     claim
@@ -133,13 +131,13 @@ class FigureFormsTest {
     ClaimRequest plain =
         request(
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             OptionalDouble.empty());
     ClaimRequest assumed =
         request(
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.of(1),
             OptionalDouble.empty());
     Design rotation = design(Design.Kind.ROTATION);
@@ -155,7 +153,7 @@ class FigureFormsTest {
     ClaimRequest request =
         request(
             new ClaimForm.Symmetric(),
-            ClaimSubject.CELL,
+            ClaimRequest.Subject.CELL,
             OptionalDouble.empty(),
             OptionalDouble.empty());
     LevelClaim claim = claim(request, design(Design.Kind.DISJOINT_PAIRS), pairs);
@@ -175,7 +173,7 @@ class FigureFormsTest {
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.None(),
                     OptionalDouble.empty(),
-                    Optional.of(new TemperatureCorrection(0.5)))));
+                    Optional.of(new ClaimRequest.TemperatureCorrection(0.5)))));
     Design rotation = design(Design.Kind.ROTATION);
     assertThat(claim(request, rotation, rotation(false, 0)).outcome())
         .isInstanceOfSatisfying(
@@ -208,7 +206,7 @@ class FigureFormsTest {
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1),
                     OptionalDouble.empty(),
-                    Optional.of(new TemperatureCorrection(0.5)))));
+                    Optional.of(new ClaimRequest.TemperatureCorrection(0.5)))));
     return claim(request, design(Design.Kind.ROTATION), runs);
   }
 
@@ -256,7 +254,7 @@ class FigureFormsTest {
     ClaimRequest request =
         request(
             new ClaimForm.Symmetric(),
-            ClaimSubject.BOARD,
+            ClaimRequest.Subject.BOARD,
             OptionalDouble.empty(),
             OptionalDouble.empty());
     LevelClaim claim = claim(request, jig, runs);
@@ -302,7 +300,7 @@ class FigureFormsTest {
     ClaimRequest request =
         request(
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             OptionalDouble.empty());
     assertThat(claim(request, reference, runs).outcome())
@@ -330,7 +328,7 @@ class FigureFormsTest {
       ClaimRequest request =
           request(
               new ClaimForm.Symmetric(),
-              ClaimSubject.KIT,
+              ClaimRequest.Subject.KIT,
               OptionalDouble.empty(),
               OptionalDouble.of(wanted));
       LevelClaim.Verdict verdict =

@@ -12,7 +12,7 @@ import java.util.Locale;
 import lotproof.claim.SimulatedFigures.Levels;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -65,7 +65,7 @@ class FigureGuaranteeTest {
       int lots,
       double share,
       String form,
-      ClaimSubject subject,
+      ClaimRequest.Subject subject,
       Levels levels)
       throws IOException {
     hold(scenario(design, units, lots, share, form, subject, levels, 0.95, false));
@@ -131,7 +131,7 @@ class FigureGuaranteeTest {
             1,
             0,
             "symmetric",
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             Levels.FEW_POINTS,
             0.99,
             heavyTails);
@@ -180,7 +180,7 @@ class FigureGuaranteeTest {
       int lots,
       double share,
       String form,
-      ClaimSubject subject,
+      ClaimRequest.Subject subject,
       Levels levels,
       double content,
       boolean heavyTails) {

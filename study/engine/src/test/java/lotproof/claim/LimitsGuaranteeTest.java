@@ -20,12 +20,10 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.Reading;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -107,11 +105,13 @@ class LimitsGuaranteeTest {
             0.95,
             1,
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(
-                    LEVEL, OptionalDouble.empty(), Optional.of(new TemperatureCorrection(0)))));
+                    LEVEL,
+                    OptionalDouble.empty(),
+                    Optional.of(new ClaimRequest.TemperatureCorrection(0)))));
     Study study =
         InventedKits.study(
             kits.lotsOf(UnitKind.CELL, cells),

@@ -20,7 +20,6 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.Provenance;
@@ -165,7 +164,7 @@ class SideTestsGuaranteeTest {
             0.95,
             1,
             new ClaimForm.Symmetric(),
-            ClaimSubject.KIT,
+            ClaimRequest.Subject.KIT,
             OptionalDouble.empty(),
             LEVELS.stream()
                 .map(l -> new ClaimRequest.LevelRequest(l, OptionalDouble.empty()))

@@ -14,7 +14,6 @@ import lotproof.reduce.SideEffects;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Decision;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
@@ -97,7 +96,7 @@ class SideTestsTest {
     assertThat(grams(DRIFT, run("DR-1", "c0", "b0", List.of(0.0, 20.0), 100, 1_600_100))).isEmpty();
   }
 
-  private Study study(List<SideTest> tests, ClaimSubject subject) {
+  private Study study(List<SideTest> tests, ClaimRequest.Subject subject) {
     ClaimRequest request =
         new ClaimRequest(
             0.95,
@@ -163,9 +162,11 @@ class SideTestsTest {
   @Test
   void aMeasuredEffectIsAddedAndSaid() {
     List<Reading> runs = loadRuns();
-    StudyResult without = analysed(study(List.of(), ClaimSubject.KIT), runs, List.of(), List.of());
+    StudyResult without =
+        analysed(study(List.of(), ClaimRequest.Subject.KIT), runs, List.of(), List.of());
     StudyResult with =
-        analysed(study(List.of(CORNERS, DRIFT), ClaimSubject.KIT), runs, corners(), List.of());
+        analysed(
+            study(List.of(CORNERS, DRIFT), ClaimRequest.Subject.KIT), runs, corners(), List.of());
 
     SideAllowance allowance = figure(with).guards().sides().get(0);
     assertThat(allowance.largestGrams()).isCloseTo(1.5, within(1e-9));
@@ -203,7 +204,10 @@ class SideTestsTest {
             2);
     StudyResult result =
         analysed(
-            study(List.of(CORNERS), ClaimSubject.KIT), loadRuns(), corners(), List.of(excluded));
+            study(List.of(CORNERS), ClaimRequest.Subject.KIT),
+            loadRuns(),
+            corners(),
+            List.of(excluded));
     assertThat(figure(result).guards().sides().get(0).largestGrams()).isCloseTo(1.0, within(1e-9));
     assertThat(result.excluded()).anyMatch(out -> out.run().name().equals("OC-5"));
     LevelOutcome.Figure all = result.comparison().claims().get(0).figure().orElseThrow();
@@ -213,7 +217,8 @@ class SideTestsTest {
   @Test
   void aBoardHasNoCentre() {
     StudyResult result =
-        analysed(study(List.of(CORNERS), ClaimSubject.BOARD), loadRuns(), corners(), List.of());
+        analysed(
+            study(List.of(CORNERS), ClaimRequest.Subject.BOARD), loadRuns(), corners(), List.of());
     assertThat(figure(result).guards().sides()).isEmpty();
   }
 }

@@ -15,10 +15,8 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
-import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
 
 /**
@@ -41,7 +39,7 @@ record SimulatedFigures(
     int lots,
     double share,
     ClaimForm form,
-    ClaimSubject subject,
+    ClaimRequest.Subject subject,
     double content,
     Levels levels,
     boolean heavyTails) {
@@ -100,9 +98,11 @@ record SimulatedFigures(
     boolean jig = design.equals("REFERENCE");
     for (int i = 0; i < future; i++) {
       InventedKits.Unit cell =
-          subject == ClaimSubject.BOARD ? (jig ? REFERENCE_CELL : MEAN_CELL) : cells.get(i);
+          subject == ClaimRequest.Subject.BOARD ? (jig ? REFERENCE_CELL : MEAN_CELL) : cells.get(i);
       InventedKits.Unit board =
-          subject == ClaimSubject.CELL ? (jig ? REFERENCE_BOARD : MEAN_BOARD) : boards.get(i);
+          subject == ClaimRequest.Subject.CELL
+              ? (jig ? REFERENCE_BOARD : MEAN_BOARD)
+              : boards.get(i);
       double celsius = i % 2 == 0 ? COLD_CELSIUS : WARM_CELSIUS;
       ReducedRun run = run(population, "f" + i, cell, board, celsius);
       ReducedRun other =
@@ -161,8 +161,10 @@ record SimulatedFigures(
                 List.of(),
                 Optional.of(new Design.ReferencePartners("rc", "rb", false)))
             : new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of());
-    Optional<TemperatureCorrection> correction =
-        levels.corrected() ? Optional.of(new TemperatureCorrection(0)) : Optional.empty();
+    Optional<ClaimRequest.TemperatureCorrection> correction =
+        levels.corrected()
+            ? Optional.of(new ClaimRequest.TemperatureCorrection(0))
+            : Optional.empty();
     ClaimRequest request =
         new ClaimRequest(
             content,
@@ -202,7 +204,7 @@ record SimulatedFigures(
           }
         }
         default -> {
-          if (subject == ClaimSubject.KIT) {
+          if (subject == ClaimRequest.Subject.KIT) {
             runs.add(run(kits, "b" + i, REFERENCE_CELL, boards.get(i), second));
           }
         }
@@ -215,13 +217,13 @@ record SimulatedFigures(
   }
 
   private InventedKits.Unit left(List<InventedKits.Unit> cells, int i) {
-    return design.equals("REFERENCE") && subject == ClaimSubject.BOARD
+    return design.equals("REFERENCE") && subject == ClaimRequest.Subject.BOARD
         ? REFERENCE_CELL
         : cells.get(i);
   }
 
   private InventedKits.Unit right(List<InventedKits.Unit> boards, int i) {
-    return design.equals("REFERENCE") && subject != ClaimSubject.BOARD
+    return design.equals("REFERENCE") && subject != ClaimRequest.Subject.BOARD
         ? REFERENCE_BOARD
         : boards.get(i);
   }

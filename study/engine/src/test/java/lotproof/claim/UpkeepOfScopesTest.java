@@ -20,14 +20,12 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Design;
 import lotproof.study.MassClass;
 import lotproof.study.Reading;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -51,10 +49,10 @@ class UpkeepOfScopesTest {
   }
 
   private StudyResult result(
-      ClaimSubject subject,
+      ClaimRequest.Subject subject,
       ClaimForm form,
       boolean reference,
-      Optional<TemperatureCorrection> correction,
+      Optional<ClaimRequest.TemperatureCorrection> correction,
       List<ReducedRun> runs) {
     ClaimRequest claim =
         new ClaimRequest(
@@ -94,14 +92,14 @@ class UpkeepOfScopesTest {
       runs.add(kits.runAt("t" + i, cells.get(i), boards.get(i), 44 - cold));
     }
     return result(
-        ClaimSubject.KIT,
+        ClaimRequest.Subject.KIT,
         new ClaimForm.Symmetric(),
         false,
-        Optional.of(new TemperatureCorrection(0)),
+        Optional.of(new ClaimRequest.TemperatureCorrection(0)),
         runs);
   }
 
-  private StudyResult rotation(ClaimSubject subject, ClaimForm form) {
+  private StudyResult rotation(ClaimRequest.Subject subject, ClaimForm form) {
     List<ReducedRun> runs = new ArrayList<>();
     for (int i = 0; i < UNITS; i++) {
       runs.add(kits.run("r" + i, cells.get(i), boards.get(i)));
@@ -121,7 +119,8 @@ class UpkeepOfScopesTest {
         runs.add(kits.run("t" + i, cells.get(i), RB));
       }
     }
-    return result(ClaimSubject.CELL, new ClaimForm.Symmetric(), true, Optional.empty(), runs);
+    return result(
+        ClaimRequest.Subject.CELL, new ClaimForm.Symmetric(), true, Optional.empty(), runs);
   }
 
   private static ProductionLimits limits(StudyResult result, boolean changes) {
@@ -220,15 +219,16 @@ class UpkeepOfScopesTest {
     }
     LaterLotCheck atOne = check(result, once);
     assertThat(atOne.levels()).hasSize(2);
-    assertThat(atOne.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(atOne.verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
     assertThat(atOne.levels().get(1).level()).isEqualTo("one-point (20 kg), corrected");
     assertThat(atOne.remarks())
         .contains(new LaterLotCheck.Remark.AtOneTemperature("one-point (20 kg), corrected"));
     LaterLotCheck atTwo = check(result, twice);
-    assertThat(atTwo.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(atTwo.verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
     assertThat(atTwo.remarks()).noneMatch(LaterLotCheck.Remark.AtOneTemperature.class::isInstance);
     // 280 ppm/K more than the study's: 84 g at 50 kg over the change
-    assertThat(check(result, other).levels().get(1).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(check(result, other).levels().get(1).verdict())
+        .isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     List<ReducedRun> unrecorded = List.of(later.run("f", newCells.get(0), newBoards.get(0)));
     assertThat(LaterLotCalculator.of(result, readings(unrecorded), Map.of()))
         .isInstanceOf(LaterLotCalculator.Outcome.NotChecked.class);
@@ -250,7 +250,7 @@ class UpkeepOfScopesTest {
   void cellsOnAReferenceBoardAreTestedThere() {
     StudyResult result = cellsOnTheReferenceBoard();
     ProductionLimits limits = limits(result, false);
-    assertThat(limits.subject()).isEqualTo(ClaimSubject.CELL);
+    assertThat(limits.subject()).isEqualTo(ClaimRequest.Subject.CELL);
     ProductionLimits.LevelLimits level = limits.levels().get(0);
     ProductionTest.Finished test = (ProductionTest.Finished) level.finished();
     assertThat(level.jig()).isInstanceOf(ProductionTest.NotNeeded.class);
@@ -272,10 +272,10 @@ class UpkeepOfScopesTest {
       shifted.add(later.run("c" + cell.serial(), cell, RB));
     }
     LaterLotCheck check = check(result, like);
-    assertThat(check.verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(check.verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
     assertThat(check.kits()).isEqualTo(6);
     assertThat(check.allKits()).isEqualTo(6);
-    assertThat(check(result, shifted).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(check(result, shifted).verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     assertThat(LaterLotCalculator.of(result, readings(elsewhere), Map.of()))
         .isInstanceOfSatisfying(
             LaterLotCalculator.Outcome.NotChecked.class,
@@ -285,7 +285,9 @@ class UpkeepOfScopesTest {
   @Test
   void aClaimForCellsAloneFromKitsNeedsATestOfCells() {
     ProductionLimits.LevelLimits level =
-        limits(rotation(ClaimSubject.CELL, new ClaimForm.Symmetric()), false).levels().get(0);
+        limits(rotation(ClaimRequest.Subject.CELL, new ClaimForm.Symmetric()), false)
+            .levels()
+            .get(0);
     assertThat(level.finished()).isInstanceOf(ProductionTest.NotNeeded.class);
     ProductionTest.OnJig jig = (ProductionTest.OnJig) level.jig();
     assertThat(jig.units()).isNotEmpty().allMatch(u -> u.kind() == UnitKind.CELL);
@@ -295,7 +297,8 @@ class UpkeepOfScopesTest {
   /** Boards with a spread of their own do not speak against a claim for cells alone. */
   @Test
   void aLaterLotOfKitsIsHeldAgainstAClaimForUnitsAlone() {
-    for (ClaimSubject subject : List.of(ClaimSubject.CELL, ClaimSubject.BOARD)) {
+    for (ClaimRequest.Subject subject :
+        List.of(ClaimRequest.Subject.CELL, ClaimRequest.Subject.BOARD)) {
       StudyResult result = rotation(subject, new ClaimForm.Symmetric());
       List<ReducedRun> like = new ArrayList<>();
       List<ReducedRun> shifted = new ArrayList<>();
@@ -307,10 +310,10 @@ class UpkeepOfScopesTest {
         shifted.add(later.run("b" + i, far.get(i), newBoards.get(i)));
       }
       LaterLotCheck check = check(result, like);
-      assertThat(check.verdict()).as(subject.key()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+      assertThat(check.verdict()).as(subject.key()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
       assertThat(check.remarks()).contains(new LaterLotCheck.Remark.MeasuredAsKits());
       assertThat(check(result, shifted).levels().get(0).verdict())
-          .isEqualTo(WatchVerdict.HOLD_THE_LOT);
+          .isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     }
   }
 
@@ -319,9 +322,10 @@ class UpkeepOfScopesTest {
     ClaimForm share = new ClaimForm.OfReading(0.004, 10);
     ProductionTest.Finished ofReading =
         (ProductionTest.Finished)
-            limits(rotation(ClaimSubject.KIT, share), false).levels().get(0).finished();
+            limits(rotation(ClaimRequest.Subject.KIT, share), false).levels().get(0).finished();
     assertThat(ofReading.acceptGrams()).isPositive();
-    StudyResult result = rotation(ClaimSubject.KIT, new ClaimForm.OneSided(ClaimForm.Side.BELOW));
+    StudyResult result =
+        rotation(ClaimRequest.Subject.KIT, new ClaimForm.OneSided(ClaimForm.Side.BELOW));
     ProductionLimits.LevelLimits below = limits(result, false).levels().get(0);
     ProductionTest.Finished test = (ProductionTest.Finished) below.finished();
     assertThat(test.acceptGrams()).isPositive().isLessThan(below.figureGrams());

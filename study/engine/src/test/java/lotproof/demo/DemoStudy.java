@@ -7,7 +7,6 @@ import java.util.Map;
 import java.util.Optional;
 import lotproof.demo.DemoSchedule.Run;
 import lotproof.plan.Draws;
-import lotproof.study.CheckStandard;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
@@ -124,7 +123,7 @@ public record DemoStudy(
         HiveScale.kit(),
         cells.lots(),
         boards.lots(),
-        Optional.of(new CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD)),
+        Optional.of(new Study.CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD)),
         new Design(
                 Design.Kind.ROTATION,
                 HiveScale.LOADS_KILOGRAMS,

@@ -12,7 +12,6 @@ import java.util.OptionalDouble;
 import lotproof.study.ClaimVersion;
 import lotproof.study.Result;
 import lotproof.study.WatchLine;
-import lotproof.study.WatchVerdict;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -47,7 +46,7 @@ class HistoryTest {
         sd,
         19.4,
         0,
-        WatchVerdict.RE_STUDY,
+        WatchLine.Verdict.RE_STUDY,
         FILE.name(),
         FILE.sha256(),
         "0".repeat(64));

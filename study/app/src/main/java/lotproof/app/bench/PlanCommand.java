@@ -29,7 +29,6 @@ import lotproof.report.workbook.BenchWorkbook;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
-import lotproof.study.CheckStandard;
 import lotproof.study.Design;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
@@ -144,7 +143,7 @@ public final class PlanCommand extends CliCommand.WithJson {
         partners
             .map(it -> checked(() -> Layout.onReferences(draft.units(), it)))
             .orElseGet(() -> Layout.of(chosen, draft.units(), options.seed));
-    Optional<CheckStandard> check = draft.described().checkStandard();
+    Optional<Study.CheckStandard> check = draft.described().checkStandard();
     BenchPlan plan =
         new BenchPlan(
             chosen.key() + ": " + chosen.words(),
@@ -252,7 +251,7 @@ public final class PlanCommand extends CliCommand.WithJson {
           "--design reference-partner needs --reference CELL/BOARD: the cell that all boards meet"
               + " and the board that all cells meet");
     }
-    CheckStandard pair = PlanParsers.read("--reference", given, PlanParsers::pair);
+    Study.CheckStandard pair = PlanParsers.read("--reference", given, PlanParsers::pair);
     return Optional.of(
         new Design.ReferencePartners(pair.cell(), pair.board(), options.dummyBridge));
   }

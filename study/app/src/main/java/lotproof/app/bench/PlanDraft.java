@@ -17,7 +17,6 @@ import lotproof.plan.design.UnitsAtHand;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.CheckStandard;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
@@ -53,7 +52,7 @@ record PlanDraft(
     List<Lot> cells = lots(UnitKind.CELL, PlanSetting.CELLS, options.serials, answers);
     List<Lot> boards = lots(UnitKind.BOARD, PlanSetting.BOARDS, options.serials, answers);
     double capacity = kit.capacityKilograms();
-    Optional<CheckStandard> check = answers.read(PlanSetting.CHECK, PlanParsers::check);
+    Optional<Study.CheckStandard> check = answers.read(PlanSetting.CHECK, PlanParsers::check);
     List<Double> loads =
         answers.read(
             PlanSetting.LOADS, quarters(capacity), text -> PlanParsers.loads(text, capacity));

@@ -13,11 +13,11 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.CheckStandard;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Result;
 import lotproof.study.SideTest;
+import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /** Reads the words of a plan. What cannot be read is an IllegalArgumentException with a reason. */
@@ -200,17 +200,17 @@ final class PlanParsers {
   }
 
   /** {@code CELL/BOARD}, or nothing. */
-  static Optional<CheckStandard> check(String text) {
+  static Optional<Study.CheckStandard> check(String text) {
     return text.isBlank() ? Optional.empty() : Optional.of(pair(text));
   }
 
   /** Serials of a cell and a board. */
-  static CheckStandard pair(String text) {
+  static Study.CheckStandard pair(String text) {
     String[] parts = text.split("/", -1);
     if (parts.length != 2 || parts[0].isBlank() || parts[1].isBlank()) {
       throw wanted("CELL/BOARD", text);
     }
-    return new CheckStandard(parts[0].strip(), parts[1].strip());
+    return new Study.CheckStandard(parts[0].strip(), parts[1].strip());
   }
 
   /** A figure in grams that may be left out. */

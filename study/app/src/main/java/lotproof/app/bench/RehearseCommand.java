@@ -21,8 +21,8 @@ import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
 import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -155,7 +155,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
               + " be rehearsed",
           it.claim().form().key());
     }
-    if (it.claim().subject() != ClaimSubject.KIT) {
+    if (it.claim().subject() != ClaimRequest.Subject.KIT) {
       throw new UnusableException(
           "the study claims for a %s alone; only kits can be rehearsed",
           it.claim().subject().key());

@@ -8,11 +8,11 @@ import java.util.stream.Collectors;
 import lotproof.app.cli.TextOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyContents;
+import lotproof.folder.StudyFolder;
 import lotproof.folder.text.Nearest;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
-import lotproof.study.Numbering;
 import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -91,7 +91,7 @@ final class DecisionOptions {
       Optional<String> value,
       String cause) {
     return new Decision(
-        Numbering.next("D", contents.decisions().stream().map(Decision::id)),
+        StudyFolder.nextName("D", contents.decisions().stream().map(Decision::id)),
         details.given("--when").orElseThrow(),
         details.given("--who").orElseThrow(),
         action,

@@ -36,7 +36,6 @@ import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
 import lotproof.study.Result;
 import lotproof.study.WatchLine;
-import lotproof.study.WatchVerdict;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -307,9 +306,10 @@ public final class WatchCommand extends CliCommand.OnStudy {
     }
   }
 
-  private int exit(WatchVerdict verdict) {
+  private int exit(WatchLine.Verdict verdict) {
     boolean no =
-        verdict == WatchVerdict.HOLD_THE_LOT || (strict && verdict == WatchVerdict.RE_STUDY);
+        verdict == WatchLine.Verdict.HOLD_THE_LOT
+            || (strict && verdict == WatchLine.Verdict.RE_STUDY);
     return no ? Exit.NO : Exit.DONE;
   }
 

@@ -14,7 +14,7 @@ import lotproof.claim.draft.DraftReport.Problem;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.evidence.TemperatureRange;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 
 /**
  * Holds a draft sentence against the study: what it fails to state, what it overstates, and words
@@ -188,8 +188,8 @@ public final class DraftCheck {
 
   /** A figure for cells or boards alone must say so, and on what they were. */
   private void subject() {
-    ClaimSubject subject = result.study().claim().subject();
-    if (subject == ClaimSubject.KIT) {
+    ClaimRequest.Subject subject = result.study().claim().subject();
+    if (subject == ClaimRequest.Subject.KIT) {
       return;
     }
     if (text.says("\\b(kit|scale)s?\\b")) {

@@ -1,7 +1,7 @@
 package lotproof.claim.evidence;
 
 import java.util.Optional;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
 
@@ -15,22 +15,23 @@ public final class SubjectRuns {
    */
   public static boolean holds(Study study, String cell, String board) {
     Optional<Design.ReferencePartners> reference = study.design().reference();
-    ClaimSubject subject = study.claim().subject();
-    if (reference.isEmpty() || subject == ClaimSubject.KIT) {
+    ClaimRequest.Subject subject = study.claim().subject();
+    if (reference.isEmpty() || subject == ClaimRequest.Subject.KIT) {
       return true;
     }
     boolean onBoard = board.equals(reference.get().board());
     boolean onCell = cell.equals(reference.get().cell());
-    return subject == ClaimSubject.CELL ? onBoard && !onCell : onCell && !onBoard;
+    return subject == ClaimRequest.Subject.CELL ? onBoard && !onCell : onCell && !onBoard;
   }
 
   /** What the runs are of: units alone on a reference partner, or else kits. */
-  public static ClaimSubject measured(Study study) {
-    return onPartner(study) ? study.claim().subject() : ClaimSubject.KIT;
+  public static ClaimRequest.Subject measured(Study study) {
+    return onPartner(study) ? study.claim().subject() : ClaimRequest.Subject.KIT;
   }
 
   /** Whether units alone were measured on a reference partner. */
   public static boolean onPartner(Study study) {
-    return study.claim().subject() != ClaimSubject.KIT && study.design().reference().isPresent();
+    return study.claim().subject() != ClaimRequest.Subject.KIT
+        && study.design().reference().isPresent();
   }
 }

@@ -17,8 +17,8 @@ import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.Observations.FixedColumn;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 
 /**
  * The mean temperature coefficient of sensitivity of all kits, as the record shows it.
@@ -84,7 +84,7 @@ public sealed interface TemperatureEffect {
 
   /** Estimates the coefficient from runs. */
   static TemperatureEffect of(
-      Study study, List<ReducedRun> runs, TemperatureCorrection correction) {
+      Study study, List<ReducedRun> runs, ClaimRequest.TemperatureCorrection correction) {
     List<ReducedRun> showing =
         runs.stream().filter(r -> r.value(Characteristic.SENSITIVITY).isPresent()).toList();
     List<Double> celsius = new ArrayList<>();
@@ -106,7 +106,10 @@ public sealed interface TemperatureEffect {
   }
 
   private static TemperatureEffect fitted(
-      Study study, List<ReducedRun> runs, double[] celsius, TemperatureCorrection correction) {
+      Study study,
+      List<ReducedRun> runs,
+      double[] celsius,
+      ClaimRequest.TemperatureCorrection correction) {
     MeasuredValues values = new StudySpread(study).values(Characteristic.SENSITIVITY, runs);
     FactorPlan plan = FactorPlan.of(values);
     Observations observations =

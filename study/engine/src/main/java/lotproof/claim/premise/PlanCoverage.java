@@ -11,7 +11,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.function.BiPredicate;
 import lotproof.reduce.LoadRun;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Lot;
@@ -157,11 +157,11 @@ public record PlanCoverage(
 
   /** Kinds that the claim needs: on one reference partner for all, those of the claim alone. */
   private static List<UnitKind> kinds(Study study) {
-    ClaimSubject subject = study.claim().subject();
-    if (study.design().reference().isEmpty() || subject == ClaimSubject.KIT) {
+    ClaimRequest.Subject subject = study.claim().subject();
+    if (study.design().reference().isEmpty() || subject == ClaimRequest.Subject.KIT) {
       return List.of(UnitKind.values());
     }
-    return List.of(subject == ClaimSubject.CELL ? UnitKind.CELL : UnitKind.BOARD);
+    return List.of(subject == ClaimRequest.Subject.CELL ? UnitKind.CELL : UnitKind.BOARD);
   }
 
   private static List<MissingUnit> missingUnits(

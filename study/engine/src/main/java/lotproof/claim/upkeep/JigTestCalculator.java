@@ -26,7 +26,7 @@ import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -85,7 +85,7 @@ final class JigTestCalculator {
     covariances.put(UnitKind.BOARD, sum(Role.BOARD, Role.BOARD_LOT));
   }
 
-  private static List<UnitKind> kinds(ClaimSubject subject) {
+  private static List<UnitKind> kinds(ClaimRequest.Subject subject) {
     return switch (subject) {
       case KIT -> List.of(UnitKind.values());
       case CELL -> List.of(UnitKind.CELL);

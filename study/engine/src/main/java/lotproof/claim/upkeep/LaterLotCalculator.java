@@ -27,7 +27,7 @@ import lotproof.reduce.Reduction;
 import lotproof.spread.StudySpread;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import lotproof.study.Study;
@@ -154,7 +154,7 @@ public final class LaterLotCalculator {
 
   /** Whether the claim is for units alone while study and lot are measured as kits. */
   private boolean isAloneInKits() {
-    return study.claim().subject() != ClaimSubject.KIT && !SubjectRuns.onPartner(study);
+    return study.claim().subject() != ClaimRequest.Subject.KIT && !SubjectRuns.onPartner(study);
   }
 
   /** The components of kits that the claim does not speak of. */
@@ -162,7 +162,7 @@ public final class LaterLotCalculator {
     if (!isAloneInKits()) {
       return Set.of();
     }
-    return study.claim().subject() == ClaimSubject.CELL
+    return study.claim().subject() == ClaimRequest.Subject.CELL
         ? Set.of(Role.BOARD.key(), Role.BOARD_LOT.key())
         : Set.of(Role.CELL.key(), Role.CELL_LOT.key());
   }

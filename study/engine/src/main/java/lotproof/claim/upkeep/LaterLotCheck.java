@@ -3,9 +3,9 @@ package lotproof.claim.upkeep;
 import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.reduce.Direction;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.UnitKind;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 
 /**
  * A later lot held against the study.
@@ -20,11 +20,11 @@ import lotproof.study.WatchVerdict;
  * @param remarks what the reader must know
  */
 public record LaterLotCheck(
-    ClaimSubject subject,
+    ClaimRequest.Subject subject,
     int kits,
     int allKits,
     List<LevelCheck> levels,
-    WatchVerdict verdict,
+    WatchLine.Verdict verdict,
     double falseAlarmFraction,
     List<Remark> remarks) {
   public LaterLotCheck {
@@ -57,7 +57,7 @@ public record LaterLotCheck(
       Mean mean,
       Spread spread,
       Single single,
-      WatchVerdict verdict,
+      WatchLine.Verdict verdict,
       List<Rule> broken) {
     public LevelCheck {
       broken = List.copyOf(broken);

@@ -17,7 +17,7 @@ import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.summary.Summary;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 
 /**
  * The rules by which a few kits of a later lot are held against a study, at one load.
@@ -254,7 +254,8 @@ final class LaterLotRules {
     if (single.bestContentFraction() < content) {
       broken.add(Rule.CONTENT);
     }
-    WatchVerdict verdict = broken.isEmpty() ? WatchVerdict.CLAIM_HOLDS : WatchVerdict.HOLD_THE_LOT;
+    WatchLine.Verdict verdict =
+        broken.isEmpty() ? WatchLine.Verdict.CLAIM_HOLDS : WatchLine.Verdict.HOLD_THE_LOT;
     if (Math.abs(lotMean - fit.mean()) > mean.limitGrams()) {
       broken.add(Rule.MEAN);
     }
@@ -262,15 +263,15 @@ final class LaterLotRules {
         && spread.grams().getAsDouble() > spread.limitGrams().getAsDouble()) {
       broken.add(Rule.SPREAD);
     }
-    if (verdict == WatchVerdict.CLAIM_HOLDS && !broken.isEmpty()) {
-      verdict = WatchVerdict.RE_STUDY;
+    if (verdict == WatchLine.Verdict.CLAIM_HOLDS && !broken.isEmpty()) {
+      verdict = WatchLine.Verdict.RE_STUDY;
     }
     return new Judgement(mean, spread, single, verdict, List.copyOf(broken));
   }
 
   /** What the rules found. */
   record Judgement(
-      Mean mean, Spread spread, Single single, WatchVerdict verdict, List<Rule> broken) {}
+      Mean mean, Spread spread, Single single, WatchLine.Verdict verdict, List<Rule> broken) {}
 
   private static double square(double value) {
     return value * value;

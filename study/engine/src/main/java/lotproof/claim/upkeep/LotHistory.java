@@ -7,8 +7,8 @@ import java.util.function.Function;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.StudyFolder;
 import lotproof.study.ClaimVersion;
-import lotproof.study.Numbering;
 import lotproof.study.WatchLine;
 
 /** The history of a study's claims and later lots: what is added to it, and what it says. */
@@ -45,7 +45,7 @@ public final class LotHistory {
       String date,
       String who,
       String studyHash) {
-    String version = Numbering.next("V", before.stream().map(ClaimVersion::version));
+    String version = StudyFolder.nextName("V", before.stream().map(ClaimVersion::version));
     return result.asDecided().claims().stream()
         .filter(claim -> claim.figure().isPresent())
         .map(
@@ -71,7 +71,7 @@ public final class LotHistory {
       String lot,
       ReceivedFile file,
       String studyHash) {
-    String name = Numbering.next("W", before.stream().map(WatchLine::check));
+    String name = StudyFolder.nextName("W", before.stream().map(WatchLine::check));
     return check.levels().stream()
         .map(
             l ->

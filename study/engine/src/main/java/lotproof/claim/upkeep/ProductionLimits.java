@@ -12,9 +12,8 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.summary.Summary;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 import lotproof.work.Parallel;
 
 /**
@@ -26,7 +25,7 @@ import lotproof.work.Parallel;
  * @param levels one for each calibration level with a figure
  */
 public record ProductionLimits(
-    ClaimSubject subject, ClaimForm form, LimitOptions options, List<LevelLimits> levels) {
+    ClaimRequest.Subject subject, ClaimForm form, LimitOptions options, List<LevelLimits> levels) {
 
   /**
    * The tests of one level.
@@ -43,7 +42,7 @@ public record ProductionLimits(
    */
   public record LevelLimits(
       CalibrationLevel level,
-      Optional<TemperatureCorrection> correction,
+      Optional<ClaimRequest.TemperatureCorrection> correction,
       OptionalDouble changeKelvin,
       double figureGrams,
       double typicalGrams,
@@ -120,11 +119,12 @@ public record ProductionLimits(
       LimitOptions options,
       double figureGrams,
       double addedGrams) {
-    if (study.claim().subject() != ClaimSubject.KIT && !SubjectRuns.onPartner(study)) {
+    if (study.claim().subject() != ClaimRequest.Subject.KIT && !SubjectRuns.onPartner(study)) {
       return new ProductionTest.NotNeeded();
     }
     boolean noKits =
-        study.claim().subject() == ClaimSubject.KIT && study.design().reference().isPresent();
+        study.claim().subject() == ClaimRequest.Subject.KIT
+            && study.design().reference().isPresent();
     if (noKits && errors.tested(options).size() < errors.points().size()) {
       return new ProductionTest.CannotProtect(new ProductionTest.Why.NoKitMeasured());
     }

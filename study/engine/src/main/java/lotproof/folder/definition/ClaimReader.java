@@ -13,10 +13,8 @@ import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.MassClass;
-import lotproof.study.TemperatureCorrection;
 
 /** The section {@code claim} of a study file. */
 final class ClaimReader {
@@ -26,7 +24,7 @@ final class ClaimReader {
     double content = in.number("content");
     double confidence = in.number("confidence");
     double rounding = in.positive("rounding", Unit.GRAM);
-    ClaimSubject subject = subject(in);
+    ClaimRequest.Subject subject = subject(in);
     Optional<ClaimForm> form = form(in);
     OptionalDouble ratio =
         in.has("assumed-lot-ratio")
@@ -40,7 +38,7 @@ final class ClaimReader {
           item.has("wanted")
               ? OptionalDouble.of(item.positive("wanted", Unit.GRAM))
               : OptionalDouble.empty();
-      Optional<TemperatureCorrection> correction = correction(item);
+      Optional<ClaimRequest.TemperatureCorrection> correction = correction(item);
       if (level.isPresent() && !seen.add(List.of(level.get(), correction))) {
         item.reject("level", Code.VALUE_INVALID, "the same level stands twice");
       }
@@ -57,15 +55,15 @@ final class ClaimReader {
         : Optional.empty();
   }
 
-  private static ClaimSubject subject(StudySection in) {
+  private static ClaimRequest.Subject subject(StudySection in) {
     if (!in.has("for")) {
-      return ClaimSubject.KIT;
+      return ClaimRequest.Subject.KIT;
     }
     String key = in.text("for");
-    return Arrays.stream(ClaimSubject.values())
+    return Arrays.stream(ClaimRequest.Subject.values())
         .filter(subject -> subject.key().equals(key))
         .findFirst()
-        .orElse(ClaimSubject.KIT);
+        .orElse(ClaimRequest.Subject.KIT);
   }
 
   /** The form; empty where something is wrong with it, which is reported. */
@@ -105,14 +103,14 @@ final class ClaimReader {
         : Optional.empty();
   }
 
-  private static Optional<TemperatureCorrection> correction(StudySection in) {
+  private static Optional<ClaimRequest.TemperatureCorrection> correction(StudySection in) {
     if (!in.has("temperature-correction")) {
       return Optional.empty();
     }
     StudySection section = in.section("temperature-correction");
     double error = section.quantity("sensor-error", Unit.CELSIUS);
     return error >= 0
-        ? section.whenComplete(() -> new TemperatureCorrection(error))
+        ? section.whenComplete(() -> new ClaimRequest.TemperatureCorrection(error))
         : Optional.empty();
   }
 

@@ -24,9 +24,7 @@ import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.BenchInfluences;
 import lotproof.study.Characteristic;
-import lotproof.study.CheckStandard;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -62,7 +60,7 @@ final class StudyReader {
     perLot = root.has("serials") && root.text("serials").equals("per-lot");
     List<Lot> cells = lots(root, "cells", UnitKind.CELL);
     List<Lot> boards = lots(root, "boards", UnitKind.BOARD);
-    Optional<CheckStandard> check =
+    Optional<Study.CheckStandard> check =
         root.has("check-standard") ? check(root.section("check-standard")) : Optional.empty();
     Optional<Design> design = design(root.section("design"), capacity);
     Optional<ReferenceLine> line = referenceLine(root.section("reduction"));
@@ -166,17 +164,18 @@ final class StudyReader {
     if (!root.has("claim") || !root.has("design")) {
       return false;
     }
-    String subject = kind == UnitKind.CELL ? ClaimSubject.BOARD.key() : ClaimSubject.CELL.key();
+    String subject =
+        kind == UnitKind.CELL ? ClaimRequest.Subject.BOARD.key() : ClaimRequest.Subject.CELL.key();
     StudySection claim = root.section("claim");
     StudySection design = root.section("design");
     return claim.has("for") && claim.text("for").equals(subject) && design.has("reference");
   }
 
-  private Optional<CheckStandard> check(StudySection in) {
+  private Optional<Study.CheckStandard> check(StudySection in) {
     String owner = "the check standard belongs";
     String cell = ownSerial(in, "cell", UnitKind.CELL, owner);
     String board = ownSerial(in, "board", UnitKind.BOARD, owner);
-    return in.whenComplete(() -> new CheckStandard(cell, board));
+    return in.whenComplete(() -> new Study.CheckStandard(cell, board));
   }
 
   private String ownSerial(StudySection in, String key, UnitKind kind, String owner) {

@@ -14,7 +14,6 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -171,7 +170,7 @@ final class StudyWriter {
     line("  content: " + plain(claim.content()));
     line("  confidence: " + plain(claim.confidence()));
     line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
-    if (claim.subject() != ClaimSubject.KIT) {
+    if (claim.subject() != ClaimRequest.Subject.KIT) {
       line("  for: " + claim.subject().key());
     }
     if (!claim.form().equals(new ClaimForm.Symmetric())) {

@@ -8,8 +8,8 @@ import java.util.Locale;
 import java.util.Set;
 import lotproof.plan.Draws;
 import lotproof.study.BenchTimes;
-import lotproof.study.CheckStandard;
 import lotproof.study.PlannedRun;
+import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /**
@@ -45,7 +45,7 @@ public final class RunOrder {
    * @param seed decides the order
    */
   public static List<PlannedRun> of(
-      Layout layout, BenchTimes times, java.util.Optional<CheckStandard> check, long seed) {
+      Layout layout, BenchTimes times, java.util.Optional<Study.CheckStandard> check, long seed) {
     RunOrder order = new RunOrder(layout, times, seed);
     List<Meeting> meetings = order.ordered();
     return order.named(meetings, check);
@@ -148,7 +148,8 @@ public final class RunOrder {
     return count;
   }
 
-  private List<PlannedRun> named(List<Meeting> meetings, java.util.Optional<CheckStandard> check) {
+  private List<PlannedRun> named(
+      List<Meeting> meetings, java.util.Optional<Study.CheckStandard> check) {
     List<String> cells = layout.units().serials(UnitKind.CELL);
     List<String> boards = layout.units().serials(UnitKind.BOARD);
     List<PlannedRun> runs = new ArrayList<>();
@@ -197,7 +198,7 @@ public final class RunOrder {
       this.name = name;
     }
 
-    PlannedRun check(CheckStandard pair) {
+    PlannedRun check(Study.CheckStandard pair) {
       return run(pair.cell(), pair.board(), 0);
     }
 

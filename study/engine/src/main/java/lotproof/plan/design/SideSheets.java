@@ -10,8 +10,7 @@ import java.util.Optional;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.plan.Draws;
-import lotproof.study.CheckStandard;
-import lotproof.study.ClaimSubject;
+import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.PlannedRun;
 import lotproof.study.SideTest;
@@ -90,7 +89,7 @@ public final class SideSheets {
   }
 
   private Prepared check(
-      CheckStandard pair,
+      Study.CheckStandard pair,
       SideTest test,
       String session,
       String name,
@@ -164,7 +163,7 @@ public final class SideSheets {
     List<String> boards = serials(UnitKind.BOARD);
     if (study.design().reference().isPresent()) {
       Design.ReferencePartners partners = study.design().reference().get();
-      return study.claim().subject() == ClaimSubject.BOARD
+      return study.claim().subject() == ClaimRequest.Subject.BOARD
           ? boards.stream().map(b -> new Design.PlannedPair(partners.cell(), b, 1)).toList()
           : cells.stream().map(c -> new Design.PlannedPair(c, partners.board(), 1)).toList();
     }

@@ -16,7 +16,7 @@ import lotproof.review.Finding;
 import lotproof.study.Characteristic;
 import lotproof.study.Reading;
 import lotproof.study.UnitKind;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -119,14 +119,14 @@ class DemoUpkeepTest {
   void aLotLikeTheStudyHoldsAndAShiftedOneIsHeldBack() {
     LaterLotCalculator.Outcome.Checked like =
         (LaterLotCalculator.Outcome.Checked) LaterLotCalculator.of(result, later(1), Map.of());
-    assertThat(like.check().verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(like.check().verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
     assertThat(like.check().levels()).hasSize(3);
     LaterLotCalculator.Outcome.Checked shifted =
         (LaterLotCalculator.Outcome.Checked) LaterLotCalculator.of(result, later(1.03), Map.of());
-    assertThat(shifted.check().verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(shifted.check().verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     assertThat(shifted.check().levels().get(1).verdict())
         .as("a calibrated kit does not see the gain")
-        .isEqualTo(WatchVerdict.CLAIM_HOLDS);
+        .isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
   }
 
   @Test
@@ -136,7 +136,7 @@ class DemoUpkeepTest {
             LaterLotCalculator.of(result, later(1), Map.of("one-point (20 kg)", 5.0));
     LaterLotCheck.LevelCheck level = strict.check().levels().get(1);
     assertThat(level.figureGrams()).isEqualTo(5);
-    assertThat(level.verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(level.verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
   }
 
   @Test

@@ -28,8 +28,8 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.ClaimForm;
-import lotproof.study.ClaimSubject;
-import lotproof.study.WatchVerdict;
+import lotproof.study.ClaimRequest;
+import lotproof.study.WatchLine;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -174,7 +174,7 @@ class UpkeepGuaranteeTest {
     "5, 0.25, 10, BOARD"
   })
   void aLotLikeThoseStudiedIsSeldomCalledDifferent(
-      int lots, double share, int kits, ClaimSubject subject) throws IOException {
+      int lots, double share, int kits, ClaimRequest.Subject subject) throws IOException {
     Set<String> partner =
         switch (subject) {
           case KIT -> Set.of();
@@ -199,9 +199,9 @@ class UpkeepGuaranteeTest {
       double figure =
           FutureUnitLimits.of(fit, excluded(plan, partner), CONTENT, 0.95).symmetricHalfWidth();
       double[] same = later(population, kits, true, random);
-      WatchVerdict verdict = rules.judge(same, sizes(same), figure, CONTENT).verdict();
-      alarms += verdict == WatchVerdict.CLAIM_HOLDS ? 0 : 1;
-      held += verdict == WatchVerdict.HOLD_THE_LOT ? 1 : 0;
+      WatchLine.Verdict verdict = rules.judge(same, sizes(same), figure, CONTENT).verdict();
+      alarms += verdict == WatchLine.Verdict.CLAIM_HOLDS ? 0 : 1;
+      held += verdict == WatchLine.Verdict.HOLD_THE_LOT ? 1 : 0;
       double seen = rules.seenShift(kits);
       shift += seen;
       double[] shifted =

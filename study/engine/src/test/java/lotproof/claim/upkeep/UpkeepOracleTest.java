@@ -22,7 +22,6 @@ import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -173,7 +172,7 @@ class UpkeepOracleTest {
     return ProductionReadings.of(curves, points, form, Optional.empty());
   }
 
-  private static Study study(ClaimSubject subject) {
+  private static Study study(ClaimRequest.Subject subject) {
     ClaimRequest claim =
         new ClaimRequest(0.95, 0.95, 1, SYMMETRIC, subject, OptionalDouble.empty(), List.of());
     return new Study(
@@ -194,7 +193,7 @@ class UpkeepOracleTest {
 
   private static void checkJig(
       String id,
-      ClaimSubject subject,
+      ClaimRequest.Subject subject,
       ProductionReadings errors,
       LimitOptions options,
       double figure) {
@@ -226,14 +225,16 @@ class UpkeepOracleTest {
     double[] noisy = {0.4, 4};
     ProductionReadings both = crossing(SYMMETRIC, rests);
     ProductionReadings rough = crossing(SYMMETRIC, new double[] {6.5, 0.5});
-    checkJig("Q1", ClaimSubject.KIT, rough, options(u, 50.0), 22);
-    checkJig("Q2", ClaimSubject.KIT, both, options(u, 20.0, 50.0), 16);
-    checkJig("Q3", ClaimSubject.CELL, crossing(NOT_ABOVE, rests), options(asBench, 50.0), 14);
-    checkJig("Q4", ClaimSubject.BOARD, crossing(NOT_BELOW, noisy), options(asBench, 20.0), 9);
+    checkJig("Q1", ClaimRequest.Subject.KIT, rough, options(u, 50.0), 22);
+    checkJig("Q2", ClaimRequest.Subject.KIT, both, options(u, 20.0, 50.0), 16);
+    checkJig(
+        "Q3", ClaimRequest.Subject.CELL, crossing(NOT_ABOVE, rests), options(asBench, 50.0), 14);
+    checkJig(
+        "Q4", ClaimRequest.Subject.BOARD, crossing(NOT_BELOW, noisy), options(asBench, 20.0), 9);
     double[] repeats = {0.3, 0.35, 0.4};
     ProductionReadings three =
         crossing(SYMMETRIC, new double[] {0.4, 3, 0.5}, repeats, 20.0, 35.0, 50.0);
-    checkJig("Q5", ClaimSubject.KIT, three, options(asBench, 20.0, 50.0), 14);
+    checkJig("Q5", ClaimRequest.Subject.KIT, three, options(asBench, 20.0, 50.0), 14);
   }
 
   private static ComponentsFit fit(List<NamedCsvRecord> rows, Map<Role, String> factors) {

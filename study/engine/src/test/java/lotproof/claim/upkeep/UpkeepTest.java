@@ -26,7 +26,7 @@ import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
 import lotproof.statistics.conformity.Zone;
 import lotproof.study.ClaimForm;
-import lotproof.study.WatchVerdict;
+import lotproof.study.WatchLine;
 import org.junit.jupiter.api.Test;
 
 class UpkeepTest {
@@ -199,19 +199,19 @@ class UpkeepTest {
     double sd = rules.withinSd();
     double mean = fit.mean();
     double[] like = {mean - sd, mean, mean + 0.5 * sd, mean + sd, mean - 0.4 * sd};
-    assertThat(judge(rules, like, figure).verdict()).isEqualTo(WatchVerdict.CLAIM_HOLDS);
+    assertThat(judge(rules, like, figure).verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
 
     double shift = -(rules.meanLimit(5) + 0.1 * sd);
     double[] low = java.util.Arrays.stream(like).map(v -> v + shift - 0.02 * sd).toArray();
     LaterLotRules.Judgement moved = judge(rules, low, figure);
-    assertThat(moved.verdict()).isEqualTo(WatchVerdict.RE_STUDY);
+    assertThat(moved.verdict()).isEqualTo(WatchLine.Verdict.RE_STUDY);
     assertThat(moved.broken()).containsExactly(LaterLotCheck.Rule.MEAN);
 
     double[] wide = {mean - 2.6 * sd, mean, mean + 2.6 * sd, mean + 2.4 * sd, mean - 2.4 * sd};
     assertThat(judge(rules, wide, 100).broken()).contains(LaterLotCheck.Rule.SPREAD);
 
     double[] far = {mean, mean, mean, mean, mean + 12 * sd};
-    assertThat(judge(rules, far, figure).verdict()).isEqualTo(WatchVerdict.HOLD_THE_LOT);
+    assertThat(judge(rules, far, figure).verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
 
     double[] one = {mean};
     assertThat(judge(rules, one, figure).spread().grams()).isEmpty();

@@ -29,11 +29,9 @@ import java.util.stream.StreamSupport;
 import lotproof.folder.Fixtures;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
-import lotproof.study.CheckStandard;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
-import lotproof.study.ClaimSubject;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
@@ -45,7 +43,6 @@ import lotproof.study.ReferenceLine;
 import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
-import lotproof.study.TemperatureCorrection;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -94,7 +91,7 @@ class StudyFileTest {
                 new Lot(UnitKind.CELL, "CA", List.of("CA-001", "CA-002")),
                 new Lot(UnitKind.CELL, "CB", List.of("CB-001"))),
             List.of(new Lot(UnitKind.BOARD, "BA", List.of("BA-001", "BA-002", "BA-003"))),
-            Optional.of(new CheckStandard("C-CHK", "B-CHK")),
+            Optional.of(new Study.CheckStandard("C-CHK", "B-CHK")),
             new Design(
                 Design.Kind.ROTATION,
                 List.of(0.0, 20.0, 50.0, 20.0, 0.0),
@@ -343,7 +340,7 @@ class StudyFileTest {
                 new CalibrationLevel.None(),
                 OptionalDouble.empty(),
                 random.nextBoolean()
-                    ? Optional.of(new TemperatureCorrection(random.nextDouble() * 5))
+                    ? Optional.of(new ClaimRequest.TemperatureCorrection(random.nextDouble() * 5))
                     : Optional.empty()),
             new LevelRequest(
                 new CalibrationLevel.Calibrated(
@@ -365,7 +362,8 @@ class StudyFileTest {
         boards,
         random.nextBoolean()
             ? Optional.of(
-                new CheckStandard("check " + serialEnd(random), "checker " + serialEnd(random)))
+                new Study.CheckStandard(
+                    "check " + serialEnd(random), "checker " + serialEnd(random)))
             : Optional.empty(),
         design(
             random,
@@ -385,7 +383,7 @@ class StudyFileTest {
             random.nextDouble(0.5, 0.999),
             random.nextDouble() + 1e-3,
             form(random),
-            pick(random, ClaimSubject.values()),
+            pick(random, ClaimRequest.Subject.values()),
             random.nextBoolean()
                 ? OptionalDouble.of(random.nextDouble() * 9 + 1e-3)
                 : OptionalDouble.empty(),

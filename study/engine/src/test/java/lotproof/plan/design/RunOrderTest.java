@@ -12,16 +12,16 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.stream.LongStream;
 import lotproof.study.BenchTimes;
-import lotproof.study.CheckStandard;
 import lotproof.study.Lot;
 import lotproof.study.PlannedRun;
+import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 class RunOrderTest {
-  private static final CheckStandard CHECK = new CheckStandard("C0-1", "B0-1");
+  private static final Study.CheckStandard CHECK = new Study.CheckStandard("C0-1", "B0-1");
   private static final BenchTimes TIMES = new BenchTimes(8, 12, 20, 8);
 
   private static LongStream seeds() {
