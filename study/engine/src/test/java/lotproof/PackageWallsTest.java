@@ -56,7 +56,7 @@ class PackageWallsTest {
           "review",
           new String[] {"study", "model", "reduce", "spread"},
           "claim",
-          new String[] {"study", "model", "reduce", "spread", "review"});
+          new String[] {"folder", "study", "model", "reduce", "spread", "review"});
 
   static Stream<String> packages() {
     return MAY_USE.keySet().stream().sorted();
