@@ -95,13 +95,13 @@ public final class WatchBlocks {
         .add(Column.text("check", "Check"), WatchLine::check)
         .add(Column.text("date", "Date"), WatchLine::date)
         .add(Column.text("lot", "Lot"), WatchLine::lot)
-        .add(Column.count("kits", "Kits"), WatchLine::kits)
+        .add(Column.count("kits", "Kits"), w -> w.kits().measured())
         .add(Column.text("level", "Calibration level"), WatchLine::level)
         .add(Column.significant("figure", "Figure ±", "g", 4), WatchLine::figureGrams)
-        .add(Column.significant("mean", "Mean", "g", 4), WatchLine::meanGrams)
-        .add(Column.significant("largest", "Largest error", "g", 4), WatchLine::largestGrams)
+        .add(Column.significant("mean", "Mean", "g", 4), w -> w.mean().grams())
+        .add(Column.significant("largest", "Largest error", "g", 4), w -> w.kits().largestGrams())
         .add(Column.text("verdict", "Verdict"), w -> w.verdict().word())
-        .add(Column.text("study", "Study"), w -> shortHash(w.studyHash()))
+        .add(Column.text("study", "Study"), w -> shortHash(w.source().studyHash()))
         .of(lines);
   }
 

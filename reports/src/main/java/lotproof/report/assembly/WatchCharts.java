@@ -46,14 +46,14 @@ public final class WatchCharts {
   private static Chart means(String id, String level, List<WatchLine> lines) {
     List<Point> means = new ArrayList<>();
     for (int i = 0; i < lines.size(); i++) {
-      means.add(new Point(i + 1, lines.get(i).meanGrams()));
+      means.add(new Point(i + 1, lines.get(i).mean().grams()));
     }
     WatchLine last = lines.get(lines.size() - 1);
     List<Mark> marks =
         List.of(
-            new Mark("study", last.studyMeanGrams()),
-            new Mark("lower limit", last.studyMeanGrams() - last.meanLimitGrams()),
-            new Mark("upper limit", last.studyMeanGrams() + last.meanLimitGrams()));
+            new Mark("study", last.mean().studyGrams()),
+            new Mark("lower limit", last.mean().studyGrams() - last.mean().limitGrams()),
+            new Mark("upper limit", last.mean().studyGrams() + last.mean().limitGrams()));
     String place = Numbers.plain(last.loadKilograms()) + " kg " + last.direction();
     return new Chart(
         new Caption(
@@ -75,7 +75,7 @@ public final class WatchCharts {
     List<Point> largest = new ArrayList<>();
     List<Point> figures = new ArrayList<>();
     for (int i = 0; i < lines.size(); i++) {
-      largest.add(new Point(i + 1, lines.get(i).largestGrams()));
+      largest.add(new Point(i + 1, lines.get(i).kits().largestGrams()));
       figures.add(new Point(i + 1, lines.get(i).figureGrams()));
     }
     return new Chart(

@@ -16,23 +16,15 @@ class WatchChartsTest {
         check,
         "2026-11-02",
         "lot of " + check,
-        5,
+        new WatchLine.Kits(5, largest, 0),
         level,
         31,
         50,
         "rising",
-        mean,
-        2,
-        6,
-        OptionalDouble.of(3),
-        4,
-        OptionalDouble.of(9),
-        largest,
-        0,
+        new WatchLine.Mean(mean, 2, 6),
+        new WatchLine.Spread(OptionalDouble.of(3), 4, OptionalDouble.of(9)),
         verdict,
-        "lot.csv",
-        "ab",
-        "cd");
+        new WatchLine.Source("lot.csv", "ab", "cd"));
   }
 
   @Test

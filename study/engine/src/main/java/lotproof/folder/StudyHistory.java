@@ -160,23 +160,23 @@ public final class StudyHistory {
         w.check(),
         w.date(),
         w.lot(),
-        Integer.toString(w.kits()),
+        Integer.toString(w.kits().measured()),
         w.level(),
         plain(w.figureGrams()),
         plain(w.loadKilograms()),
         w.direction(),
-        plain(w.meanGrams()),
-        plain(w.studyMeanGrams()),
-        plain(w.meanLimitGrams()),
-        plain(w.sdGrams()),
-        plain(w.studySdGrams()),
-        plain(w.sdLimitGrams()),
-        plain(w.largestGrams()),
-        Integer.toString(w.beyond()),
+        plain(w.mean().grams()),
+        plain(w.mean().studyGrams()),
+        plain(w.mean().limitGrams()),
+        plain(w.spread().grams()),
+        plain(w.spread().studyGrams()),
+        plain(w.spread().limitGrams()),
+        plain(w.kits().largestGrams()),
+        Integer.toString(w.kits().beyond()),
         w.verdict().word(),
-        w.file(),
-        w.fileHash(),
-        w.studyHash());
+        w.source().file(),
+        w.source().fileHash(),
+        w.source().studyHash());
   }
 
   private static WatchLine watchLine(RecordLine line) {
@@ -184,23 +184,20 @@ public final class StudyHistory {
         line.text("check"),
         line.text("date"),
         line.text("lot"),
-        line.count("kits", 1),
+        new WatchLine.Kits(
+            line.count("kits", 1), line.number("largest [g]"), line.count("beyond figure", 0)),
         line.text("level"),
         line.number("figure [g]"),
         line.number("load [kg]"),
         line.text("direction"),
-        line.number("mean [g]"),
-        line.number("study mean [g]"),
-        line.number("mean limit [g]"),
-        line.optionalNumber("sd [g]"),
-        line.number("study sd [g]"),
-        line.optionalNumber("sd limit [g]"),
-        line.number("largest [g]"),
-        line.count("beyond figure", 0),
+        new WatchLine.Mean(
+            line.number("mean [g]"), line.number("study mean [g]"), line.number("mean limit [g]")),
+        new WatchLine.Spread(
+            line.optionalNumber("sd [g]"),
+            line.number("study sd [g]"),
+            line.optionalNumber("sd limit [g]")),
         line.word(
             "verdict", WatchLine.Verdict.values(), WatchLine.Verdict::word, Code.RECORD_DAMAGED),
-        line.text("file"),
-        line.text("file hash"),
-        line.text("study hash"));
+        new WatchLine.Source(line.text("file"), line.text("file hash"), line.text("study hash")));
   }
 }

@@ -8,53 +8,76 @@ import java.util.OptionalDouble;
  * @param check name of the check, such as W1; its levels share it
  * @param date when, as given (a date or a time, ISO 8601)
  * @param lot the later lot, as the maker calls it
- * @param kits kits of it that were measured and share no unit
+ * @param kits its kits one by one
  * @param level the calibration level with its masses
  * @param figureGrams the figure that was held against it
  * @param loadKilograms the load at which mean and spread were compared
  * @param direction rising or falling
- * @param meanGrams mean error of the lot's kits there
- * @param studyMeanGrams mean of the study
- * @param meanLimitGrams how far the lot's mean may be from it
- * @param sdGrams standard deviation of the lot's kits; absent with one kit
- * @param studySdGrams standard deviation within lots, by the study
- * @param sdLimitGrams largest standard deviation that the study explains; absent with one kit
- * @param largestGrams largest size of error over all kits and loads
- * @param beyond kits beyond the figure
+ * @param mean of its kits there
+ * @param spread of its kits there
  * @param verdict what follows
- * @param file the file of readings
- * @param fileHash its SHA-256
- * @param studyHash hash of the study's record when it was checked
+ * @param source what was compared
  */
 public record WatchLine(
     String check,
     String date,
     String lot,
-    int kits,
+    Kits kits,
     String level,
     double figureGrams,
     double loadKilograms,
     String direction,
-    double meanGrams,
-    double studyMeanGrams,
-    double meanLimitGrams,
-    OptionalDouble sdGrams,
-    double studySdGrams,
-    OptionalDouble sdLimitGrams,
-    double largestGrams,
-    int beyond,
+    Mean mean,
+    Spread spread,
     Verdict verdict,
-    String file,
-    String fileHash,
-    String studyHash) {
+    Source source) {
   public WatchLine {
     Require.text(check, "check");
     Require.text(lot, "lot");
     Require.text(level, "level");
-    if (kits < 1) {
-      throw new IllegalArgumentException("kits must be 1 or more, was " + kits);
+  }
+
+  /**
+   * The lot's kits one by one.
+   *
+   * @param measured kits that were measured and share no unit
+   * @param largestGrams largest size of error over all kits and loads
+   * @param beyond kits beyond the figure
+   */
+  public record Kits(int measured, double largestGrams, int beyond) {
+    public Kits {
+      if (measured < 1) {
+        throw new IllegalArgumentException("kits must be 1 or more, was " + measured);
+      }
     }
   }
+
+  /**
+   * The mean error.
+   *
+   * @param grams of the lot's kits
+   * @param studyGrams of the study
+   * @param limitGrams how far the lot's mean may be from it
+   */
+  public record Mean(double grams, double studyGrams, double limitGrams) {}
+
+  /**
+   * The standard deviation within a lot.
+   *
+   * @param grams of the lot's kits; absent with one kit
+   * @param studyGrams by the study
+   * @param limitGrams largest that the study explains; absent with one kit
+   */
+  public record Spread(OptionalDouble grams, double studyGrams, OptionalDouble limitGrams) {}
+
+  /**
+   * What was compared.
+   *
+   * @param file the file of readings
+   * @param fileHash its SHA-256
+   * @param studyHash hash of the study's record when it was checked
+   */
+  public record Source(String file, String fileHash, String studyHash) {}
 
   /** What a later lot says about the claim, the mildest first. */
   public enum Verdict {

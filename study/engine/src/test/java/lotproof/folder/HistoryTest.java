@@ -33,23 +33,15 @@ class HistoryTest {
         check,
         "2026-11-02",
         "lot \"6\", late",
-        5,
+        new WatchLine.Kits(5, 19.4, 0),
         "one-point (20 kg)",
         31,
         50,
         "rising",
-        -12.5,
-        -13.25,
-        16.7,
-        sd,
-        4.6,
-        sd,
-        19.4,
-        0,
+        new WatchLine.Mean(-12.5, -13.25, 16.7),
+        new WatchLine.Spread(sd, 4.6, sd),
         WatchLine.Verdict.RE_STUDY,
-        FILE.name(),
-        FILE.sha256(),
-        "0".repeat(64));
+        new WatchLine.Source(FILE.name(), FILE.sha256(), "0".repeat(64)));
   }
 
   private static ClaimVersion version() {

@@ -30,7 +30,10 @@ public final class LotHistory {
   /** Whether the same file was checked against the same record before. */
   public static boolean holds(List<WatchLine> history, ReceivedFile file, String studyHash) {
     return history.stream()
-        .anyMatch(w -> w.fileHash().equals(file.sha256()) && w.studyHash().equals(studyHash));
+        .anyMatch(
+            w ->
+                w.source().fileHash().equals(file.sha256())
+                    && w.source().studyHash().equals(studyHash));
   }
 
   /**
@@ -79,23 +82,18 @@ public final class LotHistory {
                     name,
                     date,
                     lot,
-                    check.kits(),
+                    new WatchLine.Kits(
+                        check.kits(), l.single().largestGrams(), l.single().beyond()),
                     l.level(),
                     l.figureGrams(),
                     l.loadKilograms(),
                     l.direction().word(),
-                    l.mean().grams(),
-                    l.mean().studyGrams(),
-                    l.mean().limitGrams(),
-                    l.spread().grams(),
-                    l.spread().studyGrams(),
-                    l.spread().limitGrams(),
-                    l.single().largestGrams(),
-                    l.single().beyond(),
+                    new WatchLine.Mean(
+                        l.mean().grams(), l.mean().studyGrams(), l.mean().limitGrams()),
+                    new WatchLine.Spread(
+                        l.spread().grams(), l.spread().studyGrams(), l.spread().limitGrams()),
                     l.verdict(),
-                    file.name(),
-                    file.sha256(),
-                    studyHash))
+                    new WatchLine.Source(file.name(), file.sha256(), studyHash)))
         .toList();
   }
 }
