@@ -16,8 +16,8 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.EntryDraft;
 import lotproof.gather.EntryDrafts;
+import lotproof.gather.EntryDrafts.EntryDraft;
 import lotproof.gather.TypedRun;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -115,7 +115,7 @@ class EnterKilledTest {
       List<EntryDraft> own =
           drafts.drafts().stream().filter(d -> d.person().equals(session.person)).toList();
       assertThat(own).as(about).hasSizeLessThanOrEqualTo(1);
-      assertThat(own).as(about).allMatch(d -> d.holder() == EntryDraft.Holder.NOBODY);
+      assertThat(own).as(about).noneMatch(EntryDraft::isElsewhere);
       begun = own.stream().findFirst().map(EntryDraft::run);
     }
     begun.ifPresent(run -> assertWritten(run.outputCounts(), about));

@@ -61,6 +61,23 @@ public final class DraftFolder implements AutoCloseable {
   }
 
   /**
+   * A run as far as one person measured it.
+   *
+   * @param run name of the run
+   * @param person who measures it
+   * @param since when that person began
+   * @param client who has it in hand, by the name of its file in the folder of drafts; empty when
+   *     nobody has
+   * @param content what was noted so far, field by field
+   */
+  public record RunDraft(
+      String run, String person, LocalDateTime since, String client, List<String> content) {
+    public RunDraft {
+      content = List.copyOf(content);
+    }
+  }
+
+  /**
    * What the folder holds.
    *
    * @param drafts drafts by file name
@@ -126,7 +143,7 @@ public final class DraftFolder implements AutoCloseable {
 
   /** Does something while other writers are kept out. */
   public <T> T alone(Work<T> work) throws IOException {
-    return files.alone(work::run);
+    return files.alone(work);
   }
 
   /** The name under which this client holds drafts. */
@@ -161,6 +178,11 @@ public final class DraftFolder implements AutoCloseable {
             List.of(draft.run(), draft.person(), draft.since().toString(), draft.client()));
     fields.addAll(draft.content());
     files.put(place(file(draft)), CsvText.line(fields).getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** Gives a draft out of the hand of its client. */
+  public void release(RunDraft draft) throws IOException {
+    put(new RunDraft(draft.run(), draft.person(), draft.since(), "", draft.content()));
   }
 
   /** Removes a draft. */
@@ -235,7 +257,7 @@ public final class DraftFolder implements AutoCloseable {
         () -> {
           for (RunDraft draft : list().drafts()) {
             if (draft.client().equals(client())) {
-              put(draft.heldBy(""));
+              release(draft);
             }
           }
           lock.close();

@@ -28,11 +28,6 @@ final class StudyFiles {
     this.patience = patience;
   }
 
-  /** Something that is done while other writers are kept out. */
-  interface Work<T> {
-    T run() throws IOException;
-  }
-
   Path root() {
     return root;
   }
@@ -87,7 +82,7 @@ final class StudyFiles {
   }
 
   /** Does something while other writers are kept out. */
-  <T> T alone(Work<T> work) throws IOException {
+  <T> T alone(DraftFolder.Work<T> work) throws IOException {
     FolderLock lock = FolderLock.acquire(root, patience);
     try {
       return work.run();
@@ -101,7 +96,7 @@ final class StudyFiles {
    *
    * @param file what is written, for people
    */
-  <T> Result<T> write(String file, Work<Result<T>> work) {
+  <T> Result<T> write(String file, DraftFolder.Work<Result<T>> work) {
     try {
       return alone(work);
     } catch (FolderLock.BusyException e) {
@@ -114,7 +109,7 @@ final class StudyFiles {
   }
 
   /** The same in a folder that need not exist yet. */
-  <T> Result<T> writeInNew(String file, Work<Result<T>> work) {
+  <T> Result<T> writeInNew(String file, DraftFolder.Work<Result<T>> work) {
     try {
       makeDirectory("");
     } catch (IOException e) {

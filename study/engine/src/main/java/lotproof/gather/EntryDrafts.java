@@ -12,9 +12,8 @@ import java.util.Set;
 import java.util.function.Predicate;
 import lotproof.folder.Appended;
 import lotproof.folder.DraftFolder;
-import lotproof.folder.RunDraft;
+import lotproof.folder.DraftFolder.RunDraft;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.EntryDraft.Holder;
 import lotproof.study.DataIssue;
 import lotproof.study.PlannedRun;
 import lotproof.study.Result;
@@ -37,6 +36,21 @@ public final class EntryDrafts implements AutoCloseable {
     this.folder = folder;
     this.person = person;
     this.clock = clock;
+  }
+
+  /**
+   * A run that was begun and not recorded.
+   *
+   * @param run what was typed of it
+   * @param person who typed it
+   * @param since when that person began
+   * @param isElsewhere whether another client that is alive has it in hand
+   */
+  public record EntryDraft(TypedRun run, String person, LocalDateTime since, boolean isElsewhere) {
+    /** Name of the run. */
+    public String name() {
+      return run.planned().run();
+    }
   }
 
   /** How a run is begun. */
@@ -138,7 +152,7 @@ public final class EntryDrafts implements AutoCloseable {
   private Optional<TypedRun> typed(RunDraft draft) {
     return entry
         .planned(draft.run())
-        .flatMap(planned -> EntryDraft.typed(draft, planned, entry.loads().size()));
+        .flatMap(planned -> TypedRun.of(planned, draft.content(), entry.loads().size()));
   }
 
   /** Drafts of runs that the record does not hold, in the order of the plan. */
@@ -158,11 +172,8 @@ public final class EntryDrafts implements AutoCloseable {
   }
 
   private Optional<EntryDraft> known(RunDraft draft) throws IOException {
-    Holder holder =
-        !folder.isHeld(draft)
-            ? Holder.NOBODY
-            : draft.client().equals(folder.client()) ? Holder.US : Holder.ANOTHER;
-    return typed(draft).map(run -> new EntryDraft(run, draft.person(), draft.since(), holder));
+    boolean isElsewhere = !draft.client().equals(folder.client()) && folder.isHeld(draft);
+    return typed(draft).map(run -> new EntryDraft(run, draft.person(), draft.since(), isElsewhere));
   }
 
   /** Drafts that are not offered, and stay until a person removes the file. */
@@ -196,11 +207,7 @@ public final class EntryDrafts implements AutoCloseable {
   public Optional<PlannedRun> next(Set<String> passed) throws IOException {
     List<EntryDraft> drafts = drafts();
     Set<String> held =
-        Set.copyOf(
-            drafts.stream()
-                .filter(draft -> draft.holder() == Holder.ANOTHER)
-                .map(EntryDraft::name)
-                .toList());
+        Set.copyOf(drafts.stream().filter(EntryDraft::isElsewhere).map(EntryDraft::name).toList());
     Optional<PlannedRun> own =
         drafts.stream()
             .filter(draft -> draft.person().equals(person))
@@ -226,7 +233,7 @@ public final class EntryDrafts implements AutoCloseable {
     }
     List<EntryDraft> of =
         openDrafts().stream().filter(draft -> draft.name().equals(planned.run())).toList();
-    Optional<EntryDraft> held = first(of, draft -> draft.holder() == Holder.ANOTHER);
+    Optional<EntryDraft> held = first(of, EntryDraft::isElsewhere);
     Optional<EntryDraft> own = first(of, draft -> draft.person().equals(person));
     Optional<EntryDraft> left =
         of.stream()
@@ -239,7 +246,7 @@ public final class EntryDrafts implements AutoCloseable {
     }
     Optional<EntryDraft> other = start == Start.TAKE_OVER ? held.or(() -> left) : Optional.empty();
     if (held.isPresent() && !held.get().person().equals(person)) {
-      release(held.get());
+      folder.release(folder.of(planned.run(), held.get().person()).orElseThrow());
     }
     TypedRun run = chosen(own, other).orElseGet(() -> TypedRun.of(planned));
     put(run, own.map(EntryDraft::since).orElseGet(this::now), folder.client());
@@ -264,14 +271,8 @@ public final class EntryDrafts implements AutoCloseable {
     return of.stream().filter(which).findFirst();
   }
 
-  private void release(EntryDraft draft) throws IOException {
-    folder.put(
-        new RunDraft(
-            draft.name(), draft.person(), draft.since(), "", EntryDraft.content(draft.run())));
-  }
-
   private void put(TypedRun run, LocalDateTime since, String client) throws IOException {
-    folder.put(new RunDraft(run.planned().run(), person, since, client, EntryDraft.content(run)));
+    folder.put(new RunDraft(run.planned().run(), person, since, client, run.fields()));
   }
 
   private Optional<RunDraft> own(TypedRun run) throws IOException {
@@ -299,8 +300,7 @@ public final class EntryDrafts implements AutoCloseable {
   private Kept takenOver(TypedRun run, Optional<RunDraft> own) throws IOException {
     Optional<EntryDraft> by =
         first(
-            openDrafts(),
-            draft -> draft.name().equals(run.planned().run()) && draft.holder() == Holder.ANOTHER);
+            openDrafts(), draft -> draft.name().equals(run.planned().run()) && draft.isElsewhere());
     boolean free = own.isEmpty() || own.get().client().isEmpty();
     if (!free) {
       return new Kept.TakenOver(by, Optional.empty());
@@ -338,7 +338,6 @@ public final class EntryDrafts implements AutoCloseable {
     if (!outcome.isRefused()) {
       folder.alone(
           () -> {
-            entry.refresh();
             Optional<RunDraft> own = own(run);
             if (isOurs(own)) {
               folder.remove(own.get());

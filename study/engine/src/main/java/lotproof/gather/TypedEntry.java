@@ -36,18 +36,9 @@ import lotproof.study.UnitKind;
  * EntryDrafts}); a finished run enters the record as a file of its own, all of it or nothing.
  */
 public final class TypedEntry {
-  private static final List<String> FILE_COLUMNS =
-      List.of(
-          "session",
-          "run",
-          "step",
-          "cell",
-          "board",
-          "load [kg]",
-          "output [counts]",
-          "cell temperature [°C]",
-          "board temperature [°C]",
-          "remark");
+  private static final String HEADER =
+      "session,run,step,cell,board,load [kg],output [counts],cell temperature [°C],"
+          + "board temperature [°C],remark\n";
 
   private final StudyFolder folder;
   private final Study study;
@@ -98,17 +89,15 @@ public final class TypedEntry {
             .add(reading.run());
       }
     }
-    Map<List<String>, Integer> elsewhere = new HashMap<>();
-    ofPair.forEach((pair, runs) -> elsewhere.put(pair, runs.size()));
     List<PlannedRun> open = new ArrayList<>();
     for (PlannedRun run : order) {
       if (names.contains(run.run())) {
         continue;
       }
       // a run of the pair under a name of its own counts for the first planned one
-      int others = elsewhere.getOrDefault(List.of(run.cell(), run.board()), 0);
-      if (others > 0 && !run.isCheck()) {
-        elsewhere.put(List.of(run.cell(), run.board()), others - 1);
+      Set<String> others = ofPair.getOrDefault(List.of(run.cell(), run.board()), Set.of());
+      if (!others.isEmpty() && !run.isCheck()) {
+        others.remove(others.iterator().next());
       } else {
         open.add(run);
       }
@@ -219,17 +208,13 @@ public final class TypedEntry {
     ReceivedFile file = file(run);
     Result<Appended> outcome =
         folder.record().append(file, contents -> new Batch(readings(run, file), List.of()));
-    if (!outcome.isRefused() && !outcome.get().wasThere()) {
-      List<Reading> more = new ArrayList<>(readings);
-      more.addAll(readings(run, file));
-      readings = List.copyOf(more);
-    }
+    refresh();
     return outcome;
   }
 
   /** The run in the tidy layout, kept as the original. */
   private ReceivedFile file(TypedRun run) {
-    StringBuilder text = new StringBuilder(CsvText.line(FILE_COLUMNS));
+    StringBuilder text = new StringBuilder(HEADER);
     for (int i = 0; i < run.outputCounts().size(); i++) {
       text.append(
           CsvText.line(

@@ -1,9 +1,15 @@
 package lotproof.gather;
 
+import static lotproof.folder.text.UnitsOfMeasure.plain;
+
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import java.util.stream.Stream;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.PlannedRun;
 
 /**
@@ -26,6 +32,8 @@ public record TypedRun(
     OptionalDouble cellCelsius,
     OptionalDouble boardCelsius,
     String remark) {
+  private static final int BEFORE_VALUES = 5;
+
   public TypedRun {
     outputCounts = List.copyOf(outputCounts);
   }
@@ -40,6 +48,34 @@ public record TypedRun(
         OptionalDouble.empty(),
         OptionalDouble.empty(),
         "");
+  }
+
+  /** A run of which a draft holds these fields; nothing when it is no run of so many loads. */
+  static Optional<TypedRun> of(PlannedRun planned, List<String> fields, int loads) {
+    if (fields.size() < BEFORE_VALUES || fields.size() > BEFORE_VALUES + loads) {
+      return Optional.empty();
+    }
+    List<String> values = fields.subList(BEFORE_VALUES, fields.size());
+    TypedRun run =
+        new TypedRun(
+            planned,
+            fields.get(0),
+            fields.get(1),
+            values.stream().flatMap(value -> number(value).boxed()).toList(),
+            number(fields.get(2)).findFirst(),
+            number(fields.get(3)).findFirst(),
+            fields.get(4));
+    return Optional.of(run).filter(it -> it.outputCounts().size() == values.size());
+  }
+
+  private static DoubleStream number(String text) {
+    return UnitsOfMeasure.number(text).stream().mapToDouble(BigDecimal::doubleValue);
+  }
+
+  /** What was typed, as a draft holds it: serials, temperatures, remark, values. */
+  List<String> fields() {
+    Stream<String> before = Stream.of(cell, board, plain(cellCelsius), plain(boardCelsius), remark);
+    return Stream.concat(before, outputCounts.stream().map(UnitsOfMeasure::plain)).toList();
   }
 
   /** The same with another pair. */

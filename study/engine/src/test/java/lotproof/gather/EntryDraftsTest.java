@@ -24,8 +24,8 @@ import java.util.concurrent.Future;
 import java.util.stream.Stream;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.EntryDraft.Holder;
 import lotproof.gather.EntryDrafts.Begun;
+import lotproof.gather.EntryDrafts.EntryDraft;
 import lotproof.gather.EntryDrafts.Kept;
 import lotproof.gather.EntryDrafts.Leftover;
 import lotproof.gather.EntryDrafts.Start;
@@ -140,7 +140,7 @@ class EntryDraftsTest {
     assertThat(by.person()).isEqualTo("Ann");
     assertThat(by.since()).isEqualTo(LocalDateTime.parse("2026-11-30T14:03:00"));
     assertThat(by.run().outputCounts()).containsExactly(1000.0);
-    assertThat(by.holder()).isEqualTo(Holder.ANOTHER);
+    assertThat(by.isElsewhere()).isTrue();
     // a second client of the same person has it as little
     assertThat(client("Ann").begin(run(1), Start.PLAIN)).isInstanceOf(Begun.Held.class);
   }

@@ -15,10 +15,9 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Typing;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.gather.EntryDraft;
-import lotproof.gather.EntryDraft.Holder;
 import lotproof.gather.EntryDrafts;
 import lotproof.gather.EntryDrafts.Begun;
+import lotproof.gather.EntryDrafts.EntryDraft;
 import lotproof.gather.EntryDrafts.Kept;
 import lotproof.gather.EntryDrafts.Start;
 import lotproof.gather.TypedEntry;
@@ -94,7 +93,7 @@ final class EnterSession {
   /** Says once what others are measuring, and which drafts they left. */
   private void tellOthers() throws IOException {
     for (EntryDraft draft : drafts.drafts()) {
-      if (draft.holder() == Holder.ANOTHER && told.add(draft.name() + draft.person())) {
+      if (draft.isElsewhere() && told.add(draft.name() + draft.person())) {
         io.sayf(
             "%s; it is not offered; \"run %s\" asks to take it over.",
             measuring(draft), draft.name());
