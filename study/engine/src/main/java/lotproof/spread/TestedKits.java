@@ -1,12 +1,13 @@
 package lotproof.spread;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 
@@ -54,46 +55,33 @@ public record TestedKits(List<Integer> first, List<Integer> disjoint) {
   private static List<Integer> largestMatching(
       List<Integer> kits, List<String> cells, List<String> boards) {
     Map<String, List<Integer>> kitsOfCell = new LinkedHashMap<>();
-    Map<String, Integer> boardIndex = new HashMap<>();
     for (int kit : kits) {
       kitsOfCell.computeIfAbsent(cells.get(kit), c -> new ArrayList<>()).add(kit);
-      boardIndex.putIfAbsent(boards.get(kit), boardIndex.size());
     }
-    int[] kitOfBoard = new int[boardIndex.size()];
-    Arrays.fill(kitOfBoard, -1);
+    Map<String, Integer> kitOfBoard = new HashMap<>();
     for (List<Integer> options : kitsOfCell.values()) {
-      augment(
-          options,
-          kitsOfCell,
-          boardIndex,
-          cells,
-          boards,
-          kitOfBoard,
-          new boolean[kitOfBoard.length]);
+      augment(options, kitsOfCell, cells, boards, kitOfBoard, new HashSet<>());
     }
-    return Arrays.stream(kitOfBoard).filter(kit -> kit >= 0).sorted().boxed().toList();
+    return kitOfBoard.values().stream().sorted().toList();
   }
 
   private static boolean augment(
       List<Integer> options,
       Map<String, List<Integer>> kitsOfCell,
-      Map<String, Integer> boardIndex,
       List<String> cells,
       List<String> boards,
-      int[] kitOfBoard,
-      boolean[] visited) {
+      Map<String, Integer> kitOfBoard,
+      Set<String> visited) {
     for (int kit : options) {
-      Integer board = boardIndex.get(boards.get(kit));
-      if (board == null || visited[board]) {
+      String board = boards.get(kit);
+      if (!visited.add(board)) {
         continue;
       }
-      visited[board] = true;
-      int holder = kitOfBoard[board];
-      List<Integer> holderOptions =
-          holder < 0 ? List.of() : kitsOfCell.getOrDefault(cells.get(holder), List.of());
-      if (holder < 0
-          || augment(holderOptions, kitsOfCell, boardIndex, cells, boards, kitOfBoard, visited)) {
-        kitOfBoard[board] = kit;
+      Integer holder = kitOfBoard.get(board);
+      if (holder == null
+          || augment(
+              kitsOfCell.get(cells.get(holder)), kitsOfCell, cells, boards, kitOfBoard, visited)) {
+        kitOfBoard.put(board, kit);
         return true;
       }
     }

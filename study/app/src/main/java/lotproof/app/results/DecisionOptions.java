@@ -83,13 +83,7 @@ final class DecisionOptions {
   }
 
   private Decision made(
-      StudyContents contents,
-      Action action,
-      Target target,
-      String serial,
-      Optional<String> field,
-      Optional<String> value,
-      String cause) {
+      StudyContents contents, Action action, Target target, String serial, String cause) {
     return new Decision(
         StudyFolder.nextName("D", contents.decisions().stream().map(Decision::id)),
         details.given("--when").orElseThrow(),
@@ -97,11 +91,35 @@ final class DecisionOptions {
         action,
         target,
         serial,
-        field,
-        value,
+        field(action),
+        value(action),
         cause,
         details.given("--why").orElse(""),
         0);
+  }
+
+  private Optional<String> field(Action action) {
+    if (action == Action.SCREENED) {
+      return Optional.of(details.needed("--test", "what production tests on every unit"));
+    }
+    if (action != Action.CORRECTED) {
+      return Optional.empty();
+    }
+    boolean cell = details.given("--right-cell").isPresent();
+    if (cell == details.given("--right-board").isPresent()) {
+      throw new UnusableException("corrected needs either --right-cell or --right-board");
+    }
+    return Optional.of((cell ? Target.CELL : Target.BOARD).word());
+  }
+
+  private Optional<String> value(Action action) {
+    return switch (action) {
+      case WITHDRAWN -> actions.given("--undo");
+      case SCREENED -> Optional.of(details.needed("--limits", "such as \"at most 0.6 g\""));
+      case RE_MEASURED -> Optional.of(details.needed("--by", "the later run"));
+      case CORRECTED -> details.given("--right-cell").or(() -> details.given("--right-board"));
+      default -> Optional.empty();
+    };
   }
 
   private Decision withdrawal(StudyContents contents, String id) {
@@ -116,8 +134,6 @@ final class DecisionOptions {
         Action.WITHDRAWN,
         undone.target(),
         undone.serial(),
-        Optional.empty(),
-        Optional.of(id),
         details.needed("--cause", "why the decision does not hold"));
   }
 
@@ -128,27 +144,15 @@ final class DecisionOptions {
       throw new UnusableException("a decision is about either --unit or --run; name one");
     }
     Target target = unit.map(serial -> kindOf(contents.study(), serial)).orElse(Target.RUN);
-    Optional<String> field = Optional.empty();
-    Optional<String> value = Optional.empty();
-    // an exclusion needs a cause, which the folder asks for
-    String usual = action == Action.EXCLUDED || action == Action.CORRECTED ? "" : "none found";
-    if (action == Action.SCREENED) {
-      field = Optional.of(details.needed("--test", "what production tests on every unit"));
-      value = Optional.of(details.needed("--limits", "such as \"at most 0.6 g\""));
-      usual = Screen.CAUSE;
-    } else if (action == Action.RE_MEASURED) {
-      value = Optional.of(details.needed("--by", "the later run"));
-    } else if (action == Action.CORRECTED) {
-      Optional<String> cell = details.given("--right-cell");
-      Optional<String> board = details.given("--right-board");
-      if (cell.isPresent() == board.isPresent()) {
-        throw new UnusableException("corrected needs either --right-cell or --right-board");
-      }
-      field = Optional.of((cell.isPresent() ? Target.CELL : Target.BOARD).word());
-      value = cell.or(() -> board);
-    }
+    String usual =
+        switch (action) {
+          case SCREENED -> Screen.CAUSE;
+          // an exclusion needs a cause, which the folder asks for
+          case EXCLUDED, CORRECTED -> "";
+          default -> "none found";
+        };
     String cause = details.given("--cause").filter(given -> !given.isEmpty()).orElse(usual);
-    return made(contents, action, target, unit.or(() -> run).orElseThrow(), field, value, cause);
+    return made(contents, action, target, unit.or(() -> run).orElseThrow(), cause);
   }
 
   /** Whether a serial is a cell or a board of the study. */

@@ -178,22 +178,18 @@ public final class StabilityStream {
       int m = 1 << k;
       noise = noiseAt(start, m).orElse(noise);
       double deviation = octaves.get(k).deviation();
-      points.add(
-          point(m, deviation, StabilityMeasure.ALLAN, noise, count, secondsPerReading, confidence));
+      double df = degreesOfFreedom(StabilityMeasure.ALLAN, noise, m, count);
+      points.add(point(m, secondsPerReading, deviation, noise, df, confidence));
     }
     int largest = StabilityMeasure.OVERLAPPING_ALLAN.largestFactor(averages.length);
     for (int m = 1; m <= largest; m *= 2) {
       noise = noiseAt(averages, m).orElse(noise);
       double deviation = Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, averages, m);
-      points.add(
-          point(
-              (long) m * factor,
-              deviation,
-              StabilityMeasure.OVERLAPPING_ALLAN,
-              noise,
-              (long) averages.length * factor,
-              secondsPerReading,
-              confidence));
+      long together = (long) m * factor;
+      double df =
+          degreesOfFreedom(
+              StabilityMeasure.OVERLAPPING_ALLAN, noise, together, (long) averages.length * factor);
+      points.add(point(together, secondsPerReading, deviation, noise, df, confidence));
     }
     return Optional.of(new StabilityCurve(measure, points));
   }
@@ -204,18 +200,21 @@ public final class StabilityStream {
         : Optional.empty();
   }
 
-  private static Point point(
-      long m,
-      double deviation,
-      StabilityMeasure measure,
-      NoiseType noise,
-      long readings,
-      double secondsPerReading,
-      double confidence) {
+  private static double degreesOfFreedom(
+      StabilityMeasure measure, NoiseType noise, long m, long readings) {
     int like = (int) Math.min(m, SAME_RATIO_FACTOR);
     // more readings than these narrow the interval no further that anyone could see
     int n = (int) Math.min((double) readings * like / m, 1e8);
-    double df = EquivalentDegreesOfFreedom.of(measure, noise, n, like);
+    return EquivalentDegreesOfFreedom.of(measure, noise, n, like);
+  }
+
+  private static Point point(
+      long m,
+      double secondsPerReading,
+      double deviation,
+      NoiseType noise,
+      double df,
+      double confidence) {
     Interval interval = Interval.ofStandardDeviation(deviation, df, confidence);
     int factor = (int) Math.min(m, Integer.MAX_VALUE);
     return new Point(factor, m * secondsPerReading, deviation, interval, noise, df);
