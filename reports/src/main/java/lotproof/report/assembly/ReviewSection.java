@@ -57,8 +57,8 @@ final class ReviewSection {
             Column.decimal("robust", "Robust deviations", "", 1),
             Finding::modifiedZ,
             "most are equal")
-        .add(Column.decimal("test", "Test value", "", 2), Finding::testValue)
-        .add(Column.decimal("critical", "Critical", "", 2), Finding::criticalValue)
+        .add(Column.decimal("test", "Test value", "", 2), f -> f.test().testValue())
+        .add(Column.decimal("critical", "Critical", "", 2), f -> f.test().criticalValue())
         .add(Column.text("side", "Direction"), f -> f.favourable() ? "better" : "worse")
         .add(Column.text("odd", "Cause lies in"), f -> f.verdict().odd().word())
         .add(
@@ -122,8 +122,8 @@ final class ReviewSection {
         .add(Column.significant("off", "Off its line by", "g", 3), ReadingFinding::deviationGrams)
         .add(
             Column.significant("median", "Median of all runs", "g", 3), ReadingFinding::medianGrams)
-        .add(Column.decimal("test", "Test value", "", 2), ReadingFinding::testValue)
-        .add(Column.decimal("critical", "Critical", "", 2), ReadingFinding::criticalValue)
+        .add(Column.decimal("test", "Test value", "", 2), f -> f.test().testValue())
+        .add(Column.decimal("critical", "Critical", "", 2), f -> f.test().criticalValue())
         .add(Column.text("others", "Same cell or board in other runs (g)"), ReviewSection::others)
         .add(Column.text("remark", "Remark"), ReadingFinding::remark)
         .add(Column.text("from", "From"), r -> r.source().place())

@@ -38,8 +38,7 @@ public final class ExtremeReadings {
                 .forEach(step -> findings.addAll(atStep(alike, step, loads.size() - 1)));
           }
         });
-    findings.sort(
-        Comparator.comparingDouble((ReadingFinding f) -> -f.testValue() / f.criticalValue()));
+    findings.sort(Comparator.comparingDouble((ReadingFinding f) -> -f.test().excess()));
     return List.copyOf(findings);
   }
 
@@ -67,9 +66,8 @@ public final class ExtremeReadings {
                   run.run().loadsKilograms().get(index),
                   deviations[extreme.index()],
                   median,
-                  extreme.statistic(),
-                  extreme.criticalValue(),
-                  deviations.length,
+                  new Finding.OutlierTest(
+                      extreme.statistic(), extreme.criticalValue(), deviations.length),
                   sameUnits(runs, run, index),
                   reading.remark(),
                   reading.source());

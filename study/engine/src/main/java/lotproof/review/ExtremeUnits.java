@@ -55,7 +55,7 @@ public final class ExtremeUnits {
         findings.addAll(of(characteristic, spread, recorded, decisions));
       }
     }
-    findings.sort(Comparator.comparingDouble((Finding f) -> -f.testValue() / f.criticalValue()));
+    findings.sort(Comparator.comparingDouble((Finding f) -> -f.test().excess()));
     return List.copyOf(findings);
   }
 
@@ -127,7 +127,7 @@ public final class ExtremeUnits {
                     decisions.stream()
                         .filter(d -> d.target() == target && d.serial().equals(serial))
                         .findFirst();
-                return finding(target, serial, outlier, effects.length, rows, decision);
+                return finding(target, serial, outlier, rows, decision);
               })
           .toList();
     }
@@ -140,12 +140,7 @@ public final class ExtremeUnits {
                 Optional<Decision> decision =
                     decisions.stream().filter(d -> DecidedRuns.concerns(d, run)).findFirst();
                 return finding(
-                    Decision.Target.RUN,
-                    run.name(),
-                    outlier,
-                    residuals.length,
-                    List.of(outlier.index()),
-                    decision);
+                    Decision.Target.RUN, run.name(), outlier, List.of(outlier.index()), decision);
               })
           .toList();
     }
@@ -154,7 +149,6 @@ public final class ExtremeUnits {
         Decision.Target target,
         String serial,
         Outlier outlier,
-        int compared,
         List<Integer> rows,
         Optional<Decision> decision) {
       boolean favourable = Math.abs(mean + outlier.effect() - ideal) < Math.abs(mean - ideal);
@@ -164,9 +158,7 @@ public final class ExtremeUnits {
           characteristic,
           outlier.effect(),
           outlier.modifiedZ(),
-          outlier.testValue(),
-          outlier.criticalValue(),
-          compared,
+          outlier.test(),
           favourable,
           crossed.values(rows),
           crossed.values(crossed.partnersOf(target, rows)),
@@ -179,11 +171,7 @@ public final class ExtremeUnits {
 
     /** One outlying value among many. */
     private record Outlier(
-        int index,
-        double effect,
-        OptionalDouble modifiedZ,
-        double testValue,
-        double criticalValue) {}
+        int index, double effect, OptionalDouble modifiedZ, Finding.OutlierTest test) {}
 
     private static OptionalDouble score(ModifiedZ modified, int index) {
       return modified instanceof ModifiedZ.Scores known
@@ -205,8 +193,8 @@ public final class ExtremeUnits {
                       step.index(),
                       effects[step.index()],
                       score(modified, step.index()),
-                      step.statistic(),
-                      step.criticalValue()))
+                      new Finding.OutlierTest(
+                          step.statistic(), step.criticalValue(), effects.length)))
           .toList();
     }
   }

@@ -16,9 +16,7 @@ import lotproof.study.Decision;
  * @param effect how far from the mean of its kind, in the characteristic's unit, with its sign
  * @param modifiedZ distance from the median in robust standard deviations (Iglewicz and Hoaglin
  *     1993); absent where more than half of the values are equal
- * @param testValue value of the generalized extreme Studentized deviate test (Rosner 1983)
- * @param criticalValue what that value exceeds at the 5 % level
- * @param compared how many units or runs it was compared with, itself included
+ * @param test how it was told from the other units or runs
  * @param favourable whether it lies on the good side: a unit that reads too well may have been
  *     measured wrongly too
  * @param evidence the values behind it
@@ -33,15 +31,27 @@ public record Finding(
     Characteristic characteristic,
     double effect,
     OptionalDouble modifiedZ,
-    double testValue,
-    double criticalValue,
-    int compared,
+    OutlierTest test,
     boolean favourable,
     List<Evidence> evidence,
     List<Evidence> partners,
     Verdict verdict,
     List<String> signs,
     Optional<Decision> decision) {
+
+  /**
+   * The generalized extreme Studentized deviate test (Rosner 1983) that a value failed.
+   *
+   * @param testValue the value of the test
+   * @param criticalValue what that value exceeds at the 5 % level
+   * @param compared how many values were compared, this one included
+   */
+  public record OutlierTest(double testValue, double criticalValue, int compared) {
+    /** How far the value of the test is beyond the critical one, as their ratio. */
+    double excess() {
+      return testValue / criticalValue;
+    }
+  }
 
   /**
    * One value behind a finding.

@@ -13,9 +13,7 @@ import lotproof.study.Provenance;
  * @param loadKilograms load applied
  * @param deviationGrams indication on the run's own reference line minus the load
  * @param medianGrams median of that over all runs
- * @param testValue value of the generalized extreme Studentized deviate test
- * @param criticalValue what it exceeds
- * @param compared how many readings it was compared with, itself included
+ * @param test how it was told from the readings of the other runs, at 5 % shared by the steps
  * @param sameUnits deviations at this step in the other runs of its cell or board
  * @param remark what the bench wrote beside the reading; empty when nothing
  * @param source file and row of the reading
@@ -28,9 +26,7 @@ public record ReadingFinding(
     double loadKilograms,
     double deviationGrams,
     double medianGrams,
-    double testValue,
-    double criticalValue,
-    int compared,
+    Finding.OutlierTest test,
     List<Finding.Evidence> sameUnits,
     String remark,
     Provenance source) {

@@ -396,7 +396,7 @@ public final class CaptureImport {
   private Reading recorded(Captured capture) {
     Taken taken = capture.taken();
     Reading reading = capture.atRow();
-    long left = taken.noise().glitches().count();
+    long left = taken.noise().faults().glitches().count();
     String signs =
         (left > 0 ? ", " + left + " left out as glitches" : "")
             + CaptureTrouble.inShort(taken.noise()).stream()

@@ -32,8 +32,8 @@ final class CaptureTrouble {
   static List<DataIssue> of(String file, CaptureReader.Read read, CaptureNoise noise) {
     CaptureTrouble trouble = new CaptureTrouble(file);
     trouble.skipped(read);
-    noise.saturation().ifPresent(trouble::saturated);
-    noise.stuck().ifPresent(trouble::stuck);
+    noise.faults().saturation().ifPresent(trouble::saturated);
+    noise.faults().stuck().ifPresent(trouble::stuck);
     trouble.glitches(noise);
     trouble.gaps(noise);
     trouble.steps(noise);
@@ -45,10 +45,10 @@ final class CaptureTrouble {
   /** Signs that a reading of the capture may be off, in a few words each; glitches apart. */
   static List<String> inShort(CaptureNoise noise) {
     List<String> signs = new ArrayList<>();
-    if (noise.gaps().count() > 0) {
+    if (noise.faults().gaps().count() > 0) {
       signs.add("gaps in the clock");
     }
-    if (noise.steps().count() > 0) {
+    if (noise.faults().steps().count() > 0) {
       signs.add("the level jumps");
     }
     if (noise.drift().filter(d -> isDrift(d, noise)).isPresent()) {
@@ -115,11 +115,11 @@ final class CaptureTrouble {
   }
 
   private void glitches(CaptureNoise noise) {
-    long count = noise.glitches().count();
+    long count = noise.faults().glitches().count();
     if (count == 0) {
       return;
     }
-    List<Glitch> first = noise.glitches().first();
+    List<Glitch> first = noise.faults().glitches().first();
     String places =
         first.stream()
             .limit(PLACES)
@@ -149,21 +149,22 @@ final class CaptureTrouble {
   }
 
   private void gaps(CaptureNoise noise) {
-    if (noise.gaps().count() > 0) {
-      CaptureNoise.Gap first = noise.gaps().first().get(0);
+    if (noise.faults().gaps().count() > 0) {
+      CaptureNoise.Gap first = noise.faults().gaps().first().get(0);
       warn(
           Code.CLOCK_TROUBLE,
           first.line(),
           "%s in the clock, the first of %s s; stability over averaging time joins what a gap parts"
-              .formatted(count(noise.gaps().count(), "gap", "gaps"), number(first.seconds())));
+              .formatted(
+                  count(noise.faults().gaps().count(), "gap", "gaps"), number(first.seconds())));
     }
   }
 
   private void steps(CaptureNoise noise) {
-    if (noise.steps().count() > 0) {
-      CaptureNoise.Step first = noise.steps().first().get(0);
+    if (noise.faults().steps().count() > 0) {
+      CaptureNoise.Step first = noise.faults().steps().first().get(0);
       String hint =
-          noise.popcorn()
+          noise.faults().popcorn()
               ? "popcorn noise of an amplifier, or a poor joint"
               : "a load that was put on or slipped, or a poor joint";
       warn(
@@ -171,7 +172,9 @@ final class CaptureTrouble {
           first.line(),
           "the level changes suddenly %s, first by %s (hint: %s)"
               .formatted(
-                  noise.steps().count() == 1 ? "once" : noise.steps().count() + " times",
+                  noise.faults().steps().count() == 1
+                      ? "once"
+                      : noise.faults().steps().count() + " times",
                   number(first.size()),
                   hint));
     }

@@ -23,11 +23,7 @@ import lotproof.statistics.stability.StabilityCurve;
  * @param stability Allan deviation; by samples where the step in seconds is not known
  * @param drift straight trend; empty where there is none to be computed
  * @param periodic sines that stand out of the noise, strongest first
- * @param glitches single-sample glitches
- * @param steps sudden lasting changes of level
- * @param gaps places where the clock jumps ahead
- * @param saturation samples at a rail, if any
- * @param stuck runs of equal samples that noise would not give, if any
+ * @param faults what is wrong with single samples or stretches of them
  * @param trace extremes of successive stretches, for a chart
  */
 public record CaptureNoise(
@@ -40,11 +36,7 @@ public record CaptureNoise(
     Optional<StabilityCurve> stability,
     Optional<Drift> drift,
     List<Periodic> periodic,
-    Found<Glitch> glitches,
-    Found<Step> steps,
-    Found<Gap> gaps,
-    Optional<Saturation> saturation,
-    Optional<Stuck> stuck,
+    Faults faults,
     List<TracePart> trace) {
   public CaptureNoise {
     periodic = List.copyOf(periodic);
@@ -117,6 +109,29 @@ public record CaptureNoise(
     }
   }
 
+  /**
+   * What is wrong with single samples or stretches of them.
+   *
+   * @param glitches single-sample glitches
+   * @param steps sudden lasting changes of level
+   * @param gaps places where the clock jumps ahead
+   * @param saturation samples at a rail, if any
+   * @param stuck runs of equal samples that noise would not give, if any
+   */
+  public record Faults(
+      Found<Glitch> glitches,
+      Found<Step> steps,
+      Found<Gap> gaps,
+      Optional<Saturation> saturation,
+      Optional<Stuck> stuck) {
+    /** Whether steps go up and down between levels, as popcorn noise does. */
+    public boolean popcorn() {
+      long up = steps.first().stream().filter(s -> s.size() > 0).count();
+      long down = steps.first().stream().filter(s -> s.size() < 0).count();
+      return steps.count() >= 4 && up >= 2 && down >= 2;
+    }
+  }
+
   /** Kinds of single-sample glitch. */
   public enum GlitchKind {
     /** Off by a power of two: one bit was read wrong. */
@@ -183,13 +198,6 @@ public record CaptureNoise(
    */
   public record TracePart(long firstSample, long samples, double minimum, double maximum) {}
 
-  /** Whether steps go up and down between levels, as popcorn noise does. */
-  public boolean popcorn() {
-    long up = steps.first().stream().filter(s -> s.size() > 0).count();
-    long down = steps.first().stream().filter(s -> s.size() < 0).count();
-    return steps.count() >= 4 && up >= 2 && down >= 2;
-  }
-
   /** The same without what only a chart needs. */
   public CaptureNoise withoutTrace() {
     return new CaptureNoise(
@@ -202,11 +210,7 @@ public record CaptureNoise(
         stability,
         drift,
         periodic,
-        glitches,
-        steps,
-        gaps,
-        saturation,
-        stuck,
+        faults,
         List.of());
   }
 

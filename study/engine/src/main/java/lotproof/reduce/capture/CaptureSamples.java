@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.CaptureNoise.Drift;
+import lotproof.reduce.capture.CaptureNoise.Faults;
 import lotproof.reduce.capture.CaptureNoise.Found;
 import lotproof.reduce.capture.CaptureNoise.Gap;
 import lotproof.reduce.capture.CaptureNoise.Moments;
@@ -208,11 +209,12 @@ public final class CaptureSamples {
         stability.curve(step.orElse(1), options.confidence()),
         drift(),
         Spectrum.periodic(clean, cleanCount, variance, step),
-        glitches.found(),
-        steps.found(),
-        clocked ? clock.gaps() : new Found<Gap>(0, List.of()),
-        saturation(samples),
-        equalRuns.stuck(),
+        new Faults(
+            glitches.found(),
+            steps.found(),
+            clocked ? clock.gaps() : new Found<Gap>(0, List.of()),
+            saturation(samples),
+            equalRuns.stuck()),
         trace.parts());
   }
 

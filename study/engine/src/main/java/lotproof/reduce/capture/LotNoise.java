@@ -88,7 +88,7 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
     if (mains) {
       return "mains pick-up: shield, earth, or a lamp nearby";
     }
-    if (noise.popcorn()) {
+    if (noise.faults().popcorn()) {
       return "steps between levels: the amplifier, or a poor joint";
     }
     if (!quick) {

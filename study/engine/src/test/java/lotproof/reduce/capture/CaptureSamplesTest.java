@@ -48,12 +48,12 @@ class CaptureSamplesTest {
         .isCloseTo(Math.log(16_777_216 / Summary.sd(y)) / Math.log(2), within(1e-9));
     assertThat(noise.resolution().orElseThrow().noiseFree())
         .isCloseTo(Math.log(16_777_216 / (6.6 * Summary.sd(y))) / Math.log(2), within(1e-9));
-    assertThat(noise.glitches().count()).isZero();
-    assertThat(noise.steps().count()).isZero();
-    assertThat(noise.gaps().count()).isZero();
+    assertThat(noise.faults().glitches().count()).isZero();
+    assertThat(noise.faults().steps().count()).isZero();
+    assertThat(noise.faults().gaps().count()).isZero();
     assertThat(noise.periodic()).isEmpty();
-    assertThat(noise.saturation()).isEmpty();
-    assertThat(noise.stuck()).isEmpty();
+    assertThat(noise.faults().saturation()).isEmpty();
+    assertThat(noise.faults().stuck()).isEmpty();
     assertThat(noise.drift().orElseThrow().pValue()).isGreaterThan(0.01);
     assertThat(noise.stability().orElseThrow().behaviourAt(3)).isEqualTo(Behaviour.WHITE);
   }
@@ -66,10 +66,10 @@ class CaptureSamplesTest {
     y[900] = 2 * clean[900];
     y[1500] = clean[1500] - 5000;
     CaptureNoise noise = of(y);
-    assertThat(noise.glitches().first())
+    assertThat(noise.faults().glitches().first())
         .extracting(CaptureNoise.Glitch::line)
         .containsExactly(702L, 902L, 1502L);
-    assertThat(noise.glitches().first())
+    assertThat(noise.faults().glitches().first())
         .extracting(CaptureNoise.Glitch::kind)
         .containsExactly(GlitchKind.BIT_SLIP, GlitchKind.SHIFTED_BIT, GlitchKind.SPIKE);
     assertThat(noise.all().samples()).isEqualTo(5000);
@@ -100,12 +100,12 @@ class CaptureSamplesTest {
       ramp[i] += i * 0.5;
     }
     CaptureNoise stepped = of(y);
-    assertThat(stepped.steps().count()).isEqualTo(5);
-    assertThat(stepped.popcorn()).isTrue();
-    assertThat(stepped.steps().first().get(0).size()).isCloseTo(80, within(20.0));
-    assertThat(stepped.steps().first().get(0).line()).isBetween(998L, 1006L);
+    assertThat(stepped.faults().steps().count()).isEqualTo(5);
+    assertThat(stepped.faults().popcorn()).isTrue();
+    assertThat(stepped.faults().steps().first().get(0).size()).isCloseTo(80, within(20.0));
+    assertThat(stepped.faults().steps().first().get(0).line()).isBetween(998L, 1006L);
     CaptureNoise drifting = of(ramp);
-    assertThat(drifting.steps().count()).isZero();
+    assertThat(drifting.faults().steps().count()).isZero();
     assertThat(drifting.drift().orElseThrow().perSample()).isCloseTo(0.5, within(0.01));
     assertThat(drifting.drift().orElseThrow().pValue()).isLessThan(0.01);
   }
@@ -115,13 +115,13 @@ class CaptureSamplesTest {
     double[] y = noise(3000, 12);
     java.util.Arrays.fill(y, 1000, 1040, y[1000]);
     CaptureNoise stuck = of(y);
-    assertThat(stuck.stuck().orElseThrow().longest()).isEqualTo(40);
-    assertThat(stuck.stuck().orElseThrow().line()).isEqualTo(1002);
+    assertThat(stuck.faults().stuck().orElseThrow().longest()).isEqualTo(40);
+    assertThat(stuck.faults().stuck().orElseThrow().line()).isEqualTo(1002);
     double[] same = new double[100];
-    assertThat(of(same).stuck().orElseThrow().everySample()).isTrue();
+    assertThat(of(same).faults().stuck().orElseThrow().everySample()).isTrue();
     double[] high = noise(3000, 12);
     java.util.Arrays.fill(high, 5, 9, 8_388_607);
-    CaptureNoise.Saturation rail = of(high).saturation().orElseThrow();
+    CaptureNoise.Saturation rail = of(high).faults().saturation().orElseThrow();
     assertThat(rail.samples()).isEqualTo(4);
     assertThat(rail.line()).isEqualTo(7);
   }
@@ -134,8 +134,8 @@ class CaptureSamplesTest {
       sums.add(i + 2, i / 80.0 + (i >= 1200 ? 3 : 0), y[i]);
     }
     CaptureNoise noise = sums.finish();
-    assertThat(noise.gaps().count()).isEqualTo(1);
-    assertThat(noise.gaps().first().get(0).line()).isEqualTo(1202);
+    assertThat(noise.faults().gaps().count()).isEqualTo(1);
+    assertThat(noise.faults().gaps().first().get(0).line()).isEqualTo(1202);
     assertThat(noise.secondsPerSample().orElseThrow()).isCloseTo(1 / 80.0, within(1e-9));
   }
 

@@ -83,8 +83,7 @@ public final class Capability {
         interval(pm, taguchiDegreesOfFreedom(mean, sd, n, limits.target()), confidence),
         tail(lower),
         tail(upper),
-        NORMAL.survivalProbability(exactQuantile),
-        confidence);
+        NORMAL.survivalProbability(exactQuantile));
   }
 
   private interface Formula {

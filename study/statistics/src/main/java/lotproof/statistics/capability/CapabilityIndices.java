@@ -7,7 +7,7 @@ import lotproof.statistics.Interval;
 /**
  * How a process lies within its limits. Names follow ISO 22514: P indices describe performance over
  * everything that was measured; the same numbers are called C indices where the standard deviation
- * is that within a process shown to be stable.
+ * is that within a process shown to be stable. The bounds have the confidence of the intervals.
  *
  * @param pp (upper - lower) / (6 s); present with both limits
  * @param ppInterval confidence interval of pp
@@ -26,7 +26,6 @@ import lotproof.statistics.Interval;
  *     without that limit
  * @param nearerFractionUpperBound one-sided upper confidence bound of the fraction beyond the
  *     nearer limit, exact for normal values
- * @param confidence the confidence of all intervals and bounds
  */
 public record CapabilityIndices(
     OptionalDouble pp,
@@ -40,5 +39,4 @@ public record CapabilityIndices(
     Optional<Interval> pmInterval,
     double fractionBelow,
     double fractionAbove,
-    double nearerFractionUpperBound,
-    double confidence) {}
+    double nearerFractionUpperBound) {}
