@@ -18,7 +18,7 @@ import lotproof.report.words.AssumptionWords;
 import lotproof.study.ClaimRequest;
 
 /** What figures assume: how much of the plan was measured, and what was found of the rest. */
-public final class AssumptionBlocks {
+final class AssumptionBlocks {
   private AssumptionBlocks() {}
 
   /** What stands beside the figures of a claim. */

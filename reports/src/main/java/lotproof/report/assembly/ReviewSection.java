@@ -47,7 +47,9 @@ final class ReviewSection {
   private static Table findings(List<Finding> findings) {
     return new TableBuilder<Finding>("findings", "Units and runs that stand out")
         .note(
-            "From all runs as recorded, before any decision. Cells and boards by their predicted effects in the crossed model, runs by their residuals; generalized extreme Studentized deviate test at the 5 % level, robust deviations from the median.")
+            "From all runs as recorded, before any decision. Cells and boards by their predicted"
+                + " effects in the crossed model, runs by their residuals; generalized extreme"
+                + " Studentized deviate test at the 5 % level, robust deviations from the median.")
         .add(Column.text("kind", "Kind"), f -> f.target().word())
         .add(Column.serial("serial", "Serial or run"), Finding::serial)
         .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
@@ -102,7 +104,10 @@ final class ReviewSection {
   private static Table evidence(List<Finding> findings) {
     return new TableBuilder<Finding>("finding-evidence", "What the crossed runs say about each")
         .note(
-            "The cause lies in a unit that is off in the same direction with each partner, in a pair that is off together only, in a run that the pair's other runs do not confirm. A rule of reading and no test; an unusually good value can be a measuring fault.")
+            "The cause lies in a unit that is off in the same direction with each partner, in a"
+                + " pair that is off together only, in a run that the pair's other runs do not"
+                + " confirm. A rule of reading and no test; an unusually good value can be a"
+                + " measuring fault.")
         .add(Column.serial("serial", "Serial or run"), Finding::serial)
         .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
         .add(Column.text("why", "Because"), f -> f.verdict().why())
@@ -115,7 +120,10 @@ final class ReviewSection {
   private static Table readings(List<ReadingFinding> readings) {
     return new TableBuilder<ReadingFinding>("extreme-readings", "Single readings that stand out")
         .note(
-            "Distance from the run's own reference line, compared with all runs at the same step; generalized extreme Studentized deviate test at 5 % shared by the steps. A unit with an unusual bow shows here in all its runs, a slip of the bench in one reading.")
+            "Distance from the run's own reference line, compared with all runs at the same step;"
+                + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"
+                + " with an unusual bow shows here in all its runs, a slip of the bench in one"
+                + " reading.")
         .add(Column.text("run", "Run"), ReadingFinding::run)
         .add(Column.count("step", "Step"), ReadingFinding::step)
         .add(Column.decimal("load", "Load", "kg", 3), ReadingFinding::loadKilograms)
@@ -171,7 +179,8 @@ final class ReviewSection {
     }
     return new TableBuilder<LeftOut>("excluded", "Runs left out")
         .note(
-            "The figure with the excluded units left in is printed beside every figure. A planned run that is missing without a decision is listed as without a cause.")
+            "The figure with the excluded units left in is printed beside every figure. A planned"
+                + " run that is missing without a decision is listed as without a cause.")
         .add(Column.text("run", "Run"), LeftOut::run)
         .add(Column.serial("cell", "Cell"), LeftOut::cell)
         .add(Column.serial("board", "Board"), LeftOut::board)

@@ -24,7 +24,7 @@ import org.jfree.svg.SVGGraphics2D;
 import org.jfree.svg.SVGUnits;
 
 /** A chart drawn: as vectors within a page, and as files of vectors or pixels. */
-public final class ChartDrawing {
+final class ChartDrawing {
   /** A picture as wide as the text of a page then has 180 pixels an inch. */
   private static final double PIXELS_FOR_EACH_UNIT = 1.5;
 

@@ -6,7 +6,7 @@ import lotproof.review.FarReadings;
 import lotproof.study.Study;
 
 /** Why a study supports no figure, in sentences. */
-public final class RefusalWords {
+final class RefusalWords {
   private RefusalWords() {}
 
   /** The reason, with what would help. */

@@ -74,7 +74,7 @@ public final class Spread {
     List<String> notes =
         new ArrayList<>(plan.notes().stream().map(FactorPlan.Note::sentence).toList());
     notes.addAll(InfluenceEffect.notes(values));
-    Optional<Shape> shape = shape(values, kits);
+    Optional<SpreadOutcome.Shape> shape = shape(values, kits);
     boolean looksNormal = shape.isEmpty() || shape.get().warning().isEmpty();
     return new SpreadOutcome.Estimated(
         fit.mean(),
@@ -202,7 +202,7 @@ public final class Spread {
             options.confidence()));
   }
 
-  private static Optional<Shape> shape(MeasuredValues values, TestedKits kits) {
+  private static Optional<SpreadOutcome.Shape> shape(MeasuredValues values, TestedKits kits) {
     double[] independent = pick(values, kits.disjoint());
     boolean varied = Arrays.stream(independent).distinct().count() > 2;
     if (independent.length < KITS_FOR_SHAPE || !varied) {
@@ -220,7 +220,7 @@ public final class Spread {
             : Optional.empty();
     Moments moments = Moments.of(independent);
     return Optional.of(
-        new Shape(
+        new SpreadOutcome.Shape(
             independent.length,
             test.statistic(),
             test.pValue(),

@@ -2,6 +2,7 @@ package lotproof.spread;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.statistics.components.ComponentsFit.FitRecord;
 
@@ -52,4 +53,28 @@ public sealed interface SpreadOutcome {
    * @param reason why, in a sentence for the bench
    */
   record NotEstimable(String reason) implements SpreadOutcome {}
+
+  /**
+   * How far the values of kits that share no unit look like draws from a normal distribution. It
+   * warns; it never switches a method, because choosing the method by the data makes figures too
+   * small (docs/method.md).
+   *
+   * @param kits how many such kits
+   * @param andersonDarling A squared
+   * @param pValue probability of a value as large under normality
+   * @param shapiroWilk W
+   * @param shapiroWilkPValue probability of a value as small under normality
+   * @param skewness G1, 0 for a symmetric distribution
+   * @param excessKurtosis G2, 0 for a normal distribution
+   * @param warning a sentence for the reader; empty when nothing is odd
+   */
+  record Shape(
+      int kits,
+      double andersonDarling,
+      double pValue,
+      OptionalDouble shapiroWilk,
+      OptionalDouble shapiroWilkPValue,
+      double skewness,
+      double excessKurtosis,
+      String warning) {}
 }

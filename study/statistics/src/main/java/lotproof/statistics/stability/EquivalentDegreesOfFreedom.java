@@ -1,6 +1,8 @@
 package lotproof.statistics.stability;
 
 import java.util.function.DoubleUnaryOperator;
+import lotproof.statistics.stability.StabilityCurve.Measure;
+import lotproof.statistics.stability.StabilityCurve.NoiseType;
 
 /**
  * The equivalent degrees of freedom of stability variances: those of the chi-square distribution
@@ -16,7 +18,7 @@ import java.util.function.DoubleUnaryOperator;
 final class EquivalentDegreesOfFreedom {
   private EquivalentDegreesOfFreedom() {}
 
-  static double of(StabilityMeasure measure, NoiseType noise, int readings, int factor) {
+  static double of(Measure measure, NoiseType noise, int readings, int factor) {
     int points = readings + 1;
     int stride = measure.overlapping() ? factor : 1;
     double length = 1 + 2.0 * factor;

@@ -1,6 +1,8 @@
 package lotproof.statistics.stability;
 
 import lotproof.statistics.Checks;
+import lotproof.statistics.stability.StabilityCurve.Measure;
+import lotproof.statistics.stability.StabilityCurve.NoiseType;
 import lotproof.statistics.summary.Summary;
 
 /**
@@ -12,7 +14,7 @@ import lotproof.statistics.summary.Summary;
  *
  * <p>Source: W. J. Riley, Handbook of Frequency Stability Analysis, NIST SP 1065 (2008), chapter 5.
  */
-public final class Stability {
+final class Stability {
   private Stability() {}
 
   /**
@@ -20,10 +22,9 @@ public final class Stability {
    *
    * @param measure which one
    * @param readings three or more, at equal steps
-   * @param factor m, the number of readings averaged; at most {@link
-   *     StabilityMeasure#largestFactor(int)}
+   * @param factor m, the number of readings averaged; at most {@link Measure#largestFactor(int)}
    */
-  public static double deviation(StabilityMeasure measure, double[] readings, int factor) {
+  public static double deviation(Measure measure, double[] readings, int factor) {
     double[] y = Checks.sample(readings, 3, "readings");
     int largest = measure.largestFactor(y.length);
     if (factor < 1 || factor > largest) {

@@ -13,7 +13,61 @@ import lotproof.statistics.Interval;
  * @param measure which measure
  * @param points in rising order of averaging time
  */
-public record StabilityCurve(StabilityMeasure measure, List<Point> points) {
+public record StabilityCurve(Measure measure, List<Point> points) {
+  /**
+   * Measures of how far averages of m successive readings differ from the next ones.
+   *
+   * <p>With x the running sum of the readings and D2 = x(i+2m) - 2 x(i+m) + x(i).
+   */
+  public enum Measure {
+    /** sqrt(mean D2² / (2 m²)) over blocks that do not overlap. */
+    ALLAN,
+    /** The same over all i: the same expectation with a narrower interval. The usual choice. */
+    OVERLAPPING_ALLAN;
+
+    boolean overlapping() {
+      return this == OVERLAPPING_ALLAN;
+    }
+
+    /** The largest number of readings averaged that n readings allow. */
+    public int largestFactor(int n) {
+      return n / 2;
+    }
+  }
+
+  /**
+   * The kinds of noise in readings, by the power law f^alpha of their spectrum. In the words of
+   * clocks, readings take the place of frequency.
+   */
+  public enum NoiseType {
+    /** Alpha 2: successive differences of white noise, such as quantisation of a sum. */
+    DIFFERENCED_WHITE(2),
+    /** Alpha 1: successive differences of flicker. */
+    DIFFERENCED_FLICKER(1),
+    /** Alpha 0: independent readings. Averaging helps with the square root of the number. */
+    WHITE(0),
+    /** Alpha -1: the 1/f noise of bridges and amplifiers. Averaging stops helping. */
+    FLICKER(-1),
+    /** Alpha -2: steps that add up, such as warming. Averaging longer makes it worse. */
+    RANDOM_WALK(-2);
+
+    private final int alpha;
+
+    NoiseType(int alpha) {
+      this.alpha = alpha;
+    }
+
+    /** The power of frequency in the spectrum. */
+    public int alpha() {
+      return alpha;
+    }
+
+    static NoiseType nearest(double power) {
+      int rounded = (int) Math.max(-2, Math.min(2, Math.rint(power)));
+      return values()[2 - rounded];
+    }
+  }
+
   /**
    * One point of the curve.
    *

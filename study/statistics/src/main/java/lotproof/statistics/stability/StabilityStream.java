@@ -6,6 +6,8 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.statistics.Checks;
 import lotproof.statistics.Interval;
+import lotproof.statistics.stability.StabilityCurve.Measure;
+import lotproof.statistics.stability.StabilityCurve.NoiseType;
 import lotproof.statistics.stability.StabilityCurve.Point;
 
 /**
@@ -172,23 +174,22 @@ public final class StabilityStream {
     List<Point> points = new ArrayList<>();
     NoiseType noise = Stability.noiseType(start, 1);
     int factor = averageFactor();
-    StabilityMeasure measure =
-        factor == 1 ? StabilityMeasure.OVERLAPPING_ALLAN : StabilityMeasure.ALLAN;
+    Measure measure = factor == 1 ? Measure.OVERLAPPING_ALLAN : Measure.ALLAN;
     for (int k = 0; 1L << k < factor; k++) {
       int m = 1 << k;
       noise = noiseAt(start, m).orElse(noise);
       double deviation = octaves.get(k).deviation();
-      double df = degreesOfFreedom(StabilityMeasure.ALLAN, noise, m, count);
+      double df = degreesOfFreedom(Measure.ALLAN, noise, m, count);
       points.add(point(m, secondsPerReading, deviation, noise, df, confidence));
     }
-    int largest = StabilityMeasure.OVERLAPPING_ALLAN.largestFactor(averages.length);
+    int largest = Measure.OVERLAPPING_ALLAN.largestFactor(averages.length);
     for (int m = 1; m <= largest; m *= 2) {
       noise = noiseAt(averages, m).orElse(noise);
-      double deviation = Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, averages, m);
+      double deviation = Stability.deviation(Measure.OVERLAPPING_ALLAN, averages, m);
       long together = (long) m * factor;
       double df =
           degreesOfFreedom(
-              StabilityMeasure.OVERLAPPING_ALLAN, noise, together, (long) averages.length * factor);
+              Measure.OVERLAPPING_ALLAN, noise, together, (long) averages.length * factor);
       points.add(point(together, secondsPerReading, deviation, noise, df, confidence));
     }
     return Optional.of(new StabilityCurve(measure, points));
@@ -200,8 +201,7 @@ public final class StabilityStream {
         : Optional.empty();
   }
 
-  private static double degreesOfFreedom(
-      StabilityMeasure measure, NoiseType noise, long m, long readings) {
+  private static double degreesOfFreedom(Measure measure, NoiseType noise, long m, long readings) {
     int like = (int) Math.min(m, SAME_RATIO_FACTOR);
     // more readings than these narrow the interval no further that anyone could see
     int n = (int) Math.min((double) readings * like / m, 1e8);

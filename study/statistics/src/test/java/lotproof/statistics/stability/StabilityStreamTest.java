@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Arrays;
 import java.util.Random;
+import lotproof.statistics.stability.StabilityCurve.Measure;
 import org.junit.jupiter.api.Test;
 
 class StabilityStreamTest {
@@ -29,7 +30,7 @@ class StabilityStreamTest {
   void aShortStreamGivesTheOverlappingDeviationOfAllReadings() {
     double[] y = readings(5000);
     for (StabilityCurve.Point point : streamed(y).points()) {
-      double exact = Stability.deviation(StabilityMeasure.OVERLAPPING_ALLAN, y, point.factor());
+      double exact = Stability.deviation(Measure.OVERLAPPING_ALLAN, y, point.factor());
       assertThat(point.deviation()).isCloseTo(exact, within(1e-9));
     }
   }
@@ -40,7 +41,7 @@ class StabilityStreamTest {
     double[] y = readings(n);
     StabilityCurve curve = streamed(y);
     for (StabilityCurve.Point point : curve.points().subList(0, 2)) {
-      double exact = Stability.deviation(StabilityMeasure.ALLAN, y, point.factor());
+      double exact = Stability.deviation(Measure.ALLAN, y, point.factor());
       assertThat(point.deviation()).isCloseTo(exact, within(1e-8));
     }
     for (StabilityCurve.Point point : curve.points()) {

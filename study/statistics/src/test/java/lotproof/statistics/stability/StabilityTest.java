@@ -8,6 +8,8 @@ import java.util.Arrays;
 import java.util.Random;
 import lotproof.statistics.Oracle;
 import lotproof.statistics.sequence.Trend;
+import lotproof.statistics.stability.StabilityCurve.Measure;
+import lotproof.statistics.stability.StabilityCurve.NoiseType;
 import lotproof.statistics.summary.Summary;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
@@ -34,8 +36,8 @@ class StabilityTest {
   }
 
   @ParameterizedTest
-  @EnumSource(StabilityMeasure.class)
-  void ninePoints(StabilityMeasure measure) {
+  @EnumSource(Measure.class)
+  void ninePoints(Measure measure) {
     double[] y = Oracle.column("sp1065_nbs_9point.csv", "y");
     for (int m = 1; m <= 2; m++) {
       double deviation = Stability.deviation(measure, y, m);
@@ -45,8 +47,8 @@ class StabilityTest {
   }
 
   @ParameterizedTest
-  @EnumSource(StabilityMeasure.class)
-  void aThousandPoints(StabilityMeasure measure) {
+  @EnumSource(Measure.class)
+  void aThousandPoints(Measure measure) {
     double[] y = thousand();
     for (int m : new int[] {1, 2, 4, 8, 10, 16, 32, 64, 100}) {
       double deviation = Stability.deviation(measure, y, m);
@@ -75,8 +77,8 @@ class StabilityTest {
   }
 
   @ParameterizedTest
-  @EnumSource(StabilityMeasure.class)
-  void aConstantDoesNotMatterAndAUnitScales(StabilityMeasure measure) {
+  @EnumSource(Measure.class)
+  void aConstantDoesNotMatterAndAUnitScales(Measure measure) {
     double[] y = thousand();
     double[] moved = Arrays.stream(y).map(v -> 1e6 - 1000 * v).toArray();
     assertThat(Stability.deviation(measure, moved, 10))
@@ -126,7 +128,7 @@ class StabilityTest {
     "OVERLAPPING_ALLAN, RANDOM_WALK, 10",
     "OVERLAPPING_ALLAN, DIFFERENCED_WHITE, 5"
   })
-  void degreesOfFreedomBySimulation(StabilityMeasure measure, NoiseType type, int m) {
+  void degreesOfFreedomBySimulation(Measure measure, NoiseType type, int m) {
     long seed = 77;
     Random random = new Random(seed);
     int studies = 2500;
@@ -181,7 +183,7 @@ class StabilityTest {
 
   @Test
   void mistakesAreNamed() {
-    assertThatThrownBy(() -> Stability.deviation(StabilityMeasure.ALLAN, new double[] {1, 2, 3}, 2))
+    assertThatThrownBy(() -> Stability.deviation(Measure.ALLAN, new double[] {1, 2, 3}, 2))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("factor must lie in 1..1, was 2");
     assertThatThrownBy(() -> Resolution.noiseFreeBits(1, 0))
