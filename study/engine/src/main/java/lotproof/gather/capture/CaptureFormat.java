@@ -168,16 +168,14 @@ public record CaptureFormat(Map<Setting, String> said) {
 
   /** Rate of a capture without clock. */
   OptionalDouble samplesPerSecond() {
-    return get(Setting.RATE)
-        .map(
+    return get(Setting.RATE).stream()
+        .mapToDouble(
             text ->
-                OptionalDouble.of(
-                    UnitsOfMeasure.number(text)
-                        .orElseThrow(
-                            () ->
-                                new IllegalArgumentException("rate must be a number, was " + text))
-                        .doubleValue()))
-        .orElse(OptionalDouble.empty());
+                UnitsOfMeasure.number(text)
+                    .orElseThrow(
+                        () -> new IllegalArgumentException("rate must be a number, was " + text))
+                    .doubleValue())
+        .findFirst();
   }
 
   /** Whether points and commas within a number stand between thousands. */
@@ -191,7 +189,7 @@ public record CaptureFormat(Map<Setting, String> said) {
       throw new IllegalArgumentException(
           "%s must be a whole number, was %s".formatted(setting.key(), text.get()));
     }
-    return text.map(it -> OptionalInt.of(Integer.parseInt(it))).orElse(OptionalInt.empty());
+    return text.stream().mapToInt(Integer::parseInt).findFirst();
   }
 
   /** What was said, in one line; empty when nothing was. */

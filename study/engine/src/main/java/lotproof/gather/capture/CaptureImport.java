@@ -39,6 +39,7 @@ import lotproof.reduce.capture.CaptureNoise;
 import lotproof.study.CaptureNote;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.DataIssue.Severity;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -345,12 +346,8 @@ public final class CaptureImport {
   private static DataIssue asked(DataIssue issue, Optional<CaptureAnalysis> analysis) {
     boolean few = analysis.filter(good -> good.noise().all().samples() < FEW_SAMPLES).isPresent();
     return few && issue.code() == Code.LAST_LINE_UNFINISHED
-        ? DataIssue.error(
-            issue.code(),
-            issue.file(),
-            issue.line(),
-            issue.column(),
-            issue.unit(),
+        ? issue.as(
+            Severity.ERROR,
             issue.message()
                 + "; that is few: put a line end behind the last one if it is whole, or delete it")
         : issue;
@@ -359,10 +356,7 @@ public final class CaptureImport {
   /** Nothing must rest on a converter that hangs or is overdriven. */
   static DataIssue escalated(DataIssue issue) {
     boolean grave = issue.code() == Code.SATURATED || issue.code() == Code.STUCK;
-    return grave
-        ? DataIssue.error(
-            issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), issue.message())
-        : issue;
+    return grave ? issue.as(Severity.ERROR, issue.message()) : issue;
   }
 
   /** A file below the manifest's folder, and nowhere else. */

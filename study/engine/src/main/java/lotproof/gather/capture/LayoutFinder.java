@@ -1,6 +1,9 @@
 package lotproof.gather.capture;
 
+import static java.util.Objects.requireNonNullElse;
+
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
@@ -119,10 +122,7 @@ final class LayoutFinder {
     long timed = lines.stream().filter(HeadLine::timed).count();
     terminalTime = timed > 0 && timed >= 0.7 * (lines.size() - 1);
     if (!terminalTime) {
-      List<HeadLine> whole =
-          lines.stream().map(l -> new HeadLine(l.number(), false, all[l.number() - 1])).toList();
-      lines.clear();
-      lines.addAll(whole);
+      lines.replaceAll(l -> new HeadLine(l.number(), false, all[l.number() - 1]));
     }
   }
 
@@ -206,15 +206,8 @@ final class LayoutFinder {
       Matcher m = LABELLED.matcher(text);
       return List.of(!names && m.matches() ? m.group(2) : text);
     }
-    char mark = shape.separator().get();
-    List<String> fields = new ArrayList<>();
-    int from = 0;
-    for (int at = text.indexOf(mark); at >= 0; at = text.indexOf(mark, from)) {
-      fields.add(unquoted(text.substring(from, at)));
-      from = at + 1;
-    }
-    fields.add(unquoted(text.substring(from)));
-    return fields;
+    String mark = Pattern.quote(shape.separator().get().toString());
+    return Arrays.stream(text.split(mark, -1)).map(LayoutFinder::unquoted).toList();
   }
 
   private static String unquoted(String field) {
@@ -222,10 +215,6 @@ final class LayoutFinder {
     return f.length() >= 2 && f.startsWith("\"") && f.endsWith("\"")
         ? f.substring(1, f.length() - 1)
         : f;
-  }
-
-  private static String part(Matcher m, int group) {
-    return m.group(group) == null ? "" : m.group(group);
   }
 
   /** The shape that most lines have. */
@@ -291,7 +280,12 @@ final class LayoutFinder {
     if (!stated || format.separator().get() == '\0') {
       boolean oneNumber = m.matches() && !(m.group(2).contains(",") && !stated);
       if (oneNumber) {
-        return Optional.of(new Shape(Optional.empty(), 1, part(m, 1), part(m, 3)));
+        return Optional.of(
+            new Shape(
+                Optional.empty(),
+                1,
+                requireNonNullElse(m.group(1), ""),
+                requireNonNullElse(m.group(3), "")));
       }
     }
     for (char separator : SEPARATORS) {

@@ -1,7 +1,9 @@
 package lotproof.gather.capture;
 
 import de.siegmar.fastcsv.reader.AbstractBaseCsvCallbackHandler;
+import java.nio.CharBuffer;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.study.DataIssue;
@@ -114,22 +116,22 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
       field(index - shift, buffer, from, to);
       return;
     }
-    if (quoted) {
-      swallowed |= hasLineEnd(buffer, from, to);
-    }
+    swallowed |=
+        quoted
+            && CharBuffer.wrap(buffer, from, length).chars().anyMatch(c -> c == '\n' || c == '\r');
     if (index == 0) {
       comment = length > 0 && buffer[offset] == '#' && layout.prefix().isEmpty();
       if (layout.terminalTime()) {
         from = afterTerminalTime(buffer, from, to);
       }
       if (layout.separator().isEmpty()) {
-        int start = from + prefixLength(buffer, from, to);
-        if (start < from) {
+        if (!startsWith(buffer, from, to, layout.prefix())) {
           unlabelled = true;
           fields = index - shift + 1;
           show(buffer, from, to);
           return;
         }
+        int start = from + layout.prefix().length();
         to -= suffixLength(buffer, start, to);
         from = start;
       }
@@ -171,15 +173,6 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     return from + terminal.end();
   }
 
-  /** Length of the label that the line starts with; below 0 when it has not the usual one. */
-  private int prefixLength(char[] buffer, int from, int to) {
-    String prefix = layout.prefix();
-    if (prefix.isEmpty()) {
-      return 0;
-    }
-    return startsWith(buffer, from, to, prefix) ? prefix.length() : -1;
-  }
-
   private int suffixLength(char[] buffer, int from, int to) {
     String suffix = layout.suffix();
     int end = to;
@@ -193,24 +186,8 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
   }
 
   private static boolean startsWith(char[] buffer, int from, int to, String text) {
-    if (to - from < text.length()) {
-      return false;
-    }
-    for (int i = 0; i < text.length(); i++) {
-      if (buffer[from + i] != text.charAt(i)) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  private static boolean hasLineEnd(char[] buffer, int from, int to) {
-    for (int i = from; i < to; i++) {
-      if (buffer[i] == '\n' || buffer[i] == '\r') {
-        return true;
-      }
-    }
-    return false;
+    int end = from + text.length();
+    return end <= to && Arrays.equals(buffer, from, end, text.toCharArray(), 0, text.length());
   }
 
   @Override
@@ -292,7 +269,6 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     release();
     if (hexLine > 0) {
       issue(
-          true,
           Code.CAPTURE_UNCLEAR,
           hexLine,
           "a number looks hexadecimal and those before looked decimal; give --radix hex or --radix"
@@ -303,12 +279,11 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
           skipped.count(Kind.UNFINISHED) > 0
               ? "; the only one has no line end and may be cut short"
               : "";
-      issue(true, Code.FILE_EMPTY, 0, "no sample was found" + why);
+      issue(Code.FILE_EMPTY, 0, "no sample was found" + why);
     }
     long strange = skipped.count(Kind.GARBAGE) + skipped.count(Kind.TRUNCATED);
     if (strange > samples) {
       issue(
-          true,
           Code.FILE_UNREADABLE,
           0,
           strange + " lines are no samples and only " + samples + " are; this is no capture");
@@ -317,11 +292,8 @@ final class LineSamples extends AbstractBaseCsvCallbackHandler<LineSamples.Outco
     return Result.of(new CaptureReader.Read(layout, samples, clock.wraps(), skipped.all()), issues);
   }
 
-  private void issue(boolean error, Code code, long at, String message) {
+  private void issue(Code code, long at, String message) {
     int number = (int) Math.min(at, Integer.MAX_VALUE);
-    issues.add(
-        error
-            ? DataIssue.error(code, file, number, "", "", message)
-            : DataIssue.warning(code, file, number, "", "", message));
+    issues.add(DataIssue.error(code, file, number, "", "", message));
   }
 }
