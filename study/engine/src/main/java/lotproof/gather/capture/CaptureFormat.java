@@ -2,7 +2,6 @@ package lotproof.gather.capture;
 
 import java.util.Arrays;
 import java.util.Collections;
-import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.Locale;
 import java.util.Map;
@@ -10,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.stream.Collectors;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.tables.Mapping;
@@ -75,9 +75,7 @@ public record CaptureFormat(Map<Setting, String> said) {
   }
 
   public CaptureFormat {
-    EnumMap<Setting, String> ordered = new EnumMap<>(Setting.class);
-    ordered.putAll(said);
-    said = Collections.unmodifiableMap(ordered);
+    said = Collections.unmodifiableMap(new TreeMap<>(said));
   }
 
   /**
@@ -86,8 +84,7 @@ public record CaptureFormat(Map<Setting, String> said) {
    * @throws IllegalArgumentException with the reason when values are impossible or contradict
    */
   public static CaptureFormat of(Mapping mapping) {
-    Map<Setting, String> said = new EnumMap<>(Setting.class);
-    said.putAll(mapping.settings());
+    Map<Setting, String> said = new TreeMap<>(mapping.settings());
     said.keySet().retainAll(SETTINGS);
     CaptureFormat format = new CaptureFormat(said);
     format.check();

@@ -52,21 +52,16 @@ public final class MappingFile {
 
   /** The mapping as text. */
   public static String write(Mapping mapping) {
-    Map<String, Object> all = new LinkedHashMap<>();
-    all.put("format", FORMAT);
     Map<String, String> settings = new LinkedHashMap<>();
     mapping.settings().forEach((setting, value) -> settings.put(setting.key(), value));
-    if (!settings.isEmpty()) {
-      all.put("file", settings);
-    }
-    if (!mapping.columns().isEmpty()) {
-      all.put("columns", mapping.columns());
-    }
     Map<String, String> values = new LinkedHashMap<>();
     mapping.values().forEach((column, value) -> values.put(column.word(), value));
-    if (!values.isEmpty()) {
-      all.put("values", values);
-    }
+    Map<String, Object> all = new LinkedHashMap<>();
+    all.put("format", FORMAT);
+    all.put("file", settings);
+    all.put("columns", mapping.columns());
+    all.put("values", values);
+    all.values().removeIf(Map.of()::equals);
     try {
       return YAML.writeValueAsString(all);
     } catch (JsonProcessingException e) {

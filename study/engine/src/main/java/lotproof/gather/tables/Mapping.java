@@ -1,10 +1,10 @@
 package lotproof.gather.tables;
 
 import java.util.Collections;
-import java.util.EnumMap;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import lotproof.folder.text.ReadingColumn;
 
 /**
@@ -21,13 +21,9 @@ public record Mapping(
   public static final String IGNORE = "ignore";
 
   public Mapping {
-    EnumMap<Setting, String> ordered = new EnumMap<>(Setting.class);
-    ordered.putAll(settings);
-    settings = Collections.unmodifiableMap(ordered);
+    settings = Collections.unmodifiableMap(new TreeMap<>(settings));
     columns = Collections.unmodifiableMap(new LinkedHashMap<>(columns));
-    EnumMap<ReadingColumn, String> constants = new EnumMap<>(ReadingColumn.class);
-    constants.putAll(values);
-    values = Collections.unmodifiableMap(constants);
+    values = Collections.unmodifiableMap(new TreeMap<>(values));
   }
 
   /** Nothing was said. */
@@ -47,8 +43,7 @@ public record Mapping(
 
   /** This and one setting more. */
   public Mapping with(Setting setting, String value) {
-    Map<Setting, String> more = new EnumMap<>(Setting.class);
-    more.putAll(settings);
+    Map<Setting, String> more = new TreeMap<>(settings);
     more.put(setting, value);
     return new Mapping(more, columns, values);
   }
@@ -62,8 +57,7 @@ public record Mapping(
 
   /** This and one value more that all readings have. */
   public Mapping withValue(ReadingColumn column, String value) {
-    Map<ReadingColumn, String> more = new EnumMap<>(ReadingColumn.class);
-    more.putAll(values);
+    Map<ReadingColumn, String> more = new TreeMap<>(values);
     more.put(column, value);
     return new Mapping(settings, columns, more);
   }
