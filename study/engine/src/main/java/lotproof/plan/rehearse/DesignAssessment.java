@@ -52,8 +52,7 @@ public record DesignAssessment(
    * @param effectiveDegreesOfFreedom of that total
    * @param overstatementFraction by how much the design overstates the total spread, 0 but for the
    *     reference partner
-   * @param perRun 1 / variance of the total spread's estimate per run, disjoint pairs being 1; 0
-   *     for the reference partner
+   * @param perRun 1 / variance of the total spread's estimate per run, disjoint pairs being 1
    */
   public record Precision(
       List<ComponentPrecision> components,

@@ -126,9 +126,10 @@ public record DesignComparison(
       double boardError = boardTotal * Math.sqrt(2.0 / (boards - 1));
       double sum = cellTotal + boardTotal;
       double relative = Math.hypot(cellError, boardError) / (2 * sum);
+      int runs = cells + boards + Layout.REFERENCE_RUNS;
       return new DesignAssessment(
           DesignKind.REFERENCE_PARTNER,
-          effort(cells + boards + Layout.REFERENCE_RUNS, cells, boards),
+          effort(runs, cells, boards),
           new Precision(
               List.of(
                   component(Role.CELL, a.cellGrams(), cellError),
@@ -136,7 +137,7 @@ public record DesignComparison(
               relative,
               1 / (2 * relative * relative),
               Math.sqrt(sum / (sum - rest)) - 1,
-              0),
+              perRun(relative, runs) / pairsPerRun),
           0,
           0,
           support(Layout.onReferences(start.units(), PARTNERS), Optional.of(PARTNERS), done),
