@@ -86,6 +86,24 @@ final class DenseLikelihood extends Likelihood {
     return multiply(projection, v);
   }
 
+  @Override
+  double[][] whiten(double[][] v) {
+    double[][] result = new double[n][v[0].length];
+    for (int c = 0; c < v[0].length; c++) {
+      double[] column = new double[n];
+      for (int j = 0; j < n; j++) {
+        // mostly zero where levels are told apart
+        if (v[j][c] != 0) {
+          Dense.addScaled(column, 0, v[j][c], inverse, j * n, n);
+        }
+      }
+      for (int i = 0; i < n; i++) {
+        result[i][c] = column[i];
+      }
+    }
+    return result;
+  }
+
   private double[] multiply(double[] matrix, double[] v) {
     double[] result = new double[n];
     for (int i = 0; i < n; i++) {

@@ -105,6 +105,9 @@ abstract class Likelihood {
   /** V^-1 v. */
   abstract double[] whiten(double[] v);
 
+  /** V^-1 times a matrix, one array for each row. */
+  abstract double[][] whiten(double[][] v);
+
   /** Inverse of X'V^-1 X. */
   abstract double[][] fixedCovariance();
 
@@ -130,6 +133,29 @@ abstract class Likelihood {
     return result;
   }
 
+  /** Q times a matrix, one array for each row. */
+  final double[][] images(double[][] v) {
+    double[][] result = whiten(v);
+    double[][] columns = restricted ? whitenedFixed() : new double[0][];
+    int count = v[0].length;
+    double[][] onFixed = new double[columns.length][count];
+    for (int c = 0; c < columns.length; c++) {
+      for (int p = 0; p < v.length; p++) {
+        Dense.addScaled(onFixed[c], 0, columns[c][p], v[p], 0, count);
+      }
+    }
+    for (int a = 0; a < columns.length; a++) {
+      double[] fixed = new double[count];
+      for (int c = 0; c < columns.length; c++) {
+        Dense.addScaled(fixed, 0, fixedCovariance()[a][c], onFixed[c], 0, count);
+      }
+      for (int p = 0; p < v.length; p++) {
+        Dense.addScaled(result[p], 0, -columns[a][p], fixed, 0, count);
+      }
+    }
+    return result;
+  }
+
   /** v' P w for each pair of some vectors, the half up to the diagonal. */
   double[][] projectedProducts(double[][] vectors) {
     double[][] result = new double[vectors.length][vectors.length];
@@ -146,7 +172,9 @@ abstract class Likelihood {
   final double[] traces() {
     double[] result = new double[data.components()];
     for (int k = 0; k < data.factors(); k++) {
-      result[k] = Arrays.stream(levelDiagonal(k, restricted)).sum();
+      for (double entry : levelDiagonal(k, restricted)) {
+        result[k] += entry;
+      }
     }
     double[] rows = rowDiagonal(restricted);
     for (int p = 0; p < rows.length; p++) {

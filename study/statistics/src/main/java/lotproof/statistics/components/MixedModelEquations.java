@@ -34,6 +34,8 @@ final class MixedModelEquations extends Likelihood {
   /** Entries of C^-1 inside the pattern. */
   private double @Nullable [] inverse;
 
+  private double @Nullable [] columnDiagonal;
+
   private double[][] covariance = new double[0][];
   private double @Nullable [][] whitened;
 
@@ -56,6 +58,7 @@ final class MixedModelEquations extends Likelihood {
   double rowLogLikelihood(double[] point) {
     theta = point.clone();
     inverse = null;
+    columnDiagonal = null;
     whitened = null;
     double residual = theta[data.factors()];
     double own = data.rowFactor < 0 ? 0 : theta[data.rowFactor];
@@ -171,6 +174,27 @@ final class MixedModelEquations extends Likelihood {
   }
 
   @Override
+  double[][] whiten(double[][] v) {
+    int count = v[0].length;
+    double[][] sums = new double[lambda.length][count];
+    for (int[] column : order.column) {
+      for (int p = 0; p < v.length; p++) {
+        Dense.addScaled(sums[column[p]], 0, weight[p] * lambda[column[p]], v[p], 0, count);
+      }
+    }
+    pattern.solve(factor, sums);
+    double[][] result = new double[v.length][count];
+    for (int p = 0; p < v.length; p++) {
+      Dense.addScaled(result[p], 0, weight[p], v[p], 0, count);
+      for (int[] column : order.column) {
+        int j = column[p];
+        Dense.addScaled(result[p], 0, -weight[p] * lambda[j], sums[j], 0, count);
+      }
+    }
+    return result;
+  }
+
+  @Override
   double[][] projectedProducts(double[][] vectors) {
     double[][] columns = whitenedFixed();
     double[][] result = whitenedProducts(vectors);
@@ -195,7 +219,10 @@ final class MixedModelEquations extends Likelihood {
   double[][] whitenedFixed() {
     double[][] known = whitened;
     if (known == null) {
-      known = Arrays.stream(data.fixed).map(this::whiten).toArray(double[][]::new);
+      known = new double[data.fixed.length][];
+      for (int c = 0; c < known.length; c++) {
+        known[c] = whiten(data.fixed[c]);
+      }
       whitened = known;
     }
     return known;
@@ -268,6 +295,10 @@ final class MixedModelEquations extends Likelihood {
    * where theta is small.
    */
   private double[] columnDiagonal() {
+    double[] known = columnDiagonal;
+    if (known != null) {
+      return known;
+    }
     double[] entries = inverse();
     double[] result = new double[lambda.length];
     for (int j = 0; j < lambda.length; j++) {
@@ -282,6 +313,7 @@ final class MixedModelEquations extends Likelihood {
       double own = entries[pattern.start(j)];
       result[j] = own < 0.5 ? (1 - own) / (lambda[j] * lambda[j]) : result[j];
     }
+    columnDiagonal = result;
     return result;
   }
 }

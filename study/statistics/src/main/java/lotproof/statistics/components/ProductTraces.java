@@ -7,8 +7,9 @@ import org.apache.commons.rng.simple.RandomSource;
 /**
  * Traces of Q V_k Q V_l = |Z_k' Q Z_l|^2 (Frobenius), from images Q Z_l v.
  *
- * <p>Exact, level by level, unless that takes too long, and wherever k or l has few levels, such as
- * lots. What only rows have then follows from Q V Q = Q, tr(Q V_k) = sum_l theta_l tr(Q V_k Q V_l).
+ * <p>Exact, from Q itself or level by level, unless that takes too long, and wherever k or l has
+ * few levels, such as lots. Level by level, what only rows have follows from Q V Q = Q, tr(Q V_k) =
+ * sum_l theta_l tr(Q V_k Q V_l).
  *
  * <p>In larger studies, between factors with many levels, the squared lengths are averaged over
  * vectors v of random signs, whose seed is fixed; of a factor with itself only what stands beside
@@ -28,6 +29,12 @@ final class ProductTraces {
 
   /** Below this share of the total the variance of rows loses too many digits to divide by. */
   private static final double LEAST_ROW_SHARE = 1e-4;
+
+  /** Up to so many rows Q itself is formed. */
+  private static final int FEW_ROWS = 300;
+
+  /** Levels whose images are taken together. */
+  private static final int BLOCK = 64;
 
   private static final int PROBES = 32;
   private static final long SEED = 20260908;
@@ -59,6 +66,46 @@ final class ProductTraces {
   }
 
   double[][] of() {
+    return !probed && data.rows <= FEW_ROWS ? fromRows() : fromLevels();
+  }
+
+  /** From Q itself: sums over its rows, then over its columns. */
+  double[][] fromRows() {
+    int count = data.components();
+    double[][] result = new double[count][count];
+    double[][] identity = new double[data.rows][data.rows];
+    for (int p = 0; p < data.rows; p++) {
+      identity[p][p] = 1;
+    }
+    double[][] whole = likelihood.images(identity);
+    for (int k = 0; k < count; k++) {
+      double[][] rows = gathered(k, whole);
+      for (int l = k; l < residual; l++) {
+        for (double[] row : rows) {
+          result[k][l] += squares(likelihood.levelSums(l, row));
+        }
+        result[l][k] = result[k][l];
+      }
+      double[] columns = new double[data.rows];
+      for (double[] row : rows) {
+        for (int p = 0; p < columns.length; p++) {
+          columns[p] += row[p] * row[p];
+        }
+      }
+      for (int p = 0; p < columns.length; p++) {
+        result[k][residual] += columns[p] / data.readings[p];
+      }
+      result[residual][k] = result[k][residual];
+    }
+    return result;
+  }
+
+  private static double squares(double[] v) {
+    return Dense.dot(v, v);
+  }
+
+  /** Level by level, or by probes. */
+  double[][] fromLevels() {
     int count = data.components();
     double[][] result = new double[count][count];
     double[] theta = likelihood.point();
@@ -70,7 +117,7 @@ final class ProductTraces {
       if (follows && (l == last || l == residual)) {
         continue;
       }
-      double[] column = byLevel(l) ? levelByLevel(l) : byProbes(l);
+      double[] column = byLevel(l) ? levelByLevel(l, result[l]) : byProbes(l);
       for (int k = 0; k < count; k++) {
         if (k == l || byLevel(l)) {
           result[k][l] = column[k];
@@ -99,16 +146,28 @@ final class ProductTraces {
     return !probed || (k < residual && k != data.rowFactor && data.levelCount[k] <= FEW_LEVELS);
   }
 
-  private double[] levelByLevel(int l) {
-    double[] sums = new double[data.components()];
-    double[] one = new double[l == residual ? data.rows : data.levelCount[l]];
-    for (int i = 0; i < one.length; i++) {
-      one[i] = 1;
-      double[] image = image(l, one);
-      one[i] = 0;
+  /**
+   * The traces of l with all factors.
+   *
+   * @param known those seen from the other side already; 0 where not
+   */
+  private double[] levelByLevel(int l, double[] known) {
+    double[] sums = known.clone();
+    int levels = l == residual ? data.rows : data.levelCount[l];
+    for (int from = 0; from < levels; from += BLOCK) {
+      double[][] own = new double[levels][Math.min(BLOCK, levels - from)];
+      for (int i = 0; i < own[0].length; i++) {
+        own[from + i][i] = 1;
+      }
+      double[][] image = image(l, own);
       for (int k = 0; k < sums.length; k++) {
-        double[] gathered = gathered(k, image);
-        sums[k] += Dense.dot(gathered, gathered);
+        if (known[k] == 0) {
+          double[][] gathered = k < residual ? gathered(k, image) : image;
+          for (int i = 0; i < gathered.length; i++) {
+            double square = squares(gathered[i]);
+            sums[k] += k < residual ? square : square / data.readings[i];
+          }
+        }
       }
     }
     return sums;
@@ -118,23 +177,23 @@ final class ProductTraces {
     double[] diagonal = diagonal(l);
     double[] sums = new double[data.components()];
     UniformRandomProvider random = RandomSource.SPLIT_MIX_64.create(SEED);
-    double[] probe = new double[diagonal.length];
+    double[][] probes = new double[diagonal.length][PROBES];
     for (int repeat = 0; repeat < PROBES; repeat++) {
-      for (int i = 0; i < probe.length; i++) {
-        probe[i] = random.nextBoolean() ? 1 : -1;
-      }
-      double[] image = image(l, probe);
-      for (int k = 0; k < sums.length; k++) {
-        double[] gathered = gathered(k, image);
-        if (k == l) {
-          for (int i = 0; i < gathered.length; i++) {
-            gathered[i] -= diagonal[i] * probe[i];
-          }
-        }
-        sums[k] += Dense.dot(gathered, gathered) / PROBES;
+      for (double[] row : probes) {
+        row[repeat] = random.nextBoolean() ? 1 : -1;
       }
     }
-    sums[l] += Dense.dot(diagonal, diagonal);
+    double[][] image = image(l, probes);
+    for (int k = 0; k < sums.length; k++) {
+      double[][] gathered = gathered(k, image);
+      for (int i = 0; i < gathered.length; i++) {
+        if (k == l) {
+          Dense.addScaled(gathered[i], 0, -diagonal[i], probes[i], 0, PROBES);
+        }
+        sums[k] += squares(gathered[i]) / PROBES;
+      }
+    }
+    sums[l] += squares(diagonal);
     return sums;
   }
 
@@ -150,24 +209,32 @@ final class ProductTraces {
     return result;
   }
 
-  /** Q Z_l v. */
-  private double[] image(int l, double[] v) {
-    double[] spread = new double[data.rows];
+  /** Q Z_l V, V one array for each level. */
+  private double[][] image(int l, double[][] v) {
+    double[][] spread = new double[data.rows][];
     for (int p = 0; p < spread.length; p++) {
-      spread[p] = l == residual ? v[p] / Math.sqrt(data.readings[p]) : v[data.level[l][p]];
+      spread[p] = l == residual ? overRootOfReadings(p, v[p]) : v[data.level[l][p]];
     }
-    return likelihood.restricted ? likelihood.project(spread) : likelihood.whiten(spread);
+    return likelihood.images(spread);
   }
 
-  /** Z_k' v. */
-  private double[] gathered(int k, double[] v) {
-    if (k < residual) {
-      return likelihood.levelSums(k, v);
+  /** Z_k' V, V one array for each row. */
+  private double[][] gathered(int k, double[][] v) {
+    if (k == residual) {
+      double[][] result = new double[v.length][];
+      Arrays.setAll(result, p -> overRootOfReadings(p, v[p]));
+      return result;
     }
-    double[] result = v.clone();
-    for (int p = 0; p < result.length; p++) {
-      result[p] /= Math.sqrt(data.readings[p]);
+    double[][] result = new double[data.levelCount[k]][v[0].length];
+    for (int p = 0; p < v.length; p++) {
+      Dense.addScaled(result[data.level[k][p]], 0, 1, v[p], 0, v[p].length);
     }
+    return result;
+  }
+
+  private double[] overRootOfReadings(int row, double[] v) {
+    double[] result = new double[v.length];
+    Dense.addScaled(result, 0, 1 / Math.sqrt(data.readings[row]), v, 0, v.length);
     return result;
   }
 }

@@ -167,6 +167,28 @@ final class SparsePattern {
     }
   }
 
+  /** Solves L L' X = V in place, V one array for each row. */
+  void solve(double[] factor, double[][] v) {
+    for (int j = 0; j < n; j++) {
+      divide(v[j], factor[start[j]]);
+      for (int q = start[j] + 1; q < start[j + 1]; q++) {
+        Dense.addScaled(v[row[q]], 0, -factor[q], v[j], 0, v[j].length);
+      }
+    }
+    for (int j = n - 1; j >= 0; j--) {
+      for (int q = start[j] + 1; q < start[j + 1]; q++) {
+        Dense.addScaled(v[j], 0, -factor[q], v[row[q]], 0, v[j].length);
+      }
+      divide(v[j], factor[start[j]]);
+    }
+  }
+
+  private static void divide(double[] v, double by) {
+    for (int i = 0; i < v.length; i++) {
+      v[i] /= by;
+    }
+  }
+
   /**
    * Entries of the inverse inside the pattern, at a small part of the cost of the whole: with Z the
    * inverse, Z_ij = -(1/L_jj) sum of L_kj Z_ki over the k below j, from the last column to the

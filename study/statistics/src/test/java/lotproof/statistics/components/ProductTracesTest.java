@@ -3,6 +3,8 @@ package lotproof.statistics.components;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.Arrays;
+import java.util.List;
 import lotproof.statistics.components.FitOptions.Criterion;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -42,6 +44,30 @@ class ProductTracesTest {
           assertThat(probed[k][l])
               .as("seed " + seed + ", " + k + " with " + l)
               .isCloseTo(exact[k][l], within((lots ? 1e-8 : 0.05) * size));
+        }
+      }
+    }
+  }
+
+  @ParameterizedTest(name = "pair {0}, {1} repeated")
+  @CsvSource({"false, 0", "true, 40", "true, 10", "false, 10"})
+  void areTheSameFromRowsAndFromLevels(boolean pair, int repeated) {
+    Studies.Shape shape = new Studies.Shape(20, 20, 2, repeated, pair, true);
+    CellMeans data = Studies.rotation(shape, SDS, 0.02, 3).cells();
+    double[] theta = new double[data.components()];
+    Arrays.setAll(theta, k -> k == 1 ? 0 : 1.0 / (k + 1));
+    for (Criterion criterion : Criterion.values()) {
+      for (Likelihood likelihood :
+          List.of(new MixedModelEquations(data, criterion), new DenseLikelihood(data, criterion))) {
+        assertThat(likelihood.logLikelihood(theta)).isFinite();
+        ProductTraces traces = new ProductTraces(likelihood);
+        double[][] byRows = traces.fromRows();
+        double[][] byLevels = traces.fromLevels();
+        for (int k = 0; k < theta.length; k++) {
+          for (int l = 0; l < theta.length; l++) {
+            double size = Math.sqrt(byLevels[k][k] * byLevels[l][l]);
+            assertThat(byRows[k][l]).isCloseTo(byLevels[k][l], within(1e-10 * size));
+          }
         }
       }
     }
