@@ -15,7 +15,7 @@ import lotproof.report.model.Formula.Rows;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 
 /** Formulas of the steps from readings to characteristics and to errors of reading. */
 final class RunFormulas {
@@ -30,7 +30,7 @@ final class RunFormulas {
   /** A formula over more readings or stretches of rows would be too long for a spreadsheet. */
   private static final int MOST_PARTS = 100;
 
-  private final ReferenceLine line;
+  private final Study.ReferenceLine line;
   private final boolean live;
 
   /** Row of the first reading of each run. */
@@ -102,7 +102,7 @@ final class RunFormulas {
   }
 
   private Formula slope(LoadRun run) {
-    return line == ReferenceLine.LEAST_SQUARES
+    return line == Study.ReferenceLine.LEAST_SQUARES
         ? Formula.of("SLOPE({},{})", rising(run, "output"), rising(run, "load"))
         : Formula.of(
             "({}-{})/({}-{})",
@@ -114,7 +114,7 @@ final class RunFormulas {
 
   private List<Formula> deviations(LoadRun run) {
     Object start =
-        line == ReferenceLine.LEAST_SQUARES
+        line == Study.ReferenceLine.LEAST_SQUARES
             ? Formula.of(
                 "AVERAGE({})-{}*AVERAGE({})", rising(run, "output"), FACTOR, rising(run, "load"))
             : output(run, 0);

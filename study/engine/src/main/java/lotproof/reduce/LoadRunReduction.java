@@ -11,7 +11,7 @@ import lotproof.study.Characteristic;
 import lotproof.study.DataIssue;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 
 /**
  * Computes the characteristics of one load run.
@@ -44,9 +44,9 @@ public final class LoadRunReduction {
   private static final double LEAST_SLOPE_SHARE = 1e-9;
 
   private final Kit kit;
-  private final ReferenceLine line;
+  private final Study.ReferenceLine line;
 
-  public LoadRunReduction(Kit kit, ReferenceLine line) {
+  public LoadRunReduction(Kit kit, Study.ReferenceLine line) {
     this.kit = kit;
     this.line = line;
   }

@@ -23,7 +23,6 @@ import lotproof.study.Design;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -198,7 +197,7 @@ final class AssumingStudies {
         boardLots,
         checkStandard,
         new Design(kind, InventedKits.LOADS, plan).paired(pairing),
-        ReferenceLine.TERMINAL,
+        Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
         claim,

@@ -16,7 +16,6 @@ import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -172,7 +171,10 @@ final class InventedKits {
     }
     Reading first = readings.get(0);
     LoadRun run = new LoadRun(first.run(), first.cell(), first.board(), readings);
-    return new LoadRunReduction(kit(), ReferenceLine.TERMINAL).reduce(List.of(run)).runs().get(0);
+    return new LoadRunReduction(kit(), Study.ReferenceLine.TERMINAL)
+        .reduce(List.of(run))
+        .runs()
+        .get(0);
   }
 
   /** A run at a temperature of a kit that changes with it as its units do. */
@@ -204,7 +206,7 @@ final class InventedKits {
         boards,
         Optional.empty(),
         design,
-        ReferenceLine.TERMINAL,
+        Study.ReferenceLine.TERMINAL,
         java.util.Map.of(),
         List.of("bench damage"),
         claim,

@@ -11,7 +11,6 @@ import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
 import lotproof.study.Design;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.apache.commons.rng.JumpableUniformRandomProvider;
@@ -129,7 +128,7 @@ public record DemoStudy(
                 HiveScale.LOADS_KILOGRAMS,
                 schedule.plannedPairs(cells.serials(), boards.serials()))
             .paired(Design.Pairing.RANDOM),
-        ReferenceLine.TERMINAL,
+        Study.ReferenceLine.TERMINAL,
         HiveScale.limits(),
         List.of(HiveScale.BENCH_DAMAGE, HiveScale.PRODUCTION_SCREEN, "wrong wiring"),
         HiveScale.claim(),

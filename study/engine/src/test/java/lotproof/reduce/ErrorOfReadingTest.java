@@ -7,13 +7,13 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.MassClass;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
 /** Expected errors are worked out by hand: indication minus load. */
 class ErrorOfReadingTest {
   private static final ReducedRun RUN =
-      new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL)
+      new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL)
           .reduce(
               List.of(
                   Runs.run(

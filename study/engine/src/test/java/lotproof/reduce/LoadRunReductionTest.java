@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.List;
 import lotproof.study.Characteristic;
 import lotproof.study.DataIssue;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
 /** Expected values are worked out by hand from the definitions in docs/glossary.md. */
@@ -15,14 +15,14 @@ class LoadRunReductionTest {
   // terminal line: zero 500, slope (51500 - 500) / 50 = 1020; at 20 kg the line has 20900
   private static final double[] OUTPUTS = {500, 20_930, 51_500, 20_950, 504};
 
-  private static ReducedRun reduced(ReferenceLine line) {
+  private static ReducedRun reduced(Study.ReferenceLine line) {
     LoadRun run = Runs.run("R1", "C1", "B1", LOADS, OUTPUTS);
     return new LoadRunReduction(Runs.KIT, line).reduce(List.of(run)).runs().get(0);
   }
 
   @Test
   void readsCharacteristicsFromTheTerminalLine() {
-    ReducedRun run = reduced(ReferenceLine.TERMINAL);
+    ReducedRun run = reduced(Study.ReferenceLine.TERMINAL);
     double span = 1020 * 50;
     assertThat(value(run, Characteristic.FACTOR)).isCloseTo(1020, within(1e-9));
     assertThat(value(run, Characteristic.SENSITIVITY)).isCloseTo(span / 25_000, within(1e-12));
@@ -35,7 +35,7 @@ class LoadRunReductionTest {
 
   @Test
   void readsCharacteristicsFromTheBestFitLine() {
-    ReducedRun run = reduced(ReferenceLine.LEAST_SQUARES);
+    ReducedRun run = reduced(Study.ReferenceLine.LEAST_SQUARES);
     // x = 0, 20, 50, mean 70/3; Sxx = 3800/3; y = 500, 20930, 51500: Sxy = sum((x - mean) * y)
     double sxy = (-70 / 3.0) * 500 + (-10 / 3.0) * 20_930 + (80 / 3.0) * 51_500;
     double slope = sxy / (3800 / 3.0);
@@ -51,7 +51,7 @@ class LoadRunReductionTest {
     LoadRun noZero = Runs.run("R2", "C1", "B1", new double[] {5, 50}, new double[] {1, 2});
     LoadRun falls = Runs.run("R3", "C1", "B1", new double[] {0, 50}, new double[] {2, 1});
     Reduction reduction =
-        new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(List.of(noZero, falls));
+        new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(List.of(noZero, falls));
     assertThat(reduction.runs()).isEmpty();
     assertThat(reduction.issues())
         .extracting(DataIssue::message)

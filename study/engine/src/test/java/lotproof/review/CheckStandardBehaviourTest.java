@@ -15,7 +15,7 @@ import lotproof.study.BenchTimes;
 import lotproof.study.Kit;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
 class CheckStandardBehaviourTest {
@@ -46,7 +46,7 @@ class CheckStandardBehaviourTest {
       }
       runs.add(new LoadRun("R" + i, "C", "B", readings));
     }
-    return new LoadRunReduction(KIT, ReferenceLine.TERMINAL).reduce(runs).runs();
+    return new LoadRunReduction(KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs();
   }
 
   @Test

@@ -8,7 +8,7 @@ import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.Runs;
 import lotproof.study.Decision;
-import lotproof.study.ReferenceLine;
+import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
 class DecidedRunsTest {
@@ -40,7 +40,7 @@ class DecidedRunsTest {
         runs,
         decisions,
         List.of("bench damage"),
-        all -> new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(all).runs());
+        all -> new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(all).runs());
   }
 
   private static Decision screen(String serial, String limits) {

@@ -12,7 +12,6 @@ import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.Runs;
 import lotproof.study.Characteristic;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
@@ -37,7 +36,7 @@ class ExtremeUnitsTest {
     List<Finding> findings =
         new ExtremeUnits(study)
             .of(
-                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
                 List.of());
     assertThat(findings)
         .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
@@ -64,7 +63,7 @@ class ExtremeUnitsTest {
     List<Finding> findings =
         new ExtremeUnits(study)
             .of(
-                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
                 List.of());
     assertThat(findings)
         .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
@@ -96,7 +95,7 @@ class ExtremeUnitsTest {
     List<Finding> findings =
         new ExtremeUnits(study)
             .of(
-                new LoadRunReduction(Runs.KIT, ReferenceLine.TERMINAL).reduce(runs).runs(),
+                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
                 List.of());
     assertThat(findings)
         .filteredOn(f -> f.serial().equals("R3") && f.characteristic() == Characteristic.ZERO)

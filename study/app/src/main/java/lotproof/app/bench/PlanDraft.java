@@ -23,7 +23,6 @@ import lotproof.study.Design;
 import lotproof.study.Kit;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
-import lotproof.study.ReferenceLine;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -88,7 +87,7 @@ record PlanDraft(
                     boards,
                     check,
                     new Design(Design.Kind.ROTATION, loads, List.of(), Optional.empty(), sideTests),
-                    ReferenceLine.TERMINAL,
+                    Study.ReferenceLine.TERMINAL,
                     Map.of(),
                     options.causes,
                     claim,

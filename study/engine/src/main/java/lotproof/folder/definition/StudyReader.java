@@ -33,7 +33,6 @@ import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
@@ -63,7 +62,7 @@ final class StudyReader {
     Optional<Study.CheckStandard> check =
         root.has("check-standard") ? check(root.section("check-standard")) : Optional.empty();
     Optional<Design> design = design(root.section("design"), capacity);
-    Optional<ReferenceLine> line = referenceLine(root.section("reduction"));
+    Optional<Study.ReferenceLine> line = referenceLine(root.section("reduction"));
     Map<Characteristic, Limits> limits = limits(root.section("limits"));
     List<String> causes = root.texts("causes");
     Optional<ClaimRequest> claim = ClaimReader.claim(root.section("claim"), capacity);
@@ -323,12 +322,12 @@ final class StudyReader {
     return new BenchInfluences(covariates, blocks);
   }
 
-  private static Optional<ReferenceLine> referenceLine(StudySection in) {
+  private static Optional<Study.ReferenceLine> referenceLine(StudySection in) {
     if (!in.has("reference-line")) {
-      return Optional.of(ReferenceLine.TERMINAL);
+      return Optional.of(Study.ReferenceLine.TERMINAL);
     }
     String key = in.text("reference-line");
-    return Arrays.stream(ReferenceLine.values()).filter(l -> l.key().equals(key)).findFirst();
+    return Arrays.stream(Study.ReferenceLine.values()).filter(l -> l.key().equals(key)).findFirst();
   }
 
   private static Map<Characteristic, Limits> limits(StudySection in) {

@@ -19,7 +19,6 @@ import lotproof.study.Design;
 import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
-import lotproof.study.ReferenceLine;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 
@@ -128,7 +127,7 @@ final class StudyWriter {
     }
   }
 
-  private void reduction(ReferenceLine referenceLine) {
+  private void reduction(Study.ReferenceLine referenceLine) {
     line("reduction:");
     line("  reference-line: " + referenceLine.key());
   }

@@ -26,7 +26,6 @@ import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
 import lotproof.study.MassClass;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
@@ -184,7 +183,7 @@ class UpkeepOracleTest {
         List.of(),
         Optional.empty(),
         new Design(Design.Kind.FULL_CROSSING, List.of(0.0, 20.0, 50.0), List.of()),
-        ReferenceLine.TERMINAL,
+        Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
         claim,

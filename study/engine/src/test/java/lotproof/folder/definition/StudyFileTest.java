@@ -39,7 +39,6 @@ import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
@@ -98,7 +97,7 @@ class StudyFileTest {
                 List.of(
                     new PlannedPair("CA-001", "BA-001", 2),
                     new PlannedPair("CA-002", "BA-002", 1))),
-            ReferenceLine.TERMINAL,
+            Study.ReferenceLine.TERMINAL,
             limits,
             List.of("bench damage", "recording error", "production screen"),
             new ClaimRequest(
@@ -223,7 +222,7 @@ class StudyFileTest {
             Arrays.stream(Design.Kind.values()).map(Design.Kind::key).toList());
     assertThat(words(schema.at("/properties/reduction/properties/reference-line")))
         .containsExactlyElementsOf(
-            Arrays.stream(ReferenceLine.values()).map(ReferenceLine::key).toList());
+            Arrays.stream(Study.ReferenceLine.values()).map(Study.ReferenceLine::key).toList());
     List<String> classes = Arrays.stream(MassClass.values()).map(MassClass::word).toList();
     assertThat(words(schema.at("/properties/conditions/properties/bench-mass-class")))
         .isEqualTo(classes);
@@ -375,7 +374,7 @@ class StudyFileTest {
                         boards.get(0).serials().get(0),
                         1 + random.nextInt(5)))
                 : List.of()),
-        pick(random, ReferenceLine.values()),
+        pick(random, Study.ReferenceLine.values()),
         limits,
         List.of("cause " + word(random), word(random)),
         new ClaimRequest(

@@ -27,7 +27,6 @@ import lotproof.study.Kit;
 import lotproof.study.MassClass;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
-import lotproof.study.ReferenceLine;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import org.junit.jupiter.api.Tag;
@@ -102,7 +101,7 @@ class RehearsedBoundTest {
             Design.Kind.ROTATION,
             DoubleStream.concat(DoubleStream.of(0), Arrays.stream(LOADS)).boxed().toList(),
             pairs),
-        ReferenceLine.TERMINAL,
+        Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
         new ClaimRequest(
