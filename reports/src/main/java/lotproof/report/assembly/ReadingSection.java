@@ -38,15 +38,15 @@ final class ReadingSection {
                 Reading::outputCounts)
             .add(
                 Column.significant("noise", "Noise", "counts", 4),
-                Reading::noiseCounts,
+                r -> r.beside().noiseCounts(),
                 NOT_RECORDED)
             .add(
                 Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
-                Reading::cellTemperatureCelsius,
+                r -> r.beside().cellTemperatureCelsius(),
                 NOT_RECORDED)
             .add(
                 Column.decimal("board-temperature", "Board temperature", "°C", 2),
-                Reading::boardTemperatureCelsius,
+                r -> r.beside().boardTemperatureCelsius(),
                 NOT_RECORDED)
             .add(Column.place("source", "File and row"), r -> r.source().place())
             .of(result.runs().stream().flatMap(run -> run.readings().stream()).toList());

@@ -72,7 +72,9 @@ class BenchFilesTest {
     }
     for (String celsius : file.all("cellTemperature")) {
       assertThat(readings)
-          .allMatch(r -> r.cellTemperatureCelsius().orElseThrow() == Double.parseDouble(celsius));
+          .allMatch(
+              r ->
+                  r.beside().cellTemperatureCelsius().orElseThrow() == Double.parseDouble(celsius));
     }
     List<String> facts =
         prepared.preview().facts().stream().map(f -> f.name() + " = " + f.value()).toList();

@@ -48,9 +48,9 @@ class CutFilesTest {
         r.board(),
         String.valueOf(r.loadKilograms()),
         String.valueOf(r.outputCounts()),
-        String.valueOf(r.noiseCounts()),
-        String.valueOf(r.cellTemperatureCelsius()),
-        String.valueOf(r.boardTemperatureCelsius()));
+        String.valueOf(r.beside().noiseCounts()),
+        String.valueOf(r.beside().cellTemperatureCelsius()),
+        String.valueOf(r.beside().boardTemperatureCelsius()));
   }
 
   private static Set<String> numbers(Preview preview) {

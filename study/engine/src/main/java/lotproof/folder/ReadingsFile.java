@@ -50,9 +50,9 @@ final class ReadingsFile {
         r.board(),
         plain(r.loadKilograms()),
         plain(r.outputCounts()),
-        plain(r.noiseCounts()),
-        plain(r.cellTemperatureCelsius()),
-        plain(r.boardTemperatureCelsius()),
+        plain(r.beside().noiseCounts()),
+        plain(r.beside().cellTemperatureCelsius()),
+        plain(r.beside().boardTemperatureCelsius()),
         r.remark());
   }
 
@@ -66,9 +66,10 @@ final class ReadingsFile {
         line.needed(ReadingColumn.BOARD.header()),
         possible(line, ReadingColumn.LOAD).orElse(0),
         possible(line, ReadingColumn.OUTPUT).orElse(0),
-        possible(line, ReadingColumn.NOISE),
-        possible(line, ReadingColumn.CELL_TEMPERATURE),
-        possible(line, ReadingColumn.BOARD_TEMPERATURE),
+        new Reading.Beside(
+            possible(line, ReadingColumn.NOISE),
+            possible(line, ReadingColumn.CELL_TEMPERATURE),
+            possible(line, ReadingColumn.BOARD_TEMPERATURE)),
         line.text(ReadingColumn.REMARK.header()),
         new Provenance(
             line.needed(SOURCE_FILE),

@@ -256,9 +256,7 @@ public final class TypedEntry {
               run.board(),
               loads().get(i),
               run.outputCounts().get(i),
-              OptionalDouble.empty(),
-              run.cellCelsius(),
-              run.boardCelsius(),
+              new Reading.Beside(OptionalDouble.empty(), run.cellCelsius(), run.boardCelsius()),
               remark(run, i),
               new Provenance(file.name(), file.sha256(), row(i)),
               0));

@@ -108,9 +108,9 @@ public final class ErrorOfReading {
   }
 
   private static OptionalDouble celsius(Reading reading) {
-    return reading.cellTemperatureCelsius().isPresent()
-        ? reading.cellTemperatureCelsius()
-        : reading.boardTemperatureCelsius();
+    return reading.beside().cellTemperatureCelsius().isPresent()
+        ? reading.beside().cellTemperatureCelsius()
+        : reading.beside().boardTemperatureCelsius();
   }
 
   private static double interpolated(double net, double[] outputs, double[] masses) {

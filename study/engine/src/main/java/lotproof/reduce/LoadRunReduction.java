@@ -158,7 +158,7 @@ public final class LoadRunReduction {
   private static OptionalDouble noise(LoadRun run) {
     OptionalDouble meanSquare =
         run.readings().stream()
-            .flatMapToDouble(r -> r.noiseCounts().stream())
+            .flatMapToDouble(r -> r.beside().noiseCounts().stream())
             .map(noise -> noise * noise)
             .average();
     return meanSquare.isPresent()

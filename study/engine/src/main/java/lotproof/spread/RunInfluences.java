@@ -39,8 +39,8 @@ final class RunInfluences {
         switch (which) {
           case RUN_ORDER ->
               IntStream.rangeClosed(1, runs.size()).mapToObj(i -> (double) i).toList();
-          case CELL_TEMPERATURE -> means(runs, Reading::cellTemperatureCelsius);
-          case BOARD_TEMPERATURE -> means(runs, Reading::boardTemperatureCelsius);
+          case CELL_TEMPERATURE -> means(runs, r -> r.beside().cellTemperatureCelsius());
+          case BOARD_TEMPERATURE -> means(runs, r -> r.beside().boardTemperatureCelsius());
         };
     return values.size() == runs.size()
         ? new KnownInfluence.Covariate(which.title(), which.unit(), values)

@@ -15,9 +15,7 @@ import java.util.OptionalDouble;
  * @param board serial of the board
  * @param loadKilograms load applied, 0 or above
  * @param outputCounts mean converter output at this step
- * @param noiseCounts standard deviation of the samples behind that mean, if recorded
- * @param cellTemperatureCelsius temperature at the cell, if recorded
- * @param boardTemperatureCelsius temperature at the board, if recorded
+ * @param beside what was recorded beside it
  * @param remark what the bench wrote beside it; empty when nothing
  * @param source the file and row that the reading was taken from
  * @param recordLine line of readings.csv that holds it, counted from 1; 0 before it is recorded
@@ -31,12 +29,27 @@ public record Reading(
     String board,
     double loadKilograms,
     double outputCounts,
-    OptionalDouble noiseCounts,
-    OptionalDouble cellTemperatureCelsius,
-    OptionalDouble boardTemperatureCelsius,
+    Beside beside,
     String remark,
     Provenance source,
     int recordLine) {
+
+  /**
+   * What was recorded beside the output.
+   *
+   * @param noiseCounts standard deviation of the samples behind the mean, if recorded
+   * @param cellTemperatureCelsius temperature at the cell, if recorded
+   * @param boardTemperatureCelsius temperature at the board, if recorded
+   */
+  public record Beside(
+      OptionalDouble noiseCounts,
+      OptionalDouble cellTemperatureCelsius,
+      OptionalDouble boardTemperatureCelsius) {
+    /** Nothing was. */
+    public static final Beside NOTHING =
+        new Beside(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
+  }
+
   public Reading {
     Require.text(run, "run");
     Require.text(cell, "cell");
@@ -58,9 +71,7 @@ public record Reading(
       String board,
       double loadKilograms,
       double outputCounts,
-      OptionalDouble noiseCounts,
-      OptionalDouble cellTemperatureCelsius,
-      OptionalDouble boardTemperatureCelsius,
+      Beside beside,
       Provenance source,
       int recordLine) {
     this(
@@ -72,9 +83,7 @@ public record Reading(
         board,
         loadKilograms,
         outputCounts,
-        noiseCounts,
-        cellTemperatureCelsius,
-        boardTemperatureCelsius,
+        beside,
         "",
         source,
         recordLine);
@@ -91,9 +100,7 @@ public record Reading(
         otherBoard,
         loadKilograms,
         outputCounts,
-        noiseCounts,
-        cellTemperatureCelsius,
-        boardTemperatureCelsius,
+        beside,
         remark,
         source,
         recordLine);

@@ -219,9 +219,7 @@ final class AssumingStudies {
                 r.board(),
                 r.loadKilograms(),
                 r.outputCounts() * (1 + run.gain()),
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
+                Reading.Beside.NOTHING,
                 r.source(),
                 readings.size() + 1));
       }

@@ -104,9 +104,7 @@ class ClaimOracleTest {
               board,
               loads.get(i),
               COUNTS_PER_GRAM * (1000 * loads.get(i) + grams[i]),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
+              Reading.Beside.NOTHING,
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }

@@ -163,9 +163,7 @@ final class InventedKits {
               board.serial(),
               LOADS.get(i),
               counts[i] * warm,
-              OptionalDouble.empty(),
-              celsius,
-              OptionalDouble.empty(),
+              new Reading.Beside(OptionalDouble.empty(), celsius, OptionalDouble.empty()),
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }

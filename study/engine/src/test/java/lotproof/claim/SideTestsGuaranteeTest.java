@@ -202,9 +202,7 @@ class SideTestsGuaranteeTest {
               board.serial(),
               load,
               slope * (load + grams / 1000),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
+              Reading.Beside.NOTHING,
               new Provenance("invented.csv", "00", j + 1),
               j + 1));
     }

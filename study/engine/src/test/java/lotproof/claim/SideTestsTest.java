@@ -55,9 +55,7 @@ class SideTestsTest {
               board,
               loads.get(i),
               counts[i],
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
+              Reading.Beside.NOTHING,
               new Provenance("side.csv", "00", i + 1),
               i + 1));
     }

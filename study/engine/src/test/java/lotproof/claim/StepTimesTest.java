@@ -6,7 +6,6 @@ import java.time.LocalDateTime;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import lotproof.claim.evidence.StepTimes;
 import lotproof.reduce.LoadRun;
 import lotproof.study.Provenance;
@@ -31,9 +30,7 @@ class StepTimesTest {
               "b",
               10 * i,
               100 * i,
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
-              OptionalDouble.empty(),
+              Reading.Beside.NOTHING,
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }

@@ -92,9 +92,8 @@ public final class Fixtures {
               "BA-001",
               loads[step - 1],
               100 + 85899.25 * loads[step - 1],
-              OptionalDouble.of(12.5),
-              OptionalDouble.empty(),
-              OptionalDouble.of(21.5),
+              new Reading.Beside(
+                  OptionalDouble.of(12.5), OptionalDouble.empty(), OptionalDouble.of(21.5)),
               step == 3 ? "door, \"open\"\nthen shut" : "",
               new Provenance(file.name(), file.sha256(), step + 1),
               0));

@@ -107,9 +107,8 @@ class ImporterTest {
                 "BA-001",
                 20,
                 1718085,
-                OptionalDouble.of(12.5),
-                OptionalDouble.of(21.5),
-                OptionalDouble.of(23),
+                new Reading.Beside(
+                    OptionalDouble.of(12.5), OptionalDouble.of(21.5), OptionalDouble.of(23)),
                 new Provenance("bench.csv", sha256, 3),
                 3));
     assertThat(folder.root().resolve("captures/" + sha256 + ".csv")).hasContent(RUN);
@@ -132,7 +131,7 @@ class ImporterTest {
     assertThat(first.remark()).isEqualTo("door \"open\" wide");
     assertThat(first.session()).isEmpty();
     assertThat(first.time()).isEmpty();
-    assertThat(first.noiseCounts()).isEmpty();
+    assertThat(first.beside().noiseCounts()).isEmpty();
   }
 
   @ParameterizedTest
@@ -172,7 +171,7 @@ class ImporterTest {
             new ColumnUse(6, "output [counts]", "output [counts]", ""),
             new ColumnUse(7, "cell temperature [°F]", "cell temperature [°C]", "°F to °C"));
     assertThat(preview.readings().get(1).loadKilograms()).isEqualTo(20.003423517);
-    assertThat(preview.readings().get(1).cellTemperatureCelsius()).hasValue(20);
+    assertThat(preview.readings().get(1).beside().cellTemperatureCelsius()).hasValue(20);
     assertThat(opened(folder).readings()).isEmpty();
     assertThat(folder.root().resolve("captures")).doesNotExist();
   }

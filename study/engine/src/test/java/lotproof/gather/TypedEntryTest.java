@@ -100,7 +100,7 @@ class TypedEntryTest {
         .extracting(Reading::outputCounts)
         .isEqualTo(here.stream().map(Reading::outputCounts).toList());
     assertThat(there)
-        .extracting(Reading::cellTemperatureCelsius)
+        .extracting(r -> r.beside().cellTemperatureCelsius())
         .containsOnly(OptionalDouble.of(20));
   }
 

@@ -3,7 +3,6 @@ package lotproof.reduce;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import lotproof.study.Kit;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
@@ -37,9 +36,7 @@ public final class Runs {
         board,
         load,
         output,
-        OptionalDouble.empty(),
-        OptionalDouble.empty(),
-        OptionalDouble.empty(),
+        Reading.Beside.NOTHING,
         new Provenance("bench.csv", "0".repeat(64), step + 1),
         step + 1);
   }

@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
 import lotproof.reduce.LoadRun;
@@ -38,9 +37,7 @@ class CheckStandardBehaviourTest {
                 "B",
                 loads[step],
                 factor * loads[step],
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
-                OptionalDouble.empty(),
+                Reading.Beside.NOTHING,
                 new Provenance("f.csv", "0".repeat(64), 1 + step),
                 0));
       }

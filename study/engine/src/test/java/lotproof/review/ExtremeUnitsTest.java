@@ -116,9 +116,7 @@ class ExtremeUnitsTest {
         reading.board(),
         reading.loadKilograms(),
         reading.outputCounts(),
-        reading.noiseCounts(),
-        reading.cellTemperatureCelsius(),
-        reading.boardTemperatureCelsius(),
+        reading.beside(),
         remark,
         reading.source(),
         reading.recordLine());

@@ -133,11 +133,13 @@ public sealed interface TemperatureEffect {
   /** Mean recorded temperature of a run, of the cell where it was taken and else of the board. */
   static OptionalDouble celsius(LoadRun run) {
     OptionalDouble cell =
-        run.readings().stream().flatMapToDouble(r -> r.cellTemperatureCelsius().stream()).average();
+        run.readings().stream()
+            .flatMapToDouble(r -> r.beside().cellTemperatureCelsius().stream())
+            .average();
     return cell.isPresent()
         ? cell
         : run.readings().stream()
-            .flatMapToDouble(r -> r.boardTemperatureCelsius().stream())
+            .flatMapToDouble(r -> r.beside().boardTemperatureCelsius().stream())
             .average();
   }
 }

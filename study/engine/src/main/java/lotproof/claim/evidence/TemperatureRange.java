@@ -44,7 +44,8 @@ public record TemperatureRange(
             .flatMapToDouble(
                 r ->
                     DoubleStream.concat(
-                        r.cellTemperatureCelsius().stream(), r.boardTemperatureCelsius().stream()))
+                        r.beside().cellTemperatureCelsius().stream(),
+                        r.beside().boardTemperatureCelsius().stream()))
             .summaryStatistics();
     if (seen.getCount() == 0) {
       return new TemperatureRange(named, namedHighest, named, namedHighest, Seen.NOTHING);

@@ -400,7 +400,7 @@ public final class CaptureImport {
     String remark =
         new CaptureNote(taken.noise().all().samples(), signs, told).after(reading.remark());
     Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
-    return with(reading, reading.outputCounts(), reading.noiseCounts(), remark, source);
+    return with(reading, reading.outputCounts(), reading.beside().noiseCounts(), remark, source);
   }
 
   private static Reading with(
@@ -418,9 +418,10 @@ public final class CaptureImport {
         reading.board(),
         reading.loadKilograms(),
         outputCounts,
-        noiseCounts,
-        reading.cellTemperatureCelsius(),
-        reading.boardTemperatureCelsius(),
+        new Reading.Beside(
+            noiseCounts,
+            reading.beside().cellTemperatureCelsius(),
+            reading.beside().boardTemperatureCelsius()),
         remark,
         source,
         0);

@@ -248,7 +248,10 @@ final class RunChecks {
   private void checkNoise(RunFacts run) {
     double most = MOST_NOISE * kit.capacityKilograms() * kit.defaultFactorCountsPerKilogram();
     run.readings().stream()
-        .filter(r -> r.noiseCounts().isPresent() && !(r.noiseCounts().getAsDouble() <= most))
+        .filter(
+            r ->
+                r.beside().noiseCounts().isPresent()
+                    && !(r.beside().noiseCounts().getAsDouble() <= most))
         .findFirst()
         .ifPresent(
             r ->
@@ -260,6 +263,7 @@ final class RunChecks {
                     ("a noise of %s counts is more than %s %% of the capacity; is its unit, a"
                             + " digit or a decimal mark wrong?")
                         .formatted(
-                            number(r.noiseCounts().getAsDouble()), number(100 * MOST_NOISE))));
+                            number(r.beside().noiseCounts().getAsDouble()),
+                            number(100 * MOST_NOISE))));
   }
 }

@@ -39,8 +39,8 @@ final class TemperatureChecks {
   }
 
   void check(RunFacts run) {
-    check(run, ReadingColumn.CELL_TEMPERATURE, Reading::cellTemperatureCelsius);
-    check(run, ReadingColumn.BOARD_TEMPERATURE, Reading::boardTemperatureCelsius);
+    check(run, ReadingColumn.CELL_TEMPERATURE, r -> r.beside().cellTemperatureCelsius());
+    check(run, ReadingColumn.BOARD_TEMPERATURE, r -> r.beside().boardTemperatureCelsius());
   }
 
   private void check(

@@ -107,9 +107,7 @@ class DemoUpkeepTest {
                     "N" + r.board(),
                     r.loadKilograms(),
                     gain * r.outputCounts(),
-                    r.noiseCounts(),
-                    r.cellTemperatureCelsius(),
-                    r.boardTemperatureCelsius(),
+                    r.beside(),
                     r.source(),
                     0))
         .toList();

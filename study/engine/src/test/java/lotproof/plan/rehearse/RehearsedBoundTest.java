@@ -147,9 +147,7 @@ class RehearsedBoundTest {
         pair.get(1),
         load,
         FACTOR * (load + errorGrams / 1000),
-        OptionalDouble.empty(),
-        OptionalDouble.empty(),
-        OptionalDouble.empty(),
+        Reading.Beside.NOTHING,
         new Provenance("drawn.csv", "00", row),
         row);
   }
