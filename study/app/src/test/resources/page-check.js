@@ -39,7 +39,7 @@
   function sorting() {
     var table = document.getElementById("figures");
     var column = Array.from(table.tHead.rows[0].cells)
-      .findIndex(function (head) { return head.textContent.startsWith("Safest"); });
+      .findIndex(function (head) { return head.textContent.startsWith("Printable"); });
     table.tHead.rows[0].cells[column].querySelector("button").click();
     found.sorted = Array.from(table.tBodies[0].rows)
       .map(function (row) { return Number(row.cells[column].dataset.v); });

@@ -118,7 +118,7 @@ class PlannedLoadsTest {
   }
 
   private static double figure(JsonNode levels, int level) {
-    JsonNode figure = levels.at("/" + level + "/outcome/boundGrams");
+    JsonNode figure = levels.at("/" + level + "/outcome/limitGrams");
     assertThat(figure.isNumber()).as(levels.toPrettyString()).isTrue();
     return figure.asDouble();
   }
