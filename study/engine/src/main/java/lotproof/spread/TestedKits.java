@@ -80,7 +80,12 @@ public record TestedKits(List<Integer> first, List<Integer> disjoint) {
       Integer holder = kitOfBoard.get(board);
       if (holder == null
           || augment(
-              kitsOfCell.get(cells.get(holder)), kitsOfCell, cells, boards, kitOfBoard, visited)) {
+              kitsOfCell.getOrDefault(cells.get(holder), List.of()),
+              kitsOfCell,
+              cells,
+              boards,
+              kitOfBoard,
+              visited)) {
         kitOfBoard.put(board, kit);
         return true;
       }
