@@ -156,12 +156,12 @@
       var px = (event.clientX - box.left) / d.scale;
       var py = (event.clientY - box.top) / d.scale;
       var best = -1;
-      var least = 30 * 30;
+      var least = 30;
       marks.forEach(function (mark, i) {
-        var dx = d.x(mark.x) - px;
-        var dy = d.y(mark.y) - py;
-        if (least > dx * dx + dy * dy) {
-          least = dx * dx + dy * dy;
+        // of marks drawn in one place, the last lies on top and is the one seen
+        var far = Math.round(Math.hypot(d.x(mark.x) - px, d.y(mark.y) - py));
+        if (least >= far) {
+          least = far;
           best = i;
         }
       });
