@@ -47,8 +47,8 @@ final class RunTables {
 
   /** All runs with their characteristics. */
   static Table runs(StudyResult result, List<RecordedRun> runs) {
-    Map<String, String> lotOfCell = result.study().lotBySerial(UnitKind.CELL);
-    Map<String, String> lotOfBoard = result.study().lotBySerial(UnitKind.BOARD);
+    Map<String, String> lotOfCell = result.study().units().lotBySerial(UnitKind.CELL);
+    Map<String, String> lotOfBoard = result.study().units().lotBySerial(UnitKind.BOARD);
     RunFormulas formulas = new RunFormulas(result);
     TableBuilder<RecordedRun> table =
         new TableBuilder<RecordedRun>(RUNS, "Characteristics of each run")

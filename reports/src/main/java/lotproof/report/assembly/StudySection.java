@@ -88,7 +88,7 @@ final class StudySection {
   private static Table lots(Study study, List<UnitSummary> units) {
     List<MeasuredLot> lots = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
-      for (Lot lot : study.lots(kind)) {
+      for (Lot lot : study.units().lots(kind)) {
         List<UnitSummary> measured =
             units.stream()
                 .filter(u -> u.kind() == kind && lot.serials().contains(u.serial()))

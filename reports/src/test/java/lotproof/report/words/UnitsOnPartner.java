@@ -35,9 +35,7 @@ final class UnitsOnPartner {
         demo.question(),
         demo.seed(),
         demo.kit(),
-        demo.cellLots(),
-        demo.boardLots(),
-        demo.checkStandard(),
+        demo.units(),
         design,
         demo.referenceLine(),
         demo.limits(),
@@ -50,6 +48,7 @@ final class UnitsOnPartner {
             subject,
             OptionalDouble.empty(),
             claim.levels()),
-        demo.conditions());
+        demo.conditions(),
+        demo.influences());
   }
 }

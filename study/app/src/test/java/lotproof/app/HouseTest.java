@@ -28,10 +28,6 @@ class HouseTest {
   private static final Set<String> USED_UNSEEN =
       Set.of("lotproof.app.Main", "lotproof.app.Schemas", "lotproof.app.cli.Exit");
 
-  /** One component for each section of study.yaml and each column of readings.csv. */
-  private static final Set<String> AS_WIDE_AS_THEIR_FILE =
-      Set.of("lotproof.study.Study", "lotproof.study.Reading");
-
   private static final Pattern TEST_CLASSES = Pattern.compile(".*(/test-classes/|-test/).*");
   private static final JavaClasses PROGRAM =
       new ClassFileImporter()
@@ -89,8 +85,7 @@ class HouseTest {
     assertThat(
             records.stream()
                 .filter(type -> type.reflect().getRecordComponents().length > MOST_COMPONENTS)
-                .map(JavaClass::getName)
-                .filter(name -> !AS_WIDE_AS_THEIR_FILE.contains(name)))
+                .map(JavaClass::getName))
         .isEmpty();
   }
 
@@ -102,7 +97,6 @@ class HouseTest {
                 .flatMap(type -> type.getCodeUnits().stream())
                 .filter(unit -> !unit.getModifiers().contains(JavaModifier.SYNTHETIC))
                 .filter(unit -> !madeForARecord(unit))
-                .filter(unit -> !AS_WIDE_AS_THEIR_FILE.contains(unit.getOwner().getName()))
                 .filter(unit -> parameters(unit) > MOST_PARAMETERS)
                 .map(JavaCodeUnit::getFullName))
         .isEmpty();

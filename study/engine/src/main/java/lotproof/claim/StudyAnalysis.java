@@ -213,7 +213,7 @@ public final class StudyAnalysis {
   }
 
   private boolean isCheckStandard(LoadRun run) {
-    return study.isCheckStandard(run.cell(), run.board());
+    return study.units().isCheckStandard(run.cell(), run.board());
   }
 
   private Analysis analysis(
@@ -258,7 +258,7 @@ public final class StudyAnalysis {
   }
 
   private LotScope scope(UnitKind kind, List<LoadRun> runs) {
-    Map<String, String> lotOf = study.lotBySerial(kind);
+    Map<String, String> lotOf = study.units().lotBySerial(kind);
     List<String> serials =
         runs.stream()
             .map(run -> kind == UnitKind.CELL ? run.cell() : run.board())

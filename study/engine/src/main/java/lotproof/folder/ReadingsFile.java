@@ -53,7 +53,7 @@ final class ReadingsFile {
         plain(r.beside().noiseCounts()),
         plain(r.beside().cellTemperatureCelsius()),
         plain(r.beside().boardTemperatureCelsius()),
-        r.remark());
+        r.beside().remark());
   }
 
   private static Reading reading(RecordLine line) {
@@ -69,8 +69,8 @@ final class ReadingsFile {
         new Reading.Beside(
             possible(line, ReadingColumn.NOISE),
             possible(line, ReadingColumn.CELL_TEMPERATURE),
-            possible(line, ReadingColumn.BOARD_TEMPERATURE)),
-        line.text(ReadingColumn.REMARK.header()),
+            possible(line, ReadingColumn.BOARD_TEMPERATURE),
+            line.text(ReadingColumn.REMARK.header())),
         new Provenance(
             line.needed(SOURCE_FILE),
             line.text(SOURCE_SHEET),

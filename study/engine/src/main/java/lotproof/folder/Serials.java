@@ -26,18 +26,8 @@ final class Serials {
   private final Set<String> boards;
 
   Serials(Study study) {
-    cells = of(study, UnitKind.CELL);
-    boards = of(study, UnitKind.BOARD);
-    study.checkStandard().ifPresent(check -> cells.add(check.cell()));
-    study.checkStandard().ifPresent(check -> boards.add(check.board()));
-    study.design().reference().ifPresent(partners -> cells.add(partners.cell()));
-    study.design().reference().ifPresent(partners -> boards.add(partners.board()));
-  }
-
-  private static Set<String> of(Study study, UnitKind kind) {
-    Set<String> serials = new LinkedHashSet<>();
-    study.lots(kind).forEach(lot -> serials.addAll(lot.serials()));
-    return serials;
+    cells = new LinkedHashSet<>(study.serials(UnitKind.CELL));
+    boards = new LinkedHashSet<>(study.serials(UnitKind.BOARD));
   }
 
   /** Why this is no cell of the study; empty when it is one. */

@@ -21,6 +21,7 @@ import lotproof.study.Reading;
 import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * The readings of a lot that was made after the study: of cells and boards that the study does not
@@ -62,12 +63,12 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
         TableReading.read(
             file,
             readers.open(file, choices.mapping()),
-            study.withLots(List.of(), List.of()),
+            study.withUnits(new Units(List.of(), List.of(), study.units().checkStandard())),
             choices.mapping());
     List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
     List<Reading> kits =
         tidy.batch().readings().stream()
-            .filter(r -> !study.isCheckStandard(r.cell(), r.board()))
+            .filter(r -> !study.units().isCheckStandard(r.cell(), r.board()))
             .map(r -> named(r, names, lot, perLot))
             .toList();
     knownUnits(study, file, kits, issues);
@@ -111,7 +112,7 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
   private static void knownUnits(
       Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
     for (UnitKind kind : UnitKind.values()) {
-      Set<String> known = study.lotBySerial(kind).keySet();
+      Set<String> known = study.units().lotBySerial(kind).keySet();
       for (String serial : serials(kits, kind)) {
         if (known.contains(serial)) {
           Reading first =
@@ -148,10 +149,10 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
   private static Study withLater(Study study, List<Reading> kits) {
     List<List<Lot>> lots = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
-      List<Lot> all = new ArrayList<>(study.lots(kind));
+      List<Lot> all = new ArrayList<>(study.units().lots(kind));
       all.add(new Lot(kind, "later", serials(kits, kind)));
       lots.add(all);
     }
-    return study.withLots(lots.get(0), lots.get(1));
+    return study.withUnits(new Units(lots.get(0), lots.get(1), study.units().checkStandard()));
   }
 }

@@ -50,7 +50,7 @@ final class PlannedLoadChecks {
     PlannedLoadChecks checks = new PlannedLoadChecks(study, fresh);
     List<DataIssue> issues = new ArrayList<>();
     for (LoadRun run : LoadRun.groupedFrom(together, study)) {
-      if (!study.isCheckStandard(run.cell(), run.board())) {
+      if (!study.units().isCheckStandard(run.cell(), run.board())) {
         checks.check(run, issues);
       }
     }

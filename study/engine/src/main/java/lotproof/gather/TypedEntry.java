@@ -29,7 +29,6 @@ import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Result;
 import lotproof.study.Study;
-import lotproof.study.UnitKind;
 
 /**
  * Typing the bench's readings in the order of the plan. What is typed is kept in drafts ({@link
@@ -127,7 +126,7 @@ public final class TypedEntry {
     for (Reading reading : readings) {
       if (reading.run().equals(run.planned().run())) {
         steps.put(reading.step(), reading);
-        remarks += reading.remark();
+        remarks += reading.beside().remark();
       }
     }
     boolean all = !steps.isEmpty() && remarks.contains(run.remark());
@@ -147,20 +146,9 @@ public final class TypedEntry {
     return study.design().loadsKilograms();
   }
 
-  /** Serials of one kind, those of the check standard and of reference partners included. */
-  public List<String> serials(UnitKind kind) {
-    List<String> serials = new ArrayList<>();
-    study.lots(kind).forEach(lot -> serials.addAll(lot.serials()));
-    study
-        .design()
-        .reference()
-        .map(partners -> kind == UnitKind.CELL ? partners.cell() : partners.board())
-        .ifPresent(serials::add);
-    study
-        .checkStandard()
-        .map((Study.CheckStandard c) -> kind == UnitKind.CELL ? c.cell() : c.board())
-        .ifPresent(serials::add);
-    return serials;
+  /** The study whose runs are typed. */
+  public Study study() {
+    return study;
   }
 
   /** Why a value is doubtful as the next one of a run, if it is. */
@@ -256,8 +244,8 @@ public final class TypedEntry {
               run.board(),
               loads().get(i),
               run.outputCounts().get(i),
-              new Reading.Beside(OptionalDouble.empty(), run.cellCelsius(), run.boardCelsius()),
-              remark(run, i),
+              new Reading.Beside(
+                  OptionalDouble.empty(), run.cellCelsius(), run.boardCelsius(), remark(run, i)),
               new Provenance(file.name(), file.sha256(), row(i)),
               0));
     }

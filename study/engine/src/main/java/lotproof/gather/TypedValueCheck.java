@@ -125,7 +125,7 @@ final class TypedValueCheck {
 
   /** Readings above the first zero at this step: of the cell's lot where there are enough of it. */
   private double[] others(TypedRun run, int step) {
-    Map<String, String> lotOf = study.lotBySerial(UnitKind.CELL);
+    Map<String, String> lotOf = study.units().lotBySerial(UnitKind.CELL);
     String lot = lotOf.get(run.cell());
     Map<String, Double> zero = new HashMap<>();
     for (Reading reading : readings) {

@@ -28,7 +28,7 @@ public record UnitSummary(
   public static List<UnitSummary> of(Study study, List<ReducedRun> runs) {
     List<UnitSummary> units = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
-      Map<String, String> lots = study.lotBySerial(kind);
+      Map<String, String> lots = study.units().lotBySerial(kind);
       Map<String, Map<String, List<ReducedRun>>> byLot = new TreeMap<>();
       for (ReducedRun run : runs) {
         String serial = kind == UnitKind.CELL ? run.run().cell() : run.run().board();

@@ -20,7 +20,6 @@ import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.study.CaptureNote;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision.Target;
-import lotproof.study.Reading;
 
 /**
  * What the runs of partners say about a unit or run that stands out.
@@ -227,7 +226,7 @@ final class CrossedEvidence {
     List<String> signs = new ArrayList<>();
     for (int row : rows) {
       run(row).readings().stream()
-          .map(Reading::remark)
+          .map(reading -> reading.beside().remark())
           .filter(remark -> !remark.isBlank() && !isUntroubledCapture(remark))
           .distinct()
           .forEach(remark -> signs.add(run(row).name() + ": remark \"" + remark + "\""));

@@ -69,7 +69,7 @@ public final class ExtremeReadings {
                   new Finding.OutlierTest(
                       extreme.statistic(), extreme.criticalValue(), deviations.length),
                   sameUnits(runs, run, index),
-                  reading.remark(),
+                  reading.beside().remark(),
                   reading.source());
             })
         .toList();

@@ -10,7 +10,6 @@ import java.util.stream.Collectors;
 import lotproof.reduce.LoadRun;
 import lotproof.study.Decision;
 import lotproof.study.Design.PlannedPair;
-import lotproof.study.Lot;
 import lotproof.study.Reading;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
@@ -142,7 +141,7 @@ public record StudyProgress(
   }
 
   private static boolean isCheck(Study study, LoadRun run) {
-    return study.isCheckStandard(run.cell(), run.board());
+    return study.units().isCheckStandard(run.cell(), run.board());
   }
 
   private static Map<List<String>, Integer> countByPair(List<LoadRun> runs) {
@@ -194,13 +193,9 @@ public record StudyProgress(
         });
     List<UnmeasuredUnit> unmeasured = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
-      for (Lot lot : study.lots(kind)) {
-        for (String serial : lot.serials()) {
-          if (!met.contains(serial)) {
-            unmeasured.add(new UnmeasuredUnit(kind, serial));
-          }
-        }
-      }
+      study.units().serials(kind).stream()
+          .filter(serial -> !met.contains(serial))
+          .forEach(serial -> unmeasured.add(new UnmeasuredUnit(kind, serial)));
     }
     return unmeasured;
   }

@@ -22,8 +22,8 @@ public final class StudySpread {
 
   public StudySpread(Study study) {
     this.study = study;
-    this.lotOfCell = study.lotBySerial(UnitKind.CELL);
-    this.lotOfBoard = study.lotBySerial(UnitKind.BOARD);
+    this.lotOfCell = study.units().lotBySerial(UnitKind.CELL);
+    this.lotOfBoard = study.units().lotBySerial(UnitKind.BOARD);
   }
 
   /**

@@ -16,7 +16,6 @@ import java.util.OptionalDouble;
  * @param loadKilograms load applied, 0 or above
  * @param outputCounts mean converter output at this step
  * @param beside what was recorded beside it
- * @param remark what the bench wrote beside it; empty when nothing
  * @param source the file and row that the reading was taken from
  * @param recordLine line of readings.csv that holds it, counted from 1; 0 before it is recorded
  */
@@ -30,7 +29,6 @@ public record Reading(
     double loadKilograms,
     double outputCounts,
     Beside beside,
-    String remark,
     Provenance source,
     int recordLine) {
 
@@ -40,14 +38,16 @@ public record Reading(
    * @param noiseCounts standard deviation of the samples behind the mean, if recorded
    * @param cellTemperatureCelsius temperature at the cell, if recorded
    * @param boardTemperatureCelsius temperature at the board, if recorded
+   * @param remark what the bench wrote; empty when nothing
    */
   public record Beside(
       OptionalDouble noiseCounts,
       OptionalDouble cellTemperatureCelsius,
-      OptionalDouble boardTemperatureCelsius) {
+      OptionalDouble boardTemperatureCelsius,
+      String remark) {
     /** Nothing was. */
     public static final Beside NOTHING =
-        new Beside(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty());
+        new Beside(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(), "");
   }
 
   public Reading {
@@ -59,34 +59,6 @@ public record Reading(
     }
     Require.notNegative(loadKilograms, "load (kg)");
     Require.finite(outputCounts, "output (counts)");
-  }
-
-  /** A reading beside which the bench wrote nothing. */
-  public Reading(
-      String session,
-      Optional<LocalDateTime> time,
-      String run,
-      int step,
-      String cell,
-      String board,
-      double loadKilograms,
-      double outputCounts,
-      Beside beside,
-      Provenance source,
-      int recordLine) {
-    this(
-        session,
-        time,
-        run,
-        step,
-        cell,
-        board,
-        loadKilograms,
-        outputCounts,
-        beside,
-        "",
-        source,
-        recordLine);
   }
 
   /** The same reading under other names of its units. */
@@ -101,7 +73,6 @@ public record Reading(
         loadKilograms,
         outputCounts,
         beside,
-        remark,
         source,
         recordLine);
   }

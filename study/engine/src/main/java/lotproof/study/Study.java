@@ -1,11 +1,10 @@
 package lotproof.study;
 
+import java.util.ArrayList;
+import java.util.Collections;
 import java.util.EnumMap;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.stream.Stream;
 
 /**
  * The definition of a study, checked and in one system of units.
@@ -14,9 +13,7 @@ import java.util.stream.Stream;
  * @param question what the maker wants to know, in words
  * @param seed seed of everything random in this study
  * @param kit what a buyer gets
- * @param cellLots lots of cells, in study order
- * @param boardLots lots of boards, in study order
- * @param checkStandard the pair that watches the bench, if there is one
+ * @param units lots and check standard
  * @param design how the study was laid out
  * @param referenceLine line that non-linearity and sensitivity refer to
  * @param limits specification limits by characteristic
@@ -30,9 +27,7 @@ public record Study(
     String question,
     long seed,
     Kit kit,
-    List<Lot> cellLots,
-    List<Lot> boardLots,
-    Optional<CheckStandard> checkStandard,
+    Units units,
     Design design,
     ReferenceLine referenceLine,
     Map<Characteristic, Limits> limits,
@@ -40,68 +35,27 @@ public record Study(
     ClaimRequest claim,
     Conditions conditions,
     BenchInfluences influences) {
-  /** A study that takes nothing out of the spread. */
-  public Study(
-      String title,
-      String question,
-      long seed,
-      Kit kit,
-      List<Lot> cellLots,
-      List<Lot> boardLots,
-      Optional<CheckStandard> checkStandard,
-      Design design,
-      ReferenceLine referenceLine,
-      Map<Characteristic, Limits> limits,
-      List<String> causes,
-      ClaimRequest claim,
-      Conditions conditions) {
-    this(
-        title,
-        question,
-        seed,
-        kit,
-        cellLots,
-        boardLots,
-        checkStandard,
-        design,
-        referenceLine,
-        limits,
-        causes,
-        claim,
-        conditions,
-        BenchInfluences.NONE);
-  }
-
   public Study {
     Require.text(title, "title");
-    cellLots = List.copyOf(cellLots);
-    boardLots = List.copyOf(boardLots);
-    Require.distinct(
-        Stream.concat(cellLots.stream(), boardLots.stream())
-            .flatMap(l -> l.serials().stream())
-            .toList(),
-        "serials");
     EnumMap<Characteristic, Limits> ordered = new EnumMap<>(Characteristic.class);
     ordered.putAll(limits);
-    limits = java.util.Collections.unmodifiableMap(ordered);
+    limits = Collections.unmodifiableMap(ordered);
     causes = List.copyOf(causes);
   }
 
-  /** The same study, asked for something else. */
-  public Study withClaim(ClaimRequest other) {
+  /** The same study with other units. */
+  public Study withUnits(Units other) {
     return new Study(
         title,
         question,
         seed,
         kit,
-        cellLots,
-        boardLots,
-        checkStandard,
+        other,
         design,
         referenceLine,
         limits,
         causes,
-        other,
+        claim,
         conditions,
         influences);
   }
@@ -113,9 +67,7 @@ public record Study(
         question,
         seed,
         kit,
-        cellLots,
-        boardLots,
-        checkStandard,
+        units,
         other,
         referenceLine,
         limits,
@@ -125,44 +77,30 @@ public record Study(
         influences);
   }
 
-  /** Whether a run with these units is one of the check standard: one of its units is enough. */
-  public boolean isCheckStandard(String cell, String board) {
-    return checkStandard
-        .map(check -> check.cell().equals(cell) || check.board().equals(board))
-        .orElse(false);
-  }
-
-  /** The same study with other lots. */
-  public Study withLots(List<Lot> cells, List<Lot> boards) {
+  /** The same study, asked for something else. */
+  public Study withClaim(ClaimRequest other) {
     return new Study(
         title,
         question,
         seed,
         kit,
-        cells,
-        boards,
-        checkStandard,
+        units,
         design,
         referenceLine,
         limits,
         causes,
-        claim,
+        other,
         conditions,
         influences);
   }
 
-  /** Lots of one kind. */
-  public List<Lot> lots(UnitKind kind) {
-    return kind == UnitKind.CELL ? cellLots : boardLots;
-  }
-
-  /** Name of the lot by serial, for all units of one kind. */
-  public Map<String, String> lotBySerial(UnitKind kind) {
-    Map<String, String> lotOf = new HashMap<>();
-    for (Lot lot : lots(kind)) {
-      lot.serials().forEach(serial -> lotOf.put(serial, lot.name()));
-    }
-    return lotOf;
+  /** Serials of one kind, those of reference partners and of the check standard included. */
+  public List<String> serials(UnitKind kind) {
+    List<String> serials = new ArrayList<>(units.serials(kind));
+    boolean cell = kind == UnitKind.CELL;
+    design.reference().map(it -> cell ? it.cell() : it.board()).ifPresent(serials::add);
+    units.checkStandard().map(it -> cell ? it.cell() : it.board()).ifPresent(serials::add);
+    return serials;
   }
 
   /**

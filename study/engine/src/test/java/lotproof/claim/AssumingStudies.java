@@ -14,6 +14,7 @@ import java.util.stream.IntStream;
 import lotproof.claim.InventedKits.Unit;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
+import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -25,6 +26,7 @@ import lotproof.study.MassClass;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * Invented studies in which something that a figure assumes is not so: boards matched to cells,
@@ -193,15 +195,14 @@ final class AssumingStudies {
         "What can be claimed?",
         7,
         InventedKits.kit(),
-        cellLots,
-        boardLots,
-        checkStandard,
+        new Units(cellLots, boardLots, checkStandard),
         new Design(kind, InventedKits.LOADS, plan).paired(pairing),
         Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
         claim,
-        new Conditions(20, 25, MassClass.F2, List.of()));
+        new Conditions(20, 25, MassClass.F2, List.of()),
+        BenchInfluences.NONE);
   }
 
   List<Reading> readings() {

@@ -23,6 +23,7 @@ import lotproof.study.Reading;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -154,9 +155,11 @@ class ClaimOracleTest {
     InventedKits oneLot = new InventedKits(1, 1, 0);
     Study study =
         study(oneLot, 9, design, form)
-            .withLots(
-                oneLot.lotsOf(UnitKind.CELL, oneLot.units(UnitKind.CELL, 9)),
-                oneLot.lotsOf(UnitKind.BOARD, oneLot.units(UnitKind.BOARD, 8)));
+            .withUnits(
+                new Units(
+                    oneLot.lotsOf(UnitKind.CELL, oneLot.units(UnitKind.CELL, 9)),
+                    oneLot.lotsOf(UnitKind.BOARD, oneLot.units(UnitKind.BOARD, 8)),
+                    Optional.empty()));
     LevelOutcome.Figure figure = figure(study, readings);
     ORACLE.check(id, "reference", figure.guards().of(GuardBands.Kind.REFERENCE));
     ORACLE.check(id, "virtual", figure.tested().largestGrams());

@@ -25,6 +25,7 @@ import lotproof.study.Lot;
 import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 
@@ -258,15 +259,17 @@ class DemoStudyAnalysisTest {
         s.question(),
         s.seed(),
         s.kit(),
-        dealt(UnitKind.CELL, s.cellLots(), lots),
-        dealt(UnitKind.BOARD, s.boardLots(), lots),
-        s.checkStandard(),
+        new Units(
+            dealt(UnitKind.CELL, s.units().cellLots(), lots),
+            dealt(UnitKind.BOARD, s.units().boardLots(), lots),
+            s.units().checkStandard()),
         s.design(),
         s.referenceLine(),
         s.limits(),
         s.causes(),
         claim,
-        s.conditions());
+        s.conditions(),
+        s.influences());
   }
 
   private static List<Lot> dealt(UnitKind kind, List<Lot> original, int lots) {

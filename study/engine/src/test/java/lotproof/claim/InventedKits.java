@@ -8,6 +8,7 @@ import java.util.SplittableRandom;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
+import lotproof.study.BenchInfluences;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
@@ -18,6 +19,7 @@ import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * Invented populations of cells and boards, far simpler than the demo's bench: relative gain, bow
@@ -163,7 +165,7 @@ final class InventedKits {
               board.serial(),
               LOADS.get(i),
               counts[i] * warm,
-              new Reading.Beside(OptionalDouble.empty(), celsius, OptionalDouble.empty()),
+              new Reading.Beside(OptionalDouble.empty(), celsius, OptionalDouble.empty(), ""),
               new Provenance("invented.csv", "00", i + 1),
               i + 1));
     }
@@ -200,15 +202,14 @@ final class InventedKits {
         "What can be claimed?",
         7,
         kit(),
-        cells,
-        boards,
-        Optional.empty(),
+        new Units(cells, boards, Optional.empty()),
         design,
         Study.ReferenceLine.TERMINAL,
         java.util.Map.of(),
         List.of("bench damage"),
         claim,
-        new Conditions(20, 25, benchClass, List.of()));
+        new Conditions(20, 25, benchClass, List.of()),
+        BenchInfluences.NONE);
   }
 
   /** Claims of a study from runs, without the details. */

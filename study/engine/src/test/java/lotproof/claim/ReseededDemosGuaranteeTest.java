@@ -127,7 +127,7 @@ class ReseededDemosGuaranteeTest {
     Study study = contents.study();
     List<LoadRun> ofUnits =
         LoadRun.groupedFrom(contents.readings(), study).stream()
-            .filter(run -> !study.isCheckStandard(run.cell(), run.board()))
+            .filter(run -> !study.units().isCheckStandard(run.cell(), run.board()))
             .toList();
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     DecidedRuns decided =

@@ -7,12 +7,14 @@ import java.util.Map;
 import java.util.Optional;
 import lotproof.demo.DemoSchedule.Run;
 import lotproof.plan.Draws;
+import lotproof.study.BenchInfluences;
 import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
 import lotproof.study.Design;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.apache.commons.rng.JumpableUniformRandomProvider;
 import org.apache.commons.rng.simple.RandomSource;
 
@@ -120,9 +122,10 @@ public record DemoStudy(
         "Which error of reading can we promise to any buyer of any cell with any board?",
         seed,
         HiveScale.kit(),
-        cells.lots(),
-        boards.lots(),
-        Optional.of(new Study.CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD)),
+        new Units(
+            cells.lots(),
+            boards.lots(),
+            Optional.of(new Study.CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD))),
         new Design(
                 Design.Kind.ROTATION,
                 HiveScale.LOADS_KILOGRAMS,
@@ -132,7 +135,8 @@ public record DemoStudy(
         HiveScale.limits(),
         List.of(HiveScale.BENCH_DAMAGE, HiveScale.PRODUCTION_SCREEN, "wrong wiring"),
         HiveScale.claim(),
-        HiveScale.conditions());
+        HiveScale.conditions(),
+        BenchInfluences.NONE);
   }
 
   private static List<Decision> decisions(

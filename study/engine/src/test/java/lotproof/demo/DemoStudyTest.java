@@ -47,11 +47,11 @@ class DemoStudyTest {
 
   @Test
   void lotsAreAsPlanned() {
-    assertThat(demo.study().cellLots().stream().map(l -> l.serials().size()))
+    assertThat(demo.study().units().cellLots().stream().map(l -> l.serials().size()))
         .containsExactly(12, 10, 10, 10, 8);
-    assertThat(demo.study().boardLots().stream().map(l -> l.serials().size()))
+    assertThat(demo.study().units().boardLots().stream().map(l -> l.serials().size()))
         .containsExactly(10, 10, 10, 10, 10);
-    assertThat(demo.study().cellLots().stream().flatMap(l -> l.serials().stream()))
+    assertThat(demo.study().units().cellLots().stream().flatMap(l -> l.serials().stream()))
         .allMatch(serial -> serial.matches("C[1-5]-\\d{4}"));
   }
 
@@ -70,12 +70,12 @@ class DemoStudyTest {
 
   @Test
   void everyBoardLotMeetsSeveralCellLots() {
-    Map<String, String> cellLot = demo.study().lotBySerial(UnitKind.CELL);
+    Map<String, String> cellLot = demo.study().units().lotBySerial(UnitKind.CELL);
     Map<String, Set<String>> met = new TreeMap<>();
-    for (Lot lot : demo.study().boardLots()) {
+    for (Lot lot : demo.study().units().boardLots()) {
       met.put(lot.name(), new HashSet<>());
     }
-    Map<String, String> boardLot = demo.study().lotBySerial(UnitKind.BOARD);
+    Map<String, String> boardLot = demo.study().units().lotBySerial(UnitKind.BOARD);
     for (PlannedPair pair : demo.study().design().pairs()) {
       met.get(boardLot.get(pair.board())).add(cellLot.get(pair.cell()));
     }

@@ -93,8 +93,10 @@ public final class Fixtures {
               loads[step - 1],
               100 + 85899.25 * loads[step - 1],
               new Reading.Beside(
-                  OptionalDouble.of(12.5), OptionalDouble.empty(), OptionalDouble.of(21.5)),
-              step == 3 ? "door, \"open\"\nthen shut" : "",
+                  OptionalDouble.of(12.5),
+                  OptionalDouble.empty(),
+                  OptionalDouble.of(21.5),
+                  step == 3 ? "door, \"open\"\nthen shut" : ""),
               new Provenance(file.name(), file.sha256(), step + 1),
               0));
     }

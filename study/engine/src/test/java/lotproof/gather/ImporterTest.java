@@ -108,7 +108,7 @@ class ImporterTest {
                 20,
                 1718085,
                 new Reading.Beside(
-                    OptionalDouble.of(12.5), OptionalDouble.of(21.5), OptionalDouble.of(23)),
+                    OptionalDouble.of(12.5), OptionalDouble.of(21.5), OptionalDouble.of(23), ""),
                 new Provenance("bench.csv", sha256, 3),
                 3));
     assertThat(folder.root().resolve("captures/" + sha256 + ".csv")).hasContent(RUN);
@@ -128,7 +128,7 @@ class ImporterTest {
                 """))
         .isEmpty();
     Reading first = opened(folder).readings().get(0);
-    assertThat(first.remark()).isEqualTo("door \"open\" wide");
+    assertThat(first.beside().remark()).isEqualTo("door \"open\" wide");
     assertThat(first.session()).isEmpty();
     assertThat(first.time()).isEmpty();
     assertThat(first.beside().noiseCounts()).isEmpty();

@@ -78,7 +78,7 @@ class TypedEntryTest {
     List<Reading> readings = Fixtures.opened(folder).readings();
     assertThat(readings).hasSize(entry.loads().size());
     assertThat(readings.get(1).outputCounts()).isEqualTo(expected(1));
-    assertThat(readings.get(readings.size() - 1).remark()).isEqualTo("windy");
+    assertThat(readings.get(readings.size() - 1).beside().remark()).isEqualTo("windy");
     assertThat(entry.open()).extracting(PlannedRun::run).containsExactly("S01-02");
     assertThat(entry().open()).extracting(PlannedRun::run).containsExactly("S01-02");
   }

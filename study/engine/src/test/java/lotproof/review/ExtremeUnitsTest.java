@@ -116,8 +116,11 @@ class ExtremeUnitsTest {
         reading.board(),
         reading.loadKilograms(),
         reading.outputCounts(),
-        reading.beside(),
-        remark,
+        new Reading.Beside(
+            reading.beside().noiseCounts(),
+            reading.beside().cellTemperatureCelsius(),
+            reading.beside().boardTemperatureCelsius(),
+            remark),
         reading.source(),
         reading.recordLine());
   }

@@ -310,7 +310,7 @@ final class EnterSession {
     }
 
     private Optional<String> serial(UnitKind kind, String planned) {
-      List<String> known = entry.serials(kind);
+      List<String> known = entry.study().serials(kind);
       while (true) {
         Optional<String> typed = ask("  " + kind.word() + " [" + planned + "]: ", known);
         String serial = typed.orElse("");

@@ -141,15 +141,14 @@ public final class PlanCommand extends CliCommand.WithJson {
     Optional<Design.ReferencePartners> partners = partners(chosen);
     Layout layout =
         partners
-            .map(it -> checked(() -> Layout.onReferences(draft.units(), it)))
-            .orElseGet(() -> Layout.of(chosen, draft.units(), options.seed));
-    Optional<Study.CheckStandard> check = draft.described().checkStandard();
+            .map(it -> checked(() -> Layout.onReferences(draft.described().units(), it)))
+            .orElseGet(() -> Layout.of(chosen, draft.described().units(), options.seed));
     BenchPlan plan =
         new BenchPlan(
             chosen.key() + ": " + chosen.words(),
             draft.times(),
             draft.assumed(),
-            RunOrder.of(layout, draft.times(), check, options.seed));
+            RunOrder.of(layout, draft.times(), options.seed));
     Study planned = draft.described().withDesign(design(draft, chosen, partners, plan));
     List<String> written = folder.map(it -> write(it, planned, plan)).orElse(List.of());
     if (json) {
@@ -208,7 +207,7 @@ public final class PlanCommand extends CliCommand.WithJson {
         options.mostHours == null ? OptionalDouble.empty() : OptionalDouble.of(options.mostHours);
     DesignComparison.Start start =
         new DesignComparison.Start(
-            draft.units(),
+            draft.described().units(),
             draft.assumed(),
             question,
             draft.times(),

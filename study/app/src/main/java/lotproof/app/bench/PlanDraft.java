@@ -13,8 +13,8 @@ import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.text.UnitNames;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
-import lotproof.plan.design.UnitsAtHand;
 import lotproof.study.AssumedSpread;
+import lotproof.study.BenchInfluences;
 import lotproof.study.BenchTimes;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
@@ -26,11 +26,11 @@ import lotproof.study.MassClass;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * A study as it was described to {@code plan}, before a design is chosen.
  *
- * @param units units at hand
  * @param level the calibration level of the claim
  * @param wantedGrams the figure that someone would like to print
  * @param assumed what is taken to be true
@@ -38,7 +38,6 @@ import lotproof.study.UnitKind;
  * @param described everything else, with a design of loads alone
  */
 record PlanDraft(
-    UnitsAtHand units,
     CalibrationLevel level,
     OptionalDouble wantedGrams,
     AssumedSpread assumed,
@@ -83,22 +82,15 @@ record PlanDraft(
                         + " board?",
                     options.seed,
                     kit,
-                    cells,
-                    boards,
-                    check,
+                    new Units(cells, boards, check).twoOrMore(),
                     new Design(Design.Kind.ROTATION, loads, List.of(), Optional.empty(), sideTests),
                     Study.ReferenceLine.TERMINAL,
                     Map.of(),
                     options.causes,
                     claim,
-                    conditions));
-    return new PlanDraft(
-        checked(() -> new UnitsAtHand(cells, boards)),
-        level,
-        wanted,
-        spread.assumed(Optional.empty()),
-        times,
-        described);
+                    conditions,
+                    BenchInfluences.NONE));
+    return new PlanDraft(level, wanted, spread.assumed(Optional.empty()), times, described);
   }
 
   private static Kit kit(PlanAnswers answers) {

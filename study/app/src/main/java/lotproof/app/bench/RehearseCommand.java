@@ -13,7 +13,6 @@ import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.UnitsAtHand;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
@@ -24,6 +23,7 @@ import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Study;
+import lotproof.study.Units;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -114,7 +114,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     mustBeRehearsable(it);
     LevelRequest request = request(it);
     RehearsedTruth truth = RehearsedTruth.of(contents, StudyFolder.at(study), request, spread);
-    UnitsAtHand units = units(it);
+    Units units = units(it);
     PlannedClaim question = question(it, request, truth.guardGrams());
     Rehearsal.Planned planned =
         new Rehearsal.Planned(
@@ -184,14 +184,14 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                     "the study has no level \"" + level + "\"; it has " + String.join(", ", keys)));
   }
 
-  private static UnitsAtHand units(Study it) {
+  private static Units units(Study it) {
     if (it.design().pairs().isEmpty()) {
       throw new UnusableException(
           "study.yaml lists no planned pairs, so there is no plan to rehearse");
     }
     return checked(
         () -> {
-          UnitsAtHand units = new UnitsAtHand(it.cellLots(), it.boardLots());
+          Units units = it.units().twoOrMore();
           return it.design().reference().map(units::with).orElse(units);
         });
   }

@@ -159,10 +159,10 @@ final class DecisionOptions {
   static Target kindOf(Study study, String serial) {
     List<String> known = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
-      if (study.lotBySerial(kind).containsKey(serial)) {
+      if (study.units().serials(kind).contains(serial)) {
         return kind == UnitKind.CELL ? Target.CELL : Target.BOARD;
       }
-      study.lots(kind).forEach(lot -> known.addAll(lot.serials()));
+      known.addAll(study.units().serials(kind));
     }
     throw new UnusableException(
         "\"%s\" is no unit of the study%s",

@@ -35,10 +35,11 @@ public record BenchFindings(
     Study study = contents.study();
     List<LoadRun> recorded = LoadRun.groupedFrom(contents.readings(), contents.study());
     List<LoadRun> runs = DecidedRuns.corrected(recorded, contents.decisions());
-    Predicate<LoadRun> isCheck = run -> study.isCheckStandard(run.cell(), run.board());
+    Predicate<LoadRun> isCheck = run -> study.units().isCheckStandard(run.cell(), run.board());
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     Optional<CheckStandardBehaviour> behaviour =
         study
+            .units()
             .checkStandard()
             .map(
                 c ->

@@ -66,7 +66,7 @@ public final class LotsInTime {
   /** The runs of units of a lot, by lot, as positions in the order of time. */
   public static Map<String, List<Integer>> positions(
       Study study, UnitKind kind, List<LoadRun> ordered) {
-    Map<String, String> lotOf = study.lotBySerial(kind);
+    Map<String, String> lotOf = study.units().lotBySerial(kind);
     Map<String, List<Integer>> positions = new LinkedHashMap<>();
     for (int i = 0; i < ordered.size(); i++) {
       String lot = lotOf.get(serial(kind, ordered.get(i)));
@@ -82,7 +82,7 @@ public final class LotsInTime {
   }
 
   private static Optional<LotsAndDays> of(Study study, UnitKind kind, List<LoadRun> runs) {
-    Map<String, String> lotOf = study.lotBySerial(kind);
+    Map<String, String> lotOf = study.units().lotBySerial(kind);
     List<LoadRun> ordered =
         inOrder(runs).stream().filter(run -> lotOf.containsKey(serial(kind, run))).toList();
     List<String> lots =

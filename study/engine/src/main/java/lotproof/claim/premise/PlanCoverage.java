@@ -14,7 +14,6 @@ import lotproof.reduce.LoadRun;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
-import lotproof.study.Lot;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
@@ -144,11 +143,9 @@ public record PlanCoverage(
     plan.forEach(pair -> met.addAll(List.of(pair.cell(), pair.board())));
     Map<UnitKind, Set<String>> units = new LinkedHashMap<>();
     for (UnitKind kind : kinds(study)) {
-      for (Lot lot : study.lots(kind)) {
-        for (String serial : lot.serials()) {
-          if (plan.isEmpty() || met.contains(serial)) {
-            units.computeIfAbsent(kind, k -> new LinkedHashSet<>()).add(serial);
-          }
+      for (String serial : study.units().serials(kind)) {
+        if (plan.isEmpty() || met.contains(serial)) {
+          units.computeIfAbsent(kind, k -> new LinkedHashSet<>()).add(serial);
         }
       }
     }

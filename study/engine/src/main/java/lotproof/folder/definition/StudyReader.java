@@ -37,6 +37,7 @@ import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /** A study file's tree to a definition. Goes through all of it before it answers. */
 final class StudyReader {
@@ -83,9 +84,7 @@ final class StudyReader {
             question,
             seed,
             kit.orElseThrow(),
-            cells,
-            boards,
-            check,
+            new Units(cells, boards, check),
             design.orElseThrow(),
             line.orElseThrow(),
             limits,

@@ -47,9 +47,10 @@ final class StudyWriter {
     writer.line("seed: " + study.seed());
     writer.kit(study.kit());
     writer.line("lots:");
-    writer.lots("cells", study.cellLots());
-    writer.lots("boards", study.boardLots());
+    writer.lots("cells", study.units().cellLots());
+    writer.lots("boards", study.units().boardLots());
     study
+        .units()
         .checkStandard()
         .ifPresent(
             check ->

@@ -28,10 +28,13 @@ public final class UnitNames {
   public UnitNames(Study study) {
     this.study = study;
     for (UnitKind kind : UnitKind.values()) {
-      lotOf.put(kind, study.lotBySerial(kind));
-      perLot.put(kind, startAgain(study.lots(kind)));
+      lotOf.put(kind, study.units().lotBySerial(kind));
+      perLot.put(kind, startAgain(study.units().lots(kind)));
     }
-    study.checkStandard().ifPresent(check -> ofNoLot.addAll(List.of(check.cell(), check.board())));
+    study
+        .units()
+        .checkStandard()
+        .ifPresent(check -> ofNoLot.addAll(List.of(check.cell(), check.board())));
     study
         .design()
         .reference()
@@ -106,6 +109,6 @@ public final class UnitNames {
   private boolean contradicts(UnitKind kind, String lot, String known) {
     return !lot.isEmpty()
         && !lot.equals(known)
-        && study.lots(kind).stream().anyMatch(other -> other.name().equals(lot));
+        && study.units().lots(kind).stream().anyMatch(other -> other.name().equals(lot));
   }
 }

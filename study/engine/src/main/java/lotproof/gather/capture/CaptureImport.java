@@ -382,7 +382,7 @@ public final class CaptureImport {
         row,
         reversed && mean != 0 ? -mean : mean,
         OptionalDouble.of(taken.noise().good().sd()),
-        row.remark(),
+        row.beside().remark(),
         row.source());
   }
 
@@ -398,7 +398,8 @@ public final class CaptureImport {
                 .collect(Collectors.joining());
     String told = format.equals(CaptureFormat.AS_FOUND) ? "" : format.words();
     String remark =
-        new CaptureNote(taken.noise().all().samples(), signs, told).after(reading.remark());
+        new CaptureNote(taken.noise().all().samples(), signs, told)
+            .after(reading.beside().remark());
     Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
     return with(reading, reading.outputCounts(), reading.beside().noiseCounts(), remark, source);
   }
@@ -421,8 +422,8 @@ public final class CaptureImport {
         new Reading.Beside(
             noiseCounts,
             reading.beside().cellTemperatureCelsius(),
-            reading.beside().boardTemperatureCelsius()),
-        remark,
+            reading.beside().boardTemperatureCelsius(),
+            remark),
         source,
         0);
   }

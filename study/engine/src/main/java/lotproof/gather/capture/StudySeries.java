@@ -64,7 +64,7 @@ public final class StudySeries {
 
   /** Whether a reading comes from a capture. */
   public static boolean isCaptured(Reading reading) {
-    return CaptureNote.in(reading.remark()).isPresent();
+    return CaptureNote.in(reading.beside().remark()).isPresent();
   }
 
   private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
@@ -79,13 +79,13 @@ public final class StudySeries {
                     reading.cell(),
                     reading.board(),
                     reading.loadKilograms(),
-                    CaptureNote.in(reading.remark()).orElseThrow().told(),
+                    CaptureNote.in(reading.beside().remark()).orElseThrow().told(),
                     reading.source().file(),
                     reading.source().sha256()));
   }
 
   private static long samples(Reading reading) {
-    return CaptureNote.in(reading.remark()).map(CaptureNote::samples).orElse(0L);
+    return CaptureNote.in(reading.beside().remark()).map(CaptureNote::samples).orElse(0L);
   }
 
   private static SeriesStability of(KeptSeries series, Path path) {

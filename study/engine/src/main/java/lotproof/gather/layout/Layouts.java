@@ -57,10 +57,10 @@ final class Layouts {
 
   Layouts(Study study, Mapping mapping) {
     this.mapping = mapping;
-    study.lots(UnitKind.CELL).forEach(lot -> cells.addAll(lot.serials()));
-    study.lots(UnitKind.BOARD).forEach(lot -> boards.addAll(lot.serials()));
-    study.checkStandard().ifPresent(check -> cells.add(check.cell()));
-    study.checkStandard().ifPresent(check -> boards.add(check.board()));
+    cells.addAll(study.units().serials(UnitKind.CELL));
+    boards.addAll(study.units().serials(UnitKind.BOARD));
+    study.units().checkStandard().ifPresent(check -> cells.add(check.cell()));
+    study.units().checkStandard().ifPresent(check -> boards.add(check.board()));
   }
 
   /** The best way of reading a grid; nothing when no row names anything. */

@@ -18,7 +18,7 @@ final class ReadingContext extends TableContext {
     super(file, mapping);
     this.study = study;
     for (UnitKind kind : UnitKind.values()) {
-      units.addAll(study.lotBySerial(kind).keySet());
+      units.addAll(study.units().serials(kind));
     }
   }
 

@@ -118,8 +118,7 @@ final class RowReader {
             board,
             load.getAsDouble(),
             reversed && counts != 0 ? -counts : counts,
-            new Reading.Beside(noise, cellTemperature, boardTemperature),
-            remark,
+            new Reading.Beside(noise, cellTemperature, boardTemperature, remark),
             new Provenance(context.file().name(), sheet, context.file().sha256(), line),
             0));
   }

@@ -87,6 +87,7 @@ final class PlanChecks {
     for (RunFacts run : fresh) {
       boolean check =
           study
+              .units()
               .checkStandard()
               .filter(c -> c.cell().equals(run.cell()) && c.board().equals(run.board()))
               .isPresent();
@@ -112,9 +113,7 @@ final class PlanChecks {
   }
 
   private boolean isKnown(String cell) {
-    return study.lotBySerial(UnitKind.CELL).containsKey(cell)
-        || study.checkStandard().filter(c -> c.cell().equals(cell)).isPresent()
-        || study.design().reference().filter(r -> r.cell().equals(cell)).isPresent();
+    return study.serials(UnitKind.CELL).contains(cell);
   }
 
   /** Runs of a session in the order of the file, by the time of their first reading. */

@@ -109,7 +109,7 @@ final class RunChecks {
   }
 
   private boolean isNoKit(RunFacts run) {
-    return study.isCheckStandard(run.cell(), run.board())
+    return study.units().isCheckStandard(run.cell(), run.board())
         || study
             .design()
             .reference()

@@ -8,6 +8,7 @@ import java.util.Set;
 import lotproof.plan.Draws;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * Who meets whom, pass by pass.
@@ -20,7 +21,7 @@ import lotproof.study.UnitKind;
  * @param units the units
  * @param meetings all meetings, pass by pass
  */
-public record Layout(UnitsAtHand units, List<Meeting> meetings) {
+public record Layout(Units units, List<Meeting> meetings) {
   private static final int RINGS_TRIED = 200;
   private static final int MOST_REPEATS = 20;
   private static final double REPEATED_SHARE = 0.4;
@@ -39,7 +40,7 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
    * @param kind any but the reference partner; see {@link #onReferences}
    * @param seed decides the rings
    */
-  public static Layout of(DesignKind kind, UnitsAtHand units, long seed) {
+  public static Layout of(DesignKind kind, Units units, long seed) {
     if (kind == DesignKind.REFERENCE_PARTNER) {
       throw new IllegalArgumentException("a reference partner is no layout of kits");
     }
@@ -58,7 +59,7 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
   }
 
   /** The planned pairs of a study. */
-  public static Layout of(UnitsAtHand units, List<Design.PlannedPair> pairs) {
+  public static Layout of(Units units, List<Design.PlannedPair> pairs) {
     List<String> cells = units.serials(UnitKind.CELL);
     List<String> boards = units.serials(UnitKind.BOARD);
     List<Meeting> meetings = new ArrayList<>();
@@ -76,8 +77,8 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
    *
    * @throws IllegalArgumentException when a reference is a unit of a lot
    */
-  public static Layout onReferences(UnitsAtHand units, Design.ReferencePartners partners) {
-    UnitsAtHand all = units.with(partners);
+  public static Layout onReferences(Units units, Design.ReferencePartners partners) {
+    Units all = units.with(partners);
     int cells = units.serials(UnitKind.CELL).size();
     int boards = units.serials(UnitKind.BOARD).size();
     List<Meeting> meetings = new ArrayList<>();
@@ -93,7 +94,7 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
     return new Layout(all, meetings);
   }
 
-  private static List<Meeting> drawn(DesignKind kind, UnitsAtHand units, Draws draws) {
+  private static List<Meeting> drawn(DesignKind kind, Units units, Draws draws) {
     List<Integer> cells = ring(units.lotOf(UnitKind.CELL), draws);
     List<Integer> boards = ring(units.lotOf(UnitKind.BOARD), draws);
     List<Meeting> meetings =
@@ -188,9 +189,11 @@ public record Layout(UnitsAtHand units, List<Meeting> meetings) {
   }
 
   /** Units of a full crossing that takes about as many runs as a rotation of two passes. */
-  static int crossedUnits(UnitsAtHand units) {
-    int size = (int) Math.floor(Math.sqrt(2.0 * units.more()));
-    return Math.max(2, Math.min(size, units.fewer()));
+  static int crossedUnits(Units units) {
+    int cells = units.serials(UnitKind.CELL).size();
+    int boards = units.serials(UnitKind.BOARD).size();
+    int size = (int) Math.floor(Math.sqrt(2.0 * Math.max(cells, boards)));
+    return Math.max(2, Math.min(size, Math.min(cells, boards)));
   }
 
   private static List<Integer> spaced(List<Integer> ring, int count) {

@@ -108,7 +108,7 @@ public final class Preparation {
             test.runPrefix()));
     String name = "bench/side-" + test.effect().key();
     lines.add(text("When all kits are done: lotproof import STUDY %s.xlsx", name));
-    if (study.checkStandard().isPresent()) {
+    if (study.units().checkStandard().isPresent()) {
       lines.add(
           text(
               "The check standard is measured first, in the middle and last, with the loads of a"
@@ -178,7 +178,7 @@ public final class Preparation {
   private static List<String> filling(Study study) {
     List<String> lines = new ArrayList<>(filling());
     lines.add("When the session is done: lotproof import STUDY bench/SESSION.xlsx");
-    if (study.checkStandard().isPresent()) {
+    if (study.units().checkStandard().isPresent()) {
       lines.add(
           "The check standard is measured first, in the middle and last. If it is off, stop and"
               + " find out why before more units are measured.");

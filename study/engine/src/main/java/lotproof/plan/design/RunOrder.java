@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.Set;
 import lotproof.plan.Draws;
 import lotproof.study.BenchTimes;
@@ -41,14 +42,11 @@ public final class RunOrder {
   /**
    * All runs in order.
    *
-   * @param check the check standard, if there is one; it has no place in the plan without
    * @param seed decides the order
    */
-  public static List<PlannedRun> of(
-      Layout layout, BenchTimes times, java.util.Optional<Study.CheckStandard> check, long seed) {
+  public static List<PlannedRun> of(Layout layout, BenchTimes times, long seed) {
     RunOrder order = new RunOrder(layout, times, seed);
-    List<Meeting> meetings = order.ordered();
-    return order.named(meetings, check);
+    return order.named(order.ordered());
   }
 
   private List<Meeting> ordered() {
@@ -148,8 +146,8 @@ public final class RunOrder {
     return count;
   }
 
-  private List<PlannedRun> named(
-      List<Meeting> meetings, java.util.Optional<Study.CheckStandard> check) {
+  private List<PlannedRun> named(List<Meeting> meetings) {
+    Optional<Study.CheckStandard> check = layout.units().checkStandard();
     List<String> cells = layout.units().serials(UnitKind.CELL);
     List<String> boards = layout.units().serials(UnitKind.BOARD);
     List<PlannedRun> runs = new ArrayList<>();

@@ -85,7 +85,8 @@ public final class SideSheets {
     Prepared own = new Prepared(new BenchSheet(name, caption, headers, rows), parts);
     return Stream.concat(
         Stream.of(own),
-        study.checkStandard().stream().map(pair -> check(pair, test, session, name, parts)));
+        study.units().checkStandard().stream()
+            .map(pair -> check(pair, test, session, name, parts)));
   }
 
   private Prepared check(
@@ -150,17 +151,17 @@ public final class SideSheets {
 
   private Stream<String> lots(Design.PlannedPair pair) {
     return Stream.of(
-            Optional.ofNullable(study.lotBySerial(UnitKind.CELL).get(pair.cell()))
+            Optional.ofNullable(study.units().lotBySerial(UnitKind.CELL).get(pair.cell()))
                 .map(lot -> "cell lot " + lot),
-            Optional.ofNullable(study.lotBySerial(UnitKind.BOARD).get(pair.board()))
+            Optional.ofNullable(study.units().lotBySerial(UnitKind.BOARD).get(pair.board()))
                 .map(lot -> "board lot " + lot))
         .flatMap(Optional::stream);
   }
 
   /** The planned pairs; where a study lists none, units of the lots in their order. */
   private List<Design.PlannedPair> candidates() {
-    List<String> cells = serials(UnitKind.CELL);
-    List<String> boards = serials(UnitKind.BOARD);
+    List<String> cells = study.units().serials(UnitKind.CELL);
+    List<String> boards = study.units().serials(UnitKind.BOARD);
     if (study.design().reference().isPresent()) {
       Design.ReferencePartners partners = study.design().reference().get();
       return study.claim().subject() == ClaimRequest.Subject.BOARD
@@ -173,10 +174,6 @@ public final class SideSheets {
     return IntStream.range(0, Math.min(cells.size(), boards.size()))
         .mapToObj(i -> new Design.PlannedPair(cells.get(i), boards.get(i), 1))
         .toList();
-  }
-
-  private List<String> serials(UnitKind kind) {
-    return study.lots(kind).stream().flatMap(lot -> lot.serials().stream()).toList();
   }
 
   /** Column names with the number of the step, because loads come again. */

@@ -10,7 +10,6 @@ import java.util.stream.IntStream;
 import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.UnitsAtHand;
 import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
 import lotproof.plan.rehearse.DesignAssessment.Effort;
 import lotproof.plan.rehearse.DesignAssessment.Precision;
@@ -22,6 +21,7 @@ import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /**
  * Compares designs by what each can support: precision by expected information, the figure and the
@@ -52,7 +52,7 @@ public record DesignComparison(
    * @param threads how many work at once
    */
   public record Start(
-      UnitsAtHand units,
+      Units units,
       AssumedSpread assumed,
       PlannedClaim question,
       BenchTimes times,

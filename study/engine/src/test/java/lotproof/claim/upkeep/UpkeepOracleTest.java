@@ -20,6 +20,7 @@ import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
+import lotproof.study.BenchInfluences;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
@@ -27,6 +28,7 @@ import lotproof.study.Design;
 import lotproof.study.Kit;
 import lotproof.study.MassClass;
 import lotproof.study.Study;
+import lotproof.study.Units;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.Test;
 
@@ -179,15 +181,14 @@ class UpkeepOracleTest {
         "What can be claimed?",
         7,
         new Kit("cell", "board", 50, 80_000, 2_000_000),
-        List.of(),
-        List.of(),
-        Optional.empty(),
+        new Units(List.of(), List.of(), Optional.empty()),
         new Design(Design.Kind.FULL_CROSSING, List.of(0.0, 20.0, 50.0), List.of()),
         Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),
         claim,
-        new Conditions(20, 25, MassClass.F2, List.of()));
+        new Conditions(20, 25, MassClass.F2, List.of()),
+        BenchInfluences.NONE);
   }
 
   private static void checkJig(

@@ -27,6 +27,7 @@ import java.util.SplittableRandom;
 import java.util.stream.Stream;
 import java.util.stream.StreamSupport;
 import lotproof.folder.Fixtures;
+import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
@@ -43,6 +44,7 @@ import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -86,11 +88,12 @@ class StudyFileTest {
                 50,
                 85899,
                 2147483.648),
-            List.of(
-                new Lot(UnitKind.CELL, "CA", List.of("CA-001", "CA-002")),
-                new Lot(UnitKind.CELL, "CB", List.of("CB-001"))),
-            List.of(new Lot(UnitKind.BOARD, "BA", List.of("BA-001", "BA-002", "BA-003"))),
-            Optional.of(new Study.CheckStandard("C-CHK", "B-CHK")),
+            new Units(
+                List.of(
+                    new Lot(UnitKind.CELL, "CA", List.of("CA-001", "CA-002")),
+                    new Lot(UnitKind.CELL, "CB", List.of("CB-001"))),
+                List.of(new Lot(UnitKind.BOARD, "BA", List.of("BA-001", "BA-002", "BA-003"))),
+                Optional.of(new Study.CheckStandard("C-CHK", "B-CHK"))),
             new Design(
                 Design.Kind.ROTATION,
                 List.of(0.0, 20.0, 50.0, 20.0, 0.0),
@@ -112,7 +115,8 @@ class StudyFileTest {
                     new LevelRequest(
                         new CalibrationLevel.Calibrated(List.of(20.0, 50.0), MassClass.M2),
                         OptionalDouble.empty()))),
-            new Conditions(18, 26, MassClass.M1, List.of("readings 30 s after loading")));
+            new Conditions(18, 26, MassClass.M1, List.of("readings 30 s after loading")),
+            BenchInfluences.NONE);
 
     assertThat(Fixtures.study()).isEqualTo(expected);
   }
@@ -357,13 +361,14 @@ class StudyFileTest {
             random.nextDouble() * 1e6,
             random.nextDouble() * 1e9,
             random.nextBoolean() ? OptionalInt.of(8 + random.nextInt(25)) : OptionalInt.empty()),
-        cells,
-        boards,
-        random.nextBoolean()
-            ? Optional.of(
-                new Study.CheckStandard(
-                    "check " + serialEnd(random), "checker " + serialEnd(random)))
-            : Optional.empty(),
+        new Units(
+            cells,
+            boards,
+            random.nextBoolean()
+                ? Optional.of(
+                    new Study.CheckStandard(
+                        "check " + serialEnd(random), "checker " + serialEnd(random)))
+                : Optional.empty()),
         design(
             random,
             loads,
@@ -391,7 +396,8 @@ class StudyFileTest {
             -random.nextDouble() * 40,
             random.nextDouble() * 50,
             pick(random, MassClass.values()),
-            random.nextBoolean() ? List.of(word(random)) : List.of()));
+            random.nextBoolean() ? List.of(word(random)) : List.of()),
+        BenchInfluences.NONE);
   }
 
   private static List<Lot> lots(SplittableRandom random, UnitKind kind, String prefix) {

@@ -3,21 +3,24 @@ package lotproof.plan.design;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.stream.IntStream;
 import lotproof.study.Lot;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 
 /** Invented units at hand. */
 public final class Invented {
   private Invented() {}
 
   /** Lots of cells and of boards with these numbers of units. */
-  public static UnitsAtHand units(List<Integer> cells, List<Integer> boards) {
-    return new UnitsAtHand(lots(UnitKind.CELL, "C", cells), lots(UnitKind.BOARD, "B", boards));
+  public static Units units(List<Integer> cells, List<Integer> boards) {
+    return new Units(
+        lots(UnitKind.CELL, "C", cells), lots(UnitKind.BOARD, "B", boards), Optional.empty());
   }
 
   /** So many equal lots of each kind. */
-  public static UnitsAtHand units(int lots, int unitsPerLot) {
+  public static Units units(int lots, int unitsPerLot) {
     List<Integer> sizes = IntStream.range(0, lots).mapToObj(i -> unitsPerLot).toList();
     return units(sizes, sizes);
   }

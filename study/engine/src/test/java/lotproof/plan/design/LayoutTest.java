@@ -8,6 +8,7 @@ import java.util.Random;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -30,7 +31,7 @@ class LayoutTest {
   void anyUnitsGiveALayoutWithoutStrayRepeats(DesignKind kind) {
     for (long seed = 1; seed <= 25; seed++) {
       Random random = new Random(seed);
-      UnitsAtHand units = Invented.units(sizes(random), sizes(random));
+      Units units = Invented.units(sizes(random), sizes(random));
       Layout layout = Layout.of(kind, units, seed);
       int passesOfPairs =
           layout.meetings().size()
@@ -93,7 +94,7 @@ class LayoutTest {
   void theReferencePartnerIsNoLayoutOfKits() {
     assertThatThrownBy(() -> Layout.of(DesignKind.REFERENCE_PARTNER, Invented.units(2, 5), 1))
         .hasMessageContaining("no layout of kits");
-    assertThatThrownBy(() -> Invented.units(List.of(1), List.of(5)))
+    assertThatThrownBy(() -> Invented.units(List.of(1), List.of(5)).twoOrMore())
         .hasMessageContaining("two cells");
   }
 }

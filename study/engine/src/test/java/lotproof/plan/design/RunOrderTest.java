@@ -16,6 +16,7 @@ import lotproof.study.Lot;
 import lotproof.study.PlannedRun;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -28,8 +29,9 @@ class RunOrderTest {
     return LongStream.rangeClosed(1, 12);
   }
 
-  private static List<PlannedRun> runs(DesignKind kind, UnitsAtHand units, long seed) {
-    return RunOrder.of(Layout.of(kind, units, seed), TIMES, Optional.of(CHECK), seed);
+  private static List<PlannedRun> runs(DesignKind kind, Units units, long seed) {
+    Units checked = new Units(units.cellLots(), units.boardLots(), Optional.of(CHECK));
+    return RunOrder.of(Layout.of(kind, checked, seed), TIMES, seed);
   }
 
   private static Map<String, List<PlannedRun>> bySession(List<PlannedRun> runs) {
@@ -41,7 +43,7 @@ class RunOrderTest {
   @ParameterizedTest
   @MethodSource("seeds")
   void everyMeetingHasOneRunAndPassesFollowOneAnother(long seed) {
-    UnitsAtHand units = Invented.units(5, 9);
+    Units units = Invented.units(5, 9);
     Layout layout = Layout.of(DesignKind.ROTATION_2_REPEATS, units, seed);
     List<PlannedRun> ofUnits =
         runs(DesignKind.ROTATION_2_REPEATS, units, seed).stream()
@@ -78,7 +80,7 @@ class RunOrderTest {
   void lotsAreSpreadOverTheSessionsOfAPass(long seed) {
     Random random = new Random(seed);
     List<Integer> cells = List.of(6 + random.nextInt(8), 6 + random.nextInt(8), 9, 12);
-    UnitsAtHand units = Invented.units(cells, List.of(12, 12, 12, 12));
+    Units units = Invented.units(cells, List.of(12, 12, 12, 12));
     List<PlannedRun> first =
         runs(DesignKind.DISJOINT_PAIRS, units, seed).stream()
             .filter(run -> !run.isCheck())
@@ -121,7 +123,7 @@ class RunOrderTest {
 
   @Test
   void theSameSeedGivesTheSameOrderAndAnotherSeedAnother() {
-    UnitsAtHand units = Invented.units(3, 6);
+    Units units = Invented.units(3, 6);
     assertThat(runs(DesignKind.BLOCKS, units, 5)).isEqualTo(runs(DesignKind.BLOCKS, units, 5));
     assertThat(runs(DesignKind.BLOCKS, units, 5)).isNotEqualTo(runs(DesignKind.BLOCKS, units, 6));
   }

@@ -13,10 +13,10 @@ import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Invented;
 import lotproof.plan.design.Layout;
 import lotproof.plan.design.Meeting;
-import lotproof.plan.design.UnitsAtHand;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
+import lotproof.study.Units;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
 
@@ -62,7 +62,7 @@ class RehearsalTest {
   }
 
   private static Rehearsal.Planned onReferences(
-      UnitsAtHand units, AssumedSpread assumed, PlannedClaim question, boolean dummy) {
+      Units units, AssumedSpread assumed, PlannedClaim question, boolean dummy) {
     Design.ReferencePartners partners =
         new Design.ReferencePartners("reference cell", "reference board", dummy);
     return new Rehearsal.Planned(
@@ -100,7 +100,7 @@ class RehearsalTest {
   @Test
   void aDummyBridgeHidesWhatPairingDoesToBoards() {
     AssumedSpread paired = new AssumedSpread("assumed", 0, 50, 50, 100, 20, 0, 0);
-    UnitsAtHand units = Invented.units(1, 15);
+    Units units = Invented.units(1, 15);
     double seen = rehearsed(onReferences(units, paired, EASY, false), 300, 2).medianGrams();
     double hidden = rehearsed(onReferences(units, paired, EASY, true), 300, 2).medianGrams();
     assertThat(hidden).isLessThan(0.95 * seen);

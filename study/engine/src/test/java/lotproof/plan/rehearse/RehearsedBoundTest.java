@@ -19,6 +19,7 @@ import lotproof.plan.Draws;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Invented;
 import lotproof.plan.design.Layout;
+import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
@@ -94,9 +95,7 @@ class RehearsedBoundTest {
         "What can be claimed?",
         7,
         new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000),
-        layout.units().cellLots(),
-        layout.units().boardLots(),
-        Optional.empty(),
+        layout.units(),
         new Design(
             Design.Kind.ROTATION,
             DoubleStream.concat(DoubleStream.of(0), Arrays.stream(LOADS)).boxed().toList(),
@@ -111,7 +110,8 @@ class RehearsedBoundTest {
             List.of(
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.None(), OptionalDouble.empty()))),
-        new Conditions(20, 25, MassClass.E2, List.of()));
+        new Conditions(20, 25, MassClass.E2, List.of()),
+        BenchInfluences.NONE);
   }
 
   private static List<List<String>> pairs(Layout layout) {
