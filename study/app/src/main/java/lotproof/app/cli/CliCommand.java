@@ -6,7 +6,6 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.function.Supplier;
-import lotproof.app.files.OldWorkbookTables;
 import lotproof.app.files.WorkbookTables;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
@@ -76,7 +75,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** All kinds of file that the program can read. */
   public static TableReaders readers() {
-    return TableReaders.textOnly().with(new WorkbookTables()).with(new OldWorkbookTables());
+    return TableReaders.textOnly().with(new WorkbookTables());
   }
 
   /** What is made; a wrong value ends the command with the reason. */

@@ -1,39 +1,48 @@
 package lotproof.app.files;
 
 import java.io.IOException;
-import java.io.InputStream;
+import java.io.OutputStream;
+import java.nio.ByteBuffer;
+import java.nio.ByteOrder;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
-import javax.xml.parsers.ParserConfigurationException;
+import java.util.Optional;
+import java.util.zip.ZipInputStream;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReader;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
-import org.apache.poi.openxml4j.exceptions.OpenXML4JException;
-import org.apache.poi.openxml4j.opc.OPCPackage;
+import org.apache.poi.hssf.usermodel.HSSFWorkbook;
 import org.apache.poi.openxml4j.util.ZipSecureFile;
-import org.apache.poi.util.XMLHelper;
-import org.apache.poi.xssf.eventusermodel.XSSFReader;
-import org.xml.sax.ContentHandler;
-import org.xml.sax.InputSource;
-import org.xml.sax.SAXException;
-import org.xml.sax.XMLReader;
+import org.apache.poi.ss.usermodel.Sheet;
+import org.apache.poi.ss.usermodel.Workbook;
+import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /**
- * Reads .xlsx workbooks as tables, as a stream of events and not as a workbook in memory.
- *
- * <p>The table is on the sheet named "readings", or else on the only sheet that holds anything. A
+ * Reads .xlsx and .xls workbooks as tables, one candidate for each sheet that holds something. A
  * formula is no data, whatever value is stored beside it; errors and truth values are none either.
  */
 public final class WorkbookTables implements TableReader {
+  private static final String OLD_SIGNATURE = "d0cf11e0a1b11ae1";
+  private static final int LARGEST_OLD_BYTES = 32 << 20;
   private static final double SMALLEST_INFLATE_RATIO = 0.01;
-  private static final long LARGEST_PART_BYTES = 256L << 20;
+  private static final long LARGEST_PART_BYTES = 128L << 20;
   private static final long LARGEST_TEXT_CHARACTERS = 32L << 20;
   private static final long MOST_PARTS = 1000;
+
+  /** Begins the record that ends an archive, which tells of the number of its entries. */
+  private static final int ARCHIVE_END = 0x06054b50;
+
+  private static final int ARCHIVE_END_LENGTH = 22;
+  private static final int ENTRIES_AT = 10;
+
+  /** Stands for a number of entries that is written elsewhere. */
+  private static final int MANY_ENTRIES = 0xffff;
 
   static {
     // A few kilobytes can unpack to gigabytes; these limits hold for the whole process.
@@ -46,81 +55,71 @@ public final class WorkbookTables implements TableReader {
   @Override
   public boolean accepts(ReceivedFile file) {
     if (!file.firstBytes(4).equals("504b0304")) {
-      return false;
+      return isOld(file);
     }
     // The names of the parts stand unpacked in the archive.
     String raw = StandardCharsets.ISO_8859_1.decode(file.content()).toString();
     return raw.contains("[Content_Types].xml") && raw.contains("xl/workbook");
   }
 
+  private static boolean isOld(ReceivedFile file) {
+    return file.firstBytes(8).equals(OLD_SIGNATURE);
+  }
+
   @Override
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
-    try {
-      return SheetGrids.of(file, sheets(file), mapping);
-    } catch (IOException e) {
-      return Result.refused(unreadable(file, e));
-    }
-  }
-
-  private static DataIssue unreadable(ReceivedFile file, IOException e) {
-    String message = "the workbook cannot be read (" + e.getMessage() + ")";
-    return DataIssue.error(Code.FILE_UNREADABLE, file.name(), 0, "", "", message);
-  }
-
-  private static List<SheetContent> sheets(ReceivedFile file) throws IOException {
-    try (OPCPackage workbook = OPCPackage.open(file.stream())) {
-      List<SheetContent> sheets = sheets(workbook);
-      // now the sizes are known to be bearable
-      ArchiveCheck.mustBeWhole(file);
-      return sheets;
-    } catch (IOException
-        | OpenXML4JException
-        | SAXException
-        | ParserConfigurationException
-        | RuntimeException e) {
+    try (Workbook workbook = workbook(file)) {
+      List<SheetReader> filled = new ArrayList<>();
+      for (Sheet sheet : workbook) {
+        SheetReader read = new SheetReader(file, sheet, mapping);
+        if (read.isFilled()) {
+          filled.add(read);
+        }
+      }
+      return grids(file, filled, mapping.setting(Setting.SHEET));
+    } catch (IOException | RuntimeException e) {
       // The library answers damaged files with exceptions of many kinds, unchecked ones included.
-      throw new IOException(reason(e));
+      String message =
+          isOld(file)
+              ? "the .xls workbook cannot be read (%s); a password must be taken off, or save it as"
+                  + " .xlsx"
+              : "the workbook cannot be read (%s)";
+      return refused(Code.FILE_UNREADABLE, file, message.formatted(reason(e)));
     }
   }
 
-  private static List<SheetContent> sheets(OPCPackage workbook)
-      throws IOException, OpenXML4JException, SAXException, ParserConfigurationException {
-    XSSFReader reader = new XSSFReader(workbook, true);
-    reader.setUseReadOnlySharedStringsTable(true);
-    WorkbookFacts facts = new WorkbookFacts();
-    try (InputStream data = reader.getWorkbookData()) {
-      parse(data, facts);
+  private static Workbook workbook(ReceivedFile file) throws IOException {
+    if (!isOld(file)) {
+      Workbook workbook = new XSSFWorkbook(file.stream());
+      // now the sizes are known to be bearable
+      mustBeWhole(file);
+      return workbook;
     }
-    StruckStrings struck = new StruckStrings();
-    try (InputStream data = reader.getSharedStringsData()) {
-      if (data != null) {
-        parse(data, struck);
-      }
+    if (file.size() > LARGEST_OLD_BYTES) {
+      throw new IOException("it is larger than 32 MiB");
     }
-    CellMaker cells =
-        new CellMaker(
-            reader.getSharedStringsTable(),
-            struck,
-            reader.getStylesTable(),
-            facts.countsFrom1904());
-    List<SheetContent> sheets = new ArrayList<>();
-    XSSFReader.SheetIterator parts = reader.getSheetIterator();
-    while (parts.hasNext()) {
-      try (InputStream data = parts.next()) {
-        SheetHandler handler = new SheetHandler(cells);
-        parse(data, handler);
-        String name = parts.getSheetName();
-        sheets.add(handler.content(name, facts.isHidden(name)));
-      }
-    }
-    return sheets;
+    return new HSSFWorkbook(file.stream());
   }
 
-  private static void parse(InputStream data, ContentHandler handler)
-      throws IOException, SAXException, ParserConfigurationException {
-    XMLReader xml = XMLHelper.newXMLReader();
-    xml.setContentHandler(handler);
-    xml.parse(new InputSource(data));
+  private static Result<List<Grid>> grids(
+      ReceivedFile file, List<SheetReader> filled, Optional<String> wanted) {
+    if (filled.isEmpty()) {
+      return refused(Code.FILE_EMPTY, file, "no sheet of the workbook holds anything");
+    }
+    List<SheetReader> taken =
+        filled.stream().filter(s -> wanted.isEmpty() || s.name().equals(wanted.get())).toList();
+    if (taken.isEmpty()) {
+      String names = String.join(", ", filled.stream().map(SheetReader::name).toList());
+      return refused(
+          Code.FILE_TYPE,
+          file,
+          "no sheet \"" + wanted.orElse("") + "\" holds anything; the sheets are: " + names);
+    }
+    return Result.of(taken.stream().map(SheetReader::grid).toList());
+  }
+
+  private static Result<List<Grid>> refused(Code code, ReceivedFile file, String message) {
+    return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
   }
 
   /** The library's words, where they say something to a person; else our own. */
@@ -133,5 +132,35 @@ public final class WorkbookTables implements TableReader {
     return told.contains("Zip bomb") || told.contains("ZipSecureFile")
         ? "it unpacks to far more than its size, as a file does that is made to fill the memory"
         : told;
+  }
+
+  /**
+   * Holds the parts of an archive against their checksums. The library does not: a flipped bit can
+   * make another number of one, without any other sign.
+   */
+  private static void mustBeWhole(ReceivedFile file) throws IOException {
+    int entries = 0;
+    try (ZipInputStream archive = new ZipInputStream(file.stream())) {
+      while (archive.getNextEntry() != null) {
+        archive.transferTo(OutputStream.nullOutputStream());
+        entries++;
+      }
+    } catch (IOException | IllegalArgumentException e) {
+      throw damaged(String.valueOf(e.getMessage()));
+    }
+    ByteBuffer bytes = file.content().duplicate().order(ByteOrder.LITTLE_ENDIAN);
+    int end = bytes.limit() - ARCHIVE_END_LENGTH;
+    while (end >= 0 && bytes.getInt(end) != ARCHIVE_END) {
+      end--;
+    }
+    int told = end < 0 ? 0 : Short.toUnsignedInt(bytes.getShort(end + ENTRIES_AT));
+    if (told != entries && told != MANY_ENTRIES) {
+      throw damaged("it holds " + entries + " parts and tells of " + told);
+    }
+  }
+
+  private static IOException damaged(String how) {
+    return new IOException(
+        "its archive is damaged: " + how + "; fetch the file again, or save it anew");
   }
 }

@@ -216,7 +216,7 @@ class WorkbookTablesTest {
   void daysMayCountFrom1904() {
     imported(
         workbook -> {
-          workbook.getCTWorkbook().addNewWorkbookPr().setDate1904(true);
+          workbook.getCTWorkbook().getWorkbookPr().setDate1904(true);
           cell(workbook, 1, 1).setCellValue(0.5 + 44623);
           cell(workbook, 1, 1).setCellStyle(format(workbook, "yyyy-mm-dd hh:mm"));
         });
