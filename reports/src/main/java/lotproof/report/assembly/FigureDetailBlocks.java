@@ -235,7 +235,7 @@ final class FigureDetailBlocks {
         .note(
             "The units that change the limit most when left out one at a time. A unit that changes"
                 + " it is no reason to leave it out.")
-        .add(Column.text("kind", "Unit"), l -> l.kind().word())
+        .add(Column.text("kind", "Unit"), l -> l.kind().key())
         .add(Column.serial("serial", "Serial"), l -> l.serial())
         .add(Column.significant("bound", "Limit without it", "g", 4), l -> l.boundGrams())
         .add(Column.significant("change", "Change", "g", 3), l -> l.changeGrams())

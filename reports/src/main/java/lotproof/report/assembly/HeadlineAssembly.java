@@ -166,7 +166,7 @@ final class HeadlineAssembly {
               "The evidence is {}. One lot proves one lot: variation between {} lots was not"
                   + " observed.",
               evidence,
-              fewest.kind().word());
+              fewest.kind().key());
       case FEW_LOTS ->
           Prose.of(
               "The evidence is {}. So few lots cannot bound how lots differ, and the figure is wide"
@@ -226,7 +226,7 @@ final class HeadlineAssembly {
     list.add(
         Prose.of(
             "Test weights: class {} (OIML R 111); their tolerance is included.",
-            conditions.benchMassClass().word()));
+            conditions.benchMassClass().key()));
     String remark = TemperatureWords.remark(result.asDecided().temperature(), conditions);
     if (!remark.isEmpty()) {
       list.add(Prose.text(remark));

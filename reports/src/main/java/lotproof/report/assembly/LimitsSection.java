@@ -219,7 +219,7 @@ public final class LimitsSection {
                         + " accepted board."
                     : ""))
         .add(Column.text("level", "Calibration level"), l -> name(l.level()))
-        .add(Column.text("kind", "Kind"), l -> l.limit().kind().word())
+        .add(Column.text("kind", "Kind"), l -> l.limit().kind().key())
         .add(Column.decimal("load", "Load", "kg", 2), l -> l.limit().loadKilograms())
         .add(Column.text("direction", "Direction"), l -> l.limit().direction().word())
         .add(Column.significant("centre", "Centre", "g", 3), l -> l.limit().centreGrams())

@@ -31,7 +31,7 @@ public final class ReviewBlocks {
         .add(Column.text("when", "When"), Decision::time)
         .add(Column.text("who", "Who"), Decision::who)
         .add(Column.text("action", "Action"), ReviewBlocks::action)
-        .add(Column.text("target", "About"), d -> d.target().word())
+        .add(Column.text("target", "About"), d -> d.target().key())
         .add(Column.serial("serial", "Serial or run"), Decision::serial)
         .add(Column.text("cause", "Cause"), Decision::cause)
         .add(Column.text("evidence", "Evidence"), Decision::evidence)
@@ -54,7 +54,7 @@ public final class ReviewBlocks {
       case WITHDRAWN -> "withdrawn " + value;
       case RE_MEASURED -> "re-measured by run " + value;
       case SCREENED -> "screened: " + decision.field().orElse("") + " " + value;
-      default -> decision.action().word();
+      default -> decision.action().key();
     };
   }
 

@@ -50,7 +50,7 @@ final class ReviewSection {
             "From all runs as recorded, before any decision. Cells and boards by their predicted"
                 + " effects in the crossed model, runs by their residuals; generalized extreme"
                 + " Studentized deviate test at the 5 % level, robust deviations from the median.")
-        .add(Column.text("kind", "Kind"), f -> f.target().word())
+        .add(Column.text("kind", "Kind"), f -> f.target().key())
         .add(Column.serial("serial", "Serial or run"), Finding::serial)
         .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
         .add(Column.significant("effect", "Deviation", "", 3), Finding::effect)
@@ -65,7 +65,7 @@ final class ReviewSection {
         .add(Column.text("odd", "Cause lies in"), f -> f.verdict().odd().word())
         .add(
             Column.text("decision", "Decision"),
-            f -> f.decision().map(d -> d.action().word() + ": " + d.cause()),
+            f -> f.decision().map(d -> d.action().key() + ": " + d.cause()),
             "open")
         .of(findings);
   }

@@ -92,7 +92,7 @@ final class RunTables {
                 "Over the runs that are used. A cell's mean includes its boards' part and the other"
                     + " way round; the model separates them.")
             .add(Column.serial("serial", "Serial"), UnitSummary::serial)
-            .add(Column.text("kind", "Kind"), u -> u.kind().word())
+            .add(Column.text("kind", "Kind"), u -> u.kind().key())
             .add(Column.text("lot", "Lot"), UnitSummary::lot);
     addMeans(table, result, runs, UnitSummary::runs, UnitSummary::means);
     return table.of(summaries(result, runs));

@@ -120,7 +120,7 @@ final class SpreadSection {
     }
     Set<String> excluded = new HashSet<>();
     for (DecidedRuns.Excluded e : result.excluded()) {
-      if (e.decision().target().word().equals(unit.key())) {
+      if (e.decision().target().key().equals(unit.key())) {
         excluded.add(e.decision().serial());
       }
     }

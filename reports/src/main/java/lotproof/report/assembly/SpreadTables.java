@@ -478,7 +478,7 @@ final class SpreadTables {
         Rows.where(
             units,
             u ->
-                line.item().role().key().equals(u.kind().word() + " lot")
+                line.item().role().key().equals(u.kind().key() + " lot")
                     && u.lot().equals(line.item().lot()));
     return new RunFormulas(study.get()).over(function, RunTables.UNITS, c.get().key(), rows);
   }

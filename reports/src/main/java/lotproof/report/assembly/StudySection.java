@@ -97,7 +97,7 @@ final class StudySection {
       }
     }
     return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
-        .add(Column.text("kind", "Kind"), l -> l.lot().kind().word())
+        .add(Column.text("kind", "Kind"), l -> l.lot().kind().key())
         .add(Column.text("lot", "Lot"), l -> l.lot().name())
         .add(Column.count("units", "Units named"), l -> l.lot().serials().size())
         .add(Column.count("measured", "Units with runs that are used"), l -> l.units().size())

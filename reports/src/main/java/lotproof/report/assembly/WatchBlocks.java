@@ -62,7 +62,7 @@ public final class WatchBlocks {
             Column.significant("sd-limit", "May be up to", "g", 3),
             l -> l.spread().limitGrams(),
             ONE)
-        .add(Column.text("verdict", "Verdict"), l -> l.verdict().word())
+        .add(Column.text("verdict", "Verdict"), l -> l.verdict().key())
         .of(check.levels());
   }
 
@@ -100,7 +100,7 @@ public final class WatchBlocks {
         .add(Column.significant("figure", "Figure ±", "g", 4), WatchLine::figureGrams)
         .add(Column.significant("mean", "Mean", "g", 4), w -> w.mean().grams())
         .add(Column.significant("largest", "Largest error", "g", 4), w -> w.kits().largestGrams())
-        .add(Column.text("verdict", "Verdict"), w -> w.verdict().word())
+        .add(Column.text("verdict", "Verdict"), w -> w.verdict().key())
         .add(Column.text("study", "Study"), w -> shortHash(w.source().studyHash()))
         .of(lines);
   }

@@ -95,7 +95,7 @@ public final class WatchCharts {
   private static String verdicts(List<WatchLine> lines) {
     Optional<String> all =
         lines.stream()
-            .map(l -> l.check() + " lot " + l.lot() + " " + l.verdict().word())
+            .map(l -> l.check() + " lot " + l.lot() + " " + l.verdict().key())
             .reduce((one, other) -> one + "; " + other);
     return all.orElse("no check") + ".";
   }

@@ -126,14 +126,14 @@ public record AdviceWords(DesignComparison comparison, PlannedClaim question) {
     if (warning instanceof Warning.OneLot it) {
       return text(
           "All %ss come from one lot: the claim will speak of that lot only, whatever the design.",
-          it.kind().word());
+          it.kind().key());
     }
     if (warning instanceof Warning.FewLots it) {
       return text(
           "%d lots of %ss cannot bound how lots differ: their spread has to be taken as up to %.2f"
               + " times its size; %d units from %d lots would bring that to %.2f. More lots help,"
               + " more units of a lot do not.",
-          it.lots(), it.kind().word(), it.factor(), it.units(), it.better(), it.betterFactor());
+          it.lots(), it.kind().key(), it.factor(), it.units(), it.better(), it.betterFactor());
     }
     Warning.LeansOnNormality it = (Warning.LeansOnNormality) warning;
     return text(

@@ -59,7 +59,7 @@ public final class AssumptionWords {
     if (assumption instanceof LotsAndDays lots && lots.hiddenGrams().isPresent()) {
       return Optional.of(
           "Lots of "
-              + lots.kind().word()
+              + lots.kind().key()
               + "s were measured at different times; a drift of the bench between them, as far as"
               + " the check standard shows it, is included with "
               + Numbers.digits(lots.hiddenGrams().getAsDouble(), 3)
@@ -123,7 +123,7 @@ public final class AssumptionWords {
   }
 
   private static String refusal(LotsAndDays lots) {
-    String units = lots.kind().word() + "s";
+    String units = lots.kind().key() + "s";
     return "Lots and days cannot be told apart: "
         + (lots.time() == LotsAndDays.Time.SESSIONS ? "sessions explain " : "run order explains ")
         + Numbers.digits(100 * lots.shareFraction(), 3)
@@ -214,7 +214,7 @@ public final class AssumptionWords {
     return String.format(
         Locale.ROOT,
         "%s lots: %s explain %s %%, chance %.2g%s",
-        lots.kind().word(),
+        lots.kind().key(),
         lots.time().word(),
         Numbers.digits(100 * lots.shareFraction(), 3),
         lots.chance(),

@@ -119,9 +119,9 @@ public final class ChangeWords {
               "%d of %d %ss bad means that up to %.1f %% of %ss may be.",
               share.bad(),
               share.units(),
-              share.kind().word(),
+              share.kind().key(),
               100 * share.upperFraction(),
-              share.kind().word()));
+              share.kind().key()));
     }
     // rounded down: a content is never overstated
     double percent = Math.floor(1000 * split.contentFraction()) / 10;

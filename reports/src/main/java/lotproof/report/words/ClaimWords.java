@@ -219,9 +219,7 @@ public final class ClaimWords {
     return scopes.stream()
         .map(
             s ->
-                Counts.of(s.units(), s.kind().word())
-                    + " from "
-                    + Counts.of(s.lots().size(), "lot"))
+                Counts.of(s.units(), s.kind().key()) + " from " + Counts.of(s.lots().size(), "lot"))
         .collect(Collectors.joining(" and "));
   }
 
@@ -238,7 +236,7 @@ public final class ClaimWords {
   }
 
   private String oneLot(LotScope scope) {
-    String unit = scope.kind().word();
+    String unit = scope.kind().key();
     return study.claim().assumedLotRatio().isPresent()
         ? "How "
             + unit
@@ -258,7 +256,7 @@ public final class ClaimWords {
         .forEach(
             screen ->
                 screens
-                    .computeIfAbsent(screen.target().word(), target -> new ArrayList<>())
+                    .computeIfAbsent(screen.target().key(), target -> new ArrayList<>())
                     .add(screen.words()));
     List<String> sentences = new ArrayList<>();
     screens.forEach(
@@ -284,7 +282,7 @@ public final class ClaimWords {
     String what =
         decision.action() == Action.RE_MEASURED
             ? "run " + decision.value().orElse("") + " or " + decision.serial() + ", measured again"
-            : decision.target().word() + " " + decision.serial();
+            : decision.target().key() + " " + decision.serial();
     return what + " (" + decision.cause() + ")";
   }
 
@@ -418,7 +416,7 @@ public final class ClaimWords {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {
         not.add(
             "That it holds for "
-                + scope.kind().word()
+                + scope.kind().key()
                 + "s of other lots: only one lot was studied.");
       }
     }

@@ -61,7 +61,7 @@ public final class DraftWords {
       case SUBJECT_NOT_STATED, SUBJECT_IS_KIT -> "what it is for";
       case PARTNER_NOT_STATED -> "partner";
       case CONFIDENCE_NOT_STATED, CONFIDENCE_TOO_LARGE -> "confidence";
-      case ONE_LOT_NOT_STATED, ALL_LOTS -> finding.lots().orElseThrow().word() + " lots";
+      case ONE_LOT_NOT_STATED, ALL_LOTS -> finding.lots().orElseThrow().key() + " lots";
       case EXCLUSIONS_NOT_STATED -> "exclusions";
       case GUARANTEED -> "guaranteed";
       case ACCURACY -> "accuracy";
@@ -205,6 +205,6 @@ public final class DraftWords {
             .filter(s -> s.kind() == finding.lots().orElseThrow())
             .findFirst()
             .orElseThrow();
-    return scope.kind().word() + " lot " + String.join(", ", scope.lots());
+    return scope.kind().key() + " lot " + String.join(", ", scope.lots());
   }
 }

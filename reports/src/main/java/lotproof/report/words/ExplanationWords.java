@@ -143,7 +143,7 @@ public final class ExplanationWords {
     return switch (kind) {
       case BENCH_MASSES ->
           "OIML R 111-1 limit of class "
-              + study.conditions().benchMassClass().word()
+              + study.conditions().benchMassClass().key()
               + " at the worst load";
       case BUYER_MASSES ->
           "OIML R 111-1 limit of the calibration masses, carried to the worst load";

@@ -110,7 +110,7 @@ public final class LaterLotWords {
     }
     if (remark instanceof Remark.OneLotStudied one) {
       return "The study saw one "
-          + one.kind().word()
+          + one.kind().key()
           + " lot. Whether lots differ is first seen here; the claim was made for that lot only.";
     }
     return "The claim is for "

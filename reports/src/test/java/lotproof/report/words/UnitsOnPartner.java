@@ -29,7 +29,9 @@ final class UnitsOnPartner {
             Design.Kind.REFERENCE_PARTNER,
             demo.design().loadsKilograms(),
             List.of(),
-            Optional.of(new Design.ReferencePartners("rc", "rb", true)));
+            Optional.of(new Design.ReferencePartners("rc", "rb", true)),
+            List.of(),
+            Design.Pairing.NOT_STATED);
     return new Study(
         demo.title(),
         demo.question(),

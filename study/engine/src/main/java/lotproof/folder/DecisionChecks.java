@@ -149,7 +149,7 @@ final class DecisionChecks {
     mustBeEmpty(decision, "field", decision.field());
     String later = decision.value().orElse("");
     if (decision.target() != Target.RUN) {
-      invalid(decision, "target", "a run is measured again, not a " + decision.target().word());
+      invalid(decision, "target", "a run is measured again, not a " + decision.target().key());
       return;
     }
     List<String> first = pairs.getOrDefault(decision.serial(), List.of());
@@ -170,13 +170,13 @@ final class DecisionChecks {
 
   private void checkCorrection(Decision decision) {
     if (decision.target() != Target.RUN) {
-      invalid(decision, "target", "a correction is about a run, not a " + decision.target().word());
+      invalid(decision, "target", "a correction is about a run, not a " + decision.target().key());
     }
     String field = decision.field().orElse("");
     String value = decision.value().orElse("");
-    if (field.equals(Target.CELL.word())) {
+    if (field.equals(Target.CELL.key())) {
       serials.whyNotCell(value).ifPresent(why -> invalid(decision, "value", why));
-    } else if (field.equals(Target.BOARD.word())) {
+    } else if (field.equals(Target.BOARD.key())) {
       serials.whyNotBoard(value).ifPresent(why -> invalid(decision, "value", why));
     } else {
       invalid(
@@ -198,7 +198,7 @@ final class DecisionChecks {
     boolean corrects = decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
     String about =
         (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
-            + decision.target().word()
+            + decision.target().key()
             + " "
             + decision.serial();
     Decision earlier = holding.get(about);
@@ -206,10 +206,7 @@ final class DecisionChecks {
       String message =
           "%s above already decides about %s %s (%s); withdraw it first"
               .formatted(
-                  earlier.id(),
-                  decision.target().word(),
-                  decision.serial(),
-                  earlier.action().word());
+                  earlier.id(), decision.target().key(), decision.serial(), earlier.action().key());
       invalid(decision, "action", message);
     } else {
       holding.put(about, decision);
@@ -224,7 +221,7 @@ final class DecisionChecks {
     List<String> pair = pairs.get(decision.serial());
     if (pair != null) {
       String value = decision.value().orElse("");
-      boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
+      boolean cell = decision.field().equals(Optional.of(Target.CELL.key()));
       pairs.put(
           decision.serial(), cell ? List.of(value, pair.get(1)) : List.of(pair.get(0), value));
     }
@@ -248,7 +245,7 @@ final class DecisionChecks {
     if (undone.target() != decision.target() || !undone.serial().equals(decision.serial())) {
       String message =
           "%s is about %s %s; write the same target and serial"
-              .formatted(name, undone.target().word(), undone.serial());
+              .formatted(name, undone.target().key(), undone.serial());
       invalid(decision, "serial", message);
     }
     holding.values().removeIf(held -> held.id().equals(name));

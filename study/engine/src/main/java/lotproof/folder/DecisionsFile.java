@@ -32,8 +32,8 @@ final class DecisionsFile {
         d.id(),
         d.time(),
         d.who(),
-        d.action().word(),
-        d.target().word(),
+        d.action().key(),
+        d.target().key(),
         d.serial(),
         d.field().orElse(""),
         d.value().orElse(""),
@@ -43,9 +43,9 @@ final class DecisionsFile {
 
   private static Decision decision(RecordLine line) {
     Decision.Action action =
-        line.word("action", Decision.Action.values(), Decision.Action::word, Code.DECISION_INVALID);
+        line.word("action", Decision.Action.values(), Decision.Action::key, Code.DECISION_INVALID);
     Decision.Target target =
-        line.word("target", Decision.Target.values(), Decision.Target::word, Code.DECISION_INVALID);
+        line.word("target", Decision.Target.values(), Decision.Target::key, Code.DECISION_INVALID);
     for (String needed : List.of("decision", "serial")) {
       if (line.text(needed).isBlank()) {
         line.report(Code.DECISION_INVALID, needed, "the value is missing");

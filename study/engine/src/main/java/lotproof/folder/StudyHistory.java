@@ -173,7 +173,7 @@ public final class StudyHistory {
         plain(w.spread().limitGrams()),
         plain(w.kits().largestGrams()),
         Integer.toString(w.kits().beyond()),
-        w.verdict().word(),
+        w.verdict().key(),
         w.source().file(),
         w.source().fileHash(),
         w.source().studyHash());
@@ -197,7 +197,7 @@ public final class StudyHistory {
             line.number("study sd [g]"),
             line.optionalNumber("sd limit [g]")),
         line.word(
-            "verdict", WatchLine.Verdict.values(), WatchLine.Verdict::word, Code.RECORD_DAMAGED),
+            "verdict", WatchLine.Verdict.values(), WatchLine.Verdict::key, Code.RECORD_DAMAGED),
         new WatchLine.Source(line.text("file"), line.text("file hash"), line.text("study hash")));
   }
 }

@@ -124,13 +124,13 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
               ("%s is a %s of the study; a later lot has units of its own. Readings of"
                       + " studied units go in with import; if serials start again in every lot,"
                       + " say --serials per-lot")
-                  .formatted(serial, kind.word());
+                  .formatted(serial, kind.key());
           issues.add(
               DataIssue.error(
                   Code.VALUE_INVALID,
                   file.name(),
                   first.source().row(),
-                  kind.word(),
+                  kind.key(),
                   serial,
                   message));
         }

@@ -1,17 +1,18 @@
 package lotproof.model;
 
 import java.util.Set;
+import lotproof.study.Keyed;
 
 /** What a random factor stands for, from the coarsest to the finest. */
-public enum Role {
-  CELL_LOT("cell lot", "Cell lots"),
-  BOARD_LOT("board lot", "Board lots"),
-  CELL("cell", "Cells"),
-  BOARD("board", "Boards"),
+public enum Role implements Keyed {
+  CELL_LOT("Cell lots"),
+  BOARD_LOT("Board lots"),
+  CELL("Cells"),
+  BOARD("Boards"),
   /** Cell and board together, where each only ever met the other. */
-  KIT("kit", "Kits (cell and board together)"),
-  PAIR("pair", "Pairing"),
-  RESIDUAL("residual", "Bench and repeat");
+  KIT("Kits (cell and board together)"),
+  PAIR("Pairing"),
+  RESIDUAL("Bench and repeat");
 
   /** What is known of the cells. */
   public static final Set<Role> OF_CELLS = Set.of(CELL, CELL_LOT);
@@ -19,17 +20,16 @@ public enum Role {
   /** What is known of the boards. */
   public static final Set<Role> OF_BOARDS = Set.of(BOARD, BOARD_LOT);
 
-  private final String key;
   private final String title;
 
-  Role(String key, String title) {
-    this.key = key;
+  Role(String title) {
     this.title = title;
   }
 
   /** Name of the factor in fits and files. */
+  @Override
   public String key() {
-    return key;
+    return Keyed.super.key().replace('-', ' ');
   }
 
   /** Name shown to people. */

@@ -115,7 +115,7 @@ final class CrossedEvidence {
                 LinkedHashMap::new,
                 Collectors.averagingDouble(i -> withoutPartner(target, i))))
         .forEach(offBy::put);
-    String unit = target.word();
+    String unit = target.key();
     String others = target == Target.CELL ? "board" : "cell";
     String shown =
         offBy.entrySet().stream()
@@ -155,7 +155,7 @@ final class CrossedEvidence {
         ? String.format(
             Locale.ROOT,
             ", while other %ss on the same %ss are off by at most %.3g",
-            target.word(),
+            target.key(),
             target == Target.CELL ? "board" : "cell",
             largest)
         : "";

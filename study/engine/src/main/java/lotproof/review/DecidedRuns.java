@@ -177,7 +177,7 @@ public record DecidedRuns(
             + " screens for "
             + screen.words()
             + ", but "
-            + decision.target().word()
+            + decision.target().key()
             + " "
             + decision.serial()
             + " "
@@ -193,7 +193,7 @@ public record DecidedRuns(
       boolean ofUnit = !decision.field().equals(Optional.of("source"));
       if (concerns && ofUnit && decision.value().isPresent()) {
         String serial = decision.value().get();
-        boolean cell = decision.field().equals(Optional.of(Target.CELL.word()));
+        boolean cell = decision.field().equals(Optional.of(Target.CELL.key()));
         result = cell ? result.withCell(serial) : result.withBoard(serial);
       }
     }

@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import lotproof.statistics.Checks;
+
 /**
  * What is taken to be true of all kits before the study: the error of reading at the load where it
  * is largest, at one calibration level. Measured in a pilot, or assumed; never a result.
@@ -23,11 +25,11 @@ public record AssumedSpread(
     double cellLotShare,
     double boardLotShare) {
   public AssumedSpread {
-    Require.finite(meanGrams, "mean error (g)");
-    Require.notNegative(cellGrams, "spread of cells (g)");
-    Require.notNegative(boardGrams, "spread of boards (g)");
-    Require.notNegative(pairingGrams, "spread of pairing (g)");
-    Require.positive(repeatGrams, "spread of repeats (g)");
+    Checks.finite(meanGrams, "mean error (g)");
+    Checks.notNegative(cellGrams, "spread of cells (g)");
+    Checks.notNegative(boardGrams, "spread of boards (g)");
+    Checks.notNegative(pairingGrams, "spread of pairing (g)");
+    Checks.positive(repeatGrams, "spread of repeats (g)");
     share(cellLotShare, "lot share of cells");
     share(boardLotShare, "lot share of boards");
   }

@@ -1,8 +1,6 @@
 package lotproof.study;
 
-import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * What is known to move readings beside the units, and is to be taken out of the spread: declared
@@ -17,63 +15,33 @@ public record BenchInfluences(List<Covariate> covariates, List<Block> blocks) {
   public static final BenchInfluences NONE = new BenchInfluences(List.of(), List.of());
 
   /** A quantity that each run carries. */
-  public enum Covariate {
-    CELL_TEMPERATURE("cell-temperature", "cell temperature", "°C"),
-    BOARD_TEMPERATURE("board-temperature", "board temperature", "°C"),
+  public enum Covariate implements Keyed {
+    CELL_TEMPERATURE("°C"),
+    BOARD_TEMPERATURE("°C"),
     /** Position of the run in the record: a steady drift of the bench. */
-    RUN_ORDER("run-order", "run order", "run");
+    RUN_ORDER("run");
 
-    private final String key;
-    private final String title;
     private final String unit;
 
-    Covariate(String key, String title, String unit) {
-      this.key = key;
-      this.title = title;
+    Covariate(String unit) {
       this.unit = unit;
-    }
-
-    /** The name used in study.yaml. */
-    public String key() {
-      return key;
     }
 
     /** The name shown to people. */
     public String title() {
-      return title;
+      return key().replace('-', ' ');
     }
 
     /** Its unit of measure. */
     public String unit() {
       return unit;
     }
-
-    /** The covariate with this key, if there is one. */
-    public static Optional<Covariate> ofKey(String key) {
-      return Arrays.stream(values()).filter(c -> c.key.equals(key)).findFirst();
-    }
   }
 
   /** A way to cut the study into stretches. */
-  public enum Block {
-    SESSION("session"),
-    DAY("day");
-
-    private final String key;
-
-    Block(String key) {
-      this.key = key;
-    }
-
-    /** The name used in study.yaml. */
-    public String key() {
-      return key;
-    }
-
-    /** The block with this key, if there is one. */
-    public static Optional<Block> ofKey(String key) {
-      return Arrays.stream(values()).filter(b -> b.key.equals(key)).findFirst();
-    }
+  public enum Block implements Keyed {
+    SESSION,
+    DAY
   }
 
   public BenchInfluences {

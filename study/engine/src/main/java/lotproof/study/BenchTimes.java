@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import lotproof.statistics.Checks;
+
 /**
  * What the bench takes.
  *
@@ -17,10 +19,10 @@ public record BenchTimes(
   private static final double HOURS_OF_TWO_SESSIONS = 5;
 
   public BenchTimes {
-    Require.notNegative(minutesPerMount, "minutes per mount");
-    Require.positive(minutesPerRun, "minutes per run");
-    Require.notNegative(minutesPerWarmUp, "minutes per warm-up");
-    Require.positive(hoursPerDay, "hours a day");
+    Checks.notNegative(minutesPerMount, "minutes per mount");
+    Checks.positive(minutesPerRun, "minutes per run");
+    Checks.notNegative(minutesPerWarmUp, "minutes per warm-up");
+    Checks.positive(hoursPerDay, "hours a day");
     if (!(hoursPerDay <= 24)) {
       throw new IllegalArgumentException("hours a day must be at most 24, was " + hoursPerDay);
     }

@@ -86,7 +86,7 @@ public sealed interface CalibrationLevel {
           + " calibration with "
           + masses
           + " kg (class "
-          + massClass.word()
+          + massClass.key()
           + ")";
     }
   }

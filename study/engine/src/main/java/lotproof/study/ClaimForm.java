@@ -2,6 +2,8 @@ package lotproof.study;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
+import java.math.RoundingMode;
+import lotproof.statistics.Checks;
 
 /**
  * The shape of the figure, fixed before the data. Every form has one free number, the figure in
@@ -17,7 +19,9 @@ public sealed interface ClaimForm {
    *
    * @param loadKilograms 0 or above
    */
-  double weight(double loadKilograms);
+  default double weight(double loadKilograms) {
+    return 1;
+  }
 
   /**
    * The figure in words, such as {@code ±31 g} or {@code ±(0.05 % of reading + 10 g)}.
@@ -68,11 +72,6 @@ public sealed interface ClaimForm {
     }
 
     @Override
-    public double weight(double loadKilograms) {
-      return 1;
-    }
-
-    @Override
     public String words(double grams) {
       return "±" + number(grams) + " g";
     }
@@ -93,7 +92,7 @@ public sealed interface ClaimForm {
         throw new IllegalArgumentException(
             "share of the reading must lie between 0 and 1, was " + readingFraction);
       }
-      Require.positive(constantGrams, "constant part of the figure (g)");
+      Checks.positive(constantGrams, "constant part of the figure (g)");
     }
 
     @Override
@@ -116,7 +115,7 @@ public sealed interface ClaimForm {
       double percent = 100 * readingFraction * grams / constantGrams;
       return new BigDecimal(percent)
           .round(new MathContext(9))
-          .round(new MathContext(3, java.math.RoundingMode.CEILING))
+          .round(new MathContext(3, RoundingMode.CEILING))
           .stripTrailingZeros()
           .toPlainString();
     }
@@ -141,15 +140,8 @@ public sealed interface ClaimForm {
     }
 
     @Override
-    public double weight(double loadKilograms) {
-      return 1;
-    }
-
-    @Override
     public String words(double grams) {
-      return side == Side.ABOVE
-          ? "at most " + number(grams) + " g too high"
-          : "at most " + number(grams) + " g too low";
+      return "at most " + number(grams) + (side == Side.ABOVE ? " g too high" : " g too low");
     }
   }
 

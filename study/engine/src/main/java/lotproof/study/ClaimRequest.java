@@ -3,6 +3,7 @@ package lotproof.study;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.statistics.Checks;
 
 /**
  * What the study is asked to support, fixed before the data.
@@ -38,7 +39,7 @@ public record ClaimRequest(
       Optional<TemperatureCorrection> temperatureCorrection) {
     public LevelRequest {
       if (wantedGrams.isPresent()) {
-        Require.positive(wantedGrams.getAsDouble(), "wanted figure (g)");
+        Checks.positive(wantedGrams.getAsDouble(), "wanted figure (g)");
       }
     }
 
@@ -56,24 +57,11 @@ public record ClaimRequest(
   public ClaimRequest {
     share(content, "content");
     share(confidence, "confidence");
-    Require.positive(roundingGrams, "rounding (g)");
+    Checks.positive(roundingGrams, "rounding (g)");
     if (assumedLotRatio.isPresent()) {
-      Require.positive(assumedLotRatio.getAsDouble(), "assumed lot ratio");
+      Checks.positive(assumedLotRatio.getAsDouble(), "assumed lot ratio");
     }
     levels = List.copyOf(levels);
-  }
-
-  /** A figure of plus or minus grams for a kit. */
-  public ClaimRequest(
-      double content, double confidence, double roundingGrams, List<LevelRequest> levels) {
-    this(
-        content,
-        confidence,
-        roundingGrams,
-        new ClaimForm.Symmetric(),
-        Subject.KIT,
-        OptionalDouble.empty(),
-        levels);
   }
 
   /**
@@ -100,25 +88,14 @@ public record ClaimRequest(
   }
 
   /** What the figure is for. */
-  public enum Subject {
-    KIT("kit"),
-    CELL("cell"),
-    BOARD("board");
-
-    private final String key;
-
-    Subject(String key) {
-      this.key = key;
-    }
-
-    /** The name used in study.yaml. */
-    public String key() {
-      return key;
-    }
+  public enum Subject implements Keyed {
+    KIT,
+    CELL,
+    BOARD;
 
     /** Several of them: kits, cells or boards. */
     public String plural() {
-      return key + "s";
+      return key() + "s";
     }
   }
 
@@ -130,7 +107,7 @@ public record ClaimRequest(
    */
   public record TemperatureCorrection(double sensorErrorCelsius) {
     public TemperatureCorrection {
-      Require.notNegative(sensorErrorCelsius, "error of the thermometer (°C)");
+      Checks.notNegative(sensorErrorCelsius, "error of the thermometer (°C)");
     }
   }
 }

@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import lotproof.statistics.Checks;
+
 /**
  * One line of claims.csv: a figure as it was issued, so that later lots are held against what was
  * promised.
@@ -27,8 +29,8 @@ public record ClaimVersion(
   public ClaimVersion {
     Require.text(version, "version");
     Require.text(level, "level");
-    Require.positive(figureGrams, "figure (g)");
-    Require.fraction(content, "content");
-    Require.fraction(confidence, "confidence");
+    Checks.positive(figureGrams, "figure (g)");
+    Checks.fraction(content, "content");
+    Checks.fraction(confidence, "confidence");
   }
 }

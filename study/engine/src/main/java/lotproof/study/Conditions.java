@@ -1,6 +1,7 @@
 package lotproof.study;
 
 import java.util.List;
+import lotproof.statistics.Checks;
 
 /**
  * Under which conditions the study was made, and so under which the figure holds.
@@ -13,8 +14,8 @@ import java.util.List;
 public record Conditions(
     double lowestCelsius, double highestCelsius, MassClass benchMassClass, List<String> notes) {
   public Conditions {
-    Require.finite(lowestCelsius, "lowest temperature (°C)");
-    Require.finite(highestCelsius, "highest temperature (°C)");
+    Checks.finite(lowestCelsius, "lowest temperature (°C)");
+    Checks.finite(highestCelsius, "highest temperature (°C)");
     if (!(lowestCelsius <= highestCelsius)) {
       throw new IllegalArgumentException(
           "lowest temperature " + lowestCelsius + " must not be above highest " + highestCelsius);

@@ -36,44 +36,28 @@ public record Decision(
     int line) {
 
   /** What a decision does to the readings. */
-  public enum Action {
-    EXCLUDED("excluded"),
-    STAYS_IN("stays in"),
-    CORRECTED("corrected"),
+  public enum Action implements Keyed {
+    EXCLUDED,
+    STAYS_IN,
+    CORRECTED,
     /** A run was measured again; which of the two counts follows from the cause. */
-    RE_MEASURED("re-measured"),
+    RE_MEASURED,
     /** Production will test every unit for what sets this one apart. */
-    SCREENED("screened"),
-    WITHDRAWN("withdrawn");
-
-    private final String word;
-
-    Action(String word) {
-      this.word = word;
-    }
+    SCREENED,
+    WITHDRAWN;
 
     /** The word used in decisions.csv. */
-    public String word() {
-      return word;
+    @Override
+    public String key() {
+      return this == STAYS_IN ? "stays in" : Keyed.super.key();
     }
   }
 
   /** What a decision is about. */
-  public enum Target {
-    CELL("cell"),
-    BOARD("board"),
-    RUN("run");
-
-    private final String word;
-
-    Target(String word) {
-      this.word = word;
-    }
-
-    /** The word used in decisions.csv. */
-    public String word() {
-      return word;
-    }
+  public enum Target implements Keyed {
+    CELL,
+    BOARD,
+    RUN
   }
 
   public Decision {

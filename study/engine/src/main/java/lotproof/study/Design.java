@@ -23,49 +23,27 @@ public record Design(
     Pairing pairing) {
 
   /** How cells and boards were paired. */
-  public enum Pairing {
+  public enum Pairing implements Keyed {
     /** By chance: made by the plan, or drawn. */
-    RANDOM("random"),
+    RANDOM,
     /** A board was chosen for each cell because of what it is. */
-    MATCHED("matched"),
+    MATCHED,
     /** The study does not say. */
-    NOT_STATED("not-stated");
-
-    private final String key;
-
-    Pairing(String key) {
-      this.key = key;
-    }
-
-    /** The name used in study.yaml, where it is stated. */
-    public String key() {
-      return key;
-    }
+    NOT_STATED
   }
 
   /** Which units meet which. */
-  public enum Kind {
+  public enum Kind implements Keyed {
     /** Each cell meets one board and each board one cell. */
-    DISJOINT_PAIRS("disjoint-pairs"),
+    DISJOINT_PAIRS,
     /** Each cell meets the next boards in turn. */
-    ROTATION("rotation"),
+    ROTATION,
     /** Small groups in which every cell meets every board. */
-    BLOCKS("blocks"),
+    BLOCKS,
     /** Every cell meets every board. */
-    FULL_CROSSING("full-crossing"),
+    FULL_CROSSING,
     /** Every cell on one reference board, every board on one reference cell or dummy bridge. */
-    REFERENCE_PARTNER("reference-partner");
-
-    private final String key;
-
-    Kind(String key) {
-      this.key = key;
-    }
-
-    /** The name used in study.yaml. */
-    public String key() {
-      return key;
-    }
+    REFERENCE_PARTNER
   }
 
   /**
@@ -107,33 +85,9 @@ public record Design(
     return cell + " × " + board;
   }
 
-  /** A design without reference partners. */
+  /** Load runs of kits alone; how they were paired is not said. */
   public Design(Kind kind, List<Double> loadsKilograms, List<PlannedPair> pairs) {
-    this(kind, loadsKilograms, pairs, Optional.empty());
-  }
-
-  /** A design without side tests. */
-  public Design(
-      Kind kind,
-      List<Double> loadsKilograms,
-      List<PlannedPair> pairs,
-      Optional<ReferencePartners> reference) {
-    this(kind, loadsKilograms, pairs, reference, List.of());
-  }
-
-  /** A design that does not say how cells and boards were paired. */
-  public Design(
-      Kind kind,
-      List<Double> loadsKilograms,
-      List<PlannedPair> pairs,
-      Optional<ReferencePartners> reference,
-      List<SideTest> sideTests) {
-    this(kind, loadsKilograms, pairs, reference, sideTests, Pairing.NOT_STATED);
-  }
-
-  /** The same with a statement of how cells and boards were paired. */
-  public Design paired(Pairing stated) {
-    return new Design(kind, loadsKilograms, pairs, reference, sideTests, stated);
+    this(kind, loadsKilograms, pairs, Optional.empty(), List.of(), Pairing.NOT_STATED);
   }
 
   public Design {

@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import lotproof.statistics.Checks;
+
 /**
  * A capture that a study keeps beside its readings: one kit at rest, long enough to show how far
  * averaging helps.
@@ -16,7 +18,7 @@ public record KeptSeries(
   public KeptSeries {
     Require.text(cell, "cell");
     Require.text(board, "board");
-    Require.notNegative(loadKilograms, "load");
+    Checks.notNegative(loadKilograms, "load");
     Require.text(file, "source file");
     Require.text(sha256, "source hash");
   }

@@ -1,6 +1,7 @@
 package lotproof.study;
 
 import java.util.OptionalInt;
+import lotproof.statistics.Checks;
 
 /**
  * What a buyer gets: one cell with one board, and the factor that the firmware uses before any
@@ -28,29 +29,13 @@ public record Kit(
   public static final int MOST_BITS = 32;
 
   public Kit {
-    Require.positive(capacityKilograms, "capacity (kg)");
-    Require.positive(defaultFactorCountsPerKilogram, "default factor (counts/kg)");
-    Require.positive(countsPerMillivoltPerVolt, "converter scale (counts per mV/V)");
+    Checks.positive(capacityKilograms, "capacity (kg)");
+    Checks.positive(defaultFactorCountsPerKilogram, "default factor (counts/kg)");
+    Checks.positive(countsPerMillivoltPerVolt, "converter scale (counts per mV/V)");
     if (converterBits.isPresent()
         && !(converterBits.getAsInt() >= FEWEST_BITS && converterBits.getAsInt() <= MOST_BITS)) {
       throw new IllegalArgumentException(
           "converter bits must be " + FEWEST_BITS + " to " + MOST_BITS + ", was " + converterBits);
     }
-  }
-
-  /** A kit whose converter width is not stated. */
-  public Kit(
-      String cellDescription,
-      String boardDescription,
-      double capacityKilograms,
-      double defaultFactorCountsPerKilogram,
-      double countsPerMillivoltPerVolt) {
-    this(
-        cellDescription,
-        boardDescription,
-        capacityKilograms,
-        defaultFactorCountsPerKilogram,
-        countsPerMillivoltPerVolt,
-        OptionalInt.empty());
   }
 }

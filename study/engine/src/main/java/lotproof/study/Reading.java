@@ -3,6 +3,7 @@ package lotproof.study;
 import java.time.LocalDateTime;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.statistics.Checks;
 
 /**
  * One accepted reading: one load on one pair at one step of a run.
@@ -57,8 +58,8 @@ public record Reading(
     if (step < 1) {
       throw new IllegalArgumentException("step is counted from 1, was " + step);
     }
-    Require.notNegative(loadKilograms, "load (kg)");
-    Require.finite(outputCounts, "output (counts)");
+    Checks.notNegative(loadKilograms, "load (kg)");
+    Checks.finite(outputCounts, "output (counts)");
   }
 
   /** The same reading under other names of its units. */

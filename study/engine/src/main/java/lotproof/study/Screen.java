@@ -46,7 +46,7 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
 
   /** What a screen decision tests, if it names a characteristic. */
   public static Optional<Characteristic> characteristic(Decision decision) {
-    return Characteristic.ofKey(decision.field().orElse(""));
+    return Keyed.of(Characteristic.values(), decision.field().orElse(""));
   }
 
   /** Why a decision states no screen, in words that say what would be right. */

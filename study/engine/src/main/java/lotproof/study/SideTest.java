@@ -1,9 +1,7 @@
 package lotproof.study;
 
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Optional;
 
 /**
  * Runs beside the load runs that show an effect which a load run does not: a load off the centre, a
@@ -21,24 +19,17 @@ public record SideTest(
     Effect effect, String runPrefix, List<Double> loadsKilograms, String covers) {
 
   /** Effects that a load run does not show. */
-  public enum Effect {
-    OFF_CENTRE("off-centre", "Loads off the centre", true),
-    CREEP("creep", "Creep", true),
-    DRIFT("drift", "Drift", false);
+  public enum Effect implements Keyed {
+    OFF_CENTRE("Loads off the centre", true),
+    CREEP("Creep", true),
+    DRIFT("Drift", false);
 
-    private final String key;
     private final String title;
     private final boolean growsWithLoad;
 
-    Effect(String key, String title, boolean growsWithLoad) {
-      this.key = key;
+    Effect(String title, boolean growsWithLoad) {
       this.title = title;
       this.growsWithLoad = growsWithLoad;
-    }
-
-    /** The name used in study.yaml and in every output. */
-    public String key() {
-      return key;
     }
 
     /** The name shown to people. */
@@ -49,11 +40,6 @@ public record SideTest(
     /** Whether the effect is taken as proportional to the load; else as the same at every load. */
     public boolean growsWithLoad() {
       return growsWithLoad;
-    }
-
-    /** The effect with this key, if there is one. */
-    public static Optional<Effect> ofKey(String key) {
-      return Arrays.stream(values()).filter(e -> e.key.equals(key)).findFirst();
     }
   }
 

@@ -57,7 +57,7 @@ public record Units(
   private List<Lot> with(UnitKind kind, String serial) {
     if (serials(kind).contains(serial)) {
       throw new IllegalArgumentException(
-          "the reference " + kind.word() + " " + serial + " belongs to a lot; name another one");
+          "the reference " + kind.key() + " " + serial + " belongs to a lot; name another one");
     }
     List<Lot> all = new ArrayList<>(lots(kind));
     all.add(new Lot(kind, "reference", List.of(serial)));

@@ -80,23 +80,18 @@ public record WatchLine(
   public record Source(String file, String fileHash, String studyHash) {}
 
   /** What a later lot says about the claim, the mildest first. */
-  public enum Verdict {
+  public enum Verdict implements Keyed {
     /** Nothing in these kits speaks against the claim. */
-    CLAIM_HOLDS("claim holds"),
+    CLAIM_HOLDS,
     /** The lot differs from what was studied, though its kits keep the figure. */
-    RE_STUDY("re-study"),
+    RE_STUDY,
     /** The kits show that the lot does not keep the figure. */
-    HOLD_THE_LOT("hold the lot");
+    HOLD_THE_LOT;
 
-    private final String word;
-
-    Verdict(String word) {
-      this.word = word;
-    }
-
-    /** The word used in watch.csv and on every output. */
-    public String word() {
-      return word;
+    /** The words used in watch.csv and on every output. */
+    @Override
+    public String key() {
+      return this == RE_STUDY ? "re-study" : Keyed.super.key().replace('-', ' ');
     }
   }
 }

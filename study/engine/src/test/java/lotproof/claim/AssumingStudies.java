@@ -196,7 +196,7 @@ final class AssumingStudies {
         7,
         InventedKits.kit(),
         new Units(cellLots, boardLots, checkStandard),
-        new Design(kind, InventedKits.LOADS, plan).paired(pairing),
+        new Design(kind, InventedKits.LOADS, plan, Optional.empty(), List.of(), pairing),
         Study.ReferenceLine.TERMINAL,
         Map.of(),
         List.of("bench damage"),

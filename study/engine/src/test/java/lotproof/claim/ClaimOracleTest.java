@@ -151,7 +151,9 @@ class ClaimOracleTest {
             Design.Kind.REFERENCE_PARTNER,
             loads,
             List.of(),
-            Optional.of(new Design.ReferencePartners("rc", "rb", false)));
+            Optional.of(new Design.ReferencePartners("rc", "rb", false)),
+            List.of(),
+            Design.Pairing.NOT_STATED);
     InventedKits oneLot = new InventedKits(1, 1, 0);
     Study study =
         study(oneLot, 9, design, form)
@@ -216,7 +218,12 @@ class ClaimOracleTest {
         new SideTest(SideTest.Effect.DRIFT, "DR-", List.of(0.0, 20.0, 20.0), "a week under load");
     Design design =
         new Design(
-            Design.Kind.ROTATION, InventedKits.LOADS, List.of(), Optional.empty(), List.of(test));
+            Design.Kind.ROTATION,
+            InventedKits.LOADS,
+            List.of(),
+            Optional.empty(),
+            List.of(test),
+            Design.Pairing.NOT_STATED);
     List<InventedKits.Unit> cells = kits.units(UnitKind.CELL, units);
     List<InventedKits.Unit> boards = kits.units(UnitKind.BOARD, units);
     List<Reading> readings = new ArrayList<>();

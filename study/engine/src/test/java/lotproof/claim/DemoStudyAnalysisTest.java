@@ -20,6 +20,7 @@ import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.Component;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Lot;
 import lotproof.study.Result;
@@ -253,7 +254,13 @@ class DemoStudyAnalysisTest {
             .toList();
     ClaimRequest claim =
         new ClaimRequest(
-            s.claim().content(), s.claim().confidence(), s.claim().roundingGrams(), onePoint);
+            s.claim().content(),
+            s.claim().confidence(),
+            s.claim().roundingGrams(),
+            new ClaimForm.Symmetric(),
+            ClaimRequest.Subject.KIT,
+            OptionalDouble.empty(),
+            onePoint);
     return new Study(
         s.title(),
         s.question(),

@@ -169,6 +169,9 @@ class FigureFormsTest {
             0.95,
             0.95,
             1,
+            new ClaimForm.Symmetric(),
+            ClaimRequest.Subject.KIT,
+            OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.None(),
@@ -202,6 +205,9 @@ class FigureFormsTest {
             0.95,
             0.95,
             1,
+            new ClaimForm.Symmetric(),
+            ClaimRequest.Subject.KIT,
+            OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1),
@@ -250,7 +256,9 @@ class FigureFormsTest {
             Design.Kind.REFERENCE_PARTNER,
             InventedKits.LOADS,
             List.of(),
-            Optional.of(new Design.ReferencePartners("rc", "rb", true)));
+            Optional.of(new Design.ReferencePartners("rc", "rb", true)),
+            List.of(),
+            Design.Pairing.NOT_STATED);
     ClaimRequest request =
         request(
             new ClaimForm.Symmetric(),
@@ -291,7 +299,9 @@ class FigureFormsTest {
             Design.Kind.REFERENCE_PARTNER,
             InventedKits.LOADS,
             List.of(),
-            Optional.of(new Design.ReferencePartners("rc", "rb", true)));
+            Optional.of(new Design.ReferencePartners("rc", "rb", true)),
+            List.of(),
+            Design.Pairing.NOT_STATED);
     InventedKits.Unit cell = new InventedKits.Unit("rc", 0, 0, 0);
     InventedKits.Unit board = new InventedKits.Unit("rb", 0.001, 0, 0);
     List<ReducedRun> runs = new ArrayList<>();

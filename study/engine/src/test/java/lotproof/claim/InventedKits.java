@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.SplittableRandom;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
@@ -192,7 +193,7 @@ final class InventedKits {
   }
 
   static Kit kit() {
-    return new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000);
+    return new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000, OptionalInt.empty());
   }
 
   static Study study(

@@ -178,7 +178,8 @@ class SideTestsGuaranteeTest {
                 InventedKits.LOADS,
                 List.of(),
                 Optional.empty(),
-                List.of(CORNERS)),
+                List.of(CORNERS),
+                Design.Pairing.NOT_STATED),
             request,
             MassClass.F2);
     SideAllowances sides = SideAllowances.of(study, LoadRun.groupedFrom(corners, study));

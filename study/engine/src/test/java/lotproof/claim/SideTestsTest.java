@@ -109,7 +109,13 @@ class SideTestsTest {
     return InventedKits.study(
         kits.lotsOf(UnitKind.CELL, cells),
         kits.lotsOf(UnitKind.BOARD, boards),
-        new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of(), Optional.empty(), tests),
+        new Design(
+            Design.Kind.ROTATION,
+            InventedKits.LOADS,
+            List.of(),
+            Optional.empty(),
+            tests,
+            Design.Pairing.NOT_STATED),
         request,
         MassClass.F2);
   }

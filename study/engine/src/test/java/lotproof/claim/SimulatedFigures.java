@@ -159,7 +159,9 @@ record SimulatedFigures(
                 Design.Kind.REFERENCE_PARTNER,
                 InventedKits.LOADS,
                 List.of(),
-                Optional.of(new Design.ReferencePartners("rc", "rb", false)))
+                Optional.of(new Design.ReferencePartners("rc", "rb", false)),
+                List.of(),
+                Design.Pairing.NOT_STATED)
             : new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of());
     Optional<ClaimRequest.TemperatureCorrection> correction =
         levels.corrected()

@@ -71,7 +71,9 @@ class UpkeepOfScopesTest {
                 Design.Kind.REFERENCE_PARTNER,
                 InventedKits.LOADS,
                 List.of(),
-                Optional.of(new Design.ReferencePartners("rc", "rb", false)))
+                Optional.of(new Design.ReferencePartners("rc", "rb", false)),
+                List.of(),
+                Design.Pairing.NOT_STATED)
             : new Design(Design.Kind.ROTATION, InventedKits.LOADS, List.of());
     Study study =
         InventedKits.study(

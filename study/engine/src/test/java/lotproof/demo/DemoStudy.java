@@ -127,10 +127,12 @@ public record DemoStudy(
             boards.lots(),
             Optional.of(new Study.CheckStandard(DemoBench.CHECK_CELL, DemoBench.CHECK_BOARD))),
         new Design(
-                Design.Kind.ROTATION,
-                HiveScale.LOADS_KILOGRAMS,
-                schedule.plannedPairs(cells.serials(), boards.serials()))
-            .paired(Design.Pairing.RANDOM),
+            Design.Kind.ROTATION,
+            HiveScale.LOADS_KILOGRAMS,
+            schedule.plannedPairs(cells.serials(), boards.serials()),
+            Optional.empty(),
+            List.of(),
+            Design.Pairing.RANDOM),
         Study.ReferenceLine.TERMINAL,
         HiveScale.limits(),
         List.of(HiveScale.BENCH_DAMAGE, HiveScale.PRODUCTION_SCREEN, "wrong wiring"),

@@ -3,8 +3,10 @@ package lotproof.demo;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Conditions;
@@ -81,7 +83,8 @@ final class HiveScale {
         "bridge converter board, 24 bit, full scale 4 mV/V",
         CAPACITY_KILOGRAMS,
         bench.nominalCountsPerKilogram(),
-        bench.countsPerMillivoltPerVolt());
+        bench.countsPerMillivoltPerVolt(),
+        OptionalInt.empty());
   }
 
   static Map<Characteristic, Limits> limits() {
@@ -99,6 +102,9 @@ final class HiveScale {
         0.95,
         0.95,
         1,
+        new ClaimForm.Symmetric(),
+        ClaimRequest.Subject.KIT,
+        OptionalDouble.empty(),
         List.of(
             new LevelRequest(new CalibrationLevel.None(), OptionalDouble.of(500)),
             new LevelRequest(

@@ -3,6 +3,7 @@ package lotproof.reduce;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import lotproof.study.Kit;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
@@ -10,7 +11,7 @@ import lotproof.study.Reading;
 /** Hand-made runs for tests: round numbers, so that expected values can be worked out on paper. */
 public final class Runs {
   /** 50 kg capacity, 1000 counts/kg by default, 25000 counts per mV/V: 2 mV/V at capacity. */
-  public static final Kit KIT = new Kit("cell", "board", 50, 1000, 25_000);
+  public static final Kit KIT = new Kit("cell", "board", 50, 1000, 25_000, OptionalInt.empty());
 
   private Runs() {}
 

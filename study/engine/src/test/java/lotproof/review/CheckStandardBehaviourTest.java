@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Random;
 import java.util.function.IntToDoubleFunction;
 import lotproof.reduce.LoadRun;
@@ -18,7 +19,8 @@ import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
 class CheckStandardBehaviourTest {
-  private static final Kit KIT = new Kit("cell", "board", 50, 80_000, 2_000_000);
+  private static final Kit KIT =
+      new Kit("cell", "board", 50, 80_000, 2_000_000, OptionalInt.empty());
 
   private static List<ReducedRun> runs(int count, IntToDoubleFunction relative) {
     List<LoadRun> runs = new ArrayList<>();

@@ -312,7 +312,7 @@ final class EnterSession {
     private Optional<String> serial(UnitKind kind, String planned) {
       List<String> known = entry.study().serials(kind);
       while (true) {
-        Optional<String> typed = ask("  " + kind.word() + " [" + planned + "]: ", known);
+        Optional<String> typed = ask("  " + kind.key() + " [" + planned + "]: ", known);
         String serial = typed.orElse("");
         if (typed.isEmpty() || serial.equals(planned)) {
           return typed;
@@ -326,7 +326,7 @@ final class EnterSession {
         }
         io.sayf(
             "  there is no %s %s in the study; Enter takes the planned one, Tab completes",
-            kind.word(), serial);
+            kind.key(), serial);
       }
     }
 

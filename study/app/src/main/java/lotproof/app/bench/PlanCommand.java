@@ -30,6 +30,7 @@ import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
+import lotproof.study.Keyed;
 import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -227,7 +228,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     if (wanted == null) {
       return comparison.advice().design();
     }
-    return DesignKind.ofKey(wanted)
+    return Keyed.of(DesignKind.values(), wanted)
         .orElseThrow(
             () ->
                 new UnusableException(

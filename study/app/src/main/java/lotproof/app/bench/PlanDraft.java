@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.text.UnitNames;
@@ -17,6 +18,7 @@ import lotproof.study.AssumedSpread;
 import lotproof.study.BenchInfluences;
 import lotproof.study.BenchTimes;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
@@ -63,7 +65,16 @@ record PlanDraft(
     double confidence = answers.read(PlanSetting.CONFIDENCE, PlanDraft::fraction);
     List<ClaimRequest.LevelRequest> asked = List.of(new ClaimRequest.LevelRequest(level, wanted));
     ClaimRequest claim =
-        checked(() -> new ClaimRequest(content, confidence, options.rounding, asked));
+        checked(
+            () ->
+                new ClaimRequest(
+                    content,
+                    confidence,
+                    options.rounding,
+                    new ClaimForm.Symmetric(),
+                    ClaimRequest.Subject.KIT,
+                    OptionalDouble.empty(),
+                    asked));
     List<Double> celsius = answers.read(PlanSetting.TEMPERATURE, PlanParsers::temperatures);
     MassClass masses = answers.read(PlanSetting.BENCH_MASSES, PlanParsers::massClass);
     Conditions conditions =
@@ -83,7 +94,13 @@ record PlanDraft(
                     options.seed,
                     kit,
                     new Units(cells, boards, check).twoOrMore(),
-                    new Design(Design.Kind.ROTATION, loads, List.of(), Optional.empty(), sideTests),
+                    new Design(
+                        Design.Kind.ROTATION,
+                        loads,
+                        List.of(),
+                        Optional.empty(),
+                        sideTests,
+                        Design.Pairing.NOT_STATED),
                     Study.ReferenceLine.TERMINAL,
                     Map.of(),
                     options.causes,
@@ -105,7 +122,7 @@ record PlanDraft(
         answers.read(
             PlanSetting.SCALE,
             text -> PlanParsers.quantity(text, Unit.COUNTS_PER_MILLIVOLT_PER_VOLT));
-    return checked(() -> new Kit(cell, board, capacity, factor, scale));
+    return checked(() -> new Kit(cell, board, capacity, factor, scale, OptionalInt.empty()));
   }
 
   /** Lots; units are named LOT/SERIAL where serials start again, else each serial stands once. */
@@ -130,7 +147,7 @@ record PlanDraft(
           throw new UnusableException(
               "%s %s stands in lot %s and in lot %s; if serials start again in every lot, say"
                   + " --serials per-lot",
-              kind.word(), serial, other, lot.name());
+              kind.key(), serial, other, lot.name());
         }
       }
     }

@@ -13,6 +13,7 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.Keyed;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Result;
@@ -144,8 +145,8 @@ final class PlanParsers {
 
   /** A class of masses. */
   static MassClass massClass(String text) {
-    List<String> words = Arrays.stream(MassClass.values()).map(MassClass::word).toList();
-    return MassClass.ofWord(text.strip())
+    List<String> words = Arrays.stream(MassClass.values()).map(MassClass::key).toList();
+    return Keyed.of(MassClass.values(), text.strip())
         .orElseThrow(
             () -> wanted("a class of OIML R 111 (" + String.join(", ", words) + ")", text));
   }
@@ -176,7 +177,7 @@ final class PlanParsers {
     }
     String key = parts.group(1).strip();
     SideTest.Effect effect =
-        SideTest.Effect.ofKey(key)
+        Keyed.of(SideTest.Effect.values(), key)
             .orElseThrow(
                 () ->
                     new IllegalArgumentException(

@@ -98,7 +98,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
     io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
     io.show(
         new TableBuilder<StudyProgress.UnmeasuredUnit>("screen", "Units not measured yet")
-            .add(Column.text("kind", "Kind"), unit -> unit.kind().word())
+            .add(Column.text("kind", "Kind"), unit -> unit.kind().key())
             .add(Column.text("serial", "Serial"), unit -> unit.serial())
             .of(progress.unmeasured()));
     io.show(
@@ -131,7 +131,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
     io.show(
         new TableBuilder<Finding>(
                 "screen", "What stands out without a decision (lotproof review shows the evidence)")
-            .add(Column.text("what", "What"), finding -> finding.target().word())
+            .add(Column.text("what", "What"), finding -> finding.target().key())
             .add(Column.text("name", "Name"), Finding::serial)
             .add(
                 Column.text("characteristic", "Characteristic"),

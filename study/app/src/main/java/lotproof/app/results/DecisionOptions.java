@@ -109,7 +109,7 @@ final class DecisionOptions {
     if (cell == details.given("--right-board").isPresent()) {
       throw new UnusableException("corrected needs either --right-cell or --right-board");
     }
-    return Optional.of((cell ? Target.CELL : Target.BOARD).word());
+    return Optional.of((cell ? Target.CELL : Target.BOARD).key());
   }
 
   private Optional<String> value(Action action) {
@@ -173,7 +173,7 @@ final class DecisionOptions {
   private static Action action(String word) {
     String plain = word.strip().replace('-', ' ');
     return Arrays.stream(Action.values())
-        .filter(a -> a != Action.WITHDRAWN && a.word().replace('-', ' ').equals(plain))
+        .filter(a -> a != Action.WITHDRAWN && a.key().replace('-', ' ').equals(plain))
         .findFirst()
         .orElseThrow(
             () ->
@@ -182,7 +182,7 @@ final class DecisionOptions {
                     word,
                     Arrays.stream(Action.values())
                         .filter(a -> a != Action.WITHDRAWN)
-                        .map(Action::word)
+                        .map(Action::key)
                         .collect(Collectors.joining(", ")),
                     plain.startsWith("with") ? "; to withdraw a decision use --undo" : ""));
   }

@@ -161,9 +161,9 @@ public final class ReviewCommand extends CliCommand.OnStudy {
         "%s is line %d of decisions.csv: %s %s %s (%s).",
         recorded.id(),
         recorded.line(),
-        recorded.target().word(),
+        recorded.target().key(),
         recorded.serial(),
-        recorded.action().word(),
+        recorded.action().key(),
         recorded.cause());
     io.show(List.of(ReviewBlocks.history(about(after.decisions(), recorded.serial()))));
     io.show(ReviewBlocks.changes(changes));

@@ -251,7 +251,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
       print(analysed.contents(), exit, List.of(check), after);
       return exit;
     }
-    io.say(io.strong("Lot " + name + ": " + check.verdict().word() + "."));
+    io.say(io.strong("Lot " + name + ": " + check.verdict().key() + "."));
     List<Block> blocks = new ArrayList<>(WatchBlocks.of(analysed.result().study(), check));
     addHistory(blocks, after, hash);
     io.show(blocks);

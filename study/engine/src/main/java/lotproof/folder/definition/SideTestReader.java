@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Keyed;
 import lotproof.study.SideTest;
 import lotproof.study.SideTest.Effect;
 
@@ -21,7 +22,7 @@ final class SideTestReader {
       return tests;
     }
     for (StudySection in : design.items("side-tests")) {
-      Optional<Effect> effect = in.oneOf("effect", Effect.ofKey(in.text("effect")));
+      Optional<Effect> effect = in.oneOf("effect", Keyed.of(Effect.values(), in.text("effect")));
       String prefix = in.text("runs");
       String covers = in.text("covers");
       List<Double> loads = in.quantities("loads", Unit.KILOGRAM);

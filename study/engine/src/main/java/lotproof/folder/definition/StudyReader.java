@@ -29,6 +29,7 @@ import lotproof.study.Conditions;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Design;
+import lotproof.study.Keyed;
 import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
@@ -297,7 +298,7 @@ final class StudyReader {
       pair.reject(
           key,
           Code.UNKNOWN_SERIAL,
-          "\"" + serial + "\" is no " + kind.word() + " of the study; " + hint);
+          "\"" + serial + "\" is no " + kind.key() + " of the study; " + hint);
     }
     return serial;
   }
@@ -308,13 +309,13 @@ final class StudyReader {
     List<BenchInfluences.Block> blocks = new ArrayList<>();
     if (in.has("covariates")) {
       in.texts("covariates").stream()
-          .flatMap(key -> BenchInfluences.Covariate.ofKey(key).stream())
+          .flatMap(key -> Keyed.of(BenchInfluences.Covariate.values(), key).stream())
           .distinct()
           .forEach(covariates::add);
     }
     if (in.has("blocks")) {
       in.texts("blocks").stream()
-          .flatMap(key -> BenchInfluences.Block.ofKey(key).stream())
+          .flatMap(key -> Keyed.of(BenchInfluences.Block.values(), key).stream())
           .distinct()
           .forEach(blocks::add);
     }
@@ -360,7 +361,8 @@ final class StudyReader {
   }
 
   static Optional<MassClass> massClass(StudySection in, String key) {
-    return in.oneOf(key, in.has(key) ? MassClass.ofWord(in.text(key)) : Optional.empty());
+    return in.oneOf(
+        key, in.has(key) ? Keyed.of(MassClass.values(), in.text(key)) : Optional.empty());
   }
 
   private static Optional<Conditions> conditions(StudySection in) {

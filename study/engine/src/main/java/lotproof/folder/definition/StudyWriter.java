@@ -187,7 +187,7 @@ final class StudyWriter {
       line("    - level: " + request.level().key());
       if (request.level() instanceof CalibrationLevel.Calibrated calibrated) {
         line("      at: " + list(masses(calibrated.pointsKilograms())));
-        line("      mass-class: " + calibrated.massClass().word());
+        line("      mass-class: " + calibrated.massClass().key());
       }
       request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
       request
@@ -207,7 +207,7 @@ final class StudyWriter {
     line("  temperature:");
     line("    lowest: " + quantity(conditions.lowestCelsius(), Unit.CELSIUS));
     line("    highest: " + quantity(conditions.highestCelsius(), Unit.CELSIUS));
-    line("  bench-mass-class: " + conditions.benchMassClass().word());
+    line("  bench-mass-class: " + conditions.benchMassClass().key());
     if (!conditions.notes().isEmpty()) {
       line("  notes:");
       conditions.notes().forEach(note -> line("    - " + text(note)));

@@ -87,7 +87,7 @@ public final class UnitNames {
     if (several) {
       return unclear(
           "\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s"
-              .formatted(serial, String.join(" or ", candidates), kind.word(), candidates.get(0)));
+              .formatted(serial, String.join(" or ", candidates), kind.key(), candidates.get(0)));
     }
     return Result.of(candidates.isEmpty() ? serial : candidates.get(0));
   }

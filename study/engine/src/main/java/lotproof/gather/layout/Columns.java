@@ -108,7 +108,7 @@ final class Columns {
       use(index, text, "the day of the time", "");
     } else if (cell instanceof HeaderCell.LotOf lot) {
       slots.lot(lot.kind(), ColumnMap.Slot.column(text, index, Optional.empty()));
-      use(index, text, "lot of the " + lot.kind().word(), "");
+      use(index, text, "lot of the " + lot.kind().key(), "");
     } else if (cell instanceof HeaderCell.Unclear unclear) {
       unclear(text, unclear);
     } else if (cell instanceof HeaderCell.Ignored) {

@@ -74,7 +74,7 @@ sealed interface HeaderCell {
       return new Day();
     }
     for (UnitKind kind : UnitKind.values()) {
-      if (plain.equals(kind.word() + " lot") || plain.equals("lot of " + kind.word())) {
+      if (plain.equals(kind.key() + " lot") || plain.equals("lot of " + kind.key())) {
         return new LotOf(kind);
       }
     }

@@ -1,32 +1,23 @@
 package lotproof.plan.design;
 
-import java.util.Arrays;
-import java.util.Optional;
 import lotproof.study.Design;
+import lotproof.study.Keyed;
 
 /** The designs that are compared. */
-public enum DesignKind {
-  REFERENCE_PARTNER(
-      "reference-partner", "every cell on one reference board, every board on one reference cell"),
-  DISJOINT_PAIRS("disjoint-pairs", "each cell with one board, once"),
-  DISJOINT_PAIRS_REPEATS("disjoint-pairs-repeats", "each cell with one board, some pairs twice"),
-  ROTATION_2("rotation-2", "each cell with two boards in turn"),
-  ROTATION_2_REPEATS("rotation-2-repeats", "each cell with two boards in turn, some pairs twice"),
-  ROTATION_3("rotation-3", "each cell with three boards in turn"),
-  BLOCKS("blocks-2x2", "groups of two cells and two boards, all four pairs of each"),
-  FULL_CROSSING("full-crossing", "few cells and few boards, every cell with every board");
+public enum DesignKind implements Keyed {
+  REFERENCE_PARTNER("every cell on one reference board, every board on one reference cell"),
+  DISJOINT_PAIRS("each cell with one board, once"),
+  DISJOINT_PAIRS_REPEATS("each cell with one board, some pairs twice"),
+  ROTATION_2("each cell with two boards in turn"),
+  ROTATION_2_REPEATS("each cell with two boards in turn, some pairs twice"),
+  ROTATION_3("each cell with three boards in turn"),
+  BLOCKS("groups of two cells and two boards, all four pairs of each"),
+  FULL_CROSSING("few cells and few boards, every cell with every board");
 
-  private final String key;
   private final String words;
 
-  DesignKind(String key, String words) {
-    this.key = key;
+  DesignKind(String words) {
     this.words = words;
-  }
-
-  /** The name used on the command line and in files. */
-  public String key() {
-    return key;
   }
 
   /** The design in words. */
@@ -34,9 +25,9 @@ public enum DesignKind {
     return words;
   }
 
-  /** The design with this key, if there is one. */
-  public static Optional<DesignKind> ofKey(String key) {
-    return Arrays.stream(values()).filter(kind -> kind.key.equals(key)).findFirst();
+  @Override
+  public String key() {
+    return this == BLOCKS ? "blocks-2x2" : Keyed.super.key();
   }
 
   /** How study.yaml names it. */

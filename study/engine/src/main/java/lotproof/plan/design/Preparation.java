@@ -149,7 +149,7 @@ public final class Preparation {
         text(
             "Masses are of class %s (OIML R 111) or better, calibrated, clean, and enough for every"
                 + " load of the sheet.",
-            study.conditions().benchMassClass().word()),
+            study.conditions().benchMassClass().key()),
         text(
             "The room is between %s and %s °C and stays there; cell and board temperature are"
                 + " logged with every run.",

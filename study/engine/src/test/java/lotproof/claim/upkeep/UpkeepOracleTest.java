@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import lotproof.Oracle;
 import lotproof.claim.LevelOutcome.Contribution;
@@ -180,7 +181,7 @@ class UpkeepOracleTest {
         "Invented",
         "What can be claimed?",
         7,
-        new Kit("cell", "board", 50, 80_000, 2_000_000),
+        new Kit("cell", "board", 50, 80_000, 2_000_000, OptionalInt.empty()),
         new Units(List.of(), List.of(), Optional.empty()),
         new Design(Design.Kind.FULL_CROSSING, List.of(0.0, 20.0, 50.0), List.of()),
         Study.ReferenceLine.TERMINAL,
@@ -204,7 +205,7 @@ class UpkeepOracleTest {
     ORACLE.check(id, "governing", found.governingLoadKilograms());
     ORACLE.check(id, "allowance", found.allowanceGrams());
     for (ProductionTest.UnitLimit unit : found.units()) {
-      String name = unit.kind().word() + " " + (int) unit.loadKilograms();
+      String name = unit.kind().key() + " " + (int) unit.loadKilograms();
       ORACLE.check(id, name + " accept", unit.acceptGrams());
       ORACLE.check(id, name + " centre", unit.centreGrams());
       ORACLE.check(id, name + " consumer", unit.consumersRisk());

@@ -87,7 +87,8 @@ class StudyFileTest {
                 "24-bit bridge converter board",
                 50,
                 85899,
-                2147483.648),
+                2147483.648,
+                OptionalInt.empty()),
             new Units(
                 List.of(
                     new Lot(UnitKind.CELL, "CA", List.of("CA-001", "CA-002")),
@@ -107,6 +108,9 @@ class StudyFileTest {
                 0.95,
                 0.95,
                 1,
+                new ClaimForm.Symmetric(),
+                ClaimRequest.Subject.KIT,
+                OptionalDouble.empty(),
                 List.of(
                     new LevelRequest(new CalibrationLevel.None(), OptionalDouble.of(1500)),
                     new LevelRequest(
@@ -227,7 +231,7 @@ class StudyFileTest {
     assertThat(words(schema.at("/properties/reduction/properties/reference-line")))
         .containsExactlyElementsOf(
             Arrays.stream(Study.ReferenceLine.values()).map(Study.ReferenceLine::key).toList());
-    List<String> classes = Arrays.stream(MassClass.values()).map(MassClass::word).toList();
+    List<String> classes = Arrays.stream(MassClass.values()).map(MassClass::key).toList();
     assertThat(words(schema.at("/properties/conditions/properties/bench-mass-class")))
         .isEqualTo(classes);
     JsonNode level = schema.at("/properties/claim/properties/levels/items/properties");

@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.stream.DoubleStream;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.StudyAnalysis;
@@ -21,6 +22,7 @@ import lotproof.plan.design.Invented;
 import lotproof.plan.design.Layout;
 import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
@@ -94,7 +96,7 @@ class RehearsedBoundTest {
         "Rehearsed",
         "What can be claimed?",
         7,
-        new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000),
+        new Kit("cell", "board", CAPACITY, FACTOR, 2_000_000, OptionalInt.empty()),
         layout.units(),
         new Design(
             Design.Kind.ROTATION,
@@ -107,6 +109,9 @@ class RehearsedBoundTest {
             QUESTION.content(),
             QUESTION.confidence(),
             0.001,
+            new ClaimForm.Symmetric(),
+            ClaimRequest.Subject.KIT,
+            OptionalDouble.empty(),
             List.of(
                 new ClaimRequest.LevelRequest(
                     new CalibrationLevel.None(), OptionalDouble.empty()))),
