@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.IntStream;
 import lotproof.statistics.components.CaseDeletion;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
@@ -294,7 +295,11 @@ public final class ErrorModel {
 
   /** Bound for a future kit over all points together. */
   public double curveGrams(double content, double confidence) {
-    return togetherGrams(CurveComponents.inflation(parts, confidence), content);
+    return curveGrams(limits(content, confidence), content);
+  }
+
+  private double curveGrams(List<FutureUnitLimits> limits, double content) {
+    return togetherGrams(CurveComponents.inflation(limits), content);
   }
 
   private double togetherGrams(double inflation, double content) {
@@ -303,11 +308,14 @@ public final class ErrorModel {
 
   /** The larger of the bounds at single points and the bound over all points together. */
   public double boundGrams(double content, double confidence) {
-    double bound = curveGrams(content, confidence);
-    for (int p = 0; p < parts.size(); p++) {
-      bound = Math.max(bound, boundAt(p, content, confidence));
-    }
-    return bound;
+    List<FutureUnitLimits> limits = limits(content, confidence);
+    double atPoints = limits.stream().mapToDouble(this::counted).max().orElse(0);
+    return Math.max(atPoints, curveGrams(limits, content));
+  }
+
+  /** Limits of a future kit at each point. */
+  private List<FutureUnitLimits> limits(double content, double confidence) {
+    return IntStream.range(0, points()).mapToObj(p -> limits(p, content, confidence)).toList();
   }
 
   /** The largest tested value at a point; over sums of halves the largest that they can make. */

@@ -29,8 +29,8 @@ final class RehearsedDesign {
 
   private static final double LEAST_BOUND_SHARE = 0.5;
 
-  /** Fits end within a tenth of a standard error of the top. */
-  private static final double NEAR_ENOUGH = 0.01;
+  /** Fits end within a fifth of a standard error of the top. */
+  private static final double NEAR_ENOUGH = 0.04;
 
   private final List<ModelPart> parts;
   private final Optional<ReferencePartners> partners;

@@ -146,28 +146,16 @@ public final class CurveComponents implements FitOutcome {
    * totalSdUpper / totalSd among the points that hold at least a quarter of the largest total
    * variance.
    *
-   * @param points for each point the parts that a future unit is put together from
+   * @param points limits of a future unit at each point
    */
-  public static double inflation(List<List<FutureUnitLimits.Part>> points, double confidence) {
-    double[] total = new double[points.size()];
-    double largest = 0;
-    for (int x = 0; x < total.length; x++) {
-      for (FutureUnitLimits.Part part : points.get(x)) {
-        double[] member = part.weights().ofUnit(part.fit().componentNames());
-        total[x] += Dense.dot(member, part.fit().variances());
-      }
-      largest = Math.max(largest, total[x]);
-    }
-    double inflation = 1;
-    for (int x = 0; x < total.length; x++) {
-      if (total[x] >= COUNTED_SHARE * largest && total[x] > 0) {
-        FutureUnitLimits limits = FutureUnitLimits.ofSum(points.get(x), 0, 0.95, confidence);
-        if (limits.totalSd() > 0) {
-          inflation = Math.max(inflation, limits.totalSdUpper() / limits.totalSd());
-        }
-      }
-    }
-    return inflation;
+  public static double inflation(List<FutureUnitLimits> points) {
+    double largest = points.stream().mapToDouble(FutureUnitLimits::totalSd).max().orElse(0);
+    return points.stream()
+        .filter(limits -> limits.totalSd() > 0)
+        .filter(limits -> limits.totalSd() >= Math.sqrt(COUNTED_SHARE) * largest)
+        .mapToDouble(limits -> limits.totalSdUpper() / limits.totalSd())
+        .max()
+        .orElse(1);
   }
 
   /**

@@ -10,11 +10,9 @@ import org.jspecify.annotations.Nullable;
  */
 final class LikelihoodSurface {
   /** Below this share of the total, dividing by the variance of a row costs too many digits. */
-  private static final double SMALL_ROW_SHARE = 1e-4;
-
-  private static final int SMALL_DENSE = 300;
   private static final double SMALLEST_ROW_SHARE = 1e-6;
-  private static final int LARGEST_DENSE = 1000;
+
+  private static final int MOST_DENSE_ROWS = 1000;
 
   private final CellMeans data;
   private final Criterion criterion;
@@ -68,10 +66,7 @@ final class LikelihoodSurface {
     if (data.rowFactor >= 0) {
       ownVariance += theta[data.rowFactor];
     }
-    double share = ownVariance / total;
-    boolean cancels =
-        (share < SMALL_ROW_SHARE && data.rows <= SMALL_DENSE)
-            || (share < SMALLEST_ROW_SHARE && data.rows <= LARGEST_DENSE);
+    boolean cancels = ownVariance / total < SMALLEST_ROW_SHARE && data.rows <= MOST_DENSE_ROWS;
     if (cancels) {
       DenseLikelihood existing = dense;
       if (existing == null) {

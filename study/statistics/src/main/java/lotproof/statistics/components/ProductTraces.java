@@ -79,25 +79,42 @@ final class ProductTraces {
     }
     double[][] whole = likelihood.images(identity);
     for (int k = 0; k < count; k++) {
-      double[][] rows = gathered(k, whole);
-      for (int l = k; l < residual; l++) {
-        for (double[] row : rows) {
-          result[k][l] += squares(likelihood.levelSums(l, row));
-        }
-        result[l][k] = result[k][l];
-      }
+      double[][] rows = k == data.rowFactor ? whole : gathered(k, whole);
       double[] columns = new double[data.rows];
       for (double[] row : rows) {
         for (int p = 0; p < columns.length; p++) {
           columns[p] += row[p] * row[p];
         }
       }
-      for (int p = 0; p < columns.length; p++) {
-        result[k][residual] += columns[p] / data.readings[p];
+      for (int l = k; l < count; l++) {
+        result[k][l] = l < residual ? levelSquares(l, rows, columns) : overReadings(columns);
+        result[l][k] = result[k][l];
       }
-      result[residual][k] = result[k][residual];
     }
     return result;
+  }
+
+  /** Sum of the squares of the rows' sums over each level. */
+  private double levelSquares(int l, double[][] rows, double[] columns) {
+    double sum = 0;
+    if (l == data.rowFactor) {
+      for (double square : columns) {
+        sum += square;
+      }
+      return sum;
+    }
+    for (double[] row : rows) {
+      sum += squares(likelihood.levelSums(l, row));
+    }
+    return sum;
+  }
+
+  private double overReadings(double[] columns) {
+    double sum = 0;
+    for (int p = 0; p < columns.length; p++) {
+      sum += columns[p] / data.readings[p];
+    }
+    return sum;
   }
 
   private static double squares(double[] v) {

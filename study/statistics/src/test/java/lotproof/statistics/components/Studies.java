@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
+import java.util.Set;
 import lotproof.statistics.components.FitOptions.Criterion;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import org.apache.commons.rng.UniformRandomProvider;
@@ -129,15 +130,15 @@ final class Studies {
 
   /** Inflation of curves whose points are fitted one by one. */
   static double inflation(double[][] curves, List<RandomFactor> factors, double confidence) {
-    List<List<FutureUnitLimits.Part>> points = new ArrayList<>();
+    List<FutureUnitLimits> points = new ArrayList<>();
     for (int x = 0; x < curves[0].length; x++) {
       int point = x;
       double[] values = Arrays.stream(curves).mapToDouble(curve -> curve[point]).toArray();
       if (Arrays.stream(values).distinct().count() > 1) {
         ComponentsFit fit = fit(new Observations(values, factors), Criterion.REML);
-        points.add(List.of(new FutureUnitLimits.Part(fit, ComponentWeights.ALL)));
+        points.add(FutureUnitLimits.of(fit, Set.of(), 0.95, confidence));
       }
     }
-    return CurveComponents.inflation(points, confidence);
+    return CurveComponents.inflation(points);
   }
 }
