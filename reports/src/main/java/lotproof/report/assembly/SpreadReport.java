@@ -8,6 +8,7 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
+import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.SpreadOutcome;
 
@@ -53,6 +54,6 @@ public final class SpreadReport {
     }
     return new Headline.NotSupported(
         "Spread of " + spread.values().title(),
-        ((SpreadOutcome.NotEstimable) spread.outcome()).reason());
+        SpreadWords.of((SpreadOutcome.NotEstimable) spread.outcome()));
   }
 }

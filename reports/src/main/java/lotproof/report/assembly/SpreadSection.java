@@ -25,8 +25,8 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.review.DecidedRuns;
 import lotproof.spread.CharacteristicSpread;
-import lotproof.spread.Component;
 import lotproof.spread.SpreadOutcome;
+import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Characteristic;
 import lotproof.study.Limits;
 

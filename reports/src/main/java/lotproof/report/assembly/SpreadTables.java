@@ -18,16 +18,17 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
-import lotproof.spread.BenchShare;
+import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
-import lotproof.spread.Component;
+import lotproof.spread.CharacteristicSpread.DistributionFreeLimits;
+import lotproof.spread.CharacteristicSpread.LotSummary;
 import lotproof.spread.DataCheck;
-import lotproof.spread.DistributionFreeLimits;
-import lotproof.spread.GroupSummary;
-import lotproof.spread.InfluenceEffect;
+import lotproof.spread.SpreadOutcome.BenchShare;
+import lotproof.spread.SpreadOutcome.Component;
 import lotproof.spread.SpreadOutcome.Estimated;
+import lotproof.spread.SpreadOutcome.InfluenceEffect;
 import lotproof.spread.SpreadOutcome.NotEstimable;
-import lotproof.spread.ToleranceLimits;
+import lotproof.spread.SpreadOutcome.ToleranceLimits;
 import lotproof.statistics.Interval;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.study.Characteristic;
@@ -92,14 +93,14 @@ final class SpreadTables {
     addFilled(blocks, capability());
     addFilled(blocks, lots());
     List<Line<DataCheck>> checks = lines(CharacteristicSpread::checks);
-    List<DataCheck.Done> done = checks.stream().flatMap(line -> done(line.item())).toList();
+    List<DataCheck> done = checks.stream().map(Line::item).filter(DataCheck::done).toList();
     if (!done.isEmpty()) {
       blocks.add(
           Block.paragraph(
               "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About"
                   + " 1 in 100 flags by chance.",
               Quantity.count(done.size()),
-              Quantity.count(done.stream().filter(DataCheck.Done::notable).count())));
+              Quantity.count(done.stream().filter(DataCheck::notable).count())));
       addFilled(blocks, notable(checks));
       blocks.add(allChecks(checks));
     }
@@ -120,10 +121,11 @@ final class SpreadTables {
     for (CharacteristicSpread spread : spreads) {
       String title = spread.values().title();
       if (spread.outcome() instanceof Estimated estimated) {
-        notes.addAll(estimated.notes());
-        estimated.caveats().forEach(caveat -> notes.add(title + ": " + caveat.sentence()));
+        estimated.notes().forEach(note -> notes.add(SpreadWords.of(note)));
+        estimated.unused().forEach(unused -> notes.add(SpreadWords.of(unused)));
+        estimated.caveats().forEach(caveat -> notes.add(title + ": " + SpreadWords.of(caveat)));
       } else {
-        notes.add(title + ": " + ((NotEstimable) spread.outcome()).reason());
+        notes.add(title + ": " + SpreadWords.of((NotEstimable) spread.outcome()));
       }
     }
     return notes.stream().distinct().<Block>map(note -> Block.finding("{}", note)).toList();
@@ -436,7 +438,7 @@ final class SpreadTables {
   private Table lots() {
     List<UnitSummary> units = study.map(s -> RunTables.summaries(s, runs)).orElse(List.of());
     Column largest = finer("largest", "Largest");
-    return SpreadTables.<GroupSummary>table("lots", "Lot by lot")
+    return SpreadTables.<LotSummary>table("lots", "Lot by lot")
         .evidence()
         .note("Plain figures of unit means; partners and bench are not taken out.")
         .add(Column.text("kind", "Kind"), l -> l.item().role().key())
@@ -459,8 +461,7 @@ final class SpreadTables {
    * A function over the unit means of a lot; none where the lot's figures rest on other values,
    * such as those whose temperature is known.
    */
-  private Optional<Formula> over(
-      String function, Line<GroupSummary> line, List<UnitSummary> units) {
+  private Optional<Formula> over(String function, Line<LotSummary> line, List<UnitSummary> units) {
     Optional<Characteristic> c = characteristic(line.spread());
     if (c.isEmpty() || study.isEmpty()) {
       return Optional.empty();
@@ -483,26 +484,16 @@ final class SpreadTables {
     return new RunFormulas(study.get()).over(function, RunTables.UNITS, c.get().key(), rows);
   }
 
-  private static Stream<DataCheck.Done> done(DataCheck check) {
-    return check instanceof DataCheck.Done done ? Stream.of(done) : Stream.empty();
-  }
-
   private static Table notable(List<Line<DataCheck>> checks) {
-    return new TableBuilder<Line<DataCheck.Done>>("checks-notable", "Points to check")
+    return new TableBuilder<Line<DataCheck>>("checks-notable", "Points to check")
         .add(Column.text("characteristic", "Characteristic"), l -> l.spread().values().title())
-        .add(Column.text("check", "Check"), l -> l.item().title())
+        .add(Column.text("check", "Check"), l -> SpreadWords.title(l.item().kind()))
         .add(Column.text("points-at", "Points at"), l -> String.join(", ", l.item().pointsAt()))
-        .add(Column.text("meaning", "What it means"), l -> l.item().sentence())
-        .of(
-            checks.stream()
-                .flatMap(l -> done(l.item()).map(done -> new Line<>(l.spread(), done)))
-                .filter(l -> l.item().notable())
-                .toList());
+        .add(Column.text("meaning", "What it means"), l -> SpreadWords.meaning(l.item()))
+        .of(checks.stream().filter(l -> l.item().notable()).toList());
   }
 
   private static Table allChecks(List<Line<DataCheck>> checks) {
-    Function<Function<DataCheck.Done, ?>, Function<Line<DataCheck>, Object>> ifDone =
-        value -> l -> done(l.item()).findFirst().map(value);
     String not = "not done";
     return new TableBuilder<Line<DataCheck>>("checks", "All checks of the data")
         .readUpTo(ROWS_TO_READ)
@@ -510,24 +501,14 @@ final class SpreadTables {
             "Units are judged by their predicted effects, so that partners are taken out. A check"
                 + " points at something; it takes nothing out.")
         .add(Column.text("characteristic", "Characteristic"), l -> l.spread().values().title())
-        .add(Column.text("key", "Key"), l -> l.item().key())
-        .add(Column.text("check", "Check"), l -> l.item().title())
-        .add(Column.text("about", "Looked at"), l -> l.item().about())
-        .add(number("statistic", "Statistic"), ifDone.apply(DataCheck.Done::statistic), not)
-        .add(number("critical", "Critical value"), ifDone.apply(DataCheck.Done::criticalValue), not)
-        .add(
-            Column.significant("p-value", "p-value", "", 3),
-            ifDone.apply(DataCheck.Done::pValue),
-            not)
-        .add(
-            Column.text("points-at", "Points at"),
-            l -> done(l.item()).findFirst().map(d -> String.join(", ", d.pointsAt())).orElse(""))
-        .add(
-            Column.text("meaning", "What it means"),
-            l ->
-                l.item() instanceof DataCheck.Done done
-                    ? done.sentence()
-                    : ((DataCheck.NotDone) l.item()).reason())
+        .add(Column.text("key", "Key"), l -> l.item().kind().key())
+        .add(Column.text("check", "Check"), l -> SpreadWords.title(l.item().kind()))
+        .add(Column.text("about", "Looked at"), l -> SpreadWords.about(l.item()))
+        .add(number("statistic", "Statistic"), l -> l.item().statistic(), not)
+        .add(number("critical", "Critical value"), l -> l.item().criticalValue(), not)
+        .add(Column.significant("p-value", "p-value", "", 3), l -> l.item().pValue(), not)
+        .add(Column.text("points-at", "Points at"), l -> String.join(", ", l.item().pointsAt()))
+        .add(Column.text("meaning", "What it means"), l -> SpreadWords.meaning(l.item()))
         .of(checks);
   }
 
@@ -553,7 +534,7 @@ final class SpreadTables {
         .add(
             Column.count("categories", "Distinct categories"),
             l -> Math.floor(l.item().distinctCategories()))
-        .add(Column.text("basis", "From"), l -> l.item().basis())
+        .add(Column.text("basis", "From"), l -> SpreadWords.basis(l.item()))
         .of(estimates(e -> e.bench().stream().toList()));
   }
 }

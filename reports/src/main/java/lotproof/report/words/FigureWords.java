@@ -87,7 +87,7 @@ public final class FigureWords {
     }
     return remark instanceof Remark.SideTestNotFitted not
         ? not.effect().title() + ": the runs cannot be fitted, so nothing is known."
-        : ((Remark.LeftOut) remark).note().sentence();
+        : SpreadWords.of(((Remark.LeftOut) remark).note());
   }
 
   private static String virtualKits(Study study, Remark.VirtualKits kits) {

@@ -1,8 +1,10 @@
 package lotproof.report.words;
 
+import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.evidence.Refusal;
-import lotproof.review.FarReadings;
+import lotproof.model.ReferencePartners;
+import lotproof.study.DataIssue;
 import lotproof.study.Study;
 
 /** Why a study supports no figure, in sentences. */
@@ -15,7 +17,7 @@ final class RefusalWords {
       return plain(study, plain.cause());
     }
     if (refusal instanceof Refusal.FarReadings far) {
-      return FarReadings.because(far.issues());
+      return far(far.issues());
     }
     if (refusal instanceof Refusal.NoTemperature none) {
       return "Run "
@@ -29,9 +31,28 @@ final class RefusalWords {
           + Numbers.plain(small.neededKelvin())
           + " K between the coldest and the warmest run.";
     }
+    if (refusal instanceof Refusal.NotJoined not) {
+      return not.referenceRuns() < ReferencePartners.FEWEST_REFERENCE_RUNS
+          ? "The reference pair was measured "
+              + not.referenceRuns()
+              + " time(s); its own error enters every kit, so it has to be measured at least"
+              + " twice."
+          : "At least two cells on the reference board and two boards on the reference cell are"
+              + " needed.";
+    }
     return refusal instanceof Refusal.Assumed assumed
         ? AssumptionWords.refusal(assumed.assumption(), claim.coverage())
         : ((Refusal.NotEstimable) refusal).reason();
+  }
+
+  /** Why nothing can be fitted, naming the first of some readings. */
+  static String far(List<DataIssue> readings) {
+    String others =
+        readings.size() == 1 ? "" : ", and " + (readings.size() - 1) + " more readings are like it";
+    return "A reading is so far from all others that a fit would show nothing else: "
+        + readings.get(0).sentence()
+        + others
+        + ".";
   }
 
   private static String plain(Study study, Refusal.Cause cause) {

@@ -148,7 +148,7 @@ final class FigureCalculator {
             (plan, values) -> ClaimWeights.of(study, plan, values));
     if (!(outcome instanceof ReferencePartners.Outcome.Joined joined)) {
       return none(
-          new Refusal.NotEstimable(((ReferencePartners.Outcome.NotJoined) outcome).reason()));
+          new Refusal.NotJoined(((ReferencePartners.Outcome.NotJoined) outcome).referenceRuns()));
     }
     VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.twoSided());
     return fitted(
@@ -167,7 +167,7 @@ final class FigureCalculator {
         ErrorModel.fit(evidence.parts(), evidence.values(), Optional.empty());
     return outcome instanceof ErrorModel.Outcome.Fitted fitted
         ? found(evidence, fitted.model())
-        : none(new Refusal.NotEstimable(((ErrorModel.Outcome.NotFitted) outcome).reason()));
+        : none(new Refusal.NotEstimable(((ErrorModel.Outcome.NotFitted) outcome).why().reason()));
   }
 
   private Computed found(FigureEvidence evidence, ErrorModel model) {

@@ -80,13 +80,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
   private static Optional<SideAllowance> allowance(
       Study study, SideTest test, List<ErrorCurve> curves) {
     ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
-    MeasuredValues largest =
-        new MeasuredValues(
-            test.effect().key(),
-            test.effect().title(),
-            "g",
-            judged.largest(),
-            new StudySpread(study).labels(curves));
+    MeasuredValues largest = new StudySpread(study).errors(curves, judged.largest());
     double tested = judged.largest().stream().mapToDouble(Double::doubleValue).max().orElse(0);
     int kits = kits(largest);
     if (judged.size() == 0) {

@@ -226,11 +226,7 @@ public final class StudyAnalysis {
     List<DataIssue> far = FarReadings.of(study.kit(), loadRuns);
     List<CharacteristicSpread> spreads =
         new StudySpread(study)
-            .of(runs, intervals).stream()
-                .map(
-                    spread ->
-                        far.isEmpty() ? spread : spread.whereNot(" " + FarReadings.because(far)))
-                .toList();
+            .of(runs, intervals).stream().map(spread -> spread.withFar(far)).toList();
     Premises premises = premises(all, runs, exclusions);
     List<LevelClaim> claims = levels(runs, sideRuns, premises).all(intervals);
     return new Analysis(

@@ -50,7 +50,7 @@ public final class ErrorModel {
     record Fitted(ErrorModel model) implements Outcome {}
 
     /** There is none. */
-    record NotFitted(String reason) implements Outcome {}
+    record NotFitted(NotEstimable why) implements Outcome {}
   }
 
   /** Where fits start that cannot end far away. */
@@ -89,7 +89,7 @@ public final class ErrorModel {
         double[] own = ModelPart.pick(values.byPoint()[p], half.runs());
         FitOutcome fitted = fit(half, own, fits, near(start, p, h, fits), ofTheseRuns);
         if (!(fitted instanceof ComponentsFit fit)) {
-          return new Outcome.NotFitted(((NotEstimable) fitted).reason());
+          return new Outcome.NotFitted((NotEstimable) fitted);
         }
         fits.add(fit);
         parts.get(p).add(new Part(fit, half.weights()));
@@ -99,7 +99,7 @@ public final class ErrorModel {
       }
       FitOutcome together = CurveComponents.ofFits(byRun, fits, half.weights());
       if (!(together instanceof CurveComponents components)) {
-        return new Outcome.NotFitted(((NotEstimable) together).reason());
+        return new Outcome.NotFitted((NotEstimable) together);
       }
       curves.add(components);
     }

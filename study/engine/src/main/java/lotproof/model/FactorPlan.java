@@ -34,31 +34,7 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<Note> note
    * @param role the unit that it is about
    * @param count repeated runs, for pairing; else 0
    */
-  public record Note(Kind kind, Role role, int count) {
-    /** In words. */
-    public String sentence() {
-      String unit = role.key();
-      return switch (kind) {
-        case ONE_UNIT ->
-            "Only one " + unit + " was measured; how " + unit + "s differ is not known.";
-        case ONE_PARTNER_EACH ->
-            "Each cell met one board only, so cells and boards cannot be told apart; they are shown"
-                + " together as kits.";
-        case FEW_REPEATS ->
-            "Pairing and bench are shown together: "
-                + count
-                + " repeated runs are too few to separate them ("
-                + REPEATS_FOR_PAIRING
-                + " are needed).";
-        case ONE_LOT ->
-            "All " + unit + "s come from one lot; how " + unit + " lots differ was not observed.";
-        case LOT_OF_ONE ->
-            "Each " + unit + " lot has one unit, so lots and units cannot be told apart.";
-        case NO_REPEAT ->
-            "No " + unit + " was measured twice, so its spread holds the bench error too.";
-      };
-    }
-  }
+  public record Note(Kind kind, Role role, int count) {}
 
   /** Reasons why a factor is not in the model. */
   public enum Kind {

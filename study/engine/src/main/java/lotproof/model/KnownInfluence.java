@@ -89,9 +89,9 @@ public sealed interface KnownInfluence {
    * An influence that was asked for and is not known for every run.
    *
    * @param name name shown to people
-   * @param reason why it cannot be used, in a sentence
+   * @param runs for how many it is not known
    */
-  record NotRecorded(String name, String reason) implements KnownInfluence {
+  record NotRecorded(String name, int runs) implements KnownInfluence {
     @Override
     public List<Column> columns() {
       return List.of();

@@ -18,7 +18,8 @@ import lotproof.study.Design;
  * @param both runs of the reference pair
  */
 public record ReferencePartners(List<ModelPart> halves, List<Integer> both) {
-  private static final int FEWEST_REFERENCE_RUNS = 2;
+  /** Fewer runs of the reference pair do not show its own error, which enters every kit. */
+  public static final int FEWEST_REFERENCE_RUNS = 2;
 
   public ReferencePartners {
     halves = List.copyOf(halves);
@@ -30,8 +31,11 @@ public record ReferencePartners(List<ModelPart> halves, List<Integer> both) {
     /** There are halves. */
     record Joined(ReferencePartners partners) implements Outcome {}
 
-    /** There are none. */
-    record NotJoined(String reason) implements Outcome {}
+    /**
+     * The reference pair, the cells on the reference board or the boards on the reference cell were
+     * measured too rarely.
+     */
+    record NotJoined(int referenceRuns) implements Outcome {}
   }
 
   /**
@@ -51,17 +55,8 @@ public record ReferencePartners(List<ModelPart> halves, List<Integer> both) {
     List<Integer> both = indices(cellOf.size(), onBoard.and(onCell));
     List<Integer> cells = indices(cellOf.size(), onBoard.and(onCell.negate()));
     List<Integer> boards = indices(cellOf.size(), onCell.and(onBoard.negate()));
-    if (both.size() < FEWEST_REFERENCE_RUNS) {
-      return new Outcome.NotJoined(
-          "The reference pair was measured "
-              + both.size()
-              + " time(s); its own error enters every kit, so it has to be measured at least"
-              + " twice.");
-    }
-    if (cells.size() < 2 || boards.size() < 2) {
-      return new Outcome.NotJoined(
-          "At least two cells on the reference board and two boards on the reference cell are"
-              + " needed.");
+    if (both.size() < FEWEST_REFERENCE_RUNS || cells.size() < 2 || boards.size() < 2) {
+      return new Outcome.NotJoined(both.size());
     }
     return new Outcome.Joined(
         new ReferencePartners(

@@ -49,16 +49,6 @@ public final class FarReadings {
     return List.copyOf(issues);
   }
 
-  /** Why nothing can be fitted, naming the first of them; at least one. */
-  public static String because(List<DataIssue> far) {
-    String others =
-        far.size() == 1 ? "" : ", and " + (far.size() - 1) + " more readings are like it";
-    return "A reading is so far from all others that a fit would show nothing else: "
-        + far.get(0).sentence()
-        + others
-        + ".";
-  }
-
   private static void atStep(List<LoadRun> runs, int step, double rated, List<DataIssue> issues) {
     double[] outputs =
         runs.stream().mapToDouble(run -> run.readings().get(step).outputCounts()).toArray();

@@ -3,11 +3,12 @@ package lotproof.spread;
 import java.util.List;
 import java.util.Optional;
 import lotproof.model.MeasuredValues;
+import lotproof.model.Role;
+import lotproof.study.DataIssue;
 
 /**
  * Everything about the spread of one characteristic.
  *
- * @param values the values it rests on
  * @param outcome components and limits, or why there are none
  * @param distributionFree what the tested kits say without a model; absent without any value
  * @param lots plain figures by lot
@@ -17,19 +18,61 @@ public record CharacteristicSpread(
     MeasuredValues values,
     SpreadOutcome outcome,
     Optional<DistributionFreeLimits> distributionFree,
-    List<GroupSummary> lots,
+    List<LotSummary> lots,
     List<DataCheck> checks) {
   public CharacteristicSpread {
     lots = List.copyOf(lots);
     checks = List.copyOf(checks);
   }
 
-  /** The same with more said of why there is no estimate; unchanged where there is one. */
-  public CharacteristicSpread whereNot(String more) {
+  /**
+   * What the tested kits say without any assumption on the shape of the distribution (Wilks 1941):
+   * order statistics of independent draws.
+   *
+   * @param disjointKits largest number of tested kits that share no unit
+   * @param largestSize largest absolute value over the tested kits
+   * @param content fraction of kits that was asked for, in 0..1
+   * @param confidenceOneLimit confidence that this content lies below the largest (or above the
+   *     smallest, or within plus or minus the largest size), 1 - content^n
+   * @param confidenceTwoLimits confidence that this content lies between smallest and largest
+   * @param confidence confidence that was asked for, in 0..1
+   * @param supportedContentOneLimit content that one extreme supports with that confidence, (1 -
+   *     confidence)^(1/n)
+   * @param kitsNeededOneLimit disjoint kits that would support the asked content with one extreme
+   */
+  public record DistributionFreeLimits(
+      int testedKits,
+      int disjointKits,
+      double smallest,
+      double largest,
+      double largestSize,
+      double content,
+      double confidenceOneLimit,
+      double confidenceTwoLimits,
+      double confidence,
+      double supportedContentOneLimit,
+      int kitsNeededOneLimit) {}
+
+  /**
+   * Plain figures of one lot, from the means of its units; the standard deviation of one unit is 0.
+   *
+   * @param role kind of lot
+   */
+  public record LotSummary(
+      Role role,
+      String lot,
+      int units,
+      double mean,
+      double standardDeviation,
+      double smallest,
+      double largest) {}
+
+  /** The same where readings are so far from all others that a fit sees nothing else. */
+  public CharacteristicSpread withFar(List<DataIssue> readings) {
     return outcome instanceof SpreadOutcome.NotEstimable no
         ? new CharacteristicSpread(
             values,
-            new SpreadOutcome.NotEstimable(no.reason() + more),
+            new SpreadOutcome.NotEstimable(no.reason(), readings),
             distributionFree,
             lots,
             checks)

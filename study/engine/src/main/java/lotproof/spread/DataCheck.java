@@ -5,51 +5,85 @@ import java.util.OptionalDouble;
 
 /**
  * One look at the values for something that a model does not show: values far out, unequal scatter,
- * two heaps, an order. It points at something and changes nothing.
+ * two groups, an order. It points at something and changes nothing.
+ *
+ * @param about what it looked at
+ * @param pointsAt serials, lots, pairs or rows that it points at; empty when at none
+ * @param statistic the figure that the check computes; absent where it could not be made
+ * @param criticalValue what the figure must exceed to be notable, where the check has one
+ * @param pValue chance of such a figure without a cause, where the check has one
+ * @param notable whether it is worth a look
  */
-public sealed interface DataCheck {
+public record DataCheck(
+    Kind kind,
+    About about,
+    List<String> pointsAt,
+    OptionalDouble statistic,
+    OptionalDouble criticalValue,
+    OptionalDouble pValue,
+    boolean notable) {
   /** From this chance on a check is worth a line; one in a hundred does so without a cause. */
-  double NOTABLE_LEVEL = 0.01;
+  public static final double NOTABLE_LEVEL = 0.01;
 
-  /** Short name, the same in every study. */
-  String key();
+  /** Kinds of check, with their short names, which are the same in every study. */
+  public enum Kind {
+    GRUBBS("grubbs"),
+    GENERALIZED_ESD("generalized-esd"),
+    MODIFIED_Z("modified-z"),
+    TWO_GROUPS("two-groups"),
+    BARTLETT("bartlett"),
+    BROWN_FORSYTHE("brown-forsythe"),
+    COCHRAN("cochran"),
+    RUNS("runs"),
+    DRIFT("drift");
 
-  /** What it looks for. */
-  String title();
+    private final String key;
 
-  /** What it looked at, such as "49 cells". */
-  String about();
+    Kind(String key) {
+      this.key = key;
+    }
 
-  /**
-   * The check was made.
-   *
-   * @param pointsAt serials, lots, pairs or rows that it points at; empty when at none
-   * @param statistic the figure that the check computes
-   * @param criticalValue what the figure must exceed to be notable, where the check has one
-   * @param pValue chance of such a figure without a cause, where the check has one
-   * @param notable whether it is worth a look
-   * @param sentence what it means at the bench
-   */
-  record Done(
-      String key,
-      String title,
-      String about,
-      List<String> pointsAt,
-      double statistic,
-      OptionalDouble criticalValue,
-      OptionalDouble pValue,
-      boolean notable,
-      String sentence)
-      implements DataCheck {
-    public Done {
-      pointsAt = List.copyOf(pointsAt);
+    public String key() {
+      return key;
     }
   }
 
   /**
-   * The check could not be made.
+   * What a check looked at, such as 49 cells.
    *
-   * @param reason why, in a sentence
+   * @param most how many could be called extreme, or how often each was measured; else 0
    */
-  record NotDone(String key, String title, String about, String reason) implements DataCheck {}
+  public record About(int count, String noun, int most) {}
+
+  public DataCheck {
+    pointsAt = List.copyOf(pointsAt);
+  }
+
+  /** Whether the check could be made. */
+  public boolean done() {
+    return statistic.isPresent();
+  }
+
+  static DataCheck notDone(Kind kind, About about) {
+    return new DataCheck(
+        kind,
+        about,
+        List.of(),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        false);
+  }
+
+  /** A check that points at nothing and is judged by its chance. */
+  static DataCheck byChance(Kind kind, About about, double statistic, double pValue) {
+    return new DataCheck(
+        kind,
+        about,
+        List.of(),
+        OptionalDouble.of(statistic),
+        OptionalDouble.empty(),
+        OptionalDouble.of(pValue),
+        pValue < NOTABLE_LEVEL);
+  }
 }

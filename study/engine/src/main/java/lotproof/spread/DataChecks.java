@@ -2,6 +2,7 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,20 +12,39 @@ import java.util.stream.IntStream;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.DataCheck.About;
+import lotproof.spread.DataCheck.Kind;
 import lotproof.statistics.components.BestLinearPredictors;
 import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.ComponentsFit;
+import lotproof.statistics.homogeneity.Bartlett;
+import lotproof.statistics.homogeneity.BrownForsythe;
 import lotproof.statistics.outliers.Cochran;
+import lotproof.statistics.outliers.GeneralizedEsd;
+import lotproof.statistics.outliers.Grubbs;
+import lotproof.statistics.outliers.Grubbs.Side;
+import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.statistics.sequence.RunsTest;
 import lotproof.statistics.sequence.Trend;
+import lotproof.statistics.shape.TwoGroups;
 import lotproof.statistics.summary.Summary;
 
 /** All checks on the values of one characteristic. */
 final class DataChecks {
+  /** Fewer units say nothing on values far out. */
+  static final int FEWEST_UNITS = 6;
+
+  private static final int FEWEST_FOR_TWO_GROUPS = 10;
+
+  /** The test of several extremes keeps its level from about here on (Rosner 1983). */
+  private static final int FEWEST_FOR_SEVERAL = 15;
+
+  private static final int MOST_EXTREMES = 10;
+  private static final int FEWEST_IN_LOT = 3;
   private static final int FEWEST_IN_ORDER = 10;
   private static final int FEWEST_REPEATED = 3;
-
   private final MeasuredValues values;
+  private final List<DataCheck> checks = new ArrayList<>();
 
   private DataChecks(MeasuredValues values) {
     this.values = values;
@@ -37,155 +57,191 @@ final class DataChecks {
    *     said on units
    */
   static List<DataCheck> of(MeasuredValues values, FactorPlan plan, Optional<ComponentsFit> fit) {
-    DataChecks checks = new DataChecks(values);
-    List<DataCheck> all = new ArrayList<>();
-    fit.ifPresent(f -> all.addAll(checks.units(plan, f)));
-    all.addAll(checks.repeats());
-    all.addAll(checks.order());
-    return List.copyOf(all);
+    DataChecks all = new DataChecks(values);
+    fit.ifPresent(f -> all.units(plan, f));
+    all.repeats();
+    all.order();
+    return all.checks;
   }
 
-  private List<DataCheck> units(FactorPlan plan, ComponentsFit fit) {
-    List<DataCheck> checks = new ArrayList<>();
+  private void units(FactorPlan plan, ComponentsFit fit) {
+    List<Role> units = List.of(Role.CELL, Role.BOARD, Role.KIT);
     for (FactorEffects effects : BestLinearPredictors.predict(fit)) {
-      for (Role role : List.of(Role.CELL, Role.BOARD, Role.KIT)) {
-        if (effects.factor().equals(role.key())) {
-          checks.addAll(unitsOf(role, effects.standardized()));
-        }
-      }
+      units.stream()
+          .filter(role -> effects.factor().equals(role.key()))
+          .forEach(role -> unitsOf(role, effects.standardized()));
     }
-    boolean unitsAreValues =
-        plan.roles().stream().noneMatch(r -> r == Role.CELL || r == Role.BOARD || r == Role.KIT);
-    if (unitsAreValues) {
-      checks.addAll(new UnitChecks("value", rowNames(), values.array()).farOut());
+    if (plan.roles().stream().noneMatch(units::contains)) {
+      farOut(
+          "value",
+          IntStream.rangeClosed(1, values.values().size()).mapToObj(i -> "value " + i).toList(),
+          values.array());
     }
-    return checks;
   }
 
-  private List<DataCheck> unitsOf(Role role, double[] effects) {
+  /**
+   * Looks at the units of one kind.
+   *
+   * @param effects how far each lies from the mean, partners taken out as far as known, each in its
+   *     own standard deviation where units were measured unequally often
+   */
+  private void unitsOf(Role role, double[] effects) {
     List<String> labels = FactorPlan.labels(values, role);
     List<String> serials = labels.stream().distinct().toList();
-    UnitChecks units = new UnitChecks(role.key(), serials, effects);
-    List<DataCheck> checks = new ArrayList<>(units.farOut());
+    farOut(role.key(), serials, effects);
     Role lot = role == Role.CELL ? Role.CELL_LOT : Role.BOARD_LOT;
-    Optional<List<String>> lots = role == Role.KIT ? Optional.empty() : values.labelsOf(lot);
-    lots.ifPresent(
-        names -> {
-          List<String> lotOf =
-              serials.stream().map(serial -> names.get(labels.indexOf(serial))).toList();
-          checks.addAll(units.lots(lot.key(), lotOf));
-        });
-    return checks;
+    if (role != Role.KIT) {
+      values
+          .labelsOf(lot)
+          .ifPresent(
+              names ->
+                  lots(
+                      lot.key(),
+                      serials.stream().map(s -> names.get(labels.indexOf(s))).toList(),
+                      effects));
+    }
   }
 
-  private List<String> rowNames() {
-    return IntStream.rangeClosed(1, values.values().size()).mapToObj(i -> "value " + i).toList();
+  private void farOut(String noun, List<String> names, double[] effects) {
+    About about = new About(names.size(), noun, 0);
+    if (effects.length < FEWEST_UNITS || Arrays.stream(effects).distinct().count() < 3) {
+      checks.add(DataCheck.notDone(Kind.GRUBBS, about));
+      return;
+    }
+    Grubbs.test(effects, Side.EITHER, DataCheck.NOTABLE_LEVEL)
+        .ifPresent(
+            test ->
+                checks.add(
+                    new DataCheck(
+                        Kind.GRUBBS,
+                        about,
+                        List.of(names.get(test.index())),
+                        OptionalDouble.of(test.statistic()),
+                        OptionalDouble.of(test.criticalValue()),
+                        OptionalDouble.of(test.pValue()),
+                        test.extreme())));
+    if (effects.length >= FEWEST_FOR_SEVERAL) {
+      int most = Math.min(MOST_EXTREMES, effects.length / 4);
+      GeneralizedEsd test = GeneralizedEsd.test(effects, most, DataCheck.NOTABLE_LEVEL);
+      checks.add(
+          pointingAt(
+              Kind.GENERALIZED_ESD,
+              new About(names.size(), noun, most),
+              test.extremes().stream().map(step -> names.get(step.index())).toList(),
+              test.extremeCount(),
+              OptionalDouble.empty()));
+    }
+    if (ModifiedZ.of(effects) instanceof ModifiedZ.Scores scores) {
+      checks.add(
+          pointingAt(
+              Kind.MODIFIED_Z,
+              about,
+              scores.beyond(ModifiedZ.CUSTOMARY_THRESHOLD).stream().map(names::get).toList(),
+              scores.scores().stream().mapToDouble(Math::abs).max().orElse(0),
+              OptionalDouble.of(ModifiedZ.CUSTOMARY_THRESHOLD)));
+    } else {
+      checks.add(DataCheck.notDone(Kind.MODIFIED_Z, about));
+    }
+    if (effects.length >= FEWEST_FOR_TWO_GROUPS) {
+      TwoGroups.of(effects)
+          .ifPresent(
+              test ->
+                  checks.add(
+                      DataCheck.byChance(Kind.TWO_GROUPS, about, test.share(), test.pValue())));
+    }
+  }
+
+  private static DataCheck pointingAt(
+      Kind kind, About about, List<String> out, double statistic, OptionalDouble critical) {
+    return new DataCheck(
+        kind,
+        about,
+        out,
+        OptionalDouble.of(statistic),
+        critical,
+        OptionalDouble.empty(),
+        !out.isEmpty());
+  }
+
+  /** Whether lots scatter alike. */
+  private void lots(String noun, List<String> lotOf, double[] effects) {
+    Map<String, List<Double>> byLot = new LinkedHashMap<>();
+    for (int i = 0; i < effects.length; i++) {
+      byLot.computeIfAbsent(lotOf.get(i), l -> new ArrayList<>()).add(effects[i]);
+    }
+    if (byLot.size() < 2) {
+      return;
+    }
+    List<double[]> groups =
+        byLot.values().stream()
+            .filter(lot -> lot.size() >= FEWEST_IN_LOT)
+            .map(lot -> lot.stream().mapToDouble(v -> v).toArray())
+            .toList();
+    About about = new About(groups.size(), noun, 0);
+    if (groups.size() < 2) {
+      checks.add(DataCheck.notDone(Kind.BROWN_FORSYTHE, about));
+      return;
+    }
+    if (groups.stream().allMatch(g -> Arrays.stream(g).distinct().count() > 1)) {
+      Bartlett.test(groups)
+          .map(t -> DataCheck.byChance(Kind.BARTLETT, about, t.statistic(), t.pValue()))
+          .ifPresent(checks::add);
+    }
+    BrownForsythe.test(groups)
+        .map(t -> DataCheck.byChance(Kind.BROWN_FORSYTHE, about, t.statistic(), t.pValue()))
+        .ifPresent(checks::add);
   }
 
   /** Cochran's test on the variances of the kits that were measured equally often. */
-  private List<DataCheck> repeats() {
-    Map<String, List<Double>> repeated = new LinkedHashMap<>();
-    KitRepeats.valuesByKit(values)
-        .forEach(
-            (kit, list) -> {
-              if (list.size() >= 2) {
-                repeated.put(kit, list);
-              }
-            });
+  private void repeats() {
+    Map<String, List<Double>> repeated = BenchShares.valuesByKit(values);
+    repeated.values().removeIf(list -> list.size() < 2);
     if (repeated.isEmpty()) {
-      return List.of();
+      return;
     }
     int times =
         repeated.values().stream()
-            .mapToInt(List::size)
-            .boxed()
+            .map(List::size)
             .max(
-                java.util.Comparator.comparingLong(
+                Comparator.comparingLong(
                     size -> repeated.values().stream().filter(l -> l.size() == size).count()))
             .orElseThrow();
-    List<String> kits = new ArrayList<>();
-    List<Double> variances = new ArrayList<>();
-    repeated.forEach(
-        (kit, list) -> {
-          if (list.size() == times) {
-            double sd = Summary.sd(list.stream().mapToDouble(v -> v).toArray());
-            kits.add(kit);
-            variances.add(sd * sd);
-          }
-        });
-    String title = "One kit repeats badly";
-    String about = kits.size() + " kits measured " + times + " times";
+    repeated.values().removeIf(list -> list.size() != times);
+    List<String> kits = List.copyOf(repeated.keySet());
+    About about = new About(kits.size(), "kit", times);
     if (kits.size() < FEWEST_REPEATED) {
-      return List.of(
-          new DataCheck.NotDone(
-              "cochran", title, about, FEWEST_REPEATED + " equally repeated kits are needed."));
+      checks.add(DataCheck.notDone(Kind.COCHRAN, about));
+      return;
     }
-    double[] each = variances.stream().mapToDouble(v -> v).toArray();
-    return Cochran.test(each, times, DataCheck.NOTABLE_LEVEL)
-        .<DataCheck>map(
+    double[] variances =
+        repeated.values().stream()
+            .mapToDouble(list -> Summary.sd(list.stream().mapToDouble(v -> v).toArray()))
+            .map(sd -> sd * sd)
+            .toArray();
+    Cochran.test(variances, times, DataCheck.NOTABLE_LEVEL)
+        .ifPresent(
             test ->
-                new DataCheck.Done(
-                    "cochran",
-                    title,
-                    about,
-                    List.of(kits.get(test.index())),
-                    test.statistic(),
-                    OptionalDouble.of(test.criticalValue()),
-                    OptionalDouble.of(test.pValue()),
-                    test.extreme(),
-                    test.extreme()
-                        ? "Repeats of this kit differ more than those of the others; look at its"
-                            + " joint, cable and log."
-                        : "Repeats of all kits differ alike."))
-        .stream()
-        .toList();
+                checks.add(
+                    new DataCheck(
+                        Kind.COCHRAN,
+                        about,
+                        List.of(kits.get(test.index())),
+                        OptionalDouble.of(test.statistic()),
+                        OptionalDouble.of(test.criticalValue()),
+                        OptionalDouble.of(test.pValue()),
+                        test.extreme())));
   }
 
-  private List<DataCheck> order() {
+  private void order() {
     double[] y = values.array();
     if (y.length < FEWEST_IN_ORDER || Arrays.stream(y).distinct().count() < 3) {
-      return List.of();
+      return;
     }
-    String about = y.length + " values in their order";
-    List<DataCheck> checks = new ArrayList<>();
+    About about = new About(y.length, "value", 0);
     RunsTest.aboutMedian(y, RunsTest.Ties.DROPPED)
-        .ifPresent(
-            test -> {
-              boolean notable = test.pValue() < DataCheck.NOTABLE_LEVEL;
-              checks.add(
-                  new DataCheck.Done(
-                      "runs",
-                      "Values follow one another",
-                      about,
-                      List.of(),
-                      test.statistic(),
-                      OptionalDouble.empty(),
-                      OptionalDouble.of(test.pValue()),
-                      notable,
-                      notable
-                          ? "High and low values do not alternate as chance would have them: the"
-                              + " order was not random, or the bench wandered."
-                          : "High and low values alternate as chance would have them."));
-            });
-    if (y.length >= 5) {
-      Trend trend = Trend.of(y);
-      boolean notable = trend.adjustedPValue() < DataCheck.NOTABLE_LEVEL;
-      checks.add(
-          new DataCheck.Done(
-              "drift",
-              "Values drift with their order",
-              about,
-              List.of(),
-              trend.slope(),
-              OptionalDouble.empty(),
-              OptionalDouble.of(trend.adjustedPValue()),
-              notable,
-              notable
-                  ? "Values drift steadily from run to run (change for one run shown), memory from"
-                      + " run to run allowed for; look at the check standard."
-                  : "No steady drift from run to run is seen, memory from run to run allowed"
-                      + " for."));
-    }
-    return checks;
+        .map(t -> DataCheck.byChance(Kind.RUNS, about, t.statistic(), t.pValue()))
+        .ifPresent(checks::add);
+    Trend trend = Trend.of(y);
+    checks.add(DataCheck.byChance(Kind.DRIFT, about, trend.slope(), trend.adjustedPValue()));
   }
 }

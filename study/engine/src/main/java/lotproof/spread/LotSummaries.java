@@ -2,55 +2,47 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Map;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.CharacteristicSpread.LotSummary;
 import tech.tablesaw.api.DoubleColumn;
 import tech.tablesaw.api.StringColumn;
 import tech.tablesaw.selection.Selection;
 
 /**
  * Plain figures by lot, from the means of each unit's values, so that a unit measured often does
- * not weigh more. Works on columns: a whole table would first search the class path for readers.
+ * not weigh more.
  */
 final class LotSummaries {
-  private static final Map<Role, Role> UNIT_OF_LOT =
-      Map.of(Role.CELL_LOT, Role.CELL, Role.BOARD_LOT, Role.BOARD);
-
   private LotSummaries() {}
 
-  static List<GroupSummary> of(MeasuredValues values) {
-    List<GroupSummary> summaries = new ArrayList<>();
-    for (Role lot : List.of(Role.CELL_LOT, Role.BOARD_LOT)) {
-      if (values.labelsOf(lot).isPresent()) {
-        summaries.addAll(of(values, lot));
-      }
-    }
+  static List<LotSummary> of(MeasuredValues values) {
+    List<LotSummary> summaries = new ArrayList<>(of(values, Role.CELL_LOT, Role.CELL));
+    summaries.addAll(of(values, Role.BOARD_LOT, Role.BOARD));
     return summaries;
   }
 
-  private static List<GroupSummary> of(MeasuredValues values, Role lot) {
-    List<String> lots = values.labelsOf(lot).orElseThrow();
-    List<String> units = values.labelsOf(UNIT_OF_LOT.getOrDefault(lot, lot)).orElse(lots);
+  private static List<LotSummary> of(MeasuredValues values, Role lot, Role unit) {
+    List<String> lots = values.labelsOf(lot).orElse(List.of());
     StringColumn lotOf = StringColumn.create("lot", lots);
-    StringColumn unitOf = StringColumn.create("unit", units);
+    StringColumn unitOf = StringColumn.create("unit", values.labelsOf(unit).orElse(lots));
     DoubleColumn value = DoubleColumn.create("value", values.array());
-    List<GroupSummary> summaries = new ArrayList<>();
-    for (String name : lots.stream().distinct().sorted().toList()) {
-      Selection inLot = lotOf.isEqualTo(name);
-      DoubleColumn means = unitMeans(unitOf.where(inLot), value.where(inLot));
-      double sd = means.size() < 2 ? 0 : means.standardDeviation();
-      summaries.add(
-          new GroupSummary(lot, name, means.size(), means.mean(), sd, means.min(), means.max()));
-    }
-    return summaries;
+    return lots.stream()
+        .distinct()
+        .sorted()
+        .map(
+            name -> {
+              Selection inLot = lotOf.isEqualTo(name);
+              DoubleColumn m = unitMeans(unitOf.where(inLot), value.where(inLot));
+              double sd = m.size() < 2 ? 0 : m.standardDeviation();
+              return new LotSummary(lot, name, m.size(), m.mean(), sd, m.min(), m.max());
+            })
+        .toList();
   }
 
   private static DoubleColumn unitMeans(StringColumn unitOf, DoubleColumn value) {
     DoubleColumn means = DoubleColumn.create("mean");
-    for (String unit : unitOf.unique()) {
-      means.append(value.where(unitOf.isEqualTo(unit)).mean());
-    }
+    unitOf.unique().forEach(unit -> means.append(value.where(unitOf.isEqualTo(unit)).mean()));
     return means;
   }
 }

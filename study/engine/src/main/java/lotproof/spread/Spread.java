@@ -2,14 +2,26 @@ package lotproof.spread;
 
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Collection;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.IntStream;
 import lotproof.model.FactorPlan;
+import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.CharacteristicSpread.DistributionFreeLimits;
+import lotproof.spread.SpreadOutcome.Caveat;
+import lotproof.spread.SpreadOutcome.Component;
+import lotproof.spread.SpreadOutcome.InfluenceEffect;
+import lotproof.spread.SpreadOutcome.Shape;
+import lotproof.spread.SpreadOutcome.ToleranceLimits;
+import lotproof.spread.SpreadOutcome.UnusedInfluence;
 import lotproof.statistics.Interval;
 import lotproof.statistics.capability.Capability;
 import lotproof.statistics.capability.CapabilityIndices;
@@ -17,6 +29,7 @@ import lotproof.statistics.capability.ProcessLimits;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
+import lotproof.statistics.components.FixedEffectIntervals;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.ProfileIntervals;
 import lotproof.statistics.shape.AndersonDarling;
@@ -30,23 +43,16 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * docs/method.md by REML, intervals for each component, limits for a future kit, the
  * distribution-free counterpart and capability.
  */
-public final class Spread {
+public record Spread(SpreadOptions options) {
   private static final int KITS_FOR_SHAPE = 8;
   private static final int MOST_FOR_SHAPIRO_WILK = 5000;
-  private static final double SHAPE_WARNING_LEVEL = 0.05;
-
-  private final SpreadOptions options;
-
-  public Spread(SpreadOptions options) {
-    this.options = options;
-  }
 
   /** The spread of these values; typed as not estimable where it is not. */
   public CharacteristicSpread of(MeasuredValues values) {
     if (values.values().isEmpty()) {
       return new CharacteristicSpread(
           values,
-          new SpreadOutcome.NotEstimable("No run shows this characteristic."),
+          new SpreadOutcome.NotEstimable("", List.of()),
           Optional.empty(),
           List.of(),
           List.of());
@@ -54,41 +60,43 @@ public final class Spread {
     FactorPlan plan = FactorPlan.of(values);
     TestedKits kits = TestedKits.of(values);
     FitOutcome fitted = plan.fit(values);
-    SpreadOutcome outcome =
-        fitted instanceof ComponentsFit fit
-            ? estimated(values, plan, kits, fit)
-            : new SpreadOutcome.NotEstimable(((NotEstimable) fitted).reason());
-    Optional<ComponentsFit> estimated =
-        fitted instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
+    Optional<ComponentsFit> fit =
+        fitted instanceof ComponentsFit found ? Optional.of(found) : Optional.empty();
     return new CharacteristicSpread(
         values,
-        outcome,
+        fit.<SpreadOutcome>map(found -> estimated(values, plan, kits, found))
+            .orElseGet(
+                () -> new SpreadOutcome.NotEstimable(((NotEstimable) fitted).reason(), List.of())),
         Optional.of(distributionFree(values, kits)),
         LotSummaries.of(values),
-        options.intervals() ? DataChecks.of(values, plan, estimated) : List.of());
+        options.intervals() ? DataChecks.of(values, plan, fit) : List.of());
   }
 
-  private SpreadOutcome estimated(
+  private SpreadOutcome.Estimated estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
-    List<String> notes =
-        new ArrayList<>(plan.notes().stream().map(FactorPlan.Note::sentence).toList());
-    notes.addAll(InfluenceEffect.notes(values));
-    Optional<SpreadOutcome.Shape> shape = shape(values, kits);
-    boolean looksNormal = shape.isEmpty() || shape.get().warning().isEmpty();
+    Optional<Shape> shape = shape(pick(values, kits.disjoint()));
+    List<Caveat> caveats = new ArrayList<>();
+    if (onReferenceUnits(values, plan)) {
+      caveats.add(Caveat.REFERENCE_UNITS);
+    }
+    if (!shape.map(Shape::looksNormal).orElse(true)) {
+      caveats.add(Caveat.NOT_NORMAL);
+    }
     return new SpreadOutcome.Estimated(
         fit.mean(),
         components(values, plan, fit),
-        InfluenceEffect.of(values, fit, options.confidence()),
+        influences(values, fit),
         limits,
         withinTheseLots(values, plan),
         capability(fit.mean(), values.values().size(), limits),
         shape,
-        KitRepeats.benchShare(
+        BenchShares.of(
             values, limits.totalStandardDeviation(), options.limits(), options.confidence()),
-        Caveat.of(values, plan, looksNormal),
+        caveats,
         fit.record(),
-        notes);
+        plan.notes(),
+        unused(values));
   }
 
   private List<Component> components(MeasuredValues values, FactorPlan plan, ComponentsFit fit) {
@@ -117,6 +125,69 @@ public final class Spread {
     return components;
   }
 
+  /** The effects of all influences that the fit of these values has columns for. */
+  private List<InfluenceEffect> influences(MeasuredValues values, ComponentsFit fit) {
+    List<InfluenceEffect> effects = new ArrayList<>();
+    List<FixedEffectIntervals.Estimate> estimates =
+        fit.fixedEffects().isEmpty()
+            ? List.of()
+            : FixedEffectIntervals.of(fit, options.confidence());
+    for (KnownInfluence influence : values.influences()) {
+      for (KnownInfluence.Column column : influence.columns()) {
+        FixedEffectIntervals.Estimate e = estimates.get(effects.size());
+        effects.add(
+            new InfluenceEffect(
+                influence.name(),
+                column.per(),
+                e.effect().estimate(),
+                e.effect().standardError(),
+                e.degreesOfFreedom(),
+                e.interval(),
+                !e.interval().contains(0)));
+      }
+    }
+    return effects;
+  }
+
+  private static List<UnusedInfluence> unused(MeasuredValues values) {
+    int runs = values.values().size();
+    return values.influences().stream()
+        .filter(influence -> influence.columns().isEmpty())
+        .map(
+            influence ->
+                new UnusedInfluence(
+                    influence.name(),
+                    influence instanceof KnownInfluence.NotRecorded not ? not.runs() : 0,
+                    runs))
+        .toList();
+  }
+
+  /** Whether some cell and some board are such that every run has one of them. */
+  private static boolean onReferenceUnits(MeasuredValues values, FactorPlan plan) {
+    if (!plan.roles().containsAll(List.of(Role.CELL, Role.BOARD))
+        || values.levels(Role.CELL) < 3
+        || values.levels(Role.BOARD) < 3) {
+      return false;
+    }
+    List<String> cells = values.labelsOf(Role.CELL).orElseThrow();
+    List<String> boards = values.labelsOf(Role.BOARD).orElseThrow();
+    String cell = mostMet(cells, boards);
+    String board = mostMet(boards, cells);
+    return IntStream.range(0, cells.size())
+        .allMatch(i -> cells.get(i).equals(cell) || boards.get(i).equals(board));
+  }
+
+  /** The unit with the most different partners. */
+  private static String mostMet(List<String> units, List<String> partners) {
+    Map<String, Set<String>> met = new LinkedHashMap<>();
+    for (int i = 0; i < units.size(); i++) {
+      met.computeIfAbsent(units.get(i), u -> new HashSet<>()).add(partners.get(i));
+    }
+    return met.keySet().stream()
+        .max(Comparator.comparingInt(unit -> met.getOrDefault(unit, Set.of()).size()))
+        .orElseThrow();
+  }
+
   private Optional<ToleranceLimits> withinTheseLots(MeasuredValues values, FactorPlan plan) {
     if (!plan.hasFewLots(values)) {
       return Optional.empty();
@@ -127,108 +198,80 @@ public final class Spread {
         : Optional.empty();
   }
 
-  /** The limits for a future kit by the fit of a plan's model. */
-  public ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
-    FutureUnitLimits model =
-        FutureUnitLimits.of(fit, Set.of(), options.content(), options.confidence());
-    if (plan.roles().isEmpty() && fit.fixedEffects().isEmpty()) {
-      return exactLimits(fit, model);
-    }
-    double mean = model.mean();
-    return toleranceLimits(
-        fit,
-        model,
-        new double[] {
-          model.lower(),
-          model.upper(),
-          mean - model.twoSidedHalfWidth(),
-          mean + model.twoSidedHalfWidth()
-        },
-        "Modified large-sample limits on pseudo mean squares of the REML fit.");
-  }
-
-  /** Independent kits: the exact factors of the normal distribution replace the approximation. */
-  private ToleranceLimits exactLimits(ComponentsFit fit, FutureUnitLimits model) {
+  /**
+   * The limits for a future kit; of independent kits the exact factors of the normal distribution
+   * replace the approximation.
+   */
+  private ToleranceLimits limits(FactorPlan plan, ComponentsFit fit) {
+    double content = options.content();
+    double confidence = options.confidence();
+    FutureUnitLimits model = FutureUnitLimits.of(fit, Set.of(), content, confidence);
     int n = fit.observations().values().length;
-    double oneSided = NormalTolerance.oneSidedFactor(n, options.content(), options.confidence());
-    double twoSided = NormalTolerance.twoSidedFactor(n, options.content(), options.confidence());
-    double sd = model.totalSd();
+    boolean exact = plan.roles().isEmpty() && fit.fixedEffects().isEmpty();
     double mean = model.mean();
-    return toleranceLimits(
-        fit,
-        model,
-        new double[] {
-          mean - oneSided * sd, mean + oneSided * sd, mean - twoSided * sd, mean + twoSided * sd
-        },
-        "Exact normal factors for independent kits; about zero by modified large-sample limits.");
-  }
-
-  private ToleranceLimits toleranceLimits(
-      ComponentsFit fit, FutureUnitLimits model, double[] oneSidedThenTwoSided, String method) {
-    // the total of the components as estimated; the limits work from the unconstrained one
-    double total = Math.sqrt(Arrays.stream(fit.variances()).sum());
+    double oneSided =
+        exact ? NormalTolerance.oneSidedFactor(n, content, confidence) * model.totalSd() : 0;
+    double twoSided =
+        exact
+            ? NormalTolerance.twoSidedFactor(n, content, confidence) * model.totalSd()
+            : model.twoSidedHalfWidth();
     return new ToleranceLimits(
-        options.content(),
-        options.confidence(),
-        oneSidedThenTwoSided[0],
-        oneSidedThenTwoSided[1],
-        oneSidedThenTwoSided[2],
-        oneSidedThenTwoSided[3],
+        content,
+        confidence,
+        exact ? mean - oneSided : model.lower(),
+        exact ? mean + oneSided : model.upper(),
+        mean - twoSided,
+        mean + twoSided,
         model.symmetricHalfWidth(),
         model.meanStandardError(),
-        total,
+        // the total of the components as estimated; the limits work from the unconstrained one
+        Math.sqrt(Arrays.stream(fit.variances()).sum()),
         model.totalSdUpper(),
         model.effectiveDegreesOfFreedom(),
-        method);
+        exact);
   }
 
   private Optional<CapabilityIndices> capability(double mean, int count, ToleranceLimits limits) {
-    if (options.limits().isEmpty() || !(limits.totalStandardDeviation() > 0)) {
-      return Optional.empty();
-    }
-    ProcessLimits specification =
-        new ProcessLimits(
-            options.limits().get().lower(), options.limits().get().upper(), OptionalDouble.empty());
     double sd = limits.totalStandardDeviation();
     // a standard error estimated at zero does not make the mean rest on more values than there are
     double valuesBehindMean = Math.min(count, Math.pow(sd / limits.meanStandardError(), 2));
-    return Optional.of(
-        Capability.of(
-            mean,
-            sd,
-            Math.max(1, limits.effectiveDegreesOfFreedom()),
-            valuesBehindMean,
-            specification,
-            options.confidence()));
+    return options
+        .limits()
+        .filter(specification -> sd > 0)
+        .map(
+            specification ->
+                Capability.of(
+                    mean,
+                    sd,
+                    Math.max(1, limits.effectiveDegreesOfFreedom()),
+                    valuesBehindMean,
+                    new ProcessLimits(
+                        specification.lower(), specification.upper(), OptionalDouble.empty()),
+                    options.confidence()));
   }
 
-  private static Optional<SpreadOutcome.Shape> shape(MeasuredValues values, TestedKits kits) {
-    double[] independent = pick(values, kits.disjoint());
-    boolean varied = Arrays.stream(independent).distinct().count() > 2;
-    if (independent.length < KITS_FOR_SHAPE || !varied) {
+  private static Optional<Shape> shape(double[] independent) {
+    if (independent.length < KITS_FOR_SHAPE || Arrays.stream(independent).distinct().count() < 3) {
       return Optional.empty();
     }
     AndersonDarling test = AndersonDarling.test(independent);
-    String warning =
-        test.pValue() < SHAPE_WARNING_LEVEL
-            ? "The values do not look normal; limits by the model lean on the normal shape, the"
-                + " distribution-free ones do not."
-            : "";
-    Optional<ShapiroWilk> second =
-        independent.length <= MOST_FOR_SHAPIRO_WILK
-            ? Optional.of(ShapiroWilk.test(independent))
-            : Optional.empty();
     Moments moments = Moments.of(independent);
+    OptionalDouble w = OptionalDouble.empty();
+    OptionalDouble pOfW = OptionalDouble.empty();
+    if (independent.length <= MOST_FOR_SHAPIRO_WILK) {
+      ShapiroWilk second = ShapiroWilk.test(independent);
+      w = OptionalDouble.of(second.statistic());
+      pOfW = OptionalDouble.of(second.pValue());
+    }
     return Optional.of(
-        new SpreadOutcome.Shape(
+        new Shape(
             independent.length,
             test.statistic(),
             test.pValue(),
-            second.map(t -> OptionalDouble.of(t.statistic())).orElse(OptionalDouble.empty()),
-            second.map(t -> OptionalDouble.of(t.pValue())).orElse(OptionalDouble.empty()),
+            w,
+            pOfW,
             moments.adjustedSkewness(),
-            moments.excessKurtosis(),
-            warning));
+            moments.excessKurtosis()));
   }
 
   private DistributionFreeLimits distributionFree(MeasuredValues values, TestedKits kits) {
@@ -250,7 +293,7 @@ public final class Spread {
         DistributionFree.sampleSizeForExtreme(options.content(), options.confidence(), 1));
   }
 
-  private static double[] pick(MeasuredValues values, Collection<Integer> indices) {
+  private static double[] pick(MeasuredValues values, List<Integer> indices) {
     return indices.stream().mapToDouble(values.values()::get).toArray();
   }
 }

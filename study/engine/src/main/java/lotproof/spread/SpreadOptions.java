@@ -22,9 +22,4 @@ public record SpreadOptions(
     ClaimRequest.share(content, "content");
     ClaimRequest.share(confidence, "confidence");
   }
-
-  /** The same question with specification limits. */
-  public SpreadOptions withLimits(Optional<Limits> newLimits) {
-    return new SpreadOptions(content, confidence, newLimits, intervals);
-  }
 }

@@ -17,7 +17,7 @@ import lotproof.folder.StudyFolder;
 import lotproof.model.Role;
 import lotproof.review.Finding;
 import lotproof.spread.CharacteristicSpread;
-import lotproof.spread.Component;
+import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Random;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.SpreadOutcome.Caveat;
 import org.junit.jupiter.api.Test;
 
 /** A result in a case that was measured to fall short says so. */

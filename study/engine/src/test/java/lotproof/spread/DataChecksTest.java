@@ -12,6 +12,7 @@ import java.util.Random;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.SpreadOutcome.BenchShare;
 import lotproof.study.Limits;
 import org.junit.jupiter.api.Test;
 
@@ -69,16 +70,15 @@ class DataChecksTest {
       Map<Role, List<String>> labels =
           Map.of(Role.CELL, cells, Role.BOARD, boards, Role.CELL_LOT, lots);
       Limits limits = new Limits(OptionalDouble.of(-6), OptionalDouble.of(6));
-      return new Spread(SpreadOptions.DEFAULTS.withLimits(Optional.of(limits)))
+      return new Spread(new SpreadOptions(0.95, 0.95, Optional.of(limits), true))
           .of(new MeasuredValues("x", "X", "g", values, labels));
     }
   }
 
-  private static DataCheck.Done done(CharacteristicSpread spread, String key, String about) {
+  private static DataCheck done(CharacteristicSpread spread, String key, String about) {
     return spread.checks().stream()
-        .filter(DataCheck.Done.class::isInstance)
-        .map(DataCheck.Done.class::cast)
-        .filter(check -> check.key().equals(key) && check.about().contains(about))
+        .filter(DataCheck::done)
+        .filter(check -> check.kind().key().equals(key) && check.about().noun().equals(about))
         .findFirst()
         .orElseThrow();
   }
@@ -87,8 +87,7 @@ class DataChecksTest {
   void aSteadyBenchGivesNothingToLookAt() {
     CharacteristicSpread spread = new Bench(1).spread();
     assertThat(spread.checks()).hasSizeGreaterThan(10);
-    assertThat(spread.checks())
-        .noneMatch(check -> check instanceof DataCheck.Done done && done.notable());
+    assertThat(spread.checks()).noneMatch(DataCheck::notable);
   }
 
   @Test
@@ -97,10 +96,10 @@ class DataChecksTest {
     bench.oddCell = 9;
     CharacteristicSpread spread = bench.spread();
     for (String key : List.of("grubbs", "generalized-esd", "modified-z")) {
-      DataCheck.Done check = done(spread, key, "cells");
+      DataCheck check = done(spread, key, "cell");
       assertThat(check.notable()).as(key).isTrue();
       assertThat(check.pointsAt()).as(key).containsExactly("C7");
-      assertThat(done(spread, key, "boards").notable()).as(key).isFalse();
+      assertThat(done(spread, key, "board").notable()).as(key).isFalse();
     }
   }
 
@@ -108,10 +107,11 @@ class DataChecksTest {
   void aKitThatRepeatsBadlyIsPointedAt() {
     Bench bench = new Bench(3);
     bench.badRepeat = 2;
-    DataCheck.Done check = done(bench.spread(), "cochran", "60 kits measured 2 times");
+    DataCheck check = done(bench.spread(), "cochran", "kit");
+    assertThat(check.about()).isEqualTo(new DataCheck.About(60, "kit", 2));
     assertThat(check.notable()).isTrue();
     assertThat(check.pointsAt()).containsExactly("C3 × B4");
-    assertThat(check.statistic()).isGreaterThan(check.criticalValue().orElseThrow());
+    assertThat(check.statistic().orElseThrow()).isGreaterThan(check.criticalValue().orElseThrow());
   }
 
   @Test
@@ -119,8 +119,8 @@ class DataChecksTest {
     Bench bench = new Bench(4);
     bench.lotFactor = 6;
     CharacteristicSpread spread = bench.spread();
-    assertThat(done(spread, "bartlett", "2 cell lots").notable()).isTrue();
-    assertThat(done(spread, "brown-forsythe", "2 cell lots").notable()).isTrue();
+    assertThat(done(spread, "bartlett", "cell lot").notable()).isTrue();
+    assertThat(done(spread, "brown-forsythe", "cell lot").notable()).isTrue();
   }
 
   @Test
@@ -128,17 +128,17 @@ class DataChecksTest {
     Bench bench = new Bench(5);
     bench.drift = 0.03;
     CharacteristicSpread spread = bench.spread();
-    DataCheck.Done drift = done(spread, "drift", "120 values");
+    DataCheck drift = done(spread, "drift", "value");
     assertThat(drift.notable()).isTrue();
-    assertThat(drift.statistic()).isCloseTo(0.03, within(0.01));
-    assertThat(done(spread, "runs", "120 values").notable()).isTrue();
+    assertThat(drift.statistic().orElseThrow()).isCloseTo(0.03, within(0.01));
+    assertThat(done(spread, "runs", "value").notable()).isTrue();
   }
 
   @Test
   void twoKindsInOneHeapAreSeen() {
     Bench bench = new Bench(6);
     bench.heaps = 4;
-    assertThat(done(bench.spread(), "two-heaps", "cells").notable()).isTrue();
+    assertThat(done(bench.spread(), "two-groups", "cell").notable()).isTrue();
   }
 
   @Test
@@ -147,7 +147,7 @@ class DataChecksTest {
     CharacteristicSpread spread =
         new Spread(SpreadOptions.DEFAULTS).of(new MeasuredValues("x", "X", "g", values, Map.of()));
     assertThat(spread.checks()).hasSize(1);
-    assertThat(spread.checks().get(0)).isInstanceOf(DataCheck.NotDone.class);
+    assertThat(spread.checks().get(0).done()).isFalse();
   }
 
   /** Two kits twice: squares within are 0.5 and 2 on one degree of freedom each. */
@@ -160,7 +160,7 @@ class DataChecksTest {
     MeasuredValues values =
         new MeasuredValues("x", "X", "g", List.of(10.0, 11.0, 20.0, 22.0), labels);
     Limits limits = new Limits(OptionalDouble.of(0), OptionalDouble.of(40));
-    BenchShare share = KitRepeats.benchShare(values, 5, Optional.of(limits), 0.95).orElseThrow();
+    BenchShare share = BenchShares.of(values, 5, Optional.of(limits), 0.95).orElseThrow();
     double sd = Math.sqrt(2.5 / 2);
     assertThat(share.degreesOfFreedom()).isEqualTo(2);
     assertThat(share.standardDeviation()).isCloseTo(sd, within(1e-12));
@@ -195,8 +195,7 @@ class DataChecksTest {
             values,
             Map.of(Role.CELL, kits),
             List.of(new KnownInfluence.Block("operator", operators)));
-    BenchShare share = KitRepeats.benchShare(measured, 3, Optional.empty(), 0.95).orElseThrow();
-    assertThat(share.basis()).isEqualTo("kits crossed with the block");
+    BenchShare share = BenchShares.of(measured, 3, Optional.empty(), 0.95).orElseThrow();
     assertThat(share.betweenBlocks().orElseThrow()).isCloseTo(0.8, within(0.05));
     assertThat(share.shareOfTolerance()).isEmpty();
   }

@@ -11,6 +11,7 @@ import java.util.Random;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.SpreadOutcome.InfluenceEffect;
 import org.junit.jupiter.api.Test;
 
 class KnownInfluenceTest {
@@ -78,13 +79,14 @@ class KnownInfluenceTest {
                 new KnownInfluence.Covariate(
                     "board temperature", "°C", values.stream().map(v -> 21.0).toList()),
                 new KnownInfluence.Block("session", values.stream().map(v -> "S1").toList()),
-                new KnownInfluence.NotRecorded("cell temperature", "It is not recorded.")));
+                new KnownInfluence.NotRecorded("cell temperature", 3)));
     assertThat(result.influences()).isEmpty();
-    assertThat(result.notes())
-        .contains(
-            "The board temperature was the same in all runs, so its influence was not estimated.",
-            "The session was the same in all runs, so its influence was not estimated.",
-            "It is not recorded.");
+    int runs = values.size();
+    assertThat(result.unused())
+        .containsExactly(
+            new SpreadOutcome.UnusedInfluence("board temperature", 0, runs),
+            new SpreadOutcome.UnusedInfluence("session", 0, runs),
+            new SpreadOutcome.UnusedInfluence("cell temperature", 3, runs));
   }
 
   @Test

@@ -9,8 +9,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Random;
+import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Limits;
 import org.junit.jupiter.api.Test;
 
@@ -27,7 +29,7 @@ class SpreadTest {
 
   @Test
   void nothingMeasuredIsNotEstimable() {
-    assertThat(reason(bare())).isEqualTo("No run shows this characteristic.");
+    assertThat(reason(bare())).isEmpty();
   }
 
   @Test
@@ -84,15 +86,18 @@ class SpreadTest {
         .extracting(Component::role)
         .containsExactly(Role.KIT, Role.RESIDUAL);
     assertThat(estimated.notes())
-        .anySatisfy(note -> assertThat(note).contains("cannot be told apart"));
+        .contains(new FactorPlan.Note(FactorPlan.Kind.ONE_PARTNER_EACH, Role.KIT, 0));
   }
 
   @Test
   void capabilityAppearsWithLimits() {
     Spread limited =
         new Spread(
-            SpreadOptions.DEFAULTS.withLimits(
-                Optional.of(new Limits(OptionalDouble.of(0), OptionalDouble.of(20)))));
+            new SpreadOptions(
+                0.95,
+                0.95,
+                Optional.of(new Limits(OptionalDouble.of(0), OptionalDouble.of(20))),
+                true));
     CharacteristicSpread spread =
         limited.of(
             new MeasuredValues(

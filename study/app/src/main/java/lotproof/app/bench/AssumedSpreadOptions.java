@@ -16,10 +16,11 @@ import lotproof.gather.tables.Mapping;
 import lotproof.model.MeasuredValues;
 import lotproof.model.PooledSpread;
 import lotproof.model.Role;
-import lotproof.spread.Component;
+import lotproof.report.words.SpreadWords;
 import lotproof.spread.Spread;
 import lotproof.spread.SpreadOptions;
 import lotproof.spread.SpreadOutcome;
+import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.AssumedSpread;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.CommandSpec;
@@ -166,7 +167,7 @@ final class AssumedSpreadOptions {
             .of(new MeasuredValues("error", "Error of reading", "g", errors, table.labels()))
             .outcome();
     if (outcome instanceof SpreadOutcome.NotEstimable no) {
-      throw new UnusableException(file + " says nothing of the spread: " + no.reason());
+      throw new UnusableException(file + " says nothing of the spread: " + SpreadWords.of(no));
     }
     SpreadOutcome.Estimated estimated = (SpreadOutcome.Estimated) outcome;
     Map<Role, Double> variances = new EnumMap<>(Role.class);

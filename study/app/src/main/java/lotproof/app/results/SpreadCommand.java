@@ -23,6 +23,7 @@ import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.report.assembly.SpreadReport;
+import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.Spread;
 import lotproof.spread.SpreadOptions;
@@ -241,7 +242,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
     CharacteristicSpread spread = io.during("fitting", () -> new Spread(options).of(values));
     Optional<String> no =
         spread.outcome() instanceof SpreadOutcome.NotEstimable reason
-            ? Optional.of(reason.reason())
+            ? Optional.of(SpreadWords.of(reason))
             : Optional.empty();
     int exit = no.isPresent() ? Exit.NO : Exit.DONE;
     String name = read.file().name();

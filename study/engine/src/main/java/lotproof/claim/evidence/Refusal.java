@@ -44,6 +44,9 @@ public sealed interface Refusal {
   /** Something that a figure assumes does not hold. */
   record Assumed(Assumption assumption) implements Refusal {}
 
+  /** On reference partners: too few runs of the reference pair, or too few units. */
+  record NotJoined(int referenceRuns) implements Refusal {}
+
   /** The components cannot be estimated. */
   record NotEstimable(String reason) implements Refusal {}
 }

@@ -85,7 +85,10 @@ final class RehearsedDesign {
             planned.partners().get(), labelled, (plan, values) -> ComponentWeights.ALL);
     return outcome instanceof ReferencePartners.Outcome.Joined joined
         ? of(joined.partners().halves(), Optional.of(joined.partners()), planned)
-        : new Outcome.Not(((ReferencePartners.Outcome.NotJoined) outcome).reason());
+        : new Outcome.Not(
+            "the reference pair has to be measured twice or more, was "
+                + ((ReferencePartners.Outcome.NotJoined) outcome).referenceRuns()
+                + " time(s), and two cells and two boards have to meet it");
   }
 
   private static Outcome of(

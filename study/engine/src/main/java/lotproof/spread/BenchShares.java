@@ -1,6 +1,7 @@
 package lotproof.spread;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -10,16 +11,17 @@ import lotproof.model.FactorPlan;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
+import lotproof.spread.SpreadOutcome.BenchShare;
 import lotproof.statistics.Interval;
 import lotproof.statistics.gauge.GaugeStudy;
 import lotproof.study.Limits;
 
 /** What repeats of the same kit say of the bench. */
-final class KitRepeats {
+final class BenchShares {
   /** From this chance on the interaction of kit and block is pooled with the repeats. */
   private static final double POOLING_LEVEL = 0.25;
 
-  private KitRepeats() {}
+  private BenchShares() {}
 
   /** Values of each kit, in order; a kit is a pair, or a unit where only one kind is known. */
   static Map<String, List<Double>> valuesByKit(MeasuredValues values) {
@@ -34,22 +36,24 @@ final class KitRepeats {
   private static List<String> kitLabels(MeasuredValues values) {
     Optional<List<String>> cells = values.labelsOf(Role.CELL);
     Optional<List<String>> boards = values.labelsOf(Role.BOARD);
-    if (cells.isPresent() && boards.isPresent()) {
-      return FactorPlan.labels(values, Role.PAIR);
-    }
-    return cells.or(() -> boards).orElse(List.of());
+    return cells.isPresent() && boards.isPresent()
+        ? FactorPlan.labels(values, Role.PAIR)
+        : cells.or(() -> boards).orElse(List.of());
   }
 
   /**
    * The bench's share, if kits were repeated: by a crossed analysis where every kit was measured
    * equally often in every stretch of the one block, otherwise by the pooled variance within kits.
    */
-  static Optional<BenchShare> benchShare(
+  static Optional<BenchShare> of(
       MeasuredValues values, double totalSd, Optional<Limits> limits, double confidence) {
-    Optional<GaugeStudy> crossed = crossed(values);
-    if (crossed.isPresent()) {
-      return Optional.of(ofStudy(crossed.get(), limits, confidence));
-    }
+    return crossed(values)
+        .map(study -> of(study, limits, confidence))
+        .or(() -> pooled(values, totalSd, limits, confidence));
+  }
+
+  private static Optional<BenchShare> pooled(
+      MeasuredValues values, double totalSd, Optional<Limits> limits, double confidence) {
     double squares = 0;
     int df = 0;
     for (List<Double> kit : valuesByKit(values).values()) {
@@ -61,40 +65,34 @@ final class KitRepeats {
       return Optional.empty();
     }
     double sd = Math.sqrt(squares / df);
-    Interval interval = Interval.ofStandardDeviation(sd, df, confidence);
     double kits = Math.sqrt(Math.max(0, totalSd * totalSd - sd * sd));
     return Optional.of(
         new BenchShare(
-            "repeats of the same kit",
             df,
             sd,
-            interval,
+            Interval.ofStandardDeviation(sd, df, confidence),
             OptionalDouble.empty(),
             Math.min(1, sd / totalSd),
             shareOfTolerance(sd, limits),
             GaugeStudy.CATEGORY_FACTOR * kits / sd));
   }
 
-  private static BenchShare ofStudy(GaugeStudy study, Optional<Limits> limits, double confidence) {
-    double operator =
-        Math.sqrt(
-            study.operatorComponent().variance()
-                + study.interactionComponent().map(c -> c.variance()).orElse(0.0));
+  private static BenchShare of(GaugeStudy study, Optional<Limits> limits, double confidence) {
+    double interaction = study.interactionComponent().map(c -> c.variance()).orElse(0.0);
     return new BenchShare(
-        "kits crossed with the block",
         study.repeat().degreesOfFreedom(),
         study.measuringSd(),
         study.measuringInterval(confidence),
-        OptionalDouble.of(operator),
+        OptionalDouble.of(Math.sqrt(study.operatorComponent().variance() + interaction)),
         study.measuringShare(),
         shareOfTolerance(study.measuringSd(), limits),
         study.distinctCategories());
   }
 
   private static OptionalDouble shareOfTolerance(double sd, Optional<Limits> limits) {
-    boolean both =
-        limits.isPresent() && limits.get().lower().isPresent() && limits.get().upper().isPresent();
-    return both
+    return limits.isPresent()
+            && limits.get().lower().isPresent()
+            && limits.get().upper().isPresent()
         ? OptionalDouble.of(
             6 * sd / (limits.get().upper().getAsDouble() - limits.get().lower().getAsDouble()))
         : OptionalDouble.empty();
@@ -102,18 +100,14 @@ final class KitRepeats {
 
   /** A crossed and balanced study of kits by the stretches of the only block. */
   private static Optional<GaugeStudy> crossed(MeasuredValues values) {
-    List<KnownInfluence.Block> blocks = new ArrayList<>();
-    for (KnownInfluence influence : values.influences()) {
-      if (influence instanceof KnownInfluence.Block block) {
-        blocks.add(block);
-      }
-    }
     List<String> kits = kitLabels(values);
-    if (blocks.size() != 1 || values.influences().size() != 1 || kits.isEmpty()) {
+    if (values.influences().size() != 1
+        || !(values.influences().get(0) instanceof KnownInfluence.Block block)
+        || kits.isEmpty()) {
       return Optional.empty();
     }
-    List<String> stretches = blocks.get(0).labels();
-    Map<List<String>, Integer> counts = new LinkedHashMap<>();
+    List<String> stretches = block.labels();
+    Map<List<String>, Integer> counts = new HashMap<>();
     List<GaugeStudy.Reading> readings = new ArrayList<>();
     for (int i = 0; i < kits.size(); i++) {
       counts.merge(List.of(kits.get(i), stretches.get(i)), 1, Integer::sum);
