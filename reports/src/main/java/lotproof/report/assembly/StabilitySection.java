@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.function.Function;
 import lotproof.claim.StudyResult;
 import lotproof.gather.capture.ShownUnit;
-import lotproof.gather.capture.StudySeries;
+import lotproof.reduce.capture.CaptureSamples;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -97,7 +97,7 @@ final class StabilitySection {
                     + " be told from the smallest one: its {} interval reaches down to it. Each"
                     + " line speaks of its own kit at its own load. These captures give no reading"
                     + " and move no figure.",
-                Quantity.percent(StudySeries.CONFIDENCE, 0)))
+                Quantity.percent(CaptureSamples.CONFIDENCE, 0)))
         .add(Column.serial("cell", "Cell"), s -> s.series().cell())
         .add(Column.serial("board", "Board"), s -> s.series().board())
         .add(Column.significant("load", "Load", "kg", 4), s -> s.series().loadKilograms())

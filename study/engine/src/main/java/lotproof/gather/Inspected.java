@@ -1,7 +1,9 @@
 package lotproof.gather;
 
+import java.util.List;
 import java.util.function.Supplier;
 import lotproof.folder.Appended;
+import lotproof.study.DataIssue;
 import lotproof.study.Result;
 
 /**
@@ -11,6 +13,11 @@ import lotproof.study.Result;
  * @param keeper puts it into the study, all of it or nothing
  */
 public record Inspected(Preview preview, Supplier<Result<Appended>> keeper) {
+  /** Nothing was understood, and why. */
+  public static Inspected refused(List<DataIssue> issues) {
+    return new Inspected(Preview.refused(issues), () -> Result.refused(issues));
+  }
+
   /** Keeps it. */
   public Result<Appended> keep() {
     return keeper.get();

@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
 import java.util.regex.PatternSyntaxException;
 import java.util.stream.IntStream;
@@ -60,8 +61,6 @@ import picocli.CommandLine.Parameters;
       "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
     })
 public final class NoiseCommand extends CliCommand.WithJson {
-
-  private static final double CONFIDENCE = 0.95;
 
   @Parameters(
       index = "0..*",
@@ -127,7 +126,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       String file,
       String understood,
       long clockWraps,
-      List<SkippedLines.Skipped> skipped,
+      List<SkippedLines> skipped,
       CaptureNoise noise) {
     static Capture of(CaptureAnalysis a) {
       return new Capture(
@@ -191,12 +190,13 @@ public final class NoiseCommand extends CliCommand.WithJson {
 
   private List<Result<CaptureAnalysis>> analysed(
       List<Source> files, CaptureFormat format, IntConsumer done) {
-    Optional<Double> range = Optional.ofNullable(fullScale);
+    OptionalDouble range =
+        fullScale == null ? OptionalDouble.empty() : OptionalDouble.of(fullScale);
     return Parallel.map(
         files,
         f -> {
           Result<CaptureAnalysis> result =
-              CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range, CONFIDENCE);
+              CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range);
           done.accept(1);
           return result;
         });

@@ -110,7 +110,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private void understood(CaptureAnalysis capture) {
     io.say(capture.file() + ": " + capture.layout().words());
-    for (SkippedLines.Skipped skipped : capture.skipped()) {
+    for (SkippedLines skipped : capture.skipped()) {
       StringBuilder text = new StringBuilder("  left out: ");
       text.append(skipped.count()).append(' ').append(skipped.kind().word());
       text.append(skipped.count() == 1 ? " line" : " lines");

@@ -3,15 +3,13 @@ package lotproof.gather.capture;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
-import java.util.concurrent.atomic.AtomicReference;
+import java.util.OptionalDouble;
 import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureSamples;
-import lotproof.reduce.capture.NoiseOptions;
+import lotproof.reduce.capture.ConverterRange;
 import lotproof.study.DataIssue;
 import lotproof.study.Result;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A capture from file to numbers.
@@ -27,7 +25,7 @@ public record CaptureAnalysis(
     String file,
     CaptureLayout layout,
     long clockWraps,
-    List<SkippedLines.Skipped> skipped,
+    List<SkippedLines> skipped,
     CaptureNoise noise,
     List<DataIssue> issues) {
   public CaptureAnalysis {
@@ -38,59 +36,31 @@ public record CaptureAnalysis(
   /**
    * Reads and sums a capture; signs of trouble stand beside the numbers.
    *
+   * @param name stands in issues and results
    * @param fullScale range of the converter in the units of the samples, where it is not 2^bits
    */
-  static Result<CaptureAnalysis> of(
-      Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
-    return of(String.valueOf(path.getFileName()), path, format, fullScale, confidence);
-  }
-
-  /**
-   * The same under a name of its own, for files that are named by their hash.
-   *
-   * @param name stands in issues and results
-   */
   public static Result<CaptureAnalysis> of(
-      String name, Path path, CaptureFormat format, Optional<Double> fullScale, double confidence) {
-    // the reader asks for a sink once it knows the layout, which says whether there is a clock
-    AtomicReference<@Nullable CaptureSamples> samples = new AtomicReference<>();
-    Result<CaptureReader.Read> result =
-        CaptureReader.read(
-            name,
-            path,
-            format,
-            layout -> {
-              CaptureSamples taken =
-                  new CaptureSamples(
-                      options(layout, format, fullScale, confidence), layout.hasClock());
-              samples.set(taken);
-              return taken::add;
-            });
-    CaptureSamples sums = samples.get();
-    if (result.isRefused() || sums == null) {
+      String name, Path path, CaptureFormat format, OptionalDouble fullScale) {
+    CaptureSamples samples = new CaptureSamples();
+    Result<CaptureReader.Read> result = CaptureReader.read(name, path, format, samples::add);
+    if (result.isRefused()) {
       return Result.refused(result.issues());
     }
     CaptureReader.Read read = result.get();
-    CaptureNoise noise = sums.finish();
-    List<DataIssue> issues = new ArrayList<>(result.issues());
-    issues.addAll(CaptureTrouble.of(name, read, noise));
-    return Result.of(
-        new CaptureAnalysis(name, read.layout(), read.clockWraps(), read.skipped(), noise, issues),
-        issues);
-  }
-
-  private static NoiseOptions options(
-      CaptureLayout layout, CaptureFormat format, Optional<Double> fullScale, double confidence) {
-    NoiseOptions options =
-        new NoiseOptions(
-            NoiseOptions.DEFAULTS.fullScale(),
-            NoiseOptions.DEFAULTS.rails(),
-            format.samplesPerSecond(),
-            confidence);
+    CaptureLayout layout = read.layout();
+    ConverterRange range = ConverterRange.UNKNOWN;
     if (format.bits().isPresent() && layout.unit().equals("counts")) {
-      options =
-          options.ofBits(format.bits().getAsInt(), layout.digits().coding() == Coding.UNSIGNED);
+      boolean fromZero = layout.digits().coding() == Coding.UNSIGNED;
+      range = ConverterRange.ofBits(format.bits().getAsInt(), fromZero);
     }
-    return fullScale.isPresent() ? options.withFullScale(fullScale.get()) : options;
+    if (fullScale.isPresent()) {
+      range = new ConverterRange(fullScale, range.rails());
+    }
+    CaptureNoise noise = samples.finish(range, layout.hasClock(), format.samplesPerSecond());
+    List<DataIssue> issues = new ArrayList<>(result.issues());
+    issues.addAll(new CaptureTrouble(name).of(read, noise));
+    return Result.of(
+        new CaptureAnalysis(name, layout, read.clockWraps(), read.skipped(), noise, issues),
+        issues);
   }
 }

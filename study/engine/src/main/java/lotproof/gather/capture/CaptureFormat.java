@@ -3,6 +3,7 @@ package lotproof.gather.capture;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.EnumSet;
+import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
@@ -51,16 +52,28 @@ public record CaptureFormat(Map<Setting, String> said) {
     AUTO("auto", 0),
     /** The clock is left out. */
     NONE("none", 0),
-    SECOND("s", 1),
-    MILLISECOND("ms", 1e-3),
-    MICROSECOND("us", 1e-6);
+    SECOND("s", 1, "sec", "seconds"),
+    MILLISECOND("ms", 1e-3, "millis", "milliseconds"),
+    MICROSECOND("us", 1e-6, "micros", "microseconds");
 
     private final String word;
     private final double seconds;
 
-    ClockUnit(String word, double seconds) {
+    @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
+    private final List<String> spellings;
+
+    ClockUnit(String word, double seconds, String... spellings) {
       this.word = word;
       this.seconds = seconds;
+      this.spellings = List.of(spellings);
+    }
+
+    /** The unit that a header spells so, in lower case. */
+    static Optional<ClockUnit> spelled(String text) {
+      return Arrays.stream(values())
+          .filter(unit -> unit.seconds > 0)
+          .filter(unit -> unit.word.equals(text) || unit.spellings.contains(text))
+          .findFirst();
     }
 
     /** The word for it in options. */

@@ -3,8 +3,10 @@ package lotproof.gather.capture;
 import java.io.IOException;
 import java.math.BigDecimal;
 import java.nio.file.Files;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -13,7 +15,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
-import lotproof.folder.Appended;
+import java.util.stream.Stream;
 import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
@@ -23,6 +25,7 @@ import lotproof.folder.StudyRecord;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.ImportChecks;
 import lotproof.gather.ImportChoices;
+import lotproof.gather.Importer;
 import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
@@ -56,11 +59,10 @@ import lotproof.work.Parallel;
  * converter's range is an error.
  */
 public final class CaptureImport {
-  /** Header of the manifest's column with the names of the captures. */
-  public static final String FILE_COLUMN = "file";
-
-  /** Larger captures are refused, and larger manifests too. */
+  /** Larger captures are refused. */
   static final long LARGEST_BYTES = 64L << 20;
+
+  private static final String FILE_COLUMN = "file";
 
   /** Numbers of a manifest's rows stand here until the captures are read. */
   private static final Cell NOT_READ_YET = new Cell.Numeric(BigDecimal.ZERO, "0");
@@ -76,23 +78,40 @@ public final class CaptureImport {
   private final List<DataIssue> issues = new ArrayList<>();
   private final Map<Place, String> names = new HashMap<>();
   private final List<Captured> captured = new ArrayList<>();
-  private final Map<String, String> layouts = new LinkedHashMap<>();
 
   /** A row of the manifest. */
   private record Place(String sheet, int row) {}
 
-  /** A capture that was read: where it is, its hash, and where its samples start. */
-  private record Taken(Path path, String name, String sha256, int line, CaptureNoise noise) {}
+  /**
+   * A capture that was read. It is read again when it is kept, so that many large ones need no
+   * memory.
+   *
+   * @param understood how it was read, in words
+   * @param atRow its reading, which comes from a row of the manifest
+   * @param source where its samples start
+   */
+  private record Captured(Path path, String understood, Reading atRow, Provenance source)
+      implements StudyRecord.Original {
+    @Override
+    public String sha256() {
+      return source.sha256();
+    }
 
-  /** A capture and its reading, which says where in the manifest it stands. */
-  private record Captured(Reading atRow, Taken taken) {}
+    @Override
+    public ReceivedFile read() throws IOException {
+      return ReceivedFile.owning(source.file(), Files.readAllBytes(path));
+    }
+
+    /** The reading as the record keeps it. */
+    Reading recorded() {
+      return with(atRow, atRow.outputCounts(), atRow.beside(), source);
+    }
+  }
 
   private CaptureImport(Path file, CaptureFormat format, ImportChoices choices, boolean single) {
-    Path parent = file.toAbsolutePath().getParent();
-    if (parent == null) {
-      throw new IllegalArgumentException("not a file in a directory: " + file);
-    }
-    this.folder = parent;
+    this.folder =
+        Optional.ofNullable(file.toAbsolutePath().normalize().getParent())
+            .orElseThrow(() -> new IllegalArgumentException("not a file in a directory: " + file));
     this.manifest = String.valueOf(file.getFileName());
     this.format = format;
     this.choices = choices;
@@ -106,21 +125,15 @@ public final class CaptureImport {
       CaptureFormat format,
       TableReaders readers,
       ImportChoices choices) {
-    CaptureImport captures = new CaptureImport(manifest, format, choices, false);
-    ReceivedFile received;
-    try {
-      if (Files.size(manifest) > LARGEST_BYTES) {
-        return captures.refused(Code.FILE_UNREADABLE, "the manifest is larger than 64 MiB");
-      }
-      received = ReceivedFile.of(captures.manifest, Files.readAllBytes(manifest));
-    } catch (IOException e) {
-      return captures.refused(Code.FILE_UNREADABLE, "the manifest cannot be read");
-    }
-    return captures.inspect(study, received, readers.open(received, choices.mapping()));
+    Result<ReceivedFile> received = Importer.receive(manifest);
+    return received.isRefused()
+        ? Inspected.refused(received.issues())
+        : new CaptureImport(manifest, format, choices, false)
+            .inspect(study, received.get(), readers.open(received.get(), choices.mapping()));
   }
 
   /**
-   * Takes one capture.
+   * Takes one capture, as a manifest of one row would name it.
    *
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
@@ -131,35 +144,24 @@ public final class CaptureImport {
       CaptureFormat format,
       ImportChoices choices) {
     CaptureImport capture = new CaptureImport(file, format, choices, true);
-    List<Cell> header = new ArrayList<>(List.of(new Cell.Text(FILE_COLUMN)));
-    List<Cell> row = new ArrayList<>(List.of(new Cell.Text(capture.manifest)));
-    values.forEach(
-        (column, value) -> {
-          header.add(new Cell.Text(column));
-          row.add(new Cell.Text(value));
-        });
-    List<Row> rows = List.of(new Row(1, header), new Row(2, row));
-    Grid said =
+    Map<String, String> cells = new LinkedHashMap<>();
+    cells.put(FILE_COLUMN, capture.manifest);
+    cells.putAll(values);
+    List<Row> rows = List.of(row(1, cells.keySet()), row(2, cells.values()));
+    Grid grid =
         new Grid("", List.of(), ',', NumberStyle.DECIMAL_POINT, Grid.Rows.of(rows), List.of());
     ReceivedFile stands = ReceivedFile.of(capture.manifest, new byte[0]);
-    return capture.inspect(study, stands, Result.of(List.of(said)));
+    return capture.inspect(study, stands, Result.of(List.of(grid)));
   }
 
-  private Inspected refused(Code code, String message) {
-    return refused(List.of(DataIssue.error(code, manifest, 0, "", "", message)));
-  }
-
-  private static Inspected refused(List<DataIssue> why) {
-    return new Inspected(Preview.refused(why), () -> Result.refused(why));
+  private static Row row(int number, Collection<String> texts) {
+    return new Row(number, texts.stream().map(text -> (Cell) new Cell.Text(text)).toList());
   }
 
   private Inspected inspect(StudyFolder study, ReceivedFile file, Result<List<Grid>> opened) {
     Result<StudyContents> opening = study.open();
-    if (opening.isRefused()) {
-      return refused(opening.issues());
-    }
-    if (opened.isRefused()) {
-      return refused(opened.issues());
+    if (opening.isRefused() || opened.isRefused()) {
+      return Inspected.refused(opening.isRefused() ? opening.issues() : opened.issues());
     }
     Mapping mapping = choices.mapping();
     List<Grid> grids = new ArrayList<>();
@@ -171,41 +173,47 @@ public final class CaptureImport {
       }
     }
     if (mapping.equals(choices.mapping())) {
-      return refused(
-          Code.COLUMN_MISSING,
-          "there is no column \"file\"; a manifest names a capture in each row");
+      String message = "there is no column \"file\"; a manifest names a capture in each row";
+      return Inspected.refused(
+          List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, 0, "", "", message)));
     }
     StudyContents contents = opening.get();
     TableReading.Understood table =
-        asWritten(TableReading.read(file, Result.of(grids), contents.study(), mapping));
+        TableReading.read(file, Result.of(grids), contents.study(), mapping);
     issues.addAll(table.batch().issues());
     read(table.batch().readings());
+    List<ColumnUse> columns = columns(table.columns());
     List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
-    facts.addAll(layoutFacts());
-    return new Inspected(
+    facts.addAll(captureFacts());
+    Preview preview =
         new Preview(
-            placed(incoming(contents).outcome()),
+            incoming(contents).outcome(),
             facts,
-            table.columns(),
-            captured.stream().map(this::recorded).toList(),
+            columns,
+            captured.stream().map(Captured::recorded).toList(),
             table.questions(),
-            List.of()),
-        () -> keep(study));
+            List.of());
+    return new Inspected(
+        preview, () -> study.record().append(captured, this::incoming, Optional.empty()));
   }
 
   /** How the captures were understood; those that were understood alike together. */
-  private List<Fact> layoutFacts() {
-    Map<String, List<String>> alike = new LinkedHashMap<>();
-    layouts.forEach(
-        (name, words) -> alike.computeIfAbsent(words, w -> new ArrayList<>()).add(name));
+  private List<Fact> captureFacts() {
+    Map<String, List<String>> alike =
+        captured.stream()
+            .collect(
+                Collectors.groupingBy(
+                    Captured::understood,
+                    LinkedHashMap::new,
+                    Collectors.mapping(c -> c.source().file(), Collectors.toList())));
     List<Fact> facts = new ArrayList<>();
     alike.forEach(
-        (words, names) ->
+        (words, files) ->
             facts.add(
                 new Fact(
-                    names.size() == 1
-                        ? "capture " + names.get(0)
-                        : names.size() + " captures, first " + names.get(0),
+                    files.size() == 1
+                        ? "capture " + files.get(0)
+                        : files.size() + " captures, first " + files.get(0),
                     words)));
     return facts;
   }
@@ -252,11 +260,9 @@ public final class CaptureImport {
   }
 
   /** Output and noise come from the files that the manifest names. */
-  private TableReading.Understood asWritten(TableReading.Understood table) {
-    List<DataIssue> said =
-        new ArrayList<>(table.batch().issues().stream().map(this::placed).toList());
+  private List<ColumnUse> columns(List<ColumnUse> uses) {
     List<ColumnUse> columns = new ArrayList<>();
-    for (ColumnUse use : table.columns()) {
+    for (ColumnUse use : uses) {
       boolean output = use.meaning().equals(ReadingColumn.OUTPUT.header());
       columns.add(
           output
@@ -268,89 +274,83 @@ public final class CaptureImport {
             ("the noise comes from the samples of the captures; leave this column out"
                     + " with --column \"%s=ignore\"")
                 .formatted(use.header());
-        said.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
+        issues.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
       }
     }
-    return new TableReading.Understood(
-        new Batch(table.batch().readings(), said), table.facts(), columns, table.questions());
+    return columns;
   }
 
   /** Reads the captures of all rows; cores read captures side by side. */
   private void read(List<Reading> rows) {
-    record Answer(Reading row, Optional<Taken> taken, List<DataIssue> issues, String layout) {}
+    record Answer(Optional<Captured> captured, List<DataIssue> issues) {}
     List<Answer> answers =
         Parallel.map(
             rows,
             row -> {
               List<DataIssue> found = new ArrayList<>();
-              List<String> layout = new ArrayList<>();
-              Optional<Taken> taken = capture(row, found, layout);
-              return new Answer(row, taken, found, String.join("", layout));
+              return new Answer(capture(row, found), found);
             });
-    Map<String, Integer> hashes = new HashMap<>();
+    Map<String, Integer> rowOf = new HashMap<>();
     for (Answer answer : answers) {
       issues.addAll(answer.issues());
-      if (answer.taken().isEmpty()) {
-        continue;
+      for (Captured capture : answer.captured().stream().toList()) {
+        captured.add(capture);
+        int row = capture.atRow().source().row();
+        Integer earlier = rowOf.putIfAbsent(capture.sha256(), row);
+        if (earlier != null) {
+          String message = "the same bytes as the capture of row " + earlier;
+          issues.add(
+              DataIssue.error(Code.DUPLICATE_READING, manifest, row, FILE_COLUMN, "", message));
+        }
       }
-      Taken taken = answer.taken().get();
-      int row = answer.row().source().row();
-      layouts.put(taken.name(), answer.layout());
-      Integer earlier = hashes.putIfAbsent(taken.sha256(), row);
-      if (earlier != null) {
-        String message = "the same bytes as the capture of row " + earlier;
-        issues.add(
-            DataIssue.error(Code.DUPLICATE_READING, manifest, row, FILE_COLUMN, "", message));
-      }
-      captured.add(new Captured(withNumbers(answer.row(), taken), taken));
     }
   }
 
-  private Optional<Taken> capture(Reading row, List<DataIssue> found, List<String> layout) {
-    Place place = new Place(row.source().sheet(), row.source().row());
-    String name = names.getOrDefault(place, "");
+  private Optional<Captured> capture(Reading row, List<DataIssue> found) {
+    int line = row.source().row();
+    String name = names.getOrDefault(new Place(row.source().sheet(), line), "");
     Optional<Path> path = path(name);
     if (path.isEmpty()) {
       String message = "\"" + name + "\" is not the name of a file beside the manifest";
-      found.add(
-          DataIssue.error(Code.VALUE_INVALID, manifest, place.row(), FILE_COLUMN, "", message));
+      found.add(DataIssue.error(Code.VALUE_INVALID, manifest, line, FILE_COLUMN, "", message));
       return Optional.empty();
     }
     try {
-      if (Files.isRegularFile(path.get()) && Files.size(path.get()) > LARGEST_BYTES) {
+      if (Files.size(path.get()) > LARGEST_BYTES) {
         String message = "the capture is larger than 64 MiB; a reading needs a few seconds only";
         found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", message));
         return Optional.empty();
       }
+      String file = String.valueOf(path.get().getFileName());
       Result<CaptureAnalysis> analysis =
-          CaptureAnalysis.of(path.get(), format, Optional.empty(), 0.95);
-      analysis.issues().forEach(issue -> found.add(asked(escalated(issue), analysis.value())));
-      if (!analysis.isRefused()) {
-        CaptureAnalysis good = analysis.get();
-        layout.add(good.layout().words());
-        if (!good.layout().unit().equals("counts")) {
-          String message = "the samples are in " + good.layout().unit() + "; readings are counts";
-          found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, good.file(), 0, "", "", message));
-        }
-        ReceivedFile bytes = ReceivedFile.of(good.file(), Files.readAllBytes(path.get()));
-        int line = Math.max(1, good.layout().headerLine() + 1);
-        return Optional.of(new Taken(path.get(), good.file(), bytes.sha256(), line, good.noise()));
+          CaptureAnalysis.of(file, path.get(), format, OptionalDouble.empty());
+      long samples = analysis.value().map(good -> good.noise().all().samples()).orElse(0L);
+      analysis.issues().forEach(issue -> found.add(escalated(issue, samples)));
+      if (analysis.isRefused()) {
+        return Optional.empty();
       }
+      CaptureLayout layout = analysis.get().layout();
+      if (!layout.unit().equals("counts")) {
+        String message = "the samples are in " + layout.unit() + "; readings are counts";
+        found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, file, 0, "", "", message));
+      }
+      String hash = ReceivedFile.owning(file, Files.readAllBytes(path.get())).sha256();
+      Provenance source = new Provenance(file, hash, layout.headerLine() + 1);
+      Reading reading = reading(row, analysis.get().noise(), single ? source : row.source());
+      return Optional.of(new Captured(path.get(), layout.words(), reading, source));
     } catch (IOException e) {
       found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
+      return Optional.empty();
     }
-    return Optional.empty();
   }
 
-  /** Of a few samples none is left out without asking. */
-  private static DataIssue asked(DataIssue issue, Optional<CaptureAnalysis> analysis) {
-    boolean few = analysis.filter(good -> good.noise().all().samples() < FEW_SAMPLES).isPresent();
-    return few && issue.code() == Code.LAST_LINE_UNFINISHED
-        ? issue.as(
-            Severity.ERROR,
-            issue.message()
-                + "; that is few: put a line end behind the last one if it is whole, or delete it")
-        : issue;
+  /** Of a few samples none is left out without asking; see also {@link #escalated(DataIssue)}. */
+  private static DataIssue escalated(DataIssue issue, long samples) {
+    boolean asked =
+        issue.code() == Code.LAST_LINE_UNFINISHED && samples > 0 && samples < FEW_SAMPLES;
+    String advice =
+        "; that is few: put a line end behind the last one if it is whole, or delete it";
+    return asked ? issue.as(Severity.ERROR, issue.message() + advice) : escalated(issue);
   }
 
   /** Nothing must rest on a converter that hangs or is overdriven. */
@@ -365,111 +365,50 @@ public final class CaptureImport {
       return Optional.empty();
     }
     try {
-      Path base = folder.normalize();
-      Path path = base.resolve(name).normalize();
-      boolean below = path.startsWith(base) && !Path.of(name).isAbsolute();
+      Path path = folder.resolve(name).normalize();
+      boolean below = path.startsWith(folder) && !Path.of(name).isAbsolute();
       return below && Files.isRegularFile(path) ? Optional.of(path) : Optional.empty();
-    } catch (java.nio.file.InvalidPathException e) {
+    } catch (InvalidPathException e) {
       return Optional.empty();
     }
   }
 
-  private Reading withNumbers(Reading row, Taken taken) {
+  /** The reading of a row, with the numbers of its capture. */
+  private Reading reading(Reading row, CaptureNoise noise, Provenance source) {
     boolean reversed =
         choices.mapping().setting(Setting.SIGN).filter("reversed"::equals).isPresent();
-    double mean = taken.noise().good().mean();
-    return with(
-        row,
-        reversed && mean != 0 ? -mean : mean,
-        OptionalDouble.of(taken.noise().good().sd()),
-        row.beside().remark(),
-        row.source());
-  }
-
-  /** The reading as the record keeps it: it comes from the capture. */
-  private Reading recorded(Captured capture) {
-    Taken taken = capture.taken();
-    Reading reading = capture.atRow();
-    long left = taken.noise().faults().glitches().count();
+    double mean = noise.good().mean();
+    long left = noise.faults().glitches().count();
     String signs =
-        (left > 0 ? ", " + left + " left out as glitches" : "")
-            + CaptureTrouble.inShort(taken.noise()).stream()
-                .map(sign -> ", " + sign)
-                .collect(Collectors.joining());
-    String told = format.equals(CaptureFormat.AS_FOUND) ? "" : format.words();
-    String remark =
-        new CaptureNote(taken.noise().all().samples(), signs, told)
-            .after(reading.beside().remark());
-    Provenance source = new Provenance(taken.name(), taken.sha256(), taken.line());
-    return with(reading, reading.outputCounts(), reading.beside().noiseCounts(), remark, source);
+        Stream.concat(
+                left > 0 ? Stream.of(left + " left out as glitches") : Stream.of(),
+                CaptureTrouble.inShort(noise).stream())
+            .map(sign -> ", " + sign)
+            .collect(Collectors.joining());
+    CaptureNote note = new CaptureNote(noise.all().samples(), signs, format.words());
+    Reading.Beside beside =
+        new Reading.Beside(
+            OptionalDouble.of(noise.good().sd()),
+            row.beside().cellTemperatureCelsius(),
+            row.beside().boardTemperatureCelsius(),
+            note.after(row.beside().remark()));
+    return with(row, reversed && mean != 0 ? -mean : mean, beside, source);
   }
 
   private static Reading with(
-      Reading reading,
-      double outputCounts,
-      OptionalDouble noiseCounts,
-      String remark,
-      Provenance source) {
+      Reading row, double outputCounts, Reading.Beside beside, Provenance source) {
     return new Reading(
-        reading.session(),
-        reading.time(),
-        reading.run(),
-        reading.step(),
-        reading.cell(),
-        reading.board(),
-        reading.loadKilograms(),
+        row.session(),
+        row.time(),
+        row.run(),
+        row.step(),
+        row.cell(),
+        row.board(),
+        row.loadKilograms(),
         outputCounts,
-        new Reading.Beside(
-            noiseCounts,
-            reading.beside().cellTemperatureCelsius(),
-            reading.beside().boardTemperatureCelsius(),
-            remark),
+        beside,
         source,
         0);
-  }
-
-  /** Where an issue stands in the manifest; a single capture has no line of its own for it. */
-  private DataIssue placed(DataIssue issue) {
-    boolean ofReading = ReadingColumn.headers().contains(issue.column());
-    Optional<Reading> row =
-        captured.stream()
-            .filter(c -> ofReading && c.taken().name().equals(issue.file()))
-            .filter(c -> c.taken().line() == issue.line())
-            .map(Captured::atRow)
-            .findFirst();
-    boolean aboutRow = row.isPresent() || issue.file().equals(manifest);
-    int line = row.map(r -> r.source().row()).orElse(issue.line());
-    boolean output = issue.column().equals(ReadingColumn.OUTPUT.header());
-    return new DataIssue(
-        issue.severity(),
-        issue.code(),
-        row.isPresent() ? manifest : issue.file(),
-        single && aboutRow && ofReading ? 0 : line,
-        output && !single ? FILE_COLUMN : issue.column(),
-        issue.unit(),
-        issue.message());
-  }
-
-  private Result<Appended> placed(Result<Appended> outcome) {
-    return new Result<>(outcome.value(), outcome.issues().stream().map(this::placed).toList());
-  }
-
-  /** A capture, read again when it is kept, so that many large ones need no memory. */
-  private record OnDisk(Taken taken) implements StudyRecord.Original {
-    @Override
-    public String sha256() {
-      return taken.sha256();
-    }
-
-    @Override
-    public ReceivedFile read() throws IOException {
-      return ReceivedFile.owning(taken.name(), Files.readAllBytes(taken.path()));
-    }
-  }
-
-  private Result<Appended> keep(StudyFolder study) {
-    List<OnDisk> originals = captured.stream().map(c -> new OnDisk(c.taken())).toList();
-    return placed(study.record().append(originals, this::incoming, Optional.empty()));
   }
 
   /** The readings whose captures the record does not hold yet, and what speaks against them. */
@@ -477,23 +416,47 @@ public final class CaptureImport {
     Set<String> known =
         contents.readings().stream().map(r -> r.source().sha256()).collect(Collectors.toSet());
     List<DataIssue> all = new ArrayList<>(issues);
-    List<Captured> fresh = new ArrayList<>();
+    Map<Reading, Reading> fresh = new LinkedHashMap<>();
     for (Captured capture : captured) {
-      if (known.contains(capture.taken().sha256())) {
+      if (known.contains(capture.sha256())) {
+        String file = capture.source().file();
         String message = "the same capture was imported before; it is not taken again";
-        all.add(
-            DataIssue.warning(Code.ALREADY_IMPORTED, capture.taken().name(), 0, "", "", message));
+        all.add(DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, "", "", message));
       } else {
-        fresh.add(capture);
+        fresh.put(capture.atRow(), capture.recorded());
       }
     }
-    List<Reading> atRows = fresh.stream().map(Captured::atRow).toList();
+    List<Reading> atRows = List.copyOf(fresh.keySet());
     all.addAll(ImportChecks.of(contents, atRows, choices.accepted()));
     if (fresh.isEmpty() && !captured.isEmpty() && all.stream().noneMatch(DataIssue::isError)) {
       return IncomingReadings.known(
           captured.size(), manifest, "all captures are in the record already; nothing was changed");
     }
-    return IncomingReadings.of(
-        contents, new Batch(fresh.stream().map(this::recorded).toList(), all), Optional.empty());
+    IncomingReadings sorted =
+        IncomingReadings.of(contents, new Batch(atRows, all), Optional.empty());
+    return new IncomingReadings(
+        sorted.toAppend().stream().map(fresh::get).toList(),
+        sorted.recognised(),
+        sorted.differences(),
+        sorted.wasThere(),
+        sorted.issues().stream().map(this::placed).toList());
+  }
+
+  /** In the words of the manifest; a single capture has no line of its own for its row. */
+  private DataIssue placed(DataIssue issue) {
+    boolean ofReading = ReadingColumn.headers().contains(issue.column());
+    if (single && ofReading) {
+      return new DataIssue(
+          issue.severity(),
+          issue.code(),
+          issue.file(),
+          0,
+          issue.column(),
+          issue.unit(),
+          issue.message());
+    }
+    return issue.column().equals(ReadingColumn.OUTPUT.header())
+        ? issue.inColumn(FILE_COLUMN)
+        : issue;
   }
 }

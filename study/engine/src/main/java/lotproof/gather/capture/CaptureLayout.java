@@ -13,28 +13,26 @@ import lotproof.gather.tables.Separator;
  * @param separator what separates columns; empty when a line holds one number
  * @param columns number of columns after the terminal's time, if there is one
  * @param headerLine line with the names of the columns, counted from 1; 0 without one
+ * @param firstLine line of the first sample
  * @param valueIndex column of the samples, counted from 0
  * @param valueName its header or label; empty without one
  * @param timeIndex column of the clock, counted from 0; empty without one
  * @param clock unit of that clock; NONE without one
  * @param terminalTime whether each line starts with a time of day
  * @param digits how its numbers are written
- * @param prefix what stands before each number, such as a label
- * @param suffix what stands after each number, such as a unit
  * @param unit unit of the numbers as the file names it, else {@code counts}
  */
 public record CaptureLayout(
     Optional<Character> separator,
     int columns,
     int headerLine,
+    int firstLine,
     int valueIndex,
     String valueName,
     Optional<Integer> timeIndex,
     ClockUnit clock,
     boolean terminalTime,
     Digits digits,
-    String prefix,
-    String suffix,
     String unit) {
 
   /**
@@ -43,8 +41,16 @@ public record CaptureLayout(
    * @param hexadecimal whether codes are hexadecimal
    * @param decimalComma whether numbers have a decimal comma
    * @param coding what a code means
+   * @param prefix what stands before each number, such as a label
+   * @param suffix what stands after each number, such as a unit
    */
-  public record Digits(boolean hexadecimal, boolean decimalComma, Coding coding) {}
+  public record Digits(
+      boolean hexadecimal, boolean decimalComma, Coding coding, String prefix, String suffix) {
+    /** Those of a clock beside them. */
+    Digits ofClock() {
+      return new Digits(false, decimalComma, Coding.AUTO, "", "");
+    }
+  }
 
   /** Whether samples have a time. */
   public boolean hasClock() {
@@ -63,7 +69,8 @@ public record CaptureLayout(
       parts.add("samples in column " + (valueIndex + 1) + name);
     } else {
       parts.add(
-          "one number a line" + (prefix.isBlank() ? "" : " after \"" + prefix.strip() + "\""));
+          "one number a line"
+              + (digits.prefix().isBlank() ? "" : " after \"" + digits.prefix().strip() + "\""));
     }
     parts.add(
         digits.hexadecimal()

@@ -1,19 +1,20 @@
 package lotproof.gather.capture;
 
-import de.siegmar.fastcsv.reader.CsvParseException;
-import de.siegmar.fastcsv.reader.CsvReader;
-import java.io.BufferedInputStream;
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
+
 import java.io.IOException;
 import java.io.InputStream;
-import java.io.InputStreamReader;
-import java.io.PushbackInputStream;
-import java.io.Reader;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
-import java.util.function.Function;
+import java.util.regex.Pattern;
+import lotproof.gather.capture.SkippedLines.Example;
+import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -23,19 +24,64 @@ import lotproof.study.Result;
  * a sink. Memory does not grow with the file.
  *
  * <p>Bytes are read as single-byte text: samples are digits, and what a serial line garbles must
- * not keep the rest from being read.
+ * not keep the rest from being read. Each sample is held back until the next line begins: the first
+ * and the last may be cut off.
  */
 final class CaptureReader {
-  private static final int HEAD_BYTES = 64 << 10;
-  private static final int LONGEST_LINE = 32 << 10;
   private static final double MOST_CONTROL = 0.02;
+  private static final int EXAMPLES = 5;
+  private static final int EXAMPLE_LENGTH = 40;
+  private static final int TERMINAL_TIME_LENGTH = 64;
 
-  /** Stand in for marks that no capture has. */
-  private static final char NO_SEPARATOR = '\u0003';
+  /** A mark between thousands: 1.772.041 is 1772041. */
+  private static final Pattern GROUP_MARK = Pattern.compile("(?<=[0-9])[.,](?=[0-9]{3}(?![0-9]))");
 
-  private static final char NO_QUOTE = '\u0004';
+  private static final Pattern LOOKS_HEXADECIMAL =
+      Pattern.compile("(?=.*[0-9])(?=.*[a-fA-F])[0-9a-fA-F]{4,12}");
 
-  private CaptureReader() {}
+  private final String file;
+  private final CaptureFormat format;
+  private final CaptureLayout layout;
+  private final Sink sink;
+  private final SampleText numbers;
+  private final SampleText clockNumbers;
+  private final RunningClock clock;
+  private final boolean quotes;
+  private final byte[] prefix;
+  private final byte[] suffix;
+  private final int separator;
+  private final int timeIndex;
+  private final TerminalTime terminal = new TerminalTime();
+  private final Map<Kind, Long> skipped = new EnumMap<>(Kind.class);
+  private final Map<Kind, List<Example>> examples = new EnumMap<>(Kind.class);
+
+  private long line;
+  private boolean haveValue;
+  private boolean haveTime;
+  private int valueFrom;
+  private int valueTo;
+
+  private boolean held;
+  private boolean heldIsUnfinished;
+  private long heldLine;
+  private double heldSeconds;
+  private double heldValue;
+  private long samples;
+  private long hexLine;
+  private int firstLength = -1;
+
+  /** Takes the samples of a capture in the order of the file. */
+  @FunctionalInterface
+  interface Sink {
+    /**
+     * Takes one sample.
+     *
+     * @param line line of the file, counted from 1
+     * @param seconds time since the clock's own zero, unwrapped; 0 without a clock
+     * @param value the sample
+     */
+    void sample(long line, double seconds, double value);
+  }
 
   /**
    * A capture of which all samples went to the sink.
@@ -45,106 +91,62 @@ final class CaptureReader {
    * @param clockWraps how often the clock wrapped
    * @param skipped lines that hold no sample
    */
-  public record Read(
-      CaptureLayout layout, long samples, long clockWraps, List<SkippedLines.Skipped> skipped) {
-    public Read {
+  record Read(CaptureLayout layout, long samples, long clockWraps, List<SkippedLines> skipped) {
+    Read {
       skipped = List.copyOf(skipped);
     }
   }
 
-  /**
-   * Reads a file.
-   *
-   * @param name stands in issues
-   * @param sinks gives the sink once the layout is known
-   */
-  public static Result<Read> read(
-      String name, Path path, CaptureFormat format, Function<CaptureLayout, SampleSink> sinks) {
+  private CaptureReader(
+      String file, CaptureFormat format, CaptureLayout layout, boolean quotes, Sink sink) {
+    this.file = file;
+    this.format = format;
+    this.layout = layout;
+    this.quotes = quotes;
+    this.sink = sink;
+    CaptureLayout.Digits digits = layout.digits();
+    this.prefix = digits.prefix().getBytes(ISO_8859_1);
+    this.suffix = digits.suffix().getBytes(ISO_8859_1);
+    this.separator = layout.separator().orElse('\0');
+    this.timeIndex = layout.timeIndex().orElse(-1);
+    this.numbers =
+        new SampleText(digits, !format.hexadecimal().orElse(true), format.bits().orElse(0));
+    this.clockNumbers = new SampleText(digits.ofClock(), true, 0);
+    this.clock = new RunningClock(file, layout, format);
+  }
+
+  /** Reads a file; {@code name} stands in issues. */
+  static Result<Read> read(String name, Path path, CaptureFormat format, Sink sink) {
     if (!Files.isRegularFile(path)) {
-      return refused(Code.FILE_MISSING, name, 0, "there is no such file");
+      return Result.refused(issue(Code.FILE_MISSING, name, 0, "there is no such file"));
     }
     try (InputStream in = Files.newInputStream(path)) {
-      return read(name, in, format, sinks);
+      return read(name, in, format, sink);
     } catch (IOException e) {
-      return refused(Code.FILE_UNREADABLE, name, 0, "the file cannot be read");
+      return Result.refused(issue(Code.FILE_UNREADABLE, name, 0, "the file cannot be read"));
     }
   }
 
   /** Reads a stream; {@code name} stands in issues. */
-  public static Result<Read> read(
-      String name,
-      InputStream stream,
-      CaptureFormat format,
-      Function<CaptureLayout, SampleSink> sinks)
+  static Result<Read> read(String name, InputStream stream, CaptureFormat format, Sink sink)
       throws IOException {
-    InputStream buffered = stream.markSupported() ? stream : new BufferedInputStream(stream);
-    if (format.grouped().orElse(false)) {
-      buffered = new WithoutGroups(buffered);
-    }
-    PushbackInputStream in = new PushbackInputStream(buffered, HEAD_BYTES);
-    byte[] head = in.readNBytes(HEAD_BYTES);
+    CaptureLines lines = new CaptureLines(stream);
+    byte[] head = lines.head();
     if (head.length == 0) {
-      return refused(Code.FILE_EMPTY, name, 0, "the file is empty");
+      return Result.refused(issue(Code.FILE_EMPTY, name, 0, "the file is empty"));
     }
     Optional<String> strange = notText(head);
     if (strange.isPresent()) {
-      return refused(Code.FILE_TYPE, name, 0, "no capture: it is " + strange.get());
+      return Result.refused(issue(Code.FILE_TYPE, name, 0, "no capture: it is " + strange.get()));
     }
-    int mark = byteOrderMark(head);
-    String text = new String(head, mark, head.length - mark, StandardCharsets.ISO_8859_1);
-    boolean cut = head.length == HEAD_BYTES;
-    Result<LayoutFinder.Found> layout = LayoutFinder.find(name, format, text, cut);
-    if (layout.isRefused()) {
-      return Result.refused(layout.issues());
+    String text = new String(head, ISO_8859_1);
+    if (format.grouped().orElse(false)) {
+      text = GROUP_MARK.matcher(text).replaceAll("");
     }
-    in.unread(head, mark, head.length - mark);
-    return stream(name, in, format, layout.get(), text.indexOf('"') >= 0, sinks);
-  }
-
-  private static Result<Read> stream(
-      String name,
-      InputStream in,
-      CaptureFormat format,
-      LayoutFinder.Found found,
-      boolean quotes,
-      Function<CaptureLayout, SampleSink> sinks)
-      throws IOException {
-    CaptureLayout layout = found.layout();
-    EndWatch watch = new EndWatch(new InputStreamReader(in, StandardCharsets.ISO_8859_1));
-    LineSamples lines =
-        new LineSamples(name, format, layout, found.firstDataLine(), sinks.apply(layout));
-    boolean columns = layout.separator().isPresent();
-    try (CsvReader<LineSamples.Outcome> reader =
-        CsvReader.builder()
-            .fieldSeparator(columns ? layout.separator().orElseThrow() : NO_SEPARATOR)
-            .quoteCharacter(columns && quotes ? '"' : NO_QUOTE)
-            .skipEmptyLines(true)
-            .allowExtraFields(true)
-            .allowMissingFields(true)
-            .allowExtraCharsAfterClosingQuote(true)
-            .maxBufferSize(LONGEST_LINE)
-            .build(lines, watch)) {
-      for (LineSamples.Outcome line : reader) {
-        if (line == LineSamples.Outcome.SWALLOWED) {
-          String message = "a quotation mark is opened here and closed lines later, or never";
-          return refused(Code.FILE_UNREADABLE, name, lines.lastLine(), message);
-        }
-      }
-    } catch (CsvParseException e) {
-      String message =
-          "a line is longer than " + LONGEST_LINE + " characters; this is no capture of samples";
-      return refused(Code.FILE_UNREADABLE, name, lines.lastLine() + 1, message);
-    }
-    return lines.finish(watch.endedWithinLine());
-  }
-
-  private static int byteOrderMark(byte[] head) {
-    boolean marked =
-        head.length >= 3
-            && (head[0] & 0xff) == 0xef
-            && (head[1] & 0xff) == 0xbb
-            && (head[2] & 0xff) == 0xbf;
-    return marked ? 3 : 0;
+    Result<CaptureLayout> layout = LayoutFinder.find(name, format, text, lines.isHeadCut());
+    return layout.isRefused()
+        ? Result.refused(layout.issues())
+        : new CaptureReader(name, format, layout.get(), text.indexOf('"') >= 0, sink).read(lines);
   }
 
   /** What the file is, when it is no text. */
@@ -169,36 +171,208 @@ final class CaptureReader {
         : Optional.empty();
   }
 
-  private static Result<Read> refused(Code code, String file, long line, String message) {
-    int at = (int) Math.min(line, Integer.MAX_VALUE);
-    return Result.refused(DataIssue.error(code, file, at, "", "", message));
+  private Result<Read> read(CaptureLines lines) throws IOException {
+    boolean grouped = format.grouped().orElse(false);
+    while (lines.next()) {
+      line = lines.number();
+      int length = lines.to() - lines.from();
+      if (length > CaptureLines.LONGEST) {
+        String message = "a line is longer than %s characters; this is no capture of samples";
+        return refused(message.formatted(CaptureLines.LONGEST));
+      }
+      byte[] text = lines.bytes();
+      int from = lines.from();
+      if (grouped) {
+        String marked = new String(text, from, length, ISO_8859_1);
+        text = GROUP_MARK.matcher(marked).replaceAll("").getBytes(ISO_8859_1);
+        from = 0;
+        length = text.length;
+      }
+      if (quotes && line >= layout.firstLine() && isQuoteOpen(text, from, from + length)) {
+        return refused("a quotation mark is opened here and closed lines later, or never");
+      }
+      take(text, from, from + length);
+      heldIsUnfinished = held && heldLine == line && !lines.isEnded();
+    }
+    return finish();
   }
 
-  /** Remembers the last character: a file that does not end with a line end may be cut off. */
-  private static final class EndWatch extends Reader {
-    private final Reader in;
-    private char last = '\n';
+  private Result<Read> refused(String message) {
+    return Result.refused(issue(Code.FILE_UNREADABLE, file, line, message));
+  }
 
-    EndWatch(Reader in) {
-      this.in = in;
+  private static boolean isQuoteOpen(byte[] text, int from, int to) {
+    boolean open = false;
+    for (int at = from; at < to; at++) {
+      open ^= text[at] == '"';
     }
+    return open;
+  }
 
-    boolean endedWithinLine() {
-      return last != '\n' && last != '\r';
+  private void take(byte[] text, int start, int end) {
+    int from = start;
+    while (from < end && (text[from] == ' ' || text[from] == '\t')) {
+      from++;
     }
+    if (from == end) {
+      return;
+    }
+    from = start;
+    haveTime = false;
+    haveValue = false;
+    valueFrom = end;
+    valueTo = end;
+    if (layout.terminalTime()) {
+      haveTime =
+          terminal.find(
+              new String(text, from, Math.min(end - from, TERMINAL_TIME_LENGTH), ISO_8859_1));
+      from += haveTime ? terminal.end() : 0;
+    }
+    int columns = layout.separator().isPresent() ? columns(text, from, end) : 1;
+    if (layout.separator().isEmpty()) {
+      labelled(text, from, end);
+    }
+    boolean whole = columns == layout.columns() && (!layout.hasClock() || haveTime);
+    if (!haveValue || !whole || line < layout.firstLine()) {
+      skip(text, start, end, columns);
+      return;
+    }
+    int length = valueTo - valueFrom;
+    if (firstLength < 0) {
+      firstLength = length;
+    } else if (samples == 0 && firstLength < length && layout.separator().isEmpty()) {
+      // a terminal that connects within a line sees the end of a number only
+      skipped(Kind.TRUNCATED, heldLine, "first number, shorter than the next");
+      held = false;
+      firstLength = Integer.MAX_VALUE;
+    }
+    release();
+    held = true;
+    heldLine = line;
+    heldValue = numbers.value();
+    heldSeconds = layout.hasClock() ? clock.seconds(line, time()) : 0;
+  }
 
-    @Override
-    public int read(char[] buffer, int offset, int length) throws IOException {
-      int count = in.read(buffer, offset, length);
-      if (count > 0) {
-        last = buffer[offset + count - 1];
+  private double time() {
+    return layout.terminalTime() ? terminal.secondsOfDay() : clockNumbers.value();
+  }
+
+  /** Reads the columns of a line and says how many there are. */
+  private int columns(byte[] text, int from, int end) {
+    int column = 0;
+    int begin = from;
+    for (int at = from; at <= end; at++) {
+      if (at == end || text[at] == separator) {
+        if (column == layout.valueIndex()) {
+          value(text, begin, at);
+        } else if (column == timeIndex) {
+          haveTime = number(clockNumbers, text, begin, at) && clock.possible(clockNumbers.value());
+        }
+        column++;
+        begin = at + 1;
       }
-      return count;
     }
+    return column;
+  }
 
-    @Override
-    public void close() throws IOException {
-      in.close();
+  /** Reads the number between a label and a unit; the label must be there. */
+  private void labelled(byte[] text, int from, int end) {
+    int begin = from + prefix.length;
+    if (begin > end || !Arrays.equals(text, from, begin, prefix, 0, prefix.length)) {
+      return;
     }
+    int to = end;
+    while (to > begin && text[to - 1] == ' ') {
+      to--;
+    }
+    int unit = Math.max(begin, to - suffix.length);
+    value(text, begin, Arrays.equals(text, unit, to, suffix, 0, suffix.length) ? unit : to);
+  }
+
+  private void value(byte[] text, int from, int to) {
+    haveValue = number(numbers, text, from, to);
+    valueFrom = from;
+    valueTo = to;
+  }
+
+  private boolean number(SampleText kind, byte[] text, int from, int to) {
+    boolean quoted = quotes && to - from > 1 && text[from] == '"' && text[to - 1] == '"';
+    return quoted ? kind.read(text, from + 1, to - 1) : kind.read(text, from, to);
+  }
+
+  private void release() {
+    if (held) {
+      sink.sample(heldLine, heldSeconds, heldValue);
+      samples++;
+      held = false;
+    }
+  }
+
+  private void skip(byte[] text, int from, int end, int columns) {
+    if (line == layout.headerLine()) {
+      return;
+    }
+    boolean decimalFound = format.hexadecimal().isEmpty() && !layout.digits().hexadecimal();
+    if (decimalFound && hexLine == 0 && line >= layout.firstLine() && !haveValue) {
+      String value = new String(text, valueFrom, valueTo - valueFrom, ISO_8859_1).strip();
+      hexLine = LOOKS_HEXADECIMAL.matcher(value).matches() ? line : 0;
+    }
+    Kind kind = Kind.GARBAGE;
+    if (text[from] == '#' && prefix.length == 0) {
+      kind = Kind.COMMENT;
+    } else if (samples == 0 && !held) {
+      kind = Kind.BANNER;
+    } else if (columns < layout.columns()) {
+      kind = Kind.TRUNCATED;
+    }
+    int length = Math.min(end - from, EXAMPLE_LENGTH);
+    skipped(kind, line, new String(text, from, length, ISO_8859_1));
+  }
+
+  private void skipped(Kind kind, long at, String start) {
+    skipped.merge(kind, 1L, Long::sum);
+    List<Example> kept = examples.computeIfAbsent(kind, k -> new ArrayList<>());
+    if (kept.size() < EXAMPLES) {
+      kept.add(new Example(at, start.replaceAll("[^\\x20-\\x7e]", "?")));
+    }
+  }
+
+  private long count(Kind kind) {
+    return skipped.getOrDefault(kind, 0L);
+  }
+
+  /** The end of the file: what came of it. */
+  private Result<Read> finish() {
+    if (heldIsUnfinished) {
+      skipped(Kind.UNFINISHED, heldLine, "last number, without the end of its line");
+      held = false;
+    }
+    release();
+    List<DataIssue> issues = new ArrayList<>();
+    if (hexLine > 0) {
+      String message =
+          "a number looks hexadecimal and those before looked decimal; give --radix hex or --radix"
+              + " decimal";
+      issues.add(issue(Code.CAPTURE_UNCLEAR, file, hexLine, message));
+    }
+    if (samples == 0) {
+      String why =
+          count(Kind.UNFINISHED) > 0 ? "; the only one has no line end and may be cut short" : "";
+      issues.add(issue(Code.FILE_EMPTY, file, 0, "no sample was found" + why));
+    }
+    long strange = count(Kind.GARBAGE) + count(Kind.TRUNCATED);
+    if (strange > samples) {
+      String message = "%s lines are no samples and only %s are; this is no capture";
+      issues.add(issue(Code.FILE_UNREADABLE, file, 0, message.formatted(strange, samples)));
+    }
+    issues.addAll(clock.issues());
+    List<SkippedLines> all = new ArrayList<>();
+    examples.forEach((kind, first) -> all.add(new SkippedLines(kind, count(kind), first)));
+    return Result.of(new Read(layout, samples, clock.wraps(), all), issues);
+  }
+
+  private static DataIssue issue(Code code, String file, long line, String message) {
+    int at = (int) Math.min(line, Integer.MAX_VALUE);
+    return DataIssue.error(code, file, at, "", "", message);
   }
 }

@@ -6,10 +6,10 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.CaptureNoise.Faults;
 import lotproof.reduce.capture.CaptureNoise.Glitch;
 import lotproof.reduce.capture.CaptureNoise.GlitchKind;
 import lotproof.reduce.capture.CaptureNoise.Periodic;
-import lotproof.reduce.capture.CaptureNoise.Saturation;
 import lotproof.reduce.capture.CaptureNoise.Stuck;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -25,21 +25,8 @@ final class CaptureTrouble {
   private final String file;
   private final List<DataIssue> issues = new ArrayList<>();
 
-  private CaptureTrouble(String file) {
+  CaptureTrouble(String file) {
     this.file = file;
-  }
-
-  static List<DataIssue> of(String file, CaptureReader.Read read, CaptureNoise noise) {
-    CaptureTrouble trouble = new CaptureTrouble(file);
-    trouble.skipped(read);
-    noise.faults().saturation().ifPresent(trouble::saturated);
-    noise.faults().stuck().ifPresent(trouble::stuck);
-    trouble.glitches(noise);
-    trouble.gaps(noise);
-    trouble.steps(noise);
-    trouble.drift(noise);
-    trouble.periodic(noise, read.layout().unit());
-    return trouble.issues;
   }
 
   /** Signs that a reading of the capture may be off, in a few words each; glitches apart. */
@@ -54,7 +41,7 @@ final class CaptureTrouble {
     if (noise.drift().filter(d -> isDrift(d, noise)).isPresent()) {
       signs.add("the level drifts");
     }
-    if (noise.periodic().stream().anyMatch(sine -> sine.shareOfVariance() >= TROUBLESOME_SHARE)) {
+    if (noise.periodic().stream().anyMatch(CaptureTrouble::isTroublesome)) {
       signs.add("a sine in the noise");
     }
     return signs;
@@ -64,123 +51,51 @@ final class CaptureTrouble {
     return drift.pValue() < DRIFT_CHANCE && Math.abs(drift.overall()) > noise.shortTermNoise();
   }
 
-  private void skipped(CaptureReader.Read read) {
-    for (SkippedLines.Skipped lines : read.skipped()) {
-      SkippedLines.Example first = lines.first().get(0);
-      if (lines.kind() == Kind.UNFINISHED) {
-        warn(
-            Code.LAST_LINE_UNFINISHED,
-            first.line(),
-            ("the file does not end with a line end; its last sample may be cut short and is left"
-                    + " out, %s taken")
-                .formatted(count(read.samples(), "sample is", "samples are")));
-      } else if (lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED) {
-        warn(
-            Code.NOT_A_NUMBER,
-            first.line(),
-            "%s %s and left out; the first starts with \"%s\""
-                .formatted(
-                    count(lines.count(), "line is", "lines are"),
-                    lines.kind() == Kind.GARBAGE ? "no sample" : "cut off",
-                    first.start()));
-      }
+  private static boolean isTroublesome(Periodic sine) {
+    return sine.shareOfVariance() >= TROUBLESOME_SHARE;
+  }
+
+  List<DataIssue> of(CaptureReader.Read read, CaptureNoise noise) {
+    read.skipped().forEach(lines -> skipped(lines, read.samples()));
+    Faults faults = noise.faults();
+    faults
+        .saturation()
+        .ifPresent(
+            rail ->
+                warn(
+                    Code.SATURATED,
+                    rail.line(),
+                    "%s samples stand at %s, an end of the converter's range; the signal was larger"
+                        + " than the range (hint: overload, a broken bridge wire, or a gain that"
+                        + " is too high)",
+                    rail.samples(),
+                    number(rail.code())));
+    faults.stuck().ifPresent(this::stuck);
+    if (faults.glitches().count() > 0) {
+      glitches(faults.glitches());
     }
-  }
-
-  private static String count(long number, String one, String several) {
-    return number + " " + (number == 1 ? one : several);
-  }
-
-  private void saturated(Saturation rail) {
-    warn(
-        Code.SATURATED,
-        rail.line(),
-        ("%s samples stand at %s, an end of the converter's range; the signal was"
-                + " larger than the range (hint: overload, a broken bridge wire, or a gain"
-                + " that is too high)")
-            .formatted(rail.samples(), number(rail.code())));
-  }
-
-  private void stuck(Stuck stuck) {
-    String what =
-        stuck.everySample()
-            ? "all %s samples are %s".formatted(stuck.longest(), number(stuck.code()))
-            : "%s of equal samples too long for the noise, up to %s samples; the first is of %s"
-                .formatted(
-                    count(stuck.runs(), "run", "runs"), stuck.longest(), number(stuck.code()));
-    warn(
-        Code.STUCK,
-        stuck.line(),
-        what + " (hint: a converter that hangs, or a logger that repeats its last value)");
-  }
-
-  private void glitches(CaptureNoise noise) {
-    long count = noise.faults().glitches().count();
-    if (count == 0) {
-      return;
-    }
-    List<Glitch> first = noise.faults().glitches().first();
-    String places =
-        first.stream()
-            .limit(PLACES)
-            .map(g -> "%s (%s, %s)".formatted(g.line(), number(g.value()), kind(g)))
-            .collect(Collectors.joining(", "));
-    String hint =
-        first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
-            ? "a serial clock that is too fast or disturbed"
-            : "a loose contact or a switching load nearby";
-    warn(
-        Code.GLITCH,
-        first.get(0).line(),
-        "%s far from both neighbours: line %s%s (hint: %s)"
-            .formatted(
-                count(count, "single sample stands", "single samples stand"),
-                places,
-                count > PLACES ? ", ..." : "",
-                hint));
-  }
-
-  private static String kind(Glitch glitch) {
-    if (glitch.kind() == GlitchKind.BIT_SLIP) {
-      long bit = Math.round(Math.log(Math.abs(glitch.value() - glitch.expected())) / Math.log(2));
-      return "off by 2^" + bit;
-    }
-    return glitch.kind() == GlitchKind.SHIFTED_BIT ? "shifted by one bit" : "spike";
-  }
-
-  private void gaps(CaptureNoise noise) {
-    if (noise.faults().gaps().count() > 0) {
-      CaptureNoise.Gap first = noise.faults().gaps().first().get(0);
+    if (faults.gaps().count() > 0) {
+      CaptureNoise.Gap first = faults.gaps().first().get(0);
       warn(
           Code.CLOCK_TROUBLE,
           first.line(),
-          "%s in the clock, the first of %s s; stability over averaging time joins what a gap parts"
-              .formatted(
-                  count(noise.faults().gaps().count(), "gap", "gaps"), number(first.seconds())));
+          "%s in the clock, the first of %s s; stability over averaging time joins what a gap"
+              + " parts",
+          count(faults.gaps().count(), "gap", "gaps"),
+          number(first.seconds()));
     }
-  }
-
-  private void steps(CaptureNoise noise) {
-    if (noise.faults().steps().count() > 0) {
-      CaptureNoise.Step first = noise.faults().steps().first().get(0);
-      String hint =
-          noise.faults().popcorn()
-              ? "popcorn noise of an amplifier, or a poor joint"
-              : "a load that was put on or slipped, or a poor joint";
+    if (faults.steps().count() > 0) {
+      CaptureNoise.Step first = faults.steps().first().get(0);
       warn(
           Code.UNSTEADY,
           first.line(),
-          "the level changes suddenly %s, first by %s (hint: %s)"
-              .formatted(
-                  noise.faults().steps().count() == 1
-                      ? "once"
-                      : noise.faults().steps().count() + " times",
-                  number(first.size()),
-                  hint));
+          "the level changes suddenly %s, first by %s (hint: %s)",
+          faults.steps().count() == 1 ? "once" : faults.steps().count() + " times",
+          number(first.size()),
+          faults.popcorn()
+              ? "popcorn noise of an amplifier, or a poor joint"
+              : "a load that was put on or slipped, or a poor joint");
     }
-  }
-
-  private void drift(CaptureNoise noise) {
     noise
         .drift()
         .filter(d -> isDrift(d, noise))
@@ -189,44 +104,101 @@ final class CaptureTrouble {
                 warn(
                     Code.UNSTEADY,
                     0,
-                    ("the level drifts by %s over the capture, more than the noise of one"
-                            + " sample (hint: warming up, creep, or a draught)")
-                        .formatted(number(d.overall()))));
+                    "the level drifts by %s over the capture, more than the noise of one sample"
+                        + " (hint: warming up, creep, or a draught)",
+                    number(d.overall())));
+    noise.periodic().stream()
+        .filter(CaptureTrouble::isTroublesome)
+        .forEach(sine -> periodic(sine, read.layout().unit()));
+    return issues;
   }
 
-  private void periodic(CaptureNoise noise, String unit) {
-    for (Periodic sine : noise.periodic()) {
-      if (sine.shareOfVariance() >= TROUBLESOME_SHARE) {
-        String where =
-            sine.hertz().isPresent()
-                ? number(sine.hertz().getAsDouble()) + " Hz"
-                : number(sine.cyclesPerSample()) + " cycles per sample";
-        String mains =
-            sine.mainsAlias().isEmpty() ? "" : " (hint: mains pick-up, " + sine.mainsAlias() + ")";
-        warn(
-            Code.UNSTEADY,
-            0,
-            ("a sine of %s with amplitude %s %s carries %s %% of the variance%s; a"
-                    + " frequency above half the sampling rate would look the same")
-                .formatted(
-                    where,
-                    number(sine.amplitude()),
-                    unit,
-                    Math.round(100 * sine.shareOfVariance()),
-                    mains));
-      }
+  private void skipped(SkippedLines lines, long samples) {
+    SkippedLines.Example first = lines.first().get(0);
+    if (lines.kind() == Kind.UNFINISHED) {
+      warn(
+          Code.LAST_LINE_UNFINISHED,
+          first.line(),
+          "the file does not end with a line end; its last sample may be cut short and is left out,"
+              + " %s taken",
+          count(samples, "sample is", "samples are"));
+    } else if (lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED) {
+      warn(
+          Code.NOT_A_NUMBER,
+          first.line(),
+          "%s %s and left out; the first starts with \"%s\"",
+          count(lines.count(), "line is", "lines are"),
+          lines.kind() == Kind.GARBAGE ? "no sample" : "cut off",
+          first.start());
     }
   }
 
-  private void warn(Code code, long line, String message) {
+  private void stuck(Stuck stuck) {
+    String code = number(stuck.code());
+    warn(
+        Code.STUCK,
+        stuck.line(),
+        "%s (hint: a converter that hangs, or a logger that repeats its last value)",
+        stuck.everySample()
+            ? "all %s samples are %s".formatted(stuck.longest(), code)
+            : "%s of equal samples too long for the noise, up to %s samples; the first is of %s"
+                .formatted(count(stuck.runs(), "run", "runs"), stuck.longest(), code));
+  }
+
+  private void glitches(CaptureNoise.Found<Glitch> glitches) {
+    List<Glitch> first = glitches.first();
+    warn(
+        Code.GLITCH,
+        first.get(0).line(),
+        "%s far from both neighbours: line %s%s (hint: %s)",
+        count(glitches.count(), "single sample stands", "single samples stand"),
+        first.stream()
+            .limit(PLACES)
+            .map(g -> "%s (%s, %s)".formatted(g.line(), number(g.value()), kind(g)))
+            .collect(Collectors.joining(", ")),
+        glitches.count() > PLACES ? ", ..." : "",
+        first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
+            ? "a serial clock that is too fast or disturbed"
+            : "a loose contact or a switching load nearby");
+  }
+
+  private static String kind(Glitch glitch) {
+    return switch (glitch.kind()) {
+      case BIT_SLIP ->
+          "off by 2^"
+              + Math.round(Math.log(Math.abs(glitch.value() - glitch.expected())) / Math.log(2));
+      case SHIFTED_BIT -> "shifted by one bit";
+      case SPIKE -> "spike";
+    };
+  }
+
+  private void periodic(Periodic sine, String unit) {
+    warn(
+        Code.UNSTEADY,
+        0,
+        "a sine of %s with amplitude %s %s carries %s %% of the variance%s; a frequency above half"
+            + " the sampling rate would look the same",
+        sine.hertz().isPresent()
+            ? number(sine.hertz().getAsDouble()) + " Hz"
+            : number(sine.cyclesPerSample()) + " cycles per sample",
+        number(sine.amplitude()),
+        unit,
+        Math.round(100 * sine.shareOfVariance()),
+        sine.mainsAlias().isEmpty() ? "" : " (hint: mains pick-up, " + sine.mainsAlias() + ")");
+  }
+
+  private static String count(long number, String one, String several) {
+    return number + " " + (number == 1 ? one : several);
+  }
+
+  private void warn(Code code, long line, String message, Object... values) {
     int at = (int) Math.min(line, Integer.MAX_VALUE);
-    issues.add(DataIssue.warning(code, file, at, "", "", message));
+    issues.add(DataIssue.warning(code, file, at, "", "", message.formatted(values)));
   }
 
   private static String number(double value) {
-    if (value == Math.rint(value) && Math.abs(value) < 1e15) {
-      return Long.toString((long) value);
-    }
-    return String.format(Locale.ROOT, "%.4g", value);
+    return value == Math.rint(value) && Math.abs(value) < 1e15
+        ? Long.toString((long) value)
+        : String.format(Locale.ROOT, "%.4g", value);
   }
 }

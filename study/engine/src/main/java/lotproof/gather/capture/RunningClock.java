@@ -2,7 +2,6 @@ package lotproof.gather.capture;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalInt;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
@@ -19,8 +18,8 @@ final class RunningClock {
   private static final double[] KNOWN_ENDS = {65_536, 4_294_967_296.0};
 
   private final String file;
-  private final double unitSeconds;
   private final boolean timeOfDay;
+  private final double unitSeconds;
   private final double statedEnd;
   private final List<DataIssue> issues = new ArrayList<>();
   private double offset;
@@ -30,24 +29,28 @@ final class RunningClock {
   private long wraps;
   private long backwards;
 
-  RunningClock(String file, double unitSeconds, boolean timeOfDay, OptionalInt bits) {
+  RunningClock(String file, CaptureLayout layout, CaptureFormat format) {
     this.file = file;
-    this.unitSeconds = unitSeconds;
-    this.timeOfDay = timeOfDay;
-    this.statedEnd = bits.isPresent() && !timeOfDay ? Math.pow(2, bits.getAsInt()) : 0;
+    this.timeOfDay = layout.terminalTime();
+    this.unitSeconds = timeOfDay ? 1 : layout.clock().seconds();
+    this.statedEnd = timeOfDay ? 0 : format.clockBits().stream().mapToDouble(b -> 1L << b).sum();
   }
 
   long wraps() {
     return wraps;
   }
 
+  /** Where the clock runs backwards. */
   List<DataIssue> issues() {
-    List<DataIssue> all = new ArrayList<>(issues);
     if (backwards > SHOWN) {
-      String message = "the clock runs backwards in " + backwards + " places in all";
-      all.add(DataIssue.warning(Code.CLOCK_TROUBLE, file, 0, "", "", message));
+      warn(0, "the clock runs backwards in " + backwards + " places in all");
     }
-    return all;
+    return issues;
+  }
+
+  private void warn(long line, String message) {
+    int at = (int) Math.min(line, Integer.MAX_VALUE);
+    issues.add(DataIssue.warning(Code.CLOCK_TROUBLE, file, at, "", "", message));
   }
 
   /** Whether a reading is possible for a counter of the stated width. */
@@ -57,42 +60,25 @@ final class RunningClock {
 
   /** Seconds of a reading of the clock, counted from the clock's own zero. */
   double seconds(long line, double reading) {
-    if (seen++ > 0) {
-      double step = reading - last;
-      if (step < 0) {
-        step = back(line, reading, step);
+    double step = reading - last;
+    if (seen++ > 0 && step < 0) {
+      double end = end(reading);
+      wraps += end > 0 ? 1 : 0;
+      offset += end;
+      step += end;
+      if (end == 0 && ++backwards <= SHOWN) {
+        String hint = timeOfDay ? "" : "; if it is a counter that wraps, give --clock-bits";
+        warn(line, "the clock goes back from " + last + " to " + reading + hint);
       }
-      if (step > 0) {
-        typicalStep = typicalStep == 0 ? step : typicalStep + (step - typicalStep) / 16;
-      }
+    }
+    if (seen > 1 && step > 0) {
+      typicalStep = typicalStep == 0 ? step : typicalStep + (step - typicalStep) / 16;
     }
     last = reading;
     return (reading + offset) * unitSeconds;
   }
 
-  /** A step back: the true step over the end of the counter, or the step as it is. */
-  private double back(long line, double reading, double step) {
-    double end = end(reading);
-    if (end > 0) {
-      offset += end;
-      wraps++;
-      return step + end;
-    }
-    backwards++;
-    if (backwards <= SHOWN) {
-      String hint = timeOfDay ? "" : "; if it is a counter that wraps, give --clock-bits";
-      issues.add(
-          DataIssue.warning(
-              Code.CLOCK_TROUBLE,
-              file,
-              (int) Math.min(line, Integer.MAX_VALUE),
-              "",
-              "",
-              "the clock goes back from " + last + " to " + reading + hint));
-    }
-    return 0;
-  }
-
+  /** What a clock that goes back to this reading counted up to; 0 when it did not wrap. */
   private double end(double reading) {
     if (timeOfDay) {
       return last > DAY_SECONDS - 3600 && reading < 3600 ? DAY_SECONDS : 0;

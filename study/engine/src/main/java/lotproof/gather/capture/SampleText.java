@@ -1,14 +1,20 @@
 package lotproof.gather.capture;
 
+import java.nio.charset.StandardCharsets;
 import lotproof.gather.capture.CaptureFormat.Coding;
 
-/** Reads the number in a field without making text of it. */
+/** Reads the number in a field, without making text of it where it is plain digits. */
 final class SampleText {
-  private static final double[] POWERS = powers();
   private static final long EXACT = 1L << 53;
 
-  /** So many digits make a number below 2^53, whichever they are. */
-  private static final int SHORT = 15;
+  /** Powers of ten that are exact. */
+  private static final double[] POWERS = new double[23];
+
+  static {
+    for (int i = 0; i < POWERS.length; i++) {
+      POWERS[i] = Double.parseDouble("1e" + i);
+    }
+  }
 
   private final boolean hexadecimal;
   private final char decimalMark;
@@ -32,25 +38,13 @@ final class SampleText {
     this.bits = bits;
   }
 
-  private static double[] powers() {
-    double[] powers = new double[23];
-    powers[0] = 1;
-    for (int i = 1; i < powers.length; i++) {
-      powers[i] = powers[i - 1] * 10;
-    }
-    return powers;
-  }
-
   /** The number that was read last. */
   double value() {
     return value;
   }
 
   /** Reads the characters from..to, blanks around them left out; false when they are no number. */
-  boolean read(char[] text, int from, int to) {
-    if (!hexadecimal && shortInteger(text, from, to)) {
-      return true;
-    }
+  boolean read(byte[] text, int from, int to) {
     int start = from;
     int end = to;
     while (start < end && (text[start] == ' ' || text[start] == '\t')) {
@@ -62,29 +56,7 @@ final class SampleText {
     return start < end && (hexadecimal ? hex(text, start, end) : decimal(text, start, end));
   }
 
-  /** Nearly all fields of a capture: a few digits and nothing else. False says nothing. */
-  private boolean shortInteger(char[] text, int start, int end) {
-    boolean negative = start < end && text[start] == '-';
-    int first = negative ? start + 1 : start;
-    if (first >= end || end - first > SHORT) {
-      return false;
-    }
-    long digits = 0;
-    for (int at = first; at < end; at++) {
-      int digit = text[at] - '0';
-      if (digit < 0 || digit > 9) {
-        return false;
-      }
-      digits = digits * 10 + digit;
-    }
-    if (coding != Coding.AUTO) {
-      return !negative && decoded(digits);
-    }
-    value = negative ? -(double) digits : digits;
-    return true;
-  }
-
-  private boolean hex(char[] text, int start, int end) {
+  private boolean hex(byte[] text, int start, int end) {
     int at = start;
     if (end - at > 2 && text[at] == '0' && (text[at + 1] == 'x' || text[at + 1] == 'X')) {
       at += 2;
@@ -95,7 +67,7 @@ final class SampleText {
     long code = 0;
     for (; at < end; at++) {
       int digit = Character.digit(text[at], 16);
-      if (digit < 0 || text[at] > 'f') {
+      if (digit < 0) {
         return false;
       }
       code = code << 4 | digit;
@@ -103,47 +75,42 @@ final class SampleText {
     return decoded(code);
   }
 
-  private boolean decimal(char[] text, int start, int end) {
+  private boolean decimal(byte[] text, int start, int end) {
     boolean negative = text[start] == '-';
-    int at = negative || text[start] == '+' ? start + 1 : start;
+    int first = negative || text[start] == '+' ? start + 1 : start;
+    int mark = -1;
     long digits = 0;
-    int scale = 0;
-    int count = 0;
-    boolean point = false;
-    for (; at < end; at++) {
-      char c = text[at];
-      if (c >= '0' && c <= '9') {
-        if (digits >= EXACT / 10) {
-          return slowly(text, start, end);
-        }
-        digits = digits * 10 + (c - '0');
-        count++;
-        scale += point ? 1 : 0;
-      } else if (c == decimalMark && !point) {
-        point = true;
+    for (int at = first; at < end; at++) {
+      int digit = text[at] - '0';
+      if (digit >= 0 && digit <= 9 && digits < EXACT / 10) {
+        digits = digits * 10 + digit;
+      } else if (text[at] == decimalMark && mark < 0) {
+        mark = at;
       } else {
-        boolean exponent = (c == 'e' || c == 'E') && count > 0 && (point || exponents);
-        return exponent && slowly(text, start, end);
+        return slowly(text, start, end);
       }
     }
-    if (count == 0 || scale >= POWERS.length) {
-      return count > 0 && slowly(text, start, end);
+    int scale = mark < 0 ? 0 : end - 1 - mark;
+    if (end - first <= (mark < 0 ? 0 : 1) || scale >= POWERS.length) {
+      return slowly(text, start, end);
     }
-    if (!point && coding != Coding.AUTO) {
-      return !negative && decoded(digits);
+    if (coding != Coding.AUTO) {
+      return mark < 0 && !negative && decoded(digits);
     }
-    double number = scale == 0 ? digits : digits / POWERS[scale];
+    double number = digits / POWERS[scale];
     value = negative ? -number : number;
-    return coding == Coding.AUTO;
+    return true;
   }
 
   /** Numbers that are too long or have an exponent; a code has neither. */
-  private boolean slowly(char[] text, int start, int end) {
+  private boolean slowly(byte[] text, int start, int end) {
     if (coding != Coding.AUTO || end - start > 64) {
       return false;
     }
-    String number = new String(text, start, end - start).replace(decimalMark, '.');
-    if (!number.matches("[+-]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")) {
+    String number =
+        new String(text, start, end - start, StandardCharsets.ISO_8859_1).replace(decimalMark, '.');
+    boolean clear = exponents || number.indexOf('.') >= 0 || !number.matches("[^eE]*[eE].*");
+    if (!clear || !number.matches("[+-]?(?:[0-9]+\\.?[0-9]*|\\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?")) {
       return false;
     }
     value = Double.parseDouble(number);

@@ -1,18 +1,17 @@
 package lotproof.gather.capture;
 
-import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.folder.Appended;
 import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.SeriesChecks;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.Importer;
 import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.tables.Fact;
@@ -41,20 +40,16 @@ public final class SeriesImport {
       String board,
       double loadKilograms,
       CaptureFormat format) {
-    String name = String.valueOf(file.getFileName());
     Result<StudyContents> opening = study.open();
-    if (opening.isRefused()) {
-      return refused(opening.issues());
+    Result<ReceivedFile> receipt = Importer.receive(file);
+    if (opening.isRefused() || receipt.isRefused()) {
+      return Inspected.refused(opening.isRefused() ? opening.issues() : receipt.issues());
     }
-    ReceivedFile received;
-    try {
-      if (Files.size(file) > CaptureImport.LARGEST_BYTES) {
-        String message = "the capture is larger than 64 MiB";
-        return refused(List.of(error(name, Code.FILE_UNREADABLE, message)));
-      }
-      received = ReceivedFile.owning(name, Files.readAllBytes(file));
-    } catch (IOException e) {
-      return refused(List.of(error(name, Code.FILE_UNREADABLE, "the file cannot be read")));
+    ReceivedFile received = receipt.get();
+    String name = received.name();
+    if (received.size() > CaptureImport.LARGEST_BYTES) {
+      String message = "the capture is larger than 64 MiB";
+      return Inspected.refused(List.of(error(name, Code.FILE_UNREADABLE, message)));
     }
     KeptSeries series =
         new KeptSeries(cell, board, loadKilograms, format.words(), name, received.sha256());
@@ -64,30 +59,20 @@ public final class SeriesImport {
               0, name, "the record keeps this capture as a series already; nothing was changed");
       return new Inspected(preview(there.outcome(), List.of()), there::outcome);
     }
-    Result<CaptureAnalysis> analysis = CaptureAnalysis.of(file, format, Optional.empty(), 0.95);
+    Result<CaptureAnalysis> analysis =
+        CaptureAnalysis.of(name, file, format, OptionalDouble.empty());
     List<DataIssue> issues = new ArrayList<>();
     analysis.issues().forEach(issue -> issues.add(CaptureImport.escalated(issue)));
-    List<Fact> facts = new ArrayList<>();
-    analysis
-        .value()
-        .ifPresent(
-            good -> {
-              issues.addAll(whyNot(good, series));
-              facts.addAll(facts(good));
-            });
+    analysis.value().ifPresent(good -> issues.addAll(whyNot(good, series)));
     issues.addAll(SeriesChecks.check(opening.get().study(), List.of(series)));
     Result<Appended> outcome = Result.of(new Appended(0, 0, false), issues);
     return new Inspected(
-        preview(outcome, facts),
+        preview(outcome, analysis.value().map(SeriesImport::facts).orElse(List.of())),
         () -> {
           Result<Appended> kept =
               outcome.isRefused() ? outcome : study.record().keepSeries(received, series);
           return kept.isRefused() ? kept : outcome;
         });
-  }
-
-  private static Inspected refused(List<DataIssue> why) {
-    return new Inspected(Preview.refused(why), () -> Result.refused(why));
   }
 
   private static Preview preview(Result<Appended> outcome, List<Fact> facts) {
@@ -127,9 +112,7 @@ public final class SeriesImport {
     facts.add(new Fact("samples", Long.toString(good.noise().all().samples())));
     good.noise()
         .seconds()
-        .ifPresent(
-            seconds ->
-                facts.add(new Fact("length", String.format(Locale.ROOT, "%.4g s", seconds))));
+        .ifPresent(s -> facts.add(new Fact("length", String.format(Locale.ROOT, "%.4g s", s))));
     return facts;
   }
 

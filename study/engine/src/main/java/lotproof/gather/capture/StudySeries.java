@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.capture.CaptureNoise;
@@ -33,9 +34,6 @@ public final class StudySeries {
   /** Up to so many mebibytes of them. */
   public static final int MOST_MEBIBYTES = 16;
 
-  /** Of the intervals of each curve. */
-  public static final double CONFIDENCE = 0.95;
-
   private StudySeries() {}
 
   /** Reads the series of a study. */
@@ -51,8 +49,7 @@ public final class StudySeries {
       long size = path.toFile().length();
       if (found.size() >= MOST || size > left) {
         String why =
-            String.format(
-                "not read: a report reads %d series of up to %d MiB", MOST, MOST_MEBIBYTES);
+            "not read: a report reads %s series of up to %s MiB".formatted(MOST, MOST_MEBIBYTES);
         found.add(new SeriesStability.NotKnown(series, why));
       } else {
         found.add(of(series, path));
@@ -88,6 +85,11 @@ public final class StudySeries {
     return CaptureNote.in(reading.beside().remark()).map(CaptureNote::samples).orElse(0L);
   }
 
+  /** How a series is to be read; empty when what stands beside it is no format. */
+  public static Optional<CaptureFormat> format(KeptSeries series) {
+    return CaptureFormat.ofWords(series.readAs());
+  }
+
   private static SeriesStability of(KeptSeries series, Path path) {
     Optional<CaptureFormat> format = format(series);
     if (format.isEmpty()) {
@@ -97,25 +99,15 @@ public final class StudySeries {
     if (!Files.isRegularFile(path)) {
       return new SeriesStability.NotKnown(series, "its original is not under captures/");
     }
-    return of(
-        series,
-        CaptureAnalysis.of(series.file(), path, format.get(), Optional.empty(), CONFIDENCE));
-  }
-
-  /** How a series is to be read; empty when what stands beside it is no format. */
-  public static Optional<CaptureFormat> format(KeptSeries series) {
-    return CaptureFormat.ofWords(series.readAs());
+    Result<CaptureAnalysis> analysis =
+        CaptureAnalysis.of(series.file(), path, format.get(), OptionalDouble.empty());
+    return analysis
+        .value()
+        .map(good -> of(series, good))
+        .orElseGet(() -> new SeriesStability.NotKnown(series, analysis.issues().get(0).message()));
   }
 
   /** What an analysis says about a series. */
-  private static SeriesStability of(KeptSeries series, Result<CaptureAnalysis> analysis) {
-    if (analysis.isRefused()) {
-      return new SeriesStability.NotKnown(series, analysis.issues().get(0).message());
-    }
-    return of(series, analysis.get());
-  }
-
-  /** The same of a capture that was read. */
   static SeriesStability of(KeptSeries series, CaptureAnalysis good) {
     CaptureNoise noise = good.noise();
     Optional<StabilityCurve> curve =

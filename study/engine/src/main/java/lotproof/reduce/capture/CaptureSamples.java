@@ -1,20 +1,21 @@
 package lotproof.reduce.capture;
 
-import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.CaptureNoise.Drift;
 import lotproof.reduce.capture.CaptureNoise.Faults;
 import lotproof.reduce.capture.CaptureNoise.Found;
-import lotproof.reduce.capture.CaptureNoise.Gap;
 import lotproof.reduce.capture.CaptureNoise.Moments;
 import lotproof.reduce.capture.CaptureNoise.Saturation;
 import lotproof.statistics.sequence.Trend;
 import lotproof.statistics.stability.Resolution;
 import lotproof.statistics.stability.StabilityStream;
+import lotproof.statistics.summary.Summary;
 
 /**
  * Takes the samples of one capture as they come, and says in the end what they show. Memory stays
@@ -22,40 +23,33 @@ import lotproof.statistics.stability.StabilityStream;
  * everything is summed as it goes by.
  */
 public final class CaptureSamples {
+  /** Of the intervals of the stability curve. */
+  public static final double CONFIDENCE = 0.95;
+
   private static final int FIRST = 1 << 18;
   private static final int JUDGED = 1 << 16;
   private static final int BATCH = 1 << 11;
   private static final double STEP_SDS = 6.5;
   private static final int TREND_POINTS = 2000;
+  private static final int LEAST_FOR_TREND = 10;
 
-  private final NoiseOptions options;
-  private final boolean clocked;
   private final StepClock clock = new StepClock();
   private final StabilityStream stability = new StabilityStream();
   private final Trace trace = new Trace();
-  private final List<Saturation> rails = new ArrayList<>();
+  private boolean calibrated;
   private double[] waiting = new double[512];
   private long[] waitingLines = new long[512];
   private int waitingCount;
-  private double[] clean = new double[512];
-  private int cleanCount;
-  private boolean calibrated;
+  private double smallestStep;
   private RunningMoments all = new RunningMoments(0);
   private RunningMoments good = new RunningMoments(0);
   private EqualRuns equalRuns = new EqualRuns(0);
-  private GlitchFilter glitches = new GlitchFilter(0, 0);
+  private GlitchFilter glitches = new GlitchFilter(0, 0, this::take);
   private StepWatch steps = new StepWatch(Double.POSITIVE_INFINITY, 0);
-  private double noise;
-  private double smallestStep;
-  private double[] railCodes = new double[0];
-  private long[] railCounts = new long[0];
-  private long[] railLines = new long[0];
-
-  /** For samples with or without a clock. */
-  public CaptureSamples(NoiseOptions options, boolean clocked) {
-    this.options = options;
-    this.clocked = clocked;
-  }
+  private double[] clean = new double[512];
+  private int cleanCount;
+  private final double[] batch = new double[BATCH];
+  private int batchCount;
 
   /**
    * Takes the next sample.
@@ -65,186 +59,160 @@ public final class CaptureSamples {
    * @param value finite
    */
   public void add(long line, double seconds, double value) {
-    if (clocked) {
-      clock.add(line, seconds);
+    clock.add(line, seconds);
+    if (calibrated) {
+      take(line, value);
+      return;
+    }
+    if (waitingCount == waiting.length) {
+      waiting = Arrays.copyOf(waiting, 2 * waitingCount);
+      waitingLines = Arrays.copyOf(waitingLines, 2 * waitingCount);
     }
     waiting[waitingCount] = value;
     waitingLines[waitingCount++] = line;
-    if (waitingCount == waiting.length) {
-      full();
+    if (waitingCount == FIRST) {
+      calibrate();
     }
   }
 
-  private void full() {
-    if (calibrated) {
-      take();
-    } else if (waitingCount == FIRST) {
-      calibrate();
-    } else {
-      waiting = Arrays.copyOf(waiting, 2 * waitingCount);
-      waitingLines = Arrays.copyOf(waitingLines, 2 * waitingCount);
+  private void take(long line, double value) {
+    all.add(line, value);
+    trace.add(value);
+    equalRuns.add(line, value);
+    glitches.add(line, value);
+  }
+
+  /** Takes a sample behind the filter of glitches. */
+  private void take(long line, double measured, double mended) {
+    if (measured == mended) {
+      good.add(line, measured);
+    }
+    steps.add(line, mended);
+    if (cleanCount < Spectrum.MOST_SAMPLES) {
+      if (cleanCount == clean.length) {
+        clean = Arrays.copyOf(clean, 2 * cleanCount);
+      }
+      clean[cleanCount++] = mended;
+    }
+    batch[batchCount++] = mended;
+    if (batchCount == BATCH) {
+      stability.add(batch, batchCount);
+      batchCount = 0;
     }
   }
 
   private void calibrate() {
     int n = Math.min(waitingCount, JUDGED);
     double[] changes = new double[Math.max(0, n - 1)];
-    double smallest = Double.POSITIVE_INFINITY;
     for (int i = 0; i < changes.length; i++) {
       changes[i] = Math.abs(waiting[i + 1] - waiting[i]);
-      smallest = changes[i] > 0 ? Math.min(smallest, changes[i]) : smallest;
     }
-    Arrays.sort(changes);
-    smallestStep = Double.isFinite(smallest) ? smallest : 0;
-    double median = changes.length == 0 ? 0 : changes[changes.length / 2];
-    noise = Math.max(1.4826 * median / Math.sqrt(2), smallestStep / 2);
-    all = new RunningMoments(origin(n));
-    good = new RunningMoments(origin(n));
+    smallestStep = Arrays.stream(changes).filter(change -> change > 0).min().orElse(0);
+    double noise = Math.max(1.4826 * middle(changes) / Math.sqrt(2), smallestStep / 2);
+    double origin = middle(Arrays.copyOf(waiting, n));
+    all = new RunningMoments(origin);
+    good = new RunningMoments(origin);
     equalRuns = new EqualRuns(EqualRuns.shareOfEqualNeighbours(waiting, n));
-    glitches = new GlitchFilter(noise, smallestStep);
-    steps = stepWatch(n);
-    railCodes = options.rails().stream().mapToDouble(r -> r).toArray();
-    railCounts = new long[railCodes.length];
-    railLines = new long[railCodes.length];
+    glitches = new GlitchFilter(noise, smallestStep, this::take);
+    steps = stepWatch(n / StepWatch.HALF, noise);
     calibrated = true;
-    take();
-    waiting = new double[BATCH];
-    waitingLines = new long[BATCH];
+    for (int i = 0; i < waitingCount; i++) {
+      take(waitingLines[i], waiting[i]);
+    }
+    waiting = new double[0];
+    waitingLines = new long[0];
   }
 
-  private double origin(int n) {
-    double[] sorted = Arrays.copyOf(waiting, n);
+  /** The upper median; 0 without values. */
+  private static double middle(double[] values) {
+    double[] sorted = values.clone();
     Arrays.sort(sorted);
-    return n == 0 ? 0 : sorted[n / 2];
+    return sorted.length == 0 ? 0 : sorted[sorted.length / 2];
   }
 
   /** The threshold follows the usual change from one stretch to the next, whatever its kind. */
-  private StepWatch stepWatch(int n) {
-    int stretches = n / StepWatch.HALF;
+  private StepWatch stepWatch(int stretches, double noise) {
     if (stretches < 4 || !(noise > 0)) {
       return new StepWatch(Double.POSITIVE_INFINITY, 0);
     }
     double[] change = new double[stretches - 1];
     double last = medianOfStretch(0);
-    for (int i = 1; i < stretches; i++) {
-      double next = medianOfStretch(i);
-      change[i - 1] = next - last;
+    for (int i = 0; i < change.length; i++) {
+      double next = medianOfStretch(i + 1);
+      change[i] = next - last;
       last = next;
     }
-    double[] sorted = change.clone();
-    Arrays.sort(sorted);
-    double usual = sorted[sorted.length / 2];
-    for (int i = 0; i < change.length; i++) {
-      change[i] = Math.abs(change[i] - usual);
-    }
-    Arrays.sort(change);
-    double spread = 1.4826 * change[change.length / 2];
+    double usual = middle(change);
+    double spread = 1.4826 * middle(Arrays.stream(change).map(c -> Math.abs(c - usual)).toArray());
     double white = noise * Math.sqrt(2.0 / StepWatch.HALF);
     return new StepWatch(STEP_SDS * Math.max(white, spread), usual);
   }
 
   private double medianOfStretch(int stretch) {
     int from = stretch * StepWatch.HALF;
-    double[] part = Arrays.copyOfRange(waiting, from, from + StepWatch.HALF);
-    Arrays.sort(part);
-    return (part[StepWatch.HALF / 2 - 1] + part[StepWatch.HALF / 2]) / 2;
+    return Summary.median(Arrays.copyOfRange(waiting, from, from + StepWatch.HALF));
   }
 
-  /** Sums up what waits. In tight loops, one for each thing: a capture has millions of samples. */
-  private void take() {
-    all.add(waiting, waitingCount);
-    trace.add(waiting, waitingCount);
-    equalRuns.add(waitingLines, waiting, waitingCount);
-    for (int rail = 0; rail < railCodes.length; rail++) {
-      for (int i = 0; i < waitingCount; i++) {
-        if (waiting[i] == railCodes[rail] && railCounts[rail]++ == 0) {
-          railLines[rail] = waitingLines[i];
-        }
-      }
-    }
-    glitches.take(waitingLines, waiting, waitingCount);
-    waitingCount = 0;
-    takeMended();
-  }
-
-  private void takeMended() {
-    double[] mended = glitches.mended();
-    int n = glitches.mendedCount();
-    good.add(glitches.good(), glitches.goodCount());
-    stability.add(mended, n);
-    steps.add(glitches.mendedLines(), mended, n);
-    int room = Math.min(n, Spectrum.MOST_SAMPLES - cleanCount);
-    if (room > 0) {
-      if (cleanCount + room > clean.length) {
-        clean = Arrays.copyOf(clean, Math.max(2 * clean.length, cleanCount + room));
-      }
-      System.arraycopy(mended, 0, clean, cleanCount, room);
-      cleanCount += room;
-    }
-  }
-
-  /** What the samples show; call it once, after the last. */
-  public CaptureNoise finish() {
-    if (calibrated) {
-      take();
-    } else {
+  /**
+   * What the samples show; to be asked for once, after the last.
+   *
+   * @param clocked whether they came with their time
+   * @param samplesPerSecond the rate as stated, which counts where the clock says nothing
+   */
+  public CaptureNoise finish(
+      ConverterRange range, boolean clocked, OptionalDouble samplesPerSecond) {
+    if (!calibrated) {
       calibrate();
     }
     glitches.end();
-    takeMended();
-    Moments samples = all.moments();
+    stability.add(batch, batchCount);
     Moments usable = good.moments();
     OptionalDouble step = clocked ? clock.secondsPerSample() : OptionalDouble.empty();
-    if (step.isEmpty() && options.samplesPerSecond().isPresent()) {
-      step = OptionalDouble.of(1 / options.samplesPerSecond().getAsDouble());
+    if (step.isEmpty()) {
+      step = samplesPerSecond.stream().map(rate -> 1 / rate).findFirst();
     }
-    double variance = usable.sd() * usable.sd();
     return new CaptureNoise(
-        samples,
+        all.moments(),
         usable,
         stability.neighbourDeviation(),
         smallestStep > 0 ? OptionalDouble.of(smallestStep) : OptionalDouble.empty(),
-        resolution(usable),
+        usable.sd() > 0
+            ? range.fullScale().stream().mapToObj(all -> bits(all, usable)).findFirst()
+            : Optional.empty(),
         step,
-        stability.curve(step.orElse(1), options.confidence()),
+        stability.curve(step.orElse(1), CONFIDENCE),
         drift(),
-        Spectrum.periodic(clean, cleanCount, variance, step),
+        Spectrum.periodic(Arrays.copyOf(clean, cleanCount), usable.sd() * usable.sd(), step),
         new Faults(
             glitches.found(),
             steps.found(),
-            clocked ? clock.gaps() : new Found<Gap>(0, List.of()),
-            saturation(samples),
+            clocked ? clock.gaps() : new Found<>(0, List.of()),
+            saturation(range),
             equalRuns.stuck()),
         trace.parts());
   }
 
-  private Optional<BitsLeft> resolution(Moments moments) {
-    if (options.fullScale().isEmpty() || !(moments.sd() > 0)) {
-      return Optional.empty();
-    }
-    double range = options.fullScale().getAsDouble();
-    return Optional.of(
-        new BitsLeft(
-            range,
-            Resolution.effectiveBits(range, moments.sd()),
-            Resolution.noiseFreeBits(range, moments.sd()),
-            Math.log(range / moments.peakToPeak()) / Math.log(2)));
+  private static BitsLeft bits(double fullScale, Moments moments) {
+    return new BitsLeft(
+        fullScale,
+        Resolution.effectiveBits(fullScale, moments.sd()),
+        Resolution.noiseFreeBits(fullScale, moments.sd()),
+        Math.log(fullScale / moments.peakToPeak()) / Math.log(2));
   }
 
   private Optional<Drift> drift() {
     double[] averages = stability.averages();
-    int each = (averages.length + TREND_POINTS - 1) / TREND_POINTS;
-    if (averages.length < 10) {
+    if (averages.length < LEAST_FOR_TREND) {
       return Optional.empty();
     }
+    int each = (averages.length + TREND_POINTS - 1) / TREND_POINTS;
     double[] points = new double[averages.length / each];
     for (int i = 0; i < points.length; i++) {
       for (int j = 0; j < each; j++) {
         points[i] += (averages[i * each + j] - averages[0]) / each;
       }
     }
-    double last = points[points.length - 1];
-    if (Arrays.stream(points).allMatch(p -> p == last)) {
+    if (Arrays.stream(points).distinct().count() < 2) {
       return Optional.empty();
     }
     Trend trend = Trend.of(points);
@@ -260,14 +228,9 @@ public final class CaptureSamples {
             trend.slope() * points.length));
   }
 
-  private Optional<Saturation> saturation(Moments samples) {
-    rails.clear();
-    for (int i = 0; i < railCodes.length; i++) {
-      boolean outermost = railCodes[i] == samples.minimum() || railCodes[i] == samples.maximum();
-      if (railCounts[i] > 0 && outermost) {
-        rails.add(new Saturation(railCodes[i], railCounts[i], railLines[i]));
-      }
-    }
-    return rails.stream().max(java.util.Comparator.comparingLong(Saturation::samples));
+  private Optional<Saturation> saturation(ConverterRange range) {
+    return Stream.of(all.lowest(), all.highest())
+        .filter(end -> range.rails().contains(end.code()))
+        .max(Comparator.comparingLong(Saturation::samples));
   }
 }

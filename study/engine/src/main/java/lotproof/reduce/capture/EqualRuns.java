@@ -41,16 +41,14 @@ final class EqualRuns {
     return others > 0 ? (double) (equal - longest) / others : 0;
   }
 
-  void add(long[] lines, double[] values, int n) {
-    for (int i = 0; i < n; i++) {
-      if (count++ > 0 && values[i] == code) {
-        length++;
-      } else {
-        end();
-        code = values[i];
-        line = lines[i];
-        length = 1;
-      }
+  void add(long at, double value) {
+    if (count++ > 0 && value == code) {
+      length++;
+    } else {
+      end();
+      code = value;
+      line = at;
+      length = 1;
     }
   }
 
@@ -66,8 +64,7 @@ final class EqualRuns {
   }
 
   Optional<Stuck> stuck() {
-    boolean every = length == count && count >= LEAST;
-    if (every) {
+    if (length == count && count >= LEAST) {
       return Optional.of(new Stuck(1, count, line, code, true));
     }
     end();

@@ -19,17 +19,19 @@ final class GlitchFilter {
 
   private final double noise;
   private final double limit;
+  private final Sink sink;
   private final List<Glitch> first = new ArrayList<>();
   private long count;
   private long seen;
   private double before;
   private double middle;
   private long middleLine;
-  private double[] mended = new double[1];
-  private long[] mendedLines = new long[1];
-  private double[] good = new double[1];
-  private int mendedCount;
-  private int goodCount;
+
+  /** Takes what comes out of the filter. */
+  interface Sink {
+    /** Takes a sample, as measured and as mended; they differ for a glitch alone. */
+    void take(long line, double measured, double mended);
+  }
 
   /**
    * A filter.
@@ -37,57 +39,40 @@ final class GlitchFilter {
    * @param noise standard deviation of the samples
    * @param smallestStep between two codes; without one, at 0, there are no glitches
    */
-  GlitchFilter(double noise, double smallestStep) {
+  GlitchFilter(double noise, double smallestStep, Sink sink) {
     this.noise = noise;
     this.limit =
         smallestStep > 0
             ? Math.max(GLITCH_SDS * noise, 4 * smallestStep)
             : Double.POSITIVE_INFINITY;
+    this.sink = sink;
   }
 
-  /** Takes samples; what came out of them is there until the next call. */
-  void take(long[] lines, double[] values, int n) {
-    if (mended.length < n) {
-      mended = new double[n];
-      mendedLines = new long[n];
-      good = new double[n];
+  void add(long line, double value) {
+    if (seen++ > 0) {
+      judge(value);
     }
-    mendedCount = 0;
-    goodCount = 0;
-    for (int i = 0; i < n; i++) {
-      if (seen++ > 0) {
-        judge(values[i]);
-      }
-      middle = values[i];
-      middleLine = lines[i];
-    }
+    middle = value;
+    middleLine = line;
   }
 
   /** Judges the sample in the middle of three; {@code before} is that before it, mended. */
   private void judge(double after) {
     double expected = (before + after) / 2;
     double off = Math.abs(middle - expected);
-    mendedLines[mendedCount] = middleLine;
-    if (off > limit && seen > 2 && Math.abs(after - before) < off / 2) {
-      count++;
-      if (first.size() < SHOWN) {
-        first.add(new Glitch(kind(off, expected), middleLine, middle, expected));
-      }
-      before = expected;
-    } else {
-      good[goodCount++] = middle;
-      before = middle;
+    boolean glitch = off > limit && seen > 2 && Math.abs(after - before) < off / 2;
+    if (glitch && ++count <= SHOWN) {
+      first.add(new Glitch(kind(off, expected), middleLine, middle, expected));
     }
-    mended[mendedCount++] = before;
+    before = glitch ? expected : middle;
+    sink.take(middleLine, middle, before);
   }
 
   /** Lets the last sample out, which has no next one. */
   void end() {
-    mendedCount = seen > 0 ? 1 : 0;
-    goodCount = mendedCount;
-    mended[0] = middle;
-    good[0] = middle;
-    mendedLines[0] = middleLine;
+    if (seen > 0) {
+      sink.take(middleLine, middle, middle);
+    }
   }
 
   private GlitchKind kind(double size, double expected) {
@@ -99,28 +84,6 @@ final class GlitchFilter {
     boolean doubled = Math.abs(middle - 2 * expected) <= 2 * tolerance + 1;
     boolean halved = Math.abs(middle - expected / 2) <= tolerance + 1;
     return doubled || halved ? GlitchKind.SHIFTED_BIT : GlitchKind.SPIKE;
-  }
-
-  /** The samples with glitches mended. */
-  double[] mended() {
-    return mended;
-  }
-
-  long[] mendedLines() {
-    return mendedLines;
-  }
-
-  int mendedCount() {
-    return mendedCount;
-  }
-
-  /** The samples without glitches. */
-  double[] good() {
-    return good;
-  }
-
-  int goodCount() {
-    return goodCount;
   }
 
   Found<Glitch> found() {

@@ -1,8 +1,9 @@
 package lotproof.reduce.capture;
 
 import lotproof.reduce.capture.CaptureNoise.Moments;
+import lotproof.reduce.capture.CaptureNoise.Saturation;
 
-/** Sums about a fixed origin near the mean, so that rounding stays small. */
+/** Sums about a fixed origin near the mean, so that rounding stays small, and extremes. */
 final class RunningMoments {
   private final double origin;
   private long count;
@@ -10,29 +11,30 @@ final class RunningMoments {
   private double squares;
   private double minimum = Double.POSITIVE_INFINITY;
   private double maximum = Double.NEGATIVE_INFINITY;
+  private long atMinimum;
+  private long atMaximum;
+  private long minimumLine;
+  private long maximumLine;
 
   RunningMoments(double origin) {
     this.origin = origin;
   }
 
-  void add(double[] values, int n) {
-    double total = sum;
-    double totalSquares = squares;
-    double low = minimum;
-    double high = maximum;
-    for (int i = 0; i < n; i++) {
-      double value = values[i];
-      double d = value - origin;
-      total += d;
-      totalSquares += d * d;
-      low = value < low ? value : low;
-      high = value > high ? value : high;
+  void add(long line, double value) {
+    double d = value - origin;
+    count++;
+    sum += d;
+    squares += d * d;
+    if (value <= minimum) {
+      atMinimum = value < minimum ? 1 : atMinimum + 1;
+      minimumLine = value < minimum ? line : minimumLine;
+      minimum = value;
     }
-    count += n;
-    sum = total;
-    squares = totalSquares;
-    minimum = low;
-    maximum = high;
+    if (value >= maximum) {
+      atMaximum = value > maximum ? 1 : atMaximum + 1;
+      maximumLine = value > maximum ? line : maximumLine;
+      maximum = value;
+    }
   }
 
   Moments moments() {
@@ -41,5 +43,15 @@ final class RunningMoments {
     boolean equal = !(maximum > minimum);
     return new Moments(
         count, equal ? minimum : origin + mean, equal ? 0 : Math.sqrt(variance), minimum, maximum);
+  }
+
+  /** The smallest sample, how often it came, and where first. */
+  Saturation lowest() {
+    return new Saturation(minimum, atMinimum, minimumLine);
+  }
+
+  /** The same of the largest. */
+  Saturation highest() {
+    return new Saturation(maximum, atMaximum, maximumLine);
   }
 }

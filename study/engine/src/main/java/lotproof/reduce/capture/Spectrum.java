@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.OptionalDouble;
 import lotproof.reduce.capture.CaptureNoise.Periodic;
 import org.apache.commons.math3.complex.Complex;
+import org.apache.commons.math3.stat.regression.SimpleRegression;
 import org.apache.commons.math3.transform.DftNormalization;
 import org.apache.commons.math3.transform.FastFourierTransformer;
 import org.apache.commons.math3.transform.TransformType;
@@ -21,7 +22,9 @@ import org.apache.commons.math3.transform.TransformType;
  * the windowed transform at that frequency. A construction of textbook parts.
  */
 final class Spectrum {
+  /** Only so many are looked at. */
   static final int MOST_SAMPLES = 1 << 17;
+
   private static final int LEAST_SAMPLES = 64;
   private static final int NEIGHBOURS = 32;
   private static final int LOWEST_BIN = 12;
@@ -34,12 +37,12 @@ final class Spectrum {
 
   /** The sines in the first samples, strongest first. */
   static List<Periodic> periodic(
-      double[] samples, int count, double variance, OptionalDouble secondsPerSample) {
-    int n = Math.min(count, MOST_SAMPLES);
+      double[] samples, double variance, OptionalDouble secondsPerSample) {
+    int n = samples.length;
     if (n < LEAST_SAMPLES || !(variance > 0)) {
       return List.of();
     }
-    double[] windowed = windowed(samples, n);
+    double[] windowed = windowed(samples);
     int size = Math.max(LEAST_SAMPLES, Integer.highestOneBit(n - 1) << 1);
     Complex[] transform =
         new FastFourierTransformer(DftNormalization.STANDARD)
@@ -67,24 +70,16 @@ final class Spectrum {
         .toList();
   }
 
-  private static double[] windowed(double[] samples, int n) {
-    double middle = (n - 1) / 2.0;
-    double mean = 0;
+  private static double[] windowed(double[] samples) {
+    int n = samples.length;
+    SimpleRegression line = new SimpleRegression();
     for (int i = 0; i < n; i++) {
-      mean += (samples[i] - samples[0]) / n;
+      line.addData(i, samples[i]);
     }
-    mean += samples[0];
-    double slope = 0;
-    double spread = 0;
-    for (int i = 0; i < n; i++) {
-      slope += (i - middle) * (samples[i] - mean);
-      spread += (i - middle) * (i - middle);
-    }
-    slope /= spread;
     double[] windowed = new double[n];
     for (int i = 0; i < n; i++) {
       double hann = 0.5 - 0.5 * Math.cos(2 * Math.PI * (i + 0.5) / n);
-      windowed[i] = hann * (samples[i] - mean - slope * (i - middle));
+      windowed[i] = hann * (samples[i] - line.predict(i));
     }
     return windowed;
   }

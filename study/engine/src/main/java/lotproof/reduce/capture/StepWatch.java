@@ -34,13 +34,7 @@ final class StepWatch {
     this.usual = usual;
   }
 
-  void add(long[] lineOf, double[] values, int n) {
-    for (int i = 0; i < n; i++) {
-      add(lineOf[i], values[i]);
-    }
-  }
-
-  private void add(long line, double value) {
+  void add(long line, double value) {
     int at = (int) (seen & MASK);
     if (seen >= HALF) {
       double middle = ring[(int) ((seen - HALF) & MASK)];

@@ -15,25 +15,14 @@ final class Trace {
   private long inPart;
   private long count;
 
-  void add(double[] values, int n) {
-    for (int from = 0; from < n; ) {
-      int to = (int) Math.min(n, from + length - inPart);
-      double lowest = inPart == 0 ? values[from] : low[full];
-      double highest = inPart == 0 ? values[from] : high[full];
-      for (int i = from; i < to; i++) {
-        lowest = values[i] < lowest ? values[i] : lowest;
-        highest = values[i] > highest ? values[i] : highest;
-      }
-      low[full] = lowest;
-      high[full] = highest;
-      count += to - from;
-      inPart += to - from;
-      from = to;
-      if (inPart == length) {
-        inPart = 0;
-        if (++full == MOST) {
-          halve();
-        }
+  void add(double value) {
+    low[full] = inPart == 0 ? value : Math.min(low[full], value);
+    high[full] = inPart == 0 ? value : Math.max(high[full], value);
+    count++;
+    if (++inPart == length) {
+      inPart = 0;
+      if (++full == MOST) {
+        halve();
       }
     }
   }

@@ -77,7 +77,7 @@ final class Corpus {
               name,
               new ByteArrayInputStream(content),
               format,
-              layout -> (line, seconds, value) -> samples.add(new Sample(line, seconds, value)));
+              (line, seconds, value) -> samples.add(new Sample(line, seconds, value)));
       return new Got(outcome, samples);
     } catch (IOException e) {
       throw new UncheckedIOException(e);

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import java.util.Random;
 import lotproof.reduce.capture.CaptureNoise.GlitchKind;
 import lotproof.statistics.stability.StabilityCurve.Behaviour;
@@ -24,22 +25,22 @@ class CaptureSamplesTest {
     return y;
   }
 
-  private static CaptureNoise of(double[] samples, NoiseOptions options) {
-    CaptureSamples sums = new CaptureSamples(options, true);
+  private static CaptureNoise of(double[] samples, ConverterRange range) {
+    CaptureSamples sums = new CaptureSamples();
     for (int i = 0; i < samples.length; i++) {
       sums.add(i + 2, i / 80.0, samples[i]);
     }
-    return sums.finish();
+    return sums.finish(range, true, OptionalDouble.empty());
   }
 
   private static CaptureNoise of(double[] samples) {
-    return of(samples, NoiseOptions.DEFAULTS);
+    return of(samples, ConverterRange.UNKNOWN);
   }
 
   @Test
   void plainNoiseHasItsMomentsAndNoTrouble() {
     double[] y = noise(20_000, 12);
-    CaptureNoise noise = of(y, NoiseOptions.DEFAULTS.ofBits(24, false));
+    CaptureNoise noise = of(y, ConverterRange.ofBits(24, false));
     assertThat(noise.all().mean()).isCloseTo(Summary.mean(y), within(1e-7));
     assertThat(noise.all().sd()).isCloseTo(Summary.sd(y), within(1e-9));
     assertThat(noise.shortTermNoise()).isCloseTo(12, within(0.3));
@@ -128,12 +129,12 @@ class CaptureSamplesTest {
 
   @Test
   void aGapOfTheClockIsNamedAndLeavesTheRateAlone() {
-    CaptureSamples sums = new CaptureSamples(NoiseOptions.DEFAULTS, true);
+    CaptureSamples sums = new CaptureSamples();
     double[] y = noise(2000, 12);
     for (int i = 0; i < y.length; i++) {
       sums.add(i + 2, i / 80.0 + (i >= 1200 ? 3 : 0), y[i]);
     }
-    CaptureNoise noise = sums.finish();
+    CaptureNoise noise = sums.finish(ConverterRange.UNKNOWN, true, OptionalDouble.empty());
     assertThat(noise.faults().gaps().count()).isEqualTo(1);
     assertThat(noise.faults().gaps().first().get(0).line()).isEqualTo(1202);
     assertThat(noise.secondsPerSample().orElseThrow()).isCloseTo(1 / 80.0, within(1e-9));
