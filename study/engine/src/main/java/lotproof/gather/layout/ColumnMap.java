@@ -21,6 +21,7 @@ final class ColumnMap {
    * @param conversion from the file's unit; none for text, and for a unit that is not known
    */
   record Slot(String header, int index, Cell constant, Optional<Conversion> conversion) {
+
     static Slot column(String header, int index, Optional<Conversion> conversion) {
       return new Slot(header, index, BLANK, conversion);
     }
@@ -44,6 +45,11 @@ final class ColumnMap {
     copy.lots.putAll(lots);
     copy.day = day;
     return copy;
+  }
+
+  /** The places by column, to be changed. */
+  Map<ReadingColumn, Slot> slots() {
+    return slots;
   }
 
   void put(ReadingColumn column, Slot slot) {

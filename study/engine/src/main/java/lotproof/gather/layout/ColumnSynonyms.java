@@ -2,7 +2,6 @@ package lotproof.gather.layout;
 
 import java.util.EnumSet;
 import java.util.HashMap;
-import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
@@ -13,6 +12,34 @@ import lotproof.folder.text.ReadingColumn;
 final class ColumnSynonyms {
   private static final Pattern CAMEL = Pattern.compile("(?<=[a-z])(?=[A-Z])");
   private static final Pattern JOINTS = Pattern.compile("[\\s_.\\-\\p{Z}]+");
+
+  /** Behind the columns that are meant the names for them, beside the columns' own. */
+  private static final String NAMES =
+      """
+      session: bench session, session name, session no
+      time: timestamp, time stamp, date time, datetime, local time, date and time, measured at
+      run: load run, run name, run no, run number, run id, runs
+      step: step no, step number, load step, point, point no
+      cell: load cell, loadcell, cell serial, cell serial no, cell serial number, cell s/n
+      cell: cell sn, cell no, cell id, load cell serial, load cell s/n, load cell no
+      board: board serial, board serial no, board serial number, board s/n, board sn, board no
+      board: board id, adc board, adc, adc serial, converter, converter board
+      board: converter serial, converter no
+      load: mass, applied load, applied mass, reference mass, test load, test mass, loads
+      load: nominal load
+      output: reading, readings, counts, raw counts, adc counts, raw, adc output, adc code, code
+      output: output mean, mean output, mean reading, signal, bridge signal
+      noise: sd, standard deviation, noise sd, noise rms, rms noise, output sd
+      cell temperature: cell temp, temperature cell, temp cell, t cell, load cell temperature
+      board temperature: board temp, temperature board, temp board, t board, adc temperature
+      board temperature: chip temperature
+      remark: remarks, comment, comments, note, notes
+      cell temperature/board temperature: temperature, temp, ambient temperature, t
+      cell/board: serial, serial no, serial number, s/n, sn, unit, unit serial, unit no, device
+      cell/board: sample, dut, id
+      load/output: value, measurement, measured, result, weight
+      """;
+
   private static final Map<String, Set<ReadingColumn>> MEANINGS = meanings();
 
   private ColumnSynonyms() {}
@@ -22,58 +49,29 @@ final class ColumnSynonyms {
     for (ReadingColumn column : ReadingColumn.values()) {
       all.put(column.word(), EnumSet.of(column));
     }
-    add(all, ReadingColumn.SESSION, "bench session", "session name", "session no");
-    add(all, ReadingColumn.TIME, "timestamp", "time stamp", "date time", "datetime", "local time");
-    add(all, ReadingColumn.TIME, "date and time", "measured at");
-    add(all, ReadingColumn.RUN, "load run", "run name", "run no", "run number", "run id", "runs");
-    add(all, ReadingColumn.STEP, "step no", "step number", "load step", "point", "point no");
-    add(all, ReadingColumn.CELL, "load cell", "loadcell", "cell serial", "cell serial no");
-    add(all, ReadingColumn.CELL, "cell serial number", "cell s/n", "cell sn", "cell no");
-    add(all, ReadingColumn.CELL, "cell id", "load cell serial", "load cell s/n", "load cell no");
-    add(all, ReadingColumn.BOARD, "board serial", "board serial no", "board serial number");
-    add(all, ReadingColumn.BOARD, "board s/n", "board sn", "board no", "board id", "adc board");
-    add(all, ReadingColumn.BOARD, "adc", "adc serial", "converter", "converter board");
-    add(all, ReadingColumn.BOARD, "converter serial", "converter no");
-    add(all, ReadingColumn.LOAD, "mass", "applied load", "applied mass", "reference mass");
-    add(all, ReadingColumn.LOAD, "test load", "test mass", "loads", "nominal load");
-    add(all, ReadingColumn.OUTPUT, "reading", "readings", "counts", "raw counts", "adc counts");
-    add(all, ReadingColumn.OUTPUT, "raw", "adc output", "adc code", "code", "output mean");
-    add(all, ReadingColumn.OUTPUT, "mean output", "mean reading", "signal", "bridge signal");
-    add(all, ReadingColumn.NOISE, "sd", "standard deviation", "noise sd", "noise rms", "rms noise");
-    add(all, ReadingColumn.NOISE, "output sd");
-    add(all, ReadingColumn.CELL_TEMPERATURE, "cell temp", "temperature cell", "temp cell");
-    add(all, ReadingColumn.CELL_TEMPERATURE, "t cell", "load cell temperature");
-    add(all, ReadingColumn.BOARD_TEMPERATURE, "board temp", "temperature board", "temp board");
-    add(all, ReadingColumn.BOARD_TEMPERATURE, "t board", "adc temperature", "chip temperature");
-    add(all, ReadingColumn.REMARK, "remarks", "comment", "comments", "note", "notes");
-    for (String either : List.of("temperature", "temp", "ambient temperature", "t")) {
-      all.put(either, EnumSet.of(ReadingColumn.CELL_TEMPERATURE, ReadingColumn.BOARD_TEMPERATURE));
+    for (String line : NAMES.lines().toList()) {
+      String[] parts = line.split(": ", 2);
+      Set<ReadingColumn> columns = EnumSet.noneOf(ReadingColumn.class);
+      for (String word : parts[0].split("/")) {
+        columns.add(ReadingColumn.ofWord(word).orElseThrow());
+      }
+      for (String name : parts[1].split(", ")) {
+        all.put(name, columns);
+      }
     }
-    for (String either : List.of("serial", "serial no", "serial number", "s/n", "sn", "unit")) {
-      all.put(either, EnumSet.of(ReadingColumn.CELL, ReadingColumn.BOARD));
-    }
-    for (String either : List.of("unit serial", "unit no", "device", "sample", "dut", "id")) {
-      all.put(either, EnumSet.of(ReadingColumn.CELL, ReadingColumn.BOARD));
-    }
-    for (String either : List.of("value", "measurement", "measured", "result", "weight")) {
-      all.put(either, EnumSet.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT));
-    }
-    return Map.copyOf(all);
-  }
-
-  private static void add(
-      Map<String, Set<ReadingColumn>> all, ReadingColumn column, String... words) {
-    for (String word : words) {
-      all.put(word, EnumSet.of(column));
-    }
+    return all;
   }
 
   /** A name as the dictionary writes it: lower case, one space between words, no colon behind. */
   static String plain(String name) {
-    String spaced = name.indexOf(' ') < 0 ? CAMEL.matcher(name).replaceAll(" ") : name;
-    String joined = JOINTS.matcher(spaced).replaceAll(" ").strip();
+    String joined = JOINTS.matcher(spaced(name)).replaceAll(" ").strip();
     String bare = joined.endsWith(":") ? joined.substring(0, joined.length() - 1).strip() : joined;
     return bare.toLowerCase(Locale.ROOT);
+  }
+
+  /** A name in one word, such as loadKg, in two. */
+  static String spaced(String name) {
+    return name.indexOf(' ') < 0 ? CAMEL.matcher(name).replaceAll(" ") : name;
   }
 
   /** What a plain name can mean; empty when it is not known. */

@@ -3,36 +3,31 @@ package lotproof.gather.layout;
 import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
+import java.util.TreeMap;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Slot;
+import lotproof.gather.layout.HeaderCell.AtLoad;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
+import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
-/** Which column of a table means what, and in which unit. */
+/** Which column of a table means what, and in which unit; what cannot be known is asked. */
 final class Columns {
-  /** A column that holds the output at one load. */
-  record AtLoadColumn(int index, String header, HeaderCell.AtLoad load) {}
-
   private final ReadingContext context;
   private final Row header;
   private final ColumnMap slots = new ColumnMap();
-  private final Map<ReadingColumn, Integer> taken = new EnumMap<>(ReadingColumn.class);
-  private final List<AtLoadColumn> loads = new ArrayList<>();
+  private final Map<Integer, AtLoad> loads = new TreeMap<>();
+  private final List<Map<ReadingColumn, Slot>> steps = new ArrayList<>();
   private final List<ColumnUse> uses = new ArrayList<>();
-  private final Set<Integer> named = new TreeSet<>();
-  private final Set<Integer> toldNameless = new TreeSet<>();
   private boolean sound = true;
 
   private Columns(ReadingContext context, Row header) {
@@ -40,26 +35,37 @@ final class Columns {
     this.header = header;
   }
 
-  /** Reads a header row; what cannot be known becomes a question. */
-  static Columns of(Row header, ReadingContext context) {
+  /**
+   * Reads a header row.
+   *
+   * @param wide whether columns hold the outputs of one run at its loads
+   */
+  static Columns of(Row header, ReadingContext context, boolean wide) {
     Columns columns = new Columns(context, header);
     for (int i = 0; i < header.cells().size(); i++) {
       String text = header.cell(i).shown();
       if (!text.isEmpty()) {
         columns.take(i, text);
       } else if (!(header.cell(i) instanceof Cell.Blank)) {
-        columns.error(Code.COLUMN_UNKNOWN, columns.position(i), "a column name must be text");
+        columns.error(Code.COLUMN_UNKNOWN, position(i), "a column name must be text");
       }
     }
+    context.mapping().values().forEach(columns::constant);
+    if (wide) {
+      columns.findSteps();
+    }
+    columns.uses.sort(Comparator.comparingInt(ColumnUse::position));
     return columns;
   }
 
+  /** Where the values of a row stand. */
   ColumnMap slots() {
     return slots;
   }
 
-  List<AtLoadColumn> loads() {
-    return loads;
+  /** Where load, step and output of each reading of a row stand, when it holds a whole run. */
+  List<Map<ReadingColumn, Slot>> steps() {
+    return steps;
   }
 
   /** Whether every column is understood. */
@@ -67,82 +73,70 @@ final class Columns {
     return sound;
   }
 
-  int headerLine() {
-    return header.number();
-  }
-
-  /**
-   * Names what is wrong with the length of a row: cut short, or more than the header names, once
-   * for each column.
-   */
-  void judge(Row row, Grid grid) {
-    int fields = row.cells().size();
-    context.judgeLength(row, header.cells().size(), grid);
-    for (int i = 0; i < fields; i++) {
-      boolean holds = !(row.cell(i) instanceof Cell.Blank || row.cell(i) instanceof Cell.LeftOut);
-      boolean nameless = !named.contains(i) && holds;
-      if (nameless && toldNameless.add(i)) {
-        context.error(
-            Code.COLUMN_UNKNOWN,
-            row.number(),
-            position(i),
-            "there is a value in a column that has no name");
-      }
-    }
-  }
-
   List<ColumnUse> uses() {
-    uses.sort(Comparator.comparingInt(ColumnUse::position));
     return uses;
   }
 
+  static String position(int index) {
+    return "column " + (index + 1);
+  }
+
   private void take(int index, String text) {
-    named.add(index);
     HeaderCell cell = HeaderCell.of(text, context.mapping());
     if (cell instanceof HeaderCell.Known known) {
       known(index, text, known);
-    } else if (cell instanceof HeaderCell.AtLoad load) {
-      loads.add(new AtLoadColumn(index, text, load));
+    } else if (cell instanceof AtLoad load) {
+      loads.put(index, load);
     } else if (cell instanceof HeaderCell.Day) {
-      slots.day(ColumnMap.Slot.column(text, index, Optional.empty()));
-      use(index, text, "the day of the time", "");
+      slots.day(Slot.column(text, index, Optional.empty()));
+      use(index, "the day of the time", Optional.empty());
     } else if (cell instanceof HeaderCell.LotOf lot) {
-      slots.lot(lot.kind(), ColumnMap.Slot.column(text, index, Optional.empty()));
-      use(index, text, "lot of the " + lot.kind().key(), "");
+      slots.lot(lot.kind(), Slot.column(text, index, Optional.empty()));
+      use(index, "lot of the " + lot.kind().key(), Optional.empty());
     } else if (cell instanceof HeaderCell.Unclear unclear) {
       unclear(text, unclear);
     } else if (cell instanceof HeaderCell.Ignored) {
-      use(index, text, "left out", "");
+      use(index, "left out", Optional.empty());
     } else {
-      unknown(text);
+      List<String> meanings = Suggestions.of(text);
+      String what = "\"" + text + "\" is no column of readings";
+      ask(
+          text,
+          what + ". What is it?",
+          meanings.stream().map(meaning -> new Choice(meaning, "it is " + meaning)).toList(),
+          Code.COLUMN_UNKNOWN,
+          what + "; " + Suggestions.hint(text));
     }
   }
 
-  private void use(int index, String text, String meaning, String conversion) {
-    uses.add(new ColumnUse(index + 1, text, meaning, conversion));
+  private void use(int index, String meaning, Optional<Conversion> conversion) {
+    uses.add(
+        new ColumnUse(
+            index + 1,
+            header.cell(index).shown(),
+            meaning,
+            conversion.map(Conversion::words).orElse("")));
   }
 
   private void known(int index, String text, HeaderCell.Known known) {
     ReadingColumn column = known.column();
-    Integer earlier = taken.putIfAbsent(column, index);
-    if (earlier != null) {
+    Optional<Slot> earlier = slots.slot(column);
+    if (earlier.isPresent()) {
       error(
           Code.COLUMN_REPEATED,
           text,
           "%s means %s, as %s does (\"%s\"); keep one"
               .formatted(
-                  position(index), column.word(), position(earlier), header.cell(earlier).shown()));
+                  position(index),
+                  column.word(),
+                  position(earlier.get().index()),
+                  earlier.get().header()));
       return;
     }
-    Optional<Conversion> conversion =
-        known.unit().map(unit -> Conversion.of(column, unit, context.study()));
-    slots.put(column, ColumnMap.Slot.column(text, index, conversion));
-    use(index, text, column.header(), conversion.map(Conversion::words).orElse(""));
-    warnOfNewtons(text, known.unit());
-  }
-
-  private void warnOfNewtons(String text, Optional<Unit> unit) {
-    if (unit.equals(Optional.of(Unit.NEWTON))) {
+    Optional<Conversion> conversion = known.unit().map(unit -> context.conversion(column, unit));
+    slots.put(column, Slot.column(text, index, conversion));
+    use(index, column.header(), conversion);
+    if (known.unit().equals(Optional.of(Unit.NEWTON))) {
       context.warning(
           Code.UNIT_OF_MEASURE_DOUBTFUL,
           header.number(),
@@ -152,69 +146,32 @@ final class Columns {
     }
   }
 
-  /**
-   * What is wrong with the unit of a quantity, and what would be right.
-   *
-   * @param symbol the unit in the header, empty when there is none
-   */
-  static String unitTrouble(ReadingColumn column, String symbol) {
-    UnitsOfMeasure.Dimension dimension = column.unit().orElseThrow().dimension();
-    String why = "\"" + symbol + "\" is no unit of " + dimension.words();
-    if (symbol.isEmpty()) {
-      why = "the column has no unit";
-    } else if (symbol.equals("%") || symbol.equals("ppm")) {
-      why = "of what the \"" + symbol + "\" is, is not said";
-    }
-    boolean several = UnitsOfMeasure.units(dimension).size() > 1;
-    return "%s; write %s%s"
-        .formatted(
-            why,
-            column.header(),
-            several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
-  }
-
   private void unclear(String text, HeaderCell.Unclear unclear) {
-    sound = false;
-    List<ReadingColumn> free =
-        unclear.columns().stream().filter(c -> !taken.containsKey(c)).toList();
     String what = String.join(" or ", unclear.columns().stream().map(ReadingColumn::word).toList());
-    List<Choice> choices = new ArrayList<>();
-    for (ReadingColumn column : free) {
-      for (String meaning : Suggestions.meanings(column, text)) {
-        choices.add(new Choice(meaning, "it is the " + meaning));
-      }
-    }
-    choices.add(new Choice(Mapping.IGNORE, "leave it out"));
-    context.askColumn(
+    List<Choice> choices =
+        unclear.columns().stream()
+            .filter(column -> !slots.has(column))
+            .flatMap(column -> Suggestions.meanings(column, text).stream())
+            .map(meaning -> new Choice(meaning, "it is the " + meaning))
+            .toList();
+    ask(
         text,
         "Does \"" + text + "\" mean " + what + "?",
         choices,
         Code.AMBIGUOUS,
-        header.number(),
         "\"%s\" can mean %s; it is not guessed: say --column \"%s=%s\""
-            .formatted(text, what, text, choices.get(0).value()));
+            .formatted(
+                text, what, text, choices.isEmpty() ? Mapping.IGNORE : choices.get(0).value()));
   }
 
-  private void unknown(String text) {
+  private void ask(String text, String question, List<Choice> meant, Code code, String error) {
     sound = false;
-    String hint = Suggestions.hint(text);
-    List<Choice> choices = new ArrayList<>();
-    Suggestions.of(text).forEach(meaning -> choices.add(new Choice(meaning, "it is " + meaning)));
+    List<Choice> choices = new ArrayList<>(meant);
     choices.add(new Choice(Mapping.IGNORE, "leave it out"));
-    context.askColumn(
-        text,
-        "\"" + text + "\" is no column of readings. What is it?",
-        choices,
-        Code.COLUMN_UNKNOWN,
-        header.number(),
-        "\"" + text + "\" is no column of readings; " + hint);
+    context.askColumn(text, question, choices, code, header.number(), error);
   }
 
   /** Fills in what people said about all readings of the file. */
-  void constants() {
-    context.mapping().values().forEach(this::constant);
-  }
-
   private void constant(ReadingColumn column, String value) {
     if (slots.has(column)) {
       error(
@@ -223,11 +180,10 @@ final class Columns {
           "a value for all readings was given, and the file has the column too; leave one out");
       return;
     }
-    Cell cell = new Cell.Text(value);
-    Optional<Conversion> conversion = Optional.empty();
+    Slot slot = Slot.constant(column.header(), new Cell.Text(value), Optional.empty());
     if (column.unit().isPresent()) {
-      UnitsOfMeasure.Dimension dimension = column.unit().get().dimension();
-      Result<UnitsOfMeasure.Quantity> read = UnitsOfMeasure.quantity(value, dimension);
+      Result<UnitsOfMeasure.Quantity> read =
+          UnitsOfMeasure.quantity(value, column.unit().get().dimension());
       if (read.isRefused()) {
         error(
             Code.MAPPING_INVALID,
@@ -235,16 +191,103 @@ final class Columns {
             "\"" + value + "\" is no value with unit for " + column.word());
         return;
       }
-      BigDecimal number = read.get().value();
-      cell = new Cell.Numeric(number, number.toPlainString());
-      conversion = Optional.of(Conversion.of(column, read.get().unit(), context.study()));
+      slot = quantity(column.header(), column, read.get().value(), read.get().unit());
     }
-    slots.put(column, ColumnMap.Slot.constant(column.header(), cell, conversion));
+    slots.put(column, slot);
     context.fact(column.word() + " of all readings", value + ", as told");
   }
 
-  String position(int index) {
-    return "column " + (index + 1);
+  private Slot quantity(String name, ReadingColumn column, BigDecimal number, Unit unit) {
+    return Slot.constant(
+        name,
+        new Cell.Numeric(number, number.toPlainString()),
+        Optional.of(context.conversion(column, unit)));
+  }
+
+  private void findSteps() {
+    boolean told = loads.values().stream().anyMatch(load -> load.step().isPresent());
+    Optional<Unit> first = Optional.empty();
+    int number = 0;
+    for (Map.Entry<Integer, AtLoad> entry : loads.entrySet()) {
+      int index = entry.getKey();
+      AtLoad load = entry.getValue();
+      String name = header.cell(index).shown();
+      int before = number;
+      number = told ? load.step().orElse(0) : number + 1;
+      if (number <= before) {
+        error(
+            Code.AMBIGUOUS,
+            name,
+            "the steps in the headers do not rise from left to right; number all of them or none");
+        number = before + 1;
+      }
+      Optional<Unit> unit = outputUnit(name, load);
+      if (unit.isPresent() && first.isPresent() && !unit.equals(first)) {
+        error(
+            Code.UNIT_OF_MEASURE_MIXED,
+            name,
+            "this column is in %s and one before it in %s; the outputs of a file have one unit"
+                .formatted(unit.get().symbol(), first.get().symbol()));
+      }
+      first = first.or(() -> unit);
+      step(index, number, load, unit);
+    }
+    for (ReadingColumn extra :
+        List.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT, ReadingColumn.STEP)) {
+      slots
+          .slot(extra)
+          .ifPresent(
+              slot ->
+                  error(
+                      Code.COLUMN_REPEATED,
+                      slot.header(),
+                      "the loads stand in the headers of other columns; this column has no place"));
+    }
+  }
+
+  private void step(int index, int number, AtLoad load, Optional<Unit> outputUnit) {
+    String name = header.cell(index).shown();
+    Optional<Conversion> output =
+        outputUnit.map(unit -> context.conversion(ReadingColumn.OUTPUT, unit));
+    Conversion mass = context.conversion(ReadingColumn.LOAD, load.loadUnit());
+    Cell step = new Cell.Numeric(BigDecimal.valueOf(number), String.valueOf(number));
+    steps.add(
+        Map.of(
+            ReadingColumn.LOAD,
+            Slot.constant(name, new Cell.Text(load.number()), Optional.of(mass)),
+            ReadingColumn.STEP,
+            Slot.constant(name, step, Optional.empty()),
+            ReadingColumn.OUTPUT,
+            Slot.column(name, index, output)));
+    use(
+        index,
+        "output [counts] at step %s, load %s %s"
+            .formatted(number, load.number(), load.loadUnit().symbol()),
+        output);
+  }
+
+  private Optional<Unit> outputUnit(String name, AtLoad load) {
+    if (load.outputUnit().isPresent()) {
+      return load.outputUnit();
+    }
+    if (!load.unitText().isEmpty()) {
+      error(
+          Code.UNIT_OF_MEASURE_UNKNOWN,
+          name,
+          "\"%s\" is no unit of converter output; write [counts] or [mV/V]"
+              .formatted(load.unitText()));
+      return Optional.empty();
+    }
+    Optional<Unit> told = context.told(Setting.OUTPUT_UNIT).flatMap(HeaderCell::outputUnit);
+    if (told.isEmpty()) {
+      context.ask(
+          Setting.OUTPUT_UNIT,
+          "In which unit are the outputs? The headers do not say",
+          List.of(new Choice("counts", "converter counts"), new Choice("mV/V", "bridge signal")),
+          header.number(),
+          name);
+    }
+    return told;
   }
 
   private void error(Code code, String column, String message) {

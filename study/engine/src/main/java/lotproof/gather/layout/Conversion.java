@@ -3,27 +3,26 @@ package lotproof.gather.layout;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
-import lotproof.study.Study;
+import lotproof.study.Kit;
 
 /**
  * From the unit of a file to the unit of the record.
  *
- * @param from the unit of the file
- * @param to the unit of the record
- * @param factor what one unit of the step between is worth in the record's unit; 1 when the two
- *     measure the same
+ * @param factor what the first unit of the file's dimension is worth in the record's unit; 1 when
+ *     the two measure the same
  */
 record Conversion(Unit from, Unit to, BigDecimal factor) {
 
-  static Conversion of(ReadingColumn column, Unit from, Study study) {
+  static Conversion of(ReadingColumn column, Unit from, Kit kit) {
     Unit to = column.unit().orElseThrow();
     BigDecimal factor = BigDecimal.ONE;
     if (from.dimension() == Dimension.BRIDGE_SIGNAL && to.dimension() == Dimension.OUTPUT) {
-      factor = BigDecimal.valueOf(study.kit().countsPerMillivoltPerVolt());
+      factor = BigDecimal.valueOf(kit.countsPerMillivoltPerVolt());
     } else if (from.dimension() == Dimension.SHARE_OF_CAPACITY) {
-      factor = BigDecimal.valueOf(study.kit().capacityKilograms()).movePointLeft(2);
+      factor = BigDecimal.valueOf(kit.capacityKilograms()).movePointLeft(2);
     }
     return new Conversion(from, to, factor);
   }
@@ -32,11 +31,8 @@ record Conversion(Unit from, Unit to, BigDecimal factor) {
     if (from.dimension() == to.dimension()) {
       return from.to(to, value);
     }
-    Unit between =
-        from.dimension() == Dimension.BRIDGE_SIGNAL
-            ? Unit.MILLIVOLT_PER_VOLT
-            : Unit.PERCENT_OF_CAPACITY;
-    BigDecimal scale = BigDecimal.valueOf(from.to(between, BigDecimal.ONE));
+    Unit first = UnitsOfMeasure.units(from.dimension()).get(0);
+    BigDecimal scale = BigDecimal.valueOf(from.to(first, BigDecimal.ONE));
     return value.multiply(scale).multiply(factor, MathContext.DECIMAL128).doubleValue();
   }
 
@@ -45,12 +41,12 @@ record Conversion(Unit from, Unit to, BigDecimal factor) {
     if (from == to) {
       return "";
     }
-    String plain = from.symbol() + " to " + to.symbol();
-    if (from.dimension() == Dimension.BRIDGE_SIGNAL) {
-      return plain + " by the converter scale of study.yaml";
-    }
-    return from.dimension() == Dimension.SHARE_OF_CAPACITY
-        ? plain + " by the capacity of study.yaml"
-        : plain;
+    String by =
+        switch (from.dimension()) {
+          case BRIDGE_SIGNAL -> " by the converter scale of study.yaml";
+          case SHARE_OF_CAPACITY -> " by the capacity of study.yaml";
+          default -> "";
+        };
+    return from.symbol() + " to " + to.symbol() + by;
   }
 }

@@ -4,40 +4,34 @@ import java.util.Optional;
 
 /** What the texts of a file show about one of two ways in which all of them can be read. */
 final class Evidence {
-  private Optional<Boolean> settled = Optional.empty();
-  private Optional<Sample> doubtful = Optional.empty();
 
   /** A text that can be read in both ways. */
   record Sample(String text, int line, String column) {}
 
-  /** A text that can be read in one way only, whichever it is. */
-  void settle(boolean way) {
-    settled = settled.or(() -> Optional.of(way));
-  }
+  private Optional<Boolean> settled = Optional.empty();
+  private Optional<Sample> doubtful = Optional.empty();
 
-  /** A text that can be read in both ways. */
-  void doubt(String text, int line, String column) {
-    if (doubtful.isEmpty()) {
+  /** Takes a text by the ways in which it can be read; one that means the same in both is none. */
+  void take(boolean first, boolean second, String text, int line, String column) {
+    if (first != second) {
+      settled = settled.or(() -> Optional.of(first));
+    } else if (first && doubtful.isEmpty()) {
       doubtful = Optional.of(new Sample(text, line, column));
     }
   }
 
-  boolean isSettled() {
-    return settled.isPresent();
+  /** Whether the texts are to be read in the first of the ways. */
+  Optional<Boolean> isFirst() {
+    return settled;
   }
 
   /** Whether there was any text that the choice could matter for. */
   boolean matters() {
-    return isSettled() || doubtful.isPresent();
-  }
-
-  /** Whether the texts are to be read in the first of the ways. */
-  Optional<Boolean> way() {
-    return settled;
+    return settled.isPresent() || doubtful.isPresent();
   }
 
   /** The first doubtful text, when no other settles it. */
   Optional<Sample> doubt() {
-    return isSettled() ? Optional.empty() : doubtful;
+    return settled.isPresent() ? Optional.empty() : doubtful;
   }
 }

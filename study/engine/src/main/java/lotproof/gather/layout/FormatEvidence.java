@@ -3,99 +3,38 @@ package lotproof.gather.layout;
 import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.regex.Matcher;
 import lotproof.folder.text.ReadingColumn;
-import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
 import lotproof.study.DataIssue.Code;
 
 /** What all values of a file together show: decimal mark, order of dates, units behind numbers. */
-final class FormatEvidence implements ReadingLayout.Visitor {
-  private static final List<ReadingColumn> NUMERIC =
-      java.util.Arrays.stream(ReadingColumn.values())
-          .filter(c -> c == ReadingColumn.STEP || c.unit().isPresent())
-          .toList();
+final class FormatEvidence {
+  private static final int MOST_UNITS = 5;
 
   private final ReadingContext context;
   private final Evidence numbers = new Evidence();
   private final Evidence times = new Evidence();
-  private final Map<ReadingColumn, Units> unitless = new EnumMap<>(ReadingColumn.class);
-  private final List<Place> texts = new ArrayList<>();
-  private int textCount;
 
-  private record Place(int line, String column, String text) {}
+  /** For columns without a unit in their header: the units behind their numbers, with a line. */
+  private final Map<ReadingColumn, Map<String, Integer>> unitless =
+      new EnumMap<>(ReadingColumn.class);
 
-  /** The units that stand behind the numbers of a column. */
-  private static final class Units {
-    private final Map<String, Integer> lines = new LinkedHashMap<>();
-    private String header = "";
-  }
+  private final Map<ReadingColumn, String> headers = new EnumMap<>(ReadingColumn.class);
+  private Optional<Evidence.Sample> text = Optional.empty();
+  private int texts;
 
   FormatEvidence(ReadingContext context) {
     this.context = context;
-  }
-
-  @Override
-  public void visit(ColumnMap slots, Row row, int line) {
-    for (ReadingColumn column : NUMERIC) {
-      if (slots.has(column)) {
-        number(column, slots.slot(column).orElseThrow(), row, line);
-      }
-    }
-    if (slots.cell(ReadingColumn.TIME, row) instanceof Cell.Text text) {
-      Times.look(times, text.value(), line, "time");
-    }
-    slots
-        .day()
-        .ifPresent(
-            day -> {
-              if (day.in(row) instanceof Cell.Text text) {
-                Times.look(times, text.value(), line, day.header());
-              }
-            });
-  }
-
-  private void number(ReadingColumn column, ColumnMap.Slot slot, Row row, int line) {
-    Cell cell = slot.in(row);
-    boolean noUnit = column.unit().isPresent() && slot.conversion().isEmpty();
-    if (cell instanceof Cell.Text text) {
-      String value = text.value();
-      String unit = "";
-      char last = value.charAt(value.length() - 1);
-      if (last < '0' || last > '9') {
-        Matcher parts = RowReader.WITH_UNIT.matcher(value);
-        if (parts.matches()) {
-          unit = parts.group(2);
-          value = parts.group(1).strip();
-        }
-      }
-      Numbers.look(numbers, value, line, slot.header());
-      if (slot.index() >= 0) {
-        textCount++;
-        if (texts.isEmpty()) {
-          texts.add(new Place(line, slot.header(), text.value()));
-        }
-      }
-      if (noUnit) {
-        unit(column, slot, unit, line);
-      }
-    } else if (noUnit && cell instanceof Cell.Numeric) {
-      unit(column, slot, "", line);
-    }
-  }
-
-  private void unit(ReadingColumn column, ColumnMap.Slot slot, String unit, int line) {
-    Units units = unitless.computeIfAbsent(column, c -> new Units());
-    units.header = slot.header();
-    if (units.lines.size() < 5) {
-      units.lines.putIfAbsent(unit, line);
-    }
   }
 
   Evidence numbers() {
@@ -106,93 +45,122 @@ final class FormatEvidence implements ReadingLayout.Visitor {
     return times;
   }
 
+  /** Looks at the values of one reading. */
+  void look(ColumnMap places, Row row, int line) {
+    places
+        .slots()
+        .forEach(
+            (column, slot) -> {
+              if (column == ReadingColumn.STEP || column.unit().isPresent()) {
+                number(column, slot, row, line);
+              }
+            });
+    if (places.cell(ReadingColumn.TIME, row) instanceof Cell.Text time) {
+      Times.look(times, time.value(), line, "time");
+    }
+    if (places.day().isPresent() && places.day().get().in(row) instanceof Cell.Text day) {
+      Times.look(times, day.value(), line, places.day().get().header());
+    }
+  }
+
+  private void number(ReadingColumn column, Slot slot, Row row, int line) {
+    String unit = "";
+    if (slot.in(row) instanceof Cell.Text cell) {
+      String value = cell.value();
+      Matcher parts = RowReader.WITH_UNIT.matcher(value);
+      if (!Character.isDigit(value.charAt(value.length() - 1)) && parts.matches()) {
+        unit = parts.group(2);
+        value = parts.group(1).strip();
+      }
+      Numbers.look(numbers, value, line, slot.header());
+      if (slot.index() >= 0) {
+        texts++;
+        text = text.or(() -> Optional.of(new Evidence.Sample(cell.value(), line, slot.header())));
+      }
+    } else if (!(slot.in(row) instanceof Cell.Numeric)) {
+      return;
+    }
+    if (column.unit().isPresent() && slot.conversion().isEmpty()) {
+      headers.put(column, slot.header());
+      Map<String, Integer> units = unitless.computeIfAbsent(column, c -> new LinkedHashMap<>());
+      if (units.size() < MOST_UNITS) {
+        units.putIfAbsent(unit, line);
+      }
+    }
+  }
+
   /** Numbers that are text in a file that stores numbers as numbers. */
   void warnOfText() {
-    if (!texts.isEmpty()) {
-      Place first = texts.get(0);
-      context.warning(
-          Code.NOT_A_NUMBER,
-          first.line(),
-          first.column(),
-          ("\"%s\" is stored as text and was read as a number; cells of this kind"
-                  + " in the file: %s")
-              .formatted(first.text(), textCount));
-    }
+    text.ifPresent(
+        first ->
+            context.warning(
+                Code.NOT_A_NUMBER,
+                first.line(),
+                first.column(),
+                "\"%s\" is stored as text and was read as a number; cells of this kind in the file: %s"
+                    .formatted(first.text(), texts)));
   }
 
   /** For columns without a unit in their header: the one that all their cells have. */
   Map<ReadingColumn, Conversion> cellUnits(int headerLine) {
     Map<ReadingColumn, Conversion> found = new EnumMap<>(ReadingColumn.class);
     unitless.forEach(
-        (column, units) ->
-            cellUnit(column, units, headerLine).ifPresent(u -> found.put(column, u)));
+        (column, lines) ->
+            cellUnit(column, headers.get(column), lines, headerLine)
+                .ifPresent(unit -> found.put(column, context.conversion(column, unit))));
     return found;
   }
 
-  private Optional<Conversion> cellUnit(ReadingColumn column, Units units, int headerLine) {
-    String ofHeader = unitOfHeader(units.header);
-    if (!ofHeader.isEmpty() || (units.lines.size() == 1 && units.lines.containsKey(""))) {
-      noUnit(column, units.header, ofHeader, headerLine);
+  private Optional<Unit> cellUnit(
+      ReadingColumn column, String header, Map<String, Integer> lines, int headerLine) {
+    HeaderCell meaning = HeaderCell.of(header, context.mapping());
+    String ofHeader = meaning instanceof HeaderCell.Known known ? known.unitText() : "";
+    if (!ofHeader.isEmpty() || lines.keySet().equals(Set.of(""))) {
+      if (!(meaning instanceof HeaderCell.AtLoad)) {
+        // the unit of columns at a load is asked once for all of them
+        askUnit(column, header, ofHeader, headerLine);
+      }
       return Optional.empty();
     }
-    Map<Unit, Integer> known = new LinkedHashMap<>();
-    for (Map.Entry<String, Integer> entry : units.lines.entrySet()) {
-      Optional<Unit> unit = HeaderCell.unit(column, entry.getKey());
-      if (unit.isEmpty() && !entry.getKey().isEmpty()) {
+    Set<Unit> known = new LinkedHashSet<>();
+    List<String> all = new ArrayList<>();
+    for (Map.Entry<String, Integer> entry : lines.entrySet()) {
+      String text = entry.getKey();
+      Optional<Unit> unit = HeaderCell.unit(column, text);
+      if (unit.isEmpty() && !text.isEmpty()) {
         context.error(
             Code.UNIT_OF_MEASURE_UNKNOWN,
             entry.getValue(),
-            units.header,
-            "\"" + entry.getKey() + "\" is no unit of " + column.word());
+            header,
+            "\"" + text + "\" is no unit of " + column.word());
         return Optional.empty();
       }
-      unit.ifPresent(u -> known.putIfAbsent(u, entry.getValue()));
+      unit.ifPresent(known::add);
+      all.add((text.isEmpty() ? "none" : text) + " in line " + entry.getValue());
     }
-    boolean mixed = known.size() > 1 || units.lines.containsKey("");
-    if (mixed) {
-      List<String> all = new ArrayList<>();
-      units.lines.forEach(
-          (unit, line) -> all.add((unit.isEmpty() ? "none" : unit) + " in line " + line));
-      int second = units.lines.values().stream().skip(1).findFirst().orElse(headerLine);
+    if (known.size() > 1 || lines.containsKey("")) {
       context.error(
           Code.UNIT_OF_MEASURE_MIXED,
-          second,
-          units.header,
+          lines.values().stream().skip(1).findFirst().orElse(headerLine),
+          header,
           "the column has several units (" + String.join(", ", all) + "); a column has one unit");
       return Optional.empty();
     }
-    Unit unit = known.keySet().iterator().next();
+    Unit unit = known.iterator().next();
     context.fact("unit of " + column.word(), unit.symbol() + ", as its cells say");
-    return Optional.of(Conversion.of(column, unit, context.study()));
+    return Optional.of(unit);
   }
 
-  /** The unit that a header names, though it is none of its column; else nothing. */
-  private String unitOfHeader(String header) {
-    return HeaderCell.of(header, context.mapping()) instanceof HeaderCell.Known known
-            && known.unit().isEmpty()
-        ? known.unitText()
-        : "";
-  }
-
-  private void noUnit(ReadingColumn column, String header, String symbol, int headerLine) {
-    if (HeaderCell.of(header, context.mapping()) instanceof HeaderCell.AtLoad) {
-      // The unit of such columns is asked once for all of them.
-      return;
-    }
-    List<Choice> choices = new ArrayList<>();
-    for (Unit unit : UnitsOfMeasure.units(column.unit().orElseThrow().dimension())) {
-      String meaning = column.word() + " [" + unit.symbol() + "]";
-      choices.add(new Choice(meaning, "in " + unit.symbol()));
-    }
-    if (column == ReadingColumn.OUTPUT) {
-      choices.add(new Choice(column.word() + " [mV/V]", "in mV/V"));
-    }
+  private void askUnit(ReadingColumn column, String header, String symbol, int headerLine) {
     context.askColumn(
         header,
         "In which unit is \"" + header + "\"?",
-        choices,
+        Suggestions.units(column).stream()
+            .map(Unit::symbol)
+            .map(unit -> new Choice(column.word() + " [" + unit + "]", "in " + unit))
+            .toList(),
         Code.UNIT_OF_MEASURE_UNKNOWN,
         headerLine,
-        Columns.unitTrouble(column, symbol));
+        Suggestions.unitTrouble(column, symbol));
   }
 }

@@ -7,6 +7,7 @@ import java.util.OptionalInt;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
@@ -108,17 +109,13 @@ sealed interface HeaderCell {
 
   /** A unit behind a space, a comma or a stroke: load kg, load_kg, load/kg, load, kg. */
   private static HeaderCell unitBehind(String header) {
-    String spaced =
-        header.indexOf(' ') < 0 ? header.replaceAll("(?<=[a-z])(?=[A-Z])", " ") : header;
-    spaced = spaced.replace('_', ' ');
+    String spaced = ColumnSynonyms.spaced(header).replace('_', ' ');
     for (int at = 1; at < spaced.length(); at++) {
-      char joint = spaced.charAt(at);
-      if (joint == ' ' || joint == ',' || joint == '/') {
+      if (" ,/".indexOf(spaced.charAt(at)) >= 0) {
         String plain = ColumnSynonyms.plain(spaced.substring(0, at));
         String unitText = spaced.substring(at + 1).strip();
         Set<ReadingColumn> meanings = ColumnSynonyms.meanings(plain);
-        boolean isUnit = meanings.stream().anyMatch(c -> unit(c, unitText).isPresent());
-        if (isUnit) {
+        if (meanings.stream().anyMatch(c -> unit(c, unitText).isPresent())) {
           return named(meanings, plain, unitText);
         }
       }
@@ -130,10 +127,7 @@ sealed interface HeaderCell {
     String rest = header;
     String unitText = "";
     Matcher bracket = BRACKETED.matcher(header);
-    if (bracket.matches() && outputUnit(bracket.group(2)).isPresent()) {
-      rest = bracket.group(1);
-      unitText = bracket.group(2);
-    } else if (header.endsWith("]") && bracket.matches()) {
+    if (bracket.matches() && (header.endsWith("]") || outputUnit(bracket.group(2)).isPresent())) {
       rest = bracket.group(1);
       unitText = bracket.group(2);
     }
@@ -144,21 +138,19 @@ sealed interface HeaderCell {
         rest = rest.substring(0, inside.start()) + " " + rest.substring(inside.end());
       }
     }
-    String open = PARENTHESES.matcher(rest).replaceAll(" $1 ").strip();
-    Matcher load = LOAD.matcher(open);
-    if (!load.matches()) {
+    Matcher load = LOAD.matcher(PARENTHESES.matcher(rest).replaceAll(" $1 ").strip());
+    Optional<Unit> loadUnit =
+        load.matches() ? unit(ReadingColumn.LOAD, load.group("unit")) : Optional.empty();
+    if (loadUnit.isEmpty()) {
       return new Unknown();
     }
     String step = load.group("step") == null ? load.group("named") : load.group("step");
-    Optional<Unit> loadUnit = unit(ReadingColumn.LOAD, load.group("unit"));
-    return loadUnit.isEmpty()
-        ? new Unknown()
-        : new AtLoad(
-            load.group("number"),
-            loadUnit.get(),
-            step == null ? OptionalInt.empty() : OptionalInt.of(Integer.parseInt(step)),
-            outputUnit(unitText),
-            unitText);
+    return new AtLoad(
+        load.group("number"),
+        loadUnit.get(),
+        step == null ? OptionalInt.empty() : OptionalInt.of(Integer.parseInt(step)),
+        outputUnit(unitText),
+        unitText);
   }
 
   /** The unit of an output: counts, or a bridge signal. */
@@ -168,16 +160,16 @@ sealed interface HeaderCell {
 
   /** The unit that a text names for a column. */
   static Optional<Unit> unit(ReadingColumn column, String text) {
-    if (text.isEmpty() || column.unit().isEmpty()) {
-      return Optional.empty();
-    }
-    Dimension own = column.unit().get().dimension();
-    Optional<Unit> unit = UnitsOfMeasure.spelled(own, text);
-    if (unit.isEmpty() && own == Dimension.OUTPUT) {
-      return UnitsOfMeasure.spelled(Dimension.BRIDGE_SIGNAL, text);
-    }
-    return unit.isEmpty() && own == Dimension.MASS
-        ? UnitsOfMeasure.spelled(Dimension.SHARE_OF_CAPACITY, text)
-        : unit;
+    return column.unit().stream()
+        .map(Unit::dimension)
+        .flatMap(
+            own ->
+                switch (own) {
+                  case OUTPUT -> Stream.of(own, Dimension.BRIDGE_SIGNAL);
+                  case MASS -> Stream.of(own, Dimension.SHARE_OF_CAPACITY);
+                  default -> Stream.of(own);
+                })
+        .flatMap(dimension -> UnitsOfMeasure.spelled(dimension, text).stream())
+        .findFirst();
   }
 }

@@ -1,13 +1,12 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
@@ -22,7 +21,23 @@ final class HeaderNotes {
   private HeaderNotes() {}
 
   /** A value with its name. */
-  record Named(HeaderCell meaning, String header, Cell value) {}
+  record Named(HeaderCell meaning, String header, Cell value) {
+
+    private static Named of(String header, Cell value) {
+      return new Named(HeaderCell.of(header, Mapping.none()), header, value);
+    }
+
+    /** Puts the value where it is the same for all rows. */
+    void into(ColumnMap map, ReadingContext context) {
+      if (meaning instanceof HeaderCell.Known known) {
+        Optional<Conversion> conversion =
+            known.unit().map(unit -> context.conversion(known.column(), unit));
+        map.put(known.column(), Slot.constant(header, value, conversion));
+      } else if (meaning instanceof HeaderCell.Day) {
+        map.day(Slot.constant(header, value, Optional.empty()));
+      }
+    }
+  }
 
   static boolean isComment(Row row) {
     return row.cell(0) instanceof Cell.Text text
@@ -31,17 +46,14 @@ final class HeaderNotes {
 
   /** Tells of a comment that hides rows of the table. */
   static void judgeComment(Row row, int columns, TableContext context) {
-    long filled = row.cells().stream().filter(c -> !(c instanceof Cell.Blank)).count();
-    boolean swallowed =
-        row.cells().stream()
-            .anyMatch(c -> c instanceof Cell.Text t && t.value().indexOf('\n') >= 0);
+    boolean swallowed = row.cells().stream().anyMatch(c -> c.shown().indexOf('\n') >= 0);
     if (swallowed) {
       context.error(
           Code.FILE_UNREADABLE,
           row.number(),
           "",
           "a quotation mark in this comment hides the lines that follow");
-    } else if (columns > 1 && filled > 1 && row.cells().size() >= columns) {
+    } else if (columns > 1 && filled(row).size() > 1 && row.cells().size() >= columns) {
       context.warning(
           Code.DATA_SKIPPED,
           row.number(),
@@ -51,57 +63,43 @@ final class HeaderNotes {
     }
   }
 
-  /** The named values of a row that holds nothing else. */
-  static Optional<List<Named>> named(Row row) {
-    Cell first = firstFilled(row);
-    if (!(first instanceof Cell.Text text) || !mayBeKey(text.value())) {
-      return Optional.empty();
-    }
-    List<Cell> filled = new ArrayList<>();
-    for (Cell cell : row.cells()) {
-      if (!(cell instanceof Cell.Blank)) {
-        filled.add(cell);
-      }
-    }
-    if (filled.size() > MOST_NAMED) {
-      return Optional.empty();
+  /** The named values of a row that holds nothing else; else none. */
+  static List<Named> named(Row row) {
+    List<Cell> filled = filled(row);
+    if (filled.isEmpty() || filled.size() > MOST_NAMED || !mayName(filled.get(0))) {
+      return List.of();
     }
     List<Named> all = new ArrayList<>();
-    for (int i = 0; i < filled.size(); ) {
+    for (int i = 0; i < filled.size(); i++) {
       String key = filled.get(i).shown();
       Matcher both = NAMED.matcher(key);
       if (both.matches() && isNameOfOne(both.group(1))) {
-        Cell value = new Cell.Text(both.group(2));
-        all.add(new Named(HeaderCell.of(both.group(1), Mapping.none()), both.group(1), value));
-        i++;
+        all.add(Named.of(both.group(1), new Cell.Text(both.group(2))));
       } else if (isNameOfOne(key) && i + 1 < filled.size() && !isName(filled.get(i + 1))) {
-        all.add(new Named(HeaderCell.of(key, Mapping.none()), key, filled.get(i + 1)));
-        i += 2;
+        i++;
+        all.add(Named.of(key, filled.get(i)));
       } else {
-        return Optional.empty();
+        return List.of();
       }
     }
-    return all.isEmpty() ? Optional.empty() : Optional.of(all);
+    return all;
   }
 
-  /** Whether a text can begin a row of named values. */
-  static boolean mayName(String text) {
-    return mayBeKey(text) && (text.indexOf(':') > 0 || text.indexOf('=') > 0 || isNameOfOne(text));
+  private static List<Cell> filled(Row row) {
+    return row.cells().stream().filter(cell -> !(cell instanceof Cell.Blank)).toList();
   }
 
-  private static Cell firstFilled(Row row) {
-    for (Cell cell : row.cells()) {
-      if (!(cell instanceof Cell.Blank)) {
-        return cell;
-      }
-    }
-    return new Cell.Blank();
+  /** Whether a cell can begin a row of named values. */
+  static boolean mayName(Cell cell) {
+    Matcher both = NAMED.matcher(cell.shown());
+    return isWord(cell) && isNameOfOne(both.matches() ? both.group(1) : cell.shown());
   }
 
-  private static boolean mayBeKey(String text) {
-    return !text.isEmpty()
-        && Character.isLetter(text.charAt(0))
-        && (text.length() <= LONGEST_KEY || text.indexOf(':') > 0);
+  /** Whether a cell holds text that begins with a letter. */
+  static boolean isWord(Cell cell) {
+    return cell instanceof Cell.Text text
+        && !text.value().isEmpty()
+        && Character.isLetter(text.value().charAt(0));
   }
 
   /** A name of something that all readings of a run share. */
@@ -110,40 +108,16 @@ final class HeaderNotes {
       return false;
     }
     HeaderCell cell = HeaderCell.of(key, Mapping.none());
-    if (cell instanceof HeaderCell.Known known) {
-      ReadingColumn column = known.column();
-      return column != ReadingColumn.LOAD
-          && column != ReadingColumn.OUTPUT
-          && column != ReadingColumn.STEP;
-    }
-    return cell instanceof HeaderCell.Day;
+    return cell instanceof HeaderCell.Day
+        || (cell instanceof HeaderCell.Known known
+            && known.column() != ReadingColumn.LOAD
+            && known.column() != ReadingColumn.OUTPUT
+            && known.column() != ReadingColumn.STEP);
   }
 
   private static boolean isName(Cell cell) {
     String text = cell.shown();
     return text.length() <= LONGEST_KEY
         && !(HeaderCell.of(text, Mapping.none()) instanceof HeaderCell.Unknown);
-  }
-
-  /** The values as places that are the same for all rows. */
-  static Map<ReadingColumn, ColumnMap.Slot> slots(List<Named> all, ReadingContext context) {
-    Map<ReadingColumn, ColumnMap.Slot> slots = new LinkedHashMap<>();
-    for (Named named : all) {
-      if (named.meaning() instanceof HeaderCell.Known known) {
-        Optional<Conversion> conversion =
-            known.unit().map(unit -> Conversion.of(known.column(), unit, context.study()));
-        slots.put(
-            known.column(), ColumnMap.Slot.constant(named.header(), named.value(), conversion));
-      }
-    }
-    return slots;
-  }
-
-  /** The day among the values. */
-  static Optional<ColumnMap.Slot> day(List<Named> all) {
-    return all.stream()
-        .filter(named -> named.meaning() instanceof HeaderCell.Day)
-        .findFirst()
-        .map(named -> ColumnMap.Slot.constant(named.header(), named.value(), Optional.empty()));
   }
 }

@@ -23,45 +23,34 @@ final class Numbers {
   /** Three digits behind the only mark, and a number before it that could be thousands. */
   private static final Pattern EITHER = Pattern.compile("[+-]?[1-9][0-9]{0,2}[.,][0-9]{3}");
 
-  private static final Pattern POINT_GROUPS =
-      Pattern.compile("[+-]?[0-9]{1,3}(\\.[0-9]{3})+,[0-9]*");
-  private static final Pattern COMMA_GROUPS =
-      Pattern.compile("[+-]?[0-9]{1,3}(,[0-9]{3})+\\.[0-9]*");
+  private static final Pattern GROUPS =
+      Pattern.compile("[+-]?[0-9]{1,3}(?:(?:\\.[0-9]{3})+,|(?:,[0-9]{3})+\\.)[0-9]*");
+  private static final Pattern LOOKS_GROUPED =
+      Pattern.compile("[+-]?[0-9]{1,3}([., '\u2019\\p{Zs}][0-9]{3}){2,}([.,][0-9]*)?");
+  private static final Map<String, String> GROUPINGS =
+      Map.of("point", "[.]", "comma", ",", "space", "\\p{Zs}", "apostrophe", "'");
 
-  private static final Map<String, Character> GROUPINGS =
-      Map.of("point", '.', "comma", ',', "space", ' ', "apostrophe", '\'');
-
-  private final NumberStyle style;
+  private final boolean typed;
   private final boolean comma;
-  private final Optional<Character> grouping;
-  private final Optional<Pattern> grouped;
+  private final Optional<String> grouping;
 
-  private Numbers(NumberStyle style, boolean comma, Optional<Character> grouping) {
-    this.style = style;
+  private Numbers(boolean typed, boolean comma, Optional<String> grouping) {
+    this.typed = typed;
     this.comma = comma;
     this.grouping = grouping;
-    String mark = comma ? "," : "\\.";
-    this.grouped =
-        grouping.map(
-            g ->
-                Pattern.compile(
-                    "[+-]?[0-9]{1,3}(?:%s[0-9]{3})+(?:%s[0-9]*)?"
-                        .formatted(Pattern.quote(String.valueOf(g)), mark)));
   }
 
-  /** Looks at what a number shows about the decimal mark; true stands for a comma. */
+  /** Looks at what a number shows about the decimal mark; the first way is a comma. */
   static void look(Evidence evidence, String text, int line, String column) {
-    if (evidence.isSettled()) {
+    int lastComma = text.lastIndexOf(',');
+    int lastPoint = text.lastIndexOf('.');
+    if (evidence.isFirst().isPresent() || lastComma == lastPoint) {
       return;
     }
     if (EITHER.matcher(text).matches()) {
-      evidence.doubt(text, line, column);
-    } else if (ONE_MARK.matcher(text).matches()) {
-      evidence.settle(text.indexOf(',') >= 0);
-    } else if (POINT_GROUPS.matcher(text).matches()) {
-      evidence.settle(true);
-    } else if (COMMA_GROUPS.matcher(text).matches()) {
-      evidence.settle(false);
+      evidence.take(true, true, text, line, column);
+    } else if (ONE_MARK.matcher(text).matches() || GROUPS.matcher(text).matches()) {
+      evidence.take(lastComma > lastPoint, lastPoint > lastComma, text, line, column);
     }
   }
 
@@ -72,8 +61,7 @@ final class Numbers {
     Optional<Evidence.Sample> doubtful =
         evidence
             .doubt()
-            .filter(d -> !typed && told.isEmpty())
-            .filter(d -> !(grid.separator() == ',' && d.text().indexOf('.') >= 0));
+            .filter(d -> !typed && !(grid.separator() == ',' && d.text().indexOf('.') >= 0));
     boolean isComma = doubtful.filter(d -> d.text().indexOf(',') >= 0).isPresent();
     context.askForWay(
         Setting.DECIMAL,
@@ -86,28 +74,24 @@ final class Numbers {
                 "it parts thousands, and then --grouping is needed too")));
     boolean comma =
         told.map("comma"::equals)
-            .orElse(!typed && evidence.way().orElse(isComma && grid.separator() != ','));
-    Optional<Character> grouping = context.told(Setting.GROUPING).map(GROUPINGS::get);
-    Numbers numbers = new Numbers(grid.numbers(), comma, grouping);
+            .orElse(!typed && evidence.isFirst().orElse(isComma && grid.separator() != ','));
+    Optional<String> grouping = context.told(Setting.GROUPING).filter(GROUPINGS::containsKey);
     if (!typed) {
-      context.fact("decimal mark", numbers.words());
+      context.fact(
+          "decimal mark",
+          (comma ? "comma" : "point")
+              + grouping.map(mark -> ", thousands mark " + mark).orElse(""));
     }
-    return numbers;
-  }
-
-  /** The decimal mark, for people. */
-  String words() {
-    return (comma ? "comma" : "point")
-        + grouping.map(g -> ", thousands parted by \"" + g + "\"").orElse("");
+    return new Numbers(typed, comma, grouping);
   }
 
   Optional<BigDecimal> read(String text) {
-    String digits = text.indexOf('\u2212') >= 0 ? text.replace('\u2212', '-') : text;
+    String digits = text.replace('\u2212', '-');
     if (grouping.isPresent()) {
-      char mark = grouping.get();
-      String spaced = mark == ' ' ? digits.replaceAll("[\\p{Zs}]", " ") : digits;
-      if (grouped.orElseThrow().matcher(spaced).matches()) {
-        digits = spaced.replace(String.valueOf(mark), "");
+      String mark = GROUPINGS.get(grouping.get());
+      String grouped = "[+-]?[0-9]{1,3}(?:%s[0-9]{3})+(?:%s[0-9]*)?";
+      if (digits.matches(grouped.formatted(mark, comma ? "," : "[.]"))) {
+        digits = digits.replaceAll(mark, "");
       }
     }
     if (comma) {
@@ -121,25 +105,20 @@ final class Numbers {
   /** Why a text is no number in this file, and what would be right. */
   String whyNot(String text) {
     String no = "\"" + text + "\" is not a number";
-    boolean commaWouldDo = !comma && UnitsOfMeasure.number(text.replace(',', '.')).isPresent();
-    if (commaWouldDo && style != NumberStyle.TYPED) {
-      return no + " here: other numbers of this file have a decimal point";
-    } else if (commaWouldDo) {
-      return ("%s; write %s (beside numbers that are stored as numbers, a decimal"
-              + " comma is read only when told, --decimal comma)")
-          .formatted(no, text.replace(',', '.'));
+    String pointed = text.replace(',', '.');
+    if (!comma && UnitsOfMeasure.number(pointed).isPresent()) {
+      return typed
+          ? ("%s; write %s (beside numbers that are stored as numbers, a decimal comma is read"
+                  + " only when told, --decimal comma)")
+              .formatted(no, pointed)
+          : no + " here: other numbers of this file have a decimal point";
     } else if (comma && UnitsOfMeasure.number(text).isPresent()) {
       return no + " here: other numbers of this file have a decimal comma";
-    } else if (looksGrouped(text)) {
-      return "%s; marks between thousands are read only when told (--grouping %s)"
-          .formatted(no, String.join(", ", List.of("point", "comma", "space", "apostrophe")));
+    } else if (LOOKS_GROUPED.matcher(text).matches() || GROUPS.matcher(text).matches()) {
+      return no
+          + "; marks between thousands are read only when told (--grouping point, comma, space,"
+          + " apostrophe)";
     }
     return no + "; write digits, such as 1234.5, without grouping marks";
-  }
-
-  private static boolean looksGrouped(String text) {
-    return text.matches("[+-]?[0-9]{1,3}([., '\u2019\\p{Zs}][0-9]{3}){2,}([.,][0-9]*)?")
-        || POINT_GROUPS.matcher(text).matches()
-        || COMMA_GROUPS.matcher(text).matches();
   }
 }

@@ -1,6 +1,7 @@
 package lotproof.gather.layout;
 
 import java.util.List;
+import java.util.Optional;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
@@ -8,21 +9,18 @@ import lotproof.study.DataIssue;
 /**
  * Something that the file leaves open and that is not guessed.
  *
- * @param about what the answer is about
+ * @param setting what is asked about the file as a whole; empty when a column is meant
+ * @param header header of the column that is meant, as the file writes it
  * @param text the question
  * @param choices what can be answered, the likelier first; never taken without an answer
  * @param unanswered the issue when nobody answers
  */
-public record Question(About about, String text, List<Choice> choices, DataIssue unanswered) {
-
-  /** What an answer is about. */
-  public sealed interface About {
-    /** The file as a whole. */
-    record Whole(Setting setting) implements About {}
-
-    /** A column, by its header in the file. */
-    record Column(String header) implements About {}
-  }
+public record Question(
+    Optional<Setting> setting,
+    String header,
+    String text,
+    List<Choice> choices,
+    DataIssue unanswered) {
 
   /**
    * A possible answer.
@@ -38,9 +36,12 @@ public record Question(About about, String text, List<Choice> choices, DataIssue
 
   /** A mapping with the answer to this question. */
   public Mapping answered(Mapping mapping, String value) {
-    if (about instanceof About.Whole whole) {
-      return mapping.with(whole.setting(), value);
-    }
-    return mapping.withColumn(((About.Column) about).header(), value);
+    return setting
+        .map(whole -> mapping.with(whole, value))
+        .orElseGet(() -> mapping.withColumn(header, value));
+  }
+
+  boolean isAbout(Question other) {
+    return setting.equals(other.setting) && header.equals(other.header);
   }
 }

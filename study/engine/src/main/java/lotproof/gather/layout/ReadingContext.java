@@ -1,24 +1,40 @@
 package lotproof.gather.layout;
 
+import java.util.EnumMap;
 import java.util.HashSet;
+import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.layout.Question.About;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Row;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /** The same with the study whose readings the file holds. */
 final class ReadingContext extends TableContext {
+  private static final Pattern PAIR =
+      Pattern.compile("(.+?)\\s*(?:/|\\+|&|\\bx\\b|\\u00D7|\\|)\\s*(.+)");
+
   private final Study study;
-  private final Set<String> units = new HashSet<>();
+  private final Map<UnitKind, Set<String>> units = new EnumMap<>(UnitKind.class);
 
   ReadingContext(ReceivedFile file, Study study, Mapping mapping) {
     super(file, mapping);
     this.study = study;
     for (UnitKind kind : UnitKind.values()) {
-      units.addAll(study.units().serials(kind));
+      Set<String> serials = new HashSet<>(study.units().serials(kind));
+      study
+          .units()
+          .checkStandard()
+          .ifPresent(check -> serials.add(kind == UnitKind.CELL ? check.cell() : check.board()));
+      units.put(kind, serials);
     }
   }
 
@@ -26,15 +42,47 @@ final class ReadingContext extends TableContext {
     return study;
   }
 
-  /** Whether a text is the serial of a cell or a board of the study. */
-  boolean isUnit(String text) {
-    return units.contains(text);
+  /** Whether a text is the serial of such a unit of the study. */
+  boolean is(UnitKind kind, String text) {
+    return units.getOrDefault(kind, Set.of()).contains(text);
   }
 
-  /** Whether it is open which column something is, so that none can be called missing. */
-  boolean hasUnclearColumn() {
-    return questions().stream()
-        .anyMatch(
-            q -> q.about() instanceof About.Column && q.unanswered().code() == Code.AMBIGUOUS);
+  /** Whether a text is the serial of a cell or a board of the study. */
+  boolean isUnit(String text) {
+    return is(UnitKind.CELL, text) || is(UnitKind.BOARD, text);
+  }
+
+  /** A cell and a board. */
+  record Pair(String cell, String board) {}
+
+  /** The cell and the board that a text names together, in either order. */
+  Optional<Pair> pair(String text) {
+    Matcher parts = PAIR.matcher(text);
+    if (!parts.matches()) {
+      return Optional.empty();
+    }
+    return Stream.of(
+            new Pair(parts.group(1), parts.group(2)), new Pair(parts.group(2), parts.group(1)))
+        .filter(p -> is(UnitKind.CELL, p.cell()) && is(UnitKind.BOARD, p.board()))
+        .findFirst();
+  }
+
+  /** How numbers in this unit become numbers of a column of the record. */
+  Conversion conversion(ReadingColumn column, Unit from) {
+    return Conversion.of(column, from, study.kit());
+  }
+
+  /** Names a column that every reading needs, unless it is open what another one is. */
+  void missing(ReadingColumn column, Row header) {
+    boolean unclear =
+        questions().stream()
+            .anyMatch(q -> q.setting().isEmpty() && q.unanswered().code() == Code.AMBIGUOUS);
+    if (!unclear) {
+      error(
+          Code.COLUMN_MISSING,
+          header.number(),
+          column.header(),
+          "there is no column \"%s\"; every reading needs it".formatted(column.header()));
+    }
   }
 }

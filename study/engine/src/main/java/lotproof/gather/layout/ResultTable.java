@@ -50,6 +50,7 @@ public record ResultTable(
    * @param numbers headers of further columns of numbers
    */
   public record Wanted(String value, List<String> labels, List<String> numbers) {
+
     private List<String> ofNumbers() {
       return Stream.concat(Stream.of(value), numbers.stream()).toList();
     }
@@ -72,30 +73,26 @@ public record ResultTable(
     }
     TableContext context = new TableContext(file, mapping);
     Optional<ResultTable> table =
-        chosen(opened.get(), context, wanted)
-            .map(candidate -> new Reading(context, candidate, wanted).read());
+        chosen(opened.get(), context, wanted).map(meant -> meant.read(context, wanted));
     List<DataIssue> issues = new ArrayList<>(context.issues());
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return table.isPresent() ? Result.of(table.get(), issues) : Result.refused(issues);
   }
 
-  /** A way of reading the file, the row that names its columns, and the columns by name. */
-  private record Candidate(Grid grid, Row header, List<String> names) {
-    private long has(List<String> wanted) {
-      return wanted.stream().filter(names::contains).count();
-    }
-  }
-
   private static Optional<Candidate> chosen(List<Grid> grids, TableContext context, Wanted wanted) {
+    Optional<String> told = context.told(Setting.HEADER_ROW);
     List<Candidate> candidates = new ArrayList<>();
     for (Grid grid : grids) {
-      header(grid, context)
-          .ifPresent(
+      grid.rows()
+          .first(
               row ->
-                  candidates.add(
-                      new Candidate(grid, row, row.cells().stream().map(Cell::shown).toList())));
+                  told.map(number -> number.equals(String.valueOf(row.number())))
+                      .orElse(!HeaderNotes.isComment(row)))
+          .map(row -> new Candidate(grid, row, row.cells().stream().map(Cell::shown).toList()))
+          .ifPresent(candidates::add);
     }
     if (candidates.isEmpty()) {
+      grids.forEach(grid -> grid.rows().forEach(row -> true).ifPresent(context::add));
       context.error(Code.FILE_EMPTY, 0, "", "the file holds no row that could name its columns");
       return Optional.empty();
     }
@@ -119,66 +116,55 @@ public record ResultTable(
     return Optional.empty();
   }
 
-  private static Optional<Row> header(Grid grid, TableContext context) {
-    List<Row> found = new ArrayList<>();
-    Optional<String> told = context.told(Setting.HEADER_ROW);
-    grid.rows()
-        .forEach(
-            row -> {
-              boolean meant =
-                  told.map(number -> number.equals(String.valueOf(row.number())))
-                      .orElse(!HeaderNotes.isComment(row));
-              if (meant) {
-                found.add(row);
-              }
-              return found.isEmpty();
-            })
-        .ifPresent(context::add);
-    return found.stream().findFirst();
-  }
+  /** A way of reading the file, the row that names its columns, and the columns by name. */
+  private record Candidate(Grid grid, Row header, List<String> names) {
 
-  /** Takes the wanted columns. */
-  private static final class Reading {
-    private final TableContext context;
-    private final Grid grid;
-    private final Row header;
-    private final List<String> names;
-    private final Wanted wanted;
-    private final List<Row> rows = new ArrayList<>();
-
-    private Reading(TableContext context, Candidate candidate, Wanted wanted) {
-      this.context = context;
-      this.grid = candidate.grid();
-      this.header = candidate.header();
-      this.names = candidate.names();
-      this.wanted = wanted;
+    private long has(List<String> wanted) {
+      return wanted.stream().filter(names::contains).count();
     }
 
-    private ResultTable read() {
-      wanted.all().forEach(this::check);
+    private ResultTable read(TableContext context, Wanted wanted) {
+      wanted.all().forEach(name -> check(name, context));
       context.addIssuesOf(grid, header);
-      grid.rows().forEach(this::collect).ifPresent(context::add);
-      context.askForConcealed(grid, header, part -> part.column() < 0 || isWanted(part.column()));
+      List<Row> rows = new ArrayList<>();
+      grid.rows().forEach(row -> collect(row, rows, context)).ifPresent(context::add);
+      context.askForConcealed(
+          grid,
+          header,
+          part ->
+              part.column() < 0
+                  || (part.column() < names.size()
+                      && wanted.all().contains(names.get(part.column()))));
       Map<String, List<String>> labels = new LinkedHashMap<>();
-      wanted.labels().forEach(name -> labels.put(name, labels(name)));
-      Numbers numbers = numbers();
-      Map<String, List<Double>> others = new LinkedHashMap<>();
-      wanted.numbers().forEach(name -> others.put(name, numbers(name, numbers)));
+      for (String name : wanted.labels()) {
+        rows.forEach(row -> isThere(row, name, "label", context));
+        labels.put(name, rows.stream().map(row -> cell(row, name).shown()).toList());
+      }
+      Evidence evidence = new Evidence();
+      for (Row row : rows) {
+        for (String name : wanted.ofNumbers()) {
+          if (cell(row, name) instanceof Cell.Text text) {
+            Numbers.look(evidence, text.value(), row.number(), name);
+          }
+        }
+      }
+      Numbers format = Numbers.of(evidence, grid, context);
+      Map<String, List<Double>> numbers = new LinkedHashMap<>();
+      for (String name : wanted.ofNumbers()) {
+        numbers.put(
+            name,
+            rows.stream().flatMap(row -> number(row, name, format, context).stream()).toList());
+      }
       if (rows.isEmpty()) {
         context.error(Code.FILE_EMPTY, 0, "", "the table has a header and no row");
       }
+      Map<String, List<Double>> others = new LinkedHashMap<>();
+      wanted.numbers().forEach(name -> others.put(name, numbers.get(name)));
       return new ResultTable(
-          rows.stream().map(Row::number).toList(),
-          numbers(wanted.value(), numbers),
-          labels,
-          others);
+          rows.stream().map(Row::number).toList(), numbers.get(wanted.value()), labels, others);
     }
 
-    private boolean isWanted(int column) {
-      return column < names.size() && wanted.all().contains(names.get(column));
-    }
-
-    private void check(String name) {
+    private void check(String name, TableContext context) {
       if (!names.contains(name)) {
         List<String> named = names.stream().filter(header -> !header.isEmpty()).toList();
         context.error(
@@ -196,13 +182,12 @@ public record ResultTable(
       }
     }
 
-    private boolean collect(Row row) {
+    private boolean collect(Row row, List<Row> rows, TableContext context) {
       if (HeaderNotes.isComment(row)) {
         HeaderNotes.judgeComment(row, names.size(), context);
       } else if (row.number() > header.number()) {
         context.judgeLength(row, names.size(), grid);
-        boolean leftOut = row.cells().stream().anyMatch(Cell.LeftOut.class::isInstance);
-        if (!leftOut) {
+        if (row.cells().stream().noneMatch(Cell.LeftOut.class::isInstance)) {
           rows.add(row);
         }
       }
@@ -214,62 +199,39 @@ public record ResultTable(
       return at < 0 ? new Cell.Unusable() : row.cell(at);
     }
 
-    private List<String> labels(String name) {
-      List<String> labels = new ArrayList<>();
-      for (Row row : rows) {
-        Cell cell = cell(row, name);
-        labels.add(cell.shown());
-        if (cell.shown().isEmpty() && !(cell instanceof Cell.Unusable)) {
-          context.error(Code.VALUE_MISSING, row.number(), name, "there is no label in this row");
-        }
+    /** Whether a cell holds something; one that is unusable has its issue already. */
+    private boolean isThere(Row row, String name, String what, TableContext context) {
+      boolean empty = cell(row, name).shown().isEmpty();
+      if (empty && !(cell(row, name) instanceof Cell.Unusable)) {
+        context.error(
+            Code.VALUE_MISSING, row.number(), name, "there is no " + what + " in this row");
       }
-      return labels;
+      return !empty;
     }
 
-    /** How numbers are read, by all of those that are wanted. */
-    private Numbers numbers() {
-      Evidence evidence = new Evidence();
-      for (Row row : rows) {
-        for (String name : wanted.ofNumbers()) {
-          if (cell(row, name) instanceof Cell.Text text) {
-            Numbers.look(evidence, text.value(), row.number(), name);
-          }
-        }
+    private Optional<Double> number(Row row, String name, Numbers format, TableContext context) {
+      Cell cell = cell(row, name);
+      if (!(cell instanceof Cell.Numeric) && !isThere(row, name, "value", context)) {
+        return Optional.empty();
       }
-      return Numbers.of(evidence, grid, context);
-    }
-
-    private List<Double> numbers(String name, Numbers numbers) {
-      List<Double> values = new ArrayList<>();
-      for (Row row : rows) {
-        Cell cell = cell(row, name);
-        Optional<BigDecimal> number = Optional.empty();
-        if (cell instanceof Cell.Numeric numeric) {
-          number = Optional.of(numeric.value());
-        } else if (cell.shown().isEmpty() && !(cell instanceof Cell.Unusable)) {
-          context.error(Code.VALUE_MISSING, row.number(), name, "there is no value in this row");
-        } else if (!(cell instanceof Cell.Unusable)) {
-          number = numbers.read(cell.shown());
-          if (number.isEmpty()) {
-            context.error(Code.NOT_A_NUMBER, row.number(), name, numbers.whyNot(cell.shown()));
-          }
-        }
-        number.map(BigDecimal::doubleValue).ifPresent(v -> values.add(possible(v, row, name)));
+      Optional<BigDecimal> number =
+          cell instanceof Cell.Numeric numeric
+              ? Optional.of(numeric.value())
+              : format.read(cell.shown());
+      if (number.isEmpty()) {
+        context.error(Code.NOT_A_NUMBER, row.number(), name, format.whyNot(cell.shown()));
       }
-      return values;
-    }
-
-    /** Beyond this range squares and their sums lose all digits. */
-    private double possible(double value, Row row, String column) {
-      double size = Math.abs(value);
+      double size = Math.abs(number.map(BigDecimal::doubleValue).orElse(0.0));
+      // beyond this range squares and their sums lose all digits
       if (!(size == 0 || (size >= SMALLEST && size <= LARGEST))) {
         context.error(
             Code.OUT_OF_RANGE,
             row.number(),
-            column,
-            value + " is impossible: a value is 0, or in size 1e-15 to 1e15; choose another unit");
+            name,
+            number.get().doubleValue()
+                + " is impossible: a value is 0, or in size 1e-15 to 1e15; choose another unit");
       }
-      return value;
+      return number.map(BigDecimal::doubleValue);
     }
   }
 }

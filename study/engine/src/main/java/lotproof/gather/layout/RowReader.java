@@ -3,9 +3,11 @@ package lotproof.gather.layout;
 import java.math.BigDecimal;
 import java.time.LocalDate;
 import java.time.LocalDateTime;
+import java.time.LocalTime;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -13,6 +15,8 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitNames;
+import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
@@ -36,12 +40,12 @@ final class RowReader {
   private static final int FEW_MISSING = 3;
 
   private final ReadingContext context;
-  private final String sheet;
   private final Numbers numbers;
   private final Times times;
   private final Map<ReadingColumn, Conversion> cellUnits;
   private final boolean reversed;
   private final UnitNames names;
+  private final RunNamer namer;
   private final Map<String, String> texts = new HashMap<>();
 
   /** Headers of the required columns that the current line leaves empty. */
@@ -57,12 +61,12 @@ final class RowReader {
    */
   RowReader(
       ReadingContext context,
-      String sheet,
       Numbers numbers,
       Times times,
-      Map<ReadingColumn, Conversion> cellUnits) {
+      Map<ReadingColumn, Conversion> cellUnits,
+      RunNamer namer) {
     this.context = context;
-    this.sheet = sheet;
+    this.namer = namer;
     this.numbers = numbers;
     this.times = times;
     this.cellUnits = cellUnits;
@@ -72,17 +76,8 @@ final class RowReader {
     this.row = new Row(1, List.of());
   }
 
-  /** Names of run and step for a table that has none. */
-  interface Namer {
-    /** The name of the run, given its other names. */
-    String run(String session, String cell, String board, int line);
-
-    /** The step within the run. */
-    int step(String run);
-  }
-
   /** The reading, when every cell will do and no required column is missing. */
-  Optional<Reading> read(ColumnMap from, Row cells, int number, Namer namer) {
+  Optional<Reading> read(ColumnMap from, Row cells, String sheet, int number) {
     slots = from;
     row = cells;
     line = number;
@@ -176,7 +171,7 @@ final class RowReader {
       marks += c == ',' || c == ';' || c == '\t' || c == '|' ? 1 : 0;
       boolean hidden = c == '\uFFFD' || Character.getType(c) == Character.FORMAT;
       if (!allowed && (Character.isISOControl(c) || hidden)) {
-        String code = String.format(java.util.Locale.ROOT, "U+%04X", (int) c);
+        String code = String.format(Locale.ROOT, "U+%04X", (int) c);
         reject(column, Code.VALUE_INVALID, "the text holds the character " + code);
         return text;
       }
@@ -218,15 +213,13 @@ final class RowReader {
         dayCell instanceof Cell.DateTime date
             ? Optional.of(date.value().toLocalDate())
             : times.day(dayCell.shown());
-    if (clockCell instanceof Cell.Blank) {
-      if (day.isEmpty()) {
-        notATime(dayCell.shown());
-      }
-      return day.map(LocalDate::atStartOfDay);
-    }
-    Optional<LocalDateTime> both = day.flatMap(d -> Times.clock(clockCell.shown()).map(d::atTime));
+    Optional<LocalTime> clock =
+        clockCell instanceof Cell.Blank
+            ? Optional.of(LocalTime.MIDNIGHT)
+            : Times.clock(clockCell.shown());
+    Optional<LocalDateTime> both = day.flatMap(d -> clock.map(d::atTime));
     if (both.isEmpty()) {
-      notATime(dayCell.shown() + " " + clockCell.shown());
+      notATime((dayCell.shown() + " " + clockCell.shown()).strip());
     }
     return both;
   }
@@ -256,9 +249,10 @@ final class RowReader {
   }
 
   private OptionalDouble quantity(ReadingColumn column) {
-    Optional<ColumnMap.Slot> slot = slots.slot(column);
     Optional<Conversion> conversion =
-        slot.flatMap(ColumnMap.Slot::conversion)
+        slots
+            .slot(column)
+            .flatMap(Slot::conversion)
             .or(() -> Optional.ofNullable(cellUnits.get(column)));
     Optional<BigDecimal> number = number(column, conversion);
     if (number.isEmpty() || conversion.isEmpty()) {
@@ -286,15 +280,7 @@ final class RowReader {
       return Optional.of(number.value());
     } else if (cell instanceof Cell.Text text) {
       Optional<BigDecimal> number = numbers.read(text.value());
-      if (number.isEmpty() && conversion.isPresent()) {
-        return withUnit(column, text.value(), conversion.get());
-      } else if (number.isEmpty() && column.unit().isPresent() && hasUnit(text.value())) {
-        // that the column has no unit, or several, is its issue already
-        sound = false;
-      } else if (number.isEmpty()) {
-        reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text.value()));
-      }
-      return number;
+      return number.isPresent() ? number : withUnit(column, text.value(), conversion);
     } else if (cell instanceof Cell.DateTime date) {
       reject(
           column,
@@ -306,30 +292,31 @@ final class RowReader {
     return Optional.empty();
   }
 
-  private boolean hasUnit(String text) {
-    Matcher parts = WITH_UNIT.matcher(text);
-    return parts.matches() && numbers.read(parts.group(1).strip()).isPresent();
-  }
-
   /** A number with a unit of its own, which has to be the unit of its column. */
-  private Optional<BigDecimal> withUnit(ReadingColumn column, String text, Conversion conversion) {
+  private Optional<BigDecimal> withUnit(
+      ReadingColumn column, String text, Optional<Conversion> conversion) {
     Matcher parts = WITH_UNIT.matcher(text);
-    if (parts.matches()) {
-      Optional<BigDecimal> number = numbers.read(parts.group(1).strip());
-      var unit = HeaderCell.unit(column, parts.group(2));
-      if (number.isPresent() && unit.equals(Optional.of(conversion.from()))) {
-        return number;
-      } else if (number.isPresent() && unit.isPresent()) {
-        reject(
-            column,
-            Code.UNIT_OF_MEASURE_MIXED,
-            "\"%s\" is in %s, and the column is in %s; a column has one unit"
-                .formatted(text, unit.get().symbol(), conversion.from().symbol()));
-        return Optional.empty();
-      }
+    Optional<BigDecimal> number =
+        parts.matches() ? numbers.read(parts.group(1).strip()) : Optional.empty();
+    if (number.isPresent() && column.unit().isPresent() && conversion.isEmpty()) {
+      // that the column has no unit, or several, is its issue already
+      sound = false;
+      return Optional.empty();
     }
-    reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text));
-    return Optional.empty();
+    Optional<Unit> unit = number.flatMap(n -> HeaderCell.unit(column, parts.group(2)));
+    if (unit.isEmpty() || conversion.isEmpty()) {
+      reject(column, Code.NOT_A_NUMBER, numbers.whyNot(text));
+      return Optional.empty();
+    }
+    if (unit.get() != conversion.get().from()) {
+      reject(
+          column,
+          Code.UNIT_OF_MEASURE_MIXED,
+          "\"%s\" is in %s, and the column is in %s; a column has one unit"
+              .formatted(text, unit.get().symbol(), conversion.get().from().symbol()));
+      return Optional.empty();
+    }
+    return number;
   }
 
   /** An unusable cell has an issue already, one was left out as told, a missing column has one. */
@@ -338,7 +325,7 @@ final class RowReader {
       sound = false;
     } else if (column.required()) {
       sound = false;
-      Optional<ColumnMap.Slot> slot = slots.slot(column);
+      Optional<Slot> slot = slots.slot(column);
       boolean cutShort = slot.filter(s -> s.index() >= row.cells().size()).isPresent();
       if (slot.isPresent() && !cutShort) {
         missing.add(slot.get().header());
@@ -366,7 +353,7 @@ final class RowReader {
 
   private void reject(ReadingColumn column, Code code, String message) {
     sound = false;
-    String header = slots.slot(column).map(ColumnMap.Slot::header).orElse(column.header());
+    String header = slots.slot(column).map(Slot::header).orElse(column.header());
     context.error(code, line, header, message);
   }
 }

@@ -10,7 +10,7 @@ import lotproof.study.DataIssue.Code;
  * Names for runs that a file leaves without one: session, cell and board. A pair that comes again
  * needs a name from a person, because it could be a repeat or the rest of the run.
  */
-final class RunNamer implements RowReader.Namer {
+final class RunNamer {
   private final ReadingContext context;
   private final boolean oneRunALine;
   private final int plannedSteps;
@@ -41,8 +41,8 @@ final class RunNamer implements RowReader.Namer {
     return !steps.isEmpty();
   }
 
-  @Override
-  public String run(String session, String cell, String board, int line) {
+  /** The name of the run, given its other names. */
+  String run(String session, String cell, String board, int line) {
     String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
     boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
     if (next) {
@@ -56,8 +56,8 @@ final class RunNamer implements RowReader.Namer {
     return name;
   }
 
-  @Override
-  public int step(String run) {
+  /** The step within the run. */
+  int step(String run) {
     int step = steps.merge(run, 1, Integer::sum);
     if (step == plannedSteps + 1 && plannedSteps > 0 && namedRuns()) {
       again("", "", currentLine);

@@ -1,10 +1,10 @@
 package lotproof.gather.layout;
 
-import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.folder.text.UnitNames;
 import lotproof.study.DataIssue;
@@ -16,9 +16,6 @@ import lotproof.study.DataIssue.Code;
  */
 public final class SerialsOfLots {
   private SerialsOfLots() {}
-
-  /** One row of each lot in which a serial stands. */
-  private record InLots(String serial, Map<String, Integer> rowOfLot) {}
 
   /**
    * The question that serials in more than one lot raise; empty when there are none.
@@ -33,37 +30,38 @@ public final class SerialsOfLots {
       String file, ResultTable table, String serials, String lots, String option) {
     List<String> serialOf = table.labels().getOrDefault(serials, List.of());
     List<String> lotOf = table.labels().getOrDefault(lots, List.of());
-    Map<String, InLots> bySerial = new LinkedHashMap<>();
+    Map<String, Map<String, Integer>> rowsOfLots = new LinkedHashMap<>();
     for (int i = 0; i < serialOf.size(); i++) {
-      bySerial
-          .computeIfAbsent(serialOf.get(i), serial -> new InLots(serial, new LinkedHashMap<>()))
-          .rowOfLot()
+      rowsOfLots
+          .computeIfAbsent(serialOf.get(i), serial -> new LinkedHashMap<>())
           .putIfAbsent(lotOf.get(i), table.rows().get(i));
     }
-    List<InLots> several =
-        bySerial.values().stream().filter(serial -> serial.rowOfLot().size() > 1).toList();
-    if (several.isEmpty()) {
-      return Optional.empty();
-    }
-    InLots first = several.get(0);
-    List<String> places = new ArrayList<>();
-    first.rowOfLot().forEach((lot, row) -> places.add("lot " + lot + " (line " + row + ")"));
-    List<Integer> rows = List.copyOf(first.rowOfLot().values());
-    String others = several.size() == 1 ? "" : ", and " + others(several.size() - 1) + " likewise";
-    return Optional.of(
-        DataIssue.error(
-            Code.AMBIGUOUS,
-            file,
-            rows.get(1),
-            serials,
-            first.serial(),
-            ("the serial stands in %s%s; a unit belongs to one lot: if serials start"
-                    + " again in every lot, say %s; if a lot is wrong, correct it in the file")
-                .formatted(String.join(", ", places), others, option)));
-  }
-
-  private static String others(int count) {
-    return count == 1 ? "1 more serial does" : count + " more serials do";
+    rowsOfLots.values().removeIf(lotsOfOne -> lotsOfOne.size() < 2);
+    int more = rowsOfLots.size() - 1;
+    return rowsOfLots.entrySet().stream()
+        .findFirst()
+        .map(
+            first -> {
+              String places =
+                  first.getValue().entrySet().stream()
+                      .map(lot -> "lot " + lot.getKey() + " (line " + lot.getValue() + ")")
+                      .collect(Collectors.joining(", "));
+              String others =
+                  switch (more) {
+                    case 0 -> "";
+                    case 1 -> ", and 1 more serial does likewise";
+                    default -> ", and " + more + " more serials do likewise";
+                  };
+              return DataIssue.error(
+                  Code.AMBIGUOUS,
+                  file,
+                  List.copyOf(first.getValue().values()).get(1),
+                  serials,
+                  first.getKey(),
+                  ("the serial stands in %s%s; a unit belongs to one lot: if serials start again in"
+                          + " every lot, say %s; if a lot is wrong, correct it in the file")
+                      .formatted(places, others, option));
+            });
   }
 
   /** Names of units whose serials start again in every lot, row by row. */

@@ -33,19 +33,19 @@ final class Suggestions {
       return List.of(column.word());
     }
     Optional<Unit> named = unitIn(header, column);
-    if (named.isPresent()) {
-      return List.of(meaning(column, named.get()));
-    }
-    Dimension dimension = column.unit().get().dimension();
-    List<Unit> units = new ArrayList<>(UnitsOfMeasure.units(dimension));
+    return named.map(List::of).orElseGet(() -> units(column)).stream()
+        .map(unit -> column.word() + " [" + unit.symbol() + "]")
+        .toList();
+  }
+
+  /** The units that a column of quantities is usually in. */
+  static List<Unit> units(ReadingColumn column) {
+    List<Unit> units =
+        new ArrayList<>(UnitsOfMeasure.units(column.unit().orElseThrow().dimension()));
     if (column == ReadingColumn.OUTPUT) {
       units.add(Unit.MILLIVOLT_PER_VOLT);
     }
-    return units.stream().map(unit -> meaning(column, unit)).toList();
-  }
-
-  private static String meaning(ReadingColumn column, Unit unit) {
-    return column.word() + " [" + unit.symbol() + "]";
+    return units;
   }
 
   private static Optional<Unit> unitIn(String header, ReadingColumn column) {
@@ -67,11 +67,8 @@ final class Suggestions {
         all.stream().filter(column -> unitIn(header, column).isPresent()).toList();
     Map<String, ReadingColumn> byHeader = new LinkedHashMap<>();
     (fitting.isEmpty() ? all : fitting).forEach(column -> byHeader.put(column.header(), column));
-    return Nearest.to(header, byHeader.keySet())
-        .map(byHeader::get)
-        .map(List::of)
-        .orElse(fitting)
-        .stream()
+    Optional<ReadingColumn> nearest = Nearest.to(header, byHeader.keySet()).map(byHeader::get);
+    return nearest.map(List::of).orElse(fitting).stream()
         .flatMap(column -> meanings(column, header).stream())
         .toList();
   }
@@ -82,5 +79,22 @@ final class Suggestions {
     return meanings.isEmpty()
         ? "the columns are: " + String.join(", ", ReadingColumn.headers())
         : "did you mean \"" + String.join("\" or \"", meanings) + "\"?";
+  }
+
+  /** What is wrong with the unit of a column's header, and what would be right. */
+  static String unitTrouble(ReadingColumn column, String symbol) {
+    Dimension dimension = column.unit().orElseThrow().dimension();
+    String why =
+        switch (symbol) {
+          case "" -> "the column has no unit";
+          case "%", "ppm" -> "of what the \"" + symbol + "\" is, is not said";
+          default -> "\"" + symbol + "\" is no unit of " + dimension.words();
+        };
+    boolean several = UnitsOfMeasure.units(dimension).size() > 1;
+    return "%s; write %s%s"
+        .formatted(
+            why,
+            column.header(),
+            several ? ", with " + UnitsOfMeasure.symbols(dimension) + " in the brackets" : "");
   }
 }

@@ -4,148 +4,246 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.SortedSet;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
 import lotproof.folder.text.ReadingColumn;
-import lotproof.gather.layout.Layouts.Candidate;
-import lotproof.gather.layout.Layouts.Kind;
 import lotproof.gather.layout.Question.Choice;
+import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.UnitKind;
 
 /**
- * Which table of a file is meant. Where sheets, tables or rows that look like readings would stay
- * unread, it is asked.
+ * Which table of a file is meant, which row of it names the columns, and with it the layout. Looks
+ * at names alone, never at numbers, so that a wrong number cannot change how a file is read. Where
+ * sheets, tables or rows that look like readings would stay unread, it is asked.
  */
 final class TableChoice {
-  private final ReadingContext context;
-  private final Layouts layouts;
+  private static final int ROWS = 80;
+  private static final int LONGEST_NAME = 120;
+  private static final int UNDERSTOOD = 10;
 
-  TableChoice(ReadingContext context, Layouts layouts) {
+  private final ReadingContext context;
+
+  TableChoice(ReadingContext context) {
     this.context = context;
-    this.layouts = layouts;
+  }
+
+  /** A layout that a table can have. */
+  enum Kind {
+    TIDY,
+    WIDE,
+    TURNED
+  }
+
+  /**
+   * A way of reading a table.
+   *
+   * @param score how much of it is understood
+   */
+  record Candidate(Grid grid, Kind kind, Row header, double score) {
+
+    /** Whether loads, outputs and more are named. */
+    boolean isUnderstood() {
+      return score >= UNDERSTOOD;
+    }
+
+    int line() {
+      return header.number();
+    }
+
+    String sheet() {
+      return grid.sheet();
+    }
   }
 
   /** The table to read; nothing where that is open, or where there is none. */
   Optional<Candidate> of(List<Grid> grids) {
     List<Candidate> candidates = new ArrayList<>();
-    for (Grid grid : grids) {
-      layouts.best(grid).ifPresent(candidates::add);
-    }
-    if (candidates.isEmpty() && context.told(Setting.HEADER_ROW).isPresent()) {
-      String row = context.told(Setting.HEADER_ROW).get();
-      context.error(
-          Code.COLUMN_MISSING,
-          0,
-          "",
-          "row \"" + row + "\" names no columns of readings (--header-row)");
-      return Optional.empty();
-    } else if (candidates.isEmpty()) {
+    grids.forEach(grid -> best(grid).ifPresent(candidates::add));
+    candidates.sort(Comparator.comparingDouble(Candidate::score).reversed());
+    if (candidates.isEmpty()) {
       nothingNamed(grids.get(0));
       return Optional.empty();
     }
-    candidates.sort(Comparator.comparingDouble(Candidate::score).reversed());
-    Candidate best = candidates.get(0);
-    boolean sheets = grids.stream().anyMatch(grid -> !grid.sheet().isEmpty());
-    if (sheets) {
+    if (grids.stream().anyMatch(grid -> !grid.sheet().isEmpty())) {
       return sheet(grids, candidates).flatMap(taken -> table(List.of(taken.grid()), taken));
     }
-    if (candidates.size() > 1 && candidates.get(1).score() == best.score()) {
-      List<Choice> choices = new ArrayList<>();
-      for (Candidate candidate : candidates) {
-        if (candidate.score() == best.score()) {
-          choices.add(new Choice(candidate.grid().separatorWord(), "columns parted by it"));
-        }
-      }
-      context.ask(
-          Setting.SEPARATOR,
-          "Which mark separates the columns?",
-          choices,
-          best.header().number(),
-          "");
+    Candidate best = candidates.get(0);
+    List<Choice> choices =
+        candidates.stream()
+            .filter(candidate -> candidate.score() == best.score())
+            .map(c -> new Choice(c.grid().separatorWord(), "columns parted by it"))
+            .toList();
+    if (choices.size() > 1) {
+      context.ask(Setting.SEPARATOR, "Which mark separates the columns?", choices, best.line(), "");
       return Optional.empty();
     }
     return table(grids, best);
   }
 
-  /** The table that is meant, where a file or sheet has several, without the rows of the others. */
-  private Optional<Candidate> table(List<Grid> grids, Candidate best) {
-    SortedSet<Integer> others = new TreeSet<>();
-    for (Grid grid : grids) {
-      for (Candidate candidate : layouts.headers(grid)) {
-        boolean again = candidate.header().cells().equals(best.header().cells());
-        if (candidate.isUnderstood() && !again) {
-          others.add(candidate.header().number());
-        }
+  /** The best way of reading a grid; nothing when no row names anything. */
+  private Optional<Candidate> best(Grid grid) {
+    Optional<String> told = context.told(Setting.HEADER_ROW);
+    return headers(grid).stream()
+        .filter(c -> told.isEmpty() || told.get().equals(String.valueOf(c.line())))
+        .reduce((a, b) -> b.score() > a.score() ? b : a);
+  }
+
+  /** For each of the first rows that names columns the best way of reading what is below it. */
+  private List<Candidate> headers(Grid grid) {
+    List<Row> head = new ArrayList<>();
+    Optional<Row> unused = grid.rows().first(row -> head.add(row) && head.size() == ROWS);
+    List<Candidate> all = new ArrayList<>();
+    for (int i = 0; i < head.size(); i++) {
+      Row row = head.get(i);
+      if (!HeaderNotes.isComment(row)) {
+        Candidate named = named(grid, row);
+        Candidate turned = turned(grid, row, head.subList(i + 1, head.size()));
+        all.add(turned.score() > named.score() ? turned : named);
       }
     }
-    int own = best.header().number();
-    others.remove(own);
+    all.removeIf(candidate -> candidate.score() <= 0);
+    return all;
+  }
+
+  private HeaderCell meaning(Cell cell) {
+    return HeaderCell.of(cell.shown(), context.mapping());
+  }
+
+  private static boolean isColumn(HeaderCell cell, ReadingColumn column) {
+    return cell instanceof HeaderCell.Known known && known.column() == column;
+  }
+
+  /** A row that names columns. */
+  private Candidate named(Grid grid, Row row) {
+    List<HeaderCell> names =
+        row.cells().stream()
+            .filter(cell -> !cell.shown().isEmpty() && cell.shown().length() <= LONGEST_NAME)
+            .map(this::meaning)
+            .toList();
+    int known = 0;
+    int loads = 0;
+    double score = 0;
+    for (HeaderCell name : names) {
+      boolean clear = name instanceof HeaderCell.Known;
+      boolean unclear = name instanceof HeaderCell.Unclear;
+      known += clear || unclear ? 1 : 0;
+      loads += name instanceof HeaderCell.AtLoad ? 1 : 0;
+      score += clear ? 2 : unclear ? 1 : name instanceof HeaderCell.Unknown ? -0.1 : 0;
+    }
+    if (loads >= 2 && known >= 1) {
+      return new Candidate(grid, Kind.WIDE, row, score + UNDERSTOOD + loads);
+    }
+    for (ReadingColumn column : List.of(ReadingColumn.LOAD, ReadingColumn.OUTPUT)) {
+      score += names.stream().anyMatch(name -> isColumn(name, column)) ? UNDERSTOOD / 2.0 : 0;
+    }
+    boolean enough = known >= 2 || (known == 1 && row.cells().size() > 1);
+    return new Candidate(grid, Kind.TIDY, row, enough ? score : 0);
+  }
+
+  /** A row that names units, above rows that each begin with a load. */
+  private Candidate turned(Grid grid, Row row, List<Row> below) {
+    HeaderCell corner = meaning(row.cell(0));
+    long units =
+        row.cells().stream()
+            .skip(1)
+            .map(Cell::shown)
+            .filter(text -> context.isUnit(text) || context.pair(text).isPresent())
+            .count();
+    boolean ofLoads = isColumn(corner, ReadingColumn.LOAD);
+    long loads =
+        below.stream()
+            .map(other -> other.cell(0))
+            .filter(
+                label ->
+                    meaning(label) instanceof HeaderCell.AtLoad
+                        || (ofLoads && label.shown().matches("[+-]?[0-9][0-9.,]*")))
+            .count();
+    boolean named =
+        ofLoads || isColumn(corner, ReadingColumn.CELL) || row.cell(0).shown().isEmpty();
+    boolean turned = named && units > 0 && loads >= 2;
+    return new Candidate(grid, Kind.TURNED, row, turned ? UNDERSTOOD + units + loads : 0);
+  }
+
+  /** The table that is meant, where a file or sheet has several, without the rows of the others. */
+  private Optional<Candidate> table(List<Grid> grids, Candidate best) {
+    int own = best.line();
+    TreeSet<Integer> others =
+        grids.stream()
+            .flatMap(grid -> headers(grid).stream())
+            .filter(Candidate::isUnderstood)
+            .filter(candidate -> !candidate.header().cells().equals(best.header().cells()))
+            .map(Candidate::line)
+            .filter(line -> line != own)
+            .collect(Collectors.toCollection(TreeSet::new));
     if (context.told(Setting.HEADER_ROW).isPresent()) {
       return Optional.of(without(best, others));
     }
     if (!others.isEmpty()) {
-      askForTable(own, others);
+      others.add(own);
+      String rows = others.stream().map(String::valueOf).collect(Collectors.joining(" and "));
+      context.ask(
+          Setting.HEADER_ROW,
+          ("rows %s name columns of readings, each for a table of its own. Which table is meant?"
+                  + " The others can be imported from the same file after it")
+              .formatted(rows),
+          others.stream()
+              .map(row -> new Choice(String.valueOf(row), "the table below row " + row))
+              .toList(),
+          others.first(),
+          "");
       return Optional.empty();
     }
-    Optional<Integer> above = above(best);
+    Optional<Row> above =
+        best.kind() == Kind.TURNED
+            ? Optional.empty()
+            : best.grid()
+                .rows()
+                .first(row -> row.number() >= own || isReadingAbove(row, best.header()))
+                .filter(row -> row.number() < own);
     above.ifPresent(
         row ->
             context.ask(
                 Setting.HEADER_ROW,
-                ("row %s stands above the row that names the columns and looks like a"
-                        + " reading. Is row %s that row, and is what stands above it left out?")
-                    .formatted(row, own),
+                ("row %s stands above the row that names the columns and looks like a reading."
+                        + " Is row %s that row, and is what stands above it left out?")
+                    .formatted(row.number(), own),
                 List.of(new Choice(String.valueOf(own), "it is, and rows above it are left out")),
-                row,
+                row.number(),
                 ""));
     return above.isPresent() ? Optional.empty() : Optional.of(best);
   }
 
-  private void askForTable(int own, SortedSet<Integer> others) {
-    SortedSet<Integer> all = new TreeSet<>(others);
-    all.add(own);
-    String rows = all.stream().map(String::valueOf).collect(Collectors.joining(" and "));
-    context.ask(
-        Setting.HEADER_ROW,
-        ("rows %s name columns of readings, each for a table of its own. Which"
-                + " table is meant? The others can be imported from the same file after it")
-            .formatted(rows),
-        all.stream()
-            .map(row -> new Choice(String.valueOf(row), "the table below row " + row))
-            .toList(),
-        all.first(),
-        "");
+  private boolean isReadingAbove(Row row, Row header) {
+    return !HeaderNotes.isComment(row) && looksMeasured(row, header);
   }
 
-  /** The first row above the header that looks like a reading. */
-  private Optional<Integer> above(Candidate best) {
-    List<Integer> found = new ArrayList<>();
-    if (best.kind() != Kind.TURNED) {
-      Optional<DataIssue> unused =
-          best.grid()
-              .rows()
-              .forEach(
-                  row -> {
-                    boolean before = row.number() < best.header().number();
-                    if (before
-                        && !HeaderNotes.isComment(row)
-                        && layouts.looksMeasured(row, best.header())) {
-                      found.add(row.number());
-                    }
-                    return before && found.isEmpty();
-                  });
+  /** Whether a serial of the study and a number stand in their columns. */
+  private boolean looksMeasured(Row row, Row header) {
+    if (row.cells().stream().noneMatch(cell -> context.isUnit(cell.shown()))) {
+      return false;
     }
-    return found.stream().findFirst();
+    boolean unit = false;
+    boolean number = false;
+    for (int i = 0; i < header.cells().size(); i++) {
+      String text = row.cell(i).shown();
+      HeaderCell column = meaning(header.cell(i));
+      unit |= isColumn(column, ReadingColumn.CELL) && context.is(UnitKind.CELL, text);
+      unit |= isColumn(column, ReadingColumn.BOARD) && context.is(UnitKind.BOARD, text);
+      boolean ofOutput =
+          isColumn(column, ReadingColumn.OUTPUT) || column instanceof HeaderCell.AtLoad;
+      number |= ofOutput && text.matches("[+-]?[0-9][0-9.,'eE+ -]*");
+    }
+    return unit && number;
   }
 
   /** The candidate without the rows that belong to tables with other headers. */
-  private static Candidate without(Candidate meant, SortedSet<Integer> others) {
-    int own = meant.header().number();
+  private static Candidate without(Candidate meant, TreeSet<Integer> others) {
+    int own = meant.line();
     int end = others.tailSet(own).isEmpty() ? Integer.MAX_VALUE : others.tailSet(own).first();
     int from = others.headSet(own).isEmpty() ? own : others.first();
     Grid grid = meant.grid();
@@ -163,97 +261,80 @@ final class TableChoice {
 
   private Optional<Candidate> sheet(List<Grid> grids, List<Candidate> candidates) {
     List<Candidate> understood = candidates.stream().filter(Candidate::isUnderstood).toList();
-    List<Candidate> open = understood.isEmpty() ? candidates : understood;
-    Optional<Candidate> named =
-        understood.isEmpty()
-            ? candidates.stream().filter(c -> c.grid().sheet().equals("readings")).findFirst()
-            : Optional.empty();
-    boolean told = context.told(Setting.SHEET).isPresent();
-    if (named.isPresent() || open.size() == 1) {
-      Candidate taken = named.orElse(open.get(0));
+    List<Candidate> open = new ArrayList<>(understood.isEmpty() ? candidates : understood);
+    if (understood.isEmpty() && open.stream().anyMatch(c -> c.sheet().equals("readings"))) {
+      open.removeIf(c -> !c.sheet().equals("readings"));
+    }
+    if (open.size() == 1) {
+      Candidate taken = open.get(0);
       List<String> others =
-          grids.stream().map(Grid::sheet).filter(s -> !s.equals(taken.grid().sheet())).toList();
-      context.fact("sheet", taken.grid().sheet());
+          grids.stream().map(Grid::sheet).filter(s -> !s.equals(taken.sheet())).toList();
+      context.fact("sheet", taken.sheet());
       if (!others.isEmpty()) {
         context.fact("sheets that were not read", String.join(", ", others));
       }
-      if (told || !isDoubtful(taken, grids)) {
-        return Optional.of(taken);
-      }
-      return Optional.empty();
+      boolean clear = context.told(Setting.SHEET).isPresent() || !isDoubtful(taken, grids);
+      return clear ? Optional.of(taken) : Optional.empty();
     }
+    List<String> order = grids.stream().map(Grid::sheet).toList();
+    open.sort(
+        Comparator.comparing((Candidate c) -> c.grid().hidden())
+            .thenComparing(c -> order.indexOf(c.sheet())));
     List<Choice> choices = new ArrayList<>();
     List<String> names = new ArrayList<>();
-    List<Candidate> shownFirst = new ArrayList<>(open);
-    shownFirst.sort(Comparator.comparingInt(c -> order(grids, c)));
-    for (Candidate candidate : shownFirst) {
-      Grid grid = candidate.grid();
-      String hidden = grid.hidden() ? ", which is hidden" : "";
-      names.add("\"" + grid.sheet() + "\"" + hidden);
-      choices.add(new Choice(grid.sheet(), "the sheet of this name" + hidden));
+    for (Candidate candidate : open) {
+      String hidden = candidate.grid().hidden() ? ", which is hidden" : "";
+      names.add("\"" + candidate.sheet() + "\"" + hidden);
+      choices.add(new Choice(candidate.sheet(), "the sheet of this name" + hidden));
     }
-    context.ask(
-        Setting.SHEET,
-        "several sheets look like readings ("
-            + String.join("; ", names)
-            + "). Which one has the readings?",
-        choices,
-        0,
-        "");
+    askForSheet(
+        "several sheets look like readings (%s). Which one has the readings?"
+            .formatted(String.join("; ", names)),
+        choices);
     return Optional.empty();
   }
 
-  /** The place of a sheet in the workbook; hidden ones come last. */
-  private static int order(List<Grid> grids, Candidate candidate) {
-    int place = grids.stream().map(Grid::sheet).toList().indexOf(candidate.grid().sheet());
-    return candidate.grid().hidden() ? place + grids.size() : place;
+  private void askForSheet(String question, List<Choice> choices) {
+    context.ask(Setting.SHEET, question, choices, 0, "");
   }
 
   /** Whether the sheet that would be taken is hidden, or another one goes on with its readings. */
   private boolean isDoubtful(Candidate taken, List<Grid> grids) {
-    String name = taken.grid().sheet();
+    String name = taken.sheet();
     List<Choice> choices = List.of(new Choice(name, "take this sheet and no other"));
     if (taken.grid().hidden()) {
-      context.ask(
-          Setting.SHEET,
+      askForSheet(
           "the only sheet that looks like readings, \"" + name + "\", is hidden. Is it meant?",
-          choices,
-          0,
-          "");
+          choices);
       return true;
     }
     for (Grid grid : grids) {
-      Optional<Row> row = grid.sheet().equals(name) ? Optional.empty() : measured(grid, taken);
+      Optional<Row> row =
+          grid.sheet().equals(name)
+              ? Optional.empty()
+              : grid.rows().first(other -> looksMeasured(other, taken.header()));
       if (row.isPresent()) {
-        context.ask(
-            Setting.SHEET,
-            ("sheet \"%s\" has rows that look like readings, the first in row %s, and"
-                    + " no row that names its columns. Is sheet \"%s\" meant alone?")
+        askForSheet(
+            ("sheet \"%s\" has rows that look like readings, the first in row %s, and no row that"
+                    + " names its columns. Is sheet \"%s\" meant alone?")
                 .formatted(grid.sheet(), row.get().number(), name),
-            choices,
-            0,
-            "");
+            choices);
         return true;
       }
     }
     return false;
   }
 
-  private Optional<Row> measured(Grid grid, Candidate like) {
-    List<Row> found = new ArrayList<>();
-    Optional<DataIssue> unused =
-        grid.rows()
-            .forEach(
-                row -> {
-                  if (layouts.looksMeasured(row, like.header())) {
-                    found.add(row);
-                  }
-                  return found.isEmpty();
-                });
-    return found.stream().findFirst();
-  }
-
   private void nothingNamed(Grid grid) {
+    Optional<String> told = context.told(Setting.HEADER_ROW);
+    if (told.isPresent()) {
+      context.error(
+          Code.COLUMN_MISSING,
+          0,
+          "",
+          "row \"" + told.get() + "\" names no columns of readings (--header-row)");
+      return;
+    }
     int[] first = {0};
     Optional<DataIssue> broken =
         grid.rows()
@@ -264,18 +345,16 @@ final class TableChoice {
                 });
     if (broken.isPresent()) {
       context.add(broken.get());
-      return;
-    }
-    if (first[0] == 0) {
+    } else if (first[0] == 0) {
       context.error(Code.FILE_EMPTY, 0, "", "the file is empty");
-      return;
+    } else {
+      context.error(
+          Code.COLUMN_MISSING,
+          first[0],
+          "",
+          "no row names the columns of readings; a header such as "
+              + String.join(", ", ReadingColumn.headers().subList(2, 8))
+              + " is needed (layouts: docs/formats.md)");
     }
-    context.error(
-        Code.COLUMN_MISSING,
-        first[0],
-        "",
-        "no row names the columns of readings; a header such as "
-            + String.join(", ", ReadingColumn.headers().subList(2, 8))
-            + " is needed (layouts: docs/formats.md)");
   }
 }

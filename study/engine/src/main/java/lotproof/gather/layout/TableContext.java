@@ -7,7 +7,6 @@ import java.util.function.Predicate;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReceivedFile;
-import lotproof.gather.layout.Question.About;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Fact;
@@ -127,7 +126,7 @@ class TableContext {
     String join = text.endsWith("?") ? " It" : "; it";
     String error = "%s%s is not guessed: say --%s %s".formatted(text, join, setting.key(), values);
     DataIssue unanswered = DataIssue.error(Code.AMBIGUOUS, file.name(), line, column, "", error);
-    ask(new Question(new About.Whole(setting), text, choices, unanswered));
+    ask(new Question(Optional.of(setting), "", text, choices, unanswered));
   }
 
   /** Asks in which of two ways texts of one kind are read, when that was not told. */
@@ -150,11 +149,11 @@ class TableContext {
   void askColumn(
       String header, String text, List<Choice> choices, Code code, int line, String error) {
     DataIssue unanswered = DataIssue.error(code, file.name(), line, header, "", error);
-    ask(new Question(new About.Column(header), text, choices, unanswered));
+    ask(new Question(Optional.empty(), header, text, choices, unanswered));
   }
 
   private void ask(Question question) {
-    if (questions.stream().noneMatch(q -> q.about().equals(question.about()))) {
+    if (questions.stream().noneMatch(question::isAbout)) {
       questions.add(question);
       add(question.unanswered());
     }

@@ -12,13 +12,12 @@ import lotproof.folder.Batch;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
-import lotproof.gather.layout.Layouts.Candidate;
-import lotproof.gather.layout.Layouts.Kind;
+import lotproof.gather.layout.TableChoice.Candidate;
+import lotproof.gather.layout.TableChoice.Kind;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.NumberStyle;
-import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;
@@ -35,7 +34,6 @@ public final class TableReading {
   private static final int MOST_LOADS = 6;
 
   private final ReadingContext context;
-  private final Layouts layouts;
 
   /**
    * What a file gave.
@@ -75,7 +73,6 @@ public final class TableReading {
 
   private TableReading(ReceivedFile file, Study study, Mapping mapping) {
     this.context = new ReadingContext(file, study, mapping);
-    this.layouts = new Layouts(study, mapping);
   }
 
   /**
@@ -91,9 +88,10 @@ public final class TableReading {
       reading.context.issues().addAll(outcome.issues());
       return reading.result(List.of(), List.of());
     }
-    Optional<Candidate> chosen =
-        new TableChoice(reading.context, reading.layouts).of(outcome.get());
-    return chosen.map(reading::read).orElseGet(() -> reading.result(List.of(), List.of()));
+    return new TableChoice(reading.context)
+        .of(outcome.get())
+        .map(reading::read)
+        .orElseGet(() -> reading.result(List.of(), List.of()));
   }
 
   private Understood result(List<Reading> readings, List<ColumnUse> columns) {
@@ -118,29 +116,37 @@ public final class TableReading {
             part.column() < 0
                 || candidate.kind() == Kind.TURNED
                 || !candidate.header().cell(part.column()).shown().isEmpty());
-    ReadingLayout layout = layout(candidate);
-    FormatEvidence profile = new FormatEvidence(context);
-    Optional<DataIssue> broken = layout.forEach(true, profile);
+    ReadingTable table =
+        candidate.kind() == Kind.TURNED
+            ? TurnedTable.of(grid, context, candidate.header())
+            : new ReadingTable(
+                grid, candidate.header(), List.of(), candidate.kind() == Kind.WIDE, context);
+    List<ColumnUse> uses = table.columns().uses();
+    FormatEvidence evidence = new FormatEvidence(context);
+    Optional<DataIssue> broken = table.forEach(context, evidence::look);
     if (broken.isPresent()) {
       context.add(broken.get());
-      return result(List.of(), layout.uses());
+      return result(List.of(), uses);
     }
-    context.facts().add(0, new Fact("layout", layout.words()));
-    Map<ReadingColumn, Conversion> cellUnits = profile.cellUnits(candidate.header().number());
-    Numbers numbers = Numbers.of(profile.numbers(), grid, context);
-    Times times = Times.of(profile.times(), context);
-    boolean sound = layout.isSound() && context.questions().isEmpty();
+    context.facts().add(0, new Fact("layout", table.words()));
+    Map<ReadingColumn, Conversion> cellUnits = evidence.cellUnits(candidate.header().number());
+    Numbers numbers = Numbers.of(evidence.numbers(), grid, context);
+    Times times = Times.of(evidence.times(), context);
+    boolean sound = table.columns().areSound() && context.questions().isEmpty();
     RunNamer namer = new RunNamer(context, candidate.kind() == Kind.WIDE);
-    RowReader reader = new RowReader(context, grid.sheet(), numbers, times, cellUnits);
+    RowReader reader = new RowReader(context, numbers, times, cellUnits, namer);
     List<Reading> readings = new ArrayList<>();
-    layout
+    // what is wrong with the shape of the table was told by the first walk
+    ReadingContext told = new ReadingContext(context.file(), context.study(), context.mapping());
+    table
         .forEach(
-            false,
-            (slots, row, line) -> reader.read(slots, row, line, namer).ifPresent(readings::add))
+            told,
+            (places, row, line) ->
+                reader.read(places, row, grid.sheet(), line).ifPresent(readings::add))
         .ifPresent(context::add);
     boolean noNumber = context.issues().stream().anyMatch(i -> i.code() == Code.NOT_A_NUMBER);
     if (grid.numbers() == NumberStyle.TYPED && !noNumber) {
-      profile.warnOfText();
+      evidence.warnOfText();
     }
     if (namer.namedRuns()) {
       context.fact("run", "named by session, cell and board, because the file names no runs");
@@ -151,17 +157,7 @@ public final class TableReading {
     signFact(readings);
     loadFact(readings);
     // what else is wrong with runs that cannot be told apart follows from that alone
-    return result(sound && !namer.isUnsure() ? readings : List.of(), layout.uses());
-  }
-
-  private ReadingLayout layout(Candidate candidate) {
-    Grid grid = candidate.grid();
-    Row header = candidate.header();
-    return switch (candidate.kind()) {
-      case TIDY -> new TidyLayout(grid, context, header);
-      case WIDE -> new WideLayout(grid, context, header, "one run a row", Optional.empty());
-      case TURNED -> TurnedTable.layout(grid, context, layouts, header);
-    };
+    return result(sound && !namer.isUnsure() ? readings : List.of(), uses);
   }
 
   /** Masses that stand for a planned load without being written as it. */

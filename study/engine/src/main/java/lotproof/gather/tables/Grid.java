@@ -1,5 +1,6 @@
 package lotproof.gather.tables;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
@@ -47,6 +48,20 @@ public record Grid(
      * @return why the file cannot be read to its end, when it cannot
      */
     Optional<DataIssue> forEach(Predicate<Row> wantsMore);
+
+    /** The first row of this kind; none where a file cannot be read as far as that. */
+    default Optional<Row> first(Predicate<Row> kind) {
+      List<Row> found = new ArrayList<>();
+      Optional<DataIssue> unused =
+          forEach(
+              row -> {
+                if (kind.test(row)) {
+                  found.add(row);
+                }
+                return found.isEmpty();
+              });
+      return found.stream().findFirst();
+    }
   }
 
   public Grid {

@@ -1,0 +1,305 @@
+package lotproof.gather.layout;
+
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.layout.ColumnMap.Slot;
+import lotproof.gather.tables.Cell;
+import lotproof.gather.tables.Grid;
+import lotproof.gather.tables.Row;
+import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
+
+/**
+ * A table of readings, walked through reading by reading. It has one reading a row, or one run a
+ * row with a column for each load. Named values above it hold for all of it; where they come again
+ * below it, a block of its own starts.
+ */
+final class ReadingTable {
+  private static final List<ReadingColumn> NEEDED =
+      List.of(ReadingColumn.CELL, ReadingColumn.BOARD, ReadingColumn.LOAD, ReadingColumn.OUTPUT);
+
+  private final Grid grid;
+  private final Row header;
+  private final List<Integer> lines;
+  private final Columns columns;
+  private final boolean wide;
+  private final Set<Integer> toldNameless = new HashSet<>();
+  private int blocks;
+
+  /**
+   * A table.
+   *
+   * @param lines for a table that was turned the line of the file by column, else empty
+   * @param wide whether it has one run a row
+   */
+  ReadingTable(Grid grid, Row header, List<Integer> lines, boolean wide, ReadingContext context) {
+    this.grid = grid;
+    this.header = header;
+    this.lines = lines;
+    this.wide = wide;
+    this.columns = Columns.of(header, context, wide);
+  }
+
+  /** Looks at the places of one reading. */
+  interface Taker {
+    /**
+     * Takes the next.
+     *
+     * @param places where its values stand
+     * @param row the row that they stand in
+     * @param line line or sheet row that is named as its source
+     */
+    void take(ColumnMap places, Row row, int line);
+  }
+
+  /** The layout, for people. */
+  String words() {
+    if (wide) {
+      return lines.isEmpty() ? "one run a row" : "one column a run";
+    }
+    return blocks > 1 ? "load-run blocks, " + blocks : "one reading a row";
+  }
+
+  Columns columns() {
+    return columns;
+  }
+
+  /**
+   * Goes through all readings in file order.
+   *
+   * @param context what is told of the shape of the table
+   * @return why the file cannot be read to its end, when it cannot
+   */
+  Optional<DataIssue> forEach(ReadingContext context, Taker taker) {
+    blocks = 0;
+    Walk walk = new Walk(context, taker);
+    Optional<DataIssue> broken = grid.rows().forEach(walk::take);
+    walk.end();
+    return broken;
+  }
+
+  private int line(Row row, int column) {
+    return lines.isEmpty() ? row.number() : lines.get(column);
+  }
+
+  /** One way through the rows. */
+  private final class Walk {
+    private final ReadingContext context;
+    private final Taker taker;
+    private final Map<Cell, Boolean> mayName = new HashMap<>();
+    private final Set<ReadingColumn> missing = new HashSet<>();
+    private List<ColumnMap> readings = List.of();
+    private ColumnMap named = new ColumnMap();
+    private boolean anyNamed;
+    private boolean stale = true;
+    private boolean touched;
+    private int above;
+    private int comments;
+    private int taken;
+    private int empty;
+
+    private Walk(ReadingContext context, Taker taker) {
+      this.context = context;
+      this.taker = taker;
+    }
+
+    private boolean take(Row row) {
+      boolean isAbove = lines.isEmpty() && row.number() < header.number();
+      if (lines.isEmpty() && isHeader(row)) {
+        return true;
+      }
+      if (HeaderNotes.isComment(row)) {
+        comments++;
+        HeaderNotes.judgeComment(row, header.cells().size(), context);
+        return true;
+      }
+      boolean may = wide ? isAbove : mayName(row);
+      List<HeaderNotes.Named> values = may ? HeaderNotes.named(row) : List.of();
+      if (!values.isEmpty()) {
+        name(values);
+      } else if (isAbove) {
+        above++;
+      } else {
+        data(row);
+      }
+      return true;
+    }
+
+    /** The header itself, or the same once more further down. */
+    private boolean isHeader(Row row) {
+      int cells = Math.max(row.cells().size(), header.cells().size());
+      return row.number() == header.number()
+          || (row.number() > header.number()
+              && IntStream.range(0, cells).allMatch(i -> row.cell(i).equals(header.cell(i))));
+    }
+
+    /** Most rows of a long table begin with one of few texts, which are judged once. */
+    private boolean mayName(Row row) {
+      Cell first = row.cell(0);
+      return first instanceof Cell.Blank
+          || (HeaderNotes.isWord(first) && mayName.computeIfAbsent(first, HeaderNotes::mayName));
+    }
+
+    private void name(List<HeaderNotes.Named> values) {
+      if (touched) {
+        // what a new block has to name again
+        named.slots().keySet().retainAll(Set.of(ReadingColumn.SESSION));
+        touched = false;
+      }
+      anyNamed = true;
+      stale = true;
+      values.forEach(value -> value.into(named, context));
+    }
+
+    private void data(Row row) {
+      if (!wide && row.cells().stream().anyMatch(Cell.LeftOut.class::isInstance)) {
+        return;
+      }
+      if (stale) {
+        compose(row);
+      }
+      blocks += touched ? 0 : 1;
+      touched = true;
+      judge(row);
+      int before = taken;
+      for (ColumnMap places : readings) {
+        int index = wide ? places.slot(ReadingColumn.OUTPUT).orElseThrow().index() : 0;
+        if (!wide || !(row.cell(index) instanceof Cell.Blank)) {
+          taken++;
+          taker.take(places, row, line(row, index));
+        }
+      }
+      if (taken == before) {
+        empty++;
+        judgeEmpty(row);
+      }
+    }
+
+    /** The columns of the table, and the named values for which it has none. */
+    private void compose(Row row) {
+      ColumnMap places = columns.slots().copy();
+      named
+          .slots()
+          .forEach(
+              (column, slot) -> {
+                if (places.has(column)) {
+                  context.warning(
+                      Code.VALUE_INVALID,
+                      header.number(),
+                      slot.header(),
+                      "the value above the table is not used, because the table has a column for"
+                          + " it");
+                } else {
+                  places.put(column, slot);
+                }
+              });
+      if (places.day().isEmpty()) {
+        named.day().ifPresent(places::day);
+      }
+      readings = new ArrayList<>();
+      for (Map<ReadingColumn, Slot> step : wide ? columns.steps() : List.of(places.slots())) {
+        ColumnMap reading = places.copy();
+        reading.slots().putAll(step);
+        readings.add(reading);
+      }
+      NEEDED.stream()
+          .filter(column -> !places.has(column))
+          .filter(column -> !wide || column.compareTo(ReadingColumn.LOAD) < 0)
+          .forEach(column -> needed(column, row));
+      stale = false;
+    }
+
+    private void needed(ReadingColumn column, Row row) {
+      if (anyNamed && blocks > 0) {
+        context.error(
+            Code.VALUE_MISSING,
+            row.number(),
+            column.header(),
+            "nothing above this block names its %s; every block names its own"
+                .formatted(column.word()));
+      } else if (missing.add(column)) {
+        context.missing(column, header);
+      }
+    }
+
+    /** Names a row that is cut short, and a value behind no header, once for each column. */
+    private void judge(Row row) {
+      context.judgeLength(row, header.cells().size(), grid);
+      for (int i = 0; i < row.cells().size(); i++) {
+        Cell cell = row.cell(i);
+        if (!(cell instanceof Cell.Blank || cell instanceof Cell.LeftOut)
+            && header.cell(i).shown().isEmpty()
+            && toldNameless.add(i)) {
+          context.error(
+              Code.COLUMN_UNKNOWN,
+              line(row, i),
+              Columns.position(i),
+              "there is a value in a column that has no name");
+        }
+      }
+    }
+
+    /** A serial outside its column, beside a number, is a reading of another table. */
+    private void judgeEmpty(Row row) {
+      boolean number = false;
+      boolean elsewhere = false;
+      for (int i = 0; i < row.cells().size(); i++) {
+        int column = i;
+        String text = row.cell(i).shown();
+        boolean ofUnits =
+            Stream.of(ReadingColumn.CELL, ReadingColumn.BOARD)
+                .flatMap(kind -> columns.slots().slot(kind).stream())
+                .anyMatch(slot -> slot.index() == column);
+        elsewhere |= !ofUnits && context.isUnit(text);
+        number |= text.matches("[+-]?[0-9][0-9.,]*");
+      }
+      if (elsewhere && number && lines.isEmpty()) {
+        context.error(
+            Code.DATA_SKIPPED,
+            row.number(),
+            "",
+            "the line has no output in the columns of this table, and a serial in another column;"
+                + " does it belong to another table? Give that table in a file of its own, or begin"
+                + " the line with #");
+      }
+    }
+
+    /** Says what was found, and what was not. */
+    private void end() {
+      if (readings.isEmpty()) {
+        compose(header);
+      }
+      if (taken == 0) {
+        context.error(
+            Code.FILE_EMPTY,
+            header.number(),
+            "",
+            wide ? "no run of the table has an output yet" : "there is no row below the header");
+      }
+      fact("rows above the table that were not read", above);
+      fact("comment lines that were not read", comments);
+      fact("runs without any output, not measured yet", empty);
+      named
+          .slots()
+          .forEach(
+              (column, slot) ->
+                  context.fact(
+                      column.word() + ", named above the rows",
+                      blocks > 1 ? "block by block" : slot.constant().shown()));
+    }
+
+    private void fact(String name, int count) {
+      if (count > 0) {
+        context.fact(name, String.valueOf(count));
+      }
+    }
+  }
+}
