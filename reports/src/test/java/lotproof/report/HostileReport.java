@@ -1,5 +1,13 @@
 package lotproof.report;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -8,7 +16,6 @@ import java.util.stream.IntStream;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
 import lotproof.report.model.Block.CalloutKind;
-import lotproof.report.model.Block.ChartBlock;
 import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
@@ -22,7 +29,6 @@ import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
-import lotproof.report.model.ExplanationTree.Place;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
@@ -127,12 +133,16 @@ final class HostileReport {
       rows.add(Row.of(Cell.text(word), Cell.text(word), Cell.text(word), Cell.missing(word)));
     }
     Node leaf =
-        Node.read(WORDS.get(6), Quantity.of(1, WORDS.get(6), 0), new Place(WORDS.get(0), 1));
+        new Node(
+            WORDS.get(6),
+            Optional.of(Quantity.of(1, WORDS.get(6), 0)),
+            "",
+            WORDS.get(0),
+            List.of());
     Node deep = leaf;
     for (int depth = 0; depth < 30; depth++) {
       deep =
-          Node.computed(
-              WORDS.get(depth % 20), Quantity.of(depth, "g", 0), WORDS.get(0), List.of(deep));
+          computed(WORDS.get(depth % 20), Quantity.of(depth, "g", 0), WORDS.get(0), List.of(deep));
     }
     return new Section(
         "words",
@@ -144,10 +154,10 @@ final class HostileReport {
                 WORDS.get(6),
                 Role.READ,
                 List.of(
-                    Column.serial("serial", WORDS.get(0)),
-                    Column.text("remark", WORDS.get(6)),
-                    Column.place("place", "Place"),
-                    new Column("value", "Value", "</th>", Table.ColumnKind.DECIMAL, 2)),
+                    Column.of("serial", WORDS.get(0), SERIAL),
+                    Column.of("remark", WORDS.get(6), TEXT),
+                    Column.of("place", "Place", PLACE),
+                    new Column("value", "Value", "</th>", decimals(2))),
                 rows,
                 Prose.text(WORDS.get(12))),
             new Paragraph(Prose.text(WORDS.get(7))),
@@ -177,17 +187,17 @@ final class HostileReport {
                 "Numbers",
                 Role.EVIDENCE,
                 List.of(
-                    Column.decimal("decimal", "Decimal", "g", 3),
-                    Column.significant("significant", "Significant", "g", 4),
-                    Column.fraction("fraction", "Fraction", 1),
-                    Column.count("count", "Count")),
+                    Column.of("decimal", "Decimal [g]", decimals(3)),
+                    Column.of("significant", "Significant [g]", significant(4)),
+                    Column.of("fraction", "Fraction", percent(1)),
+                    Column.of("count", "Count", COUNT)),
                 rows,
                 Prose.none()),
             new Table(
                 "long",
                 "Long",
                 Role.EVIDENCE,
-                List.of(Column.count("n", "N"), Column.serial("s", "Serial")),
+                List.of(Column.of("n", "N", COUNT), Column.of("s", "Serial", SERIAL)),
                 IntStream.range(0, 3500)
                     .mapToObj(i -> Row.of(Cell.number(i), Cell.text(WORDS.get(i % 25))))
                     .toList(),
@@ -196,13 +206,13 @@ final class HostileReport {
 
   private static Section charts(String id, String prefix, List<Chart> charts) {
     List<Block> blocks = new ArrayList<>();
-    charts.forEach(chart -> blocks.add(new ChartBlock(chart)));
+    charts.forEach(chart -> blocks.add((chart)));
     blocks.add(
         new Table(
             prefix + "-empty",
             "Nothing",
             Role.READ,
-            List.of(Column.text("a", "A"), Column.decimal("b", "B", "g", 1)),
+            List.of(Column.of("a", "A", TEXT), Column.of("b", "B [g]", decimals(1))),
             List.of(),
             Prose.none()));
     return new Section(id, "Charts: " + prefix, Prose.none(), blocks);
@@ -297,5 +307,9 @@ final class HostileReport {
             List.of(
                 new Series(WORDS.get(6), Look.LINE, List.of(new Point(a, 0.2), new Point(b, 1)))),
             List.of(new Mark(WORDS.get(6), a, true), new Mark("asked for", 0.95))));
+  }
+
+  private static Node computed(String label, Quantity value, String how, List<Node> children) {
+    return new Node(label, Optional.of(value), how, "", children);
   }
 }

@@ -75,7 +75,7 @@ class ReportWritersTest {
     Map<String, byte[]> files = new TreeMap<>(written(report));
 
     assertThat(files).containsKeys("report.html", "report.xlsx", "report.txt", "claim.txt");
-    report.tables().forEach(t -> assertThat(files).containsKey("tables/" + t.tableId() + ".csv"));
+    report.tables().forEach(t -> assertThat(files).containsKey("tables/" + t.id() + ".csv"));
     report
         .charts()
         .forEach(

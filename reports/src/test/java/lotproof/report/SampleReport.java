@@ -1,5 +1,13 @@
 package lotproof.report;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -10,7 +18,6 @@ import java.util.Random;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
 import lotproof.report.model.Block.CalloutKind;
-import lotproof.report.model.Block.ChartBlock;
 import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
@@ -24,7 +31,6 @@ import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.ExplanationTree.Node;
-import lotproof.report.model.ExplanationTree.Place;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Headline;
@@ -76,14 +82,14 @@ final class SampleReport {
                 "Which figure can be printed?",
                 Prose.text("The smallest figure that the evidence supports at each level."),
                 List.of(
-                    new ChartBlock(levelFigures()),
+                    (levelFigures()),
                     figures,
                     new Callout(
                         CalloutKind.CAUTION,
                         Prose.text(
                             "All cells come from three lots. The figure covers later lots only as"
                                 + " far as these three speak for them.")),
-                    new ChartBlock(confidence()),
+                    (confidence()),
                     explanation())),
             new Section(
                 "kits",
@@ -92,19 +98,14 @@ final class SampleReport {
                     "{} kits were measured; the largest error was {}.",
                     Quantity.count(KITS),
                     Quantity.of(worstGrams, "g", 1)),
-                List.of(
-                    new ChartBlock(errorCurves()),
-                    new ChartBlock(unitSpread()),
-                    new ChartBlock(shares()),
-                    components(),
-                    new ChartBlock(quantiles()))),
+                List.of((errorCurves()), (unitSpread()), (shares()), components(), (quantiles()))),
             new Section(
                 "bench",
                 "Did the bench hold still?",
                 Prose.none(),
                 List.of(
-                    new ChartBlock(runOrder()),
-                    new ChartBlock(residuals()),
+                    (runOrder()),
+                    (residuals()),
                     new Callout(
                         CalloutKind.FINDING,
                         Prose.of(
@@ -190,13 +191,13 @@ final class SampleReport {
         "Units and their characteristics",
         Role.EVIDENCE,
         List.of(
-            Column.serial("cell", "Cell"),
-            Column.text("lot", "Lot"),
-            Column.decimal("sensitivity", "Sensitivity", "mV/V", 5),
-            Column.decimal("largest-error", "Error of largest size", "g", 1),
-            Column.significant("noise", "Noise", "g", 2),
-            Column.count("readings", "Readings"),
-            Column.place("place", "Place")),
+            Column.of("cell", "Cell", SERIAL),
+            Column.of("lot", "Lot", TEXT),
+            Column.of("sensitivity", "Sensitivity [mV/V]", decimals(5)),
+            Column.of("largest-error", "Error of largest size [g]", decimals(1)),
+            Column.of("noise", "Noise [g]", significant(2)),
+            Column.of("readings", "Readings", COUNT),
+            Column.of("place", "Place", PLACE)),
         units,
         Prose.text("A missing value names its reason."));
   }
@@ -218,13 +219,13 @@ final class SampleReport {
         "Figures by calibration level",
         Role.READ,
         List.of(
-            Column.text("level", "Calibration level"),
-            Column.decimal("mean", "Mean error", "g", 2),
-            Column.decimal("deviation", "Standard deviation", "g", 2),
-            Column.significant("limit", "Limit", "g", 4),
-            Column.decimal("figure", "Safest figure", "g", 0),
-            Column.fraction("content", "Content", 0),
-            Column.text("verdict", "Verdict")),
+            Column.of("level", "Calibration level", TEXT),
+            Column.of("mean", "Mean error [g]", decimals(2)),
+            Column.of("deviation", "Standard deviation [g]", decimals(2)),
+            Column.of("limit", "Limit [g]", significant(4)),
+            Column.of("figure", "Safest figure [g]", decimals(0)),
+            Column.of("content", "Content", percent(0)),
+            Column.of("verdict", "Verdict", TEXT)),
         List.of(
             Row.of(
                 Cell.text("two-point"),
@@ -259,11 +260,11 @@ final class SampleReport {
         "What the variation is made of",
         Role.READ,
         List.of(
-            Column.text("component", "Component"),
-            Column.significant("deviation", "Standard deviation", "g", 3),
-            Column.significant("lower", "Lower end", "g", 3),
-            Column.significant("upper", "Upper end", "g", 3),
-            Column.fraction("share", "Share of variance", 1)),
+            Column.of("component", "Component", TEXT),
+            Column.of("deviation", "Standard deviation [g]", significant(3)),
+            Column.of("lower", "Lower end [g]", significant(3)),
+            Column.of("upper", "Upper end [g]", significant(3)),
+            Column.of("share", "Share of variance", percent(1))),
         List.of(
             component("cells", 18.6, 14.2, 24.9, 0.71),
             component("boards", 10.8, 7.9, 15.2, 0.24),
@@ -287,11 +288,11 @@ final class SampleReport {
         "Decisions",
         Role.READ,
         List.of(
-            Column.text("id", "Decision"),
-            Column.serial("unit", "Unit"),
-            Column.text("action", "Action"),
-            Column.text("cause", "Cause"),
-            Column.text("evidence", "Evidence")),
+            Column.of("id", "Decision", TEXT),
+            Column.of("unit", "Unit", SERIAL),
+            Column.of("action", "Action", TEXT),
+            Column.of("cause", "Cause", TEXT),
+            Column.of("evidence", "Evidence", TEXT)),
         List.of(
             Row.of(
                 Cell.text("D1"),
@@ -314,7 +315,7 @@ final class SampleReport {
         "issues",
         "Trouble found in the files",
         Role.READ,
-        List.of(Column.place("place", "Place"), Column.text("trouble", "Trouble")),
+        List.of(Column.of("place", "Place", PLACE), Column.of("trouble", "Trouble", TEXT)),
         List.of(),
         Prose.none());
   }
@@ -340,13 +341,13 @@ final class SampleReport {
         "Readings as they were accepted",
         Role.EVIDENCE,
         List.of(
-            Column.text("run", "Run"),
-            Column.count("step", "Step"),
-            Column.serial("cell", "Cell"),
-            Column.serial("board", "Board"),
-            Column.decimal("load", "Load", "kg", 1),
-            Column.decimal("output", "Output", "counts", 1),
-            Column.place("place", "Place")),
+            Column.of("run", "Run", TEXT),
+            Column.of("step", "Step", COUNT),
+            Column.of("cell", "Cell", SERIAL),
+            Column.of("board", "Board", SERIAL),
+            Column.of("load", "Load [kg]", decimals(1)),
+            Column.of("output", "Output [counts]", decimals(1)),
+            Column.of("place", "Place", PLACE)),
         rows,
         Prose.none());
   }
@@ -536,35 +537,42 @@ final class SampleReport {
     List<Node> kits = new ArrayList<>();
     for (int i = 0; i < 4; i++) {
       kits.add(
-          Node.computed(
+          computed(
               "largest error of " + cells.get(i),
               Quantity.of(20 + 3.25 * i, "g", 2),
               "largest absolute error over all loads",
               List.of(
-                  Node.read(
+                  new Node(
                       "output at 50 kg",
-                      Quantity.of(419430.4 + i, "counts", 1),
-                      new Place("bench-1.csv", 20 + i)))));
+                      Optional.of(Quantity.of(419430.4 + i, "counts", 1)),
+                      "",
+                      "bench-1.csv, row " + (20 + i),
+                      List.of()))));
     }
     return new ExplanationTree(
         "why-figure",
         "Where does ±60 g come from?",
-        Node.computed(
+        computed(
             "safest figure",
             Quantity.of(60, "g", 0),
             "limit, rounded outward to whole steps of 10 g",
             List.of(
-                Node.computed(
+                computed(
                     "limit",
                     Quantity.significant(57.38, "g", 4),
                     "the larger of the largest error observed and the limit from components",
                     List.of(
-                        Node.computed(
+                        computed(
                             "largest error observed",
                             Quantity.of(worstGrams, "g", 1),
                             "over 50 kits",
                             kits),
-                        Node.stated("method", "mean squares from the fitted model", List.of()))))));
+                        new Node(
+                            "method",
+                            Optional.empty(),
+                            "mean squares from the fitted model",
+                            "",
+                            List.of()))))));
   }
 
   private static List<String> serials(String prefix) {
@@ -578,5 +586,9 @@ final class SampleReport {
   /** All blocks of a report of one kind, for tests that look for one. */
   static <T extends Block> T first(Report report, Class<T> type) {
     return report.blocks().filter(type::isInstance).map(type::cast).findFirst().orElseThrow();
+  }
+
+  private static Node computed(String label, Quantity value, String how, List<Node> children) {
+    return new Node(label, Optional.of(value), how, "", children);
   }
 }

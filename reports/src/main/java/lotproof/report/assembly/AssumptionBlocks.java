@@ -1,5 +1,9 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -12,7 +16,6 @@ import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AssumptionWords;
 import lotproof.study.ClaimRequest;
@@ -39,26 +42,28 @@ final class AssumptionBlocks {
             "A planned run is missing when it was not measured, or cannot be used, and no decision"
                 + " says why. The last column is the figure if each missing run had the error curve"
                 + " of one of the runs with the largest errors.")
-        .add(Column.text("level", "Calibration level"), LevelClaim::label)
-        .add(Column.count("planned", "Runs planned"), c -> c.coverage().plannedRuns(), unlisted)
-        .add(Column.count("measured", "Measured"), c -> c.coverage().measuredRuns())
-        .add(Column.count("counted", "Used"), c -> c.coverage().countedRuns())
-        .add(Column.count("taken-out", "Taken out by decision"), c -> c.coverage().takenOutRuns())
+        .add("level", "Calibration level", TEXT, LevelClaim::label)
+        .add("planned", "Runs planned", COUNT, c -> c.coverage().plannedRuns(), unlisted)
+        .add("measured", "Measured", COUNT, c -> c.coverage().measuredRuns())
+        .add("counted", "Used", COUNT, c -> c.coverage().countedRuns())
+        .add("taken-out", "Taken out by decision", COUNT, c -> c.coverage().takenOutRuns())
         .add(
-            Column.count("missing", "Missing without a cause"),
+            "missing",
+            "Missing without a cause",
+            COUNT,
             c ->
                 c.coverage().plannedRuns().isPresent()
                     ? c.coverage().missingRunCount()
                     : Cell.missing(unlisted))
         .add(
-            Column.count("missing-units", "Units missing without a cause"),
+            "missing-units",
+            "Units missing without a cause",
+            COUNT,
             c -> c.coverage().missingUnits().size())
         .add(
-            Column.decimal(
-                "like-worst",
-                "If the missing were like the worst ±",
-                "g",
-                CellTexts.decimals(request.roundingGrams())),
+            "like-worst",
+            "If the missing were like the worst ± [g]",
+            decimals(CellTexts.decimals(request.roundingGrams())),
             claim -> {
               OptionalDouble worst =
                   claim.assumptions().stream()
@@ -90,11 +95,13 @@ final class AssumptionBlocks {
     Table table =
         new TableBuilder<Map.Entry<List<String>, List<String>>>(
                 "assumptions", "What the figures assume")
-            .add(Column.text("finding", "Found"), e -> e.getKey().get(0))
-            .add(Column.text("evidence", "Evidence"), e -> e.getKey().get(1))
-            .add(Column.text("effect", "Effect"), e -> e.getKey().get(2))
+            .add("finding", "Found", TEXT, e -> e.getKey().get(0))
+            .add("evidence", "Evidence", TEXT, e -> e.getKey().get(1))
+            .add("effect", "Effect", TEXT, e -> e.getKey().get(2))
             .add(
-                Column.text("levels", "Calibration levels"),
+                "levels",
+                "Calibration levels",
+                TEXT,
                 e -> e.getValue().size() == claims.size() ? "all" : String.join(", ", e.getValue()))
             .of(List.copyOf(levelsOf.entrySet()));
     return Optional.of(table).filter(t -> !t.rows().isEmpty());

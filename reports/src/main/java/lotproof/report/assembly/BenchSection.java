@@ -1,5 +1,8 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.claim.CheckStandardResult;
@@ -10,7 +13,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.review.CheckStandardBehaviour;
 import lotproof.study.DataIssue;
@@ -32,7 +34,7 @@ final class BenchSection {
                       Quantity.count(check.runs().size()),
                       Quantity.percent(check.sensitivityRelativeSd(), 4)));
               blocks.add(steadiness(check.behaviour()));
-              blocks.add(new Block.ChartBlock(chart(check)));
+              blocks.add((chart(check)));
             },
             () ->
                 blocks.add(
@@ -88,11 +90,9 @@ final class BenchSection {
 
   private static Table issues(List<DataIssue> issues) {
     return new TableBuilder<DataIssue>("data-issues", "Missing or doubtful data")
-        .add(
-            Column.text("file", "File"),
-            i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
-        .add(Column.serial("unit", "Unit"), DataIssue::unit)
-        .add(Column.text("message", "What is wrong"), DataIssue::message)
+        .add("file", "File", TEXT, i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
+        .add("unit", "Unit", SERIAL, DataIssue::unit)
+        .add("message", "What is wrong", TEXT, DataIssue::message)
         .of(issues);
   }
 }

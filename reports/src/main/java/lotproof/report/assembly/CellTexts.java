@@ -4,9 +4,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.OptionalDouble;
 import lotproof.report.model.Cell;
-import lotproof.report.model.ExplanationTree.Place;
 import lotproof.report.model.Quantity;
-import lotproof.study.Provenance;
 
 /** Small helpers for cells and names. */
 final class CellTexts {
@@ -27,10 +25,6 @@ final class CellTexts {
 
   static Cell optional(OptionalDouble value, String reason) {
     return value.isPresent() ? Cell.number(value.getAsDouble()) : Cell.missing(reason);
-  }
-
-  static Place place(Provenance source) {
-    return new Place(source.file(), source.row());
   }
 
   /** The word with a capital. */

@@ -1,5 +1,9 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.DoubleSummaryStatistics;
@@ -25,7 +29,6 @@ import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.Numbers;
 import lotproof.study.ClaimForm;
@@ -46,12 +49,10 @@ final class ErrorSection {
       LevelClaim claim = claims.get(i);
       String id = Levels.id(claim, i);
       if (!claim.curves().isEmpty()) {
-        blocks.add(new Block.ChartBlock(chart(claim, id, subject.plural())));
+        blocks.add((chart(claim, id, subject.plural())));
       }
-      FigureCharts.confidence(result, claim, id).map(Block.ChartBlock::new).ifPresent(blocks::add);
-      FigureCharts.costs(claim, result.study().claim().subject(), id)
-          .map(Block.ChartBlock::new)
-          .ifPresent(blocks::add);
+      FigureCharts.confidence(result, claim, id).ifPresent(blocks::add);
+      FigureCharts.costs(claim, result.study().claim().subject(), id).ifPresent(blocks::add);
     }
     Levels.leading(result.asDecided())
         .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
@@ -82,7 +83,7 @@ final class ErrorSection {
                     FigureCharts.quantiles(result, claim, errors, id),
                     FigureCharts.residuals(claim, errors, id)))
         .flatMap(Optional::stream)
-        .<Block>map(Block.ChartBlock::new)
+        .map(Block.class::cast)
         .toList();
   }
 
@@ -169,19 +170,21 @@ final class ErrorSection {
                 "Sources as standard deviations in grams. They add in squares. Limits of single"
                     + " loads do not hold for all loads together; the figure does.")
             .add(
-                Column.decimal("load", "Load", "kg", loadDecimals(figure)),
+                "load",
+                "Load [kg]",
+                decimals(loadDecimals(figure)),
                 LevelOutcome.PointLimit::loadKilograms)
-            .add(Column.text("direction", "Direction"), p -> p.direction().word())
-            .add(
-                Column.significant("mean", "Mean error", "g", 4),
-                LevelOutcome.PointLimit::meanGrams);
+            .add("direction", "Direction", TEXT, p -> p.direction().word())
+            .add("mean", "Mean error [g]", significant(4), LevelOutcome.PointLimit::meanGrams);
     List<String> keys = new ArrayList<>();
     sources.forEach(
         (role, title) -> {
           String key = "sd-" + role.key().replace(' ', '-');
           keys.add(key);
           table.add(
-              Column.significant(key, title, "g", 4),
+              key,
+              title + " [g]",
+              significant(4),
               p ->
                   p.contributions().stream()
                       .filter(c -> c.role() == role)
@@ -190,14 +193,20 @@ final class ErrorSection {
         });
     return table
         .live(
-            Column.significant("total", "Total standard deviation", "g", 4),
+            "total",
+            "Total standard deviation [g]",
+            significant(4),
             LevelOutcome.PointLimit::totalStandardDeviationGrams,
-            Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
+            row -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
         .add(
-            Column.significant("within", "Any " + one + " within ±", "g", 4),
+            "within",
+            "Any " + one + " within ± [g]",
+            significant(4),
             LevelOutcome.PointLimit::withinGrams)
         .live(
-            Column.significant("largest", "Largest tested", "g", 4),
+            "largest",
+            "Largest tested [g]",
+            significant(4),
             LevelOutcome.PointLimit::largestGrams,
             p -> largest(claim, index, p))
         .of(figure.points());

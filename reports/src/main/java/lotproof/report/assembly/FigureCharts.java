@@ -1,5 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.DoubleSummaryStatistics;
@@ -17,9 +19,8 @@ import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Series;
-import lotproof.report.model.NumberStyle;
 import lotproof.report.model.Quantity;
-import lotproof.report.text.NumberText;
+import lotproof.report.text.PlainText;
 import lotproof.report.words.FigureWords;
 import lotproof.report.words.Numbers;
 import lotproof.study.ClaimRequest;
@@ -95,7 +96,7 @@ final class FigureCharts {
                     + " alone; the largest is: "
                     + FigureWords.title(first.contributor(), subject).toLowerCase(Locale.ROOT)
                     + ", "
-                    + NumberText.of(Quantity.significant(first.costGrams(), "g", 3))
+                    + PlainText.of(Quantity.significant(first.costGrams(), "g", 3))
                     + ". Costs do not add up, because spreads add in squares."),
             new Chart.Axis("Cost in the figure", "g", Chart.Scale.FROM_ZERO),
             Chart.Axis.words(
@@ -188,8 +189,7 @@ final class FigureCharts {
                 "What is left of the error at "
                     + place(errors)
                     + " after the effects of cell, board and lots; the largest is "
-                    + NumberText.of(
-                        new Quantity(largest.get().restGrams(), "g", NumberStyle.significant(3)))
+                    + PlainText.of(new Quantity(largest.get().restGrams(), "g", significant(3)))
                     + ", of "
                     + largest.get().cell()
                     + " on "

@@ -1,5 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -37,7 +42,7 @@ final class FigureDetailBlocks {
     }
     return new Section(
         "figure-detail",
-        "What stands behind each figure, and what may be said?",
+        "Uncertainty and approved wording",
         Prose.text(
             "Contributors to the error, other contents and confidences, units that carry the"
                 + " figure, and words for print."),
@@ -102,22 +107,21 @@ final class FigureDetailBlocks {
                     + ", but only if each one is tested at these loads before it ships and reads"
                     + " within the acceptance limit. "
                     + unknown)
-            .add(Column.text("level", "Calibration level"), LevelClaim::label)
+            .add("level", "Calibration level", TEXT, LevelClaim::label)
+            .add("typical", "Typical [g]", significant(3), c -> limits.apply(c).typicalGrams())
             .add(
-                Column.significant("typical", "Typical", "g", 3),
-                c -> limits.apply(c).typicalGrams())
-            .add(
-                Column.significant("characterised", "Characterised limit", "g", 4),
+                "characterised",
+                "Characterised limit [g]",
+                significant(4),
                 c -> limits.apply(c).characterisedGrams())
+            .add("guaranteed", "Guaranteed limit [g]", significant(4), known.apply(k -> k.grams()))
             .add(
-                Column.significant("guaranteed", "Guaranteed limit", "g", 4),
-                known.apply(k -> k.grams()))
-            .add(
-                Column.significant("acceptance", "Acceptance limit", "g", 4),
+                "acceptance",
+                "Acceptance limit [g]",
+                significant(4),
                 known.apply(k -> k.acceptanceGrams()))
-            .add(
-                Column.significant("guard", "Guard band", "g", 3), known.apply(k -> k.guardGrams()))
-            .add(Column.fraction("yield", "Expected yield", 1), known.apply(k -> k.yieldFraction()))
+            .add("guard", "Guard band [g]", significant(3), known.apply(k -> k.guardGrams()))
+            .add("yield", "Expected yield", percent(1), known.apply(k -> k.yieldFraction()))
             .of(detailed);
     return Optional.of(table).filter(t -> !t.rows().isEmpty());
   }
@@ -159,10 +163,14 @@ final class FigureDetailBlocks {
             "The cost is what the limit at that load would lose without this contributor alone."
                 + " Spreads add in squares, so their costs do not add up.")
         .add(
-            Column.text("contributor", "Contributor"),
+            "contributor",
+            "Contributor",
+            TEXT,
             line -> FigureWords.title(line.contributor(), subject))
         .add(
-            Column.text("kind", "How it enters"),
+            "kind",
+            "How it enters",
+            TEXT,
             line ->
                 isSpread(line)
                     ? "differs from "
@@ -173,9 +181,9 @@ final class FigureDetailBlocks {
                     : line.contributor() instanceof Contributor.Shift
                         ? "the same for all " + subject.plural()
                         : "added in full")
-        .add(Column.significant("size", "Size", "g", 3), FigureDetail.BudgetLine::grams)
+        .add("size", "Size [g]", significant(3), FigureDetail.BudgetLine::grams)
         .live(
-            Column.fraction("share", "Share of variance", 1),
+            Column.of("share", "Share of variance", percent(1)),
             line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty(),
             "-",
             line ->
@@ -184,7 +192,9 @@ final class FigureDetailBlocks {
                     line.grams() * line.grams() / squares,
                     Formula.of("{}^2/SUMSQ({})", "size", spreads)))
         .live(
-            Column.significant("cost", "Costs", "g", 3),
+            "cost",
+            "Costs [g]",
+            significant(3),
             FigureDetail.BudgetLine::costGrams,
             line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(lines);
@@ -207,10 +217,12 @@ final class FigureDetailBlocks {
             "sureness-" + id, "Confidence of other figures, " + name)
         .note(
             "Confidence that the asked content of " + subject.plural() + " lies within the figure.")
-        .add(Column.significant("figure", "Figure", "g", 4), p -> p.grams())
-        .add(Column.fraction("model", "Confidence by the model", 1), p -> p.byModel())
+        .add("figure", "Figure [g]", significant(4), p -> p.grams())
+        .add("model", "Confidence by the model", percent(1), p -> p.byModel())
         .add(
-            Column.fraction("tested", "Confidence by tested " + subject.plural() + " alone", 1),
+            "tested",
+            "Confidence by tested " + subject.plural() + " alone",
+            percent(1),
             p -> p.byTestedKits())
         .of(detail.confidenceCurve());
   }
@@ -220,10 +232,12 @@ final class FigureDetailBlocks {
     return new TableBuilder<FigureDetail.ContentPoint>(
             "contents-" + id, "Figure for each share of " + subject.plural() + ", " + name)
         .note("At the asked confidence, guard bands included.")
-        .add(Column.fraction("content", "Content", 1), p -> p.content())
-        .add(Column.significant("model", "Figure by the model", "g", 4), p -> p.byModelGrams())
+        .add("content", "Content", percent(1), p -> p.content())
+        .add("model", "Figure by the model [g]", significant(4), p -> p.byModelGrams())
         .add(
-            Column.significant("tested", "Figure by tested " + subject.plural() + " alone", "g", 4),
+            "tested",
+            "Figure by tested " + subject.plural() + " alone [g]",
+            significant(4),
             p -> p.byTestedKitsGrams(),
             "too few " + subject.plural())
         .of(detail.contentCurve());
@@ -235,10 +249,10 @@ final class FigureDetailBlocks {
         .note(
             "The units that change the limit most when left out one at a time. A unit that changes"
                 + " it is no reason to leave it out.")
-        .add(Column.text("kind", "Unit"), l -> l.kind().key())
-        .add(Column.serial("serial", "Serial"), l -> l.serial())
-        .add(Column.significant("bound", "Limit without it", "g", 4), l -> l.boundGrams())
-        .add(Column.significant("change", "Change", "g", 3), l -> l.changeGrams())
+        .add("kind", "Unit", TEXT, l -> l.kind().key())
+        .add("serial", "Serial", SERIAL, l -> l.serial())
+        .add("bound", "Limit without it [g]", significant(4), l -> l.boundGrams())
+        .add("change", "Change [g]", significant(3), l -> l.changeGrams())
         .of(detail.leftOut());
   }
 
@@ -249,7 +263,7 @@ final class FigureDetailBlocks {
     blocks.add(Block.paragraph("{}", wording.footnote()));
     blocks.add(
         new TableBuilder<String>("not-to-say-" + id, "What must not be said, " + claim.label())
-            .add(Column.text("not", "Not supported by this study"), not -> not)
+            .add("not", "Not supported by this study", TEXT, not -> not)
             .of(wording.mustNotSay()));
     return blocks;
   }

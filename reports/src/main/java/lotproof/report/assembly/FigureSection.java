@@ -1,5 +1,11 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -26,11 +32,12 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.text.NumberText;
+import lotproof.report.text.PlainText;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimRequest;
+import lotproof.study.Provenance;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
 final class FigureSection {
@@ -44,7 +51,7 @@ final class FigureSection {
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures(result));
     blocks.addAll(AssumptionBlocks.of(claims, result.study().claim()));
-    blocks.add(new Block.ChartBlock(chart(result)));
+    blocks.add((chart(result)));
     for (LevelClaim claim : claims) {
       blocks.add(Block.paragraph("{}: {}", claim.label(), words.sentence(claim)));
       claim
@@ -100,9 +107,9 @@ final class FigureSection {
                 result.study().claim().subject().plural(),
                 Quantity.percent(result.study().claim().confidence(), 1),
                 Levels.formNote(result.study().claim().form())))
-        .add(Column.text("level", "Calibration level"), LevelClaim::label)
+        .add("level", "Calibration level", TEXT, LevelClaim::label)
         .live(
-            Column.decimal("safest", "Printable figure ±", "g", decimals),
+            Column.of("safest", "Printable figure ± [g]", decimals(decimals)),
             claim -> claim.figure().map(LevelOutcome.Figure::printableGrams),
             NO_FIGURE,
             claim ->
@@ -110,19 +117,23 @@ final class FigureSection {
                     Formula.roundedOutward(
                         boundOf(claims, claim), result.study().claim().roundingGrams())))
         .live(
-            Column.fraction("of-capacity", "Of capacity", 3),
+            Column.of("of-capacity", "Of capacity", percent(3)),
             claim -> claim.figure().map(LevelOutcome.Figure::fractionOfCapacity),
             NO_FIGURE,
             claim ->
                 Optional.of(Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity"))))
         .add(
-            Column.decimal("without-exclusions", "Exclusions left in ±", "g", decimals),
+            "without-exclusions",
+            "Exclusions left in ± [g]",
+            decimals(decimals),
             claim ->
                 Levels.withoutExclusions(result, claims.indexOf(claim))
                     .map(LevelOutcome.Figure::printableGrams),
             NO_FIGURE)
         .add(
-            Column.decimal("these-lots", "For these lots only ±", "g", decimals),
+            "these-lots",
+            "For these lots only ± [g]",
+            decimals(decimals),
             claim ->
                 claim
                     .figure()
@@ -133,15 +144,19 @@ final class FigureSection {
                                 : Cell.missing(whyNoOther(result))),
             NO_FIGURE)
         .add(
-            Column.decimal("wanted", "Wanted ±", "g", wantedDecimals),
+            "wanted",
+            "Wanted ± [g]",
+            decimals(wantedDecimals),
             claim -> claim.wanted().map(LevelClaim.Verdict::wantedGrams),
             "-")
         .add(
-            Column.text("verdict", "Verdict"),
+            "verdict",
+            "Verdict",
+            TEXT,
             claim -> claim.wanted().map(v -> v.supported() ? "supported" : "not supported"),
             "-")
         .live(
-            Column.significant("margin", "Margin", "g", 4),
+            Column.of("margin", "Margin [g]", significant(4)),
             claim -> claim.wanted().map(LevelClaim.Verdict::marginGrams),
             "-",
             claim -> Optional.of(Formula.of("{}-{}", "wanted", boundOf(claims, claim))))
@@ -220,7 +235,7 @@ final class FigureSection {
                       new Point(
                           f.printableGrams(),
                           row,
-                          "±" + NumberText.of(CellTexts.exact(f.printableGrams(), "g")))));
+                          "±" + PlainText.of(CellTexts.exact(f.printableGrams(), "g")))));
       if (!result.excluded().isEmpty()) {
         Levels.withoutExclusions(result, i)
             // a little lower, so that equal figures stay apart
@@ -269,39 +284,47 @@ final class FigureSection {
                     + " outward. The confidence without a model holds for "
                     + plural
                     + " drawn like the tested ones, lots included.")
-            .add(Column.text("level", "Calibration level"), LevelClaim::label)
-            .add(
-                Column.significant("model", "Limit by the model", "g", 4),
-                c -> figure(c).modelGrams())
+            .add("level", "Calibration level", TEXT, LevelClaim::label)
+            .add("model", "Limit by the model [g]", significant(4), c -> figure(c).modelGrams())
             .live(
-                Column.significant("tested", "Largest error over tested " + plural, "g", 4),
+                "tested",
+                "Largest error over tested " + plural + " [g]",
+                significant(4),
                 c -> figure(c).tested().largestGrams(),
                 c -> tested(c, claims.indexOf(c)))
             .live(
-                Column.fraction("tested-confidence", "Confidence from order statistics", 1),
+                "tested-confidence",
+                "Confidence from order statistics",
+                percent(1),
                 c -> figure(c).tested().confidence(),
-                Formula.of("1-{}^{}", content, "disjoint"))
+                row -> Formula.of("1-{}^{}", content, "disjoint"))
             .live(
-                Column.fraction(
-                    "tested-content", "Share of " + plural + " covered without a model", 1),
+                "tested-content",
+                "Share of " + plural + " covered without a model",
+                percent(1),
                 c -> figure(c).tested().contentFraction(),
-                Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
+                row -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
             .add(
-                Column.count("kits", CellTexts.capital(plural) + " tested"),
+                "kits",
+                CellTexts.capital(plural) + " tested",
+                COUNT,
                 c -> figure(c).tested().kits())
             .add(
-                Column.count("disjoint", "Independent " + plural),
-                c -> figure(c).tested().disjointKits());
+                "disjoint", "Independent " + plural, COUNT, c -> figure(c).tested().disjointKits());
     guards.forEach(
         guard ->
             table.add(
-                Column.significant(guard.id(), guard.title(), "g", 3),
+                guard.id(),
+                guard.title() + " [g]",
+                significant(3),
                 c -> guard.grams().applyAsDouble(figure(c).guards())));
     return table
         .live(
-            Column.significant("bound", "Limit", "g", 4),
+            "bound",
+            "Limit [g]",
+            significant(4),
             c -> figure(c).limitGrams(),
-            Formula.call("SUM", sum))
+            row -> Formula.call("SUM", sum))
         .of(claims.stream().filter(claim -> claim.figure().isPresent()).toList());
   }
 
@@ -325,7 +348,7 @@ final class FigureSection {
         words.label(explanation),
         Optional.of(value),
         words.how(explanation),
-        explanation.source().map(CellTexts::place),
+        explanation.source().map(Provenance::place).orElse(""),
         explanation.parts().stream().map(part -> node(words, part)).toList());
   }
 }

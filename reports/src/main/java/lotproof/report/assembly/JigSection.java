@@ -1,5 +1,9 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.significant;
+
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
@@ -9,7 +13,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.SubjectWords;
 import lotproof.study.Study;
@@ -86,19 +89,21 @@ final class JigSection {
                 + " resolution is the capacity over 6.6 times the limit of the noise (the span that"
                 + " 99.9 % of normal samples keep)."
                 + bits)
-        .add(Column.text("property", "Property"), l -> title(l.property()))
-        .add(Column.text("unit", "Unit"), l -> unit(l.property()))
-        .add(Column.text("kind", "Limit"), l -> kind(l.kind()))
+        .add("property", "Property", TEXT, l -> title(l.property()))
+        .add("unit", "Unit", TEXT, l -> unit(l.property()))
+        .add("kind", "Limit", TEXT, l -> kind(l.kind()))
+        .add("limit", "Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
         .add(
-            Column.significant("limit", "Value", "", 4),
-            l -> CellTexts.optional(l.value(), none.apply(l)))
-        .add(
-            Column.significant("model", "By the model", "", 4),
+            "model",
+            "By the model",
+            significant(4),
             l -> CellTexts.optional(l.model(), none.apply(l)))
         .add(
-            Column.significant("tested", "Largest tested", "", 4),
+            "tested",
+            "Largest tested",
+            significant(4),
             l -> CellTexts.optional(l.tested(), none.apply(l)))
-        .add(Column.count("runs", "Runs"), l -> l.runs())
+        .add("runs", "Runs", COUNT, l -> l.runs())
         .of(jig.limits());
   }
 }

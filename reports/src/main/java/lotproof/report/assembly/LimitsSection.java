@@ -1,5 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -14,7 +19,6 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
 import lotproof.report.words.Numbers;
@@ -85,33 +89,43 @@ public final class LimitsSection {
             "Yield and risks are for production as it was studied, normal, at the tested load that"
                 + " rejects most (JCGM 106). The limit itself does not depend on them."
                 + Levels.formNote(limits.form()))
-        .add(Column.text("level", "Calibration level"), LimitsSection::name)
+        .add("level", "Calibration level", TEXT, LimitsSection::name)
+        .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)
         .add(
-            Column.significant("typical", "Median " + kind + sign, "g", 3),
-            LevelLimits::typicalGrams)
-        .add(
-            Column.significant("characterised", "Untested " + kind + "s" + sign, "g", 4),
+            "characterised",
+            "Untested " + kind + "s" + sign + " [g]",
+            significant(4),
             LevelLimits::characterisedGrams)
         .add(
-            Column.significant("guaranteed", "To be guaranteed" + sign, "g", 4),
+            "guaranteed",
+            "To be guaranteed" + sign + " [g]",
+            significant(4),
             LevelLimits::figureGrams)
         .add(
-            Column.significant("accept", "Accept within" + sign, "g", 3),
+            "accept",
+            "Accept within" + sign + " [g]",
+            significant(3),
             level ->
                 level.finished() instanceof ProductionTest.NotNeeded
                     ? Cell.missing("tested on a jig")
                     : test.apply(ProductionTest.Finished::acceptGrams).apply(level),
             "no limit protects it")
         .add(
-            Column.significant("tester", "Tester's standard uncertainty", "g", 3),
+            "tester",
+            "Tester's standard uncertainty [g]",
+            significant(3),
             test.apply(ProductionTest.Finished::testerUncertaintyGrams),
             NO_TEST)
         .add(
-            Column.fraction("yield", "Expected yield", 1),
+            "yield",
+            "Expected yield",
+            percent(1),
             test.apply(f -> f.expected().yieldFraction()),
             NO_TEST)
         .add(
-            Column.text("passed", "Study runs that pass"),
+            "passed",
+            "Study runs that pass",
+            TEXT,
             test.apply(
                 f ->
                     f.expected().runs() == 0
@@ -119,11 +133,15 @@ public final class LimitsSection {
                         : f.expected().passed() + " of " + f.expected().runs()),
             NO_TEST)
         .add(
-            Column.fraction("consumer", "Consumer's risk", 3),
+            "consumer",
+            "Consumer's risk",
+            percent(3),
             test.apply(f -> f.expected().consumersRisk()),
             NO_TEST)
         .add(
-            Column.fraction("producer", "Producer's risk", 3),
+            "producer",
+            "Producer's risk",
+            percent(3),
             test.apply(f -> f.expected().producersRisk()),
             NO_TEST)
         .of(limits.levels());
@@ -154,27 +172,35 @@ public final class LimitsSection {
             "Tested loads need no guard band beyond the reading. A load that is not tested is"
                 + " predicted from a tested one by a line over the study's runs, with an allowance"
                 + " for what the line leaves over.")
-        .add(Column.text("level", "Calibration level"), l -> name(l.level()))
-        .add(Column.decimal("load", "Load", "kg", 2), l -> l.load().loadKilograms())
-        .add(Column.text("direction", "Direction"), l -> l.load().direction().word())
+        .add("level", "Calibration level", TEXT, l -> name(l.level()))
+        .add("load", "Load [kg]", decimals(2), l -> l.load().loadKilograms())
+        .add("direction", "Direction", TEXT, l -> l.load().direction().word())
         .add(
-            Column.text("how", "How it is known"),
+            "how",
+            "How it is known",
+            TEXT,
             l ->
                 l.load().tested()
                     ? "tested"
                     : "from " + place(l.test().loads().get(l.load().predictedFrom().getAsInt())))
         .add(
-            Column.significant("offset", "Offset", "g", 3),
+            "offset",
+            "Offset [g]",
+            significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams(),
             "-")
         .add(
-            Column.significant("slope", "Slope", "g/g", 3),
+            "slope",
+            "Slope [g/g]",
+            significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().slope(),
             "-")
-        .add(Column.significant("allowance", "Allowance", "g", 3), l -> l.load().uncertaintyGrams())
-        .add(Column.significant("allows", "Allows ±", "g", 4), l -> l.load().allowsGrams())
+        .add("allowance", "Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
+        .add("allows", "Allows ± [g]", significant(4), l -> l.load().allowsGrams())
         .add(
-            Column.text("governs", "Governs"),
+            "governs",
+            "Governs",
+            TEXT,
             l -> l.index() == l.test().governing() ? "sets the limit" : "")
         .of(lines);
   }
@@ -218,23 +244,23 @@ public final class LimitsSection {
                     ? " Limits of both kinds add up, so that any accepted cell may meet any"
                         + " accepted board."
                     : ""))
-        .add(Column.text("level", "Calibration level"), l -> name(l.level()))
-        .add(Column.text("kind", "Kind"), l -> l.limit().kind().key())
-        .add(Column.decimal("load", "Load", "kg", 2), l -> l.limit().loadKilograms())
-        .add(Column.text("direction", "Direction"), l -> l.limit().direction().word())
-        .add(Column.significant("centre", "Centre", "g", 3), l -> l.limit().centreGrams())
-        .add(Column.significant("accept", "Accept within ±", "g", 3), l -> l.limit().acceptGrams())
+        .add("level", "Calibration level", TEXT, l -> name(l.level()))
+        .add("kind", "Kind", TEXT, l -> l.limit().kind().key())
+        .add("load", "Load [kg]", decimals(2), l -> l.limit().loadKilograms())
+        .add("direction", "Direction", TEXT, l -> l.limit().direction().word())
+        .add("centre", "Centre [g]", significant(3), l -> l.limit().centreGrams())
+        .add("accept", "Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
         .add(
-            Column.significant("signal", "Centre", "mV/V", 6),
-            l -> l.limit().centreMillivoltPerVolt(),
-            "-")
+            "signal", "Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt(), "-")
         .add(
-            Column.significant("signal-accept", "Accept within ±", "mV/V", 3),
+            "signal-accept",
+            "Accept within ± [mV/V]",
+            significant(3),
             l -> l.limit().acceptMillivoltPerVolt(),
             "-")
-        .add(Column.fraction("yield", "Expected yield", 1), l -> l.limit().yieldFraction())
-        .add(Column.fraction("consumer", "Consumer's risk", 3), l -> l.limit().consumersRisk())
-        .add(Column.fraction("producer", "Producer's risk", 3), l -> l.limit().producersRisk())
+        .add("yield", "Expected yield", percent(1), l -> l.limit().yieldFraction())
+        .add("consumer", "Consumer's risk", percent(3), l -> l.limit().consumersRisk())
+        .add("producer", "Producer's risk", percent(3), l -> l.limit().producersRisk())
         .of(lines);
   }
 }

@@ -1,5 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.TEXT;
+
 import java.util.ArrayList;
 import java.util.List;
 import lotproof.claim.StudyResult;
@@ -7,7 +9,6 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ClaimWords;
 import lotproof.study.Characteristic;
@@ -64,9 +65,9 @@ final class MethodSection {
             "how often studies like this one would state a figure that does hold for that"
                 + " content"));
     return new TableBuilder<Word>("definitions", "Words used here")
-        .add(Column.text("word", "Word"), Word::word)
-        .add(Column.text("unit", "Unit"), Word::unit)
-        .add(Column.text("meaning", "Meaning"), Word::meaning)
+        .add("word", "Word", TEXT, Word::word)
+        .add("unit", "Unit", TEXT, Word::unit)
+        .add("meaning", "Meaning", TEXT, Word::meaning)
         .of(words);
   }
 }

@@ -1,12 +1,18 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.significant;
+
 import java.util.List;
 import java.util.function.ToDoubleFunction;
 import lotproof.claim.StudyResult;
+import lotproof.report.model.Format;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.Reading;
 
@@ -24,31 +30,40 @@ final class ReadingSection {
         new TableBuilder<Reading>(READINGS, "All readings as recorded")
             .evidence()
             .note("Before any correction or exclusion.")
-            .add(Column.text("run", "Run"), Reading::run)
-            .add(Column.text("session", "Session"), Reading::session)
-            .add(Column.count("step", "Step"), Reading::step)
-            .add(Column.serial("cell", "Cell"), Reading::cell)
-            .add(Column.serial("board", "Board"), Reading::board)
+            .add("run", "Run", TEXT, Reading::run)
+            .add("session", "Session", TEXT, Reading::session)
+            .add("step", "Step", COUNT, Reading::step)
+            .add("cell", "Cell", SERIAL, Reading::cell)
+            .add("board", "Board", SERIAL, Reading::board)
             .add(
-                Column.decimal("load", "Load", "kg", decimals(result, Reading::loadKilograms)),
+                "load",
+                "Load [kg]",
+                Format.decimals(decimals(result, Reading::loadKilograms)),
                 Reading::loadKilograms)
             .add(
-                Column.decimal(
-                    "output", "Output", "counts", decimals(result, Reading::outputCounts)),
+                "output",
+                "Output [counts]",
+                Format.decimals(decimals(result, Reading::outputCounts)),
                 Reading::outputCounts)
             .add(
-                Column.significant("noise", "Noise", "counts", 4),
+                "noise",
+                "Noise [counts]",
+                significant(4),
                 r -> r.beside().noiseCounts(),
                 NOT_RECORDED)
             .add(
-                Column.decimal("cell-temperature", "Cell temperature", "°C", 2),
+                "cell-temperature",
+                "Cell temperature [°C]",
+                Format.decimals(2),
                 r -> r.beside().cellTemperatureCelsius(),
                 NOT_RECORDED)
             .add(
-                Column.decimal("board-temperature", "Board temperature", "°C", 2),
+                "board-temperature",
+                "Board temperature [°C]",
+                Format.decimals(2),
                 r -> r.beside().boardTemperatureCelsius(),
                 NOT_RECORDED)
-            .add(Column.place("source", "File and row"), r -> r.source().place())
+            .add("source", "File and row", PLACE, r -> r.source().place())
             .of(result.runs().stream().flatMap(run -> run.readings().stream()).toList());
     return new Section("readings", "Raw readings", Prose.none(), List.of(table));
   }

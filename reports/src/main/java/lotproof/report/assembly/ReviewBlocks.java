@@ -1,5 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -9,7 +14,6 @@ import lotproof.claim.upkeep.SplitClaim;
 import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ChangeWords;
 import lotproof.report.words.Numbers;
@@ -27,15 +31,15 @@ public final class ReviewBlocks {
         .filter(d -> d.action() == Decision.Action.WITHDRAWN)
         .forEach(d -> d.value().ifPresent(name -> undone.put(name, d.id())));
     return new TableBuilder<Decision>("decisions", "Decisions")
-        .add(Column.text("id", "Decision"), Decision::id)
-        .add(Column.text("when", "When"), Decision::time)
-        .add(Column.text("who", "Who"), Decision::who)
-        .add(Column.text("action", "Action"), ReviewBlocks::action)
-        .add(Column.text("target", "About"), d -> d.target().key())
-        .add(Column.serial("serial", "Serial or run"), Decision::serial)
-        .add(Column.text("cause", "Cause"), Decision::cause)
-        .add(Column.text("evidence", "Evidence"), Decision::evidence)
-        .add(Column.text("status", "Status"), d -> status(d, undone))
+        .add("id", "Decision", TEXT, Decision::id)
+        .add("when", "When", TEXT, Decision::time)
+        .add("who", "Who", TEXT, Decision::who)
+        .add("action", "Action", TEXT, ReviewBlocks::action)
+        .add("target", "About", TEXT, d -> d.target().key())
+        .add("serial", "Serial or run", SERIAL, Decision::serial)
+        .add("cause", "Cause", TEXT, Decision::cause)
+        .add("evidence", "Evidence", TEXT, Decision::evidence)
+        .add("status", "Status", TEXT, d -> status(d, undone))
         .of(decisions);
   }
 
@@ -77,13 +81,11 @@ public final class ReviewBlocks {
                   "At the load where the limit is widest. The parts of a level add up to the change"
                       + " of its limit before rounding: mean and spreads are exchanged one after"
                       + " the other, then their estimation uncertainty.")
-              .add(Column.text("level", "Calibration level"), m -> m.change().level().label())
-              .add(Column.text("part", "Part of the limit"), m -> ChangeWords.title(m.part()))
-              .add(Column.significant("before", "Without", "g", 4), m -> m.part().before())
-              .add(Column.significant("after", "With the decisions", "g", 4), m -> m.part().after())
-              .add(
-                  Column.significant("move", "Change of the limit", "g", 3),
-                  m -> m.part().moveGrams())
+              .add("level", "Calibration level", TEXT, m -> m.change().level().label())
+              .add("part", "Part of the limit", TEXT, m -> ChangeWords.title(m.part()))
+              .add("before", "Without [g]", significant(4), m -> m.part().before())
+              .add("after", "With the decisions [g]", significant(4), m -> m.part().after())
+              .add("move", "Change of the limit [g]", significant(3), m -> m.part().moveGrams())
               .of(moves));
     }
     return blocks;
@@ -99,16 +101,14 @@ public final class ReviewBlocks {
                     "Both columns at {} % confidence in all; the split one states each part at {}"
                         + " %.",
                     Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence())))
-            .add(Column.text("level", "Calibration level"), l -> l.level().label())
+            .add("level", "Calibration level", TEXT, l -> l.level().label())
+            .add("all", "All units in: ± [g]", significant(4), l -> l.allGrams(), "no figure")
+            .add("all-content", "Share of all", percent(1), l -> claim.goodContent())
+            .add("good", "Good ones: ± [g]", significant(4), l -> l.goodGrams(), "no figure")
             .add(
-                Column.significant("all", "All units in: ±", "g", 4),
-                l -> l.allGrams(),
-                "no figure")
-            .add(Column.fraction("all-content", "Share of all", 1), l -> claim.goodContent())
-            .add(
-                Column.significant("good", "Good ones: ±", "g", 4), l -> l.goodGrams(), "no figure")
-            .add(
-                Column.fraction("good-content", "Share of all, good and bad", 2),
+                "good-content",
+                "Share of all, good and bad",
+                percent(2),
                 l -> claim.contentFraction())
             .of(claim.levels()));
   }

@@ -1,5 +1,11 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.significant;
+
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.ArrayList;
@@ -12,7 +18,6 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
@@ -50,21 +55,20 @@ final class ReviewSection {
             "From all runs as recorded, before any decision. Cells and boards by their predicted"
                 + " effects in the crossed model, runs by their residuals; generalized extreme"
                 + " Studentized deviate test at the 5 % level, robust deviations from the median.")
-        .add(Column.text("kind", "Kind"), f -> f.target().key())
-        .add(Column.serial("serial", "Serial or run"), Finding::serial)
-        .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
-        .add(Column.significant("effect", "Deviation", "", 3), Finding::effect)
-        .add(Column.text("unit", "Unit"), f -> f.characteristic().unit())
+        .add("kind", "Kind", TEXT, f -> f.target().key())
+        .add("serial", "Serial or run", SERIAL, Finding::serial)
+        .add("characteristic", "Characteristic", TEXT, f -> f.characteristic().title())
+        .add("effect", "Deviation", significant(3), Finding::effect)
+        .add("unit", "Unit", TEXT, f -> f.characteristic().unit())
+        .add("robust", "Robust deviations", decimals(1), Finding::modifiedZ, "most are equal")
+        .add("test", "Test value", decimals(2), f -> f.test().testValue())
+        .add("critical", "Critical", decimals(2), f -> f.test().criticalValue())
+        .add("side", "Direction", TEXT, f -> f.favourable() ? "better" : "worse")
+        .add("odd", "Cause lies in", TEXT, f -> f.verdict().odd().word())
         .add(
-            Column.decimal("robust", "Robust deviations", "", 1),
-            Finding::modifiedZ,
-            "most are equal")
-        .add(Column.decimal("test", "Test value", "", 2), f -> f.test().testValue())
-        .add(Column.decimal("critical", "Critical", "", 2), f -> f.test().criticalValue())
-        .add(Column.text("side", "Direction"), f -> f.favourable() ? "better" : "worse")
-        .add(Column.text("odd", "Cause lies in"), f -> f.verdict().odd().word())
-        .add(
-            Column.text("decision", "Decision"),
+            "decision",
+            "Decision",
+            TEXT,
             f -> f.decision().map(d -> d.action().key() + ": " + d.cause()),
             "open")
         .of(findings);
@@ -108,12 +112,12 @@ final class ReviewSection {
                 + " pair that is off together only, in a run that the pair's other runs do not"
                 + " confirm. A rule of reading and no test; an unusually good value can be a"
                 + " measuring fault.")
-        .add(Column.serial("serial", "Serial or run"), Finding::serial)
-        .add(Column.text("characteristic", "Characteristic"), f -> f.characteristic().title())
-        .add(Column.text("why", "Because"), f -> f.verdict().why())
-        .add(Column.text("evidence", "Values behind it"), ReviewSection::evidence)
-        .add(Column.text("partners", "Its partners in other runs"), ReviewSection::partners)
-        .add(Column.text("signs", "Signs"), f -> String.join("; ", f.signs()))
+        .add("serial", "Serial or run", SERIAL, Finding::serial)
+        .add("characteristic", "Characteristic", TEXT, f -> f.characteristic().title())
+        .add("why", "Because", TEXT, f -> f.verdict().why())
+        .add("evidence", "Values behind it", TEXT, ReviewSection::evidence)
+        .add("partners", "Its partners in other runs", TEXT, ReviewSection::partners)
+        .add("signs", "Signs", TEXT, f -> String.join("; ", f.signs()))
         .of(findings);
   }
 
@@ -124,17 +128,16 @@ final class ReviewSection {
                 + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"
                 + " with an unusual bow shows here in all its runs, a slip of the bench in one"
                 + " reading.")
-        .add(Column.text("run", "Run"), ReadingFinding::run)
-        .add(Column.count("step", "Step"), ReadingFinding::step)
-        .add(Column.decimal("load", "Load", "kg", 3), ReadingFinding::loadKilograms)
-        .add(Column.significant("off", "Off its line by", "g", 3), ReadingFinding::deviationGrams)
-        .add(
-            Column.significant("median", "Median of all runs", "g", 3), ReadingFinding::medianGrams)
-        .add(Column.decimal("test", "Test value", "", 2), f -> f.test().testValue())
-        .add(Column.decimal("critical", "Critical", "", 2), f -> f.test().criticalValue())
-        .add(Column.text("others", "Same cell or board in other runs (g)"), ReviewSection::others)
-        .add(Column.text("remark", "Remark"), ReadingFinding::remark)
-        .add(Column.text("from", "From"), r -> r.source().place())
+        .add("run", "Run", TEXT, ReadingFinding::run)
+        .add("step", "Step", COUNT, ReadingFinding::step)
+        .add("load", "Load [kg]", decimals(3), ReadingFinding::loadKilograms)
+        .add("off", "Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
+        .add("median", "Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
+        .add("test", "Test value", decimals(2), f -> f.test().testValue())
+        .add("critical", "Critical", decimals(2), f -> f.test().criticalValue())
+        .add("others", "Same cell or board in other runs (g)", TEXT, ReviewSection::others)
+        .add("remark", "Remark", TEXT, ReadingFinding::remark)
+        .add("from", "From", TEXT, r -> r.source().place())
         .of(readings);
   }
 
@@ -181,11 +184,11 @@ final class ReviewSection {
         .note(
             "The figure with the excluded units left in is printed beside every figure. A planned"
                 + " run that is missing without a decision is listed as without a cause.")
-        .add(Column.text("run", "Run"), LeftOut::run)
-        .add(Column.serial("cell", "Cell"), LeftOut::cell)
-        .add(Column.serial("board", "Board"), LeftOut::board)
-        .add(Column.text("decision", "Decision"), LeftOut::decision)
-        .add(Column.text("cause", "Cause"), LeftOut::cause)
+        .add("run", "Run", TEXT, LeftOut::run)
+        .add("cell", "Cell", SERIAL, LeftOut::cell)
+        .add("board", "Board", SERIAL, LeftOut::board)
+        .add("decision", "Decision", TEXT, LeftOut::decision)
+        .add("cause", "Cause", TEXT, LeftOut::cause)
         .of(runs);
   }
 }

@@ -1,5 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.significant;
+
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -58,17 +63,13 @@ final class RunTables {
                     "Computed from the readings of the run, serials corrected as decided."
                         + " Non-linearity refers to the {}.",
                     result.study().referenceLine().description()))
-            .add(Column.text("run", "Run"), r -> r.run().name())
-            .add(Column.text("session", "Session"), r -> r.run().session())
-            .add(Column.serial("cell", "Cell"), r -> r.run().cell())
-            .add(
-                Column.text("cell-lot", "Cell lot"),
-                r -> lotOfCell.getOrDefault(r.run().cell(), ""))
-            .add(Column.serial("board", "Board"), r -> r.run().board())
-            .add(
-                Column.text("board-lot", "Board lot"),
-                r -> lotOfBoard.getOrDefault(r.run().board(), ""))
-            .add(Column.text("state", "State"), r -> r.state().word());
+            .add("run", "Run", TEXT, r -> r.run().name())
+            .add("session", "Session", TEXT, r -> r.run().session())
+            .add("cell", "Cell", SERIAL, r -> r.run().cell())
+            .add("cell-lot", "Cell lot", TEXT, r -> lotOfCell.getOrDefault(r.run().cell(), ""))
+            .add("board", "Board", SERIAL, r -> r.run().board())
+            .add("board-lot", "Board lot", TEXT, r -> lotOfBoard.getOrDefault(r.run().board(), ""))
+            .add("state", "State", TEXT, r -> r.state().word());
     for (Characteristic c : Characteristic.values()) {
       table.live(
           column(c),
@@ -80,7 +81,7 @@ final class RunTables {
   }
 
   private static Column column(Characteristic c) {
-    return Column.significant(c.key(), c.title(), c.unit(), DIGITS);
+    return new Column(c.key(), c.title(), c.unit(), significant(DIGITS));
   }
 
   /** Mean of each unit over the runs that count, lot by lot. */
@@ -91,9 +92,9 @@ final class RunTables {
             .note(
                 "Over the runs that are used. A cell's mean includes its boards' part and the other"
                     + " way round; the model separates them.")
-            .add(Column.serial("serial", "Serial"), UnitSummary::serial)
-            .add(Column.text("kind", "Kind"), u -> u.kind().key())
-            .add(Column.text("lot", "Lot"), UnitSummary::lot);
+            .add("serial", "Serial", SERIAL, UnitSummary::serial)
+            .add("kind", "Kind", TEXT, u -> u.kind().key())
+            .add("lot", "Lot", TEXT, UnitSummary::lot);
     addMeans(table, result, runs, UnitSummary::runs, UnitSummary::means);
     return table.of(summaries(result, runs));
   }
@@ -118,8 +119,8 @@ final class RunTables {
     TableBuilder<PairSummary> table =
         new TableBuilder<PairSummary>("pairs", "Characteristics of each pair")
             .evidence()
-            .add(Column.serial("cell", "Cell"), PairSummary::cell)
-            .add(Column.serial("board", "Board"), PairSummary::board);
+            .add("cell", "Cell", SERIAL, PairSummary::cell)
+            .add("board", "Board", SERIAL, PairSummary::board);
     addMeans(
         table,
         result,
@@ -128,7 +129,9 @@ final class RunTables {
         PairSummary::means);
     return table
         .add(
-            Column.significant("repeatability", "Repeatability", "g", 3),
+            "repeatability",
+            "Repeatability [g]",
+            significant(3),
             PairSummary::repeatabilityGrams,
             "one run")
         .of(result.asDecided().pairs());
@@ -152,7 +155,9 @@ final class RunTables {
                     .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
                     .toArray());
     table.live(
-        Column.count("runs", "Runs"),
+        "runs",
+        "Runs",
+        COUNT,
         item -> own.apply(item).size(),
         item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
     for (Characteristic c : Characteristic.values()) {
@@ -177,16 +182,18 @@ final class RunTables {
                 errorsId(claim, index), "Reading error of each run, " + claim.label())
             .evidence()
             .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
-            .add(Column.text("run", "Run"), ErrorCurve::run)
-            .add(Column.serial("cell", "Cell"), ErrorCurve::cell)
-            .add(Column.serial("board", "Board"), ErrorCurve::board);
+            .add("run", "Run", TEXT, ErrorCurve::run)
+            .add("cell", "Cell", SERIAL, ErrorCurve::cell)
+            .add("board", "Board", SERIAL, ErrorCurve::board);
     List<ErrorCurve.Point> steps = claim.curves().get(0).points();
     for (int i = 0; i < steps.size(); i++) {
       int step = i;
       ErrorCurve.Point point = steps.get(step);
       String title = Numbers.plain(point.loadKilograms()) + " kg " + point.direction().word();
       table.live(
-          Column.significant(stepKey(step), title, "g", 4),
+          stepKey(step),
+          title + " [g]",
+          significant(4),
           curve -> curve.points().get(step).errorGrams(),
           curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
     }
@@ -194,7 +201,9 @@ final class RunTables {
     return Optional.of(
         table
             .live(
-                Column.significant("largest", "Largest that counts", "g", 4),
+                "largest",
+                "Largest that counts [g]",
+                significant(4),
                 curve -> curve.largestGrams(claim.form()),
                 curve -> formulas.largest(claim.form(), loads))
             .of(claim.curves()));

@@ -41,7 +41,7 @@ final class SpreadSection {
     String plural = SubjectRuns.measured(result.study()).plural();
     List<Block> blocks = new ArrayList<>(SpreadTables.of(result, runs));
     for (CharacteristicSpread spread : spreads) {
-      shares(spread, plural).ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
+      shares(spread, plural).ifPresent(chart -> blocks.add((chart)));
     }
     result.comparison().spreads().stream()
         .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
@@ -49,8 +49,7 @@ final class SpreadSection {
         .ifPresent(
             spread -> {
               for (Role unit : List.of(Role.CELL, Role.BOARD)) {
-                unitSpread(result, spread.values(), unit)
-                    .ifPresent(chart -> blocks.add(new Block.ChartBlock(chart)));
+                unitSpread(result, spread.values(), unit).ifPresent(chart -> blocks.add((chart)));
               }
             });
     return new Section(

@@ -1,5 +1,11 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -11,6 +17,7 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.SubjectRuns;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Block;
+import lotproof.report.model.Format;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
@@ -39,7 +46,8 @@ import lotproof.study.UnitKind;
 final class SpreadTables {
   private static final String COMPONENTS = "components";
   private static final String LIMITS = "limits";
-  private static final int DIGITS = 5;
+  private static final Format NUMBER = significant(5);
+  private static final Format FINER = significant(6);
 
   /** A longer table is looked up, not read. */
   private static final int ROWS_TO_READ = 14;
@@ -148,19 +156,13 @@ final class SpreadTables {
   private static <T> TableBuilder<Line<T>> table(String id, String title) {
     return new TableBuilder<Line<T>>(id, title)
         .add(
-            Column.text("characteristic", "Characteristic"),
+            "characteristic",
+            "Characteristic",
+            TEXT,
             line -> {
               String unit = line.spread().values().unit();
               return line.spread().values().title() + (unit.isEmpty() ? "" : " [" + unit + "]");
             });
-  }
-
-  private static Column number(String key, String title) {
-    return Column.significant(key, title, "", DIGITS);
-  }
-
-  private static Column finer(String key, String title) {
-    return Column.significant(key, title, "", DIGITS + 1);
   }
 
   private Table components() {
@@ -169,31 +171,37 @@ final class SpreadTables {
             .note(
                 "An estimate at zero is not detectable with these data, which does not make it"
                     + " absent; its raw variance may be negative.")
-            .add(Column.text("source", "Source"), l -> l.item().title())
-            .add(Column.count("levels", "Number"), l -> l.item().levels())
-            .add(number("sd", "Standard deviation"), l -> l.item().standardDeviation());
+            .add("source", "Source", TEXT, l -> l.item().title())
+            .add("levels", "Number", COUNT, l -> l.item().levels())
+            .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation());
     if (study.isPresent()) {
       table.live(
-          number("variance", "Variance"),
+          "variance",
+          "Variance",
+          NUMBER,
           l -> Math.pow(l.item().standardDeviation(), 2),
-          Formula.of("{}^2", "sd"));
+          row -> Formula.of("{}^2", "sd"));
     }
     String none = "not computed";
     return table
         .add(
-            number("sd-lower", "Interval from"),
+            "sd-lower",
+            "Interval from",
+            NUMBER,
             l -> l.item().interval().map(Interval::lower),
             none)
-        .add(number("sd-upper", "to"), l -> l.item().interval().map(Interval::upper), none)
+        .add("sd-upper", "to", NUMBER, l -> l.item().interval().map(Interval::upper), none)
         .live(
-            Column.fraction("share", "Share of variance", 1),
+            Column.of("share", "Share of variance", percent(1)),
             l -> l.item().shareFraction(),
             none,
             l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
         .add(
-            Column.significant("raw-variance", "Variance, unconstrained", "", 4),
+            "raw-variance",
+            "Variance, unconstrained",
+            significant(4),
             l -> l.item().unconstrainedVariance())
-        .add(Column.text("state", "State"), l -> l.item().atBoundary() ? "not detectable" : "found")
+        .add("state", "State", TEXT, l -> l.item().atBoundary() ? "not detectable" : "found")
         .of(estimates(Estimated::components));
   }
 
@@ -214,14 +222,16 @@ final class SpreadTables {
             "Estimated together with the components (generalised least squares, Satterthwaite's"
                 + " degrees of freedom). Mean and limits are at the average of each influence over"
                 + " the study; the figures of a claim do not take influences out.")
-        .add(Column.text("influence", "Influence"), l -> l.item().influence())
-        .add(Column.text("per", "Change"), l -> l.item().per())
-        .add(number("estimate", "Estimate"), l -> l.item().estimate())
-        .add(number("standard-error", "Standard error"), l -> l.item().standardError())
-        .add(number("lower", "Interval from"), l -> l.item().interval().lower())
-        .add(number("upper", "to"), l -> l.item().interval().upper())
+        .add("influence", "Influence", TEXT, l -> l.item().influence())
+        .add("per", "Change", TEXT, l -> l.item().per())
+        .add("estimate", "Estimate", NUMBER, l -> l.item().estimate())
+        .add("standard-error", "Standard error", NUMBER, l -> l.item().standardError())
+        .add("lower", "Interval from", NUMBER, l -> l.item().interval().lower())
+        .add("upper", "to", NUMBER, l -> l.item().interval().upper())
         .add(
-            Column.text("state", "Finding"),
+            "state",
+            "Finding",
+            TEXT,
             l -> l.item().toldFromZero() ? "effect found" : "not detectable")
         .of(estimates(Estimated::influences));
   }
@@ -233,10 +243,12 @@ final class SpreadTables {
             .note(
                 "Two-sided, at the content and confidence that were asked, by the model of normal"
                     + " components; exact factors where no unit was measured twice.")
-            .add(Column.count("runs", "Runs"), l -> l.spread().values().values().size())
-            .add(finer("mean", "Mean"), l -> l.item().mean())
+            .add("runs", "Runs", COUNT, l -> l.spread().values().values().size())
+            .add("mean", "Mean", FINER, l -> l.item().mean())
             .live(
-                number("total-sd", "Standard deviation of " + plural),
+                "total-sd",
+                "Standard deviation of " + plural,
+                NUMBER,
                 l -> l.item().limits().totalStandardDeviation(),
                 l -> total(l.spread()).map(sum -> Formula.of("SQRT({})", sum)));
     Function<Line<Estimated>, Double> half =
@@ -244,20 +256,24 @@ final class SpreadTables {
     Function<Line<Estimated>, Double> sd = l -> l.item().limits().totalStandardDeviation();
     if (study.isPresent()) {
       table
-          .add(number("half-width", "Half-width by the model"), half)
+          .add("half-width", "Half-width by the model", NUMBER, half)
           .live(
-              number("factor", "Factor on the standard deviation"),
+              Column.of("factor", "Factor on the standard deviation", NUMBER),
               l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty(),
               "no spread found",
               l -> Optional.of(Formula.of("{}/{}", "half-width", "total-sd")));
     }
     table
         .live(
-            finer("lower", "Lower"),
+            "lower",
+            "Lower",
+            FINER,
             l -> l.item().limits().lower(),
             l -> study.map(s -> Formula.of("{}-{}", "mean", "half-width")))
         .live(
-            finer("upper", "Upper"),
+            "upper",
+            "Upper",
+            FINER,
             l -> l.item().limits().upper(),
             l -> study.map(s -> Formula.of("{}+{}", "mean", "half-width")));
     if (!spreads.equals(withoutExclusions)) {
@@ -287,11 +303,15 @@ final class SpreadTables {
       Function<Line<Estimated>, Optional<ToleranceLimits>> limits) {
     table
         .add(
-            finer("lower-" + key, "Lower" + title),
+            "lower-" + key,
+            "Lower" + title,
+            FINER,
             l -> limits.apply(l).map(ToleranceLimits::lower),
             missing)
         .add(
-            finer("upper-" + key, "Upper" + title),
+            "upper-" + key,
+            "Upper" + title,
+            FINER,
             l -> limits.apply(l).map(ToleranceLimits::upper),
             missing);
   }
@@ -307,12 +327,14 @@ final class SpreadTables {
                 + plural
                 + " that share no unit. Smallest and largest seen are not limits: the confidence"
                 + " beside them says what they are worth.")
-        .add(Column.count("kits", kits + " tested"), l -> l.item().testedKits())
-        .add(Column.count("disjoint", kits + " that share no unit"), l -> l.item().disjointKits())
-        .add(finer("smallest", "Smallest seen"), l -> l.item().smallest())
-        .add(finer("largest", "Largest seen"), l -> l.item().largest())
+        .add("kits", kits + " tested", COUNT, l -> l.item().testedKits())
+        .add("disjoint", kits + " that share no unit", COUNT, l -> l.item().disjointKits())
+        .add("smallest", "Smallest seen", FINER, l -> l.item().smallest())
+        .add("largest", "Largest seen", FINER, l -> l.item().largest())
         .live(
-            Column.fraction("both", "Confidence for the content between them", 1),
+            "both",
+            "Confidence for the content between them",
+            percent(1),
             l -> l.item().confidenceTwoLimits(),
             l ->
                 study.map(
@@ -326,16 +348,18 @@ final class SpreadTables {
                             content,
                             "disjoint")))
         .live(
-            Column.fraction("one", "Confidence for the content beyond one of them", 1),
+            "one",
+            "Confidence for the content beyond one of them",
+            percent(1),
             l -> l.item().confidenceOneLimit(),
             l -> study.map(s -> Formula.of("1-{}^{}", content, "disjoint")))
         .live(
-            Column.fraction("supported", "Content that one of them supports", 1),
+            "supported",
+            "Content that one of them supports",
+            percent(1),
             l -> l.item().supportedContentOneLimit(),
             l -> study.map(s -> Formula.of("(1-{})^(1/{})", confidence, "disjoint")))
-        .add(
-            Column.count("needed", kits + " needed for one of them"),
-            l -> l.item().kitsNeededOneLimit())
+        .add("needed", kits + " needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
         .of(lines(s -> s.distributionFree().stream().toList()));
   }
 
@@ -351,46 +375,53 @@ final class SpreadTables {
     if (study.isPresent()) {
       table
           .add(
-              finer("lower-limit", "Lower limit"),
+              "lower-limit",
+              "Lower limit",
+              FINER,
               l -> limit(l.spread(), Limits::lower),
               "no such limit")
           .add(
-              finer("upper-limit", "Upper limit"),
+              "upper-limit",
+              "Upper limit",
+              FINER,
               l -> limit(l.spread(), Limits::upper),
               "no such limit")
           .live(
-              finer("mean", "Mean"),
+              "mean",
+              "Mean",
+              FINER,
               l -> l.spread().estimated().map(Estimated::mean),
               l -> fromLimits(l.spread(), "mean"))
           .live(
-              finer("sd", "Standard deviation of " + plural),
+              "sd",
+              "Standard deviation of " + plural,
+              FINER,
               l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()),
               l -> fromLimits(l.spread(), "total-sd"));
     }
     String one = "one limit only";
     return table
         .live(
-            Column.decimal("pp", "Pp", "", 3),
+            Column.of("pp", "Pp", decimals(3)),
             l -> l.item().pp(),
             one,
             l -> study.map(s -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd")))
         .add(
-            Column.decimal("pp-lower", "Pp from", "", 3),
+            "pp-lower",
+            "Pp from",
+            decimals(3),
             l -> l.item().ppInterval().map(Interval::lower),
             one)
-        .add(
-            Column.decimal("pp-upper", "to", "", 3),
-            l -> l.item().ppInterval().map(Interval::upper),
-            one)
+        .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper), one)
         .live(
-            Column.decimal("ppk", "Ppk", "", 3),
+            Column.of("ppk", "Ppk", decimals(3)),
             l -> l.item().ppk(),
             one,
             l -> study.map(s -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread())))))
-        .add(Column.decimal("ppk-lower", "Ppk from", "", 3), l -> l.item().ppkInterval().lower())
-        .add(Column.decimal("ppk-upper", "to", "", 3), l -> l.item().ppkInterval().upper())
+        .add("ppk-lower", "Ppk from", decimals(3), l -> l.item().ppkInterval().lower())
+        .add("ppk-upper", "to", decimals(3), l -> l.item().ppkInterval().upper())
         .live(
-            Column.fraction("outside", "Kits outside, if normal", 4),
+            Column.of("outside", "Kits outside, if normal", percent(4)),
             l -> l.item().fractionBelow() + l.item().fractionAbove(),
             one,
             l ->
@@ -437,23 +468,26 @@ final class SpreadTables {
 
   private Table lots() {
     List<UnitSummary> units = study.map(s -> RunTables.summaries(s, runs)).orElse(List.of());
-    Column largest = finer("largest", "Largest");
     return SpreadTables.<LotSummary>table("lots", "Lot by lot")
         .evidence()
         .note("Plain figures of unit means; partners and bench are not taken out.")
-        .add(Column.text("kind", "Kind"), l -> l.item().role().key())
-        .add(Column.text("lot", "Lot"), l -> l.item().lot())
-        .live(Column.count("units", "Units"), l -> l.item().units(), l -> over("COUNT", l, units))
+        .add("kind", "Kind", TEXT, l -> l.item().role().key())
+        .add("lot", "Lot", TEXT, l -> l.item().lot())
+        .live("units", "Units", COUNT, l -> l.item().units(), l -> over("COUNT", l, units))
         .live(
-            finer("mean", "Mean of unit means"),
+            "mean",
+            "Mean of unit means",
+            FINER,
             l -> l.item().mean(),
             l -> over("AVERAGE", l, units))
         .live(
-            number("sd", "Standard deviation"),
+            "sd",
+            "Standard deviation",
+            NUMBER,
             l -> l.item().standardDeviation(),
             l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
-        .live(finer("smallest", "Smallest"), l -> l.item().smallest(), l -> over("MIN", l, units))
-        .live(largest, l -> l.item().largest(), l -> over("MAX", l, units))
+        .live("smallest", "Smallest", FINER, l -> l.item().smallest(), l -> over("MIN", l, units))
+        .live("largest", "Largest", FINER, l -> l.item().largest(), l -> over("MAX", l, units))
         .of(lines(CharacteristicSpread::lots));
   }
 
@@ -486,10 +520,10 @@ final class SpreadTables {
 
   private static Table notable(List<Line<DataCheck>> checks) {
     return new TableBuilder<Line<DataCheck>>("checks-notable", "Points to check")
-        .add(Column.text("characteristic", "Characteristic"), l -> l.spread().values().title())
-        .add(Column.text("check", "Check"), l -> SpreadWords.title(l.item().kind()))
-        .add(Column.text("points-at", "Points at"), l -> String.join(", ", l.item().pointsAt()))
-        .add(Column.text("meaning", "What it means"), l -> SpreadWords.meaning(l.item()))
+        .add("characteristic", "Characteristic", TEXT, l -> l.spread().values().title())
+        .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
+        .add("points-at", "Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks.stream().filter(l -> l.item().notable()).toList());
   }
 
@@ -500,15 +534,15 @@ final class SpreadTables {
         .note(
             "Units are judged by their predicted effects, so that partners are taken out. A check"
                 + " points at something; it takes nothing out.")
-        .add(Column.text("characteristic", "Characteristic"), l -> l.spread().values().title())
-        .add(Column.text("key", "Key"), l -> l.item().kind().key())
-        .add(Column.text("check", "Check"), l -> SpreadWords.title(l.item().kind()))
-        .add(Column.text("about", "Looked at"), l -> SpreadWords.about(l.item()))
-        .add(number("statistic", "Statistic"), l -> l.item().statistic(), not)
-        .add(number("critical", "Critical value"), l -> l.item().criticalValue(), not)
-        .add(Column.significant("p-value", "p-value", "", 3), l -> l.item().pValue(), not)
-        .add(Column.text("points-at", "Points at"), l -> String.join(", ", l.item().pointsAt()))
-        .add(Column.text("meaning", "What it means"), l -> SpreadWords.meaning(l.item()))
+        .add("characteristic", "Characteristic", TEXT, l -> l.spread().values().title())
+        .add("key", "Key", TEXT, l -> l.item().kind().key())
+        .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
+        .add("about", "Looked at", TEXT, l -> SpreadWords.about(l.item()))
+        .add("statistic", "Statistic", NUMBER, l -> l.item().statistic(), not)
+        .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue(), not)
+        .add("p-value", "p-value", significant(3), l -> l.item().pValue(), not)
+        .add("points-at", "Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
   }
 
@@ -518,23 +552,27 @@ final class SpreadTables {
             "Shares by standard deviations: measuring over the total, six of measuring over the"
                 + " width between the limits. Distinct categories are 1.41 times kits over"
                 + " measuring, rounded down.")
-        .add(Column.count("df", "Degrees of freedom"), l -> l.item().degreesOfFreedom())
+        .add("df", "Degrees of freedom", COUNT, l -> l.item().degreesOfFreedom())
         .add(
-            Column.significant("sd", "Standard deviation of measuring", "", 4),
+            "sd",
+            "Standard deviation of measuring",
+            significant(4),
             l -> l.item().standardDeviation())
+        .add("sd-lower", "Interval from", significant(4), l -> l.item().interval().lower())
+        .add("sd-upper", "to", significant(4), l -> l.item().interval().upper())
+        .add("of-total", "Of the total", percent(1), l -> l.item().shareOfTotal())
         .add(
-            Column.significant("sd-lower", "Interval from", "", 4),
-            l -> l.item().interval().lower())
-        .add(Column.significant("sd-upper", "to", "", 4), l -> l.item().interval().upper())
-        .add(Column.fraction("of-total", "Of the total", 1), l -> l.item().shareOfTotal())
-        .add(
-            Column.fraction("of-tolerance", "Of the tolerance", 1),
+            "of-tolerance",
+            "Of the tolerance",
+            percent(1),
             l -> l.item().shareOfTolerance(),
             "no two limits")
         .add(
-            Column.count("categories", "Distinct categories"),
+            "categories",
+            "Distinct categories",
+            COUNT,
             l -> Math.floor(l.item().distinctCategories()))
-        .add(Column.text("basis", "From"), l -> SpreadWords.basis(l.item()))
+        .add("basis", "From", TEXT, l -> SpreadWords.basis(l.item()))
         .of(estimates(e -> e.bench().stream().toList()));
   }
 }

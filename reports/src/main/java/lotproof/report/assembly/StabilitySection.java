@@ -1,5 +1,11 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -14,7 +20,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.Numbers;
 import lotproof.statistics.stability.StabilityCurve;
@@ -48,13 +53,12 @@ final class StabilitySection {
         if (all.get(i) instanceof SeriesStability.Known known) {
           blocks.add(new Block.Paragraph(sentence(known)));
           blocks.add(
-              new Block.ChartBlock(
-                  NoiseCharts.stability(
-                      "stability-" + (i + 1),
-                      "How long does averaging help on " + kit(known.series()) + "?",
-                      known.curve(),
-                      grams,
-                      known.secondsPerSample().isPresent())));
+              (NoiseCharts.stability(
+                  "stability-" + (i + 1),
+                  "How long does averaging help on " + kit(known.series()) + "?",
+                  known.curve(),
+                  grams,
+                  known.secondsPerSample().isPresent())));
         }
       }
       blocks.add(table(all));
@@ -98,12 +102,14 @@ final class StabilitySection {
                     + " line speaks of its own kit at its own load. These captures give no reading"
                     + " and move no figure.",
                 Quantity.percent(CaptureSamples.CONFIDENCE, 0)))
-        .add(Column.serial("cell", "Cell"), s -> s.series().cell())
-        .add(Column.serial("board", "Board"), s -> s.series().board())
-        .add(Column.significant("load", "Load", "kg", 4), s -> s.series().loadKilograms())
-        .add(Column.count("samples", "Samples"), known.apply(k -> k.samples()))
+        .add("cell", "Cell", SERIAL, s -> s.series().cell())
+        .add("board", "Board", SERIAL, s -> s.series().board())
+        .add("load", "Load [kg]", significant(4), s -> s.series().loadKilograms())
+        .add("samples", "Samples", COUNT, known.apply(k -> k.samples()))
         .add(
-            Column.significant("rate", "Rate", "1/s", 4),
+            "rate",
+            "Rate [1/s]",
+            significant(4),
             known.apply(
                 k ->
                     k.secondsPerSample().isPresent()
@@ -111,13 +117,19 @@ final class StabilitySection {
                         : Optional.empty()),
             clock)
         .add(
-            Column.significant("noise", "One sample", "g", DIGITS),
+            "noise",
+            "One sample [g]",
+            significant(DIGITS),
             known.apply(k -> grams.of(k.noiseCounts())))
         .add(
-            Column.count("average", "Average of"),
+            "average",
+            "Average of",
+            COUNT,
             known.apply(k -> k.curve().shortestNearMinimum().factor()))
         .add(
-            Column.significant("time", "Average for", "s", DIGITS),
+            "time",
+            "Average for [s]",
+            significant(DIGITS),
             known.apply(
                 k ->
                     k.secondsPerSample().isPresent()
@@ -125,15 +137,19 @@ final class StabilitySection {
                         : Optional.empty()),
             clock)
         .add(
-            Column.significant("left", "Noise left", "g", DIGITS),
+            "left",
+            "Noise left [g]",
+            significant(DIGITS),
             known.apply(k -> grams.of(k.curve().shortestNearMinimum().deviation())))
         .add(
-            Column.text("signs", "Signs of trouble"),
+            "signs",
+            "Signs of trouble",
+            TEXT,
             s ->
                 s instanceof SeriesStability.Known is
                     ? is.signs().isEmpty() ? "none" : String.join("; ", is.signs())
                     : ((SeriesStability.NotKnown) s).why())
-        .add(Column.place("source", "File"), s -> s.series().file())
+        .add("source", "File", PLACE, s -> s.series().file())
         .of(all);
   }
 }

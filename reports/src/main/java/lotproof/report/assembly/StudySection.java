@@ -1,5 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
@@ -55,31 +60,35 @@ final class StudySection {
                 + " of the model are constants and do not follow a change here.")
         .add(
             decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
-            s -> kit.capacityKilograms())
+            s -> kit.capacityKilograms(),
+            "none")
         .add(
             decimal(
                 "default-factor",
                 "Default factor",
                 "counts/kg",
                 kit.defaultFactorCountsPerKilogram()),
-            s -> kit.defaultFactorCountsPerKilogram())
+            s -> kit.defaultFactorCountsPerKilogram(),
+            "none")
         .add(
             decimal(
                 "converter-scale",
                 "Converter scale",
                 "counts/(mV/V)",
                 kit.countsPerMillivoltPerVolt()),
-            s -> kit.countsPerMillivoltPerVolt())
-        .add(Column.fraction("content", "Content", 2), s -> claim.content())
-        .add(Column.fraction("confidence", "Confidence", 2), s -> claim.confidence())
+            s -> kit.countsPerMillivoltPerVolt(),
+            "none")
+        .add("content", "Content", percent(2), s -> claim.content())
+        .add("confidence", "Confidence", percent(2), s -> claim.confidence())
         .add(
             decimal("rounding", "Step of figures", "g", claim.roundingGrams()),
-            s -> claim.roundingGrams())
+            s -> claim.roundingGrams(),
+            "none")
         .of(List.of(study));
   }
 
   private static Column decimal(String key, String title, String unit, double value) {
-    return Column.decimal(key, title, unit, CellTexts.decimals(value));
+    return new Column(key, title, unit, decimals(CellTexts.decimals(value)));
   }
 
   /** A lot and the runs of its units that are used. */
@@ -97,12 +106,14 @@ final class StudySection {
       }
     }
     return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
-        .add(Column.text("kind", "Kind"), l -> l.lot().kind().key())
-        .add(Column.text("lot", "Lot"), l -> l.lot().name())
-        .add(Column.count("units", "Units named"), l -> l.lot().serials().size())
-        .add(Column.count("measured", "Units with runs that are used"), l -> l.units().size())
+        .add("kind", "Kind", TEXT, l -> l.lot().kind().key())
+        .add("lot", "Lot", TEXT, l -> l.lot().name())
+        .add("units", "Units named", COUNT, l -> l.lot().serials().size())
+        .add("measured", "Units with runs that are used", COUNT, l -> l.units().size())
         .add(
-            Column.count("runs", "Runs that are used"),
+            "runs",
+            "Runs that are used",
+            COUNT,
             l -> l.units().stream().mapToInt(u -> u.runs().size()).sum())
         .of(lots);
   }

@@ -1,5 +1,11 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -7,7 +13,6 @@ import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.report.model.Block;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LaterLotWords;
 import lotproof.report.words.Numbers;
@@ -48,21 +53,20 @@ public final class WatchBlocks {
                 check.subject().plural(),
                 Integer.toString(check.allKits()),
                 Numbers.percent(check.falseAlarmFraction())))
-        .add(Column.text("level", "Calibration level"), l -> l.level())
-        .add(Column.significant("figure", "Figure ±", "g", 4), l -> l.figureGrams())
-        .add(Column.significant("largest", "Largest error", "g", 4), l -> l.single().largestGrams())
+        .add("level", "Calibration level", TEXT, l -> l.level())
+        .add("figure", "Figure ± [g]", significant(4), l -> l.figureGrams())
+        .add("largest", "Largest error [g]", significant(4), l -> l.single().largestGrams())
         .add(
-            Column.text("beyond", CellTexts.capital(check.subject().plural()) + " beyond"),
+            "beyond",
+            CellTexts.capital(check.subject().plural()) + " beyond",
+            TEXT,
             l -> l.single().beyond() + " (allowed " + l.single().allowedBeyond() + ")")
-        .add(Column.significant("mean", "Mean", "g", 4), l -> l.mean().grams())
-        .add(Column.significant("study-mean", "Study's mean", "g", 4), l -> l.mean().studyGrams())
-        .add(Column.significant("mean-limit", "May differ by", "g", 3), l -> l.mean().limitGrams())
-        .add(Column.significant("sd", "Spread", "g", 3), l -> l.spread().grams(), ONE)
-        .add(
-            Column.significant("sd-limit", "May be up to", "g", 3),
-            l -> l.spread().limitGrams(),
-            ONE)
-        .add(Column.text("verdict", "Verdict"), l -> l.verdict().key())
+        .add("mean", "Mean [g]", significant(4), l -> l.mean().grams())
+        .add("study-mean", "Study's mean [g]", significant(4), l -> l.mean().studyGrams())
+        .add("mean-limit", "May differ by [g]", significant(3), l -> l.mean().limitGrams())
+        .add("sd", "Spread [g]", significant(3), l -> l.spread().grams(), ONE)
+        .add("sd-limit", "May be up to [g]", significant(3), l -> l.spread().limitGrams(), ONE)
+        .add("verdict", "Verdict", TEXT, l -> l.verdict().key())
         .of(check.levels());
   }
 
@@ -72,19 +76,23 @@ public final class WatchBlocks {
         .note(
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
-        .add(Column.text("level", "Calibration level"), l -> l.level())
+        .add("level", "Calibration level", TEXT, l -> l.level())
         .add(
-            Column.text("load", "Load"),
+            "load",
+            "Load",
+            TEXT,
             l -> Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word())
+        .add("shift", "Shift of the mean [g]", significant(3), l -> l.mean().seenShiftGrams())
         .add(
-            Column.significant("shift", "Shift of the mean", "g", 3),
-            l -> l.mean().seenShiftGrams())
-        .add(
-            Column.decimal("spread", "Spread within the lot, times the study's", "", 2),
+            "spread",
+            "Spread within the lot, times the study's",
+            decimals(2),
             l -> l.spread().seenRatio(),
             ONE)
         .add(
-            Column.significant("kit", "A single " + check.subject().key() + " off by", "g", 3),
+            "kit",
+            "A single " + check.subject().key() + " off by [g]",
+            significant(3),
             l -> l.single().extremeGrams())
         .of(check.levels());
   }
@@ -92,30 +100,30 @@ public final class WatchBlocks {
   /** All checks so far. */
   public static Table history(List<WatchLine> lines) {
     return new TableBuilder<WatchLine>("watch-history", "Later lots so far")
-        .add(Column.text("check", "Check"), WatchLine::check)
-        .add(Column.text("date", "Date"), WatchLine::date)
-        .add(Column.text("lot", "Lot"), WatchLine::lot)
-        .add(Column.count("kits", "Kits"), w -> w.kits().measured())
-        .add(Column.text("level", "Calibration level"), WatchLine::level)
-        .add(Column.significant("figure", "Figure ±", "g", 4), WatchLine::figureGrams)
-        .add(Column.significant("mean", "Mean", "g", 4), w -> w.mean().grams())
-        .add(Column.significant("largest", "Largest error", "g", 4), w -> w.kits().largestGrams())
-        .add(Column.text("verdict", "Verdict"), w -> w.verdict().key())
-        .add(Column.text("study", "Study"), w -> shortHash(w.source().studyHash()))
+        .add("check", "Check", TEXT, WatchLine::check)
+        .add("date", "Date", TEXT, WatchLine::date)
+        .add("lot", "Lot", TEXT, WatchLine::lot)
+        .add("kits", "Kits", COUNT, w -> w.kits().measured())
+        .add("level", "Calibration level", TEXT, WatchLine::level)
+        .add("figure", "Figure ± [g]", significant(4), WatchLine::figureGrams)
+        .add("mean", "Mean [g]", significant(4), w -> w.mean().grams())
+        .add("largest", "Largest error [g]", significant(4), w -> w.kits().largestGrams())
+        .add("verdict", "Verdict", TEXT, w -> w.verdict().key())
+        .add("study", "Study", TEXT, w -> shortHash(w.source().studyHash()))
         .of(lines);
   }
 
   /** All versions of the claim. */
   public static Table versions(List<ClaimVersion> versions) {
     return new TableBuilder<ClaimVersion>("claim-versions", "Versions of the claim")
-        .add(Column.text("version", "Version"), ClaimVersion::version)
-        .add(Column.text("date", "Date"), ClaimVersion::date)
-        .add(Column.text("who", "Who"), ClaimVersion::who)
-        .add(Column.text("level", "Calibration level"), ClaimVersion::level)
-        .add(Column.significant("figure", "Figure ±", "g", 4), ClaimVersion::figureGrams)
-        .add(Column.fraction("content", "Content", 1), ClaimVersion::content)
-        .add(Column.fraction("confidence", "Confidence", 1), ClaimVersion::confidence)
-        .add(Column.text("study", "Study"), v -> shortHash(v.studyHash()))
+        .add("version", "Version", TEXT, ClaimVersion::version)
+        .add("date", "Date", TEXT, ClaimVersion::date)
+        .add("who", "Who", TEXT, ClaimVersion::who)
+        .add("level", "Calibration level", TEXT, ClaimVersion::level)
+        .add("figure", "Figure ± [g]", significant(4), ClaimVersion::figureGrams)
+        .add("content", "Content", percent(1), ClaimVersion::content)
+        .add("confidence", "Confidence", percent(1), ClaimVersion::confidence)
+        .add("study", "Study", TEXT, v -> shortHash(v.studyHash()))
         .of(versions);
   }
 

@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Locale;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Scale;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import org.jfree.chart.axis.LogAxis;
 import org.jfree.chart.axis.NumberAxis;
 import org.jfree.chart.axis.NumberTickUnit;
@@ -50,9 +50,9 @@ final class ChartAxes {
    * @param values everything that it has to show
    * @param labels whether words stand at its end
    */
-  static ValueAxis across(Axis axis, List<Double> values, ChartSize size, boolean labels) {
+  static ValueAxis across(Axis axis, List<Double> values, ChartDrawing.Size size, boolean labels) {
     if (axis.ofWords()) {
-      boolean wide = size == ChartSize.WIDE;
+      boolean wide = size == ChartDrawing.Size.WIDE;
       int letters = axis.words().stream().mapToInt(String::length).sum();
       boolean upright = letters > (wide ? 80 : 34);
       int room = upright ? 26 : 12;
@@ -69,9 +69,9 @@ final class ChartAxes {
   }
 
   /** A vertical axis. */
-  static ValueAxis up(Axis axis, List<Double> values, ChartSize size) {
+  static ValueAxis up(Axis axis, List<Double> values, ChartDrawing.Size size) {
     if (axis.ofWords()) {
-      SymbolAxis names = words(axis, 14, size == ChartSize.WIDE ? 36 : 20);
+      SymbolAxis names = words(axis, 14, size == ChartDrawing.Size.WIDE ? 36 : 20);
       names.setInverted(true);
       names.setLabel(null);
       return names;
@@ -84,7 +84,7 @@ final class ChartAxes {
       return logarithms(axis, values);
     }
     Range range = rangeOf(axis.scale(), values);
-    NumberAxis numbers = new NumberAxis(OutsideText.clean(axis.label()));
+    NumberAxis numbers = new NumberAxis(SanitizedText.clean(axis.label()));
     if (everyday(range)) {
       numbers.setStandardTickUnits(TICKS);
     } else {
@@ -102,9 +102,9 @@ final class ChartAxes {
   private static SymbolAxis words(Axis axis, int room, int letters) {
     String[] labels =
         axis.words().stream()
-            .map(word -> OutsideText.abridged(word, letters))
+            .map(word -> SanitizedText.abridged(word, letters))
             .toArray(String[]::new);
-    SymbolAxis names = new SymbolAxis(OutsideText.clean(axis.title()), labels);
+    SymbolAxis names = new SymbolAxis(SanitizedText.clean(axis.title()), labels);
     names.setRange(-0.5, Math.max(labels.length, 1) - 0.5);
     names.setGridBandsVisible(false);
     int each = Math.max(1, (int) Math.ceil(labels.length / (double) room));
@@ -116,7 +116,7 @@ final class ChartAxes {
   private static LogAxis logarithms(Axis axis, List<Double> values) {
     double from = Math.pow(10, Math.floor(Math.log10(least(values, 1))));
     double to = Math.pow(10, Math.ceil(Math.log10(greatest(values, 10))));
-    LogAxis numbers = new LogAxis(OutsideText.clean(axis.label()));
+    LogAxis numbers = new LogAxis(SanitizedText.clean(axis.label()));
     // a hair of room, so that the marks at both ends are drawn
     numbers.setRange(from * (1 - 1e-9), (to > from ? to : 10 * from) * (1 + 1e-9));
     numbers.setTickUnit(new NumberTickUnit(1), false, true);

@@ -9,7 +9,7 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.report.model.Chart;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.axis.LogAxis;
@@ -24,7 +24,7 @@ import org.jfree.svg.SVGGraphics2D;
 import org.jfree.svg.SVGUnits;
 
 /** A chart drawn: as vectors within a page, and as files of vectors or pixels. */
-final class ChartDrawing {
+public final class ChartDrawing {
   /** A picture as wide as the text of a page then has 180 pixels an inch. */
   private static final double PIXELS_FOR_EACH_UNIT = 1.5;
 
@@ -39,32 +39,49 @@ final class ChartDrawing {
     TextUtils.setUseDrawRotatedStringWorkaround(false);
   }
 
+  /** Sizes that charts are drawn in. A phone gets its own drawing, so that words stay readable. */
+  public enum Size {
+    /** For a desk and for print. */
+    WIDE(760, 400),
+
+    /** For a phone. */
+    NARROW(380, 360);
+
+    private final int width;
+    private final int height;
+
+    Size(int width, int height) {
+      this.width = width;
+      this.height = height;
+    }
+  }
+
   private ChartDrawing() {}
 
   /** A drawing to be set into a page; described for those who cannot see it. */
-  public static String inlineSvg(Chart chart, ChartSize size) {
+  public static String inlineSvg(Chart chart, Size size) {
     String id = chart.caption().id() + "-" + size.name().toLowerCase(Locale.ROOT);
     JFreeChart drawing = ChartPlot.of(chart, size);
-    SVGGraphics2D graphics = svgGraphics(size.width(), size.height(), id);
+    SVGGraphics2D graphics = svgGraphics(size.width, size.height, id);
     ChartRenderingInfo info = new ChartRenderingInfo(null);
-    drawing.draw(graphics, area(size.width(), size.height()), null, info);
+    drawing.draw(graphics, area(size.width, size.height), null, info);
     String frame = frame(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
     String drawn = size.name().toLowerCase(Locale.ROOT);
     return described(chart, id, "class=\"" + drawn + "\" data-frame=\"" + frame + "\"", graphics);
   }
 
   /** A drawing in a file of its own, with its question as title. */
-  public static String svgDocument(Chart chart) {
-    SVGGraphics2D graphics = svgGraphics(ChartSize.WIDE.width(), FILE_HEIGHT, chart.caption().id());
-    titled(chart).draw(graphics, area(ChartSize.WIDE.width(), FILE_HEIGHT));
+  static String svgDocument(Chart chart) {
+    SVGGraphics2D graphics = svgGraphics(Size.WIDE.width, FILE_HEIGHT, chart.caption().id());
+    titled(chart).draw(graphics, area(Size.WIDE.width, FILE_HEIGHT));
     return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
         + described(chart, chart.caption().id(), "xmlns=\"http://www.w3.org/2000/svg\"", graphics)
         + "\n";
   }
 
   /** A picture with three pixels for two units of length, with the chart's question as title. */
-  public static byte[] png(Chart chart) {
-    int width = (int) (ChartSize.WIDE.width() * PIXELS_FOR_EACH_UNIT);
+  static byte[] png(Chart chart) {
+    int width = (int) (Size.WIDE.width * PIXELS_FOR_EACH_UNIT);
     int height = (int) (FILE_HEIGHT * PIXELS_FOR_EACH_UNIT);
     BufferedImage image = new BufferedImage(width, height, BufferedImage.TYPE_INT_RGB);
     Graphics2D graphics = image.createGraphics();
@@ -74,7 +91,7 @@ final class ChartDrawing {
       graphics.setRenderingHint(
           RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
       graphics.scale(PIXELS_FOR_EACH_UNIT, PIXELS_FOR_EACH_UNIT);
-      titled(chart).draw(graphics, area(ChartSize.WIDE.width(), FILE_HEIGHT));
+      titled(chart).draw(graphics, area(Size.WIDE.width, FILE_HEIGHT));
     } finally {
       graphics.dispose();
     }
@@ -88,9 +105,9 @@ final class ChartDrawing {
   }
 
   private static JFreeChart titled(Chart chart) {
-    JFreeChart drawing = ChartPlot.of(chart, ChartSize.WIDE);
+    JFreeChart drawing = ChartPlot.of(chart, Size.WIDE);
     TextTitle title =
-        new TextTitle(OutsideText.clean(chart.caption().question()), ChartFonts.bold(14));
+        new TextTitle(SanitizedText.clean(chart.caption().question()), ChartFonts.bold(14));
     title.setPaint(ChartColors.TEXT);
     title.setFrame(BlockBorder.NONE);
     title.setHorizontalAlignment(HorizontalAlignment.LEFT);
@@ -163,7 +180,7 @@ final class ChartDrawing {
   }
 
   private static String escaped(String text) {
-    return OutsideText.clean(text)
+    return SanitizedText.clean(text)
         .replace("&", "&amp;")
         .replace("<", "&lt;")
         .replace(">", "&gt;")

@@ -19,8 +19,8 @@ import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Quantity;
-import lotproof.report.text.NumberText;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.PlainText;
+import lotproof.report.text.SanitizedText;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.LegendItem;
 import org.jfree.chart.LegendItemCollection;
@@ -64,7 +64,7 @@ final class ChartPlot {
   private final XYLineAndShapeRenderer renderer = new XYLineAndShapeRenderer(false, false);
   private final XYPlot plot;
 
-  private ChartPlot(Chart chart, ChartSize size) {
+  private ChartPlot(Chart chart, ChartDrawing.Size size) {
     this.chart = chart;
     List<Double> xs = values(false);
     List<Double> ys = values(true);
@@ -75,8 +75,8 @@ final class ChartPlot {
         near.add(mark);
       } else {
         String unit = (mark.upright() ? chart.across() : chart.up()).unit();
-        String value = NumberText.of(Quantity.significant(mark.value(), unit, 4));
-        String label = OutsideText.abridged(mark.label(), 12) + " outside, " + value;
+        String value = PlainText.of(Quantity.significant(mark.value(), unit, 4));
+        String label = SanitizedText.abridged(mark.label(), 12) + " outside, " + value;
         addLine(label, DASHES, ChartColors.LIMIT);
       }
     }
@@ -90,7 +90,7 @@ final class ChartPlot {
     near.forEach(this::addMark);
   }
 
-  static JFreeChart of(Chart chart, ChartSize size) {
+  static JFreeChart of(Chart chart, ChartDrawing.Size size) {
     return new ChartPlot(chart, size).drawn();
   }
 
@@ -220,7 +220,8 @@ final class ChartPlot {
 
   private void nameAtTheEnd(Point point) {
     double end = plot.getDomainAxis().getUpperBound();
-    XYTextAnnotation text = new XYTextAnnotation(OutsideText.clean(point.label()), end, point.y());
+    XYTextAnnotation text =
+        new XYTextAnnotation(SanitizedText.clean(point.label()), end, point.y());
     text.setFont(ChartFonts.bold(13f));
     text.setPaint(ChartColors.TEXT);
     text.setTextAnchor(TextAnchor.CENTER_RIGHT);
@@ -272,7 +273,7 @@ final class ChartPlot {
 
   private void name(Point point, boolean left) {
     String blanks = "\u00A0\u00A0";
-    String label = OutsideText.abridged(point.label(), LONGEST_SERIAL);
+    String label = SanitizedText.abridged(point.label(), LONGEST_SERIAL);
     XYTextAnnotation name =
         new XYTextAnnotation(left ? blanks + label : label + blanks, point.x(), point.y());
     name.setFont(ChartFonts.plain(11f));
@@ -317,6 +318,6 @@ final class ChartPlot {
   }
 
   private static String label(String name) {
-    return OutsideText.abridged(name, LONGEST_LABEL);
+    return SanitizedText.abridged(name, LONGEST_LABEL);
   }
 }

@@ -14,8 +14,8 @@ import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
-import lotproof.report.text.NumberText;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.PlainText;
+import lotproof.report.text.SanitizedText;
 
 /**
  * Every table, and the numbers behind every chart, as {@code tables/ID.csv}: comma, UTF-8, a
@@ -32,7 +32,7 @@ public final class CsvWriter implements ReportWriter {
     }
     for (Table table : tables) {
       sink.put(
-          "tables/" + table.tableId() + ".csv",
+          "tables/" + table.id() + ".csv",
           out -> {
             Writer text = new OutputStreamWriter(out, StandardCharsets.UTF_8);
             write(table, text);
@@ -55,15 +55,15 @@ public final class CsvWriter implements ReportWriter {
   private static String heading(Table.Column column) {
     return column.unit().isEmpty()
         ? column.key()
-        : column.key() + " [" + OutsideText.clean(column.unit()) + "]";
+        : column.key() + " [" + SanitizedText.clean(column.unit()) + "]";
   }
 
   private static String field(Cell cell) {
     if (cell instanceof Cell.Text text) {
-      String clean = OutsideText.clean(text.text());
-      return OutsideText.looksLikeFormula(clean) ? "'" + clean : clean;
+      String clean = SanitizedText.clean(text.text());
+      return SanitizedText.looksLikeFormula(clean) ? "'" + clean : clean;
     }
     var number = cell.number();
-    return number.isPresent() ? NumberText.exact(number.getAsDouble()) : "";
+    return number.isPresent() ? PlainText.exact(number.getAsDouble()) : "";
   }
 }

@@ -1,44 +1,26 @@
 package lotproof.report.model;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /** What stands in a table's cell. */
 public sealed interface Cell {
 
-  /**
-   * Words. Outside text is welcome: writers never let it become a formula, a link or markup.
-   *
-   * @param text the words
-   */
+  /** Words, also from outside: writers never let them become a formula, a link or markup. */
   record Text(String text) implements Cell {}
 
-  /**
-   * A number at full precision, in the unit of its column.
-   *
-   * @param value the value, finite
-   */
-  record Numeric(double value) implements Cell {
-    public Numeric {
-      Check.finite(value, "cell value");
-    }
-  }
-
-  /**
-   * Nothing, and why.
-   *
-   * @param reason short reason such as: not measured
-   */
+  /** Nothing, and a short reason such as: not measured. */
   record Missing(String reason) implements Cell {}
 
   /**
-   * A number that follows from other cells. A workbook shows the formula; everything else the
-   * value.
+   * A number.
    *
-   * @param value the program's value, finite
-   * @param formula how it follows
+   * @param value at full precision, in the unit of its column, finite
+   * @param formula how it follows from other cells. A workbook shows that, everything else the
+   *     value
    */
-  record Computed(double value, Formula formula) implements Cell {
-    public Computed {
+  record Numeric(double value, Optional<Formula> formula) implements Cell {
+    public Numeric {
       Check.finite(value, "cell value");
     }
   }
@@ -50,7 +32,12 @@ public sealed interface Cell {
 
   /** A number. */
   static Cell number(double value) {
-    return new Numeric(value);
+    return new Numeric(value, Optional.empty());
+  }
+
+  /** A number that follows from other cells. */
+  static Cell computed(double value, Formula formula) {
+    return new Numeric(value, Optional.of(formula));
   }
 
   /** Nothing, and why. */
@@ -58,18 +45,10 @@ public sealed interface Cell {
     return new Missing(reason);
   }
 
-  /** A number that follows from other cells. */
-  static Cell computed(double value, Formula formula) {
-    return new Computed(value, formula);
-  }
-
   /** The number that it holds, if it holds one. */
   default OptionalDouble number() {
-    if (this instanceof Numeric plain) {
-      return OptionalDouble.of(plain.value());
-    }
-    return this instanceof Computed computed
-        ? OptionalDouble.of(computed.value())
+    return this instanceof Numeric number
+        ? OptionalDouble.of(number.value())
         : OptionalDouble.empty();
   }
 }

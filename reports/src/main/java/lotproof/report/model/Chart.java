@@ -13,7 +13,8 @@ import java.util.Optional;
  * @param series what is drawn, the first below the others
  * @param marks lines across the chart, such as limits
  */
-public record Chart(Caption caption, Axis across, Axis up, List<Series> series, List<Mark> marks) {
+public record Chart(Caption caption, Axis across, Axis up, List<Series> series, List<Mark> marks)
+    implements Block {
   public Chart {
     series = List.copyOf(series);
     marks = List.copyOf(marks);
@@ -201,9 +202,14 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     }
   }
 
+  @Override
+  public String id() {
+    return caption.id();
+  }
+
   /** Id of the table of its numbers. */
   public String tableId() {
-    return caption.id() + "-data";
+    return id() + "-data";
   }
 
   /** Whether each word of the vertical axis has a line of its own. */
@@ -214,5 +220,10 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   /** All points of all series. */
   public List<Point> points() {
     return series.stream().flatMap(one -> one.points().stream()).toList();
+  }
+
+  /** Whether it is known of some point how far it may be off. */
+  public boolean hasIntervals() {
+    return points().stream().anyMatch(point -> point.interval().isPresent());
   }
 }

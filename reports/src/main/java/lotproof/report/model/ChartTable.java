@@ -8,7 +8,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.function.Function;
-import java.util.function.ToDoubleFunction;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Interval;
 import lotproof.report.model.Chart.Mark;
@@ -16,8 +15,6 @@ import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Table.Column;
-import lotproof.report.model.Table.Role;
-import lotproof.report.model.Table.Row;
 
 /**
  * The numbers behind a chart as a table: for those who cannot see the chart, for the workbook's own
@@ -29,8 +26,6 @@ public final class ChartTable {
   private static final int DIGITS = 6;
 
   private final Chart chart;
-  private final List<Column> columns = new ArrayList<>();
-  private final List<Row> rows = new ArrayList<>();
   private final Set<String> keys = new TreeSet<>();
 
   private ChartTable(Chart chart) {
@@ -40,69 +35,71 @@ public final class ChartTable {
   /** All numbers of a chart, in the order they are drawn. */
   public static Table of(Chart chart) {
     ChartTable table = new ChartTable(chart);
-    if (chart.inRows()) {
-      table.addWords();
-    } else {
-      table.addPoints();
-    }
-    return new Table(
-        chart.tableId(),
-        "Numbers behind: " + chart.caption().question(),
-        Role.EVIDENCE,
-        table.columns,
-        table.rows,
-        Prose.none());
+    return chart.inRows() ? table.words() : table.points();
   }
 
-  /** Id of the table of numbers behind a chart. */
-  public static String idOf(Chart chart) {
-    return chart.tableId();
+  private <T> TableBuilder<T> table() {
+    return new TableBuilder<T>(chart.tableId(), "Numbers behind: " + chart.caption().question())
+        .evidence();
   }
 
-  private void addWords() {
-    columns.add(column(chart.up(), chart.up().title()));
-    chart.series().forEach(series -> columns.add(column(chart.across(), series.name())));
-    addIntervalColumns(chart.across());
-    for (int row = 0; row < chart.up().words().size(); row++) {
-      int at = row;
-      List<Cell> cells = new ArrayList<>(List.of(Cell.text(chart.up().words().get(row))));
-      Optional<Interval> interval = Optional.empty();
-      for (Series series : chart.series()) {
-        Optional<Point> point =
-            series.points().stream().filter(p -> Math.rint(p.y()) == at).findFirst();
-        cells.add(point.map(p -> Cell.number(p.x())).orElse(Cell.missing("none")));
-        interval = interval.or(() -> point.flatMap(Point::interval));
-      }
-      addIntervalCells(cells, interval);
-      rows.add(new Row(cells));
+  private Table words() {
+    List<String> words = chart.up().words();
+    TableBuilder<Integer> table = table();
+    add(table, chart.up(), chart.up().title(), words::get, "");
+    for (Series series : chart.series()) {
+      add(table, chart.across(), series.name(), row -> at(series, row).map(Point::x), "none");
     }
+    addInterval(
+        table,
+        chart.across(),
+        row ->
+            chart.series().stream()
+                .flatMap(series -> at(series, row).flatMap(Point::interval).stream())
+                .findFirst());
+    List<Integer> rows = new ArrayList<>();
+    for (int row = 0; row < words.size(); row++) {
+      rows.add(row);
+    }
+    return table.of(rows);
   }
 
-  private void addPoints() {
-    boolean labels = chart.points().stream().anyMatch(point -> !point.label().isEmpty());
-    columns.add(Column.text(key("series"), "Series"));
-    if (labels) {
-      columns.add(Column.serial(key("label"), "Label"));
-    }
-    columns.add(column(chart.across(), chart.across().title()));
-    columns.add(column(chart.up(), chart.up().title()));
-    addIntervalColumns(chart.up());
+  private static Optional<Point> at(Series series, int row) {
+    return series.points().stream().filter(p -> Math.rint(p.y()) == row).findFirst();
+  }
+
+  private record Line(String series, String label, Cell x, Cell y, Optional<Interval> interval) {}
+
+  private Table points() {
+    List<Line> lines = new ArrayList<>();
     for (Series series : chart.series()) {
       for (Point point : series.points()) {
         Cell x =
             chart.across().ofWords()
                 ? Cell.text(chart.across().wordAt(point.x()))
                 : Cell.number(point.x());
-        addRow(series.name(), labels, point.label(), x, Cell.number(point.y()), point.interval());
+        lines.add(
+            new Line(series.name(), point.label(), x, Cell.number(point.y()), point.interval()));
       }
     }
-    chart.marks().forEach(mark -> addMark(mark, labels));
+    chart.marks().forEach(mark -> addMark(lines, mark));
+    TableBuilder<Line> table = table();
+    table.add(key("series"), "Series", Format.TEXT, Line::series);
+    if (chart.points().stream().anyMatch(point -> !point.label().isEmpty())) {
+      table.add(key("label"), "Label", Format.SERIAL, Line::label);
+    }
+    add(table, chart.across(), chart.across().title(), Line::x, "");
+    add(table, chart.up(), chart.up().title(), Line::y, "");
+    addInterval(table, chart.up(), Line::interval);
+    return table.of(lines);
   }
 
   /** Two points, so that a spreadsheet can draw the line; one value where there is no extent. */
-  private void addMark(Mark mark, boolean labels) {
-    ToDoubleFunction<Point> other = mark.upright() ? Point::y : Point::x;
-    DoubleSummaryStatistics extent = chart.points().stream().mapToDouble(other).summaryStatistics();
+  private void addMark(List<Line> lines, Mark mark) {
+    DoubleSummaryStatistics extent =
+        chart.points().stream()
+            .mapToDouble(mark.upright() ? Point::y : Point::x)
+            .summaryStatistics();
     boolean drawn = extent.getCount() > 0 && !chart.across().ofWords();
     Cell value = Cell.number(mark.value());
     List<Cell> ends =
@@ -110,55 +107,31 @@ public final class ChartTable {
             ? List.of(Cell.number(extent.getMin()), Cell.number(extent.getMax()))
             : List.of(Cell.missing("a line"));
     for (Cell end : ends) {
-      addRow(
-          mark.label(),
-          labels,
-          "",
-          mark.upright() ? value : end,
-          mark.upright() ? end : value,
-          Optional.empty());
+      Cell x = mark.upright() ? value : end;
+      lines.add(new Line(mark.label(), "", x, mark.upright() ? end : value, Optional.empty()));
     }
   }
 
-  private void addRow(
-      String series, boolean labels, String label, Cell x, Cell y, Optional<Interval> interval) {
-    List<Cell> cells = new ArrayList<>(List.of(Cell.text(series)));
-    if (labels) {
-      cells.add(Cell.text(label));
-    }
-    cells.add(x);
-    cells.add(y);
-    addIntervalCells(cells, interval);
-    rows.add(new Row(cells));
-  }
-
-  private boolean intervals() {
-    return chart.points().stream().anyMatch(point -> point.interval().isPresent());
-  }
-
-  private void addIntervalColumns(Axis axis) {
-    if (intervals()) {
-      columns.add(column(axis, "Lower end"));
-      columns.add(column(axis, "Upper end"));
+  private <T> void addInterval(
+      TableBuilder<T> table, Axis axis, Function<T, Optional<Interval>> interval) {
+    if (chart.hasIntervals()) {
+      String none = "no interval";
+      add(table, axis, "Lower end", item -> interval.apply(item).map(Interval::lower), none);
+      add(table, axis, "Upper end", item -> interval.apply(item).map(Interval::upper), none);
     }
   }
 
-  private void addIntervalCells(List<Cell> cells, Optional<Interval> interval) {
-    if (intervals()) {
-      List.<Function<Interval, Double>>of(Interval::lower, Interval::upper)
-          .forEach(
-              end ->
-                  cells.add(
-                      interval.map(end).map(Cell::number).orElse(Cell.missing("no interval"))));
-    }
-  }
-
-  private Column column(Axis axis, String title) {
-    return axis.ofWords()
-        ? Column.text(key(title), title)
-        : axis.scale() == Scale.FRACTION
-            ? Column.fraction(key(title), title, 2)
-            : Column.significant(key(title), title, axis.unit(), DIGITS);
+  private <T> void add(
+      TableBuilder<T> table, Axis axis, String title, Function<T, ?> value, String missing) {
+    Format numbers =
+        axis.scale() == Scale.FRACTION ? Format.percent(2) : Format.significant(DIGITS);
+    String unit = axis.scale() == Scale.FRACTION ? "" : axis.unit();
+    table.add(
+        axis.ofWords()
+            ? new Column(key(title), title, "", Format.TEXT)
+            : new Column(key(title), title, unit, numbers),
+        value,
+        missing);
   }
 
   /** A key of a column that no other one has. */

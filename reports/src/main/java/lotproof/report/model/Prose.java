@@ -13,13 +13,14 @@ import java.util.List;
 public record Prose(List<Span> spans, String evidence) {
   private static final String SLOT = "{}";
 
+  /** A piece of a sentence. */
+  public sealed interface Span permits Words, Quantity {}
+
+  /** Words as they are. Never markup: writers escape them. */
+  public record Words(String text) implements Span {}
+
   public Prose {
     spans = List.copyOf(spans);
-  }
-
-  /** Sentences that name no evidence. */
-  public Prose(List<Span> spans) {
-    this(spans, "");
   }
 
   /** The same sentences, resting on the section, table, chart or explanation of that id. */
@@ -29,12 +30,12 @@ public record Prose(List<Span> spans, String evidence) {
 
   /** Nothing to say. */
   public static Prose none() {
-    return new Prose(List.of());
+    return new Prose(List.of(), "");
   }
 
   /** Words alone; braces are not special. */
   public static Prose text(String words) {
-    return words.isEmpty() ? none() : new Prose(List.of(new Span.Words(words)));
+    return words.isEmpty() ? none() : new Prose(List.of(new Words(words)), "");
   }
 
   /**
@@ -42,7 +43,7 @@ public record Prose(List<Span> spans, String evidence) {
    *
    * @param pattern words of our own; each {@code {}} is taken by the next part. Outside text goes
    *     in as a part, never into the pattern
-   * @param parts a {@link Quantity} or words (String) for each slot, in order
+   * @param parts a {@link Quantity}, words or a whole number for each slot, in order
    */
   public static Prose of(String pattern, Object... parts) {
     List<Span> spans = new ArrayList<>();
@@ -50,38 +51,25 @@ public record Prose(List<Span> spans, String evidence) {
     for (Object part : parts) {
       int at = pattern.indexOf(SLOT, from);
       if (at < 0) {
-        throw new IllegalArgumentException(
-            "pattern has fewer slots than the " + parts.length + " parts: " + pattern);
+        throw new IllegalArgumentException("more parts than slots: " + pattern);
       }
       if (at > from) {
-        spans.add(new Span.Words(pattern.substring(from, at)));
+        spans.add(new Words(pattern.substring(from, at)));
       }
-      spans.add(spanOf(part));
+      spans.add(part instanceof Span span ? span : new Words(part.toString()));
       from = at + SLOT.length();
     }
     if (pattern.indexOf(SLOT, from) >= 0) {
-      throw new IllegalArgumentException(
-          "pattern has more slots than the " + parts.length + " parts: " + pattern);
+      throw new IllegalArgumentException("more slots than parts: " + pattern);
     }
     if (from < pattern.length()) {
-      spans.add(new Span.Words(pattern.substring(from)));
+      spans.add(new Words(pattern.substring(from)));
     }
-    return new Prose(spans);
+    return new Prose(spans, "");
   }
 
   /** Whether there is nothing to say. */
   public boolean isEmpty() {
     return spans.isEmpty();
-  }
-
-  private static Span spanOf(Object part) {
-    if (part instanceof Span span) {
-      return span;
-    }
-    if (part instanceof String words) {
-      return new Span.Words(words);
-    }
-    throw new IllegalArgumentException(
-        "a part must be a Quantity or words, was " + part.getClass().getName());
   }
 }

@@ -5,30 +5,30 @@ package lotproof.report.model;
  *
  * @param value the value, finite
  * @param unit unit such as {@code g}; empty for a pure number
- * @param style how a writer may round it
+ * @param format how a writer may round it
  */
-public record Quantity(double value, String unit, NumberStyle style) implements Span {
+public record Quantity(double value, String unit, Format format) implements Prose.Span {
   public Quantity {
     Check.finite(value, "quantity");
   }
 
   /** Fixed decimals. */
   public static Quantity of(double value, String unit, int decimals) {
-    return new Quantity(value, unit, NumberStyle.decimals(decimals));
+    return new Quantity(value, unit, Format.decimals(decimals));
   }
 
   /** Significant digits. */
   public static Quantity significant(double value, String unit, int digits) {
-    return new Quantity(value, unit, NumberStyle.significant(digits));
+    return new Quantity(value, unit, Format.significant(digits));
   }
 
   /** A fraction in 0..1, shown as a percentage. */
   public static Quantity percent(double fraction, int decimals) {
-    return new Quantity(fraction, "", NumberStyle.percent(decimals));
+    return new Quantity(fraction, "", Format.percent(decimals));
   }
 
   /** A whole number of things. */
   public static Quantity count(long number) {
-    return new Quantity(number, "", NumberStyle.count());
+    return new Quantity(number, "", Format.COUNT);
   }
 }

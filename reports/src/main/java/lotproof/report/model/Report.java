@@ -1,6 +1,5 @@
 package lotproof.report.model;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -16,15 +15,16 @@ public record Report(Identity identity, Headline headline, List<Section> section
   public Report {
     sections = List.copyOf(sections);
     Check.distinct(sections.stream().map(Section::id).toList(), "ids of sections");
-    List<String> ids = new ArrayList<>();
-    for (Section section : sections) {
-      for (Block block : section.blocks()) {
-        block.id().ifPresent(ids::add);
-        if (block instanceof Block.ChartBlock chart) {
-          ids.add(chart.chart().tableId());
-        }
-      }
-    }
+    List<String> ids =
+        sections.stream()
+            .flatMap(section -> section.blocks().stream())
+            .flatMap(
+                block ->
+                    block instanceof Chart chart
+                        ? Stream.of(chart.id(), chart.tableId())
+                        : Stream.of(block.id()))
+            .filter(id -> !id.isEmpty())
+            .toList();
     Check.distinct(ids, "ids of tables, charts and explanations");
   }
 
@@ -40,18 +40,18 @@ public record Report(Identity identity, Headline headline, List<Section> section
 
   /** All charts in reading order. */
   public List<Chart> charts() {
-    return blocksOf(Block.ChartBlock.class).stream().map(Block.ChartBlock::chart).toList();
+    return blocksOf(Chart.class);
   }
 
   /** Whether there is a section, table, chart or explanation of that id. */
   public boolean has(String id) {
     return sections.stream().anyMatch(section -> section.id().equals(id))
-        || blocks().anyMatch(block -> block.id().map(id::equals).orElse(false));
+        || blocks().anyMatch(block -> block.id().equals(id));
   }
 
   /** The table of that id. */
   public Optional<Table> table(String id) {
-    return tables().stream().filter(table -> table.tableId().equals(id)).findFirst();
+    return tables().stream().filter(table -> table.id().equals(id)).findFirst();
   }
 
   private <T extends Block> List<T> blocksOf(Class<T> type) {

@@ -12,29 +12,18 @@ import lotproof.report.model.Table.Row;
 
 /**
  * A table column by column: each says what it shows of the item of a row. A value is a number,
- * words, an optional of one of them, or a {@link Cell}.
+ * words, an optional of one of them, or a {@link Cell}. A heading may end with a unit: {@code Load
+ * [kg]}.
  *
  * @param <T> what the rows are about
  */
 public final class TableBuilder<T> {
-  private record Part<T>(
-      Column column,
-      Function<? super T, ?> value,
-      String missing,
-      Function<? super T, Optional<Formula>> formula) {
-
-    Cell of(T item) {
-      Cell cell = cell(value.apply(item), missing);
-      OptionalDouble number = cell.number();
-      return number.isEmpty()
-          ? cell
-          : formula.apply(item).map(f -> Cell.computed(number.getAsDouble(), f)).orElse(cell);
-    }
-  }
+  private static final String NONE = "none";
 
   private final String id;
   private final String title;
-  private final List<Part<T>> parts = new ArrayList<>();
+  private final List<Column> columns = new ArrayList<>();
+  private final List<Function<T, Cell>> cells = new ArrayList<>();
   private int mostRead = Integer.MAX_VALUE;
   private Prose note = Prose.none();
 
@@ -45,33 +34,49 @@ public final class TableBuilder<T> {
   }
 
   /** Adds a column. */
-  public TableBuilder<T> add(Column column, Function<? super T, ?> value) {
-    return add(column, value, "none");
+  public TableBuilder<T> add(
+      String key, String heading, Format format, Function<? super T, ?> value) {
+    return add(Column.of(key, heading, format), value, NONE);
+  }
+
+  /** Adds a column whose value may be missing, for that reason. */
+  public TableBuilder<T> add(
+      String key, String heading, Format format, Function<? super T, ?> value, String missing) {
+    return add(Column.of(key, heading, format), value, missing);
   }
 
   /** Adds a column whose value may be missing, for that reason. */
   public TableBuilder<T> add(Column column, Function<? super T, ?> value, String missing) {
-    return live(column, value, missing, item -> Optional.empty());
+    columns.add(column);
+    cells.add(item -> cell(value.apply(item), missing));
+    return this;
   }
 
-  /** Adds a column whose numbers follow from other cells of their row. */
-  public TableBuilder<T> live(Column column, Function<? super T, ?> value, Formula formula) {
-    return live(column, value, "none", item -> Optional.of(formula));
-  }
-
-  /** Adds a column whose numbers may follow from other cells. */
+  /**
+   * Adds a column whose numbers follow from other cells, where the formula is no empty optional.
+   */
   public TableBuilder<T> live(
-      Column column, Function<? super T, ?> value, Function<? super T, Optional<Formula>> formula) {
-    return live(column, value, "none", formula);
+      String key,
+      String heading,
+      Format format,
+      Function<? super T, ?> value,
+      Function<? super T, ?> formula) {
+    return live(Column.of(key, heading, format), value, NONE, formula);
   }
 
   /** Adds a column whose numbers may be missing, and may follow from other cells. */
   public TableBuilder<T> live(
-      Column column,
-      Function<? super T, ?> value,
-      String missing,
-      Function<? super T, Optional<Formula>> formula) {
-    parts.add(new Part<>(column, value, missing, formula));
+      Column column, Function<? super T, ?> value, String missing, Function<? super T, ?> formula) {
+    columns.add(column);
+    cells.add(
+        item -> {
+          Cell cell = cell(value.apply(item), missing);
+          Object known = cell.number().isPresent() ? formula.apply(item) : Optional.empty();
+          Object behind = known instanceof Optional<?> optional ? optional.orElse(null) : known;
+          return behind == null
+              ? cell
+              : Cell.computed(cell.number().orElseThrow(), (Formula) behind);
+        });
     return this;
   }
 
@@ -101,22 +106,15 @@ public final class TableBuilder<T> {
   public Table of(List<? extends T> items) {
     List<Row> rows = new ArrayList<>();
     for (T item : items) {
-      rows.add(new Row(parts.stream().map(part -> part.of(item)).toList()));
+      rows.add(new Row(cells.stream().map(cell -> cell.apply(item)).toList()));
     }
-    Role role = rows.size() > mostRead ? Role.EVIDENCE : Role.READ;
-    List<Column> columns = parts.stream().map(Part::column).toList();
-    return new Table(id, title, role, columns, rows, note);
+    return new Table(
+        id, title, rows.size() > mostRead ? Role.EVIDENCE : Role.READ, columns, rows, note);
   }
 
   private static Cell cell(Object value, String missing) {
-    if (value instanceof Cell cell) {
-      return cell;
-    }
-    if (value instanceof String words) {
-      return Cell.text(words);
-    }
-    if (value instanceof Number number) {
-      return Cell.number(number.doubleValue());
+    if (value instanceof Optional<?> optional) {
+      return optional.isPresent() ? cell(optional.get(), missing) : Cell.missing(missing);
     }
     if (value instanceof OptionalDouble number) {
       return number.isPresent() ? Cell.number(number.getAsDouble()) : Cell.missing(missing);
@@ -124,9 +122,9 @@ public final class TableBuilder<T> {
     if (value instanceof OptionalInt number) {
       return number.isPresent() ? Cell.number(number.getAsInt()) : Cell.missing(missing);
     }
-    if (value instanceof Optional<?> optional) {
-      return optional.isPresent() ? cell(optional.get(), missing) : Cell.missing(missing);
+    if (value instanceof Number number) {
+      return Cell.number(number.doubleValue());
     }
-    throw new IllegalArgumentException("no cell can hold " + value);
+    return value instanceof Cell cell ? cell : Cell.text((String) value);
   }
 }

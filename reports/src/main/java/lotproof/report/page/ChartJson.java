@@ -15,15 +15,15 @@ import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Quantity;
-import lotproof.report.text.NumberText;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.PlainText;
+import lotproof.report.text.SanitizedText;
 
 /**
  * What a reader learns who points at a mark of a chart, as data within the page: a list of {@code
  * [name, [[x, y, words], ...]]}, with the logarithms of places on logarithmic axes. No browser runs
  * it.
  */
-final class ChartJson {
+public final class ChartJson {
   /** Most marks of one chart that can be pointed at: those that lie furthest out. */
   private static final int MOST = 4000;
 
@@ -38,7 +38,7 @@ final class ChartJson {
   }
 
   /** Text that may stand in a page as it is: it holds no character that HTML or XML obeys. */
-  static String of(Chart chart) {
+  public static String of(Chart chart) {
     try {
       return JSON.writeValueAsString(new ChartJson(chart).all())
           .replace("&", "\\u0026")
@@ -74,7 +74,7 @@ final class ChartJson {
               .map(p -> mark(p.x(), p.y(), words(p)))
               .toList();
       if (!marks.isEmpty()) {
-        all.add(List.of(OutsideText.clean(series.name()), marks));
+        all.add(List.of(SanitizedText.clean(series.name()), marks));
       }
     }
     if (!chart.marks().isEmpty() && !points.isEmpty()) {
@@ -95,7 +95,7 @@ final class ChartJson {
 
   private List<Object> line(Mark mark, List<Point> points) {
     Axis axis = mark.upright() ? chart.across() : chart.up();
-    String words = OutsideText.clean(mark.label()) + ": " + number(axis, mark.value());
+    String words = SanitizedText.clean(mark.label()) + ": " + number(axis, mark.value());
     Point middle = points.get(points.size() / 2);
     return mark.upright()
         ? mark(mark.value(), middle.y(), words)
@@ -111,7 +111,7 @@ final class ChartJson {
             .interval()
             .map(i -> ", interval " + number(value, i.lower()) + " to " + number(value, i.upper()))
             .orElse("");
-    String label = OutsideText.clean(point.label());
+    String label = SanitizedText.clean(point.label());
     String place = chart.inRows() ? named(up, point.y()) : named(across, point.x());
     return (label.isEmpty() || chart.inRows() ? place : label + ", " + place)
         + ": "
@@ -121,16 +121,16 @@ final class ChartJson {
 
   private static String named(Axis axis, double value) {
     if (axis.ofWords()) {
-      return OutsideText.clean(axis.wordAt(value));
+      return SanitizedText.clean(axis.wordAt(value));
     }
     return axis.unit().isEmpty()
-        ? OutsideText.clean(axis.title()) + " " + number(axis, value)
+        ? SanitizedText.clean(axis.title()) + " " + number(axis, value)
         : number(axis, value);
   }
 
   private static String number(Axis axis, double value) {
     boolean whole = value == Math.rint(value) && Math.abs(value) < 1e9;
-    return NumberText.of(
+    return PlainText.of(
         axis.scale() == Scale.FRACTION
             ? Quantity.percent(value, 2)
             : whole

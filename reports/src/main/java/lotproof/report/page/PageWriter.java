@@ -12,7 +12,6 @@ import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
-import lotproof.report.chart.ChartDrawings;
 import lotproof.report.model.Report;
 
 /**
@@ -29,8 +28,7 @@ public final class PageWriter implements ReportWriter {
 
   @Override
   public void write(Report report, OutputSink sink) {
-    Map<String, Object> known =
-        Map.of("report", report, "assets", assets, "drawings", new ChartDrawings());
+    Map<String, Object> known = Map.of("report", report, "assets", assets);
     sink.put(
         "report.html",
         out -> {

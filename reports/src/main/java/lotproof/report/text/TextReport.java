@@ -5,8 +5,8 @@ import java.util.List;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
 import lotproof.report.model.Block.CalloutKind;
-import lotproof.report.model.Block.ChartBlock;
 import lotproof.report.model.Block.Paragraph;
+import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Headline.Answer;
@@ -40,7 +40,7 @@ public record TextReport(int width, boolean color) {
   /** The whole report. */
   public String of(Report report) {
     List<String> lines = new ArrayList<>();
-    wrap(lines, "", OutsideText.clean(report.identity().title()));
+    wrap(lines, "", SanitizedText.clean(report.identity().title()));
     addHeadline(lines, report.headline());
     report.sections().forEach(section -> addSection(lines, section));
     addIdentity(lines, report);
@@ -50,7 +50,7 @@ public record TextReport(int width, boolean color) {
   /** The sections of a report and what it was made from, without its headline. */
   public String sectionsOf(Report report) {
     List<String> lines = new ArrayList<>();
-    wrap(lines, "", OutsideText.clean(report.identity().title()));
+    wrap(lines, "", SanitizedText.clean(report.identity().title()));
     report.sections().forEach(section -> addSection(lines, section));
     addIdentity(lines, report);
     return finished(lines);
@@ -58,22 +58,22 @@ public record TextReport(int width, boolean color) {
 
   private void addSection(List<String> lines, Section section) {
     lines.add("");
-    lines.add(style(BOLD, OutsideText.clean(section.title())));
+    lines.add(style(BOLD, SanitizedText.clean(section.title())));
     addProse(lines, "", section.intro());
     section.blocks().forEach(block -> addBlock(lines, block));
   }
 
   private void addIdentity(List<String> lines, Report report) {
     lines.add("");
-    wrap(lines, "", "Made from " + OutsideText.clean(report.identity().generatedFrom()) + ".");
-    wrap(lines, "", "Record " + OutsideText.clean(report.identity().recordHash()));
+    wrap(lines, "", "Made from " + SanitizedText.clean(report.identity().generatedFrom()) + ".");
+    wrap(lines, "", "Record " + SanitizedText.clean(report.identity().recordHash()));
     wrap(
         lines,
         "",
         "Seed "
             + report.identity().seedText()
             + ", Lotproof "
-            + OutsideText.clean(report.identity().toolVersion()));
+            + SanitizedText.clean(report.identity().toolVersion()));
   }
 
   /** The figure, the verdicts and what to know. */
@@ -99,10 +99,10 @@ public record TextReport(int width, boolean color) {
 
   private void addHeadline(List<String> lines, Headline headline) {
     lines.add("");
-    lines.add(style(BOLD, ProseText.of(headline.figure())));
-    wrap(lines, "", OutsideText.clean(headline.figure().of()));
+    lines.add(style(BOLD, PlainText.of(headline.figure())));
+    wrap(lines, "", SanitizedText.clean(headline.figure().of()));
     if (headline.figure() instanceof Headline.NotSupported none) {
-      wrap(lines, "", OutsideText.clean(none.reason()));
+      wrap(lines, "", SanitizedText.clean(none.reason()));
     }
     for (Verdict verdict : headline.verdicts()) {
       lines.add("");
@@ -111,18 +111,18 @@ public record TextReport(int width, boolean color) {
           TextLayout.wrapped(
               word
                   + ": "
-                  + OutsideText.clean(verdict.question())
+                  + SanitizedText.clean(verdict.question())
                   + " "
-                  + ProseText.of(verdict.because()),
+                  + PlainText.of(verdict.because()),
               width);
       lines.add(style(colorOf(verdict.answer()), word) + text.get(0).substring(word.length()));
       lines.addAll(text.subList(1, text.size()));
     }
     if (!headline.claimSentence().isEmpty()) {
       lines.add("");
-      wrap(lines, "  ", OutsideText.clean(headline.claimSentence()));
+      wrap(lines, "  ", SanitizedText.clean(headline.claimSentence()));
     }
-    addList(lines, "Know", headline.thingsToKnow());
+    addList(lines, "Main risks", headline.thingsToKnow());
     addList(lines, "Conditions", headline.conditions());
   }
 
@@ -132,7 +132,7 @@ public record TextReport(int width, boolean color) {
     }
     lines.add("");
     lines.add(style(BOLD, title));
-    items.forEach(item -> hang(lines, "- ", ProseText.of(item)));
+    items.forEach(item -> hang(lines, "- ", PlainText.of(item)));
   }
 
   private void addBlock(List<String> lines, Block block) {
@@ -141,51 +141,47 @@ public record TextReport(int width, boolean color) {
     } else if (block instanceof Callout callout) {
       lines.add("");
       String word = callout.kind() == CalloutKind.CAUTION ? "Caution: " : "Found: ";
-      hang(lines, "! ", word + ProseText.of(callout.text()));
-    } else if (block instanceof ChartBlock chart) {
+      hang(lines, "! ", word + PlainText.of(callout.text()));
+    } else if (block instanceof Chart chart) {
       lines.add("");
-      wrap(lines, "", OutsideText.clean(chart.chart().caption().question()));
-      hang(lines, "  ", OutsideText.clean(chart.chart().caption().answer()));
+      wrap(lines, "", SanitizedText.clean(chart.caption().question()));
+      hang(lines, "  ", SanitizedText.clean(chart.caption().answer()));
     } else if (block instanceof Table table && table.role() == Table.Role.EVIDENCE) {
       lines.add("");
       wrap(
           lines,
           "",
-          OutsideText.clean(table.title())
+          SanitizedText.clean(table.title())
               + ": "
               + table.rows().size()
               + " rows in tables/"
-              + table.tableId()
+              + table.id()
               + ".csv");
     } else if (block instanceof Table table) {
       addTable(lines, table);
     } else if (block instanceof ExplanationTree tree) {
       lines.add("");
-      wrap(lines, "", OutsideText.clean(tree.title()));
+      wrap(lines, "", SanitizedText.clean(tree.title()));
       addNode(lines, tree.root(), "  ");
     }
   }
 
   private void addTable(List<String> lines, Table table) {
     lines.add("");
-    wrap(lines, "", OutsideText.clean(table.title()));
+    wrap(lines, "", SanitizedText.clean(table.title()));
     lines.addAll(TextTable.lines(table, width));
     addProse(lines, "", table.note());
   }
 
   private void addNode(List<String> lines, ExplanationTree.Node node, String indent) {
-    StringBuilder text = new StringBuilder(OutsideText.clean(node.label()));
-    node.value().ifPresent(value -> text.append(": ").append(NumberText.of(value)));
+    StringBuilder text = new StringBuilder(SanitizedText.clean(node.label()));
+    node.value().ifPresent(value -> text.append(": ").append(PlainText.of(value)));
     if (!node.how().isEmpty()) {
-      text.append(" (").append(OutsideText.clean(node.how())).append(')');
+      text.append(" (").append(SanitizedText.clean(node.how())).append(')');
     }
-    node.place()
-        .ifPresent(
-            place ->
-                text.append(", ")
-                    .append(OutsideText.clean(place.file()))
-                    .append(", row ")
-                    .append(place.row()));
+    if (!node.place().isEmpty()) {
+      text.append(", ").append(SanitizedText.clean(node.place()));
+    }
     hang(lines, indent, text.toString());
     String deeper = indent.length() < width / 2 ? indent + "  " : indent;
     node.children().forEach(child -> addNode(lines, child, deeper));
@@ -193,7 +189,7 @@ public record TextReport(int width, boolean color) {
 
   private void addProse(List<String> lines, String indent, Prose prose) {
     if (!prose.isEmpty()) {
-      wrap(lines, indent, ProseText.of(prose));
+      wrap(lines, indent, PlainText.of(prose));
     }
   }
 

@@ -26,7 +26,7 @@ final class TextTable {
 
   private TextTable(Table table, int width) {
     this.columns = table.columns();
-    this.headings = columns.stream().map(c -> OutsideText.clean(c.heading())).toList();
+    this.headings = columns.stream().map(c -> SanitizedText.clean(c.heading())).toList();
     this.rows = table.rows().stream().limit(MOST_ROWS).map(this::texts).toList();
     this.width = width;
   }
@@ -59,7 +59,7 @@ final class TextTable {
   }
 
   private static String text(Cell cell, Column column) {
-    String text = CellText.of(cell, column);
+    String text = PlainText.of(cell, column);
     return cell instanceof Cell.Missing && !text.equals("-") ? "(" + text + ")" : text;
   }
 

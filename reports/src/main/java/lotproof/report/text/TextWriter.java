@@ -20,9 +20,9 @@ public final class TextWriter implements ReportWriter {
 
   private static String claim(Headline headline) {
     if (!headline.claimSentence().isEmpty()) {
-      return OutsideText.clean(headline.claimSentence());
+      return SanitizedText.clean(headline.claimSentence());
     }
     String reason = headline.figure() instanceof Headline.NotSupported none ? none.reason() : "";
-    return OutsideText.clean("No claim can be made. " + reason).strip();
+    return SanitizedText.clean("No claim can be made. " + reason).strip();
   }
 }

@@ -1,6 +1,6 @@
 package lotproof.report.workbook;
 
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import lotproof.report.workbook.Styles.Role;
 import org.apache.poi.ss.usermodel.Cell;
 import org.apache.poi.ss.usermodel.Row;
@@ -24,12 +24,12 @@ final class Cells {
 
   /** Words. */
   Cell words(Row row, int column, String text, Role role) {
-    String clean = OutsideText.clean(text);
+    String clean = SanitizedText.clean(text);
     Cell cell = row.createCell(column);
-    boolean guard = role == Role.TEXT && OutsideText.looksLikeFormula(clean);
+    boolean guard = role == Role.TEXT && SanitizedText.looksLikeFormula(clean);
     cell.setCellStyle(styles.of(guard ? Role.GUARDED_TEXT : role));
     if (clean.length() > MOST_CHARACTERS) {
-      clean = OutsideText.shortened(clean, MOST_CHARACTERS / 2);
+      clean = SanitizedText.shortened(clean, MOST_CHARACTERS / 2);
     }
     cell.setCellValue(clean);
     return cell;

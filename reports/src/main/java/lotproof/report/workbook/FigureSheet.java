@@ -6,7 +6,7 @@ import lotproof.report.model.Headline.Verdict;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
-import lotproof.report.text.ProseText;
+import lotproof.report.text.PlainText;
 import lotproof.report.workbook.Styles.Role;
 import org.apache.poi.common.usermodel.HyperlinkType;
 import org.apache.poi.ss.usermodel.Cell;
@@ -52,7 +52,7 @@ final class FigureSheet {
     fillFigure(report.headline());
     fillVerdicts(report.headline().verdicts());
     fillTexts("Claim", List.of(report.headline().claimSentence()));
-    fillProse("To know", report.headline().thingsToKnow());
+    fillProse("Main risks", report.headline().thingsToKnow());
     fillProse("Conditions", report.headline().conditions());
     fillContents(contents);
     next++;
@@ -73,7 +73,7 @@ final class FigureSheet {
       supported.from().ifPresent(formula -> cell.setCellFormula(formulas.of(formula, "", 0)));
       cell.setCellValue(amount.value());
       cell.setCellStyle(
-          styles.figure(amount.value(), amount.style(), supported.sign(), amount.unit()));
+          styles.figure(amount.value(), amount.format(), supported.sign(), amount.unit()));
       Name name = sheet.getWorkbook().createName();
       name.setNameName(FIGURE_NAME);
       name.setRefersToFormula(Layout.inSheet(sheet.getSheetName()) + "$A$" + (row.getRowNum() + 1));
@@ -81,7 +81,7 @@ final class FigureSheet {
       sheet.addMergedRegion(new CellRangeAddress(row.getRowNum(), row.getRowNum(), 0, 1));
       cells.words(row(), 0, supported.of(), Role.LABEL);
     } else if (headline.figure() instanceof Headline.NotSupported none) {
-      cells.words(row, 0, ProseText.of(none), Role.FIGURE);
+      cells.words(row, 0, PlainText.of(none), Role.FIGURE);
       cells.words(row(), 0, none.of(), Role.LABEL);
       text("Why", none.reason());
     }
@@ -93,12 +93,12 @@ final class FigureSheet {
     }
     next++;
     for (Verdict verdict : verdicts) {
-      text(verdict.answer().word(), verdict.question() + " " + ProseText.of(verdict.because()));
+      text(verdict.answer().word(), verdict.question() + " " + PlainText.of(verdict.because()));
     }
   }
 
   private void fillProse(String label, List<Prose> texts) {
-    fillTexts(label, texts.stream().map(ProseText::of).toList());
+    fillTexts(label, texts.stream().map(PlainText::of).toList());
   }
 
   private void fillTexts(String label, List<String> texts) {

@@ -3,7 +3,7 @@ package lotproof.report.workbook;
 import java.util.Iterator;
 import java.util.stream.Collectors;
 import lotproof.report.model.Formula;
-import lotproof.report.text.NumberText;
+import lotproof.report.text.PlainText;
 
 /** Formulas of the report as a spreadsheet writes them. */
 final class FormulaText {
@@ -46,6 +46,6 @@ final class FormulaText {
       return layout.rows(table, column, new Formula.Rows(row, row));
     }
     double number = ((Number) part).doubleValue();
-    return number < 0 ? "(" + NumberText.exact(number) + ")" : NumberText.exact(number);
+    return number < 0 ? "(" + PlainText.exact(number) + ")" : PlainText.exact(number);
   }
 }

@@ -35,7 +35,7 @@ final class Layout {
   }
 
   void place(Spot spot) {
-    spots.put(spot.table().tableId(), spot);
+    spots.put(spot.table().id(), spot);
   }
 
   /** Where a table stands. */

@@ -8,7 +8,7 @@ import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Table;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import org.apache.poi.ss.util.CellRangeAddress;
 import org.apache.poi.xddf.usermodel.XDDFColor;
 import org.apache.poi.xddf.usermodel.XDDFLineProperties;
@@ -97,12 +97,12 @@ final class NativeChart {
     XSSFChart drawn =
         drawing.createChart(
             drawing.createAnchor(0, 0, 0, 0, 0, top, SheetPlan.CHART_COLUMNS, bottom));
-    String question = OutsideText.clean(chart.caption().question());
+    String question = SanitizedText.clean(chart.caption().question());
     var frame = drawn.getGraphicFrame();
     frame.setName("Chart " + drawing.getCharts().size());
     var words = frame.getCTGraphicalObjectFrame().getNvGraphicFramePr().getCNvPr();
     words.setTitle(question);
-    words.setDescr(OutsideText.clean(chart.caption().answer()));
+    words.setDescr(SanitizedText.clean(chart.caption().answer()));
     drawn.setTitleText(question);
     drawn.setTitleOverlay(false);
     drawn.setAutoTitleDeleted(false);
@@ -220,7 +220,7 @@ final class NativeChart {
   }
 
   private static void furnish(XDDFValueAxis axis, Chart.Axis words) {
-    axis.setTitle(OutsideText.clean(words.label()));
+    axis.setTitle(SanitizedText.clean(words.label()));
     axis.setCrosses(AxisCrosses.MIN);
     axis.setNumberFormat(GENERAL);
     if (words.scale() == Chart.Scale.LOGARITHMIC) {
@@ -252,7 +252,7 @@ final class NativeChart {
   }
 
   private static String name(String name) {
-    return OutsideText.shortened(name, LONGEST_NAME);
+    return SanitizedText.shortened(name, LONGEST_NAME);
   }
 
   /**
@@ -276,7 +276,7 @@ final class NativeChart {
   private XDDFCategoryDataSource names(int[] rows, int column) {
     String[] names =
         cells(rows, column).stream()
-            .map(cell -> cell instanceof Cell.Text text ? OutsideText.clean(text.text()) : "")
+            .map(cell -> cell instanceof Cell.Text text ? SanitizedText.clean(text.text()) : "")
             .toArray(String[]::new);
     return XDDFDataSourcesFactory.fromArray(names, range(rows, column));
   }

@@ -1,5 +1,8 @@
 package lotproof.report.workbook;
 
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.significant;
+
 import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
@@ -45,21 +48,26 @@ final class Recalculation {
         .evidence()
         .note(
             Prose.of(
-                "The program's values are numbers; the workbook's are live. Tables of more than {} rows are held by their columns.",
+                "The program's values are numbers; the workbook's are live. Tables of more than {}"
+                    + " rows are held by their columns.",
                 Integer.toString(ROWS_SINGLY)))
-        .add(Column.text("table", "Table"), line -> line.table().title())
-        .add(Column.text("column", "Column"), line -> line.column().title())
-        .add(Column.text("row", "Row"), Line::where)
-        .add(Column.significant("program", "Program", "", 12), Line::program)
+        .add("table", "Table", TEXT, line -> line.table().title())
+        .add("column", "Column", TEXT, line -> line.column().title())
+        .add("row", "Row", TEXT, Line::where)
+        .add("program", "Program", significant(12), Line::program)
         .live(
-            Column.significant("workbook", "Workbook", "", 12),
+            "workbook",
+            "Workbook",
+            significant(12),
             Line::program,
             line -> Optional.of(line.again()))
         .live(
-            Column.significant("difference", "Difference", "", 2),
+            "difference",
+            "Difference",
+            significant(2),
             line -> 0,
-            Formula.of("{}-{}", "workbook", "program"))
-        .add(Column.text("formula", "Formula, the first of several"), Line::formula)
+            row -> Formula.of("{}-{}", "workbook", "program"))
+        .add("formula", "Formula, the first of several", TEXT, Line::formula)
         .of(check.lines);
   }
 
@@ -68,13 +76,13 @@ final class Recalculation {
     List<Cell> cells = table.rows().stream().map(row -> row.cells().get(c)).toList();
     boolean singly = cells.size() <= ROWS_SINGLY;
     for (int r = 0; r < cells.size(); r++) {
-      if (cells.get(r) instanceof Cell.Computed computed) {
-        String formula = formulas.of(computed.formula(), table.tableId(), r);
+      if (cells.get(r) instanceof Cell.Numeric computed && computed.formula().isPresent()) {
+        String formula = formulas.of(computed.formula().orElseThrow(), table.id(), r);
         if (!singly) {
           addColumn(table, column, cells, formula);
           return;
         }
-        Formula again = Formula.of("{}", Range.cell(table.tableId(), column.key(), r));
+        Formula again = Formula.of("{}", Range.cell(table.id(), column.key(), r));
         lines.add(new Line(table, column, "row " + (r + 1), computed.value(), again, formula));
       }
     }
@@ -90,7 +98,7 @@ final class Recalculation {
 
   private void addSummary(
       Table table, Column column, String function, double program, String formula) {
-    Formula again = Formula.of(function + "({})", Range.column(table.tableId(), column.key()));
+    Formula again = Formula.of(function + "({})", Range.column(table.id(), column.key()));
     lines.add(new Line(table, column, function + " of all rows", program, again, formula));
   }
 }

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Stream;
 import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Report;
@@ -114,7 +115,7 @@ final class SheetPlan {
       addStack(section, small);
     }
     tables.stream().filter(SheetPlan::isLong).forEach(this::add);
-    List<Block.ChartBlock> charts = only(section, Block.ChartBlock.class).toList();
+    List<Chart> charts = only(section, Chart.class).toList();
     if (!charts.isEmpty()) {
       addCharts(section, charts);
     }
@@ -123,7 +124,7 @@ final class SheetPlan {
             tree ->
                 pages.add(
                     new Page(
-                        names.from(tree.treeId()),
+                        names.from(tree.id()),
                         Kind.EXPLANATION,
                         tree.title(),
                         List.of(new Item(tree, Optional.empty())))));
@@ -144,7 +145,7 @@ final class SheetPlan {
 
   /** A table on a sheet of its own. */
   void add(Table table) {
-    String name = names.from(table.tableId());
+    String name = names.from(table.id());
     Item item = placed(table, table, name, ROWS_ABOVE_HEAD, 0);
     pages.add(new Page(name, Kind.TABLES, table.title(), List.of(item)));
   }
@@ -161,12 +162,12 @@ final class SheetPlan {
     pages.add(new Page(name, Kind.TABLES, section.title(), items));
   }
 
-  private void addCharts(Section section, List<Block.ChartBlock> charts) {
+  private void addCharts(Section section, List<Chart> charts) {
     String name = names.from(section.id() + "-charts");
     List<Item> items = new ArrayList<>();
     int left = CHART_COLUMNS + 1;
-    for (Block.ChartBlock chart : charts) {
-      Table table = ChartTable.of(chart.chart());
+    for (Chart chart : charts) {
+      Table table = ChartTable.of(chart);
       items.add(placed(chart, table, name, ROWS_ABOVE_HEAD, left));
       left += table.columns().size() + 1;
     }

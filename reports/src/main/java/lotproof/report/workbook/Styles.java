@@ -6,7 +6,7 @@ import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.Map;
 import java.util.Objects;
-import lotproof.report.model.NumberStyle;
+import lotproof.report.model.Format;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.CellStyle;
 import org.apache.poi.ss.usermodel.FillPatternType;
@@ -75,7 +75,7 @@ final class Styles {
   }
 
   /** Style for a number. */
-  CellStyle number(double value, NumberStyle style) {
+  CellStyle number(double value, Format style) {
     return byFormat.computeIfAbsent(
         formatOf(value, style),
         format -> {
@@ -101,7 +101,7 @@ final class Styles {
   }
 
   /** Style for the figure: large, with its sign and unit. */
-  CellStyle figure(double value, NumberStyle style, String sign, String unit) {
+  CellStyle figure(double value, Format style, String sign, String unit) {
     String format =
         quoted(sign) + formatOf(value, style) + quoted(unit.isEmpty() ? "" : " " + unit);
     return byFormat.computeIfAbsent(
@@ -115,12 +115,12 @@ final class Styles {
   }
 
   /** The spreadsheet's format that shows a number as the report's style asks. */
-  static String formatOf(double value, NumberStyle style) {
+  static String formatOf(double value, Format style) {
     boolean huge = !(Math.abs(value) < PLAIN_BELOW);
     return switch (style.kind()) {
       case DECIMAL -> huge ? HUGE : decimals(style.digits());
       case FRACTION -> decimals(style.digits()) + "%";
-      case COUNT -> huge ? HUGE : "0";
+      default -> huge ? HUGE : "0";
       case SIGNIFICANT -> significant(value, style.digits(), huge);
     };
   }

@@ -5,11 +5,11 @@ import java.util.List;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Formula;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.text.CellText;
-import lotproof.report.text.OutsideText;
-import lotproof.report.text.ProseText;
+import lotproof.report.text.PlainText;
+import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextLayout;
 import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.Styles.Role;
@@ -149,13 +149,13 @@ final class TableSheet {
     sheet.getPrintSetup().setFitHeight((short) 0);
     sheet.getPrintSetup().setLandscape(landscape);
     // an ampersand starts a command in a page header
-    sheet.getHeader().setLeft(OutsideText.shortened(title, 80).replace("&", "&&"));
+    sheet.getHeader().setLeft(SanitizedText.shortened(title, 80).replace("&", "&&"));
     sheet.getFooter().setRight("&P / &N");
   }
 
   private static String note(Table table) {
     if (!table.note().isEmpty()) {
-      return ProseText.of(table.note());
+      return PlainText.of(table.note());
     }
     return table.rows().size() == 1 ? "1 row" : table.rows().size() + " rows";
   }
@@ -196,18 +196,18 @@ final class TableSheet {
       Cell cell = spot.table().rows().get(r).cells().get(c);
       int at = spot.column(c);
       if (cell.number().isEmpty()) {
-        String words = CellText.of(cell, spot.table().columns().get(c));
+        String words = PlainText.of(cell, spot.table().columns().get(c));
         cells.words(row, at, words, cell instanceof Cell.Text ? Role.TEXT : Role.MISSING);
         lines = Math.max(lines, linesOf(words, widths[at]));
       } else {
         var target = row.createCell(at);
-        if (cell instanceof Cell.Computed computed) {
-          target.setCellFormula(formulas.of(computed.formula(), spot.table().tableId(), r));
+        if (cell instanceof Cell.Numeric computed && computed.formula().isPresent()) {
+          Formula formula = computed.formula().orElseThrow();
+          target.setCellFormula(formulas.of(formula, spot.table().id(), r));
         }
         double value = cell.number().orElseThrow();
         target.setCellValue(value);
-        target.setCellStyle(
-            styles.number(value, spot.table().columns().get(c).style().orElseThrow()));
+        target.setCellStyle(styles.number(value, spot.table().columns().get(c).format()));
       }
     }
     return lines;
@@ -248,7 +248,7 @@ final class TableSheet {
   }
 
   private static int widthOf(Cell cell, Column column) {
-    int characters = CellText.of(cell, column).length();
+    int characters = PlainText.of(cell, column).length();
     return cell instanceof Cell.Missing ? Math.min(18, characters) : characters + 2;
   }
 }

@@ -3,14 +3,13 @@ package lotproof.report.workbook;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
 import lotproof.report.model.Block.CalloutKind;
-import lotproof.report.model.Block.ChartBlock;
 import lotproof.report.model.Block.Paragraph;
+import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
-import lotproof.report.text.NumberText;
-import lotproof.report.text.ProseText;
+import lotproof.report.text.PlainText;
 import lotproof.report.workbook.Styles.Role;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
@@ -45,14 +44,13 @@ final class WordsSheet {
         } else if (block instanceof Callout callout) {
           String label = callout.kind() == CalloutKind.CAUTION ? "Caution" : "Found";
           next = say(sheet, next, label, callout.text());
-        } else if (block instanceof ChartBlock chart) {
+        } else if (block instanceof Chart chart) {
           next =
               say(
                   sheet,
                   next,
                   "Chart",
-                  Prose.text(
-                      chart.chart().caption().question() + " " + chart.chart().caption().answer()));
+                  Prose.text(chart.caption().question() + " " + chart.caption().answer()));
         }
       }
       // what has tables alone is found on its own sheets
@@ -95,18 +93,16 @@ final class WordsSheet {
             quantity -> {
               var cell = row.createCell(1);
               cell.setCellValue(quantity.value());
-              cell.setCellStyle(styles.number(quantity.value(), quantity.style()));
+              cell.setCellStyle(styles.number(quantity.value(), quantity.format()));
               cells.words(row, 2, quantity.unit(), Role.TEXT);
             });
     if (!node.how().isEmpty()) {
       cells.words(row, 3, node.how(), Role.TEXT);
       Cells.fitHeight(row, node.how().length(), HOW_CHARACTERS);
     }
-    node.place()
-        .ifPresent(
-            place ->
-                cells.words(
-                    row, 4, place.file() + ", row " + NumberText.exact(place.row()), Role.TEXT));
+    if (!node.place().isEmpty()) {
+      cells.words(row, 4, node.place(), Role.TEXT);
+    }
     int first = row.getRowNum() + 1;
     node.children().forEach(child -> fillNode(sheet, child, depth + 1));
     if (sheet.getLastRowNum() >= first && depth < DEEPEST_OUTLINE) {
@@ -119,7 +115,7 @@ final class WordsSheet {
       return at;
     }
     Row row = sheet.createRow(at);
-    String text = ProseText.of(prose);
+    String text = PlainText.of(prose);
     if (!label.isEmpty()) {
       cells.words(row, 0, label, Role.LABEL);
     }

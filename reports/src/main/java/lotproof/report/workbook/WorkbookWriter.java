@@ -8,13 +8,13 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
-import lotproof.report.model.Block;
+import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.SheetPlan.Item;
 import lotproof.report.workbook.SheetPlan.Kind;
@@ -92,9 +92,9 @@ public final class WorkbookWriter implements ReportWriter {
       for (Item item : page.items()) {
         if (item.block() instanceof ExplanationTree tree) {
           new WordsSheet(styles).fillTree(sheet, tree);
-        } else if (item.block() instanceof Block.ChartBlock block) {
+        } else if (item.block() instanceof Chart chart) {
           Spot spot = item.spot().orElseThrow();
-          new NativeChart(block.chart(), spot).drawOn(sheet, SheetPlan.chartTop(number++));
+          new NativeChart(chart, spot).drawOn(sheet, SheetPlan.chartTop(number++));
         }
       }
     }
@@ -129,8 +129,8 @@ public final class WorkbookWriter implements ReportWriter {
     }
 
     private static String title(Item item) {
-      return item.block() instanceof Block.ChartBlock chart
-          ? chart.chart().caption().question()
+      return item.block() instanceof Chart chart
+          ? chart.caption().question()
           : item.table().title();
     }
 
@@ -139,8 +139,8 @@ public final class WorkbookWriter implements ReportWriter {
         if (!table.rows().isEmpty()) {
           for (Column column : table.columns()) {
             Name name = workbook.createName();
-            name.setNameName(Layout.columnName(table.tableId(), column.key()));
-            name.setRefersToFormula(plan.layout().column(table.tableId(), column.key()));
+            name.setNameName(Layout.columnName(table.id(), column.key()));
+            name.setRefersToFormula(plan.layout().column(table.id(), column.key()));
           }
         }
       }
@@ -148,18 +148,18 @@ public final class WorkbookWriter implements ReportWriter {
 
     private void setProperties(Identity identity) {
       POIXMLProperties properties = workbook.getProperties();
-      properties.getCoreProperties().setTitle(OutsideText.clean(identity.title()));
-      properties.getCoreProperties().setSubjectProperty(OutsideText.clean(identity.question()));
+      properties.getCoreProperties().setTitle(SanitizedText.clean(identity.title()));
+      properties.getCoreProperties().setSubjectProperty(SanitizedText.clean(identity.question()));
       properties.getCoreProperties().setCreator("Lotproof");
-      properties.getCoreProperties().setDescription(OutsideText.clean(identity.generatedFrom()));
+      properties.getCoreProperties().setDescription(SanitizedText.clean(identity.generatedFrom()));
       properties.getExtendedProperties().setApplication("Lotproof");
       properties
           .getCustomProperties()
-          .addProperty("Record hash", OutsideText.clean(identity.recordHash()));
+          .addProperty("Record hash", SanitizedText.clean(identity.recordHash()));
       properties.getCustomProperties().addProperty("Seed", identity.seedText());
       properties
           .getCustomProperties()
-          .addProperty("Program version", OutsideText.clean(identity.toolVersion()));
+          .addProperty("Program version", SanitizedText.clean(identity.toolVersion()));
     }
   }
 }

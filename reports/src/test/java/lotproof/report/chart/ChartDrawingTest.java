@@ -32,7 +32,7 @@ class ChartDrawingTest {
   @ParameterizedTest
   @MethodSource("charts")
   void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
-    for (ChartSize size : ChartSize.values()) {
+    for (ChartDrawing.Size size : ChartDrawing.Size.values()) {
       String svg = ChartDrawing.inlineSvg(chart, size);
       DocumentBuilderFactory.newInstance()
           .newDocumentBuilder()
@@ -104,7 +104,7 @@ class ChartDrawingTest {
             .filter(chart -> chart.caption().id().equals("unit-spread"))
             .findFirst()
             .orElseThrow();
-    String svg = ChartDrawing.inlineSvg(spread, ChartSize.WIDE);
+    String svg = ChartDrawing.inlineSvg(spread, ChartDrawing.Size.WIDE);
 
     // a dot for each unit that counts, another mark for the one that does not, and the legend's two
     assertThat(filled(svg, "rgb(22,50,92)")).isEqualTo(50);

@@ -17,7 +17,7 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Headline.Answer;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import org.junit.jupiter.api.Test;
 
 class DataTest {
@@ -43,9 +43,9 @@ class DataTest {
     if (number.isPresent()) {
       assertThat(Double.parseDouble(field)).isEqualTo(number.getAsDouble() + 0.0);
     } else if (cell instanceof Cell.Text text) {
-      assertThat(OutsideText.looksLikeFormula(field)).isFalse();
+      assertThat(SanitizedText.looksLikeFormula(field)).isFalse();
       assertThat(field.startsWith("'") && !text.text().startsWith("'") ? field.substring(1) : field)
-          .isEqualTo(OutsideText.clean(text.text()));
+          .isEqualTo(SanitizedText.clean(text.text()));
     } else {
       assertThat(field).isEmpty();
     }

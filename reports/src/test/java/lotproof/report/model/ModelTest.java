@@ -1,5 +1,7 @@
 package lotproof.report.model;
 
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
@@ -14,7 +16,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class ModelTest {
   private static final List<Column> COLUMNS =
-      List.of(Column.text("name", "Name"), Column.decimal("x", "X", "g", 1));
+      List.of(Column.of("name", "Name", TEXT), Column.of("x", "X [g]", decimals(1)));
 
   @ParameterizedTest
   @ValueSource(doubles = {Double.NaN, Double.POSITIVE_INFINITY, Double.NEGATIVE_INFINITY})
@@ -64,10 +66,10 @@ class ModelTest {
 
     assertThat(prose.spans())
         .containsExactly(
-            new Span.Words("{} <b>"),
-            new Span.Words(" weighs "),
+            new Prose.Words("{} <b>"),
+            new Prose.Words(" weighs "),
             Quantity.of(1.5, "g", 1),
-            new Span.Words("."));
+            new Prose.Words("."));
     assertThatThrownBy(() -> Prose.of("{}")).isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> Prose.of("", "x")).isInstanceOf(IllegalArgumentException.class);
   }

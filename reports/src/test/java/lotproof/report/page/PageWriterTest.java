@@ -126,7 +126,7 @@ class PageWriterTest {
         .contains("±60\u202Fg")
         .contains("not supported")
         .contains(report.headline().claimSentence())
-        .contains("Three things to know");
+        .contains("Main risks");
   }
 
   @Test
@@ -135,7 +135,7 @@ class PageWriterTest {
     Document page = parsed(report);
 
     for (Table table : report.tables()) {
-      Element shown = byId(page, table.tableId());
+      Element shown = byId(page, table.id());
       int rows =
           ((Element) shown.getElementsByTagName("tbody").item(0))
               .getElementsByTagName("tr")

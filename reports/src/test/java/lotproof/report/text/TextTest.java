@@ -1,5 +1,6 @@
 package lotproof.report.text;
 
+import static lotproof.report.model.Format.TEXT;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
@@ -8,7 +9,7 @@ import java.util.List;
 import java.util.stream.Stream;
 import lotproof.report.TestReports;
 import lotproof.report.model.Cell;
-import lotproof.report.model.NumberStyle;
+import lotproof.report.model.Format;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Table;
@@ -38,40 +39,40 @@ class TextTest {
     "COUNT, 0, 1050, 1050",
   })
   void numbersAreRoundedHalfAwayFromZero(
-      NumberStyle.Kind kind, int digits, double value, String expected) {
-    assertThat(NumberText.of(value, new NumberStyle(kind, digits))).isEqualTo(expected);
+      Format.Kind kind, int digits, double value, String expected) {
+    assertThat(PlainText.of(value, new Format(kind, digits))).isEqualTo(expected);
   }
 
   @Test
   void unitsAndPercentSignsStayWithTheirNumbers() {
-    assertThat(NumberText.of(Quantity.of(50, "g", 0))).isEqualTo("50\u202Fg");
-    assertThat(NumberText.of(Quantity.percent(0.942, 1))).isEqualTo("94.2\u202F%");
-    assertThat(NumberText.of(Quantity.percent(0.145, 0))).isEqualTo("15\u202F%");
+    assertThat(PlainText.of(Quantity.of(50, "g", 0))).isEqualTo("50\u202Fg");
+    assertThat(PlainText.of(Quantity.percent(0.942, 1))).isEqualTo("94.2\u202F%");
+    assertThat(PlainText.of(Quantity.percent(0.145, 0))).isEqualTo("15\u202F%");
   }
 
   @ParameterizedTest
   @ValueSource(doubles = {0.1, 1.0 / 3, 1e15, -1e22, 4.9e-324, 1.7976931348623157e308, 42, -0.5})
   void exactNumbersComeBack(double value) {
-    assertThat(Double.parseDouble(NumberText.exact(value))).isEqualTo(value);
+    assertThat(Double.parseDouble(PlainText.exact(value))).isEqualTo(value);
   }
 
   @Test
   void outsideTextCannotCommandATerminalOrTurnTheLine() {
-    assertThat(OutsideText.clean("a\u001b[31mb\u0000c\u202Ed\uD83De\nf"))
+    assertThat(SanitizedText.clean("a\u001b[31mb\u0000c\u202Ed\uD83De\nf"))
         .isEqualTo("a\uFFFD[31mb\uFFFDc\uFFFDd\uFFFDe f");
-    assertThat(OutsideText.clean("é 序列 \uD83D\uDC1D ±")).isEqualTo("é 序列 \uD83D\uDC1D ±");
+    assertThat(SanitizedText.clean("é 序列 \uD83D\uDC1D ±")).isEqualTo("é 序列 \uD83D\uDC1D ±");
   }
 
   @ParameterizedTest
   @ValueSource(strings = {"=1+1", " =1", "+1", "-1", "@A1", "|x", "\uFF1D1"})
   void wordsLikeFormulasAreKnown(String text) {
-    assertThat(OutsideText.looksLikeFormula(text)).isTrue();
+    assertThat(SanitizedText.looksLikeFormula(text)).isTrue();
   }
 
   @Test
   void ordinaryWordsAreNoFormulas() {
-    assertThat(OutsideText.looksLikeFormula("LC-0001")).isFalse();
-    assertThat(OutsideText.looksLikeFormula("")).isFalse();
+    assertThat(SanitizedText.looksLikeFormula("LC-0001")).isFalse();
+    assertThat(SanitizedText.looksLikeFormula("")).isFalse();
   }
 
   @ParameterizedTest
@@ -101,10 +102,10 @@ class TextTest {
   void wordsOfAShortTableStayWhole(int width) {
     List<Column> columns =
         List.of(
-            Column.text("level", "Calibration level"),
-            Column.text("largest", "Largest characterised confidence"),
-            Column.text("smallest", "Smallest supported guaranteed"),
-            Column.text("between", "Repeatability between sessions"));
+            Column.of("level", "Calibration level", TEXT),
+            Column.of("largest", "Largest characterised confidence", TEXT),
+            Column.of("smallest", "Smallest supported guaranteed", TEXT),
+            Column.of("between", "Repeatability between sessions", TEXT));
     for (int rows : new int[] {1, 4, 5}) {
       Table table =
           new Table(

@@ -1,5 +1,6 @@
 package lotproof.report.workbook;
 
+import static lotproof.report.model.Format.decimals;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
@@ -11,7 +12,6 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import org.apache.poi.ss.usermodel.FormulaEvaluator;
 import org.apache.poi.xssf.usermodel.XSSFSheet;
@@ -26,7 +26,7 @@ class FormulaTextTest {
   private static double computed(Formula formula, int row) throws IOException {
     var table =
         new TableBuilder<Cell>("cells", "T")
-            .add(Column.decimal("x", "X", "g", 1), cell -> cell)
+            .add("x", "X [g]", decimals(1), cell -> cell)
             .of(
                 Stream.of(Cell.number(2), Cell.missing("lost"), Cell.number(-6), Cell.number(1))
                     .toList());

@@ -31,7 +31,7 @@ import lotproof.gather.layout.Question;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.TableReaders;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Result;
@@ -357,7 +357,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
 
     private FileResult message(boolean dryRun) {
       return new FileResult(
-          OutsideText.clean(file.toString()),
+          SanitizedText.clean(file.toString()),
           word(dryRun),
           preview.readings().size(),
           recognised(),

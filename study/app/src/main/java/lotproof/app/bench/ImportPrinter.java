@@ -1,5 +1,9 @@
 package lotproof.app.bench;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+
 import java.nio.file.Path;
 import java.util.List;
 import lotproof.app.bench.ImportCommand.ImportedFile;
@@ -9,7 +13,6 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.tables.Fact;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.Reading;
 
@@ -23,39 +26,43 @@ record ImportPrinter(CliContext io) {
     io.say(io.strong(file.toString()));
     io.show(
         new TableBuilder<Fact>("screen", "How the file was understood")
-            .add(Column.text("what", "What"), Fact::name)
-            .add(Column.text("how", "How"), Fact::value)
+            .add("what", "What", TEXT, Fact::name)
+            .add("how", "How", TEXT, Fact::value)
             .of(preview.facts()));
     io.show(
         new TableBuilder<ColumnUse>("screen", "How the columns were understood")
-            .add(Column.count("column", "Column"), ColumnUse::position)
-            .add(Column.text("header-in-the-file", "Header in the file"), ColumnUse::header)
-            .add(Column.text("taken-as", "Taken as"), ColumnUse::meaning)
-            .add(Column.text("converted", "Converted"), ColumnUse::conversion)
+            .add("column", "Column", COUNT, ColumnUse::position)
+            .add("header-in-the-file", "Header in the file", TEXT, ColumnUse::header)
+            .add("taken-as", "Taken as", TEXT, ColumnUse::meaning)
+            .add("converted", "Converted", TEXT, ColumnUse::conversion)
             .of(preview.columns()));
     io.show(
         new TableBuilder<Reading>("screen", "First readings as read")
-            .add(Column.count("row", "Row"), r -> r.source().row())
-            .add(Column.text("run", "Run"), Reading::run)
-            .add(Column.count("step", "Step"), Reading::step)
-            .add(Column.serial("cell", "Cell"), Reading::cell)
-            .add(Column.serial("board", "Board"), Reading::board)
-            .add(Column.text("load-kg", "Load [kg]"), r -> UnitsOfMeasure.plain(r.loadKilograms()))
+            .add("row", "Row", COUNT, r -> r.source().row())
+            .add("run", "Run", TEXT, Reading::run)
+            .add("step", "Step", COUNT, Reading::step)
+            .add("cell", "Cell", SERIAL, Reading::cell)
+            .add("board", "Board", SERIAL, Reading::board)
+            .add("load-kg", "Load [kg]", TEXT, r -> UnitsOfMeasure.plain(r.loadKilograms()))
             .add(
-                Column.text("output-counts", "Output [counts]"),
+                "output-counts",
+                "Output [counts]",
+                TEXT,
                 r -> UnitsOfMeasure.plain(r.outputCounts()))
-            .add(Column.text("time", "Time"), r -> r.time().map(Object::toString).orElse(""))
+            .add("time", "Time", TEXT, r -> r.time().map(Object::toString).orElse(""))
             .of(first(preview.readings(), FIRST_ROWS)));
     List<Difference> differences = preview.differences();
     io.show(
         new TableBuilder<Difference>("screen", "Where the file differs from the record")
-            .add(Column.count("row", "Row"), d -> d.received().source().row())
-            .add(Column.text("run", "Run"), d -> d.received().run())
-            .add(Column.count("step", "Step"), d -> d.received().step())
+            .add("row", "Row", COUNT, d -> d.received().source().row())
+            .add("run", "Run", TEXT, d -> d.received().run())
+            .add("step", "Step", COUNT, d -> d.received().step())
             .add(
-                Column.text("in-the-record-from", "In the record from"),
+                "in-the-record-from",
+                "In the record from",
+                TEXT,
                 d -> d.recorded().source().place())
-            .add(Column.text("difference", "Difference"), Difference::words)
+            .add("difference", "Difference", TEXT, Difference::words)
             .of(first(differences, MOST_DIFFERENCES)));
     if (differences.size() > MOST_DIFFERENCES) {
       io.say("... and " + (differences.size() - MOST_DIFFERENCES) + " more");

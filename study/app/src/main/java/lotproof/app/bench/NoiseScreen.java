@@ -1,5 +1,12 @@
 package lotproof.app.bench;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+
 import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
@@ -80,20 +87,25 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private Table summary(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
     return new TableBuilder<Summary>("screen", captures.size() + " captures together")
-        .add(Column.text("what", "What"), Summary::what)
-        .add(Column.significant("least", "Least", symbol, DIGITS), s -> unit.of(s.numbers.least()))
+        .add("what", "What", TEXT, Summary::what)
         .add(
-            Column.significant("median", "Median", symbol, DIGITS),
+            "least", "Least [" + symbol + "]", significant(DIGITS), s -> unit.of(s.numbers.least()))
+        .add(
+            "median",
+            "Median [" + symbol + "]",
+            significant(DIGITS),
             s -> unit.of(s.numbers.median()))
         .add(
-            Column.significant("below", "95 % below", symbol, DIGITS),
+            "below",
+            "95 % below [" + symbol + "]",
+            significant(DIGITS),
             s -> unit.of(s.numbers.mostly()))
         .add(
-            Column.significant("largest", "Largest", symbol, DIGITS),
+            "largest",
+            "Largest [" + symbol + "]",
+            significant(DIGITS),
             s -> unit.of(s.numbers.largest()))
-        .add(
-            Column.text("largest-of", "Largest of"),
-            s -> captures.get(s.numbers.largestCapture()).file())
+        .add("largest-of", "Largest of", TEXT, s -> captures.get(s.numbers.largestCapture()).file())
         .of(
             List.of(
                 summary("Noise", captures, noise -> noise.good().sd()),
@@ -128,22 +140,30 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private Table numbers(List<CaptureAnalysis> captures) {
     String symbol = unit.symbol();
     return new TableBuilder<CaptureAnalysis>("screen", "Noise")
-        .add(Column.serial("capture", "Capture"), CaptureAnalysis::file)
-        .add(Column.count("samples", "Samples"), c -> c.noise().all().samples())
-        .add(Column.significant("mean", "Mean", symbol, 8), c -> unit.of(c.noise().good().mean()))
+        .add("capture", "Capture", SERIAL, CaptureAnalysis::file)
+        .add("samples", "Samples", COUNT, c -> c.noise().all().samples())
+        .add("mean", "Mean [" + symbol + "]", significant(8), c -> unit.of(c.noise().good().mean()))
         .add(
-            Column.significant("noise", "Noise", symbol, DIGITS),
+            "noise",
+            "Noise [" + symbol + "]",
+            significant(DIGITS),
             c -> unit.of(c.noise().good().sd()))
         .add(
-            Column.significant("sample-to-sample", "Sample to sample", symbol, DIGITS),
+            "sample-to-sample",
+            "Sample to sample [" + symbol + "]",
+            significant(DIGITS),
             c -> unit.of(c.noise().shortTermNoise()))
         .add(
-            Column.significant("peak-to-peak", "Peak to peak", symbol, DIGITS),
+            "peak-to-peak",
+            "Peak to peak [" + symbol + "]",
+            significant(DIGITS),
             c -> unit.of(c.noise().good().peakToPeak()))
         .add(
-            Column.significant("of-all", "of all", symbol, DIGITS),
+            "of-all",
+            "of all [" + symbol + "]",
+            significant(DIGITS),
             c -> unit.of(c.noise().all().peakToPeak()))
-        .add(Column.count("signs", "Signs"), c -> c.issues().size())
+        .add("signs", "Signs", COUNT, c -> c.issues().size())
         .note(
             "Noise is the standard deviation; sample to sample is its part between neighbouring"
                 + " samples. Glitches count in the last peak to peak only, which grows with the"
@@ -155,33 +175,37 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
     boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
     TableBuilder<CaptureAnalysis> table = new TableBuilder<>("screen", "How far averaging helps");
-    table.add(Column.serial("capture", "Capture"), CaptureAnalysis::file);
+    table.add("capture", "Capture", SERIAL, CaptureAnalysis::file);
     if (bits) {
       addBits(table, "Effective bits", BitsLeft::effective);
       addBits(table, "Noise-free bits", BitsLeft::noiseFree);
       addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
     }
     if (timed) {
-      table.add(Column.significant("rate", "Rate", "1/s", 4), c -> seconds(c).map(s -> 1 / s), "-");
+      table.add("rate", "Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s), "-");
       table.add(
-          Column.significant("time", "Average for", "s", 3),
+          "time",
+          "Average for [s]",
+          significant(3),
           c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)),
           "-");
     }
     return table
-        .add(Column.count("average", "Average of"), c -> best(c).map(p -> p.factor()), "-")
+        .add("average", "Average of", COUNT, c -> best(c).map(p -> p.factor()), "-")
         .add(
-            Column.significant("left", "Noise left", unit.symbol(), 4),
+            "left",
+            "Noise left [" + unit.symbol() + "]",
+            significant(4),
             c -> best(c).map(p -> unit.of(p.deviation())),
             "-")
-        .add(Column.text("kind", "Kind there"), NoiseScreen::kind, "-")
+        .add("kind", "Kind there", TEXT, NoiseScreen::kind, "-")
         .of(captures);
   }
 
   private static void addBits(
       TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
     String key = title.toLowerCase(Locale.ROOT).replace(' ', '-');
-    table.add(Column.decimal(key, title, "", 1), c -> c.noise().resolution().map(bits), "-");
+    table.add(key, title, decimals(1), c -> c.noise().resolution().map(bits), "-");
   }
 
   private static Optional<String> kind(CaptureAnalysis capture) {
@@ -208,14 +232,15 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     boolean timed = seconds(captures.get(0)).isPresent();
     String symbol = unit.symbol();
     return new TableBuilder<StabilityCurve.Point>("screen", "Allan deviation (95 % intervals)")
-        .add(Column.count("average-of", "Average of"), StabilityCurve.Point::factor)
+        .add("average-of", "Average of", COUNT, StabilityCurve.Point::factor)
         .add(
-            Column.significant("time", timed ? "Time" : "Samples", timed ? "s" : "", 4),
-            StabilityCurve.Point::seconds)
-        .add(Column.significant("deviation", "Deviation", symbol, 4), p -> unit.of(p.deviation()))
-        .add(Column.significant("lower", "Lower", symbol, 4), p -> unit.of(p.interval().lower()))
-        .add(Column.significant("upper", "Upper", symbol, 4), p -> unit.of(p.interval().upper()))
-        .add(Column.text("by-its-slope", "By its slope"), p -> kind(curve, p))
+            new Column("time", timed ? "Time" : "Samples", timed ? "s" : "", significant(4)),
+            StabilityCurve.Point::seconds,
+            "none")
+        .add("deviation", "Deviation [" + symbol + "]", significant(4), p -> unit.of(p.deviation()))
+        .add("lower", "Lower [" + symbol + "]", significant(4), p -> unit.of(p.interval().lower()))
+        .add("upper", "Upper [" + symbol + "]", significant(4), p -> unit.of(p.interval().upper()))
+        .add("by-its-slope", "By its slope", TEXT, p -> kind(curve, p))
         .of(curve.points());
   }
 
@@ -229,18 +254,20 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     return new TableBuilder<Sine>(
             "screen",
             "Periodic components (a frequency above half the rate looks like a lower one)")
-        .add(Column.serial("capture", "Capture"), Sine::file)
+        .add("capture", "Capture", SERIAL, Sine::file)
         .add(
-            Column.significant("cycles-per-sample", "Cycles per sample", "", 4),
+            "cycles-per-sample",
+            "Cycles per sample",
+            significant(4),
             s -> s.found.cyclesPerSample())
-        .add(Column.significant("frequency", "Frequency", "Hz", 4), s -> s.found.hertz(), "-")
+        .add("frequency", "Frequency [Hz]", significant(4), s -> s.found.hertz(), "-")
         .add(
-            Column.significant("amplitude", "Amplitude", unit.symbol(), 4),
+            "amplitude",
+            "Amplitude [" + unit.symbol() + "]",
+            significant(4),
             s -> unit.of(s.found.amplitude()))
-        .add(
-            Column.fraction("share-of-variance", "Share of variance", 1),
-            s -> s.found.shareOfVariance())
-        .add(Column.text("could-be-mains", "Could be mains"), s -> s.found.mainsAlias())
+        .add("share-of-variance", "Share of variance", percent(1), s -> s.found.shareOfVariance())
+        .add("could-be-mains", "Could be mains", TEXT, s -> s.found.mainsAlias())
         .of(sines);
   }
 

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.words.Numbers.digits;
 
 import java.nio.file.Path;
@@ -14,8 +16,8 @@ import lotproof.plan.rehearse.DesignAssessment;
 import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
+import lotproof.report.model.Format;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AdviceWords;
 import lotproof.study.AssumedSpread;
@@ -38,9 +40,11 @@ record PlanScreen(CliContext io) {
     io.show(precision(designs));
     io.show(
         new TableBuilder<DesignAssessment>("screen", "What stays unknown")
-            .add(Column.text("design", "Design"), d -> d.design().key())
+            .add("design", "Design", TEXT, d -> d.design().key())
             .add(
-                Column.text("not-estimated", "Not estimated"),
+                "not-estimated",
+                "Not estimated",
+                TEXT,
                 d -> String.join("; ", AdviceWords.missing(d)))
             .of(designs));
     io.sayf(
@@ -81,33 +85,45 @@ record PlanScreen(CliContext io) {
 
   private static Table support(List<DesignAssessment> designs) {
     return new TableBuilder<DesignAssessment>("screen", "What each design can support")
-        .add(Column.text("design", "Design"), d -> d.design().key())
-        .add(Column.count("runs", "Runs"), d -> d.effort().runs())
-        .add(Column.count("sessions", "Sessions"), d -> d.effort().sessions())
-        .add(Column.decimal("hours", "Hours", "h", 1), d -> d.effort().benchHours())
+        .add("design", "Design", TEXT, d -> d.design().key())
+        .add("runs", "Runs", COUNT, d -> d.effort().runs())
+        .add("sessions", "Sessions", COUNT, d -> d.effort().sessions())
+        .add("hours", "Hours [h]", Format.decimals(1), d -> d.effort().benchHours())
         .add(
-            Column.decimal("figure-median", "Figure, median", "g", 0),
+            "figure-median",
+            "Figure, median [g]",
+            Format.decimals(0),
             d -> d.support().map(s -> s.medianFigureGrams()),
             "-")
         .add(
-            Column.decimal("figure-95-of-studies", "Figure, 95 % of studies", "g", 0),
+            "figure-95-of-studies",
+            "Figure, 95 % of studies [g]",
+            Format.decimals(0),
             d -> d.support().map(s -> s.unluckyFigureGrams()),
             "-")
         .add(
-            Column.decimal("over-the-true", "Over the true", "", 2),
+            "over-the-true",
+            "Over the true",
+            Format.decimals(2),
             d -> d.support().map(s -> s.penalty()),
             "-")
         .add(
-            Column.fraction("chance-of-the-wanted", "Chance of the wanted", 0),
+            "chance-of-the-wanted",
+            "Chance of the wanted",
+            Format.percent(0),
             d -> d.support().flatMap(s -> s.chance()),
             "-")
-        .add(Column.count("independent-kits", "Independent kits"), DesignAssessment::disjointKits)
+        .add("independent-kits", "Independent kits", COUNT, DesignAssessment::disjointKits)
         .add(
-            Column.fraction("content-without-model", "Content without model", 1),
+            "content-without-model",
+            "Content without model",
+            Format.percent(1),
             d -> d.support().map(s -> d.supportedContent()),
             "-")
         .add(
-            Column.decimal("cost-of-few-lots", "Cost of few lots", "", 2),
+            "cost-of-few-lots",
+            "Cost of few lots",
+            Format.decimals(2),
             DesignAssessment::lotFactor,
             "-")
         .of(designs);
@@ -118,23 +134,30 @@ record PlanScreen(CliContext io) {
             "screen",
             "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
                 + " run")
-        .add(Column.text("design", "Design"), d -> d.design().key())
-        .add(Column.fraction("cells", "Cells", 1), d -> error(d, c -> c.role() == Role.CELL), "-")
+        .add("design", "Design", TEXT, d -> d.design().key())
+        .add("cells", "Cells", Format.percent(1), d -> error(d, c -> c.role() == Role.CELL), "-")
+        .add("boards", "Boards", Format.percent(1), d -> error(d, c -> c.role() == Role.BOARD), "-")
         .add(
-            Column.fraction("boards", "Boards", 1), d -> error(d, c -> c.role() == Role.BOARD), "-")
-        .add(
-            Column.fraction("pairing", "Pairing", 1),
+            "pairing",
+            "Pairing",
+            Format.percent(1),
             d -> error(d, c -> c.role() == Role.PAIR || c.holds().equals(List.of(Role.PAIR))),
             "-")
         .add(
-            Column.fraction("repeat", "Repeat", 1),
+            "repeat",
+            "Repeat",
+            Format.percent(1),
             d -> error(d, c -> c.role() == Role.RESIDUAL && c.holds().isEmpty()),
             "-")
         .add(
-            Column.fraction("whole-kit", "Whole kit", 1),
+            "whole-kit",
+            "Whole kit",
+            Format.percent(1),
             d -> d.precision().totalRelativeStandardError())
         .add(
-            Column.decimal("precision-per-run", "Precision per run", "", 2),
+            "precision-per-run",
+            "Precision per run",
+            Format.decimals(2),
             d -> d.precision().perRun())
         .of(designs);
   }

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
 import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
@@ -16,7 +18,6 @@ import lotproof.plan.design.Layout;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
 import lotproof.study.ClaimForm;
@@ -245,9 +246,11 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                     + digits(question.guardGrams(), 3)
                     + " g) included")
             .add(
-                Column.fraction("share-of-studies-at-or-below", "Share of studies at or below", 0),
+                "share-of-studies-at-or-below",
+                "Share of studies at or below",
+                percent(0),
                 q -> q.fraction())
-            .add(Column.decimal("figure", "Figure", "g", 1), q -> q.grams())
+            .add("figure", "Figure [g]", decimals(1), q -> q.grams())
             .of(result.safest()));
     io.say("");
     io.sayf(

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
@@ -11,7 +13,6 @@ import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.BenchFindings;
 import lotproof.folder.StudyContents;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AssumptionWords;
 import lotproof.review.CheckStandardBehaviour;
@@ -90,40 +91,40 @@ public final class StatusCommand extends CliCommand.OnStudy {
         contents.decisions().size() == 1 ? "" : "s");
     io.show(
         new TableBuilder<StudyProgress.Session>("screen", "Sessions")
-            .add(Column.text("session", "Session"), session -> session.name())
-            .add(Column.count("runs", "Runs"), session -> session.runs())
-            .add(Column.count("check-runs", "Check runs"), session -> session.checkRuns())
+            .add("session", "Session", TEXT, session -> session.name())
+            .add("runs", "Runs", COUNT, session -> session.runs())
+            .add("check-runs", "Check runs", COUNT, session -> session.checkRuns())
             .of(progress.sessions()));
     io.show(pairs("Missing runs", progress.missing()));
     io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
     io.show(
         new TableBuilder<StudyProgress.UnmeasuredUnit>("screen", "Units not measured yet")
-            .add(Column.text("kind", "Kind"), unit -> unit.kind().key())
-            .add(Column.text("serial", "Serial"), unit -> unit.serial())
+            .add("kind", "Kind", TEXT, unit -> unit.kind().key())
+            .add("serial", "Serial", TEXT, unit -> unit.serial())
             .of(progress.unmeasured()));
     io.show(
         new TableBuilder<String>(
                 "screen", "Runs with other loads than planned; they enter no figure")
-            .add(Column.text("run", "Run"), run -> run)
+            .add("run", "Run", TEXT, run -> run)
             .of(progress.otherLoads()));
     io.show(
         new TableBuilder<StudyProgress.SideTestCount>("screen", "Side tests")
-            .add(Column.text("effect", "Effect"), test -> test.effect())
-            .add(Column.count("runs", "Runs"), test -> test.runs())
+            .add("effect", "Effect", TEXT, test -> test.effect())
+            .add("runs", "Runs", COUNT, test -> test.runs())
             .add(
-                Column.text(
-                    "runs-with-other-loads-they-enter-no-figure",
-                    "Runs with other loads; they enter no figure"),
+                "runs-with-other-loads-they-enter-no-figure",
+                "Runs with other loads; they enter no figure",
+                TEXT,
                 test -> String.join(", ", test.otherLoads()))
             .of(progress.sideTests()));
   }
 
   private static Table pairs(String title, List<StudyProgress.PairCount> counts) {
     return new TableBuilder<StudyProgress.PairCount>("screen", title)
-        .add(Column.text("cell", "Cell"), StudyProgress.PairCount::cell)
-        .add(Column.text("board", "Board"), StudyProgress.PairCount::board)
-        .add(Column.count("planned", "Planned"), StudyProgress.PairCount::planned)
-        .add(Column.count("measured", "Measured"), StudyProgress.PairCount::measured)
+        .add("cell", "Cell", TEXT, StudyProgress.PairCount::cell)
+        .add("board", "Board", TEXT, StudyProgress.PairCount::board)
+        .add("planned", "Planned", COUNT, StudyProgress.PairCount::planned)
+        .add("measured", "Measured", COUNT, StudyProgress.PairCount::measured)
         .of(counts);
   }
 
@@ -131,13 +132,17 @@ public final class StatusCommand extends CliCommand.OnStudy {
     io.show(
         new TableBuilder<Finding>(
                 "screen", "What stands out without a decision (lotproof review shows the evidence)")
-            .add(Column.text("what", "What"), finding -> finding.target().key())
-            .add(Column.text("name", "Name"), Finding::serial)
+            .add("what", "What", TEXT, finding -> finding.target().key())
+            .add("name", "Name", TEXT, Finding::serial)
             .add(
-                Column.text("characteristic", "Characteristic"),
+                "characteristic",
+                "Characteristic",
+                TEXT,
                 finding -> finding.characteristic().title())
             .add(
-                Column.text("deviation", "Deviation"),
+                "deviation",
+                "Deviation",
+                TEXT,
                 finding -> digits(finding.effect(), 3) + " " + finding.characteristic().unit())
             .of(findings.suspects()));
     io.say("");

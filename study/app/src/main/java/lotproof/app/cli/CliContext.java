@@ -15,7 +15,7 @@ import lotproof.report.model.Block;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
-import lotproof.report.text.OutsideText;
+import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextReport;
 import lotproof.study.DataIssue;
 import org.apache.commons.text.WordUtils;
@@ -255,16 +255,16 @@ public final class CliContext implements AutoCloseable {
 
   private String safe(String line) {
     if (!colored()) {
-      return OutsideText.clean(line);
+      return SanitizedText.clean(line);
     }
     StringBuilder safe = new StringBuilder();
     Matcher code = COLOR.matcher(line);
     int from = 0;
     while (code.find()) {
-      safe.append(OutsideText.clean(line.substring(from, code.start()))).append(code.group());
+      safe.append(SanitizedText.clean(line.substring(from, code.start()))).append(code.group());
       from = code.end();
     }
-    return safe.append(OutsideText.clean(line.substring(from))).toString();
+    return safe.append(SanitizedText.clean(line.substring(from))).toString();
   }
 
   @Override

@@ -1,5 +1,6 @@
 package lotproof.app.cli;
 
+import static lotproof.report.model.Format.decimals;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.BufferedReader;
@@ -11,7 +12,6 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -93,7 +93,7 @@ class CliContextTest {
     TableBuilder<Double> builder = new TableBuilder<>("wide", "Too wide");
     for (int c = 0; c < 8; c++) {
       int more = c;
-      builder.add(Column.decimal("c" + c, "Column number " + c, "g", 3), value -> value + more);
+      builder.add("c" + c, "Column number " + c + " [g]", decimals(3), value -> value + more);
     }
     Table table = builder.of(List.of(123456.789));
     context(true, "60").show(table);

@@ -4,10 +4,10 @@ package lotproof.report.text;
  * Text that came from outside (serials, remarks, file names) made harmless to show. Escaping for a
  * format is the writer's business; this takes out what no format should carry.
  */
-public final class OutsideText {
+public final class SanitizedText {
   private static final char REPLACEMENT = '\uFFFD';
 
-  private OutsideText() {}
+  private SanitizedText() {}
 
   /**
    * The text with line breaks and tabs as blanks, and with the replacement character for every

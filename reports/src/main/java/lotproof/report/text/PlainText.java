@@ -3,35 +3,71 @@ package lotproof.report.text;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import lotproof.report.model.NumberStyle;
+import java.util.stream.Collectors;
+import lotproof.report.model.Cell;
+import lotproof.report.model.Format;
+import lotproof.report.model.Headline;
+import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
+import lotproof.report.model.Table.Column;
 
 /**
- * Numbers in words, the same in every writer. Half a unit of the last digit goes away from zero.
+ * Numbers, cells and sentences as every writer shows them. Half a unit of the last digit of a
+ * number goes away from zero.
  */
-public final class NumberText {
+public final class PlainText {
   private static final double PLAIN_BELOW = 1e12;
   private static final int PLAIN_LEADING_ZEROS = 4;
   private static final int EXPONENT_DIGITS = 4;
   private static final String NARROW_BLANK = "\u202F";
 
-  private NumberText() {}
+  private PlainText() {}
+
+  /** Words, a number rounded as its column asks, or why there is none. */
+  public static String of(Cell cell, Column column) {
+    if (cell instanceof Cell.Text text) {
+      return SanitizedText.clean(text.text());
+    }
+    return cell instanceof Cell.Missing missing
+        ? missing.reason().isBlank() ? "none" : SanitizedText.clean(missing.reason())
+        : of(cell.number().orElseThrow(), column.format());
+  }
+
+  /** Sentences with their numbers rounded. */
+  public static String of(Prose prose) {
+    return prose.spans().stream().map(PlainText::of).collect(Collectors.joining());
+  }
+
+  /** A piece of a sentence. */
+  public static String of(Prose.Span span) {
+    return span instanceof Quantity quantity
+        ? of(quantity)
+        : SanitizedText.clean(((Prose.Words) span).text());
+  }
+
+  /** The figure in print, such as ±50 g, or the words for its absence. */
+  public static String of(Headline.KeyFigure figure) {
+    return figure instanceof Headline.Supported supported
+        ? SanitizedText.clean(supported.sign()) + of(supported.amount())
+        : "no figure";
+  }
 
   /** Number with its unit. */
   public static String of(Quantity quantity) {
-    String number = of(quantity.value(), quantity.style());
+    String number = of(quantity.value(), quantity.format());
     return quantity.unit().isEmpty()
         ? number
-        : number + NARROW_BLANK + OutsideText.clean(quantity.unit());
+        : number + NARROW_BLANK + SanitizedText.clean(quantity.unit());
   }
 
   /** Number without its unit; a fraction with its per cent sign. */
-  public static String of(double value, NumberStyle style) {
-    return switch (style.kind()) {
-      case DECIMAL -> decimals(value, style.digits());
-      case SIGNIFICANT -> significant(value, style.digits());
-      case FRACTION -> decimals(value * 100, style.digits(), percentOf(value)) + NARROW_BLANK + "%";
-      case COUNT -> decimals(value, 0);
+  public static String of(double value, Format format) {
+    return switch (format.kind()) {
+      case DECIMAL -> decimals(value, format.digits());
+      case SIGNIFICANT -> significant(value, format.digits());
+      case FRACTION ->
+          decimals(value * 100, format.digits(), percentOf(value)) + NARROW_BLANK + "%";
+      default -> decimals(value, 0);
     };
   }
 
