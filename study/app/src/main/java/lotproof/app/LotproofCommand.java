@@ -1,6 +1,8 @@
 package lotproof.app;
 
+import java.io.UncheckedIOException;
 import java.util.List;
+import java.util.Objects;
 import lotproof.app.bench.EnterCommand;
 import lotproof.app.bench.ImportCommand;
 import lotproof.app.bench.NoiseCommand;
@@ -10,7 +12,7 @@ import lotproof.app.bench.StatusCommand;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.CliContext.Color;
-import lotproof.app.cli.Failures;
+import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.app.results.ClaimCommand;
@@ -92,7 +94,7 @@ final class LotproofCommand implements Runnable {
             new LimitsCommand(io),
             new WatchCommand(io))) {
       CommandLine line = new CommandLine(command);
-      command.addOptions(line.getCommandSpec());
+      command.addListed(line.getCommandSpec());
       program.addSubcommand(line);
     }
     return program
@@ -102,8 +104,37 @@ final class LotproofCommand implements Runnable {
         .setCaseInsensitiveEnumValuesAllowed(true)
         .setExpandAtFiles(false)
         .setUsageHelpWidth(Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, io.columns())))
-        .setParameterExceptionHandler((wrong, args) -> Failures.usage(io, wrong))
-        .setExecutionExceptionHandler((failure, command, parsed) -> Failures.stopped(io, failure));
+        .setParameterExceptionHandler((wrong, args) -> usage(io, wrong))
+        .setExecutionExceptionHandler((failure, command, parsed) -> stopped(io, failure));
+  }
+
+  /** The command line itself is wrong. */
+  private static int usage(CliContext io, CommandLine.ParameterException wrong) {
+    io.complain("lotproof: " + wrong.getMessage());
+    if (wrong instanceof CommandLine.UnmatchedArgumentException unmatched
+        && !unmatched.getSuggestions().isEmpty()) {
+      io.complain("Did you mean: " + String.join(" or ", unmatched.getSuggestions()) + "?");
+    }
+    io.complain("See: " + wrong.getCommandLine().getCommandSpec().qualifiedName(" ") + " --help");
+    return Exit.UNUSABLE;
+  }
+
+  /** The command stopped half-way. */
+  static int stopped(CliContext io, Exception failure) {
+    if (failure instanceof UnusableException unusable && !unusable.issues().isEmpty()) {
+      io.showAll(unusable.issues());
+    } else if (failure instanceof UnusableException) {
+      io.complain("lotproof: " + failure.getMessage());
+    } else if (failure instanceof UncheckedIOException unread) {
+      // what the file system said is often left out of its message
+      Throwable cause = Objects.requireNonNull(unread.getCause());
+      String kind = cause.getClass().getSimpleName().replace("Exception", "");
+      io.complain(
+          "lotproof: " + unread.getMessage() + " (" + kind + ": " + cause.getMessage() + ")");
+    } else {
+      return Main.fault(io, failure);
+    }
+    return Exit.UNUSABLE;
   }
 
   @Override

@@ -10,9 +10,7 @@ import java.nio.charset.Charset;
 import java.nio.charset.StandardCharsets;
 import java.util.concurrent.ForkJoinPool;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.CrashMessage;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Failures;
 import picocli.CommandLine.Help.Ansi;
 
 /** Entry point of the command line. */
@@ -25,7 +23,7 @@ public final class Main {
       exit = start(args);
     } catch (Throwable e) {
       // before there is a command: a class that is missing, or a pool that cannot start
-      System.err.println(CrashMessage.of(e));
+      System.err.println(crash(e));
       exit = Exit.FAULT;
     }
     System.exit(exit);
@@ -64,8 +62,43 @@ public final class Main {
       return LotproofCommand.commandLine(io).execute(args);
     } catch (Throwable e) {
       // the command line's own handler hears of exceptions only, and of none before it is parsed
-      return Failures.fault(io, e);
+      return fault(io, e);
     }
+  }
+
+  /** Says that the program itself went wrong; never shows a stack trace. */
+  static int fault(CliContext io, Throwable failure) {
+    io.complain(crash(failure));
+    return Exit.FAULT;
+  }
+
+  /**
+   * One line for whatever went wrong, by the cause behind exceptions that add nothing. It uses
+   * classes of Java alone: ours may be missing.
+   */
+  static String crash(Throwable failure) {
+    Throwable cause = failure;
+    while (cause.getCause() != null
+        && (cause instanceof ExceptionInInitializerError
+            || cause.getMessage() == null
+            || cause.getMessage().equals(cause.getCause().toString()))) {
+      cause = cause.getCause();
+    }
+    if (cause instanceof OutOfMemoryError) {
+      return "lotproof: this needs more memory than Java was given ("
+          + Runtime.getRuntime().maxMemory() / 1_000_000
+          + " MB); start it with more, such as java -Xmx4g -jar lotproof.jar ...";
+    }
+    String told = cause.getMessage() == null ? "no details" : cause.getMessage();
+    String missing =
+        cause instanceof NoClassDefFoundError || cause instanceof ClassNotFoundException
+            ? "; is the folder lib complete beside the jar?"
+            : "";
+    return "lotproof: internal error, not caused by your data: "
+        + cause.getClass().getSimpleName()
+        + ": "
+        + told.replaceAll("\\p{Cntrl}+", " ")
+        + missing;
   }
 
   private static Charset terminalCharset() {

@@ -10,9 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
-import lotproof.app.cli.CrashMessage;
 import lotproof.app.cli.Exit;
-import lotproof.app.cli.Failures;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -130,7 +128,7 @@ class CommandLineTest {
   void aFaultIsOneLineWithoutStackTrace() {
     StringWriter err = new StringWriter();
     CliContext io = new CliContext(new PrintWriter(err), new PrintWriter(err), null, false);
-    int exit = Failures.stopped(io, new IllegalStateException("first line\nsecond line"));
+    int exit = LotproofCommand.stopped(io, new IllegalStateException("first line\nsecond line"));
     assertThat(exit).isEqualTo(Exit.FAULT);
     assertThat(err.toString().lines()).hasSize(1);
     assertThat(err.toString()).contains("internal error").contains("first line second line");
@@ -138,7 +136,7 @@ class CommandLineTest {
 
   @Test
   void tooLittleMemorySaysHowToGiveMore() {
-    assertThat(CrashMessage.of(new OutOfMemoryError("Java heap space")))
+    assertThat(Main.crash(new OutOfMemoryError("Java heap space")))
         .contains("more memory")
         .contains("-Xmx")
         .doesNotContain("internal error");
@@ -148,12 +146,12 @@ class CommandLineTest {
   void aFaultNamesTheCauseBehindItsWrappings() {
     Throwable cause = new IllegalStateException("a part is missing");
     Throwable wrapped = new ExceptionInInitializerError(cause);
-    assertThat(CrashMessage.of(wrapped))
+    assertThat(Main.crash(wrapped))
         .isEqualTo(
             "lotproof: internal error, not caused by your data: IllegalStateException: a part is"
                 + " missing");
-    assertThat(CrashMessage.of(new RuntimeException(wrapped))).isEqualTo(CrashMessage.of(wrapped));
-    assertThat(CrashMessage.of(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
+    assertThat(Main.crash(new RuntimeException(wrapped))).isEqualTo(Main.crash(wrapped));
+    assertThat(Main.crash(new NoClassDefFoundError("x/Y"))).contains("x/Y").contains("lib");
   }
 
   /** The program in a machine of its own with parts missing: a line and a code, no stack trace. */

@@ -5,12 +5,11 @@ import java.nio.file.Path;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
+import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.gather.tables.Mapping;
 import lotproof.model.MeasuredValues;
@@ -23,8 +22,6 @@ import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.AssumedSpread;
 import org.jspecify.annotations.Nullable;
-import picocli.CommandLine.Model.CommandSpec;
-import picocli.CommandLine.Model.OptionSpec;
 import picocli.CommandLine.Option;
 
 /** What is known of the spread before a study: assumed numbers, or a pilot table. */
@@ -34,10 +31,10 @@ final class AssumedSpreadOptions {
   private static final List<Role> PILOT_ROLES =
       List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT);
 
-  private final Map<PlanSetting, Double> given = new EnumMap<>(PlanSetting.class);
-  private final Map<PlanSetting, OptionSpec> options = new EnumMap<>(PlanSetting.class);
+  private final PlanAnswers answers;
 
-  private final SettingOptions understanding = SettingOptions.ofTables();
+  final SettingOptions understanding =
+      SettingOptions.ofTables("How the file of a pilot is to be understood");
 
   @Option(
       names = "--pilot",
@@ -68,48 +65,26 @@ final class AssumedSpreadOptions {
               + " every lot")
   private SerialRule pilotSerials = SerialRule.UNIQUE;
 
-  AssumedSpreadOptions() {
-    PlanSetting.SPREAD.forEach(setting -> options.put(setting, setting.spec()));
+  AssumedSpreadOptions(PlanAnswers answers) {
+    this.answers = answers;
   }
 
-  void addTo(CommandSpec spec) {
-    options.values().forEach(spec::addOption);
-    understanding.addTo(spec, "How the file of a pilot is to be understood");
-  }
-
-  /** The settings that have no default and were not given; none when there is a pilot. */
-  List<PlanSetting> missing() {
-    return pilot != null
-        ? List.of()
-        : PlanSetting.SPREAD.stream()
-            .filter(setting -> setting.otherwise == null && said(setting).isEmpty())
-            .toList();
-  }
-
-  private Optional<Double> said(PlanSetting setting) {
-    String text = Objects.requireNonNull(options.get(setting)).getValue();
-    return text == null
-        ? Optional.ofNullable(given.get(setting))
-        : Optional.of(PlanParsers.read(setting.option, text, PlanParsers::number));
-  }
-
-  /** Takes an answer for a setting. */
-  void take(PlanSetting setting, double value) {
-    given.put(setting, value);
+  boolean hasPilot() {
+    return pilot != null;
   }
 
   /** Whether enough was said to assume a spread without more. */
   boolean complete() {
-    return missing().isEmpty();
+    return hasPilot() || PlanSetting.SPREAD.stream().noneMatch(answers::isMissing);
   }
 
   /** Whether anything was said. */
   boolean given() {
-    return pilot != null || anyNumber();
+    return hasPilot() || anyNumber();
   }
 
   private boolean anyNumber() {
-    return PlanSetting.SPREAD.stream().anyMatch(setting -> said(setting).isPresent());
+    return PlanSetting.SPREAD.stream().anyMatch(setting -> answers.number(setting).isPresent());
   }
 
   /**
@@ -119,24 +94,32 @@ final class AssumedSpreadOptions {
    */
   AssumedSpread assumed(Optional<AssumedSpread> known) {
     Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot));
-    if (start.isEmpty() && !complete()) {
+    if (start.isEmpty() && !complete() && !answers.asks()) {
       throw new UnusableException(
           "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd in grams, or a"
               + " pilot table with --pilot");
     }
     AssumedSpread base = start.orElse(NOTHING_KNOWN);
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
+    boolean all = start.isEmpty();
     return CliCommand.checked(
         () ->
             new AssumedSpread(
                 origin,
-                said(PlanSetting.MEAN).orElse(base.meanGrams()),
-                said(PlanSetting.CELL_SD).orElse(base.cellGrams()),
-                said(PlanSetting.BOARD_SD).orElse(base.boardGrams()),
-                said(PlanSetting.PAIRING_SD).orElse(base.pairingGrams()),
-                said(PlanSetting.REPEAT_SD).orElse(base.repeatGrams()),
-                said(PlanSetting.CELL_LOT_SHARE).orElse(base.cellLotShare()),
-                said(PlanSetting.BOARD_LOT_SHARE).orElse(base.boardLotShare())));
+                number(PlanSetting.MEAN, all, base.meanGrams()),
+                number(PlanSetting.CELL_SD, all, base.cellGrams()),
+                number(PlanSetting.BOARD_SD, all, base.boardGrams()),
+                number(PlanSetting.PAIRING_SD, all, base.pairingGrams()),
+                number(PlanSetting.REPEAT_SD, all, base.repeatGrams()),
+                number(PlanSetting.CELL_LOT_SHARE, all, base.cellLotShare()),
+                number(PlanSetting.BOARD_LOT_SHARE, all, base.boardLotShare())));
+  }
+
+  /** What was given; else what is asked for, where all is needed that has no default. */
+  private double number(PlanSetting setting, boolean all, double otherwise) {
+    return all && answers.isMissing(setting)
+        ? answers.read(setting, PlanParsers::number)
+        : answers.number(setting).orElse(otherwise);
   }
 
   private AssumedSpread ofPilot(Path file) {

@@ -37,7 +37,6 @@ import lotproof.study.Provenance;
 import lotproof.study.Result;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -78,8 +77,9 @@ public final class ImportCommand extends CliCommand.OnStudy {
       description = "files with readings: CSV, JSON lines, xlsx, xls (layouts: docs/formats.md)")
   private List<Path> files = List.of();
 
-  private final MappingOptions understanding = new MappingOptions();
-  private final CaptureImportOptions captures = new CaptureImportOptions();
+  private final MappingOptions understanding =
+      listed(new MappingOptions("How files are to be understood"));
+  private final CaptureImportOptions captures = listed(new CaptureImportOptions());
 
   @Option(names = "--yes", description = "never prompt; reject files that need an answer")
   private boolean yes;
@@ -150,12 +150,6 @@ public final class ImportCommand extends CliCommand.OnStudy {
   }
 
   @Override
-  public void addOptions(CommandSpec spec) {
-    understanding.addTo(spec, "How files are to be understood");
-    captures.addTo(spec);
-  }
-
-  @Override
   public Integer call() {
     StudyFolder folder = folder(study);
     understanding.check();
@@ -214,7 +208,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
       throw new UnusableException("there is no file " + path);
     }
     TableReaders readers = readers();
-    if (captures.given()) {
+    if (captures.isCapture()) {
       return choices -> captures.inspect(folder, path, readers, choices);
     }
     ReceivedFile file = UnusableException.needed(Importer.receive(path));

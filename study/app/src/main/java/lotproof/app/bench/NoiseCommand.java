@@ -41,7 +41,6 @@ import lotproof.study.Result;
 import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -100,8 +99,10 @@ public final class NoiseCommand extends CliCommand.WithJson {
   private boolean strict;
 
   private final SettingOptions settings =
-      SettingOptions.ofCaptures(
-          setting -> setting == Setting.CAPTURE_SEPARATOR ? "separator" : setting.key());
+      listed(new SettingOptions(""))
+          .addSettings(
+              SettingOptions.OF_CAPTURES,
+              setting -> setting == Setting.CAPTURE_SEPARATOR ? "separator" : setting.key());
 
   /**
    * What {@code noise} found.
@@ -143,11 +144,6 @@ public final class NoiseCommand extends CliCommand.WithJson {
 
   public NoiseCommand(CliContext io) {
     super(io);
-  }
-
-  @Override
-  public void addOptions(CommandSpec spec) {
-    settings.options().addTo(spec);
   }
 
   @Override

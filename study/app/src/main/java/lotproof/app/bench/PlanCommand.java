@@ -3,6 +3,7 @@ package lotproof.app.bench;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -13,7 +14,6 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
-import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.BenchFolder;
 import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyFolder;
@@ -35,7 +35,6 @@ import lotproof.study.Study;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -70,8 +69,8 @@ public final class PlanCommand extends CliCommand.WithJson {
   private @Nullable Path study;
 
   @Mixin private PlanOptions options = new PlanOptions();
-  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions();
-  private final PlanAnswers answers = new PlanAnswers(io);
+  private final PlanAnswers answers = listed(new PlanAnswers(io, EnumSet.allOf(PlanSetting.class)));
+  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions(answers);
 
   @Option(names = "--ask", description = "ask for what is missing, also when input is piped in")
   private boolean ask;
@@ -111,12 +110,7 @@ public final class PlanCommand extends CliCommand.WithJson {
 
   public PlanCommand(CliContext io) {
     super(io);
-  }
-
-  @Override
-  public void addOptions(CommandSpec spec) {
-    answers.addTo(spec);
-    this.spread.addTo(spec);
+    listed(spread.understanding);
   }
 
   @Override
@@ -134,9 +128,9 @@ public final class PlanCommand extends CliCommand.WithJson {
             });
     answers.begin(
         ask || (io.terminal() && !json),
-        spread.missing().stream().map(setting -> setting.option).toList());
+        spread.hasPilot() ? PlanSetting.STUDY : EnumSet.allOf(PlanSetting.class));
     PlanDraft draft = PlanDraft.of(options, spread, answers);
-    PlannedClaim question = question(draft);
+    PlannedClaim question = draft.question();
     DesignComparison comparison = compared(draft, question);
     DesignKind chosen = chosen(comparison);
     Optional<Design.ReferencePartners> partners = partners(chosen);
@@ -169,23 +163,6 @@ public final class PlanCommand extends CliCommand.WithJson {
       new PlanScreen(io).show(comparison, chosen, plan, question, written, study);
     }
     return Exit.DONE;
-  }
-
-  private PlannedClaim question(PlanDraft draft) {
-    Study described = draft.described();
-    GuardBands guards =
-        GuardBands.ofMasses(described, draft.level())
-            .orElseThrow(
-                () ->
-                    new UnusableException(
-                        "OIML R 111 has no limit of error for the loads and classes named, so the"
-                            + " masses' error cannot be bounded"));
-    return new PlannedClaim(
-        described.claim().content(),
-        described.claim().confidence(),
-        guards.totalGrams(),
-        options.rounding,
-        draft.wantedGrams());
   }
 
   private static Design design(

@@ -10,16 +10,19 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
+import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.text.UnitNames;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchInfluences;
 import lotproof.study.BenchTimes;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
@@ -33,18 +36,11 @@ import lotproof.study.Units;
 /**
  * A study as it was described to {@code plan}, before a design is chosen.
  *
- * @param level the calibration level of the claim
- * @param wantedGrams the figure that someone would like to print
  * @param assumed what is taken to be true
  * @param times what the bench takes
  * @param described everything else, with a design of loads alone
  */
-record PlanDraft(
-    CalibrationLevel level,
-    OptionalDouble wantedGrams,
-    AssumedSpread assumed,
-    BenchTimes times,
-    Study described) {
+record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
 
   static PlanDraft of(PlanOptions options, AssumedSpreadOptions spread, PlanAnswers answers) {
     String title = answers.read(PlanSetting.TITLE, text -> text);
@@ -63,7 +59,7 @@ record PlanDraft(
     OptionalDouble wanted = answers.read(PlanSetting.WANTED, PlanParsers::grams);
     double content = answers.read(PlanSetting.CONTENT, PlanDraft::fraction);
     double confidence = answers.read(PlanSetting.CONFIDENCE, PlanDraft::fraction);
-    List<ClaimRequest.LevelRequest> asked = List.of(new ClaimRequest.LevelRequest(level, wanted));
+    List<LevelRequest> asked = List.of(new LevelRequest(level, wanted));
     ClaimRequest claim =
         checked(
             () ->
@@ -79,9 +75,7 @@ record PlanDraft(
     MassClass masses = answers.read(PlanSetting.BENCH_MASSES, PlanParsers::massClass);
     Conditions conditions =
         checked(() -> new Conditions(celsius.get(0), celsius.get(1), masses, List.of()));
-    for (PlanSetting setting : spread.missing()) {
-      spread.take(setting, answers.read(setting, PlanParsers::number));
-    }
+    AssumedSpread assumed = spread.assumed(Optional.empty());
     BenchTimes times = times(answers);
     List<SideTest> sideTests = sideTests(options.sideTests, capacity);
     Study described =
@@ -107,7 +101,39 @@ record PlanDraft(
                     claim,
                     conditions,
                     BenchInfluences.NONE));
-    return new PlanDraft(level, wanted, spread.assumed(Optional.empty()), times, described);
+    return new PlanDraft(assumed, times, described);
+  }
+
+  /** What the draft is to support. */
+  PlannedClaim question() {
+    return question(described, described.claim().levels().get(0), OptionalDouble.empty());
+  }
+
+  /**
+   * What a study is to support at a level.
+   *
+   * @param ofRecord what the record adds to its bounds; without one it is what the masses add
+   */
+  static PlannedClaim question(Study study, LevelRequest asked, OptionalDouble ofRecord) {
+    double guardGrams =
+        ofRecord.isPresent()
+            ? ofRecord.getAsDouble()
+            : GuardBands.ofMasses(study, asked.level())
+                .orElseThrow(
+                    () ->
+                        new UnusableException(
+                            "OIML R 111 has no limit of error for the loads and classes named, so"
+                                + " the masses' error cannot be bounded"))
+                .totalGrams();
+    ClaimRequest claim = study.claim();
+    return checked(
+        () ->
+            new PlannedClaim(
+                claim.content(),
+                claim.confidence(),
+                guardGrams,
+                claim.roundingGrams(),
+                asked.wantedGrams()));
   }
 
   private static Kit kit(PlanAnswers answers) {

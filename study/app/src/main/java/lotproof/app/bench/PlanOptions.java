@@ -1,7 +1,7 @@
 package lotproof.app.bench;
 
 import java.util.List;
-import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.plan.design.SideSheets;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;

@@ -73,7 +73,8 @@ enum PlanSetting {
   /** Above other options in help, whose order is -1. */
   private static final int FIRST = -2;
 
-  final String option;
+  /** The name of its option. */
+  final String name;
 
   /** The default; null where there is none, empty where it may be left out. */
   final @Nullable String otherwise;
@@ -81,21 +82,21 @@ enum PlanSetting {
   private final String label;
   private final String words;
 
-  PlanSetting(String option, String label, String words, @Nullable String otherwise) {
-    this.option = option;
+  PlanSetting(String name, String label, String words, @Nullable String otherwise) {
+    this.name = name;
     this.label = label;
     this.words = words;
     this.otherwise = otherwise;
   }
 
   /** Its option; a list of texts where it is given once for each lot. */
-  OptionSpec spec() {
+  OptionSpec.Builder option() {
     String known = otherwise == null || otherwise.isEmpty() ? "" : " (default " + otherwise + ")";
-    OptionSpec.Builder spec =
-        OptionSpec.builder(option).order(FIRST).paramLabel(label).description(words + known);
+    OptionSpec.Builder option =
+        OptionSpec.builder(name).order(FIRST).paramLabel(label).description(words + known);
     return this == CELLS || this == BOARDS
-        ? spec.type(List.class).auxiliaryTypes(String.class).build()
-        : spec.type(String.class).build();
+        ? option.type(List.class).auxiliaryTypes(String.class)
+        : option.type(String.class);
   }
 
   /** The question that asks for it. */

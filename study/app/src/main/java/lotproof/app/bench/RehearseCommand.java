@@ -5,13 +5,11 @@ import static lotproof.report.model.Format.percent;
 import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
-import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.claim.evidence.GuardBands;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.Layout;
@@ -28,7 +26,6 @@ import lotproof.study.Units;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 
 /** Carries the planned study out on paper, many times. */
@@ -71,7 +68,9 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       description = "how many work at once (default: all)")
   private int threads = Runtime.getRuntime().availableProcessors();
 
-  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions();
+  @Mixin
+  private AssumedSpreadOptions spread =
+      new AssumedSpreadOptions(listed(new PlanAnswers(io, PlanSetting.SPREAD)));
 
   /**
    * How a planned study would end.
@@ -97,11 +96,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
 
   public RehearseCommand(CliContext io) {
     super(io);
-  }
-
-  @Override
-  public void addOptions(CommandSpec spec) {
-    spread.addTo(spec);
+    listed(spread.understanding);
   }
 
   @Override
@@ -116,7 +111,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     LevelRequest request = request(it);
     RehearsedTruth truth = RehearsedTruth.of(contents, StudyFolder.at(study), request, spread);
     Units units = units(it);
-    PlannedClaim question = question(it, request, truth.guardGrams());
+    PlannedClaim question = PlanDraft.question(it, request, truth.guardGrams());
     Rehearsal.Planned planned =
         new Rehearsal.Planned(
             Layout.of(units, it.design().pairs()),
@@ -169,20 +164,21 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   }
 
   private LevelRequest request(Study it) {
-    List<String> keys = it.claim().levels().stream().map(r -> r.level().key()).toList();
-    if (it.claim().levels().isEmpty()) {
+    List<LevelRequest> levels = it.claim().levels();
+    if (levels.isEmpty()) {
       throw new UnusableException("the study asks for no claim, so there is nothing to rehearse");
     }
-    if (level.isEmpty()) {
-      return it.claim().levels().get(0);
-    }
-    return it.claim().levels().stream()
-        .filter(r -> r.level().key().equals(level))
-        .findFirst()
-        .orElseThrow(
-            () ->
-                new UnusableException(
-                    "the study has no level \"" + level + "\"; it has " + String.join(", ", keys)));
+    LevelRequest request =
+        levels.stream()
+            .filter(r -> level.isEmpty() || r.level().key().equals(level))
+            .findFirst()
+            .orElseThrow(
+                () ->
+                    new UnusableException(
+                        "the study has no level \"%s\"; it has %s",
+                        level,
+                        String.join(", ", levels.stream().map(r -> r.level().key()).toList())));
+    return wanted == null ? request : checked(() -> request.wanting(wanted));
   }
 
   private static Units units(Study it) {
@@ -195,28 +191,6 @@ public final class RehearseCommand extends CliCommand.OnStudy {
           Units units = it.units().twoOrMore();
           return it.design().reference().map(units::with).orElse(units);
         });
-  }
-
-  private PlannedClaim question(Study it, LevelRequest request, OptionalDouble ofRecord) {
-    double guardGrams =
-        ofRecord.orElseGet(
-            () ->
-                GuardBands.ofMasses(it, request.level())
-                    .map(GuardBands::totalGrams)
-                    .orElseThrow(
-                        () ->
-                            new UnusableException(
-                                "OIML R 111 has no limit of error for the masses and classes of"
-                                    + " the study")));
-    OptionalDouble figure = wanted == null ? request.wantedGrams() : OptionalDouble.of(wanted);
-    return checked(
-        () ->
-            new PlannedClaim(
-                it.claim().content(),
-                it.claim().confidence(),
-                guardGrams,
-                it.claim().roundingGrams(),
-                figure));
   }
 
   private void print(

@@ -2,6 +2,8 @@ package lotproof.app.cli;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -19,13 +21,22 @@ import picocli.CommandLine.Parameters;
 /** A command, and what commands share. */
 public abstract class CliCommand implements Callable<Integer> {
   protected final CliContext io;
+  private final List<TextOptions> listed = new ArrayList<>();
 
   protected CliCommand(CliContext io) {
     this.io = io;
   }
 
-  /** Adds options that are made from a list. */
-  public void addOptions(CommandSpec spec) {}
+  /** Gives the command options that are made from a list. */
+  protected final <T extends TextOptions> T listed(T options) {
+    listed.add(options);
+    return options;
+  }
+
+  /** Adds the options that are made from lists. */
+  public final void addListed(CommandSpec spec) {
+    listed.forEach(options -> options.addTo(spec));
+  }
 
   /** A command that can answer as JSON. */
   public abstract static class WithJson extends CliCommand {

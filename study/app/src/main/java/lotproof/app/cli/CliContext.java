@@ -2,6 +2,7 @@ package lotproof.app.cli;
 
 import java.io.BufferedReader;
 import java.io.PrintWriter;
+import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -12,7 +13,6 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
-import lotproof.report.model.Headline;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
@@ -28,6 +28,7 @@ public final class CliContext implements AutoCloseable {
 
   static final int LEAST_COLUMNS = 40;
 
+  private static final Duration PATIENCE = Duration.ofSeconds(1);
   private static final String RESET = "\u001B[0m";
   private static final String BOLD = "\u001B[1m";
   private static final String GREEN = "\u001B[32m";
@@ -49,10 +50,9 @@ public final class CliContext implements AutoCloseable {
   private final PrintWriter out;
   private final PrintWriter err;
   private final boolean terminal;
-  private final @Nullable BufferedReader in;
   private final Map<String, String> environment;
   private Color color = Color.AUTO;
-  private @Nullable Typing typing;
+  private final Typing typing;
   private int columns;
 
   /**
@@ -76,9 +76,9 @@ public final class CliContext implements AutoCloseable {
       Map<String, String> environment) {
     this.out = out;
     this.err = err;
-    this.in = in;
     this.terminal = terminal;
     this.environment = environment;
+    this.typing = new Typing(this, in);
   }
 
   public PrintWriter out() {
@@ -104,12 +104,7 @@ public final class CliContext implements AutoCloseable {
 
   /** The person or the pipe that answers questions. */
   public Typing typing() {
-    Typing open = typing;
-    if (open == null) {
-      open = new Typing(this, in);
-      typing = open;
-    }
-    return open;
+    return typing;
   }
 
   /**
@@ -173,12 +168,12 @@ public final class CliContext implements AutoCloseable {
 
   /** Shows data issues where complaints go. */
   public void showAll(List<DataIssue> issues) {
-    Issues.print(issues, this);
+    Issues.print(issues, Integer.MAX_VALUE, this);
   }
 
   /** Shows the first of many data issues, errors before warnings. */
   public void showFirst(List<DataIssue> issues) {
-    Issues.printFirst(issues, this);
+    Issues.print(issues, Issues.FIRST, this);
   }
 
   /** Does work, and says what it is when it takes long. */
@@ -193,17 +188,13 @@ public final class CliContext implements AutoCloseable {
    * @param work is given where to report how much more is done; any thread may
    */
   public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
-    return new Progress(this).counted(task, amount, work);
+    return new Progress(this, PATIENCE).counted(task, amount, work);
   }
 
   /** Prints the program's answer as JSON. */
   public void json(Object message) {
     out.print(ResultJson.of(message));
     out.flush();
-  }
-
-  public void show(Report report) {
-    print(text -> text.of(report));
   }
 
   /** The sections alone, for a command that is about them and not about the figure. */
@@ -215,11 +206,6 @@ public final class CliContext implements AutoCloseable {
     print(text -> text.of(List.copyOf(blocks)));
   }
 
-  public void show(Headline headline) {
-    say("");
-    print(text -> text.of(headline));
-  }
-
   /** Shows a table below an empty line, unless it has no row. */
   public void show(Table table) {
     if (!table.rows().isEmpty()) {
@@ -228,7 +214,8 @@ public final class CliContext implements AutoCloseable {
     }
   }
 
-  private void print(Function<TextReport, String> text) {
+  /** Prints what a writer of text makes for this width. */
+  public void print(Function<TextReport, String> text) {
     out.print(text.apply(new TextReport(columns(), colored())));
     out.flush();
   }
@@ -271,8 +258,6 @@ public final class CliContext implements AutoCloseable {
   public void close() {
     out.flush();
     err.flush();
-    if (typing != null) {
-      typing.close();
-    }
+    typing.close();
   }
 }

@@ -10,7 +10,7 @@ import lotproof.study.DataIssue;
 
 /** Prints data issues, one a line; the same trouble in many lines is told once. */
 final class Issues {
-  private static final int FIRST = 20;
+  static final int FIRST = 20;
   private static final int MOST_RANGES = 8;
 
   /** A value that a message quotes differs from line to line, and the trouble is the same. */
@@ -18,27 +18,19 @@ final class Issues {
 
   private Issues() {}
 
-  static void print(List<DataIssue> issues, CliContext io) {
-    for (List<DataIssue> same : grouped(issues)) {
-      io.complain(line(same));
-    }
-  }
-
   /**
-   * Prints the first of many, errors before warnings; the rest stands in the report and in what
+   * Prints so many at most, errors before warnings then; the rest stands in the report and in what
    * {@code --json} prints.
    */
-  static void printFirst(List<DataIssue> issues, CliContext io) {
+  static void print(List<DataIssue> issues, int most, CliContext io) {
     List<List<DataIssue>> shown = grouped(issues);
-    if (shown.size() > FIRST) {
+    if (shown.size() > most) {
       // an error that hides behind warnings would leave a person without the reason
       shown.sort(Comparator.comparing(same -> !same.get(0).isError()));
     }
-    for (List<DataIssue> same : shown.subList(0, Math.min(shown.size(), FIRST))) {
-      io.complain(line(same));
-    }
-    if (shown.size() > FIRST) {
-      int left = shown.stream().skip(FIRST).mapToInt(List::size).sum();
+    shown.stream().limit(most).forEach(same -> io.complain(line(same)));
+    if (shown.size() > most) {
+      int left = shown.stream().skip(most).mapToInt(List::size).sum();
       io.complain("... and " + left + " more; --json and the report list them all");
     }
   }
@@ -61,11 +53,7 @@ final class Issues {
 
   private static String line(List<DataIssue> same) {
     DataIssue first = same.get(0);
-    String severity =
-        switch (first.severity()) {
-          case ERROR -> "error: ";
-          case WARNING -> "warning: ";
-        };
+    String severity = first.isError() ? "error: " : "warning: ";
     List<Integer> lines = same.stream().skip(1).map(DataIssue::line).distinct().toList();
     String more =
         lines.isEmpty() || lines.equals(List.of(first.line()))

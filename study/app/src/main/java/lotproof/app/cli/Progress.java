@@ -1,34 +1,20 @@
 package lotproof.app.cli;
 
 import java.time.Duration;
-import java.util.Timer;
-import java.util.TimerTask;
-import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executor;
+import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicInteger;
-import java.util.concurrent.atomic.AtomicReference;
 import java.util.function.Function;
 import java.util.function.IntConsumer;
 import me.tongfei.progressbar.ConsoleProgressBarConsumer;
 import me.tongfei.progressbar.ProgressBar;
 import me.tongfei.progressbar.ProgressBarBuilder;
 import me.tongfei.progressbar.ProgressBarStyle;
-import org.jspecify.annotations.Nullable;
 
-/** Says on stderr what takes long; silent for anything shorter than a second. */
-final class Progress {
-  private static final Duration PATIENCE = Duration.ofSeconds(1);
-
-  private final CliContext io;
-  private final Duration patience;
-
-  Progress(CliContext io) {
-    this(io, PATIENCE);
-  }
-
-  Progress(CliContext io, Duration patience) {
-    this.io = io;
-    this.patience = patience;
-  }
+/** Says on stderr what takes long; silent for anything shorter than the patience. */
+record Progress(CliContext io, Duration patience) {
 
   /**
    * Does work of known size.
@@ -38,52 +24,41 @@ final class Progress {
    */
   <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
     AtomicInteger done = new AtomicInteger();
-    AtomicReference<@Nullable ProgressBar> bar = new AtomicReference<>();
-    AtomicBoolean over = new AtomicBoolean();
-    Timer timer = new Timer("progress", true);
-    timer.schedule(
-        new TimerTask() {
-          @Override
-          public void run() {
-            synchronized (over) {
-              if (!over.get()) {
-                bar.set(shown(task, amount));
-              }
-            }
-          }
-        },
-        patience.toMillis());
+    Executor later = CompletableFuture.delayedExecutor(patience.toMillis(), TimeUnit.MILLISECONDS);
+    CompletableFuture<Optional<ProgressBar>> bar = new CompletableFuture<>();
+    later.execute(() -> show(task, amount, bar));
     try {
       return work.apply(
           more -> {
             int all = done.addAndGet(more);
-            ProgressBar shown = bar.get();
-            if (shown != null) {
-              shown.stepTo(all);
-            }
+            bar.getNow(Optional.empty()).ifPresent(shown -> shown.stepTo(all));
           });
     } finally {
-      timer.cancel();
-      synchronized (over) {
-        over.set(true);
+      synchronized (bar) {
+        bar.complete(Optional.empty());
       }
-      ProgressBar shown = bar.get();
-      if (shown != null) {
-        shown.close();
-      }
+      bar.join().ifPresent(ProgressBar::close);
     }
   }
 
-  private @Nullable ProgressBar shown(String task, long amount) {
-    if (!io.terminal() || amount < 0) {
-      io.complain(task + " ...");
-      return null;
+  private void show(String task, long amount, CompletableFuture<Optional<ProgressBar>> bar) {
+    synchronized (bar) {
+      if (bar.isDone()) {
+        return;
+      }
+      if (!io.terminal() || amount < 0) {
+        io.complain(task + " ...");
+        bar.complete(Optional.empty());
+      } else {
+        bar.complete(
+            Optional.of(
+                new ProgressBarBuilder()
+                    .setTaskName(task)
+                    .setInitialMax(amount)
+                    .setStyle(ProgressBarStyle.ASCII)
+                    .setConsumer(new ConsoleProgressBarConsumer(System.err))
+                    .build()));
+      }
     }
-    return new ProgressBarBuilder()
-        .setTaskName(task)
-        .setInitialMax(amount)
-        .setStyle(ProgressBarStyle.ASCII)
-        .setConsumer(new ConsoleProgressBarConsumer(System.err))
-        .build();
   }
 }

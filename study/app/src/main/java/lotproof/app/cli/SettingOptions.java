@@ -11,50 +11,37 @@ import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
-import picocli.CommandLine.Model.ArgGroupSpec;
-import picocli.CommandLine.Model.CommandSpec;
 
 /** One option for each setting of a mapping, named and described as the setting is. */
-public final class SettingOptions {
+public class SettingOptions extends TextOptions {
+  /** What a capture may leave open about itself. */
+  public static final Set<Setting> OF_CAPTURES =
+      EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
+
   private static final Map<String, String> MARKS =
       Map.of(",", "comma", ";", "semicolon", "\t", "tab", " ", "space");
 
-  /** What a file with a table of any kind may leave open about itself. */
-  private static final Set<Setting> OF_TABLE =
-      EnumSet.of(
-          Setting.ENCODING,
-          Setting.SEPARATOR,
-          Setting.DECIMAL,
-          Setting.GROUPING,
-          Setting.SHEET,
-          Setting.HEADER_ROW,
-          Setting.HIDDEN,
-          Setting.STRUCK);
-
   private final Map<Setting, String> names = new EnumMap<>(Setting.class);
-  private final TextOptions options = new TextOptions();
 
-  private SettingOptions(Set<Setting> settings, Function<Setting, String> name) {
+  public SettingOptions(String heading) {
+    super(heading);
+  }
+
+  /** Adds these settings under these names. */
+  public final SettingOptions addSettings(Set<Setting> settings, Function<Setting, String> name) {
     for (Setting setting : settings) {
       String choices = setting.choices().isEmpty() ? "" : ": " + words(setting.choices());
       names.put(setting, "--" + name.apply(setting));
-      options.add("--" + name.apply(setting), "VALUE", setting.words() + choices);
+      add("--" + name.apply(setting), "VALUE", setting.words() + choices);
     }
+    return this;
   }
 
-  /** Those of captures, under these names. */
-  public static SettingOptions ofCaptures(Function<Setting, String> name) {
-    return new SettingOptions(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK), name);
-  }
-
-  /** Those of a table of any kind. */
-  public static SettingOptions ofTables() {
-    return new SettingOptions(OF_TABLE, Setting::key);
-  }
-
-  /** Those of a table of readings. */
-  static SettingOptions ofReadings() {
-    return new SettingOptions(EnumSet.range(Setting.ENCODING, Setting.SIGN), Setting::key);
+  /** Those that a table of any kind may leave open about itself. */
+  public static SettingOptions ofTables(String heading) {
+    Set<Setting> settings = EnumSet.range(Setting.ENCODING, Setting.STRUCK);
+    settings.remove(Setting.DATES);
+    return new SettingOptions(heading).addSettings(settings, Setting::key);
   }
 
   private static String words(List<String> choices) {
@@ -62,23 +49,16 @@ public final class SettingOptions {
     return String.join(", ", choices.subList(0, last)) + " or " + choices.get(last);
   }
 
-  public TextOptions options() {
-    return options;
-  }
-
-  /** Adds them to a command under a heading. */
-  public void addTo(CommandSpec spec, String heading) {
-    ArgGroupSpec.Builder group =
-        ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
-    options.addTo(group);
-    spec.addArgGroup(group.build());
+  /** Whether a setting was given. */
+  public final boolean isAnyGiven() {
+    return !given(List.copyOf(names.values())).isEmpty();
   }
 
   /** The mapping with the settings that were given; one that cannot be ends the command. */
-  public Mapping onto(Mapping base) {
+  public final Mapping onto(Mapping base) {
     Mapping mapping = base;
     for (Map.Entry<Setting, String> name : names.entrySet()) {
-      Optional<String> given = options.given(name.getValue());
+      Optional<String> given = given(name.getValue());
       if (given.isPresent()) {
         Setting setting = name.getKey();
         boolean mark = setting == Setting.CAPTURE_SEPARATOR;

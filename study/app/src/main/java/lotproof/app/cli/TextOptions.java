@@ -10,43 +10,72 @@ import picocli.CommandLine.Model.ArgGroupSpec;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
 
-/** Options made from a list, whose values are texts; a command asks for them by name. */
-public final class TextOptions {
+/** Options made from a list; a command asks for their texts by name. */
+public class TextOptions {
+  private final String heading;
   private final Map<String, OptionSpec> options = new LinkedHashMap<>();
 
+  /** Options that stand in help among the others of the command. */
+  public TextOptions() {
+    this("");
+  }
+
+  /** Options that stand in help under a heading of their own. */
+  public TextOptions(String heading) {
+    this.heading = heading;
+  }
+
   /** One more option, such as {@code --who}. */
-  public TextOptions add(String name, String label, String description) {
-    options.put(
-        name,
-        OptionSpec.builder(name)
-            .type(String.class)
-            .paramLabel(label)
-            .description(description)
-            .build());
+  public final TextOptions add(String name, String label, String description) {
+    return add(
+        OptionSpec.builder(name).type(String.class).paramLabel(label).description(description));
+  }
+
+  /** One more option that stands alone. */
+  public final TextOptions addFlag(String name, String description) {
+    return add(OptionSpec.builder(name).type(boolean.class).description(description));
+  }
+
+  /** One more option of any kind. */
+  public final TextOptions add(OptionSpec.Builder builder) {
+    OptionSpec option = builder.build();
+    options.put(option.longestName(), option);
     return this;
   }
 
-  public void addTo(CommandSpec spec) {
-    options.values().forEach(spec::addOption);
+  final void addTo(CommandSpec spec) {
+    if (heading.isEmpty()) {
+      options.values().forEach(spec::addOption);
+    } else {
+      ArgGroupSpec.Builder group =
+          ArgGroupSpec.builder().validate(false).heading("%n" + heading + ":%n");
+      options.values().forEach(group::addArg);
+      spec.addArgGroup(group.build());
+    }
   }
 
-  public void addTo(ArgGroupSpec.Builder group) {
-    options.values().forEach(group::addArg);
+  /** What was given for an option of any kind. */
+  protected final <T> Optional<T> value(String name) {
+    return Optional.ofNullable((@Nullable T) Objects.requireNonNull(options.get(name)).getValue());
   }
 
   /** What was given for an option. */
-  public Optional<String> given(String name) {
-    return Optional.ofNullable(
-        (@Nullable String) Objects.requireNonNull(options.get(name)).getValue());
+  public final Optional<String> given(String name) {
+    return value(name);
   }
 
-  /** The options that were given. */
-  public List<String> given() {
-    return options.keySet().stream().filter(name -> given(name).isPresent()).toList();
+  /** Whether an option that stands alone was given. */
+  public final boolean isGiven(String name) {
+    return this.<Boolean>value(name).orElse(false);
+  }
+
+  /** Which of these options were given. */
+  public final List<String> given(List<String> names) {
+    return names.stream().filter(name -> value(name).isPresent()).toList();
   }
 
   /** What was given for an option that this call needs. */
-  public String needed(String name, String what) {
+  public final String needed(String name, String what) {
     return CliCommand.needed(given(name).orElse(null), name, what);
   }
 }

@@ -6,10 +6,12 @@ import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Optional;
 import org.jline.reader.EndOfFileException;
+import org.jline.reader.History;
 import org.jline.reader.LineReader;
 import org.jline.reader.LineReaderBuilder;
 import org.jline.reader.UserInterruptException;
 import org.jline.reader.impl.completer.StringsCompleter;
+import org.jline.reader.impl.history.DefaultHistory;
 import org.jline.terminal.Terminal;
 import org.jline.terminal.TerminalBuilder;
 import org.jspecify.annotations.Nullable;
@@ -20,9 +22,8 @@ public final class Typing {
 
   private final CliContext io;
   private final @Nullable BufferedReader pipe;
+  private final History history = new DefaultHistory();
   private @Nullable Terminal terminal;
-  private @Nullable LineReader reader;
-  private List<String> completions = List.of();
 
   Typing(CliContext io, @Nullable BufferedReader pipe) {
     this.io = io;
@@ -30,16 +31,13 @@ public final class Typing {
   }
 
   private Terminal terminal() {
-    Terminal open = terminal;
-    if (open == null) {
-      try {
-        open = TerminalBuilder.builder().system(true).build();
-      } catch (IOException e) {
-        throw new UncheckedIOException("the terminal cannot be used", e);
-      }
+    try {
+      Terminal open = terminal == null ? TerminalBuilder.builder().system(true).build() : terminal;
       terminal = open;
+      return open;
+    } catch (IOException e) {
+      throw new UncheckedIOException("the terminal cannot be used", e);
     }
-    return open;
   }
 
   /** The width of the terminal; the most that is used where it has none. */
@@ -61,29 +59,19 @@ public final class Typing {
       io.say(line.orElse(""));
       return line.map(String::strip);
     }
-    completions = completed;
+    LineReader reader =
+        LineReaderBuilder.builder()
+            .terminal(terminal())
+            .appName("lotproof")
+            .history(history)
+            .completer(new StringsCompleter(completed))
+            .option(LineReader.Option.DISABLE_EVENT_EXPANSION, true)
+            .build();
     try {
-      return Optional.of(reader().readLine(prompt).strip());
+      return Optional.of(reader.readLine(prompt).strip());
     } catch (EndOfFileException | UserInterruptException e) {
       return Optional.empty();
     }
-  }
-
-  private LineReader reader() {
-    LineReader open = reader;
-    if (open == null) {
-      open =
-          LineReaderBuilder.builder()
-              .terminal(terminal())
-              .appName("lotproof")
-              .completer(
-                  (it, line, candidates) ->
-                      new StringsCompleter(completions).complete(it, line, candidates))
-              .option(LineReader.Option.DISABLE_EVENT_EXPANSION, true)
-              .build();
-      reader = open;
-    }
-    return open;
   }
 
   /** The next line of the pipe. What stands behind the last line end may be cut off. */

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
 import lotproof.folder.ReceivedFile;
@@ -28,6 +29,18 @@ public record UnitTable(
     ReceivedFile file, ResultTable found, List<DataIssue> issues, Map<Role, List<String>> labels) {
   public UnitTable {
     issues = List.copyOf(issues);
+  }
+
+  /** Whether a serial names one unit, or one in each lot. */
+  public enum SerialRule {
+    UNIQUE,
+    PER_LOT;
+
+    /** As the command line writes it. */
+    @Override
+    public String toString() {
+      return name().toLowerCase(Locale.ROOT).replace('_', '-');
+    }
   }
 
   private static final Map<Role, Role> LOT_OF =

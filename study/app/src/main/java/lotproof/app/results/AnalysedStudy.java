@@ -81,11 +81,10 @@ record AnalysedStudy(
    *
    * @param wanted which of their blocks
    */
-  Report only(Predicate<Block> wanted, String... ids) {
-    List<String> kept = List.of(ids);
+  Report only(Predicate<Block> wanted, List<String> ids) {
     List<Section> sections =
         report.sections().stream()
-            .filter(section -> kept.contains(section.id()))
+            .filter(section -> ids.contains(section.id()))
             .map(
                 section ->
                     new Section(

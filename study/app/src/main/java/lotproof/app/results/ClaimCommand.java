@@ -20,6 +20,7 @@ import lotproof.claim.draft.DraftCheck;
 import lotproof.claim.draft.DraftReport;
 import lotproof.folder.text.Nearest;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Report;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.DraftWords;
 import lotproof.study.ClaimRequest;
@@ -124,10 +125,11 @@ public final class ClaimCommand extends CliCommand.OnStudy {
               ClaimWords.cautions(),
               words.notCovered()));
     } else {
-      io.show(
+      Report shown =
           analysed.only(
               block -> explain || !(block instanceof ExplanationTree),
-              details ? new String[] {"figure", "figure-detail"} : new String[] {"figure"}));
+              details ? List.of("figure", "figure-detail") : List.of("figure"));
+      io.print(text -> text.of(shown));
       io.say("");
       ClaimWords.cautions().forEach(io::say);
       io.showFirst(analysed.issues());

@@ -16,97 +16,103 @@ import lotproof.study.Decision.Target;
 import lotproof.study.Screen;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import picocli.CommandLine.Model.CommandSpec;
 
 /** What a person says when deciding, and the decision that follows. */
-final class DecisionOptions {
-  private final TextOptions actions =
-      new TextOptions()
-          .add(
-              "--decide",
-              "ACTION",
-              "write a decision: excluded, \"stays in\", re-measured, screened or corrected; needs"
-                  + " --unit or --run, --who, --when and --cause")
-          .add(
-              "--undo", "DECISION", "write a line that withdraws this decision; nothing is erased");
-  private final TextOptions details =
-      new TextOptions()
-          .add("--unit", "SERIAL", "the cell or board it is about")
-          .add("--run", "RUN", "the run it is about")
-          .add("--cause", "CAUSE", "the cause; agreed causes stand in study.yaml")
-          .add("--why", "WORDS", "the evidence, in words")
-          .add("--who", "NAME", "the person who decides")
-          .add("--when", "TIME", "when it was decided, such as 2026-03-05 or 2026-03-05T09:30")
-          .add(
-              "--by",
-              "RUN",
-              "for re-measured: the later run. The first counts unless --cause is an agreed one")
-          .add(
-              "--test",
-              "CHARACTERISTIC",
-              "for screened: what production tests on every unit, such as noise")
-          .add(
-              "--limits",
-              "LIMITS",
-              "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"")
-          .add("--right-cell", "SERIAL", "for corrected: the run's cell")
-          .add("--right-board", "SERIAL", "for corrected: the run's board");
+final class DecisionOptions extends TextOptions {
+  private static final String DECIDE = "--decide";
+  private static final String UNDO = "--undo";
+  private static final List<String> ACTIONS = List.of(DECIDE, UNDO);
+  private static final List<String> DETAILS =
+      List.of(
+          "--unit",
+          "--run",
+          "--cause",
+          "--why",
+          "--who",
+          "--when",
+          "--by",
+          "--test",
+          "--limits",
+          "--right-cell",
+          "--right-board");
 
-  void addTo(CommandSpec spec) {
-    actions.addTo(spec);
-    details.addTo(spec);
+  DecisionOptions() {
+    add(
+        DECIDE,
+        "ACTION",
+        "write a decision: excluded, \"stays in\", re-measured, screened or corrected; needs"
+            + " --unit or --run, --who, --when and --cause");
+    add(UNDO, "DECISION", "write a line that withdraws this decision; nothing is erased");
+    add("--unit", "SERIAL", "the cell or board it is about");
+    add("--run", "RUN", "the run it is about");
+    add("--cause", "CAUSE", "the cause; agreed causes stand in study.yaml");
+    add("--why", "WORDS", "the evidence, in words");
+    add("--who", "NAME", "the person who decides");
+    add("--when", "TIME", "when it was decided, such as 2026-03-05 or 2026-03-05T09:30");
+    add(
+        "--by",
+        "RUN",
+        "for re-measured: the later run. The first counts unless --cause is an agreed one");
+    add(
+        "--test",
+        "CHARACTERISTIC",
+        "for screened: what production tests on every unit, such as noise");
+    add(
+        "--limits",
+        "LIMITS",
+        "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"");
+    add("--right-cell", "SERIAL", "for corrected: the run's cell");
+    add("--right-board", "SERIAL", "for corrected: the run's board");
   }
 
-  /** Whether a decision is to be written. */
+  /** Whether a decision is to be written; options of one must not stand alone. */
   boolean asked() {
-    return !actions.given().isEmpty();
-  }
-
-  /** Ends the command when options of a decision stand without one. */
-  void mustBeUnused() {
-    for (String name : details.given()) {
+    if (!given(ACTIONS).isEmpty()) {
+      return true;
+    }
+    for (String name : given(DETAILS)) {
       throw new UnusableException(name + " belongs to --decide or --undo; name one of them");
     }
+    return false;
   }
 
   /** The decision that the options state, named behind those of the folder. */
   Decision decision(StudyContents contents) {
-    if (actions.given().size() > 1) {
+    if (given(ACTIONS).size() > 1) {
       throw new UnusableException("--decide and --undo are two decisions; write one at a time");
     }
-    details.needed("--who", "the person who decides");
-    details.needed("--when", "when it was decided, such as 2026-03-05");
-    return actions
-        .given("--undo")
+    needed("--who", "the person who decides");
+    needed("--when", "when it was decided, such as 2026-03-05");
+    return given(UNDO)
         .map(id -> withdrawal(contents, id))
-        .orElseGet(() -> decided(contents, action(actions.given("--decide").orElseThrow())));
+        .orElseGet(() -> decided(contents, action(given(DECIDE).orElseThrow())));
   }
 
   private Decision made(
       StudyContents contents, Action action, Target target, String serial, String cause) {
     return new Decision(
         StudyFolder.nextName("D", contents.decisions().stream().map(Decision::id)),
-        details.given("--when").orElseThrow(),
-        details.given("--who").orElseThrow(),
+        given("--when").orElseThrow(),
+        given("--who").orElseThrow(),
         action,
         target,
         serial,
         field(action),
         value(action),
         cause,
-        details.given("--why").orElse(""),
+        given("--why").orElse(""),
         0);
   }
 
   private Optional<String> field(Action action) {
     if (action == Action.SCREENED) {
-      return Optional.of(details.needed("--test", "what production tests on every unit"));
+      return Optional.of(needed("--test", "what production tests on every unit"));
     }
     if (action != Action.CORRECTED) {
       return Optional.empty();
     }
-    boolean cell = details.given("--right-cell").isPresent();
-    if (cell == details.given("--right-board").isPresent()) {
+    boolean cell = given("--right-cell").isPresent();
+    if (cell == given("--right-board").isPresent()) {
       throw new UnusableException("corrected needs either --right-cell or --right-board");
     }
     return Optional.of((cell ? Target.CELL : Target.BOARD).key());
@@ -114,10 +120,10 @@ final class DecisionOptions {
 
   private Optional<String> value(Action action) {
     return switch (action) {
-      case WITHDRAWN -> actions.given("--undo");
-      case SCREENED -> Optional.of(details.needed("--limits", "such as \"at most 0.6 g\""));
-      case RE_MEASURED -> Optional.of(details.needed("--by", "the later run"));
-      case CORRECTED -> details.given("--right-cell").or(() -> details.given("--right-board"));
+      case WITHDRAWN -> given(UNDO);
+      case SCREENED -> Optional.of(needed("--limits", "such as \"at most 0.6 g\""));
+      case RE_MEASURED -> Optional.of(needed("--by", "the later run"));
+      case CORRECTED -> given("--right-cell").or(() -> given("--right-board"));
       default -> Optional.empty();
     };
   }
@@ -134,12 +140,12 @@ final class DecisionOptions {
         Action.WITHDRAWN,
         undone.target(),
         undone.serial(),
-        details.needed("--cause", "why the decision does not hold"));
+        needed("--cause", "why the decision does not hold"));
   }
 
   private Decision decided(StudyContents contents, Action action) {
-    Optional<String> unit = details.given("--unit");
-    Optional<String> run = details.given("--run");
+    Optional<String> unit = given("--unit");
+    Optional<String> run = given("--run");
     if (unit.isPresent() == run.isPresent()) {
       throw new UnusableException("a decision is about either --unit or --run; name one");
     }
@@ -151,7 +157,7 @@ final class DecisionOptions {
           case EXCLUDED, CORRECTED -> "";
           default -> "none found";
         };
-    String cause = details.given("--cause").filter(given -> !given.isEmpty()).orElse(usual);
+    String cause = given("--cause").filter(given -> !given.isEmpty()).orElse(usual);
     return made(contents, action, target, unit.or(() -> run).orElseThrow(), cause);
   }
 

@@ -52,7 +52,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
 
   /** What {@code --verify} found. */
   public record Verified(
-      Origin origin, boolean holds, List<String> reasons, List<Verification.CheckedFile> files) {}
+      Origin origin, boolean holds, List<String> reasons, List<ReportFiles.CheckedFile> files) {}
 
   public ReportCommand(CliContext io) {
     super(io);
@@ -60,33 +60,8 @@ public final class ReportCommand extends CliCommand.OnStudy {
 
   @Override
   public Integer call() {
-    check();
-    AnalysedStudy analysed = AnalysedStudy.of(io, study);
     if (verify != null) {
-      Path folder = verify;
-      Verification found =
-          io.during("computing the report again", () -> Verification.of(analysed, folder));
-      return verified(analysed, folder, found);
-    }
-    Path target = to == null ? Path.of("target", "report", name()) : to;
-    OutputSink folder = OutputSink.folder(target);
-    ReportFiles written =
-        io.during("writing the report", () -> ReportFiles.write(analysed, folder));
-    if (json) {
-      io.json(analysed.result());
-    } else {
-      print(analysed, target, written.hashes().keySet());
-    }
-    return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
-  }
-
-  /** What can be wrong with folders is said before anything is computed. */
-  private void check() {
-    if (verify != null && to != null) {
-      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
-    }
-    if (verify != null) {
-      Verification.mustBeReport(verify);
+      return verify(verify);
     }
     if (to != null && to.toString().isBlank()) {
       throw new UnusableException("--to names no folder");
@@ -94,31 +69,50 @@ public final class ReportCommand extends CliCommand.OnStudy {
     if (to != null && Files.exists(to) && !Files.isDirectory(to)) {
       throw new UnusableException("--to " + to + " is a file; name a folder");
     }
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    Path target = to == null ? Path.of("target", "report", name()) : to;
+    OutputSink folder = OutputSink.folder(target);
+    Map<String, String> written =
+        io.during("writing the report", () -> ReportFiles.write(analysed, folder));
+    if (json) {
+      io.json(analysed.result());
+    } else {
+      print(analysed, target, written.keySet());
+    }
+    return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
   }
 
-  private int verified(AnalysedStudy analysed, Path folder, Verification found) {
-    int exit = found.holds() ? Exit.DONE : Exit.NO;
+  private int verify(Path folder) {
+    if (to != null) {
+      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
+    }
+    ReportFiles.MadeFrom origin = ReportFiles.origin(folder);
+    AnalysedStudy analysed = AnalysedStudy.of(io, study);
+    List<ReportFiles.CheckedFile> files =
+        io.during(
+            "computing the report again", () -> ReportFiles.checked(analysed, folder, origin));
+    List<String> reasons = ReportFiles.reasons(analysed, origin);
+    List<ReportFiles.CheckedFile> broken =
+        files.stream().filter(file -> file.standing() != ReportFiles.Standing.SAME).toList();
+    boolean holds = broken.isEmpty();
+    int exit = holds ? Exit.DONE : Exit.NO;
     if (json) {
-      io.json(
-          new Verified(
-              analysed.origin("report", exit), found.holds(), found.reasons(), found.files()));
-    } else if (found.holds()) {
+      io.json(new Verified(analysed.origin("report", exit), holds, reasons, files));
+    } else if (holds) {
       io.sayf(
-          "%s holds: all %s files are byte for byte what the record gives.",
-          folder, found.files().size());
+          "%s holds: all %s files are byte for byte what the record gives.", folder, files.size());
     } else {
       io.say(folder + " does not hold:");
-      found.reasons().forEach(reason -> io.say("  " + reason));
-      found.files().stream()
-          .filter(file -> file.standing() != Verification.Standing.SAME)
-          .forEach(file -> io.say("  " + file.name() + " " + file.standing().words()));
+      reasons.forEach(reason -> io.say("  " + reason));
+      broken.forEach(file -> io.say("  " + file.name() + " " + file.standing().words));
     }
     return exit;
   }
 
   private void print(AnalysedStudy analysed, Path target, Collection<String> written) {
     analysed.report().table("figures").ifPresent(table -> io.show(List.of(table)));
-    io.show(analysed.report().headline());
+    io.say("");
+    io.print(text -> text.of(analysed.report().headline()));
     io.say("");
     io.say(
         "Not for trade without type approval, not for medical use or dosing, not for lifting or as"

@@ -23,7 +23,6 @@ import lotproof.study.Result;
 import lotproof.study.Screen;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 
 /** Extreme units, their evidence, and what was decided. */
@@ -49,7 +48,7 @@ import picocli.CommandLine.Option;
     })
 public final class ReviewCommand extends CliCommand.OnStudy {
 
-  private final DecisionOptions decisions = new DecisionOptions();
+  private final DecisionOptions decisions = listed(new DecisionOptions());
 
   @Option(
       names = "--history",
@@ -95,16 +94,10 @@ public final class ReviewCommand extends CliCommand.OnStudy {
   }
 
   @Override
-  public void addOptions(CommandSpec spec) {
-    decisions.addTo(spec);
-  }
-
-  @Override
   public Integer call() {
     if (decisions.asked()) {
       return decide();
     }
-    decisions.mustBeUnused();
     if (!split.isEmpty()) {
       showSplit(open(study), split);
     } else if (history != null) {
@@ -134,7 +127,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
               result.changes(),
               analysed.issues()));
     } else {
-      io.showSections(analysed.only(block -> true, "review"));
+      io.showSections(analysed.only(block -> true, List.of("review")));
       io.showFirst(analysed.issues());
     }
   }

@@ -12,9 +12,9 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.SerialRule;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
+import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.gather.layout.ResultTable;
@@ -33,7 +33,6 @@ import lotproof.study.Limits;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -63,7 +62,8 @@ public final class SpreadCommand extends CliCommand.WithJson {
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
   private TableOptions table = new TableOptions();
 
-  private final SettingOptions understanding = SettingOptions.ofTables();
+  private final SettingOptions understanding =
+      listed(SettingOptions.ofTables("How the file of a table is to be understood"));
 
   /** How far units differ. */
   public record Spreads(
@@ -182,11 +182,6 @@ public final class SpreadCommand extends CliCommand.WithJson {
   }
 
   @Override
-  public void addOptions(CommandSpec spec) {
-    understanding.addTo(spec, "How the file of a table is to be understood");
-  }
-
-  @Override
   public Integer call() {
     return Files.isDirectory(source) ? ofStudy() : ofTable();
   }
@@ -206,7 +201,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
               analysed.result().asDecided().spreads(),
               analysed.issues()));
     } else {
-      io.showSections(analysed.only(block -> true, "spread"));
+      io.showSections(analysed.only(block -> true, List.of("spread")));
       io.showFirst(analysed.issues());
     }
     return Exit.DONE;

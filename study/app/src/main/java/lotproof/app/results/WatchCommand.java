@@ -12,7 +12,7 @@ import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.SerialRule;
+import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.LaterLotCalculator;
@@ -38,7 +38,6 @@ import lotproof.study.Result;
 import lotproof.study.WatchLine;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
@@ -114,7 +113,8 @@ public final class WatchCommand extends CliCommand.OnStudy {
       description = "draw the history there, SVG and PNG, two charts for each calibration level")
   private @Nullable Path to;
 
-  private final MappingOptions understanding = new MappingOptions();
+  private final MappingOptions understanding =
+      listed(new MappingOptions("How FILE is to be understood"));
 
   /**
    * What {@code watch} found.
@@ -131,11 +131,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
 
   public WatchCommand(CliContext io) {
     super(io);
-  }
-
-  @Override
-  public void addOptions(CommandSpec spec) {
-    understanding.addTo(spec, "How FILE is to be understood");
   }
 
   @Override
