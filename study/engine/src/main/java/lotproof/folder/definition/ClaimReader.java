@@ -3,7 +3,6 @@ package lotproof.folder.definition;
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -13,6 +12,9 @@ import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimRequest.LevelRequest;
+import lotproof.study.ClaimRequest.Subject;
+import lotproof.study.ClaimRequest.TemperatureCorrection;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.MassClass;
 
@@ -21,16 +23,28 @@ final class ClaimReader {
   private ClaimReader() {}
 
   static Optional<ClaimRequest> claim(StudySection in, double capacity) {
-    double content = in.number("content");
-    double confidence = in.number("confidence");
     double rounding = in.positive("rounding", Unit.GRAM);
-    ClaimRequest.Subject subject = subject(in);
+    Optional<Subject> subject = in.one("for", Subject.values(), Subject.KIT);
     Optional<ClaimForm> form = form(in);
     OptionalDouble ratio =
         in.has("assumed-lot-ratio")
             ? OptionalDouble.of(in.number("assumed-lot-ratio"))
             : OptionalDouble.empty();
-    List<ClaimRequest.LevelRequest> levels = new ArrayList<>();
+    List<LevelRequest> levels = levels(in, capacity);
+    return in.made(
+        () ->
+            new ClaimRequest(
+                in.number("content"),
+                in.number("confidence"),
+                rounding,
+                form.orElseThrow(),
+                subject.orElseThrow(),
+                ratio,
+                levels));
+  }
+
+  private static List<LevelRequest> levels(StudySection in, double capacity) {
+    List<LevelRequest> levels = new ArrayList<>();
     Set<List<Object>> seen = new HashSet<>();
     for (StudySection item : in.items("levels")) {
       Optional<CalibrationLevel> level = level(item, capacity);
@@ -38,32 +52,17 @@ final class ClaimReader {
           item.has("wanted")
               ? OptionalDouble.of(item.positive("wanted", Unit.GRAM))
               : OptionalDouble.empty();
-      Optional<ClaimRequest.TemperatureCorrection> correction = correction(item);
+      Optional<TemperatureCorrection> correction =
+          item.has("temperature-correction")
+              ? correction(item.section("temperature-correction"))
+              : Optional.empty();
       if (level.isPresent() && !seen.add(List.of(level.get(), correction))) {
         item.reject("level", Code.VALUE_INVALID, "the same level stands twice");
       }
-      if (level.isPresent() && item.isComplete()) {
-        levels.add(new ClaimRequest.LevelRequest(level.get(), wanted, correction));
-      }
+      item.made(() -> new LevelRequest(level.orElseThrow(), wanted, correction))
+          .ifPresent(levels::add);
     }
-    boolean fractions = ClaimRequest.isShare(content) && ClaimRequest.isShare(confidence);
-    boolean ratioInside = ratio.isEmpty() || (ratio.getAsDouble() > 0 && ratio.getAsDouble() <= 10);
-    return fractions && ratioInside && form.isPresent()
-        ? in.whenComplete(
-            () ->
-                new ClaimRequest(content, confidence, rounding, form.get(), subject, ratio, levels))
-        : Optional.empty();
-  }
-
-  private static ClaimRequest.Subject subject(StudySection in) {
-    if (!in.has("for")) {
-      return ClaimRequest.Subject.KIT;
-    }
-    String key = in.text("for");
-    return Arrays.stream(ClaimRequest.Subject.values())
-        .filter(subject -> subject.key().equals(key))
-        .findFirst()
-        .orElse(ClaimRequest.Subject.KIT);
+    return levels;
   }
 
   /** The form; empty where something is wrong with it, which is reported. */
@@ -77,9 +76,7 @@ final class ClaimReader {
           "a ratio of share and constant contradicts form "
               + key
               + "; write \"form: of-reading\" or leave out of-reading");
-      return Optional.empty();
-    }
-    if (ofReading && !in.has("of-reading")) {
+    } else if (ofReading && !in.has("of-reading")) {
       in.reject(
           "form",
           Code.KEY_MISSING,
@@ -96,63 +93,41 @@ final class ClaimReader {
   }
 
   private static Optional<ClaimForm> ofReading(StudySection in) {
-    double share = in.number("share");
     double constant = in.positive("constant", Unit.GRAM);
-    return share > 0 && share < 1
-        ? in.whenComplete(() -> new ClaimForm.OfReading(share, constant))
-        : Optional.empty();
+    return in.made(() -> new ClaimForm.OfReading(in.number("share"), constant));
   }
 
-  private static Optional<ClaimRequest.TemperatureCorrection> correction(StudySection in) {
-    if (!in.has("temperature-correction")) {
-      return Optional.empty();
-    }
-    StudySection section = in.section("temperature-correction");
-    double error = section.quantity("sensor-error", Unit.CELSIUS);
-    return error >= 0
-        ? section.whenComplete(() -> new ClaimRequest.TemperatureCorrection(error))
-        : Optional.empty();
+  private static Optional<TemperatureCorrection> correction(StudySection in) {
+    double error = in.quantity("sensor-error", Unit.CELSIUS);
+    return in.made(() -> new TemperatureCorrection(error));
   }
 
   private static Optional<CalibrationLevel> level(StudySection in, double capacity) {
     String key = in.text("level");
-    boolean known = List.of("none", "one-point", "two-point", "multi-point").contains(key);
-    if (!known) {
+    boolean none = key.equals("none");
+    if (!none && !List.of("one-point", "two-point", "multi-point").contains(key)) {
       return Optional.empty();
     }
-    if (key.equals("none")) {
-      for (String idle : List.of("at", "mass-class")) {
-        if (in.has(idle)) {
-          in.reject(idle, Code.VALUE_INVALID, "level none uses no masses; leave out " + idle);
-        }
-      }
-      return in.whenComplete(CalibrationLevel.None::new);
-    }
-    for (String needed : List.of("at", "mass-class")) {
-      if (!in.has(needed)) {
-        in.reject("level", Code.KEY_MISSING, "level " + key + " needs the key \"" + needed + "\"");
+    for (String name : List.of("at", "mass-class")) {
+      if (none && in.has(name)) {
+        in.reject(name, Code.VALUE_INVALID, "level none uses no masses; leave out " + name);
+      } else if (!none && !in.has(name)) {
+        in.reject("level", Code.KEY_MISSING, "level " + key + " needs the key \"" + name + "\"");
       }
     }
-    List<Double> points = points(in);
-    checkPoints(in, key, points, capacity);
-    Optional<MassClass> massClass = StudyReader.massClass(in, "mass-class");
-    return in.whenComplete(() -> new CalibrationLevel.Calibrated(points, massClass.orElseThrow()));
-  }
-
-  private static List<Double> points(StudySection in) {
-    if (!in.has("at")) {
-      return List.of();
+    if (none) {
+      return Optional.of(new CalibrationLevel.None());
     }
-    return in.isText("at")
-        ? List.of(in.quantity("at", Unit.KILOGRAM))
-        : in.quantities("at", Unit.KILOGRAM);
+    List<Double> points = in.quantities("at", Unit.KILOGRAM);
+    if (in.has("at")) {
+      checkPoints(in, key, points, capacity);
+    }
+    Optional<MassClass> massClass = in.one("mass-class", MassClass.values());
+    return in.made(() -> new CalibrationLevel.Calibrated(points, massClass.orElseThrow()));
   }
 
   private static void checkPoints(
       StudySection in, String key, List<Double> points, double capacity) {
-    if (!in.isComplete()) {
-      return;
-    }
     String wanted =
         switch (key) {
           case "one-point" -> points.size() == 1 ? "" : "one mass";
@@ -165,7 +140,7 @@ final class ClaimReader {
     }
     double previous = 0;
     for (double point : points) {
-      if (!(point > previous && point <= capacity)) {
+      if (point <= previous || point > capacity) {
         in.reject(
             "at",
             Code.OUT_OF_RANGE,

@@ -1,7 +1,11 @@
 package lotproof.folder.definition;
 
+import com.fasterxml.jackson.core.JsonPointer;
 import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
 import java.util.OptionalInt;
 import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
@@ -30,8 +34,20 @@ public final class StudyFile {
     if (text.isBlank()) {
       return refused(Code.FILE_EMPTY, fileName, 0, "the file is empty; it must define a study");
     }
-    Result<YamlTree> tree = YamlTree.read(fileName, text);
-    return tree.isRefused() ? Result.refused(tree.issues()) : new StudyReader(tree.get()).read();
+    Result<YamlTree> read = YamlTree.read(fileName, text);
+    if (read.isRefused()) {
+      return Result.refused(read.issues());
+    }
+    YamlTree tree = read.get();
+    Optional<Study> study = new StudyReader().study(new StudySection(tree, JsonPointer.empty()));
+    StudySchema.check(tree);
+    List<DataIssue> issues =
+        tree.issues().stream()
+            .sorted(
+                Comparator.comparingInt(DataIssue::line)
+                    .thenComparingInt(issue -> Integer.parseInt(issue.column())))
+            .toList();
+    return issues.isEmpty() ? Result.of(study.orElseThrow()) : Result.refused(issues);
   }
 
   /** The definition as text that {@link #read} turns into the same definition. */

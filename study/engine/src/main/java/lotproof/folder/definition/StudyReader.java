@@ -2,10 +2,8 @@ package lotproof.folder.definition;
 
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
-import com.fasterxml.jackson.core.JsonPointer;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.HashMap;
 import java.util.HashSet;
@@ -15,8 +13,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Set;
-import java.util.stream.Stream;
-import lotproof.folder.definition.StudySection.Trouble;
 import lotproof.folder.text.Nearest;
 import lotproof.folder.text.UnitNames;
 import lotproof.folder.text.UnitsOfMeasure;
@@ -26,7 +22,6 @@ import lotproof.study.BenchInfluences;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
-import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Design;
 import lotproof.study.Keyed;
@@ -34,7 +29,6 @@ import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
 import lotproof.study.MassClass;
-import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -42,57 +36,44 @@ import lotproof.study.Units;
 
 /** A study file's tree to a definition. Goes through all of it before it answers. */
 final class StudyReader {
-  private final YamlTree tree;
-  private final Trouble trouble = new Trouble();
   private final Map<String, UnitKind> serials = new HashMap<>();
   private boolean perLot;
 
-  StudyReader(YamlTree tree) {
-    this.tree = tree;
-  }
-
-  Result<Study> read() {
-    StudySection root = new StudySection(tree, trouble, JsonPointer.empty());
-    String title = root.text("title");
-    String question = root.text("question");
-    long seed = root.wholeNumber("seed", 0);
+  Optional<Study> study(StudySection root) {
     Optional<Kit> kit = kit(root.section("kit"));
     double capacity = kit.map(Kit::capacityKilograms).orElse(Double.MAX_VALUE);
-    perLot = root.has("serials") && root.text("serials").equals("per-lot");
+    perLot = root.text("serials").equals("per-lot");
     List<Lot> cells = lots(root, "cells", UnitKind.CELL);
     List<Lot> boards = lots(root, "boards", UnitKind.BOARD);
     Optional<Study.CheckStandard> check =
         root.has("check-standard") ? check(root.section("check-standard")) : Optional.empty();
     Optional<Design> design = design(root.section("design"), capacity);
-    Optional<Study.ReferenceLine> line = referenceLine(root.section("reduction"));
-    Map<Characteristic, Limits> limits = limits(root.section("limits"));
-    List<String> causes = root.texts("causes");
     Optional<ClaimRequest> claim = ClaimReader.claim(root.section("claim"), capacity);
     Optional<Conditions> conditions = conditions(root.section("conditions"));
-    BenchInfluences influences = influences(root.section("spread"));
-    List<DataIssue> issues = new ArrayList<>(tree.issues());
-    issues.addAll(trouble.issues());
-    issues.addAll(StudySchema.check(tree, trouble.places()));
-    if (!issues.isEmpty()) {
-      issues.sort(
-          Comparator.comparingInt(DataIssue::line)
-              .thenComparingInt(issue -> Integer.parseInt(issue.column())));
-      return Result.refused(issues);
-    }
-    return Result.of(
-        new Study(
-            title,
-            question,
-            seed,
-            kit.orElseThrow(),
-            new Units(cells, boards, check),
-            design.orElseThrow(),
-            line.orElseThrow(),
-            limits,
-            causes,
-            claim.orElseThrow(),
-            conditions.orElseThrow(),
-            influences));
+    String title = root.text("title");
+    String question = root.text("question");
+    List<String> causes = root.texts("causes");
+    Map<Characteristic, Limits> limits = limits(root.section("limits"));
+    return root.made(
+        () ->
+            new Study(
+                title,
+                question,
+                root.wholeNumber("seed", 0),
+                kit.orElseThrow(),
+                new Units(cells, boards, check),
+                design.orElseThrow(),
+                root.section("reduction")
+                    .one(
+                        "reference-line",
+                        Study.ReferenceLine.values(),
+                        Study.ReferenceLine.TERMINAL)
+                    .orElseThrow(),
+                limits,
+                causes,
+                claim.orElseThrow(),
+                conditions.orElseThrow(),
+                influences(root.section("spread"))));
   }
 
   private static Optional<Kit> kit(StudySection in) {
@@ -101,23 +82,11 @@ final class StudyReader {
     double capacity = in.positive("capacity", Unit.KILOGRAM);
     double factor = in.positive("default-factor", Unit.COUNTS_PER_KILOGRAM);
     double scale = in.positive("converter-scale", Unit.COUNTS_PER_MILLIVOLT_PER_VOLT);
-    OptionalInt bits = bits(in);
-    return in.whenComplete(() -> new Kit(cell, board, capacity, factor, scale, bits));
-  }
-
-  private static OptionalInt bits(StudySection in) {
-    if (!in.has("converter-bits")) {
-      return OptionalInt.empty();
-    }
-    long bits = in.wholeNumber("converter-bits", 0);
-    if (in.isComplete() && !(bits >= Kit.FEWEST_BITS && bits <= Kit.MOST_BITS)) {
-      in.reject(
-          "converter-bits",
-          Code.OUT_OF_RANGE,
-          "%s is %s to %s bits, not %s"
-              .formatted(in.name("converter-bits"), Kit.FEWEST_BITS, Kit.MOST_BITS, bits));
-    }
-    return OptionalInt.of((int) bits);
+    OptionalInt bits =
+        in.has("converter-bits")
+            ? OptionalInt.of((int) in.wholeNumber("converter-bits", 0))
+            : OptionalInt.empty();
+    return in.made(() -> new Kit(cell, board, capacity, factor, scale, bits));
   }
 
   /**
@@ -126,11 +95,8 @@ final class StudyReader {
   private List<Lot> lots(StudySection root, String key, UnitKind kind) {
     StudySection in = root.section("lots");
     List<Lot> lots = new ArrayList<>();
-    if (root.has("lots") && !in.has(key)) {
-      if (!isForOthersAlone(root, kind)) {
-        root.reject("lots", Code.KEY_MISSING, "the key \"" + key + "\" is missing in lots");
-      }
-      return lots;
+    if (root.has("lots") && !in.has(key) && !isForOthersAlone(root, kind)) {
+      root.reject("lots", Code.KEY_MISSING, "the key \"" + key + "\" is missing in lots");
     }
     Set<String> names = new HashSet<>();
     for (StudySection lot : in.items(key)) {
@@ -154,101 +120,84 @@ final class StudyReader {
                       .formatted(serial));
         }
       }
-      lot.whenComplete(() -> new Lot(kind, name, units)).ifPresent(lots::add);
+      lot.made(() -> new Lot(kind, name, units)).ifPresent(lots::add);
     }
     return lots;
   }
 
   private static boolean isForOthersAlone(StudySection root, UnitKind kind) {
-    if (!root.has("claim") || !root.has("design")) {
-      return false;
-    }
-    String subject =
-        kind == UnitKind.CELL ? ClaimRequest.Subject.BOARD.key() : ClaimRequest.Subject.CELL.key();
-    StudySection claim = root.section("claim");
-    StudySection design = root.section("design");
-    return claim.has("for") && claim.text("for").equals(subject) && design.has("reference");
+    ClaimRequest.Subject others =
+        kind == UnitKind.CELL ? ClaimRequest.Subject.BOARD : ClaimRequest.Subject.CELL;
+    return root.section("claim").text("for").equals(others.key())
+        && root.section("design").has("reference");
   }
 
   private Optional<Study.CheckStandard> check(StudySection in) {
     String owner = "the check standard belongs";
     String cell = ownSerial(in, "cell", UnitKind.CELL, owner);
     String board = ownSerial(in, "board", UnitKind.BOARD, owner);
-    return in.whenComplete(() -> new Study.CheckStandard(cell, board));
+    return in.made(() -> new Study.CheckStandard(cell, board));
   }
 
   private String ownSerial(StudySection in, String key, UnitKind kind, String owner) {
     String serial = in.text(key);
     if (!serial.isEmpty() && serials.putIfAbsent(serial, kind) != null) {
-      in.reject(
-          key,
-          Code.VALUE_INVALID,
-          "serial \"" + serial + "\" is used above; " + owner + " to no lot");
+      String message = "serial \"" + serial + "\" is used above; " + owner + " to no lot";
+      in.reject(key, Code.VALUE_INVALID, message);
     }
     return serial;
   }
 
   private Optional<Design> design(StudySection in, double capacity) {
-    Optional<Design.Kind> kind =
-        in.oneOf(
-            "kind",
-            Arrays.stream(Design.Kind.values())
-                .filter(k -> k.key().equals(in.text("kind")))
-                .findFirst());
-    List<Double> loads = in.quantities("loads", Unit.KILOGRAM);
+    Optional<Design.Kind> kind = in.one("kind", Design.Kind.values());
+    List<Double> loads = loads(in, capacity);
     boolean falling = false;
-    for (int i = 0; i < loads.size(); i++) {
-      double load = loads.get(i);
-      if (!(load >= 0 && load <= capacity)) {
-        String range = "0 kg to the capacity of " + plain(capacity) + " kg";
-        in.rejectItem(
-            "loads", i, Code.OUT_OF_RANGE, "a load of " + plain(load) + " kg is outside " + range);
-      }
-      if (i > 0 && load > loads.get(i - 1) && falling) {
+    for (int i = 1; i < loads.size(); i++) {
+      if (loads.get(i) > loads.get(i - 1) && falling) {
         in.rejectItem(
             "loads", i, Code.VALUE_INVALID, "loads rise and then fall; this one rises again");
       }
-      falling |= i > 0 && load < loads.get(i - 1);
+      falling |= loads.get(i) < loads.get(i - 1);
     }
     boolean partners = kind.equals(Optional.of(Design.Kind.REFERENCE_PARTNER));
     if (partners && !in.has("reference")) {
       in.reject("kind", Code.KEY_MISSING, "design reference-partner needs the key \"reference\"");
-    }
-    if (!partners && in.has("reference")) {
+    } else if (!partners && in.has("reference")) {
       in.reject(
           "reference",
           Code.VALUE_INVALID,
           "reference partners go with kind reference-partner only; leave out reference");
     }
     Optional<Design.ReferencePartners> reference =
-        in.has("reference") ? reference(in, in.section("reference")) : Optional.empty();
-    List<Design.PlannedPair> pairs = in.has("pairs") ? pairs(in) : List.of();
-    List<SideTest> sides = SideTestReader.sideTests(in, capacity);
-    Optional<Design.Pairing> pairing = pairing(in);
-    return in.whenComplete(
+        in.has("reference") ? reference(in.section("reference")) : Optional.empty();
+    List<Design.PlannedPair> pairs = pairs(in);
+    List<SideTest> sides = sideTests(in, capacity);
+    Optional<Design.Pairing> pairing =
+        in.one("pairing", Design.Pairing.values(), Design.Pairing.NOT_STATED);
+    return in.made(
         () ->
             new Design(kind.orElseThrow(), loads, pairs, reference, sides, pairing.orElseThrow()));
   }
 
-  private static Optional<Design.Pairing> pairing(StudySection in) {
-    return in.has("pairing")
-        ? in.oneOf(
-            "pairing",
-            Stream.of(Design.Pairing.RANDOM, Design.Pairing.MATCHED)
-                .filter(p -> p.key().equals(in.text("pairing")))
-                .findFirst())
-        : Optional.of(Design.Pairing.NOT_STATED);
+  private static List<Double> loads(StudySection in, double capacity) {
+    List<Double> loads = in.quantities("loads", Unit.KILOGRAM);
+    for (int i = 0; i < loads.size(); i++) {
+      double load = loads.get(i);
+      if (load < 0 || load > capacity) {
+        String message = "a load of %s kg is outside 0 kg to the capacity of %s kg";
+        in.rejectItem(
+            "loads", i, Code.OUT_OF_RANGE, message.formatted(plain(load), plain(capacity)));
+      }
+    }
+    return loads;
   }
 
-  private Optional<Design.ReferencePartners> reference(StudySection design, StudySection in) {
+  private Optional<Design.ReferencePartners> reference(StudySection in) {
     String owner = "reference partners belong";
     String cell = ownSerial(in, "cell", UnitKind.CELL, owner);
     String board = ownSerial(in, "board", UnitKind.BOARD, owner);
-    boolean dummy = in.truth("dummy-bridge", false);
-    if (!in.isComplete()) {
-      design.incomplete();
-    }
-    return in.whenComplete(() -> new Design.ReferencePartners(cell, board, dummy));
+    return in.made(
+        () -> new Design.ReferencePartners(cell, board, in.truth("dummy-bridge", false)));
   }
 
   private List<Design.PlannedPair> pairs(StudySection in) {
@@ -257,77 +206,83 @@ final class StudyReader {
     for (StudySection pair : in.items("pairs")) {
       String cell = plannedSerial(pair, "cell", UnitKind.CELL);
       String board = plannedSerial(pair, "board", UnitKind.BOARD);
-      long runs = pair.wholeNumber("runs", 1);
-      if (pair.isComplete() && !seen.add(List.of(cell, board))) {
+      if (!cell.isEmpty() && !board.isEmpty() && !seen.add(List.of(cell, board))) {
         pair.reject(
             "cell",
             Code.VALUE_INVALID,
             "cell " + cell + " with board " + board + " stands twice; raise its runs instead");
       }
-      if (pair.isComplete() && runs >= 1 && runs <= Integer.MAX_VALUE) {
-        pairs.add(new Design.PlannedPair(cell, board, (int) runs));
-      }
+      pair.made(() -> new Design.PlannedPair(cell, board, (int) pair.wholeNumber("runs", 1)))
+          .ifPresent(pairs::add);
     }
     return pairs;
   }
 
   private String plannedSerial(StudySection pair, String key, UnitKind kind) {
     String written = pair.text(key);
-    List<String> candidates =
-        serials.get(written) == kind || written.isEmpty()
-            ? List.of()
-            : UnitNames.candidates(
-                written, serials.keySet().stream().filter(name -> serials.get(name) == kind));
-    String serial = perLot && candidates.size() == 1 ? candidates.get(0) : written;
-    if (perLot && candidates.size() > 1) {
-      pair.reject(
-          key,
-          Code.AMBIGUOUS,
-          "\"" + written + "\" can be " + String.join(" or ", candidates) + "; write which");
-    } else if (!serial.isEmpty() && serials.get(serial) != kind) {
-      List<String> known =
-          serials.entrySet().stream()
-              .filter(e -> e.getValue() == kind)
-              .map(Map.Entry::getKey)
-              .sorted()
-              .toList();
+    if (written.isEmpty() || serials.get(written) == kind) {
+      return written;
+    }
+    List<String> known =
+        serials.keySet().stream().filter(name -> serials.get(name) == kind).sorted().toList();
+    List<String> candidates = perLot ? UnitNames.candidates(written, known.stream()) : List.of();
+    if (candidates.size() == 1) {
+      return candidates.get(0);
+    }
+    if (candidates.isEmpty()) {
       String hint =
-          Nearest.to(serial, known)
+          Nearest.to(written, known)
               .map(near -> "did you mean \"" + near + "\"?")
               .orElse("list it in a lot first");
-      pair.reject(
-          key,
-          Code.UNKNOWN_SERIAL,
-          "\"" + serial + "\" is no " + kind.key() + " of the study; " + hint);
+      String message = "\"" + written + "\" is no " + kind.key() + " of the study; " + hint;
+      pair.reject(key, Code.UNKNOWN_SERIAL, message);
+    } else {
+      String message = "\"" + written + "\" can be " + String.join(" or ", candidates);
+      pair.reject(key, Code.AMBIGUOUS, message + "; write which");
     }
-    return serial;
+    return "";
+  }
+
+  private static List<SideTest> sideTests(StudySection design, double capacity) {
+    List<SideTest> tests = new ArrayList<>();
+    for (StudySection in : design.items("side-tests")) {
+      Optional<SideTest.Effect> effect = in.one("effect", SideTest.Effect.values());
+      String prefix = in.text("runs");
+      List<Double> loads = loads(in, capacity);
+      if (!loads.isEmpty() && loads.get(0) != 0) {
+        in.rejectItem("loads", 0, Code.VALUE_INVALID, "a side test begins without load, at 0 kg");
+      } else if (new HashSet<>(loads).size() == loads.size()) {
+        in.reject(
+            "loads",
+            Code.VALUE_INVALID,
+            "no load comes again, so there is nothing to compare; each step is compared with the"
+                + " first one that has its load");
+      }
+      for (SideTest above : tests) {
+        if (effect.equals(Optional.of(above.effect()))) {
+          in.reject("effect", Code.VALUE_INVALID, above.effect().key() + " stands twice");
+        }
+        String other = above.runPrefix();
+        if (!prefix.isEmpty() && (prefix.startsWith(other) || other.startsWith(prefix))) {
+          String message = "runs that begin with \"%s\" cannot be told from those with \"%s\"";
+          in.reject("runs", Code.VALUE_INVALID, message.formatted(prefix, other));
+        }
+      }
+      in.made(() -> new SideTest(effect.orElseThrow(), prefix, loads, in.text("covers")))
+          .ifPresent(tests::add);
+    }
+    return tests;
   }
 
   /** Unknown and repeated names are found by the schema. */
   private static BenchInfluences influences(StudySection in) {
-    List<BenchInfluences.Covariate> covariates = new ArrayList<>();
-    List<BenchInfluences.Block> blocks = new ArrayList<>();
-    if (in.has("covariates")) {
-      in.texts("covariates").stream()
-          .flatMap(key -> Keyed.of(BenchInfluences.Covariate.values(), key).stream())
-          .distinct()
-          .forEach(covariates::add);
-    }
-    if (in.has("blocks")) {
-      in.texts("blocks").stream()
-          .flatMap(key -> Keyed.of(BenchInfluences.Block.values(), key).stream())
-          .distinct()
-          .forEach(blocks::add);
-    }
-    return new BenchInfluences(covariates, blocks);
+    return new BenchInfluences(
+        constants(in.texts("covariates"), BenchInfluences.Covariate.values()),
+        constants(in.texts("blocks"), BenchInfluences.Block.values()));
   }
 
-  private static Optional<Study.ReferenceLine> referenceLine(StudySection in) {
-    if (!in.has("reference-line")) {
-      return Optional.of(Study.ReferenceLine.TERMINAL);
-    }
-    String key = in.text("reference-line");
-    return Arrays.stream(Study.ReferenceLine.values()).filter(l -> l.key().equals(key)).findFirst();
+  private static <K extends Keyed> List<K> constants(List<String> keys, K[] constants) {
+    return keys.stream().flatMap(key -> Keyed.of(constants, key).stream()).toList();
   }
 
   private static Map<Characteristic, Limits> limits(StudySection in) {
@@ -344,12 +299,10 @@ final class StudyReader {
   private static Optional<Limits> limits(StudySection in, Unit unit) {
     OptionalDouble lower = in.optionalQuantity("lower", unit);
     OptionalDouble upper = in.optionalQuantity("upper", unit);
-    boolean both = lower.isPresent() && upper.isPresent();
-    if (in.isComplete() && both && !(lower.getAsDouble() < upper.getAsDouble())) {
+    if (lower.orElse(Double.NaN) >= upper.orElse(Double.NaN)) {
       in.reject("upper", Code.OUT_OF_RANGE, in.name("upper") + " must be above the lower limit");
     }
-    boolean any = lower.isPresent() || upper.isPresent();
-    return any ? in.whenComplete(() -> new Limits(lower, upper)) : Optional.empty();
+    return in.made(() -> new Limits(lower, upper));
   }
 
   /** The unit in which a characteristic's limits are kept. */
@@ -360,26 +313,19 @@ final class StudyReader {
         .orElseThrow();
   }
 
-  static Optional<MassClass> massClass(StudySection in, String key) {
-    return in.oneOf(
-        key, in.has(key) ? Keyed.of(MassClass.values(), in.text(key)) : Optional.empty());
-  }
-
   private static Optional<Conditions> conditions(StudySection in) {
     StudySection temperature = in.section("temperature");
     double lowest = temperature.quantity("lowest", Unit.CELSIUS);
     double highest = temperature.quantity("highest", Unit.CELSIUS);
-    if (temperature.isComplete() && !(lowest <= highest)) {
+    if (lowest > highest) {
       temperature.reject(
           "highest",
           Code.OUT_OF_RANGE,
           "the highest temperature of %s °C is below the lowest of %s °C"
               .formatted(plain(highest), plain(lowest)));
     }
-    Optional<MassClass> massClass = massClass(in, "bench-mass-class");
-    List<String> notes = in.has("notes") ? in.texts("notes") : List.of();
-    return temperature.isComplete()
-        ? in.whenComplete(() -> new Conditions(lowest, highest, massClass.orElseThrow(), notes))
-        : Optional.empty();
+    Optional<MassClass> massClass = in.one("bench-mass-class", MassClass.values());
+    List<String> notes = in.texts("notes");
+    return in.made(() -> new Conditions(lowest, highest, massClass.orElseThrow(), notes));
   }
 }

@@ -14,10 +14,8 @@ import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Set;
 import java.util.stream.StreamSupport;
 import lotproof.folder.text.Nearest;
-import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 
 /** The published schema of study.yaml, and its findings in this program's words. */
@@ -45,70 +43,62 @@ final class StudySchema {
   }
 
   /**
-   * What the schema finds.
-   *
-   * @param judged places about which the reader of values has already said what is wrong; the
-   *     schema's pattern there would only say it again, and less well
+   * Reports what the schema finds, but for values that are judged already: there its pattern would
+   * only say it again, and less well.
    */
-  static List<DataIssue> check(YamlTree tree, Set<JsonPointer> judged) {
-    List<DataIssue> issues = new ArrayList<>();
+  static void check(YamlTree tree) {
     for (ValidationMessage message : SCHEMA.validate(tree.root())) {
       JsonPointer place = JsonPointer.compile(message.getInstanceLocation().toString());
-      if (!judged.contains(place)) {
-        issues.add(issue(tree, place, message));
+      if (!tree.isJudged(place)) {
+        report(tree, place, message);
       }
     }
-    return issues;
   }
 
-  private static DataIssue issue(YamlTree tree, JsonPointer place, ValidationMessage message) {
-    JsonNode value = tree.root().at(place);
-    JsonNode rule = message.getSchemaNode();
-    String name = name(place);
-    return switch (message.getType()) {
+  private static void report(YamlTree tree, JsonPointer place, ValidationMessage message) {
+    String property = message.getProperty();
+    switch (message.getType()) {
       case "additionalProperties" -> {
-        JsonPointer key = place.appendProperty(message.getProperty());
         List<String> known = new ArrayList<>();
-        properties(message).fieldNames().forEachRemaining(known::add);
-        String hint = Nearest.hint(message.getProperty(), known, "known here");
-        String said = "unknown key \"" + message.getProperty() + "\"" + in(place) + "; " + hint;
-        yield YamlTree.issue(Code.KEY_UNKNOWN, tree.file(), tree.keyAt(key), said);
+        beside(message).path("properties").fieldNames().forEachRemaining(known::add);
+        String hint = Nearest.hint(property, known, "known here");
+        String said = "unknown key \"" + property + "\"" + in(place) + "; " + hint;
+        tree.addAtKey(Code.KEY_UNKNOWN, place.appendProperty(property), said);
       }
       case "required" -> {
-        String said = "the key \"" + message.getProperty() + "\" is missing" + in(place);
-        yield YamlTree.issue(Code.KEY_MISSING, tree.file(), tree.keyAt(place), said);
+        String said = "the key \"" + property + "\" is missing" + in(place);
+        tree.addAtKey(Code.KEY_MISSING, place, said);
       }
+      case "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum" ->
+          tree.addAtValue(Code.OUT_OF_RANGE, place, name(place) + misfit(tree, place, message));
+      default ->
+          tree.addAtValue(Code.VALUE_INVALID, place, name(place) + misfit(tree, place, message));
+    }
+  }
+
+  /** What is wrong with a value, to follow its name. */
+  private static String misfit(YamlTree tree, JsonPointer place, ValidationMessage message) {
+    JsonNode value = tree.root().at(place);
+    JsonNode rule = message.getSchemaNode();
+    JsonNode rules = beside(message);
+    return switch (message.getType()) {
       case "enum", "const" -> {
         List<String> known =
             rule.isArray()
                 ? StreamSupport.stream(rule.spliterator(), false).map(JsonNode::asText).toList()
                 : List.of(rule.asText());
         String hint = Nearest.hint(value.asText(), known, "allowed");
-        yield invalid(
-            tree, place, Code.VALUE_INVALID, name + " cannot be " + show(value) + "; " + hint);
+        yield " cannot be " + show(value) + "; " + hint;
       }
-      case "type" -> invalid(tree, place, Code.VALUE_INVALID, wrongType(name, value, rule));
-      case "minimum", "maximum", "exclusiveMinimum", "exclusiveMaximum" ->
-          invalid(tree, place, Code.OUT_OF_RANGE, name + outOfRange(message, value));
-      default -> invalid(tree, place, Code.VALUE_INVALID, name + misfit(message, value, rule));
-    };
-  }
-
-  private static String outOfRange(ValidationMessage message, JsonNode value) {
-    JsonNode rules = beside(message);
-    String range =
-        switch (message.getType()) {
-          case "minimum", "maximum" -> between(rules.path("minimum"), rules.path("maximum"));
-          default ->
-              rules.has("exclusiveMaximum")
+      case "type" -> wrongType(value, rule);
+      case "minimum", "maximum" ->
+          between(rules.path("minimum"), rules.path("maximum")) + ", is " + show(value);
+      case "exclusiveMinimum", "exclusiveMaximum" ->
+          (rules.has("exclusiveMaximum")
                   ? between(rules.path("exclusiveMinimum"), rules.path("exclusiveMaximum"))
-                  : " must be above " + rules.path("exclusiveMinimum").asText();
-        };
-    return range + ", is " + show(value);
-  }
-
-  private static String misfit(ValidationMessage message, JsonNode value, JsonNode rule) {
-    return switch (message.getType()) {
+                  : " must be above " + rules.path("exclusiveMinimum").asText())
+              + ", is "
+              + show(value);
       case "minItems" -> " needs " + rule.asText() + " or more, has " + value.size();
       case "uniqueItems" -> " names the same thing twice";
       case "minLength" -> " must not be empty";
@@ -130,18 +120,13 @@ final class StudySchema {
     return " must lie between " + lowest.asText() + " and " + highest.asText() + share;
   }
 
-  /** The properties beside the rule that was broken. */
-  private static JsonNode properties(ValidationMessage message) {
-    return beside(message).path("properties");
-  }
-
   /** The rules of the value of which one was broken. */
   private static JsonNode beside(ValidationMessage message) {
     JsonPointer rule = JsonPointer.compile(message.getSchemaLocation().getFragment().toString());
     return SCHEMA.getSchemaNode().at(rule.head());
   }
 
-  private static String wrongType(String name, JsonNode value, JsonNode rule) {
+  private static String wrongType(JsonNode value, JsonNode rule) {
     boolean text = rule.asText().equals("string") || rule.isArray();
     String is =
         switch (value.getNodeType()) {
@@ -164,11 +149,7 @@ final class StudySchema {
     if (rule.asText().equals("number")) {
       hint = "; 0.95 means 95 %";
     }
-    return name + " must be " + should + ", is " + is + hint;
-  }
-
-  private static DataIssue invalid(YamlTree tree, JsonPointer place, Code code, String message) {
-    return YamlTree.issue(code, tree.file(), tree.valueAt(place), message);
+    return " must be " + should + ", is " + is + hint;
   }
 
   private static String show(JsonNode value) {

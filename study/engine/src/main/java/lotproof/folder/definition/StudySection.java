@@ -2,155 +2,110 @@ package lotproof.folder.definition;
 
 import com.fasterxml.jackson.core.JsonPointer;
 import com.fasterxml.jackson.databind.JsonNode;
-import java.util.ArrayList;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.NoSuchElementException;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
-import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Keyed;
 import lotproof.study.Result;
 
 /**
  * Takes the values of one group of keys. What the schema reports already (missing keys, wrong
- * types) only makes the section incomplete; all else is reported here.
+ * types) only gives a stand-in that no record accepts, or that nobody sees since the file is
+ * refused; all else is reported here.
  */
-final class StudySection {
-  private final Trouble trouble;
-  private final YamlTree tree;
-  private final JsonPointer place;
-  private boolean complete = true;
-
-  /** What was found so far, and where. */
-  static final class Trouble {
-    private final List<DataIssue> issues = new ArrayList<>();
-    private final Set<JsonPointer> places = new LinkedHashSet<>();
-
-    List<DataIssue> issues() {
-      return issues;
-    }
-
-    Set<JsonPointer> places() {
-      return places;
-    }
-  }
-
-  StudySection(YamlTree tree, Trouble trouble, JsonPointer place) {
-    this.tree = tree;
-    this.trouble = trouble;
-    this.place = place;
-  }
-
+record StudySection(YamlTree tree, JsonPointer place) {
   private JsonNode node() {
     return tree.root().at(place);
-  }
-
-  private JsonPointer at(String key) {
-    return place.appendProperty(key);
   }
 
   boolean has(String key) {
     return node().has(key);
   }
 
-  boolean isText(String key) {
-    return node().path(key).isTextual();
-  }
-
   /** What stands under a key, as a section of its own. */
   StudySection section(String key) {
-    return new StudySection(tree, trouble, at(key));
+    return new StudySection(tree, place.appendProperty(key));
+  }
+
+  private StudySection item(String key, int index) {
+    return new StudySection(tree, place.appendProperty(key).appendIndex(index));
   }
 
   /** The items of a list, each as a section of its own. */
   List<StudySection> items(String key) {
-    JsonNode list = node().path(key);
-    if (!list.isArray()) {
-      complete = false;
-      return List.of();
-    }
-    List<StudySection> items = new ArrayList<>();
-    for (int i = 0; i < list.size(); i++) {
-      items.add(new StudySection(tree, trouble, at(key).appendIndex(i)));
-    }
-    return items;
+    int size = node().path(key).isArray() ? node().path(key).size() : 0;
+    return IntStream.range(0, size).mapToObj(i -> item(key, i)).toList();
   }
 
+  /** A text; empty when there is none. */
   String text(String key) {
-    return section(key).ownText(this);
+    return section(key).ownText();
+  }
+
+  private String ownText() {
+    String text = node().isTextual() ? node().asText() : "";
+    if (text.isBlank() && !text.isEmpty()) {
+      report(Code.VALUE_INVALID, StudySchema.name(place) + " must not be blank");
+    }
+    return text.isBlank() ? "" : text;
   }
 
   /** A list of texts, none of them twice. */
   List<String> texts(String key) {
     Set<String> texts = new LinkedHashSet<>();
     for (StudySection item : items(key)) {
-      String text = item.ownText(this);
+      String text = item.ownText();
       if (!text.isEmpty() && !texts.add(text)) {
-        item.report(
-            Code.VALUE_INVALID, "\"" + text + "\" stands twice in " + StudySchema.name(at(key)));
-        complete = false;
+        item.report(Code.VALUE_INVALID, "\"" + text + "\" stands twice in " + name(key));
       }
     }
     return List.copyOf(texts);
   }
 
-  /** The text that this section itself is, for its parent. */
-  private String ownText(StudySection parent) {
-    if (node().isTextual() && !node().asText().isBlank()) {
-      return node().asText();
-    }
-    if (node().isTextual() && !node().asText().isEmpty()) {
-      report(Code.VALUE_INVALID, StudySchema.name(place) + " must not be blank");
-    }
-    parent.complete = false;
-    return "";
+  /** The constant that is named; empty when none is. */
+  <K extends Keyed> Optional<K> one(String key, K[] constants) {
+    return Keyed.of(constants, text(key));
+  }
+
+  /** The constant that is named; one that stands for a key that was left out. */
+  <K extends Keyed> Optional<K> one(String key, K[] constants, K otherwise) {
+    return has(key) ? one(key, constants) : Optional.of(otherwise);
   }
 
   long wholeNumber(String key, long otherwise) {
     JsonNode value = node().path(key);
-    if (value.isIntegralNumber() && value.canConvertToLong()) {
-      return value.longValue();
-    }
-    complete &= value.isMissingNode();
-    return otherwise;
+    return value.isIntegralNumber() && value.canConvertToLong() ? value.longValue() : otherwise;
   }
 
+  /** A number; not a number when there is none. */
   double number(String key) {
     JsonNode value = node().path(key);
-    complete &= value.isNumber();
-    return value.asDouble();
+    return value.isNumber() ? value.asDouble() : Double.NaN;
   }
 
   boolean truth(String key, boolean otherwise) {
-    JsonNode value = node().path(key);
-    complete &= value.isMissingNode() || value.isBoolean();
-    return value.asBoolean(otherwise);
+    return node().path(key).asBoolean(otherwise);
   }
 
-  /** Marks the section as incomplete, for trouble that was reported elsewhere. */
-  void incomplete() {
-    complete = false;
-  }
-
-  /** A quantity in the unit asked for; 0 when there is none, and then the section is incomplete. */
+  /** A quantity in the unit asked for; not a number when there is none. */
   double quantity(String key, Unit unit) {
-    OptionalDouble value = section(key).ownQuantity(unit);
-    complete &= value.isPresent();
-    return value.orElse(0);
+    return section(key).ownQuantity(unit);
   }
 
   /** A quantity above 0. */
   double positive(String key, Unit unit) {
-    OptionalDouble read = section(key).ownQuantity(unit);
-    complete &= read.isPresent();
-    double value = read.orElse(0);
-    if (read.isPresent() && !(value > 0)) {
-      reject(key, Code.OUT_OF_RANGE, StudySchema.name(at(key)) + " must be above 0");
+    double value = quantity(key, unit);
+    if (value <= 0) {
+      reject(key, Code.OUT_OF_RANGE, name(key) + " must be above 0");
     }
     return value;
   }
@@ -160,72 +115,58 @@ final class StudySection {
     return has(key) ? OptionalDouble.of(quantity(key, unit)) : OptionalDouble.empty();
   }
 
-  /** A list of quantities. */
+  /** A list of quantities; a single one stands for itself. */
   List<Double> quantities(String key, Unit unit) {
-    List<Double> values = new ArrayList<>();
-    for (StudySection item : items(key)) {
-      OptionalDouble value = item.ownQuantity(unit);
-      value.ifPresent(values::add);
-      complete &= value.isPresent();
-    }
-    return values;
+    return node().path(key).isTextual()
+        ? List.of(quantity(key, unit))
+        : items(key).stream().map(item -> item.ownQuantity(unit)).toList();
   }
 
-  private OptionalDouble ownQuantity(Unit unit) {
+  private double ownQuantity(Unit unit) {
     if (!node().isTextual() && !node().isNumber()) {
-      return OptionalDouble.empty();
+      return Double.NaN;
     }
-    Result<Quantity> read = UnitsOfMeasure.quantity(node().asText(), unit.dimension());
     String name = StudySchema.name(place) + ": ";
+    Result<Quantity> read = UnitsOfMeasure.quantity(node().asText(), unit.dimension());
     if (read.isRefused()) {
       report(read.issues().get(0).code(), name + read.issues().get(0).message());
-      return OptionalDouble.empty();
+      return Double.NaN;
     }
     Unit first = UnitsOfMeasure.units(unit.dimension()).get(0);
     Optional<String> why = unit.dimension().outOfRange(read.get().in(first));
     if (why.isPresent()) {
-      report(
-          Code.OUT_OF_RANGE,
-          "%s\"%s\" is impossible: %s".formatted(name, node().asText(), why.get()));
-      return OptionalDouble.empty();
+      report(Code.OUT_OF_RANGE, name + "\"" + node().asText() + "\" is impossible: " + why.get());
+      return Double.NaN;
     }
-    return OptionalDouble.of(read.get().in(unit));
-  }
-
-  /** The one of some values that is written so; the schema reports when there is none. */
-  <T> Optional<T> oneOf(String key, Optional<T> found) {
-    complete &= found.isPresent();
-    return found;
-  }
-
-  /** Reports the value of a key, and makes the section incomplete. */
-  void reject(String key, Code code, String message) {
-    section(key).report(code, message);
-    complete = false;
-  }
-
-  /** Reports an item of a list, and makes the section incomplete. */
-  void rejectItem(String key, int item, Code code, String message) {
-    new StudySection(tree, trouble, at(key).appendIndex(item)).report(code, message);
-    complete = false;
+    return read.get().in(unit);
   }
 
   /** Where a key of this section is, for messages. */
   String name(String key) {
-    return StudySchema.name(at(key));
+    return StudySchema.name(section(key).place);
   }
 
-  boolean isComplete() {
-    return complete;
+  /** Reports the value of a key. */
+  void reject(String key, Code code, String message) {
+    section(key).report(code, message);
   }
 
-  /** Makes something of the section when all it needs is there. */
-  <T> Optional<T> whenComplete(Supplier<T> maker) {
-    return complete ? Optional.of(maker.get()) : Optional.empty();
+  /** Reports an item of a list. */
+  void rejectItem(String key, int index, Code code, String message) {
+    item(key, index).report(code, message);
   }
 
   private void report(Code code, String message) {
-    trouble.places.add(place);
-    trouble.issues.add(YamlTree.issue(code, tree.file(), tree.valueAt(place), message));
+    tree.addAtValue(code, place, message);
+  }
+
+  /** Makes something of the section; nothing when what it needs is not there or cannot be. */
+  <T> Optional<T> made(Supplier<T> maker) {
+    try {
+      return Optional.of(maker.get());
+    } catch (IllegalArgumentException | NoSuchElementException e) {
+      tree.addUnmade(place, StudySchema.name(place) + ": " + e.getMessage());
+      return Optional.empty();
+    }
   }
 }

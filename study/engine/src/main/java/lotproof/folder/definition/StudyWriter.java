@@ -5,17 +5,17 @@ import static lotproof.folder.text.UnitsOfMeasure.plain;
 import com.fasterxml.jackson.core.io.JsonStringEncoder;
 import java.util.List;
 import java.util.Locale;
-import java.util.Map;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
-import lotproof.study.BenchInfluences;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
+import lotproof.study.Keyed;
 import lotproof.study.Kit;
 import lotproof.study.Limits;
 import lotproof.study.Lot;
@@ -41,44 +41,61 @@ final class StudyWriter {
 
   static String write(Study study) {
     StudyWriter writer = new StudyWriter();
-    writer.line("format: lotproof-study-1");
-    writer.line("title: " + text(study.title()));
-    writer.line("question: " + text(study.question()));
-    writer.line("seed: " + study.seed());
-    writer.kit(study.kit());
-    writer.line("lots:");
-    writer.lots("cells", study.units().cellLots());
-    writer.lots("boards", study.units().boardLots());
-    study
-        .units()
-        .checkStandard()
-        .ifPresent(
-            check ->
-                writer.line(
-                    "check-standard: {cell: %s, board: %s}"
-                        .formatted(text(check.cell()), text(check.board()))));
-    writer.design(study.design());
-    writer.reduction(study.referenceLine());
-    writer.spread(study.influences());
-    writer.limits(study.limits());
-    writer.line("causes:");
-    study.causes().forEach(cause -> writer.line("  - " + text(cause)));
-    writer.claim(study.claim());
-    writer.conditions(study.conditions());
+    writer.study(study);
     return writer.out.toString();
   }
 
+  private void line(String text) {
+    out.append(text).append('\n');
+  }
+
+  /** A key with its value, unless that is empty. */
+  private void line(String key, String value) {
+    if (!value.isEmpty()) {
+      line(key + ": " + value);
+    }
+  }
+
+  private void study(Study study) {
+    line("format", "lotproof-study-1");
+    line("title", text(study.title()));
+    line("question", text(study.question()));
+    line("seed", Long.toString(study.seed()));
+    kit(study.kit());
+    line("lots:");
+    lots("cells", study.units().cellLots());
+    lots("boards", study.units().boardLots());
+    study
+        .units()
+        .checkStandard()
+        .ifPresent(check -> line("check-standard", pair(check.cell(), check.board(), "")));
+    design(study.design());
+    line("reduction:");
+    line("  reference-line", study.referenceLine().key());
+    if (!study.influences().isEmpty()) {
+      line("spread:");
+      line("  covariates", keys(study.influences().covariates()));
+      line("  blocks", keys(study.influences().blocks()));
+    }
+    if (!study.limits().isEmpty()) {
+      line("limits:");
+      study.limits().forEach(this::limits);
+    }
+    line("causes:");
+    study.causes().forEach(cause -> line("  - " + text(cause)));
+    claim(study.claim());
+    conditions(study.conditions());
+  }
+
   private void kit(Kit kit) {
+    double scale = kit.countsPerMillivoltPerVolt();
+    double factor = kit.defaultFactorCountsPerKilogram();
     line("kit:");
-    line("  cell: " + text(kit.cellDescription()));
-    line("  board: " + text(kit.boardDescription()));
-    line("  capacity: " + quantity(kit.capacityKilograms(), Unit.KILOGRAM));
-    line(
-        "  default-factor: "
-            + quantity(kit.defaultFactorCountsPerKilogram(), Unit.COUNTS_PER_KILOGRAM));
-    line(
-        "  converter-scale: "
-            + quantity(kit.countsPerMillivoltPerVolt(), Unit.COUNTS_PER_MILLIVOLT_PER_VOLT));
+    line("  cell", text(kit.cellDescription()));
+    line("  board", text(kit.boardDescription()));
+    line("  capacity", quantity(kit.capacityKilograms(), Unit.KILOGRAM));
+    line("  default-factor", quantity(factor, Unit.COUNTS_PER_KILOGRAM));
+    line("  converter-scale", quantity(scale, Unit.COUNTS_PER_MILLIVOLT_PER_VOLT));
     kit.converterBits().ifPresent(bits -> line("  converter-bits: " + bits));
   }
 
@@ -88,146 +105,115 @@ final class StudyWriter {
     }
     line("  " + key + ":");
     for (Lot lot : lots) {
-      line("    - lot: " + text(lot.name()));
-      line("      units: " + list(lot.serials().stream().map(StudyWriter::text).toList()));
+      line("    - lot", text(lot.name()));
+      line("      units", list(lot.serials().stream().map(StudyWriter::text)));
     }
   }
 
   private void design(Design design) {
     line("design:");
-    line("  kind: " + design.kind().key());
-    line("  loads: " + list(masses(design.loadsKilograms())));
+    line("  kind", design.kind().key());
+    line("  loads", masses(design.loadsKilograms()));
     if (design.pairing() != Design.Pairing.NOT_STATED) {
-      line("  pairing: " + design.pairing().key());
+      line("  pairing", design.pairing().key());
     }
-    design
-        .reference()
-        .ifPresent(
-            partners -> {
-              line("  reference:");
-              line("    cell: " + text(partners.cell()));
-              line("    board: " + text(partners.board()));
-              line("    dummy-bridge: " + partners.dummyBridge());
-            });
+    design.reference().ifPresent(this::partners);
     if (!design.sideTests().isEmpty()) {
       line("  side-tests:");
     }
     for (SideTest test : design.sideTests()) {
-      line("    - effect: " + test.effect().key());
-      line("      runs: " + text(test.runPrefix()));
-      line("      loads: " + list(masses(test.loadsKilograms())));
-      line("      covers: " + text(test.covers()));
+      line("    - effect", test.effect().key());
+      line("      runs", text(test.runPrefix()));
+      line("      loads", masses(test.loadsKilograms()));
+      line("      covers", text(test.covers()));
     }
     if (!design.pairs().isEmpty()) {
       line("  pairs:");
     }
     for (Design.PlannedPair pair : design.pairs()) {
-      line(
-          "    - {cell: %s, board: %s, runs: %s}"
-              .formatted(text(pair.cell()), text(pair.board()), pair.runs()));
+      line("    - " + pair(pair.cell(), pair.board(), ", runs: " + pair.runs()));
     }
   }
 
-  private void reduction(Study.ReferenceLine referenceLine) {
-    line("reduction:");
-    line("  reference-line: " + referenceLine.key());
+  private void partners(Design.ReferencePartners partners) {
+    line("  reference:");
+    line("    cell", text(partners.cell()));
+    line("    board", text(partners.board()));
+    line("    dummy-bridge: " + partners.dummyBridge());
   }
 
-  private void spread(BenchInfluences influences) {
-    if (influences.isEmpty()) {
-      return;
-    }
-    line("spread:");
-    if (!influences.covariates().isEmpty()) {
-      line(
-          "  covariates: "
-              + list(
-                  influences.covariates().stream().map(BenchInfluences.Covariate::key).toList()));
-    }
-    if (!influences.blocks().isEmpty()) {
-      line(
-          "  blocks: "
-              + list(influences.blocks().stream().map(BenchInfluences.Block::key).toList()));
-    }
+  private static String pair(String cell, String board, String more) {
+    return "{cell: " + text(cell) + ", board: " + text(board) + more + "}";
   }
 
-  private void limits(Map<Characteristic, Limits> limits) {
-    if (limits.isEmpty()) {
-      return;
-    }
-    line("limits:");
-    limits.forEach(
-        (characteristic, limit) -> {
-          Unit unit = StudyReader.unitOf(characteristic);
-          line("  " + characteristic.key() + ":");
-          limit.lower().ifPresent(value -> line("    lower: " + quantity(value, unit)));
-          limit.upper().ifPresent(value -> line("    upper: " + quantity(value, unit)));
-        });
+  private void limits(Characteristic characteristic, Limits limits) {
+    Unit unit = StudyReader.unitOf(characteristic);
+    line("  " + characteristic.key() + ":");
+    limits.lower().ifPresent(value -> line("    lower", quantity(value, unit)));
+    limits.upper().ifPresent(value -> line("    upper", quantity(value, unit)));
   }
 
   private void claim(ClaimRequest claim) {
     line("claim:");
-    line("  content: " + plain(claim.content()));
-    line("  confidence: " + plain(claim.confidence()));
-    line("  rounding: " + quantity(claim.roundingGrams(), Unit.GRAM));
+    line("  content", plain(claim.content()));
+    line("  confidence", plain(claim.confidence()));
+    line("  rounding", quantity(claim.roundingGrams(), Unit.GRAM));
     if (claim.subject() != ClaimRequest.Subject.KIT) {
-      line("  for: " + claim.subject().key());
+      line("  for", claim.subject().key());
     }
-    if (!claim.form().equals(new ClaimForm.Symmetric())) {
-      line("  form: " + claim.form().key());
+    if (!(claim.form() instanceof ClaimForm.Symmetric)) {
+      line("  form", claim.form().key());
     }
     if (claim.form() instanceof ClaimForm.OfReading ratio) {
       line("  of-reading:");
-      line("    share: " + plain(ratio.readingFraction()));
-      line("    constant: " + quantity(ratio.constantGrams(), Unit.GRAM));
+      line("    share", plain(ratio.readingFraction()));
+      line("    constant", quantity(ratio.constantGrams(), Unit.GRAM));
     }
-    claim.assumedLotRatio().ifPresent(ratio -> line("  assumed-lot-ratio: " + plain(ratio)));
+    line("  assumed-lot-ratio", plain(claim.assumedLotRatio()));
     line("  levels:");
-    for (ClaimRequest.LevelRequest request : claim.levels()) {
-      line("    - level: " + request.level().key());
-      if (request.level() instanceof CalibrationLevel.Calibrated calibrated) {
-        line("      at: " + list(masses(calibrated.pointsKilograms())));
-        line("      mass-class: " + calibrated.massClass().key());
-      }
-      request.wantedGrams().ifPresent(grams -> line("      wanted: " + quantity(grams, Unit.GRAM)));
-      request
-          .temperatureCorrection()
-          .ifPresent(
-              correction -> {
-                line("      temperature-correction:");
-                line(
-                    "        sensor-error: "
-                        + quantity(correction.sensorErrorCelsius(), Unit.CELSIUS));
-              });
+    claim.levels().forEach(this::level);
+  }
+
+  private void level(ClaimRequest.LevelRequest request) {
+    line("    - level", request.level().key());
+    if (request.level() instanceof CalibrationLevel.Calibrated calibrated) {
+      line("      at", masses(calibrated.pointsKilograms()));
+      line("      mass-class", calibrated.massClass().key());
+    }
+    request.wantedGrams().ifPresent(grams -> line("      wanted", quantity(grams, Unit.GRAM)));
+    if (request.temperatureCorrection().isPresent()) {
+      double error = request.temperatureCorrection().get().sensorErrorCelsius();
+      line("      temperature-correction:");
+      line("        sensor-error", quantity(error, Unit.CELSIUS));
     }
   }
 
   private void conditions(Conditions conditions) {
     line("conditions:");
     line("  temperature:");
-    line("    lowest: " + quantity(conditions.lowestCelsius(), Unit.CELSIUS));
-    line("    highest: " + quantity(conditions.highestCelsius(), Unit.CELSIUS));
-    line("  bench-mass-class: " + conditions.benchMassClass().key());
+    line("    lowest", quantity(conditions.lowestCelsius(), Unit.CELSIUS));
+    line("    highest", quantity(conditions.highestCelsius(), Unit.CELSIUS));
+    line("  bench-mass-class", conditions.benchMassClass().key());
     if (!conditions.notes().isEmpty()) {
       line("  notes:");
       conditions.notes().forEach(note -> line("    - " + text(note)));
     }
   }
 
-  private void line(String text) {
-    out.append(text).append('\n');
+  private static String masses(List<Double> kilograms) {
+    return list(kilograms.stream().map(kg -> quantity(kg, Unit.KILOGRAM)));
   }
 
-  private static List<String> masses(List<Double> kilograms) {
-    return kilograms.stream().map(kg -> quantity(kg, Unit.KILOGRAM)).toList();
+  private static String keys(List<? extends Keyed> constants) {
+    return constants.isEmpty() ? "" : list(constants.stream().map(Keyed::key));
+  }
+
+  private static String list(Stream<String> items) {
+    return items.collect(Collectors.joining(", ", "[", "]"));
   }
 
   private static String quantity(double value, Unit unit) {
     return plain(value) + " " + unit.symbol();
-  }
-
-  private static String list(List<String> items) {
-    return items.stream().collect(Collectors.joining(", ", "[", "]"));
   }
 
   private static String text(String text) {
