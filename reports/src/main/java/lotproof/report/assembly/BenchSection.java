@@ -5,7 +5,6 @@ import static lotproof.report.model.Format.TEXT;
 
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.claim.CheckStandardResult;
 import lotproof.claim.StudyResult;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
@@ -14,7 +13,8 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.review.CheckStandardBehaviour;
+import lotproof.report.words.ReviewWords;
+import lotproof.review.CheckStandardResult;
 import lotproof.study.DataIssue;
 
 /** Whether the bench was steady, and what the data lack. */
@@ -45,11 +45,11 @@ final class BenchSection {
     return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
   }
 
-  private static Block steadiness(CheckStandardBehaviour behaviour) {
-    if (!(behaviour instanceof CheckStandardBehaviour.Judged judged)) {
-      return Block.caution(((CheckStandardBehaviour.NotYet) behaviour).reason());
+  private static Block steadiness(CheckStandardResult.Behaviour behaviour) {
+    if (!(behaviour instanceof CheckStandardResult.Judged judged)) {
+      return Block.caution(ReviewWords.of((CheckStandardResult.NotYet) behaviour));
     }
-    if (judged.alarms().isEmpty()) {
+    if (judged.steady()) {
       return Block.paragraph(
           "Its first {} runs set the limits of a steady bench; all later ones keep them, and no"
               + " drift is seen.",
@@ -59,7 +59,7 @@ final class BenchSection {
         Block.CalloutKind.CAUTION,
         Prose.of(
             "Its first {} runs set the limits of a steady bench. "
-                + String.join("; ", judged.alarms())
+                + String.join("; ", ReviewWords.alarms(judged))
                 + ".",
             Quantity.count(judged.baselineRuns())));
   }
@@ -71,7 +71,7 @@ final class BenchSection {
     }
     List<Chart.Mark> marks = new ArrayList<>();
     marks.add(new Chart.Mark("mean", check.sensitivityMean()));
-    if (check.behaviour() instanceof CheckStandardBehaviour.Judged judged) {
+    if (check.behaviour() instanceof CheckStandardResult.Judged judged) {
       marks.add(new Chart.Mark("upper control limit", judged.upper()));
       marks.add(new Chart.Mark("lower control limit", judged.lower()));
     }

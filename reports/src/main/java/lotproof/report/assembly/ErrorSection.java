@@ -18,7 +18,7 @@ import lotproof.claim.KitErrors;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome;
 import lotproof.claim.StudyResult;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;

@@ -19,9 +19,11 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.ReviewWords;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
+import lotproof.review.StudyProgress;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
 
@@ -114,10 +116,10 @@ final class ReviewSection {
                 + " measuring fault.")
         .add("serial", "Serial or run", SERIAL, Finding::serial)
         .add("characteristic", "Characteristic", TEXT, f -> f.characteristic().title())
-        .add("why", "Because", TEXT, f -> f.verdict().why())
+        .add("why", "Because", TEXT, ReviewWords::why)
         .add("evidence", "Values behind it", TEXT, ReviewSection::evidence)
         .add("partners", "Its partners in other runs", TEXT, ReviewSection::partners)
-        .add("signs", "Signs", TEXT, f -> String.join("; ", f.signs()))
+        .add("signs", "Signs", TEXT, ReviewWords::signs)
         .of(findings);
   }
 
@@ -175,7 +177,7 @@ final class ReviewSection {
       }
     }
     if (coverage.plannedRuns().isEmpty()) {
-      for (PlanCoverage.MissingUnit unit : coverage.missingUnits()) {
+      for (StudyProgress.MissingUnit unit : coverage.missingUnits()) {
         boolean cell = unit.kind() == UnitKind.CELL;
         runs.add(new LeftOut("not measured", cell ? unit.serial() : "", cell ? "" : unit.serial()));
       }

@@ -13,7 +13,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.report.model.Block;

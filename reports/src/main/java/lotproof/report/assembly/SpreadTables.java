@@ -14,7 +14,7 @@ import java.util.function.Function;
 import java.util.stream.Stream;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Block;
 import lotproof.report.model.Format;

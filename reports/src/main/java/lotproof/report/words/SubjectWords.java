@@ -1,6 +1,6 @@
 package lotproof.report.words;
 
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;

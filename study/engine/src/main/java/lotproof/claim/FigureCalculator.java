@@ -16,8 +16,8 @@ import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.GuardBands.Kind;
 import lotproof.claim.evidence.Refusal;
-import lotproof.claim.evidence.SubjectRuns;
 import lotproof.claim.evidence.TemperatureEffect;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;
@@ -131,7 +131,7 @@ final class FigureCalculator {
   private List<Integer> ofSubject(ErrorsInClaimForm judged) {
     List<ErrorCurve> curves = judged.curves();
     return IntStream.range(0, curves.size())
-        .filter(i -> SubjectRuns.holds(study, curves.get(i).cell(), curves.get(i).board()))
+        .filter(i -> SubjectRuns.holds(study, curves.get(i)))
         .boxed()
         .toList();
   }

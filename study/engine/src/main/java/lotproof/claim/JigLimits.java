@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.DoubleUnaryOperator;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.ClaimWeights;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
@@ -108,10 +108,7 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
         || study.design().reference().isEmpty()) {
       return Optional.empty();
     }
-    List<ReducedRun> own =
-        runs.stream()
-            .filter(r -> SubjectRuns.holds(study, r.run().cell(), r.run().board()))
-            .toList();
+    List<ReducedRun> own = runs.stream().filter(r -> SubjectRuns.holds(study, r.run())).toList();
     return Optional.of(
         new JigLimits(
             (int) own.stream().map(r -> r.run().board()).distinct().count(),

@@ -6,7 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -69,9 +69,7 @@ public record KitErrors(
     LevelOutcome.PointLimit point = figure.worst();
     List<ErrorCurve> curves = new ArrayList<>();
     List<Double> errors = new ArrayList<>();
-    List<ErrorCurve> own =
-        claim.curves().stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
-    for (ErrorCurve curve : own) {
+    for (ErrorCurve curve : SubjectRuns.of(study, claim.curves())) {
       curve.points().stream()
           .filter(
               p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())

@@ -9,11 +9,11 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.evidence.ErrorsInClaimForm;
-import lotproof.claim.evidence.SubjectRuns;
 import lotproof.claim.evidence.TemperatureEffect;
-import lotproof.claim.premise.PlanCoverage;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.UnitPair;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Study;
 
@@ -36,15 +36,15 @@ final class MissingAsWorst {
   }
 
   /** The missing pairs; where whole kits count, those of units that no other kit has. */
-  private List<PlanCoverage.MissingRuns> missing() {
-    List<PlanCoverage.MissingRuns> all = premises.coverage().missingPairs(runs);
+  private List<UnitPair> missing() {
+    List<UnitPair> all = premises.coverage().missingPairs(runs);
     if (!premises.isMatched()) {
       return all;
     }
     Set<String> met = new HashSet<>();
     runs.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
-    List<PlanCoverage.MissingRuns> own = new ArrayList<>();
-    for (PlanCoverage.MissingRuns missing : all) {
+    List<UnitPair> own = new ArrayList<>();
+    for (UnitPair missing : all) {
       if (!met.contains(missing.cell()) && !met.contains(missing.board())) {
         own.add(missing);
         met.addAll(List.of(missing.cell(), missing.board()));
@@ -59,8 +59,7 @@ final class MissingAsWorst {
       List<ErrorCurve> curves,
       Optional<TemperatureEffect.Estimated> correction,
       double driftGrams) {
-    List<ErrorCurve> own =
-        curves.stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
+    List<ErrorCurve> own = SubjectRuns.of(study, curves);
     if (own.isEmpty()) {
       return OptionalDouble.empty();
     }
@@ -74,7 +73,7 @@ final class MissingAsWorst {
     List<ErrorCurve> filled = new ArrayList<>(curves);
     List<LoadRun> made = new ArrayList<>(runs);
     int count = 0;
-    for (PlanCoverage.MissingRuns missing : missing()) {
+    for (UnitPair missing : missing()) {
       ErrorCurve worst = worstFirst.get(count % worstFirst.size());
       count++;
       // no name of a recorded run has a line break

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.Set;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.Effect;
@@ -41,12 +40,7 @@ record Premises(
 
   /** Of runs of which nothing else is known: all that there were, nothing assumed. */
   static Premises ofRuns(int runs) {
-    return new Premises(
-        new PlanCoverage(
-            OptionalInt.empty(), runs, runs, 0, List.of(), List.of(), java.util.Map.of()),
-        List.of(),
-        List.of(),
-        Optional.empty());
+    return new Premises(PlanCoverage.ofRuns(runs), List.of(), List.of(), Optional.empty());
   }
 
   /** What is known of how cells and boards were paired; nothing where it does not matter. */

@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
+import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 
 /**

@@ -10,24 +10,22 @@ import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.claim.evidence.LotScope;
-import lotproof.claim.evidence.SideRuns;
 import lotproof.claim.evidence.StepTimes;
-import lotproof.claim.evidence.SubjectRuns;
 import lotproof.claim.evidence.TemperatureRange;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.LotsInTime;
 import lotproof.claim.premise.PlanCoverage;
-import lotproof.claim.premise.PlannedRuns;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.PairSummary;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.Reduction;
+import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
-import lotproof.review.ExtremeReadings;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.FarReadings;
 import lotproof.review.Finding;
+import lotproof.review.ReadingFinding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
 import lotproof.study.ClaimRequest;
@@ -62,7 +60,7 @@ public final class StudyAnalysis {
       Reduction asRecorded,
       Reduction all,
       DecidedRuns decided,
-      SideRuns sides,
+      DecidedRuns sides,
       List<ReducedRun> kept,
       List<Decision> units) {
     List<DecidedRuns.Excluded> excluded() {
@@ -86,11 +84,11 @@ public final class StudyAnalysis {
         DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
     Set<String> kept = decided.kept().stream().map(LoadRun::name).collect(Collectors.toSet());
-    SideRuns sides =
-        SideRuns.of(
-            study,
+    DecidedRuns sides =
+        DecidedRuns.ofSideTests(
             recorded.stream().filter(run -> !isCheckStandard(run) && isSideTest(run)).toList(),
             decisions,
+            study.causes(),
             decided);
     return new Reviewed(
         recorded,
@@ -138,7 +136,6 @@ public final class StudyAnalysis {
     PlanCoverage coverage =
         PlanCoverage.of(
             study,
-            (cell, board) -> SubjectRuns.holds(study, cell, board),
             all.decided().corrected(),
             takenOut,
             DecidedRuns.excludedUnits(exclusions).stream()
@@ -172,16 +169,16 @@ public final class StudyAnalysis {
     Supplier<List<Finding>> findings =
         Parallel.begin(
             () ->
-                new ExtremeUnits(study)
-                    .of(runs.asRecorded().runs(), DecidedRuns.inForce(decisions)));
+                new ExtremeUnits(study, DecidedRuns.inForce(decisions))
+                    .of(runs.asRecorded().runs()));
     List<Analysis> analyses = Parallel.map(work, Supplier::get);
     List<DataIssue> issues =
         new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
     issues.addAll(runs.all().issues());
     issues.addAll(runs.check().issues());
     issues.addAll(runs.decided().issues());
-    issues.addAll(PlannedRuns.missing(study, runs.decided().corrected()));
-    issues.addAll(PlannedRuns.otherLoads(study, runs.sides().corrected()));
+    issues.addAll(PlanCoverage.issues(study, runs.decided().corrected()));
+    issues.addAll(PlanCoverage.otherLoads(study, runs.sides().corrected()));
     return new StudyResult(
         study,
         runs.recorded(),
@@ -190,7 +187,7 @@ public final class StudyAnalysis {
         excluded,
         decisions,
         findings.get(),
-        new ExtremeReadings().of(runs.all().runs()),
+        ReadingFinding.of(runs.all().runs()),
         FigureChange.between(
             analyses.get(analyses.size() - 1).claims(),
             analyses.get(0).claims(),

@@ -7,6 +7,7 @@ import lotproof.claim.evidence.LevelCurves;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.capture.SeriesStability;
+import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;

@@ -1,22 +1,23 @@
 package lotproof.review;
 
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.IntPredicate;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
+import lotproof.statistics.components.BestLinearPredictors;
 import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
+import lotproof.statistics.components.ComponentsFit;
 import lotproof.study.CaptureNote;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision.Target;
@@ -34,7 +35,6 @@ final class CrossedEvidence {
   private static final double SHARED = 0.5;
 
   private static final double UNUSUAL_NOISE_RATIO = 3;
-
   private final List<ReducedRun> runs;
   private final MeasuredValues values;
   private final double mean;
@@ -43,18 +43,13 @@ final class CrossedEvidence {
   private final double[] residuals;
   private final double medianNoise;
 
-  CrossedEvidence(
-      List<ReducedRun> runs,
-      MeasuredValues values,
-      double mean,
-      List<FactorEffects> effects,
-      double[] residuals) {
+  CrossedEvidence(List<ReducedRun> runs, MeasuredValues values, ComponentsFit fit) {
     this.runs = runs;
     this.values = values;
-    this.mean = mean;
-    this.cellEffects = bySerial(values, Role.CELL, effects);
-    this.boardEffects = bySerial(values, Role.BOARD, effects);
-    this.residuals = residuals.clone();
+    this.mean = fit.mean();
+    this.cellEffects = bySerial(Role.CELL, fit);
+    this.boardEffects = bySerial(Role.BOARD, fit);
+    this.residuals = BestLinearPredictors.residuals(fit).values();
     double[] noise =
         runs.stream()
             .flatMapToDouble(run -> run.value(Characteristic.NOISE).stream())
@@ -63,11 +58,10 @@ final class CrossedEvidence {
     this.medianNoise = noise.length == 0 ? 0 : noise[noise.length / 2];
   }
 
-  private static Map<String, Double> bySerial(
-      MeasuredValues values, Role role, List<FactorEffects> all) {
-    Map<String, Double> bySerial = new HashMap<>();
+  private Map<String, Double> bySerial(Role role, ComponentsFit fit) {
+    Map<String, Double> bySerial = new LinkedHashMap<>();
     List<String> serials = values.labelsOf(role).orElseThrow().stream().distinct().toList();
-    for (FactorEffects effects : all) {
+    for (FactorEffects effects : BestLinearPredictors.predict(fit)) {
       if (effects.factor().equals(role.key())) {
         double[] sizes = effects.effects();
         IntStream.range(0, sizes.length).forEach(i -> bySerial.put(serials.get(i), sizes[i]));
@@ -76,14 +70,35 @@ final class CrossedEvidence {
     return bySerial;
   }
 
+  /** Predicted effects of the cells or boards; none where the model does not tell them apart. */
+  Map<String, Double> effects(Target target) {
+    return target == Target.CELL ? cellEffects : boardEffects;
+  }
+
+  /** What the cell and board effects leave over of each run. */
+  double[] residuals() {
+    return residuals.clone();
+  }
+
   /** Values of these runs with their units. */
   List<Finding.Evidence> values(List<Integer> rows) {
-    return rows.stream()
-        .map(
-            i ->
-                new Finding.Evidence(
-                    run(i).name(), run(i).cell(), run(i).board(), values.values().get(i)))
-        .toList();
+    return rows.stream().map(i -> Finding.Evidence.of(run(i), values.values().get(i))).toList();
+  }
+
+  private List<Integer> rows(IntPredicate wanted) {
+    return IntStream.range(0, runs.size()).filter(wanted).boxed().toList();
+  }
+
+  /** The runs of a cell or board, or the run itself. */
+  List<Integer> rowsOf(Target target, String serial) {
+    return rows(
+        i ->
+            serial.equals(
+                switch (target) {
+                  case CELL -> run(i).cell();
+                  case BOARD -> run(i).board();
+                  case RUN -> run(i).name();
+                }));
   }
 
   /** Other runs of the partners: of the boards a cell met, of the cells a board met, of both. */
@@ -98,152 +113,91 @@ final class CrossedEvidence {
         boards.add(run(row).board());
       }
     }
-    return IntStream.range(0, runs.size())
-        .filter(i -> !rows.contains(i))
-        .filter(i -> cells.contains(run(i).cell()) || boards.contains(run(i).board()))
-        .boxed()
-        .toList();
+    return rows(
+        i ->
+            !rows.contains(i)
+                && (cells.contains(run(i).cell()) || boards.contains(run(i).board())));
   }
 
   /** What is odd about a cell or board that stands out. */
   Finding.Verdict ofUnit(Target target, List<Integer> rows, double effect) {
-    Map<String, Double> offBy = new LinkedHashMap<>();
-    rows.stream()
-        .collect(
-            Collectors.groupingBy(
-                i -> partner(target, i),
-                LinkedHashMap::new,
-                Collectors.averagingDouble(i -> withoutPartner(target, i))))
-        .forEach(offBy::put);
-    String unit = target.key();
-    String others = target == Target.CELL ? "board" : "cell";
-    String shown =
-        offBy.entrySet().stream()
-            .map(e -> size(e.getValue()) + " with " + others + " " + e.getKey())
-            .collect(Collectors.joining(", "));
-    Finding.Odd itself = target == Target.CELL ? Finding.Odd.CELL : Finding.Odd.BOARD;
-    if (offBy.size() < 2) {
-      return new Finding.Verdict(
-          Finding.Odd.OPEN,
-          "off by "
-              + shown
-              + "; it met one "
-              + others
-              + " only, so the "
-              + unit
-              + " and the pair cannot be told apart: measure it with another "
-              + others);
-    }
+    Map<String, Double> offBy =
+        rows.stream()
+            .collect(
+                Collectors.groupingBy(
+                    i -> partner(target, i),
+                    LinkedHashMap::new,
+                    Collectors.averagingDouble(i -> withoutPartner(target, i))));
     long sharing = offBy.values().stream().filter(d -> shares(d, effect)).count();
-    if (sharing == offBy.size()) {
-      String partners = largestOfPartners(target, rows);
-      return new Finding.Verdict(
-          itself, "off by " + shown + ": the same with each " + others + partners);
-    }
+    boolean itself = offBy.size() > 1 && sharing == offBy.size();
+    Finding.Odd odd =
+        itself
+            ? (target == Target.CELL ? Finding.Odd.CELL : Finding.Odd.BOARD)
+            : offBy.size() > 1 && sharing == 1 ? Finding.Odd.PAIR : Finding.Odd.OPEN;
     return new Finding.Verdict(
-        sharing == 1 ? Finding.Odd.PAIR : Finding.Odd.OPEN,
-        "off by " + shown + ": not the same with each " + others);
-  }
-
-  private String largestOfPartners(Target target, List<Integer> rows) {
-    double largest =
-        partnersOf(target, rows).stream()
-            .mapToDouble(i -> Math.abs(withoutPartner(target, i)))
-            .max()
-            .orElse(Double.NaN);
-    return largest >= 0
-        ? String.format(
-            Locale.ROOT,
-            ", while other %ss on the same %ss are off by at most %.3g",
-            target.key(),
-            target == Target.CELL ? "board" : "cell",
-            largest)
-        : "";
+        odd,
+        OptionalDouble.empty(),
+        offBy,
+        itself
+            ? partnersOf(target, rows).stream()
+                .mapToDouble(i -> Math.abs(withoutPartner(target, i)))
+                .max()
+            : OptionalDouble.empty());
   }
 
   /** What is odd about a run that stands out after cell and board are taken into account. */
   Finding.Verdict ofRun(int row) {
-    List<Integer> others =
-        IntStream.range(0, runs.size())
-            .filter(i -> i != row && run(i).pair().equals(run(row).pair()))
-            .boxed()
-            .toList();
-    if (others.isEmpty()) {
-      return ofSingleRun(row);
+    List<Integer> others = rows(i -> i != row && run(i).pair().equals(run(row).pair()));
+    if (!others.isEmpty()) {
+      boolean shared = others.stream().allMatch(i -> shares(residuals[i], residuals[row]));
+      return ofRun(row, shared ? Finding.Odd.PAIR : Finding.Odd.RUN, others);
     }
-    String shown =
-        others.stream()
-            .map(i -> size(residuals[i]) + " in " + run(i).name())
-            .collect(Collectors.joining(", "));
-    boolean shared = others.stream().allMatch(i -> shares(residuals[i], residuals[row]));
-    return new Finding.Verdict(
-        shared ? Finding.Odd.PAIR : Finding.Odd.RUN,
-        "after cell and board "
-            + size(residuals[row])
-            + " is left over, and "
-            + shown
-            + " of the same pair");
+    // of a pair that was measured once the other runs of its cell and of its board speak
+    List<Integer> cell = opposite(row, LoadRun::cell);
+    List<Integer> board = opposite(row, LoadRun::board);
+    if (cell.isEmpty() == board.isEmpty()) {
+      return ofRun(row, Finding.Odd.OPEN, List.of());
+    }
+    return cell.isEmpty()
+        ? ofRun(row, Finding.Odd.BOARD, board)
+        : ofRun(row, Finding.Odd.CELL, cell);
   }
 
-  /** A run of a pair that was measured once: the other runs of its cell and of its board speak. */
-  private Finding.Verdict ofSingleRun(int row) {
-    String left = "after cell and board " + size(residuals[row]) + " is left over";
-    Optional<String> cell = opposite(row, LoadRun::cell);
-    Optional<String> board = opposite(row, LoadRun::board);
-    if (cell.isPresent() != board.isPresent()) {
-      String unit = cell.isPresent() ? "cell " + run(row).cell() : "board " + run(row).board();
-      return new Finding.Verdict(
-          cell.isPresent() ? Finding.Odd.CELL : Finding.Odd.BOARD,
-          left
-              + ", and "
-              + cell.or(() -> board).orElse("")
-              + " of the same "
-              + (cell.isPresent() ? "cell" : "board")
-              + ": "
-              + unit
-              + " differs between its runs; it changed, or a serial is wrong");
-    }
+  private Finding.Verdict ofRun(int row, Finding.Odd odd, List<Integer> speaking) {
+    Map<String, Double> shown = new LinkedHashMap<>();
+    speaking.forEach(i -> shown.put(run(i).name(), residuals[i]));
     return new Finding.Verdict(
-        Finding.Odd.OPEN,
-        left
-            + "; the pair was measured once, so the pair and the run cannot be told apart: measure"
-            + " it again");
+        odd, OptionalDouble.of(residuals[row]), shown, OptionalDouble.empty());
   }
 
   /** The runs of the same unit that are off by about as much in the other direction. */
-  private Optional<String> opposite(int row, Function<LoadRun, String> unit) {
-    String shown =
-        IntStream.range(0, runs.size())
-            .filter(i -> i != row && unit.apply(run(i)).equals(unit.apply(run(row))))
-            .filter(i -> shares(-residuals[i], residuals[row]))
-            .mapToObj(i -> size(residuals[i]) + " in " + run(i).name())
-            .collect(Collectors.joining(", "));
-    return shown.isEmpty() ? Optional.empty() : Optional.of(shown);
+  private List<Integer> opposite(int row, Function<LoadRun, String> unit) {
+    return rows(
+        i ->
+            i != row
+                && unit.apply(run(i)).equals(unit.apply(run(row)))
+                && shares(-residuals[i], residuals[row]));
   }
 
   /** What else the bench recorded about these runs. */
-  List<String> signs(List<Integer> rows) {
-    List<String> signs = new ArrayList<>();
+  List<Finding.Sign> signs(List<Integer> rows) {
+    List<Finding.Sign> signs = new ArrayList<>();
     for (int row : rows) {
+      String name = run(row).name();
       run(row).readings().stream()
           .map(reading -> reading.beside().remark())
           .filter(remark -> !remark.isBlank() && !isUntroubledCapture(remark))
           .distinct()
-          .forEach(remark -> signs.add(run(row).name() + ": remark \"" + remark + "\""));
+          .forEach(remark -> signs.add(new Finding.Sign(name, remark, OptionalDouble.empty())));
       double noise = runs.get(row).value(Characteristic.NOISE).orElse(0);
       if (medianNoise > 0 && noise > UNUSUAL_NOISE_RATIO * medianNoise) {
-        signs.add(
-            String.format(
-                Locale.ROOT,
-                "%s: noise %.1f times the median of all runs",
-                run(row).name(),
-                noise / medianNoise));
+        signs.add(new Finding.Sign(name, "", OptionalDouble.of(noise / medianNoise)));
       }
     }
-    return List.copyOf(signs);
+    return signs;
   }
 
-  private LoadRun run(int row) {
+  LoadRun run(int row) {
     return runs.get(row).run();
   }
 
@@ -259,10 +213,6 @@ final class CrossedEvidence {
 
   private static boolean shares(double one, double effect) {
     return Math.signum(one) == Math.signum(effect) && Math.abs(one) >= SHARED * Math.abs(effect);
-  }
-
-  private static String size(double value) {
-    return String.format(Locale.ROOT, "%+.3g", value);
   }
 
   /** Whether a remark says nothing but that the reading comes from a capture. */

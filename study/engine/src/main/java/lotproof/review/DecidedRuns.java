@@ -1,10 +1,13 @@
 package lotproof.review;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
@@ -37,12 +40,7 @@ import lotproof.study.Screen;
 public record DecidedRuns(
     List<LoadRun> corrected, List<LoadRun> kept, List<Excluded> excluded, List<DataIssue> issues) {
 
-  /**
-   * A run that was taken out.
-   *
-   * @param run the run
-   * @param decision why
-   */
+  /** A run that was taken out, and why. */
   public record Excluded(LoadRun run, Decision decision) {}
 
   public DecidedRuns {
@@ -76,16 +74,44 @@ public record DecidedRuns(
     for (Decision decision : inForce) {
       Screen.of(decision).ifPresent(s -> screen(s, decision, reducer.apply(in), out, issues));
     }
+    return of(corrected, out, issues);
+  }
+
+  private static DecidedRuns of(
+      List<LoadRun> corrected, Map<String, Decision> out, List<DataIssue> issues) {
     List<LoadRun> kept = corrected.stream().filter(run -> !out.containsKey(run.name())).toList();
     List<Excluded> excluded =
         corrected.stream()
-            .flatMap(
-                run ->
-                    Optional.ofNullable(out.get(run.name()))
-                        .map(decision -> new Excluded(run, decision))
-                        .stream())
+            .filter(run -> out.containsKey(run.name()))
+            .map(run -> new Excluded(run, Objects.requireNonNull(out.get(run.name()))))
             .toList();
     return new DecidedRuns(corrected, kept, excluded, issues);
+  }
+
+  /**
+   * Runs of supplementary tests. A unit that a screen takes out of the load runs is out of them
+   * too.
+   *
+   * @param ofLoadRuns the load runs of the same units
+   */
+  public static DecidedRuns ofSideTests(
+      List<LoadRun> runs, List<Decision> decisions, List<String> causes, DecidedRuns ofLoadRuns) {
+    List<Decision> inForce = inForce(decisions);
+    List<LoadRun> corrected = corrected(runs, decisions);
+    Map<String, Decision> screened = new HashMap<>();
+    for (Excluded out : ofLoadRuns.excluded()) {
+      if (out.decision().action() == Action.SCREENED) {
+        screened.put(unitOf(out.decision().target(), out.run()), out.decision());
+      }
+    }
+    Map<String, Decision> out = new LinkedHashMap<>();
+    for (LoadRun run : corrected) {
+      takenOut(run, inForce, causes)
+          .or(() -> Optional.ofNullable(screened.get(run.cell())))
+          .or(() -> Optional.ofNullable(screened.get(run.board())))
+          .ifPresent(decision -> out.put(run.name(), decision));
+    }
+    return of(corrected, out, List.of());
   }
 
   /** The runs with the corrections in force applied and nothing taken out. */
@@ -141,18 +167,13 @@ public record DecidedRuns(
       Map<String, Decision> out,
       List<DataIssue> issues) {
     Map<String, Double> values = screenedValues(screen, runs);
-    Set<String> failing = new HashSet<>();
-    values.forEach(
-        (unit, value) -> {
-          if (!screen.passes(value)) {
-            failing.add(unit);
-          }
-        });
-    if (!failing.contains(decision.serial())) {
-      issues.add(passed(screen, decision, Optional.ofNullable(values.get(decision.serial()))));
+    Double own = values.get(decision.serial());
+    if (own == null || screen.passes(own)) {
+      issues.add(passed(screen, decision, Optional.ofNullable(own)));
     }
+    values.values().removeIf(screen::passes);
     for (ReducedRun run : runs) {
-      if (failing.contains(unitOf(screen.target(), run.run()))) {
+      if (values.containsKey(unitOf(screen.target(), run.run()))) {
         out.putIfAbsent(run.run().name(), decision);
       }
     }
@@ -160,28 +181,29 @@ public record DecidedRuns(
 
   private static DataIssue passed(Screen screen, Decision decision, Optional<Double> value) {
     String why =
-        value.isPresent()
-            ? String.format(
-                java.util.Locale.ROOT,
-                "would pass it with %.4g %s, so it stays in",
-                value.get(),
-                screen.characteristic().unit())
-            : "has no run that counts and shows it";
+        value
+            .map(
+                v ->
+                    String.format(
+                        Locale.ROOT,
+                        "would pass it with %.4g %s, so it stays in",
+                        v,
+                        screen.characteristic().unit()))
+            .orElse("has no run that counts and shows it");
     return DataIssue.warning(
         DataIssue.Code.DECISION_INVALID,
         "decisions.csv",
         decision.line(),
         "value",
         decision.serial(),
-        decision.id()
-            + " screens for "
-            + screen.words()
-            + ", but "
-            + decision.target().key()
-            + " "
-            + decision.serial()
-            + " "
-            + why);
+        String.format(
+            Locale.ROOT,
+            "%s screens for %s, but %s %s %s",
+            decision.id(),
+            screen.words(),
+            decision.target().key(),
+            decision.serial(),
+            why));
   }
 
   private static LoadRun corrected(LoadRun run, List<Decision> decisions) {

@@ -1,24 +1,23 @@
 package lotproof.review;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
+import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.IntStream;
+import java.util.Set;
+import java.util.stream.Stream;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
-import lotproof.model.Role;
-import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.spread.StudySpread;
-import lotproof.statistics.components.BestLinearPredictors;
-import lotproof.statistics.components.BestLinearPredictors.FactorEffects;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.outliers.GeneralizedEsd;
 import lotproof.statistics.outliers.ModifiedZ;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision;
+import lotproof.study.Decision.Target;
 import lotproof.study.Study;
 
 /**
@@ -34,66 +33,101 @@ public final class ExtremeUnits {
   private static final double LEVEL = 0.05;
   private static final int FEWEST_TO_COMPARE = 8;
   private static final int MOST_OUTLIERS = 10;
-
   private final Study study;
+  private final List<Decision> decisions;
 
-  public ExtremeUnits(Study study) {
+  /** Takes decisions in force, to be attached to what they are about. */
+  public ExtremeUnits(Study study, List<Decision> decisions) {
     this.study = study;
+    this.decisions = decisions;
   }
 
-  /**
-   * Everything that stands out, the most extreme first.
-   *
-   * @param recorded runs as recorded, no decision applied
-   * @param decisions decisions in force, attached to what they are about
-   */
-  public List<Finding> of(List<ReducedRun> recorded, List<Decision> decisions) {
-    List<Finding> findings = new ArrayList<>();
-    StudySpread spread = new StudySpread(study);
-    for (Characteristic characteristic : Characteristic.values()) {
-      if (characteristic != Characteristic.FACTOR) { // the same slope as sensitivity, other unit
-        findings.addAll(of(characteristic, spread, recorded, decisions));
-      }
-    }
-    findings.sort(Comparator.comparingDouble((Finding f) -> -f.test().excess()));
-    return List.copyOf(findings);
+  /** Everything in runs as recorded that stands out, the most extreme first. */
+  public List<Finding> of(List<ReducedRun> recorded) {
+    return Stream.of(Characteristic.values())
+        .filter(c -> c != Characteristic.FACTOR) // the same slope as sensitivity, other unit
+        .flatMap(characteristic -> of(characteristic, recorded).stream())
+        .sorted(Comparator.comparingDouble(f -> -f.test().excess()))
+        .toList();
   }
 
-  private List<Finding> of(
-      Characteristic characteristic,
-      StudySpread spread,
-      List<ReducedRun> recorded,
-      List<Decision> decisions) {
+  private List<Finding> of(Characteristic characteristic, List<ReducedRun> recorded) {
     List<ReducedRun> runs =
         recorded.stream().filter(run -> run.value(characteristic).isPresent()).toList();
-    MeasuredValues values = spread.values(characteristic, runs);
-    if (values.values().size() < FEWEST_TO_COMPARE) {
+    MeasuredValues values = new StudySpread(study).values(characteristic, runs);
+    if (runs.size() < FEWEST_TO_COMPARE
+        || !(FactorPlan.of(values).withoutPairing().fit(values) instanceof ComponentsFit fit)) {
       return List.of();
     }
-    FactorPlan plan = FactorPlan.of(values).withoutPairing();
-    if (!(plan.fit(values) instanceof ComponentsFit fit)) {
-      return List.of();
-    }
-    List<FactorEffects> predicted = BestLinearPredictors.predict(fit);
-    double[] residuals = BestLinearPredictors.residuals(fit).values();
-    CrossedEvidence crossed = new CrossedEvidence(runs, values, fit.mean(), predicted, residuals);
-    Search search =
-        new Search(
-            characteristic, runs, values, decisions, crossed, fit.mean(), ideal(characteristic));
+    CrossedEvidence crossed = new CrossedEvidence(runs, values, fit);
+    Set<String> names = new LinkedHashSet<>();
+    runs.forEach(run -> names.add(run.run().name()));
     List<Finding> findings = new ArrayList<>();
-    for (FactorEffects effects : predicted) {
-      if (effects.factor().equals(Role.CELL.key())) {
-        findings.addAll(search.units(Decision.Target.CELL, Role.CELL, effects.effects()));
-      } else if (effects.factor().equals(Role.BOARD.key())) {
-        findings.addAll(search.units(Decision.Target.BOARD, Role.BOARD, effects.effects()));
+    for (Target target : Target.values()) {
+      double[] effects =
+          target == Target.RUN
+              ? crossed.residuals()
+              : crossed.effects(target).values().stream().mapToDouble(e -> e).toArray();
+      List<String> serials =
+          List.copyOf(target == Target.RUN ? names : crossed.effects(target).keySet());
+      boolean flat = Arrays.stream(effects).distinct().count() < 3;
+      if (effects.length < FEWEST_TO_COMPARE || flat) {
+        continue;
+      }
+      ModifiedZ modified = ModifiedZ.of(effects);
+      int most = Math.min(MOST_OUTLIERS, effects.length / 4);
+      for (GeneralizedEsd.Step step : GeneralizedEsd.test(effects, most, LEVEL).extremes()) {
+        int i = step.index();
+        findings.add(
+            finding(
+                target,
+                serials.get(i),
+                characteristic,
+                new Outlier(
+                    effects[i],
+                    modified instanceof ModifiedZ.Scores known
+                        ? OptionalDouble.of(known.scores().get(i))
+                        : OptionalDouble.empty(),
+                    new Finding.OutlierTest(
+                        step.statistic(), step.criticalValue(), effects.length)),
+                crossed,
+                fit.mean()));
       }
     }
-    findings.addAll(search.runs(residuals));
     return findings;
   }
 
-  /** The value that a buyer would like best. */
-  private double ideal(Characteristic characteristic) {
+  /** One outlying value among many. */
+  private record Outlier(double effect, OptionalDouble modifiedZ, Finding.OutlierTest test) {}
+
+  private Finding finding(
+      Target target,
+      String serial,
+      Characteristic characteristic,
+      Outlier outlier,
+      CrossedEvidence crossed,
+      double mean) {
+    List<Integer> rows = crossed.rowsOf(target, serial);
+    double nominal = nominal(characteristic);
+    return new Finding(
+        target,
+        serial,
+        characteristic,
+        outlier.effect(),
+        outlier.modifiedZ(),
+        outlier.test(),
+        Math.abs(mean + outlier.effect() - nominal) < Math.abs(mean - nominal),
+        crossed.values(rows),
+        crossed.values(crossed.partnersOf(target, rows)),
+        target == Target.RUN
+            ? crossed.ofRun(rows.get(0))
+            : crossed.ofUnit(target, rows, outlier.effect()),
+        crossed.signs(rows),
+        decisions.stream().filter(d -> isAbout(d, target, serial, crossed, rows)).findFirst());
+  }
+
+  /** Nominal value, which a buyer would like best. */
+  private double nominal(Characteristic characteristic) {
     return characteristic == Characteristic.SENSITIVITY
         ? study.kit().defaultFactorCountsPerKilogram()
             * study.kit().capacityKilograms()
@@ -101,101 +135,15 @@ public final class ExtremeUnits {
         : 0;
   }
 
-  /** Looks through the effects of one characteristic. */
-  private record Search(
-      Characteristic characteristic,
-      List<ReducedRun> runs,
-      MeasuredValues values,
-      List<Decision> decisions,
+  /** Whether a decision is about a unit, or about a run or one of its units. */
+  private static boolean isAbout(
+      Decision decision,
+      Target target,
+      String serial,
       CrossedEvidence crossed,
-      double mean,
-      double ideal) {
-
-    List<Finding> units(Decision.Target target, Role role, double[] effects) {
-      List<String> labels = values.labelsOf(role).orElseThrow();
-      List<String> serials = labels.stream().distinct().toList();
-      return outliers(effects).stream()
-          .map(
-              outlier -> {
-                String serial = serials.get(outlier.index());
-                List<Integer> rows =
-                    IntStream.range(0, labels.size())
-                        .filter(i -> labels.get(i).equals(serial))
-                        .boxed()
-                        .toList();
-                Optional<Decision> decision =
-                    decisions.stream()
-                        .filter(d -> d.target() == target && d.serial().equals(serial))
-                        .findFirst();
-                return finding(target, serial, outlier, rows, decision);
-              })
-          .toList();
-    }
-
-    List<Finding> runs(double[] residuals) {
-      return outliers(residuals).stream()
-          .map(
-              outlier -> {
-                LoadRun run = runs.get(outlier.index()).run();
-                Optional<Decision> decision =
-                    decisions.stream().filter(d -> DecidedRuns.concerns(d, run)).findFirst();
-                return finding(
-                    Decision.Target.RUN, run.name(), outlier, List.of(outlier.index()), decision);
-              })
-          .toList();
-    }
-
-    private Finding finding(
-        Decision.Target target,
-        String serial,
-        Outlier outlier,
-        List<Integer> rows,
-        Optional<Decision> decision) {
-      boolean favourable = Math.abs(mean + outlier.effect() - ideal) < Math.abs(mean - ideal);
-      return new Finding(
-          target,
-          serial,
-          characteristic,
-          outlier.effect(),
-          outlier.modifiedZ(),
-          outlier.test(),
-          favourable,
-          crossed.values(rows),
-          crossed.values(crossed.partnersOf(target, rows)),
-          target == Decision.Target.RUN
-              ? crossed.ofRun(rows.get(0))
-              : crossed.ofUnit(target, rows, outlier.effect()),
-          crossed.signs(rows),
-          decision);
-    }
-
-    /** One outlying value among many. */
-    private record Outlier(
-        int index, double effect, OptionalDouble modifiedZ, Finding.OutlierTest test) {}
-
-    private static OptionalDouble score(ModifiedZ modified, int index) {
-      return modified instanceof ModifiedZ.Scores known
-          ? OptionalDouble.of(known.scores().get(index))
-          : OptionalDouble.empty();
-    }
-
-    private static List<Outlier> outliers(double[] effects) {
-      boolean flat = java.util.Arrays.stream(effects).distinct().count() < 3;
-      if (effects.length < FEWEST_TO_COMPARE || flat) {
-        return List.of();
-      }
-      int most = Math.min(MOST_OUTLIERS, effects.length / 4);
-      ModifiedZ modified = ModifiedZ.of(effects);
-      return GeneralizedEsd.test(effects, most, LEVEL).extremes().stream()
-          .map(
-              step ->
-                  new Outlier(
-                      step.index(),
-                      effects[step.index()],
-                      score(modified, step.index()),
-                      new Finding.OutlierTest(
-                          step.statistic(), step.criticalValue(), effects.length)))
-          .toList();
-    }
+      List<Integer> rows) {
+    return target == Target.RUN
+        ? DecidedRuns.concerns(decision, crossed.run(rows.get(0)))
+        : decision.target() == target && decision.serial().equals(serial);
   }
 }

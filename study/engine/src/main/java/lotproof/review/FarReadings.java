@@ -23,7 +23,6 @@ import lotproof.study.Reading;
  * file, and belongs corrected or excluded, with its cause.
  */
 public final class FarReadings {
-  private static final String RECORD = "readings.csv";
   private static final double MOST_RATED_OUTPUTS = 100;
   private static final double MOST_SPREADS = 1000;
   private static final double SMALLEST_SPREAD_SHARE = 1e-3;
@@ -59,35 +58,22 @@ public final class FarReadings {
             Summary.median(Arrays.stream(outputs).map(o -> Math.abs(o - median)).toArray()));
     for (int i = 0; i < outputs.length; i++) {
       double spreads = Math.abs(outputs[i] - median) / spread;
+      double rates = Math.abs(outputs[i]) / rated;
       if (outputs.length >= FEWEST_TO_COMPARE && spreads > MOST_SPREADS) {
-        issues.add(issue(runs.get(i), step, far(spreads, median)));
-      } else if (Math.abs(outputs[i]) > MOST_RATED_OUTPUTS * rated) {
-        issues.add(issue(runs.get(i), step, large(Math.abs(outputs[i]) / rated)));
+        String far = "is %.0f spreads from the median of the other runs, %.0f counts";
+        issues.add(issue(runs.get(i), step, String.format(Locale.ROOT, far, spreads, median)));
+      } else if (rates > MOST_RATED_OUTPUTS) {
+        String large = String.format(Locale.ROOT, "is %.0f times the rated output", rates);
+        issues.add(issue(runs.get(i), step, large));
       }
     }
-  }
-
-  private static String far(double spreads, double median) {
-    return String.format(
-        Locale.ROOT,
-        "is %.0f spreads from the median of the other runs, %.0f counts",
-        spreads,
-        median);
-  }
-
-  private static String large(double times) {
-    return String.format(Locale.ROOT, "is %.0f times the rated output", times);
-  }
-
-  private static String counts(double output) {
-    return BigDecimal.valueOf(output).stripTrailingZeros().toPlainString();
   }
 
   private static DataIssue issue(LoadRun run, int step, String how) {
     Reading reading = run.readings().get(step);
     return DataIssue.warning(
         Code.OUT_OF_RANGE,
-        RECORD,
+        "readings.csv",
         reading.recordLine(),
         "output [counts]",
         run.pair(),
@@ -97,7 +83,7 @@ public final class FarReadings {
                 + " cause (lotproof review), and measure it again",
             run.name(),
             reading.step(),
-            counts(reading.outputCounts()),
+            BigDecimal.valueOf(reading.outputCounts()).stripTrailingZeros().toPlainString(),
             reading.source().file(),
             reading.source().row(),
             how));

@@ -1,8 +1,10 @@
 package lotproof.review;
 
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.reduce.LoadRun;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision;
 
@@ -10,9 +12,7 @@ import lotproof.study.Decision;
  * A unit or run that stands out in one characteristic, with its evidence. A person decides; the
  * program never does.
  *
- * @param target cell, board or run
  * @param serial serial of the unit, or name of the run
- * @param characteristic in what it stands out
  * @param effect how far from the mean of its kind, in the characteristic's unit, with its sign
  * @param modifiedZ distance from the median in robust standard deviations (Iglewicz and Hoaglin
  *     1993); absent where more than half of the values are equal
@@ -22,7 +22,7 @@ import lotproof.study.Decision;
  * @param evidence the values behind it
  * @param partners values of its partners in their other runs
  * @param verdict what the crossed data say is odd: the cell, the board, the pair or the run
- * @param signs what else the bench recorded: remarks, unusual noise
+ * @param signs what else the bench recorded
  * @param decision what was decided about it, if anything
  */
 public record Finding(
@@ -36,14 +36,12 @@ public record Finding(
     List<Evidence> evidence,
     List<Evidence> partners,
     Verdict verdict,
-    List<String> signs,
+    List<Sign> signs,
     Optional<Decision> decision) {
-
   /**
    * The generalized extreme Studentized deviate test (Rosner 1983) that a value failed.
    *
-   * @param testValue the value of the test
-   * @param criticalValue what that value exceeds at the 5 % level
+   * @param criticalValue what the value of the test exceeds at the 5 % level
    * @param compared how many values were compared, this one included
    */
   public record OutlierTest(double testValue, double criticalValue, int compared) {
@@ -53,15 +51,12 @@ public record Finding(
     }
   }
 
-  /**
-   * One value behind a finding.
-   *
-   * @param run the run
-   * @param cell the cell of that run
-   * @param board the board of that run
-   * @param value the characteristic's value in that run
-   */
-  public record Evidence(String run, String cell, String board, double value) {}
+  /** One value behind a finding: the characteristic's in that run. */
+  public record Evidence(String run, String cell, String board, double value) {
+    static Evidence of(LoadRun run, double value) {
+      return new Evidence(run.name(), run.cell(), run.board(), value);
+    }
+  }
 
   /** What the data say is odd. */
   public enum Odd {
@@ -85,12 +80,25 @@ public record Finding(
   }
 
   /**
-   * What is odd, and how that is seen.
+   * What is odd, and how the other runs show it.
    *
-   * @param odd what
-   * @param why how the other runs show it, or what run would show it
+   * @param left what cell and board leave over of a run; absent for a unit
+   * @param shown of a unit how far it is off with each partner; of a run what is left over in the
+   *     runs that speak: the others of its pair, else those of its cell or board that are off the
+   *     other way
+   * @param othersAtMost how far others of its kind are off with the same partners; absent where
+   *     there are none, and where the unit itself is not odd
    */
-  public record Verdict(Odd odd, String why) {}
+  public record Verdict(
+      Odd odd, OptionalDouble left, Map<String, Double> shown, OptionalDouble othersAtMost) {}
+
+  /**
+   * What else the bench recorded about a run.
+   *
+   * @param remark what was written; empty for noise
+   * @param noiseRatio its noise over the median of all runs; absent for a remark
+   */
+  public record Sign(String run, String remark, OptionalDouble noiseRatio) {}
 
   public Finding {
     evidence = List.copyOf(evidence);

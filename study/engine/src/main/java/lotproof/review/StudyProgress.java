@@ -1,12 +1,14 @@
 package lotproof.review;
 
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.reduce.LoadRun;
 import lotproof.study.Decision;
 import lotproof.study.Design.PlannedPair;
@@ -36,35 +38,17 @@ public record StudyProgress(
     List<PairCount> missing,
     List<PairCount> beyondPlan,
     List<String> otherLoads,
-    List<UnmeasuredUnit> unmeasured,
+    List<MissingUnit> unmeasured,
     List<SideTestCount> sideTests) {
 
-  /**
-   * One bench session.
-   *
-   * @param name its name
-   * @param runs runs of the study's units
-   * @param checkRuns runs of the check standard
-   */
+  /** One bench session: runs of the study's units and of the check standard. */
   public record Session(String name, int runs, int checkRuns) {}
 
-  /**
-   * A pair whose runs are not as planned.
-   *
-   * @param cell serial of the cell
-   * @param board serial of the board
-   * @param planned runs that the plan asks for
-   * @param measured runs in the record
-   */
+  /** A pair whose runs in the record are not as planned. */
   public record PairCount(String cell, String board, int planned, int measured) {}
 
-  /**
-   * A unit that no run has met.
-   *
-   * @param kind cell or board
-   * @param serial its serial
-   */
-  public record UnmeasuredUnit(UnitKind kind, String serial) {}
+  /** A planned unit that no run has met. */
+  public record MissingUnit(UnitKind kind, String serial) {}
 
   /**
    * How often a side test was made.
@@ -168,11 +152,10 @@ public record StudyProgress(
     if (study.design().pairs().isEmpty()) {
       return List.of();
     }
-    Map<List<String>, Integer> planned = new LinkedHashMap<>();
-    study
-        .design()
-        .pairs()
-        .forEach(pair -> planned.put(List.of(pair.cell(), pair.board()), pair.runs()));
+    Map<List<String>, Integer> planned = new HashMap<>();
+    for (PlannedPair pair : study.design().pairs()) {
+      planned.put(List.of(pair.cell(), pair.board()), pair.runs());
+    }
     List<PairCount> beyond = new ArrayList<>();
     measured.forEach(
         (pair, have) -> {
@@ -184,19 +167,15 @@ public record StudyProgress(
     return beyond;
   }
 
-  private static List<UnmeasuredUnit> unmeasured(Study study, List<LoadRun> runs) {
+  private static List<MissingUnit> unmeasured(Study study, List<LoadRun> runs) {
     Set<String> met = new HashSet<>();
-    runs.forEach(
-        run -> {
-          met.add(run.cell());
-          met.add(run.board());
-        });
-    List<UnmeasuredUnit> unmeasured = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
-      study.units().serials(kind).stream()
-          .filter(serial -> !met.contains(serial))
-          .forEach(serial -> unmeasured.add(new UnmeasuredUnit(kind, serial)));
-    }
-    return unmeasured;
+    runs.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
+    return Stream.of(UnitKind.values())
+        .flatMap(
+            kind ->
+                study.units().serials(kind).stream()
+                    .filter(serial -> !met.contains(serial))
+                    .map(serial -> new MissingUnit(kind, serial)))
+        .toList();
   }
 }

@@ -2,6 +2,7 @@ package lotproof.spread;
 
 import java.util.List;
 import java.util.OptionalDouble;
+import lotproof.study.Keyed;
 
 /**
  * One look at the values for something that a model does not show: values far out, unequal scatter,
@@ -25,27 +26,17 @@ public record DataCheck(
   /** From this chance on a check is worth a line; one in a hundred does so without a cause. */
   public static final double NOTABLE_LEVEL = 0.01;
 
-  /** Kinds of check, with their short names, which are the same in every study. */
-  public enum Kind {
-    GRUBBS("grubbs"),
-    GENERALIZED_ESD("generalized-esd"),
-    MODIFIED_Z("modified-z"),
-    TWO_GROUPS("two-groups"),
-    BARTLETT("bartlett"),
-    BROWN_FORSYTHE("brown-forsythe"),
-    COCHRAN("cochran"),
-    RUNS("runs"),
-    DRIFT("drift");
-
-    private final String key;
-
-    Kind(String key) {
-      this.key = key;
-    }
-
-    public String key() {
-      return key;
-    }
+  /** Kinds of check. */
+  public enum Kind implements Keyed {
+    GRUBBS,
+    GENERALIZED_ESD,
+    MODIFIED_Z,
+    TWO_GROUPS,
+    BARTLETT,
+    BROWN_FORSYTHE,
+    COCHRAN,
+    RUNS,
+    DRIFT
   }
 
   /**

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.tuple;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
@@ -34,10 +35,8 @@ class ExtremeUnitsTest {
               new double[] {zero, zero + 20_000, zero + 50_000}));
     }
     List<Finding> findings =
-        new ExtremeUnits(study)
-            .of(
-                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
-                List.of());
+        new ExtremeUnits(study, List.of())
+            .of(new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs());
     assertThat(findings)
         .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
         .extracting(Finding::serial)
@@ -61,10 +60,8 @@ class ExtremeUnitsTest {
               new double[] {zero, zero + 20_000, zero + 50_000}));
     }
     List<Finding> findings =
-        new ExtremeUnits(study)
-            .of(
-                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
-                List.of());
+        new ExtremeUnits(study, List.of())
+            .of(new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs());
     assertThat(findings)
         .filteredOn(f -> f.characteristic() == Characteristic.ZERO)
         .extracting(Finding::serial, Finding::favourable)
@@ -93,17 +90,19 @@ class ExtremeUnitsTest {
       runs.add(new LoadRun(run.name(), run.cell(), run.board(), noted));
     }
     List<Finding> findings =
-        new ExtremeUnits(study)
-            .of(
-                new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs(),
-                List.of());
+        new ExtremeUnits(study, List.of())
+            .of(new LoadRunReduction(Runs.KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs());
     assertThat(findings)
         .filteredOn(f -> f.serial().equals("R3") && f.characteristic() == Characteristic.ZERO)
         .singleElement()
         .satisfies(
             f ->
                 assertThat(f.signs())
-                    .containsExactly("R3: remark \"capture of 80 samples, the level drifts\""));
+                    .containsExactly(
+                        new Finding.Sign(
+                            "R3",
+                            "capture of 80 samples, the level drifts",
+                            OptionalDouble.empty())));
   }
 
   private static Reading noted(Reading reading, String remark) {

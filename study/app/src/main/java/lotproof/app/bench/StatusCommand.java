@@ -15,7 +15,8 @@ import lotproof.folder.StudyContents;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AssumptionWords;
-import lotproof.review.CheckStandardBehaviour;
+import lotproof.report.words.ReviewWords;
+import lotproof.review.CheckStandardResult;
 import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
 import lotproof.study.DataIssue;
@@ -98,7 +99,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
     io.show(pairs("Missing runs", progress.missing()));
     io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
     io.show(
-        new TableBuilder<StudyProgress.UnmeasuredUnit>("screen", "Units not measured yet")
+        new TableBuilder<StudyProgress.MissingUnit>("screen", "Units not measured yet")
             .add("kind", "Kind", TEXT, unit -> unit.kind().key())
             .add("serial", "Serial", TEXT, unit -> unit.serial())
             .of(progress.unmeasured()));
@@ -158,22 +159,22 @@ public final class StatusCommand extends CliCommand.OnStudy {
             left ->
                 io.sayf(
                     "Bench time left: about %.1f hours for %d runs (%s).",
-                    left.hours(), left.runs(), left.basis()));
+                    left.hours(), left.runs(), ReviewWords.basis(left)));
   }
 
-  private void print(CheckStandardBehaviour behaviour) {
-    if (behaviour instanceof CheckStandardBehaviour.Judged judged) {
+  private void print(CheckStandardResult.Behaviour behaviour) {
+    if (behaviour instanceof CheckStandardResult.Judged judged) {
       io.sayf(
           "Check standard: %s; last %.6f mV/V, limits %.6f to %.6f from its first %d of %d runs.",
-          judged.alarms().isEmpty() ? io.yes("steady") : io.no("off"),
+          judged.steady() ? io.yes("steady") : io.no("off"),
           judged.last(),
           judged.lower(),
           judged.upper(),
           judged.baselineRuns(),
           judged.runs());
-      judged.alarms().forEach(alarm -> io.say("  " + alarm));
-    } else if (behaviour instanceof CheckStandardBehaviour.NotYet notYet) {
-      io.say("Check standard: not judged yet. " + notYet.reason());
+      ReviewWords.alarms(judged).forEach(alarm -> io.say("  " + alarm));
+    } else if (behaviour instanceof CheckStandardResult.NotYet notYet) {
+      io.say("Check standard: not judged yet. " + ReviewWords.of(notYet));
     }
   }
 }

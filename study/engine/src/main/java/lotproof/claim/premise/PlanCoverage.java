@@ -1,18 +1,21 @@
 package lotproof.claim.premise;
 
 import java.util.ArrayList;
-import java.util.Collection;
+import java.util.Collections;
+import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalInt;
 import java.util.Set;
-import java.util.function.BiPredicate;
+import java.util.stream.Stream;
 import lotproof.reduce.LoadRun;
-import lotproof.study.ClaimRequest;
-import lotproof.study.Design;
+import lotproof.reduce.UnitPair;
+import lotproof.review.StudyProgress.MissingUnit;
+import lotproof.study.DataIssue;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
@@ -36,33 +39,17 @@ public record PlanCoverage(
     List<MissingRuns> missingRuns,
     List<MissingUnit> missingUnits,
     Map<UnitKind, Integer> plannedUnits) {
-
   /** Above this share of planned runs, or of units of a kind, missing there is no figure. */
   public static final double MOST_MISSING = 0.02;
 
   /**
    * Runs of a pair that are missing.
    *
-   * @param cell serial of the cell
-   * @param board serial of the board
-   * @param runs how many
    * @param unusable how many of them are recorded but cannot be used, such as runs without all
    *     planned loads
    */
-  public record MissingRuns(String cell, String board, int runs, int unusable) {
-    /** Name of the pair. */
-    public String pair() {
-      return Design.pairName(cell, board);
-    }
-  }
-
-  /**
-   * A unit without a usable run.
-   *
-   * @param kind cell or board
-   * @param serial its serial
-   */
-  public record MissingUnit(UnitKind kind, String serial) {}
+  public record MissingRuns(String cell, String board, int runs, int unusable)
+      implements UnitPair {}
 
   public PlanCoverage {
     missingRuns = List.copyOf(missingRuns);
@@ -70,11 +57,14 @@ public record PlanCoverage(
     plannedUnits = Map.copyOf(plannedUnits);
   }
 
+  /** Of runs of which nothing else is known: all that there were. */
+  public static PlanCoverage ofRuns(int runs) {
+    return new PlanCoverage(OptionalInt.empty(), runs, runs, 0, List.of(), List.of(), Map.of());
+  }
+
   /**
    * Compares the record with the plan.
    *
-   * @param study the study
-   * @param counts whether a run with this cell and board can count for the claim
    * @param recorded all load runs of the study's units, serials corrected
    * @param takenOut those that a decision took out
    * @param decided serials of units that a decision takes out, measured or not
@@ -82,21 +72,29 @@ public record PlanCoverage(
    */
   public static PlanCoverage of(
       Study study,
-      BiPredicate<String, String> counts,
       List<LoadRun> recorded,
-      Collection<LoadRun> takenOut,
+      List<LoadRun> takenOut,
       Set<String> decided,
       List<LoadRun> counted) {
-    List<LoadRun> own = ofSubject(recorded, counts);
-    List<LoadRun> out = ofSubject(takenOut, counts);
-    List<LoadRun> in = ofSubject(counted, counts);
-    List<LoadRun> answered = new ArrayList<>(in);
-    answered.addAll(out);
+    List<LoadRun> own = SubjectRuns.of(study, recorded);
+    List<LoadRun> out = SubjectRuns.of(study, takenOut);
+    List<LoadRun> in = SubjectRuns.of(study, counted);
+    List<LoadRun> answered = Stream.concat(in.stream(), out.stream()).toList();
     List<PlannedPair> plan =
-        study.design().pairs().stream().filter(p -> counts.test(p.cell(), p.board())).toList();
+        study.design().pairs().stream()
+            .filter(p -> SubjectRuns.holds(study, p.cell(), p.board()))
+            .toList();
     Map<UnitKind, Set<String>> units = plannedUnits(study, plan);
-    Map<UnitKind, Integer> sizes = new LinkedHashMap<>();
+    Map<UnitKind, Integer> sizes = new EnumMap<>(UnitKind.class);
     units.forEach((kind, serials) -> sizes.put(kind, serials.size()));
+    Set<String> met = new HashSet<>(decided);
+    answered.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
+    List<MissingUnit> missing = new ArrayList<>();
+    units.forEach(
+        (kind, serials) ->
+            serials.stream()
+                .filter(serial -> !met.contains(serial))
+                .forEach(serial -> missing.add(new MissingUnit(kind, serial))));
     return new PlanCoverage(
         plan.isEmpty()
             ? OptionalInt.empty()
@@ -104,31 +102,26 @@ public record PlanCoverage(
         own.size(),
         in.size(),
         out.size(),
-        missingRuns(plan, decided, own, answered),
-        missingUnits(units, decided, answered),
+        missingRuns(plan, decided, byPair(own), byPair(answered)),
+        missing,
         sizes);
   }
 
-  private static List<LoadRun> ofSubject(
-      Collection<LoadRun> runs, BiPredicate<String, String> counts) {
-    return runs.stream().filter(run -> counts.test(run.cell(), run.board())).toList();
-  }
-
   private static Map<String, Integer> byPair(List<LoadRun> runs) {
-    Map<String, Integer> counts = new LinkedHashMap<>();
+    Map<String, Integer> counts = new HashMap<>();
     runs.forEach(run -> counts.merge(run.pair(), 1, Integer::sum));
     return counts;
   }
 
   private static List<MissingRuns> missingRuns(
-      List<PlannedPair> plan, Set<String> decided, List<LoadRun> recorded, List<LoadRun> answered) {
-    Map<String, Integer> there = byPair(recorded);
-    Map<String, Integer> usable = byPair(answered);
+      List<PlannedPair> plan,
+      Set<String> decided,
+      Map<String, Integer> there,
+      Map<String, Integer> usable) {
     List<MissingRuns> missing = new ArrayList<>();
     for (PlannedPair pair : plan) {
-      String name = pair.name();
-      int lacking = pair.runs() - usable.getOrDefault(name, 0);
-      int unusable = there.getOrDefault(name, 0) - usable.getOrDefault(name, 0);
+      int lacking = pair.runs() - usable.getOrDefault(pair.name(), 0);
+      int unusable = there.getOrDefault(pair.name(), 0) - usable.getOrDefault(pair.name(), 0);
       if (lacking > 0 && !decided.contains(pair.cell()) && !decided.contains(pair.board())) {
         missing.add(
             new MissingRuns(pair.cell(), pair.board(), lacking, Math.min(lacking, unusable)));
@@ -137,48 +130,72 @@ public record PlanCoverage(
     return missing;
   }
 
-  /** Units of the plan; of a study that lists no pairs those of its lots. */
+  /**
+   * Units of the plan, of a study that lists no pairs those of its lots; on one reference partner
+   * for all those of the claim's kind.
+   */
   private static Map<UnitKind, Set<String>> plannedUnits(Study study, List<PlannedPair> plan) {
     Set<String> met = new HashSet<>();
     plan.forEach(pair -> met.addAll(List.of(pair.cell(), pair.board())));
-    Map<UnitKind, Set<String>> units = new LinkedHashMap<>();
-    for (UnitKind kind : kinds(study)) {
-      for (String serial : study.units().serials(kind)) {
-        if (plan.isEmpty() || met.contains(serial)) {
-          units.computeIfAbsent(kind, k -> new LinkedHashSet<>()).add(serial);
-        }
+    Map<UnitKind, Set<String>> units = new EnumMap<>(UnitKind.class);
+    for (UnitKind kind : UnitKind.values()) {
+      Set<String> serials = new LinkedHashSet<>(study.units().serials(kind));
+      if (!plan.isEmpty()) {
+        serials.retainAll(met);
+      }
+      if (SubjectRuns.needs(study, kind) && !serials.isEmpty()) {
+        units.put(kind, serials);
       }
     }
     return units;
   }
 
-  /** Kinds that the claim needs: on one reference partner for all, those of the claim alone. */
-  private static List<UnitKind> kinds(Study study) {
-    ClaimRequest.Subject subject = study.claim().subject();
-    if (study.design().reference().isEmpty() || subject == ClaimRequest.Subject.KIT) {
-      return List.of(UnitKind.values());
+  /** What the plan asked for and the record does not hold, and runs with other loads. */
+  public static List<DataIssue> issues(Study study, List<LoadRun> runs) {
+    Map<String, Integer> measured = byPair(runs);
+    List<DataIssue> issues = new ArrayList<>();
+    for (PlannedPair pair : study.design().pairs()) {
+      int have = measured.getOrDefault(pair.name(), 0);
+      if (have < pair.runs()) {
+        String message = "planned " + pair.runs() + " run(s) of this pair, found " + have;
+        issues.add(incomplete(0, pair.name(), message));
+      }
     }
-    return List.of(subject == ClaimRequest.Subject.CELL ? UnitKind.CELL : UnitKind.BOARD);
+    issues.addAll(otherLoads(study, runs));
+    return issues;
   }
 
-  private static List<MissingUnit> missingUnits(
-      Map<UnitKind, Set<String>> planned, Set<String> decided, List<LoadRun> answered) {
-    Set<String> met = new HashSet<>(decided);
-    answered.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
-    List<MissingUnit> missing = new ArrayList<>();
-    planned.forEach(
-        (kind, serials) ->
-            serials.stream()
-                .filter(serial -> !met.contains(serial))
-                .forEach(serial -> missing.add(new MissingUnit(kind, serial))));
-    return missing;
+  /** Runs whose loads are not those that they were planned with. */
+  public static List<DataIssue> otherLoads(Study study, List<LoadRun> runs) {
+    List<DataIssue> issues = new ArrayList<>();
+    for (LoadRun run : runs) {
+      List<Double> planned = study.design().loadsOf(run.name());
+      if (!run.loadsKilograms().equals(planned)) {
+        issues.add(
+            incomplete(
+                run.readings().get(0).recordLine(),
+                run.pair(),
+                String.format(
+                    Locale.ROOT,
+                    "run %s has the loads %s kg instead of the planned %s kg; it enters no figure",
+                    run.name(),
+                    run.loadsKilograms(),
+                    planned)));
+      }
+    }
+    return issues;
+  }
+
+  private static DataIssue incomplete(int line, String unit, String message) {
+    return DataIssue.warning(
+        DataIssue.Code.RUN_INCOMPLETE, "readings.csv", line, "", unit, message);
   }
 
   /** How many runs are missing; of a study that lists no pairs one for each missing unit. */
   public int missingRunCount() {
     return plannedRuns.isPresent()
         ? missingRuns.stream().mapToInt(MissingRuns::runs).sum()
-        : (int) Math.max(missing(UnitKind.CELL), missing(UnitKind.BOARD));
+        : Math.max(missing(UnitKind.CELL).size(), missing(UnitKind.BOARD).size());
   }
 
   /** Whether nothing is missing without a cause. */
@@ -186,8 +203,11 @@ public record PlanCoverage(
     return missingRuns.isEmpty() && missingUnits.isEmpty();
   }
 
-  private long missing(UnitKind kind) {
-    return missingUnits.stream().filter(unit -> unit.kind() == kind).count();
+  private List<String> missing(UnitKind kind) {
+    return missingUnits.stream()
+        .filter(unit -> unit.kind() == kind)
+        .map(MissingUnit::serial)
+        .toList();
   }
 
   /** The larger of the shares of planned runs and of planned units of a kind that are missing. */
@@ -195,7 +215,7 @@ public record PlanCoverage(
     double share =
         plannedRuns.isPresent() ? missingRunCount() / (double) plannedRuns.getAsInt() : 0;
     for (Map.Entry<UnitKind, Integer> planned : plannedUnits.entrySet()) {
-      share = Math.max(share, missing(planned.getKey()) / (double) planned.getValue());
+      share = Math.max(share, missing(planned.getKey()).size() / (double) planned.getValue());
     }
     return share;
   }
@@ -204,18 +224,16 @@ public record PlanCoverage(
    * The pairs of the missing runs, one for each run. Missing units of a study that lists no pairs
    * are joined in their order; where one kind has fewer, with units that were measured.
    */
-  public List<MissingRuns> missingPairs(List<LoadRun> counted) {
-    List<MissingRuns> single = new ArrayList<>();
+  public List<UnitPair> missingPairs(List<LoadRun> counted) {
+    List<UnitPair> single = new ArrayList<>();
     for (MissingRuns missing : missingRuns) {
-      for (int i = 0; i < missing.runs(); i++) {
-        single.add(new MissingRuns(missing.cell(), missing.board(), 1, 0));
-      }
+      single.addAll(Collections.nCopies(missing.runs(), missing));
     }
     if (plannedRuns.isPresent() || missingUnits.isEmpty() || counted.isEmpty()) {
       return single;
     }
-    List<String> cells = serials(UnitKind.CELL);
-    List<String> boards = serials(UnitKind.BOARD);
+    List<String> cells = missing(UnitKind.CELL);
+    List<String> boards = missing(UnitKind.BOARD);
     for (int i = 0; i < Math.max(cells.size(), boards.size()); i++) {
       LoadRun partner = counted.get(i % counted.size());
       single.add(
@@ -226,12 +244,5 @@ public record PlanCoverage(
               0));
     }
     return single;
-  }
-
-  private List<String> serials(UnitKind kind) {
-    return missingUnits.stream()
-        .filter(unit -> unit.kind() == kind)
-        .map(MissingUnit::serial)
-        .toList();
   }
 }

@@ -13,7 +13,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
 import lotproof.model.FactorPlan;
@@ -95,10 +95,7 @@ public final class LaterLotCalculator {
         reduced.runs().stream()
             .filter(r -> r.run().loadsKilograms().equals(study.design().loadsKilograms()))
             .toList();
-    List<ReducedRun> own =
-        runs.stream()
-            .filter(r -> SubjectRuns.holds(study, r.run().cell(), r.run().board()))
-            .toList();
+    List<ReducedRun> own = runs.stream().filter(r -> SubjectRuns.holds(study, r.run())).toList();
     List<LevelClaim> claims =
         result.asDecided().claims().stream().filter(c -> c.figure().isPresent()).toList();
     if (own.isEmpty() || claims.isEmpty()) {

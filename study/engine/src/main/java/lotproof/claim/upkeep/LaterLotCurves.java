@@ -5,8 +5,8 @@ import java.util.Optional;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.LevelCurves;
-import lotproof.claim.evidence.SubjectRuns;
 import lotproof.claim.evidence.TemperatureEffect;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ReducedRun;
@@ -40,7 +40,8 @@ record LaterLotCurves(
     List<ErrorCurve> plain = LevelCurves.curves(study, later, claim.level(), Optional.of(effect));
     int missing = later.size() - plain.size();
     if (missing > 0) {
-      return new LaterLotCurves(own(study, found.judged()), List.of(), missing, Optional.empty());
+      return new LaterLotCurves(
+          SubjectRuns.of(study, found.judged()), List.of(), missing, Optional.empty());
     }
     return found.changed()
         ? changed(study, found, plain, later, claim)
@@ -48,7 +49,7 @@ record LaterLotCurves(
   }
 
   private static LaterLotCurves of(Study study, List<ErrorCurve> curves, List<ErrorCurve> lot) {
-    return new LaterLotCurves(own(study, curves), lot, 0, Optional.empty());
+    return new LaterLotCurves(SubjectRuns.of(study, curves), lot, 0, Optional.empty());
   }
 
   private static LaterLotCurves changed(
@@ -67,10 +68,10 @@ record LaterLotCurves(
               ? Optional.of(
                   new Remark.FartherFromCalibration(level, farthest, effect.reachKelvin()))
               : Optional.empty();
-      return new LaterLotCurves(own(study, found.judged()), lot.judged(), 0, remark);
+      return new LaterLotCurves(SubjectRuns.of(study, found.judged()), lot.judged(), 0, remark);
     }
     return new LaterLotCurves(
-        own(study, found.atOneTemperature()),
+        SubjectRuns.of(study, found.atOneTemperature()),
         plain,
         0,
         Optional.of(new Remark.AtOneTemperature(level)));
@@ -78,9 +79,5 @@ record LaterLotCurves(
 
   private static long pairs(List<ErrorCurve> curves) {
     return curves.stream().map(ErrorCurve::pair).distinct().count();
-  }
-
-  private static List<ErrorCurve> own(Study study, List<ErrorCurve> curves) {
-    return curves.stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
   }
 }

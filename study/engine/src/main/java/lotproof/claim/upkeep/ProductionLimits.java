@@ -7,7 +7,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.LevelCurves;
-import lotproof.claim.evidence.SubjectRuns;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.summary.Summary;
 import lotproof.study.CalibrationLevel;
@@ -77,8 +77,7 @@ public record ProductionLimits(
   private static LevelLimits of(
       StudyResult result, LimitOptions options, LevelClaim claim, Figure figure) {
     Study study = result.study();
-    List<ErrorCurve> own =
-        claim.curves().stream().filter(c -> SubjectRuns.holds(study, c.cell(), c.board())).toList();
+    List<ErrorCurve> own = SubjectRuns.of(study, claim.curves());
     boolean predicted = figure.guards().changeKelvin().isPresent() && !options.changesTemperature();
     ProductionReadings errors =
         ProductionReadings.of(

@@ -1,6 +1,7 @@
 package lotproof.review;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.tuple;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -11,14 +12,14 @@ import java.util.function.IntToDoubleFunction;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
-import lotproof.study.BenchTimes;
+import lotproof.statistics.gauge.CheckStandardChart;
 import lotproof.study.Kit;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import org.junit.jupiter.api.Test;
 
-class CheckStandardBehaviourTest {
+class CheckStandardResultTest {
   private static final Kit KIT =
       new Kit("cell", "board", 50, 80_000, 2_000_000, OptionalInt.empty());
 
@@ -48,14 +49,21 @@ class CheckStandardBehaviourTest {
     return new LoadRunReduction(KIT, Study.ReferenceLine.TERMINAL).reduce(runs).runs();
   }
 
+  private static CheckStandardResult.Behaviour behaviour(List<ReducedRun> runs) {
+    return CheckStandardResult.of(runs).orElseThrow().behaviour();
+  }
+
+  private static CheckStandardResult.Judged judged(List<ReducedRun> runs) {
+    return (CheckStandardResult.Judged) behaviour(runs);
+  }
+
   @Test
   void aSteadyBenchSeldomAlarms() {
     int alarmed = 0;
     for (long seed = 1; seed <= 200; seed++) {
       Random random = new Random(seed);
       double[] noise = random.doubles(30).map(u -> 1e-5 * random.nextGaussian()).toArray();
-      CheckStandardBehaviour behaviour = CheckStandardBehaviour.of(runs(30, i -> noise[i]));
-      alarmed += ((CheckStandardBehaviour.Judged) behaviour).alarms().isEmpty() ? 0 : 1;
+      alarmed += judged(runs(30, i -> noise[i])).steady() ? 0 : 1;
     }
     // 20 later runs under three rules of 0.0027 each, and a trend of 0.01
     assertThat(alarmed / 200.0).as("seeds 1 to 200").isBetween(0.02, 0.25);
@@ -65,28 +73,16 @@ class CheckStandardBehaviourTest {
   void aStepAndATrendAreSeen() {
     Random random = new Random(5);
     double[] noise = random.doubles(30).map(u -> 1e-5 * random.nextGaussian()).toArray();
-    CheckStandardBehaviour step =
-        CheckStandardBehaviour.of(runs(30, i -> noise[i] + (i == 20 ? 2e-4 : 0)));
-    assertThat(((CheckStandardBehaviour.Judged) step).alarms())
-        .anySatisfy(alarm -> assertThat(alarm).contains("R20").contains("outside"));
-    CheckStandardBehaviour trend = CheckStandardBehaviour.of(runs(30, i -> noise[i] + 5e-6 * i));
-    assertThat(((CheckStandardBehaviour.Judged) trend).alarms())
-        .anySatisfy(alarm -> assertThat(alarm).contains("trend"));
+    CheckStandardResult.Judged step = judged(runs(30, i -> noise[i] + (i == 20 ? 2e-4 : 0)));
+    assertThat(step.alarms())
+        .extracting(CheckStandardResult.Alarm::run, CheckStandardResult.Alarm::signal)
+        .contains(tuple("R20", CheckStandardChart.Signal.BEYOND_LIMITS));
+    assertThat(judged(runs(30, i -> noise[i] + 5e-6 * i)).hasTrend()).isTrue();
   }
 
   @Test
   void fewRunsAreNotJudged() {
-    assertThat(CheckStandardBehaviour.of(runs(5, i -> 0)))
-        .isInstanceOf(CheckStandardBehaviour.NotYet.class);
-    assertThat(CheckStandardBehaviour.of(runs(10, i -> 0)))
-        .isInstanceOf(CheckStandardBehaviour.NotYet.class);
-  }
-
-  @Test
-  void timeLeftByThePlan() {
-    BenchTimeLeft left = BenchTimeLeft.planned(16, new BenchTimes(8, 12, 20, 8));
-    assertThat(left.hours()).isEqualTo((2 * 20 + (16 + 6) * 20) / 60.0);
-    assertThat(BenchTimeLeft.planned(0, new BenchTimes(8, 12, 20, 8)).hours()).isZero();
-    assertThat(BenchTimeLeft.measured(3, List.of(), 0)).isEmpty();
+    assertThat(behaviour(runs(5, i -> 0))).isEqualTo(new CheckStandardResult.NotYet(5));
+    assertThat(behaviour(runs(10, i -> 0))).isEqualTo(new CheckStandardResult.NotYet(10));
   }
 }
