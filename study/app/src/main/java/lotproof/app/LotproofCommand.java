@@ -32,6 +32,7 @@ import picocli.CommandLine.ScopeType;
     mixinStandardHelpOptions = true,
     scope = ScopeType.INHERIT,
     versionProvider = Version.class,
+    resourceBundle = "lotproof.app.help",
     sortOptions = false,
     usageHelpWidth = LotproofCommand.HELP_WIDTH,
     synopsisSubcommandLabel = "COMMAND",
@@ -76,23 +77,26 @@ final class LotproofCommand implements Runnable {
     io.color(when);
   }
 
+  static List<CliCommand> commands(CliContext io) {
+    return List.of(
+        new PlanCommand(io),
+        new RehearseCommand(io),
+        new EnterCommand(io),
+        new ImportCommand(io),
+        new StatusCommand(io),
+        new NoiseCommand(io),
+        new ReviewCommand(io),
+        new SpreadCommand(io),
+        new ClaimCommand(io),
+        new ReportCommand(io),
+        new LimitsCommand(io),
+        new WatchCommand(io));
+  }
+
   /** The program with all its commands. */
   static CommandLine commandLine(CliContext io) {
     CommandLine program = new CommandLine(new LotproofCommand(io));
-    for (CliCommand command :
-        List.of(
-            new PlanCommand(io),
-            new RehearseCommand(io),
-            new EnterCommand(io),
-            new ImportCommand(io),
-            new StatusCommand(io),
-            new NoiseCommand(io),
-            new ReviewCommand(io),
-            new SpreadCommand(io),
-            new ClaimCommand(io),
-            new ReportCommand(io),
-            new LimitsCommand(io),
-            new WatchCommand(io))) {
+    for (CliCommand command : commands(io)) {
       CommandLine line = new CommandLine(command);
       command.addListed(line.getCommandSpec());
       program.addSubcommand(line);

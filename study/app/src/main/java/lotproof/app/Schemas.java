@@ -1,22 +1,16 @@
 package lotproof.app;
 
 import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.Writer;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.LinkedHashMap;
+import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
-import lotproof.app.bench.ImportCommand;
-import lotproof.app.bench.NoiseCommand;
-import lotproof.app.bench.PlanCommand;
-import lotproof.app.bench.RehearseCommand;
-import lotproof.app.bench.StatusCommand;
-import lotproof.app.results.ClaimCommand;
-import lotproof.app.results.LimitsCommand;
-import lotproof.app.results.ReportCommand;
-import lotproof.app.results.ReviewCommand;
-import lotproof.app.results.SpreadCommand;
-import lotproof.app.results.WatchCommand;
+import lotproof.app.cli.CliCommand;
+import lotproof.app.cli.CliContext;
 import lotproof.claim.StudyResult;
 import lotproof.report.data.ResultSchema;
 
@@ -46,35 +40,25 @@ public final class Schemas {
 
   /** All schemas by file name. */
   static Map<String, String> byName() {
-    Map<String, String> schemas = new LinkedHashMap<>();
-    schemas.put(
+    PrintWriter nowhere = new PrintWriter(Writer.nullWriter());
+    List<Class<? extends Record>> messages =
+        LotproofCommand.commands(new CliContext(nowhere, nowhere, null, false)).stream()
+            .flatMap(command -> Arrays.stream(command.getClass().getDeclaredClasses()))
+            .filter(CliCommand.Message.class::isAssignableFrom)
+            .sorted(Comparator.comparing(Class::getName))
+            .<Class<? extends Record>>map(message -> message.asSubclass(Record.class))
+            .toList();
+    return Map.of(
         "messages.schema.json",
         ResultSchema.of(
             ADDRESS + "messages.schema.json",
             "What lotproof import, status, noise, review, spread, claim, limits, watch and report"
                 + " --verify print with --json",
-            List.of(
-                PlanCommand.Plan.class,
-                PlanCommand.SideSheetFiles.class,
-                RehearseCommand.Rehearsed.class,
-                ImportCommand.Import.class,
-                StatusCommand.Status.class,
-                NoiseCommand.Noise.class,
-                ReviewCommand.Review.class,
-                ReviewCommand.Decided.class,
-                ReviewCommand.Split.class,
-                LimitsCommand.Limits.class,
-                WatchCommand.Watched.class,
-                SpreadCommand.Spreads.class,
-                ClaimCommand.Claim.class,
-                ReportCommand.Verified.class,
-                ClaimCommand.Draft.class)));
-    schemas.put(
+            messages),
         "result.schema.json",
         ResultSchema.of(
             ADDRESS + "result.schema.json",
             "The whole result of a study: result.json of a report, and lotproof report --json",
             List.of(StudyResult.class)));
-    return schemas;
   }
 }

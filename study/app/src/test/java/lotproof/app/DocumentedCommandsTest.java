@@ -22,6 +22,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.TestFactory;
 import org.junit.jupiter.api.io.TempDir;
 import picocli.CommandLine;
+import picocli.CommandLine.Model.CommandSpec;
 
 /**
  * Commands that documents and help show. Those of documents are run, with names in place of words
@@ -135,6 +136,20 @@ class DocumentedCommandsTest {
           "C" + i % 10 + ",B" + i * 7 % 11 + "," + (i % 2 == 0 ? "Ana" : "Ben") + "," + gain);
     }
     Files.write(temp.resolve("results.csv"), results);
+  }
+
+  @Test
+  void everyCommandAndOptionIsDescribed() {
+    PrintWriter nowhere = new PrintWriter(Writer.nullWriter());
+    CommandLine program =
+        LotproofCommand.commandLine(new CliContext(nowhere, nowhere, null, false));
+    for (CommandLine command : program.getSubcommands().values()) {
+      CommandSpec spec = command.getCommandSpec();
+      assertThat(spec.usageMessage().header()).as(spec.name()).isNotEmpty();
+      assertThat(spec.args())
+          .as(spec.name())
+          .allMatch(arg -> !String.join("", arg.description()).isBlank());
+    }
   }
 
   /** Examples of help name files that a reader has and a test has not; they are parsed. */

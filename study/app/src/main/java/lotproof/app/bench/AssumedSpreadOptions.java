@@ -36,33 +36,16 @@ final class AssumedSpreadOptions {
   final SettingOptions understanding =
       SettingOptions.ofTables("How the file of a pilot is to be understood");
 
-  @Option(
-      names = "--pilot",
-      paramLabel = "FILE",
-      description = "a table with the error of reading in grams, one row a run")
+  @Option(names = "--pilot", paramLabel = "FILE")
   private @Nullable Path pilot;
 
-  @Option(
-      names = "--pilot-value",
-      paramLabel = "COLUMN",
-      description = "its column of errors in grams (default: error)")
+  @Option(names = "--pilot-value", paramLabel = "COLUMN")
   private String pilotValue = "error";
 
-  @Option(
-      names = "--pilot-columns",
-      paramLabel = "CELL,BOARD[,LOTS]",
-      split = ",",
-      description =
-          "its columns of cell and board serials, and of cell and board lots if there are any"
-              + " (default: cell,board)")
+  @Option(names = "--pilot-columns", paramLabel = "CELL,BOARD[,LOTS]", split = ",")
   private List<String> pilotColumns = List.of("cell", "board");
 
-  @Option(
-      names = "--pilot-serials",
-      paramLabel = "RULE",
-      description =
-          "unique (default): a serial of the pilot names one unit; per-lot: serials start again in"
-              + " every lot")
+  @Option(names = "--pilot-serials", paramLabel = "RULE")
   private SerialRule pilotSerials = SerialRule.UNIQUE;
 
   AssumedSpreadOptions(PlanAnswers answers) {

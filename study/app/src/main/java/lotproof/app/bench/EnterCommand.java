@@ -19,33 +19,13 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Guided typing at the bench. */
-@Command(
-    name = "enter",
-    header = "Type readings at the bench, in the order of the plan.",
-    description = {
-      "Goes through the planned runs that the record does not hold yet, pair by pair and load by"
-          + " load. Each value is held against the limits and against the runs so far; a doubtful"
-          + " one is kept after it was typed once more. Each answer is saved at once in a draft of"
-          + " the run, so that a break loses nothing; a finished run goes into the record.",
-      "Several people can type into one study at the same time: a run that somebody is measuring is"
-          + " not offered to others, and \"run NAME\" asks whether to take it over.",
-      "Instead of a value: undo, remark TEXT, skip (the next run), run NAME (that run), quit, help."
-          + " What was typed of a run stays as a draft, and is offered again."
-    },
-    footer = {
-      "  lotproof enter hive-scale",
-      "  lotproof enter hive-scale --who \"Mara Lind\"",
-      "  lotproof enter hive-scale < typed.txt"
-    })
+@Command(name = "enter")
 public final class EnterCommand extends CliCommand {
 
-  @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+  @Parameters(index = "0", paramLabel = "STUDY")
   private Path study = Path.of("");
 
-  @Option(
-      names = "--who",
-      paramLabel = "NAME",
-      description = "who types; drafts are kept by this name (without it: the name of the login)")
+  @Option(names = "--who", paramLabel = "NAME")
   private String who = System.getProperty("user.name", "");
 
   public EnterCommand(CliContext io) {

@@ -41,86 +41,49 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Takes bench files into the record. */
-@Command(
-    name = "import",
-    header = "Take bench files into the record of a study.",
-    description = {
-      "Shows how a file was understood and then keeps all of its readings or, if one of them cannot"
-          + " be used, none. The file itself is kept under its hash. What a file leaves open is"
-          + " asked in a terminal, and is an error elsewhere or with --yes; it is never guessed.",
-      "A file that was imported before is recognised, and so are single readings. Where a file says"
-          + " something else than the record, both are kept and a person says which one counts."
-    },
-    footer = {
-      "  lotproof import hive-scale bench-01.csv bench-02.csv",
-      "  lotproof import hive-scale bench-03.xlsx --dry-run",
-      "  lotproof import hive-scale log.txt --column \"Temp=cell temperature [°C]\" --save-mapping"
-          + " log",
-      "  lotproof import hive-scale log-2.txt --mapping log --yes",
-      "  lotproof import hive-scale manifest.csv --captures --bits 24",
-      "  lotproof import hive-scale zero.log --run R001 --step 1 --cell CA-001 --board BA-001"
-          + " --load \"0 kg\"",
-      "  lotproof import hive-scale rest.csv --series --cell CA-001 --board BA-001 --load \"20"
-          + " kg\"",
-      "  lotproof import hive-scale bench-01-corrected.csv --supersede --who \"Mara Lind\""
-          + " --why \"load 3 was noted wrong\" --when 2026-03-05T16:10"
-    })
+@Command(name = "import")
 public final class ImportCommand extends CliCommand.OnStudy {
 
   private static final String KEEP = "Keep these readings?";
   private static final int MOST_ROUNDS = 30;
 
-  @Parameters(
-      index = "1..*",
-      arity = "1..*",
-      paramLabel = "FILE",
-      description = "files with readings: CSV, JSON lines, xlsx, xls (layouts: docs/formats.md)")
+  @Parameters(index = "1..*", arity = "1..*", paramLabel = "FILE")
   private List<Path> files = List.of();
 
   private final MappingOptions understanding =
       listed(new MappingOptions("How files are to be understood"));
   private final CaptureImportOptions captures = listed(new CaptureImportOptions());
 
-  @Option(names = "--yes", description = "never prompt; reject files that need an answer")
+  @Option(names = "--yes")
   private boolean yes;
 
-  @Option(
-      names = "--accept",
-      paramLabel = "CODE",
-      split = ",",
-      description = "take readings although they look wrong in this way, such as SLOPE_DOUBTFUL")
+  @Option(names = "--accept", paramLabel = "CODE", split = ",")
   private List<DataIssue.Code> accepted = List.of();
 
-  @Option(
-      names = "--supersede",
-      description = "where the file differs from the record, the file counts")
+  @Option(names = "--supersede")
   private boolean supersede;
 
-  @Option(
-      names = "--keep-first",
-      description = "where the file differs from the record, the record counts")
+  @Option(names = "--keep-first")
   private boolean keepFirst;
 
-  @Option(names = "--who", paramLabel = "NAME", description = "who decides so")
+  @Option(names = "--who", paramLabel = "NAME")
   private @Nullable String who;
 
-  @Option(names = "--why", paramLabel = "TEXT", description = "what supports the decision")
+  @Option(names = "--why", paramLabel = "TEXT")
   private @Nullable String why;
 
-  @Option(
-      names = "--when",
-      paramLabel = "TIME",
-      description = "when it was decided, such as 2026-03-05T16:10")
+  @Option(names = "--when", paramLabel = "TIME")
   private @Nullable LocalDateTime when;
 
-  @Option(names = "--dry-run", description = "show what would be kept and keep nothing")
+  @Option(names = "--dry-run")
   private boolean dryRun;
 
-  @Option(names = "--strict", description = "exit code 1 if there are warnings")
+  @Option(names = "--strict")
   private boolean strict;
 
   /** What {@code import} did with each file. */
-  public record Import(String command, String version, int exit, List<FileResult> files) {}
+  public record Import(String command, String version, int exit, List<FileResult> files)
+      implements Message {}
 
   /** What {@code import} did with one file. */
   public record FileResult(

@@ -45,57 +45,28 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Noise, resolution and stability of captures. */
-@Command(
-    name = "noise",
-    header = "Noise, resolution, stability and signs of trouble of raw captures.",
-    description = {
-      "Takes captures, folders of captures or patterns such as \"bench/*.csv\", inside a study or"
-          + " not. What a capture leaves open (decimal or hex, the unit of a clock) is asked for by"
-          + " the name of an option and never guessed. A study folder stands for the captures that"
-          + " were imported into it."
-    },
-    footer = {
-      "  lotproof noise capture.csv --bits 24",
-      "  lotproof noise bench-log.txt --radix hex --coding twos-complement --bits 24",
-      "  lotproof noise captures --rate 80 --study hive-scale --unit g --to charts"
-    })
+@Command(name = "noise")
 public final class NoiseCommand extends CliCommand.WithJson {
 
-  @Parameters(
-      index = "0..*",
-      arity = "1..*",
-      paramLabel = "FILE",
-      description = "captures, folders of captures, patterns in quotation marks")
+  @Parameters(index = "0..*", arity = "1..*", paramLabel = "FILE")
   private List<String> sources = List.of();
 
-  @Option(
-      names = "--full-scale",
-      paramLabel = "RANGE",
-      description = "range of the converter in the samples' own unit, when it is not 2^bits")
+  @Option(names = "--full-scale", paramLabel = "RANGE")
   private @Nullable Double fullScale;
 
-  @Option(
-      names = "--study",
-      paramLabel = "STUDY",
-      description = "a study folder whose factors give mV/V, g and kg")
+  @Option(names = "--study", paramLabel = "STUDY")
   private @Nullable Path study;
 
-  @Option(
-      names = "--unit",
-      paramLabel = "UNIT",
-      description = "unit to show: counts, or mV/V, g, kg with --study or --counts-per-unit")
+  @Option(names = "--unit", paramLabel = "UNIT")
   private String unit = "";
 
-  @Option(
-      names = "--counts-per-unit",
-      paramLabel = "COUNTS",
-      description = "how many counts make one of --unit")
+  @Option(names = "--counts-per-unit", paramLabel = "COUNTS")
   private @Nullable Double countsPerUnit;
 
-  @Option(names = "--to", paramLabel = "DIR", description = "write charts there, SVG and PNG")
+  @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
 
-  @Option(names = "--strict", description = "exit code 1 if there are signs of trouble")
+  @Option(names = "--strict")
   private boolean strict;
 
   private final SettingOptions settings =
@@ -120,7 +91,8 @@ public final class NoiseCommand extends CliCommand.WithJson {
       double samplesPerShownUnit,
       List<Capture> captures,
       LotNoise lot,
-      List<DataIssue> issues) {}
+      List<DataIssue> issues)
+      implements Message {}
 
   /** One capture; its trace is for charts. */
   public record Capture(

@@ -39,46 +39,20 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Designs a study before anyone touches a screwdriver. */
-@Command(
-    name = "plan",
-    header = "Design a study: compare designs, write the study folder and the bench sheets.",
-    description = {
-      "Says what each design can support with the units and the bench hours at hand, recommends one"
-          + " and writes the folder with study.yaml and one bench sheet for each session. What is"
-          + " not given by options is asked for in a terminal. Without STUDY the designs are"
-          + " compared and nothing is written."
-    },
-    footer = {
-      "  lotproof plan hive-scale",
-      "  lotproof plan --cells A=25 --cells B=25 --boards X=25 --boards Y=25 --capacity \"50 kg\""
-          + " \\",
-      "    --default-factor \"83886.08 counts/kg\" --converter-scale \"2097152 counts/(mV/V)\" \\",
-      "    --temperature 18..26 --bench-masses F2 --cell-sd 240 --board-sd 90 --repeat-sd 10 \\",
-      "    --wanted 700",
-      "  lotproof plan hive-scale --pilot pilot.csv --pilot-value error --design blocks-2x2",
-      "  lotproof plan hive-scale --side-test \"creep=0,50,50,0: loads that stay on for 30 min\"",
-      "  lotproof plan hive-scale --side-sheets --side-kits 12"
-    })
+@Command(name = "plan")
 public final class PlanCommand extends CliCommand.WithJson {
 
-  @Parameters(
-      index = "0",
-      arity = "0..1",
-      paramLabel = "STUDY",
-      description = "the study folder to write; it must not hold a study yet")
+  @Parameters(index = "0", arity = "0..1", paramLabel = "STUDY")
   private @Nullable Path study;
 
   @Mixin private PlanOptions options = new PlanOptions();
   private final PlanAnswers answers = listed(new PlanAnswers(io, EnumSet.allOf(PlanSetting.class)));
   @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions(answers);
 
-  @Option(names = "--ask", description = "ask for what is missing, also when input is piped in")
+  @Option(names = "--ask")
   private boolean ask;
 
-  @Option(
-      names = "--side-sheets",
-      description =
-          "write the bench sheets of the side tests that STUDY names already, and nothing else")
+  @Option(names = "--side-sheets")
   private boolean sideSheets;
 
   /**
@@ -102,11 +76,13 @@ public final class PlanCommand extends CliCommand.WithJson {
       PlannedClaim question,
       DesignComparison comparison,
       String chosen,
-      List<String> written) {}
+      List<String> written)
+      implements Message {}
 
   /** What {@code plan --side-sheets} wrote; the seed decides which kits, and their order. */
   public record SideSheetFiles(
-      String command, String version, int exit, long seed, List<String> written) {}
+      String command, String version, int exit, long seed, List<String> written)
+      implements Message {}
 
   public PlanCommand(CliContext io) {
     super(io);

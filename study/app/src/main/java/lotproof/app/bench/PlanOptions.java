@@ -8,66 +8,36 @@ import picocli.CommandLine.Option;
 
 /** What {@code plan} is told and never asks for. */
 final class PlanOptions {
-  @Option(
-      names = "--serials",
-      paramLabel = "RULE",
-      description =
-          "unique (default): a serial names one unit; per-lot: serials start again in every lot,"
-              + " and units are named LOT/SERIAL")
+  @Option(names = "--serials", paramLabel = "RULE")
   SerialRule serials = SerialRule.UNIQUE;
 
-  @Option(
-      names = "--buyer-masses",
-      paramLabel = "CLASS",
-      description = "class of the buyer's calibration masses (default M1)")
+  @Option(names = "--buyer-masses", paramLabel = "CLASS")
   String buyerMasses = "M1";
 
-  @Option(
-      names = "--rounding",
-      paramLabel = "G",
-      description = "step to which figures are rounded outward (default 1)")
+  @Option(names = "--rounding", paramLabel = "G")
   double rounding = 1;
 
-  @Option(
-      names = "--cause",
-      paramLabel = "TEXT",
-      description =
-          "a cause for which something may be left out; once for each (default: bench damage,"
-              + " production screen, wrong wiring)")
+  @Option(names = "--cause", paramLabel = "TEXT")
   List<String> causes = List.of("bench damage", "production screen", "wrong wiring");
 
-  @Option(names = "--most-hours", paramLabel = "H", description = "available bench hours")
+  @Option(names = "--most-hours", paramLabel = "H")
   @Nullable Double mostHours;
 
-  @Option(
-      names = "--design",
-      paramLabel = "KEY",
-      description = "plan this design instead of the recommended one")
+  @Option(names = "--design", paramLabel = "KEY")
   @Nullable String design;
 
-  @Option(
-      names = "--reference",
-      paramLabel = "CELL/BOARD",
-      description =
-          "the reference partners of --design reference-partner: a cell and a board that belong to"
-              + " no lot")
+  @Option(names = "--reference", paramLabel = "CELL/BOARD")
   @Nullable String reference;
 
-  @Option(names = "--dummy-bridge", description = "the reference cell is a dummy bridge")
+  @Option(names = "--dummy-bridge")
   boolean dummyBridge;
 
-  @Option(
-      names = "--side-test",
-      paramLabel = "EFFECT=KG,KG,...:COVERS",
-      description =
-          "a side test with its steps in kg and what it covers, such as"
-              + " \"off-centre=0,20,20,20,20,20: loads up to 100 mm off the centre\"; effects:"
-              + " off-centre, creep, drift; once for each")
+  @Option(names = "--side-test", paramLabel = "EFFECT=KG,KG,...:COVERS")
   List<String> sideTests = List.of();
 
-  @Option(names = "--side-kits", paramLabel = "N", description = "kits per side test (default 10)")
+  @Option(names = "--side-kits", paramLabel = "N")
   int sideKits = SideSheets.KITS;
 
-  @Option(names = "--seed", description = "decides everything random (default 1)")
+  @Option(names = "--seed")
   long seed = 1;
 }

@@ -29,43 +29,24 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Carries the planned study out on paper, many times. */
-@Command(
-    name = "rehearse",
-    header = "Rehearse the planned study: how often would it support the figure, or be wrong?",
-    description = {
-      "Draws the units of the plan anew each time, takes the error of reading of every planned run,"
-          + " and forms the figure as claim does. What is taken to be true comes from the options;"
-          + " else from the record, when there are readings, at all its loads; else from the plan."
-          + " Options and plan know the error at the worst load: the others are taken to follow it."
-    },
-    footer = {
-      "  lotproof rehearse hive-scale",
-      "  lotproof rehearse hive-scale --level none --wanted 600 --times 20000",
-      "  lotproof rehearse hive-scale --cell-sd 240 --board-sd 90 --repeat-sd 10"
-    })
+@Command(name = "rehearse")
 public final class RehearseCommand extends CliCommand.OnStudy {
 
   private static final int MOST_TIMES = 10_000_000;
 
-  @Option(names = "--times", paramLabel = "N", description = "rehearsals (default 10000)")
+  @Option(names = "--times", paramLabel = "N")
   private int times = 10_000;
 
-  @Option(
-      names = "--level",
-      paramLabel = "KEY",
-      description = "calibration level of the study (default: its first)")
+  @Option(names = "--level", paramLabel = "KEY")
   private String level = "";
 
-  @Option(names = "--wanted", paramLabel = "G", description = "another wanted figure, grams")
+  @Option(names = "--wanted", paramLabel = "G")
   private @Nullable Double wanted;
 
-  @Option(names = "--seed", description = "decides all draws (default: the study's seed)")
+  @Option(names = "--seed")
   private @Nullable Long seed;
 
-  @Option(
-      names = "--threads",
-      paramLabel = "N",
-      description = "how many work at once (default: all)")
+  @Option(names = "--threads", paramLabel = "N")
   private int threads = Runtime.getRuntime().availableProcessors();
 
   @Mixin
@@ -92,7 +73,8 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       AssumedSpread assumed,
       int points,
       PlannedClaim question,
-      RehearsalResult result) {}
+      RehearsalResult result)
+      implements Message {}
 
   public RehearseCommand(CliContext io) {
     super(io);

@@ -24,16 +24,10 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
 /** What is measured, what is missing, what looks wrong. */
-@Command(
-    name = "status",
-    header = "Show what is measured, what is missing and what looks wrong.",
-    description = "Compares the record with the plan of study.yaml, after the decided corrections.",
-    footer = {"  lotproof status hive-scale", "  lotproof status hive-scale --strict"})
+@Command(name = "status")
 public final class StatusCommand extends CliCommand.OnStudy {
 
-  @Option(
-      names = "--strict",
-      description = "exit code 1 if something is missing or there are warnings")
+  @Option(names = "--strict")
   private boolean strict;
 
   /** What {@code status} found. */
@@ -43,7 +37,8 @@ public final class StatusCommand extends CliCommand.OnStudy {
       int decisions,
       StudyProgress progress,
       BenchFindings findings,
-      List<DataIssue> issues) {}
+      List<DataIssue> issues)
+      implements Message {}
 
   public StatusCommand(CliContext io) {
     super(io);

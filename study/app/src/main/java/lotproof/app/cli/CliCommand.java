@@ -38,6 +38,9 @@ public abstract class CliCommand implements Callable<Integer> {
     listed.forEach(options -> options.addTo(spec));
   }
 
+  /** What a command prints as JSON; its schema is published. */
+  public interface Message {}
+
   /** A command that can answer as JSON. */
   public abstract static class WithJson extends CliCommand {
     private static final int LAST = 100;

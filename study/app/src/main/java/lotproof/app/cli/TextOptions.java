@@ -25,22 +25,25 @@ public class TextOptions {
     this.heading = heading;
   }
 
-  /** One more option, such as {@code --who}. */
-  public final TextOptions add(String name, String label, String description) {
-    return add(
-        OptionSpec.builder(name).type(String.class).paramLabel(label).description(description));
+  /** One more option, such as {@code --who}, described where the help stands. */
+  public final void add(String name, String label) {
+    add(name, label, "");
+  }
+
+  /** One more option with its description. */
+  public final void add(String name, String label, String description) {
+    add(OptionSpec.builder(name).type(String.class).paramLabel(label).description(description));
   }
 
   /** One more option that stands alone. */
-  public final TextOptions addFlag(String name, String description) {
-    return add(OptionSpec.builder(name).type(boolean.class).description(description));
+  public final void addFlag(String name, String description) {
+    add(OptionSpec.builder(name).type(boolean.class).description(description));
   }
 
   /** One more option of any kind. */
-  public final TextOptions add(OptionSpec.Builder builder) {
+  public final void add(OptionSpec.Builder builder) {
     OptionSpec option = builder.build();
     options.put(option.longestName(), option);
-    return this;
   }
 
   final void addTo(CommandSpec spec) {

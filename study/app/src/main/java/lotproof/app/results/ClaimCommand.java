@@ -31,47 +31,19 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
 /** The printable figure at each calibration level, and the verdict on a wanted one. */
-@Command(
-    name = "claim",
-    header = "Say which figure the study supports at each calibration level.",
-    description = {
-      "Prints the printable figure with and without the decided exclusions, the claim sentence with"
-          + " its conditions, and the verdict on each wanted figure. Exit code 1 if a wanted figure"
-          + " is not supported or if there is no figure at all."
-    },
-    footer = {
-      "  lotproof claim hive-scale",
-      "  lotproof claim hive-scale --wanted one-point=40 --wanted two-point=15",
-      "  lotproof claim hive-scale --details",
-      "  lotproof claim hive-scale --check \"Accurate to 30 g, guaranteed.\"",
-      "  lotproof claim hive-scale --explain"
-    })
+@Command(name = "claim")
 public final class ClaimCommand extends CliCommand.OnStudy {
 
-  @Option(
-      names = "--wanted",
-      paramLabel = "LEVEL=GRAMS",
-      description = "judge this figure instead of the one in study.yaml; may be repeated")
+  @Option(names = "--wanted", paramLabel = "LEVEL=GRAMS")
   private Map<String, Double> wanted = new LinkedHashMap<>();
 
-  @Option(
-      names = "--explain",
-      description = "show what each figure is made of, down to file and row")
+  @Option(names = "--explain")
   private boolean explain;
 
-  @Option(
-      names = "--details",
-      description =
-          "show what makes up each figure, other contents and confidences, units with most"
-              + " influence, and wording for print")
+  @Option(names = "--details")
   private boolean details;
 
-  @Option(
-      names = "--check",
-      paramLabel = "TEXT|FILE",
-      description =
-          "check a draft sentence: what it fails to state and what it overstates; a file with the"
-              + " sentence may be named instead")
+  @Option(names = "--check", paramLabel = "TEXT|FILE")
   private Optional<String> draft = Optional.empty();
 
   /**
@@ -88,14 +60,15 @@ public final class ClaimCommand extends CliCommand.OnStudy {
       List<LevelClaim> withoutExclusions,
       List<DataIssue> issues,
       List<String> cautions,
-      List<String> notCovered) {}
+      List<String> notCovered)
+      implements Message {}
 
   /**
    * What {@code claim --check} found in a draft.
    *
    * @param instead the sentence that the study supports at that level; empty without a level
    */
-  public record Draft(Origin origin, DraftReport report, String instead) {}
+  public record Draft(Origin origin, DraftReport report, String instead) implements Message {}
 
   public ClaimCommand(CliContext io) {
     super(io);

@@ -37,32 +37,19 @@ final class DecisionOptions extends TextOptions {
           "--right-board");
 
   DecisionOptions() {
-    add(
-        DECIDE,
-        "ACTION",
-        "write a decision: excluded, \"stays in\", re-measured, screened or corrected; needs"
-            + " --unit or --run, --who, --when and --cause");
-    add(UNDO, "DECISION", "write a line that withdraws this decision; nothing is erased");
-    add("--unit", "SERIAL", "the cell or board it is about");
-    add("--run", "RUN", "the run it is about");
-    add("--cause", "CAUSE", "the cause; agreed causes stand in study.yaml");
-    add("--why", "WORDS", "the evidence, in words");
-    add("--who", "NAME", "the person who decides");
-    add("--when", "TIME", "when it was decided, such as 2026-03-05 or 2026-03-05T09:30");
-    add(
-        "--by",
-        "RUN",
-        "for re-measured: the later run. The first counts unless --cause is an agreed one");
-    add(
-        "--test",
-        "CHARACTERISTIC",
-        "for screened: what production tests on every unit, such as noise");
-    add(
-        "--limits",
-        "LIMITS",
-        "for screened: such as \"at most 0.6 g\" or \"between 1.97 and 2.03 mV/V\"");
-    add("--right-cell", "SERIAL", "for corrected: the run's cell");
-    add("--right-board", "SERIAL", "for corrected: the run's board");
+    add(DECIDE, "ACTION");
+    add(UNDO, "DECISION");
+    add("--unit", "SERIAL");
+    add("--run", "RUN");
+    add("--cause", "CAUSE");
+    add("--why", "WORDS");
+    add("--who", "NAME");
+    add("--when", "TIME");
+    add("--by", "RUN");
+    add("--test", "CHARACTERISTIC");
+    add("--limits", "LIMITS");
+    add("--right-cell", "SERIAL");
+    add("--right-board", "SERIAL");
   }
 
   /** Whether a decision is to be written; options of one must not stand alone. */

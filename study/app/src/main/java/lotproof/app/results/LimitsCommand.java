@@ -24,72 +24,33 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
 /** Production test limits that protect the figures. */
-@Command(
-    name = "limits",
-    header = "Say which limits of a production test protect a figure.",
-    description = {
-      "For the test of every finished kit, and for tests of cells and boards alone on a jig:"
-          + " guarded for the tester's uncertainty, for the masses and for loads that are not"
-          + " tested, with expected yield and risks. A claim for cells or boards alone gets the"
-          + " tests of that kind. Exit code 1 if no limit protects one of the figures.",
-      "",
-      "Production limits are no safety limits, and they make no scale fit for trade."
-    },
-    footer = {
-      "  lotproof limits hive-scale",
-      "  lotproof limits hive-scale --figure one-point=40 --test-loads 50 --uncertainty 0.8",
-      "  lotproof limits hive-scale --test-loads 5,50 --falling --to limits"
-    })
+@Command(name = "limits")
 public final class LimitsCommand extends CliCommand.OnStudy {
 
-  @Option(
-      names = "--figure",
-      paramLabel = "LEVEL=GRAMS",
-      description =
-          "protect this figure (default: the wanted one of study.yaml, or the printable figure);"
-              + " may be repeated")
+  @Option(names = "--figure", paramLabel = "LEVEL=GRAMS")
   private Map<String, Double> figures = new LinkedHashMap<>();
 
-  @Option(
-      names = "--test-loads",
-      paramLabel = "KG",
-      split = ",",
-      description =
-          "loads that production puts on, rising; without it all steps of the study, falling ones"
-              + " too")
+  @Option(names = "--test-loads", paramLabel = "KG", split = ",")
   private List<Double> testLoads = new ArrayList<>();
 
-  @Option(names = "--falling", description = "production reads the test loads on the way down too")
+  @Option(names = "--falling")
   private boolean falling;
 
-  @Option(
-      names = "--uncertainty",
-      paramLabel = "GRAMS",
-      description =
-          "standard uncertainty of one reading of the tester; without it the repeatability of the"
-              + " study's bench")
+  @Option(names = "--uncertainty", paramLabel = "GRAMS")
   private @Nullable Double uncertainty;
 
-  @Option(
-      names = "--changed-temperature",
-      description =
-          "production calibrates each kit at one temperature and reads it at another, as the study"
-              + " did for its temperature correction; without it a test at one temperature")
+  @Option(names = "--changed-temperature")
   private boolean changedTemperature;
 
-  @Option(
-      names = "--conformity",
-      paramLabel = "FRACTION",
-      description =
-          "probability with which a kit that just passes keeps the figure (default: the content of"
-              + " the study)")
+  @Option(names = "--conformity", paramLabel = "FRACTION")
   private @Nullable Double conformity;
 
-  @Option(names = "--to", paramLabel = "DIR", description = "also write the tables as CSV there")
+  @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
 
   /** What {@code limits} computed. */
-  public record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues) {}
+  public record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues)
+      implements Message {}
 
   public LimitsCommand(CliContext io) {
     super(io);

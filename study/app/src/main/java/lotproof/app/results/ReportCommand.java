@@ -20,39 +20,22 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
 /** Writes the evidence. */
-@Command(
-    name = "report",
-    header = "Write the evidence: workbook, page, charts, text, tables and JSON.",
-    description = {
-      "Prints the claim table and where the files are. The study folder is only read; without --to"
-          + " the files go to target/report/NAME below the working directory, NAME being the"
-          + " folder's name. Files of an earlier report there are replaced. --json prints the whole"
-          + " result besides."
-    },
-    footer = {
-      "  lotproof report hive-scale",
-      "  lotproof report hive-scale --to evidence --strict",
-      "  lotproof report hive-scale --verify evidence"
-    })
+@Command(name = "report")
 public final class ReportCommand extends CliCommand.OnStudy {
 
-  @Option(names = "--to", paramLabel = "DIR", description = "the folder to write into")
+  @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
 
-  @Option(
-      names = "--verify",
-      paramLabel = "DIR",
-      description =
-          "write nothing; check whether the report in this folder is still what the record gives"
-              + " (exit code 1 if not)")
+  @Option(names = "--verify", paramLabel = "DIR")
   private @Nullable Path verify;
 
-  @Option(names = "--strict", description = "exit code 1 if there are data issues")
+  @Option(names = "--strict")
   private boolean strict;
 
   /** What {@code --verify} found. */
   public record Verified(
-      Origin origin, boolean holds, List<String> reasons, List<ReportFiles.CheckedFile> files) {}
+      Origin origin, boolean holds, List<String> reasons, List<ReportFiles.CheckedFile> files)
+      implements Message {}
 
   public ReportCommand(CliContext io) {
     super(io);

@@ -26,42 +26,15 @@ import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
 
 /** Extreme units, their evidence, and what was decided. */
-@Command(
-    name = "review",
-    header = "Show the units and runs that stand out, with their evidence, and write decisions.",
-    description = {
-      "The program excludes nothing by itself. A person decides, with a cause; each decision is a"
-          + " line of decisions.csv, and an undo is one more line (docs/formats.md). A unit without"
-          + " a cause stays in: a buyer may receive it. After a decision the program shows how it"
-          + " moved each figure and why."
-    },
-    footer = {
-      "  lotproof review hive-scale",
-      "  lotproof review hive-scale --history C2-0343",
-      "  lotproof review hive-scale --decide excluded --unit C2-0343 --cause \"bench damage\" \\",
-      "      --why \"dropped, photo 12\" --who \"Mara Lind\" --when 2026-03-05",
-      "  lotproof review hive-scale --decide screened --unit B3-0519 --test noise \\",
-      "      --limits \"at most 0.6 g\" --who \"Mara Lind\" --when 2026-03-05",
-      "  lotproof review hive-scale --undo D3 --cause \"photo shows another cell\" \\",
-      "      --who \"Mara Lind\" --when 2026-03-06",
-      "  lotproof review hive-scale --split C3-0169"
-    })
+@Command(name = "review")
 public final class ReviewCommand extends CliCommand.OnStudy {
 
   private final DecisionOptions decisions = listed(new DecisionOptions());
 
-  @Option(
-      names = "--history",
-      paramLabel = "NAME",
-      description = "show all decisions about this unit or run, withdrawn ones too")
+  @Option(names = "--history", paramLabel = "NAME")
   private @Nullable String history;
 
-  @Option(
-      names = "--split",
-      paramLabel = "SERIAL",
-      description =
-          "say what could be claimed if this unit is bad and could ship: good kits, and how many"
-              + " kits are good; may be repeated")
+  @Option(names = "--split", paramLabel = "SERIAL")
   private List<String> split = new ArrayList<>();
 
   /** What {@code review} found. */
@@ -72,7 +45,8 @@ public final class ReviewCommand extends CliCommand.OnStudy {
       List<Decision> decisions,
       List<ExcludedRun> excluded,
       List<FigureChange> changes,
-      List<DataIssue> issues) {}
+      List<DataIssue> issues)
+      implements Message {}
 
   /** A run that was taken out, and the id of the decision that did it. */
   public record ExcludedRun(String run, String cell, String board, String decision) {}
@@ -84,10 +58,11 @@ public final class ReviewCommand extends CliCommand.OnStudy {
    * @param changes how it changed each figure
    */
   public record Decided(
-      Origin origin, Decision decision, List<FigureChange> changes, List<DataIssue> issues) {}
+      Origin origin, Decision decision, List<FigureChange> changes, List<DataIssue> issues)
+      implements Message {}
 
   /** What {@code review --split} computed. */
-  public record Split(Origin origin, List<String> units, SplitClaim claim) {}
+  public record Split(Origin origin, List<String> units, SplitClaim claim) implements Message {}
 
   public ReviewCommand(CliContext io) {
     super(io);

@@ -37,26 +37,10 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** How far units differ, and why: of a study, or of any table of results. */
-@Command(
-    name = "spread",
-    header = "Show how far units differ, and why.",
-    description = {
-      "For a study folder: every characteristic. For a CSV or xlsx file: one column of numbers,"
-          + " with the columns that name cells, boards and lots, as far as there are any. No study"
-          + " folder is needed for that."
-    },
-    footer = {
-      "  lotproof spread hive-scale",
-      "  lotproof spread results.csv --value sensitivity --cell cell --board board",
-      "  lotproof spread results.csv --value gain --board serial --board-lot lot --unit mV/V",
-      "  lotproof spread results.csv --value zero --cell cell --covariate temp --block operator"
-    })
+@Command(name = "spread")
 public final class SpreadCommand extends CliCommand.WithJson {
 
-  @Parameters(
-      index = "0",
-      paramLabel = "STUDY|FILE",
-      description = "a study folder, or a table of results with a header line")
+  @Parameters(index = "0", paramLabel = "STUDY|FILE")
   private Path source = Path.of("");
 
   @ArgGroup(exclusive = false, heading = "%nFor a table of results:%n")
@@ -66,8 +50,8 @@ public final class SpreadCommand extends CliCommand.WithJson {
       listed(SettingOptions.ofTables("How the file of a table is to be understood"));
 
   /** How far units differ. */
-  public record Spreads(
-      Origin origin, List<CharacteristicSpread> spreads, List<DataIssue> issues) {}
+  public record Spreads(Origin origin, List<CharacteristicSpread> spreads, List<DataIssue> issues)
+      implements Message {}
 
   public SpreadCommand(CliContext io) {
     super(io);
@@ -75,60 +59,43 @@ public final class SpreadCommand extends CliCommand.WithJson {
 
   /** Options that a table of results needs and a study does not. */
   static final class TableOptions {
-    @Option(
-        names = "--value",
-        paramLabel = "COLUMN",
-        description = "the column of numbers (needed)")
+    @Option(names = "--value", paramLabel = "COLUMN")
     private String value = "";
 
-    @Option(names = "--cell", paramLabel = "COLUMN", description = "serials of the cells")
+    @Option(names = "--cell", paramLabel = "COLUMN")
     private String cell = "";
 
-    @Option(names = "--board", paramLabel = "COLUMN", description = "serials of the boards")
+    @Option(names = "--board", paramLabel = "COLUMN")
     private String board = "";
 
-    @Option(names = "--cell-lot", paramLabel = "COLUMN", description = "lots of the cells")
+    @Option(names = "--cell-lot", paramLabel = "COLUMN")
     private String cellLot = "";
 
-    @Option(names = "--board-lot", paramLabel = "COLUMN", description = "lots of the boards")
+    @Option(names = "--board-lot", paramLabel = "COLUMN")
     private String boardLot = "";
 
-    @Option(
-        names = "--serials",
-        paramLabel = "RULE",
-        description =
-            "unique (default): a serial names one unit; per-lot: serials start again in every lot")
+    @Option(names = "--serials", paramLabel = "RULE")
     private SerialRule serials = SerialRule.UNIQUE;
 
-    @Option(
-        names = "--covariate",
-        paramLabel = "COLUMN",
-        description =
-            "a column of numbers, such as a temperature, whose influence is taken out; may be"
-                + " repeated")
+    @Option(names = "--covariate", paramLabel = "COLUMN")
     private List<String> covariates = new ArrayList<>();
 
-    @Option(
-        names = "--block",
-        paramLabel = "COLUMN",
-        description =
-            "a column of labels, such as day or operator, whose influence is taken out; may be"
-                + " repeated")
+    @Option(names = "--block", paramLabel = "COLUMN")
     private List<String> blocks = new ArrayList<>();
 
-    @Option(names = "--unit", paramLabel = "UNIT", description = "unit of measure, shown as it is")
+    @Option(names = "--unit", paramLabel = "UNIT")
     private String unit = "";
 
-    @Option(names = "--content", description = "fraction of future kits, such as 0.95 (default)")
+    @Option(names = "--content")
     private double content = SpreadOptions.DEFAULTS.content();
 
-    @Option(names = "--confidence", description = "confidence, such as 0.95 (default)")
+    @Option(names = "--confidence")
     private double confidence = SpreadOptions.DEFAULTS.confidence();
 
-    @Option(names = "--lower", paramLabel = "LIMIT", description = "lower specification limit")
+    @Option(names = "--lower", paramLabel = "LIMIT")
     private @Nullable Double lower;
 
-    @Option(names = "--upper", paramLabel = "LIMIT", description = "upper specification limit")
+    @Option(names = "--upper", paramLabel = "LIMIT")
     private @Nullable Double upper;
 
     private Map<Role, String> labels() {

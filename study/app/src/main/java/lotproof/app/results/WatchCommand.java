@@ -42,75 +42,37 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Checks a later lot against the study. */
-@Command(
-    name = "watch",
-    header = "Check a later lot against the study, and keep the history.",
-    description = {
-      "FILE holds the readings of a few kits of the later lot in the layout of readings"
-          + " (docs/formats.md), with serials of their own. The verdict is \"claim holds\","
-          + " \"re-study\" (the lot differs from what was studied) or \"hold the lot\" (it does not"
-          + " keep the figure; exit code 1). Each check becomes lines of watch.csv in the study"
-          + " folder. Without FILE the history is shown. --issue writes the present figures into"
-          + " claims.csv as a version of the claim; later lots are checked against the latest"
-          + " version."
-    },
-    footer = {
-      "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02",
-      "  lotproof watch hive-scale lot-C6.csv --lot C6 --date 2026-11-02 --dry-run --json",
-      "  lotproof watch hive-scale --issue --who \"Mara Lind\" --date 2026-10-01",
-      "  lotproof watch hive-scale",
-      "  lotproof watch hive-scale --to hive-scale/reports/watch"
-    })
+@Command(name = "watch")
 public final class WatchCommand extends CliCommand.OnStudy {
 
-  @Parameters(
-      index = "1",
-      arity = "0..1",
-      paramLabel = "FILE",
-      description = "readings of the later lot, CSV or .xlsx")
+  @Parameters(index = "1", arity = "0..1", paramLabel = "FILE")
   private @Nullable Path file;
 
-  @Option(names = "--lot", paramLabel = "NAME", description = "what the later lot is called")
+  @Option(names = "--lot", paramLabel = "NAME")
   private @Nullable String lot;
 
-  @Option(
-      names = "--date",
-      paramLabel = "DATE",
-      description = "the date of the check or of the issue, such as 2026-11-02")
+  @Option(names = "--date", paramLabel = "DATE")
   private @Nullable String date;
 
-  @Option(
-      names = "--serials",
-      paramLabel = "RULE",
-      description =
-          "per-lot: serials start again in every lot, so units are named LOT/SERIAL; unique"
-              + " (default) unless study.yaml says per-lot")
+  @Option(names = "--serials", paramLabel = "RULE")
   private SerialRule serials = SerialRule.UNIQUE;
 
-  @Option(names = "--dry-run", description = "judge the lot and write nothing")
+  @Option(names = "--dry-run")
   private boolean dryRun;
 
-  @Option(
-      names = "--accept",
-      paramLabel = "CODE",
-      split = ",",
-      description =
-          "check the lot although its readings look wrong in this way, such as SLOPE_DOUBTFUL")
+  @Option(names = "--accept", paramLabel = "CODE", split = ",")
   private List<DataIssue.Code> accepted = List.of();
 
-  @Option(names = "--strict", description = "exit code 1 if the verdict is \"re-study\", too")
+  @Option(names = "--strict")
   private boolean strict;
 
-  @Option(names = "--issue", description = "write the present figures as a version of the claim")
+  @Option(names = "--issue")
   private boolean issue;
 
-  @Option(names = "--who", paramLabel = "NAME", description = "with --issue: who issues the claim")
+  @Option(names = "--who", paramLabel = "NAME")
   private @Nullable String who;
 
-  @Option(
-      names = "--to",
-      paramLabel = "DIR",
-      description = "draw the history there, SVG and PNG, two charts for each calibration level")
+  @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
 
   private final MappingOptions understanding =
@@ -127,7 +89,8 @@ public final class WatchCommand extends CliCommand.OnStudy {
       Origin origin,
       List<LaterLotCheck> checked,
       List<WatchLine> history,
-      List<ClaimVersion> versions) {}
+      List<ClaimVersion> versions)
+      implements Message {}
 
   public WatchCommand(CliContext io) {
     super(io);
