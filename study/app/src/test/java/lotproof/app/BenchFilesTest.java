@@ -12,7 +12,7 @@ import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.Importer;
-import lotproof.gather.Inspected;
+import lotproof.gather.Preview;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -40,9 +40,9 @@ class BenchFilesTest {
   void isUnderstoodOrRefusedAsExpected(BenchFile file) {
     StudyFolder folder = BenchFile.emptyStudy(temp.resolve("study"));
     ReceivedFile received = ReceivedFile.of(file.name(), file.content());
-    Inspected prepared = Importer.inspect(folder, received, CliCommand.readers(), file.told());
+    Preview prepared = Importer.inspect(folder, received, CliCommand.readers(), file.told());
     Result<Appended> outcome = prepared.keep();
-    assertThat(prepared.preview().outcome()).isEqualTo(outcome);
+    assertThat(prepared.outcome()).isEqualTo(outcome);
     if (file.isKept()) {
       assertThat(outcome).matches(Imports::isNew);
       kept(file, folder, prepared, outcome.issues());
@@ -59,7 +59,7 @@ class BenchFilesTest {
   }
 
   private static void kept(
-      BenchFile file, StudyFolder folder, Inspected prepared, List<DataIssue> warnings) {
+      BenchFile file, StudyFolder folder, Preview prepared, List<DataIssue> warnings) {
     List<Reading> readings = readings(folder);
     assertThat(readings).hasSize(Integer.parseInt(file.one("readings")));
     assertThat(readings.stream().map(BenchFilesTest::line)).containsAll(file.all("reading"));
@@ -76,8 +76,7 @@ class BenchFilesTest {
               r ->
                   r.beside().cellTemperatureCelsius().orElseThrow() == Double.parseDouble(celsius));
     }
-    List<String> facts =
-        prepared.preview().facts().stream().map(f -> f.name() + " = " + f.value()).toList();
+    List<String> facts = prepared.facts().stream().map(f -> f.name() + " = " + f.value()).toList();
     assertThat(facts).containsAll(file.all("understood"));
     file.all("layout").forEach(layout -> assertThat(facts).contains("layout = " + layout));
     List<String> expected = file.all("warning").stream().filter(w -> !w.endsWith(" none")).toList();

@@ -85,7 +85,7 @@ class CutFilesTest {
 
   private static Preview preview(StudyFolder folder, BenchFile file, byte[] bytes) {
     ReceivedFile received = ReceivedFile.of(file.name(), bytes);
-    return Importer.inspect(folder, received, CliCommand.readers(), file.told()).preview();
+    return Importer.inspect(folder, received, CliCommand.readers(), file.told());
   }
 
   private static final String RUN =

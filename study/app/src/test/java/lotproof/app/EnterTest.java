@@ -79,7 +79,7 @@ class EnterTest {
       assertThat(drafts).hasSize(1);
       TypedRun run = drafts.get(0).run();
       assertThat(run.planned().run()).isEqualTo("S01-01");
-      assertThat(run.cellCelsius().orElseThrow()).isEqualTo(21);
+      assertThat(run.beside().cellTemperatureCelsius().orElseThrow()).isEqualTo(21);
       assertThat(run.outputCounts().stream().map(Double::intValue).map(String::valueOf))
           .as(leave + " after " + answers)
           .isEqualTo(RUN.subList(3, answers));

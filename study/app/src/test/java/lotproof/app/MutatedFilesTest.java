@@ -121,7 +121,7 @@ class MutatedFilesTest {
     ReceivedFile received = ReceivedFile.of(file.name(), damaged);
     Mapping mapping = file.told().mapping();
     if (whole) {
-      Preview preview = Importer.inspect(folder, received, readers, file.told()).preview();
+      Preview preview = Importer.inspect(folder, received, readers, file.told());
       boolean kept = Imports.isNew(preview.outcome());
       if (kept) {
         check(damaged, preview.facts(), preview.columns(), preview.readings(), file, about);

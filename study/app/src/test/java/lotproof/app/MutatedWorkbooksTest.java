@@ -115,7 +115,7 @@ class MutatedWorkbooksTest {
       long start = BenchFile.processorNanos();
       try {
         ReceivedFile received = ReceivedFile.of(file.name(), damaged);
-        Preview preview = Importer.inspect(folder, received, readers, file.told()).preview();
+        Preview preview = Importer.inspect(folder, received, readers, file.told());
         if (Imports.isNew(preview.outcome())) {
           kept++;
           // where the archive is damaged, what can be unpacked at all is what was there before

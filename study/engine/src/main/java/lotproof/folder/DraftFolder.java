@@ -19,7 +19,6 @@ import java.util.UUID;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.stream.Stream;
 import lotproof.folder.text.CsvText;
-import lotproof.study.DataIssue;
 
 /**
  * The drafts of runs in {@code bench/drafts}, as one client sees them: a person at a terminal, or
@@ -265,10 +264,5 @@ public final class DraftFolder implements AutoCloseable {
           Files.deleteIfExists(own);
           return true;
         });
-  }
-
-  /** A failure of the disk, as an issue. */
-  public DataIssue notWritten(IOException e) {
-    return StudyFiles.notWritten(BenchFolder.NAME + "/" + NAME, e);
   }
 }

@@ -6,15 +6,16 @@ import java.time.LocalDateTime;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
+import java.util.stream.Stream;
 import lotproof.folder.Appended;
 import lotproof.folder.DraftFolder;
 import lotproof.folder.DraftFolder.RunDraft;
 import lotproof.folder.StudyFolder;
-import lotproof.study.DataIssue;
 import lotproof.study.PlannedRun;
 import lotproof.study.Result;
 
@@ -164,16 +165,14 @@ public final class EntryDrafts implements AutoCloseable {
     List<EntryDraft> open = new ArrayList<>();
     List<String> order = entry.open().stream().map(PlannedRun::run).toList();
     for (RunDraft draft : folder.list().drafts()) {
-      Optional<EntryDraft> known = known(draft);
-      known.filter(it -> order.contains(it.name())).ifPresent(open::add);
+      Optional<TypedRun> run = typed(draft).filter(it -> order.contains(draft.run()));
+      if (run.isPresent()) {
+        boolean isElsewhere = !draft.client().equals(folder.client()) && folder.isHeld(draft);
+        open.add(new EntryDraft(run.get(), draft.person(), draft.since(), isElsewhere));
+      }
     }
     open.sort(Comparator.comparingInt(draft -> order.indexOf(draft.name())));
     return open;
-  }
-
-  private Optional<EntryDraft> known(RunDraft draft) throws IOException {
-    boolean isElsewhere = !draft.client().equals(folder.client()) && folder.isHeld(draft);
-    return typed(draft).map(run -> new EntryDraft(run, draft.person(), draft.since(), isElsewhere));
   }
 
   /** Drafts that are not offered, and stay until a person removes the file. */
@@ -206,19 +205,15 @@ public final class EntryDrafts implements AutoCloseable {
    */
   public Optional<PlannedRun> next(Set<String> passed) throws IOException {
     List<EntryDraft> drafts = drafts();
-    Set<String> held =
-        Set.copyOf(drafts.stream().filter(EntryDraft::isElsewhere).map(EntryDraft::name).toList());
-    Optional<PlannedRun> own =
-        drafts.stream()
-            .filter(draft -> draft.person().equals(person))
-            .filter(draft -> !passed.contains(draft.name()) && !held.contains(draft.name()))
-            .map(draft -> draft.run().planned())
-            .findFirst();
-    return own.isPresent()
-        ? own
-        : entry.open().stream()
-            .filter(run -> !passed.contains(run.run()) && !held.contains(run.run()))
-            .findFirst();
+    Set<String> not = new HashSet<>(passed);
+    drafts.stream().filter(EntryDraft::isElsewhere).map(EntryDraft::name).forEach(not::add);
+    return Stream.concat(
+            drafts.stream()
+                .filter(draft -> draft.person().equals(person))
+                .map(draft -> draft.run().planned()),
+            entry.open().stream())
+        .filter(run -> !not.contains(run.run()))
+        .findFirst();
   }
 
   /** Takes a run into our hand, if it can be had so. */
@@ -255,16 +250,13 @@ public final class EntryDrafts implements AutoCloseable {
 
   /** What to go on with: what the other one typed, unless our own values are no beginning of it. */
   private static Optional<TypedRun> chosen(Optional<EntryDraft> own, Optional<EntryDraft> other) {
-    Optional<TypedRun> mine = own.map(EntryDraft::run);
-    Optional<TypedRun> theirs = other.map(EntryDraft::run);
-    if (mine.isEmpty() || theirs.isEmpty()) {
-      return mine.or(() -> theirs);
+    if (own.isEmpty() || other.isEmpty()) {
+      return own.or(() -> other).map(EntryDraft::run);
     }
-    List<Double> first = mine.get().outputCounts();
-    List<Double> second = theirs.get().outputCounts();
-    boolean beginning =
-        first.size() <= second.size() && second.subList(0, first.size()).equals(first);
-    return beginning ? theirs : mine;
+    List<Double> mine = own.get().run().outputCounts();
+    List<Double> theirs = other.get().run().outputCounts();
+    boolean beginning = mine.size() <= theirs.size() && theirs.subList(0, mine.size()).equals(mine);
+    return Optional.of(beginning ? other.get().run() : own.get().run());
   }
 
   private static Optional<EntryDraft> first(List<EntryDraft> of, Predicate<EntryDraft> which) {
@@ -280,7 +272,7 @@ public final class EntryDrafts implements AutoCloseable {
   }
 
   private boolean isOurs(Optional<RunDraft> own) {
-    return own.isPresent() && own.get().client().equals(folder.client());
+    return own.filter(draft -> draft.client().equals(folder.client())).isPresent();
   }
 
   /** Keeps a run as far as it was typed. */
@@ -298,11 +290,10 @@ public final class EntryDrafts implements AutoCloseable {
 
   /** What was typed after the run was taken over is kept too, unless our own draft was taken. */
   private Kept takenOver(TypedRun run, Optional<RunDraft> own) throws IOException {
+    String name = run.planned().run();
     Optional<EntryDraft> by =
-        first(
-            openDrafts(), draft -> draft.name().equals(run.planned().run()) && draft.isElsewhere());
-    boolean free = own.isEmpty() || own.get().client().isEmpty();
-    if (!free) {
+        first(openDrafts(), draft -> draft.name().equals(name) && draft.isElsewhere());
+    if (own.filter(draft -> !draft.client().isEmpty()).isPresent()) {
       return new Kept.TakenOver(by, Optional.empty());
     }
     LocalDateTime since = own.map(RunDraft::since).orElseGet(this::now);
@@ -347,11 +338,6 @@ public final class EntryDrafts implements AutoCloseable {
           });
     }
     return new Kept.InRecord(outcome);
-  }
-
-  /** A failure of the disk, as an issue. */
-  public DataIssue notWritten(IOException e) {
-    return folder.notWritten(e);
   }
 
   /** Leaves: what is still in hand is free from now on. */

@@ -22,10 +22,8 @@ public final class ImportChecks {
   public static List<DataIssue> of(
       StudyContents contents, List<Reading> readings, Set<Code> accepted) {
     List<DataIssue> issues = new ArrayList<>(PlausibilityChecks.check(contents, readings));
-    for (DataIssue issue :
-        PlannedLoadChecks.check(contents.study(), contents.readings(), readings)) {
-      issues.add(withOption(issue));
-    }
+    PlannedLoadChecks.check(contents.study(), contents.readings(), readings)
+        .forEach(issue -> issues.add(withOption(issue)));
     return accepting(issues, accepted);
   }
 
@@ -35,19 +33,14 @@ public final class ImportChecks {
         .map(
             issue ->
                 issue.isError() && accepted.contains(issue.code())
-                    ? with(issue, Severity.WARNING, "accepted: " + issue.message())
+                    ? issue.as(Severity.WARNING, "accepted: " + issue.message())
                     : issue)
         .toList();
   }
 
   /** An issue that names the option by which a person accepts it. */
   static DataIssue withOption(DataIssue issue) {
-    String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
-    return with(issue, issue.severity(), message);
-  }
-
-  private static DataIssue with(DataIssue issue, Severity severity, String message) {
-    return new DataIssue(
-        severity, issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), message);
+    return issue.as(
+        issue.severity(), issue.message() + " (if it is right, --accept " + issue.code() + ")");
   }
 }

@@ -6,18 +6,19 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import lotproof.folder.Appended;
 import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.layout.TableReading;
+import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Provenance;
+import lotproof.study.Reading;
 import lotproof.study.Result;
 
 /**
@@ -27,48 +28,40 @@ import lotproof.study.Result;
 public final class Importer {
   private static final long LARGEST_BYTES = 128L << 20;
 
-  private final StudyFolder folder;
   private final ReceivedFile file;
-  private final TableReaders readers;
   private final ImportChoices choices;
-  private Optional<TableReading.Understood> understood = Optional.empty();
-  private Optional<IncomingReadings> sorted = Optional.empty();
-  private String sortedAgainst = "";
+  private final TableReading.Understood understood;
 
-  private Importer(
-      StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
-    this.folder = folder;
+  private Importer(ReceivedFile file, ImportChoices choices, TableReading.Understood understood) {
     this.file = file;
-    this.readers = readers;
     this.choices = choices;
+    this.understood = understood;
   }
 
   /** Looks at a file and says what an import would do. Changes nothing. */
-  public static Inspected inspect(
+  public static Preview inspect(
       StudyFolder folder, ReceivedFile file, TableReaders readers, ImportChoices choices) {
-    Importer importer = new Importer(folder, file, readers, choices);
-    return new Inspected(importer.preview(), importer::keep);
-  }
-
-  private Preview preview() {
     Result<StudyContents> opening = folder.open();
     if (opening.isRefused()) {
       return Preview.refused(opening.issues());
     }
-    TableReading.Understood read = understood(opening.get());
-    IncomingReadings incoming = incoming(opening.get());
-    boolean sameFile = sameFile(opening.get()).isPresent();
+    StudyContents contents = opening.get();
+    Mapping mapping = choices.mapping();
+    Importer importer =
+        new Importer(
+            file,
+            choices,
+            TableReading.read(file, readers.open(file, mapping), contents.study(), mapping));
+    TableReading.Understood read = importer.understood;
+    IncomingReadings incoming = importer.incoming(contents);
     return new Preview(
         incoming.outcome(),
         read.facts(),
         read.columns(),
         read.batch().readings(),
-        sameFile ? List.of() : read.questions(),
-        incoming.differences());
-  }
-
-  private Result<Appended> keep() {
-    return folder.record().append(List.of(file), this::incoming, choices.decision());
+        importer.sameFile(contents).isPresent() ? List.of() : read.questions(),
+        incoming.differences(),
+        () -> folder.record().append(List.of(file), importer::incoming, choices.decision()));
   }
 
   private Optional<IncomingReadings> sameFile(StudyContents contents) {
@@ -77,57 +70,32 @@ public final class Importer {
 
   /** Whether a place of the file is in the sheet, and the table of it, that was named. */
   private boolean isTaken(Provenance source) {
-    Optional<String> sheet = choices.mapping().setting(Setting.SHEET);
+    Mapping mapping = choices.mapping();
     boolean ofTable =
-        choices.mapping().setting(Setting.HEADER_ROW).isEmpty()
-            || understood.stream()
-                .flatMap(read -> read.batch().readings().stream())
+        mapping.setting(Setting.HEADER_ROW).isEmpty()
+            || understood.batch().readings().stream()
                 .anyMatch(reading -> reading.source().row() == source.row());
-    return ofTable && (sheet.isEmpty() || source.sheet().equals(sheet.get()));
+    return ofTable
+        && mapping.setting(Setting.SHEET).filter(s -> !s.equals(source.sheet())).isEmpty();
   }
 
-  /** The file is read once. */
-  private TableReading.Understood understood(StudyContents contents) {
-    if (understood.isEmpty()) {
-      understood =
-          Optional.of(
-              TableReading.read(
-                  file,
-                  readers.open(file, choices.mapping()),
-                  contents.study(),
-                  choices.mapping()));
-    }
-    return understood.get();
-  }
-
-  /** The readings are checked again only when the record is another than before. */
   private IncomingReadings incoming(StudyContents contents) {
-    if (sorted.isEmpty() || !sortedAgainst.equals(contents.recordHash())) {
-      TableReading.Understood read = understood(contents);
-      sortedAgainst = contents.recordHash();
-      sorted =
-          sameFile(contents)
-              .or(
-                  () ->
-                      Optional.of(
-                          IncomingReadings.of(
-                              contents, checked(contents, read), choices.decision())));
-    }
-    return sorted.orElseThrow();
+    return sameFile(contents)
+        .orElseGet(() -> IncomingReadings.of(contents, checked(contents), choices.decision()));
   }
 
-  private Batch checked(StudyContents contents, TableReading.Understood read) {
+  private Batch checked(StudyContents contents) {
+    List<Reading> readings = understood.batch().readings();
     List<DataIssue> issues = new ArrayList<>();
-    for (DataIssue issue : read.batch().issues()) {
+    for (DataIssue issue : understood.batch().issues()) {
       boolean question = issue.code() == Code.LAST_LINE_UNFINISHED;
       issues.addAll(
           question
               ? ImportChecks.accepting(List.of(ImportChecks.withOption(issue)), choices.accepted())
               : List.of(issue));
     }
-    issues.addAll(
-        read.inItsHeaders(ImportChecks.of(contents, read.batch().readings(), choices.accepted())));
-    return new Batch(read.batch().readings(), issues);
+    issues.addAll(understood.inItsHeaders(ImportChecks.of(contents, readings, choices.accepted())));
+    return new Batch(readings, issues);
   }
 
   /** Reads a file from the disk, once. */

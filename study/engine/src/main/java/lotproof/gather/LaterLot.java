@@ -4,9 +4,10 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
+import java.util.TreeMap;
 import java.util.TreeSet;
-import java.util.function.Function;
 import lotproof.folder.ReadingChecks;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
@@ -16,6 +17,7 @@ import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.DataIssue.Severity;
 import lotproof.study.Lot;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -69,7 +71,11 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
     List<Reading> kits =
         tidy.batch().readings().stream()
             .filter(r -> !study.units().isCheckStandard(r.cell(), r.board()))
-            .map(r -> named(r, names, lot, perLot))
+            .map(
+                r ->
+                    r.withUnits(
+                        names.inLaterLot(UnitKind.CELL, lot, r.cell(), perLot),
+                        names.inLaterLot(UnitKind.BOARD, lot, r.board(), perLot)))
             .toList();
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
@@ -81,7 +87,8 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
       Study withLater = withLater(study, kits);
       issues.addAll(ReadingChecks.check(withLater, List.of(), kits, ReadingChecks.Place.SOURCE));
       // a comparison goes without such runs and says so
-      PlannedLoadChecks.check(withLater, List.of(), kits).forEach(i -> issues.add(warning(i)));
+      PlannedLoadChecks.check(withLater, List.of(), kits)
+          .forEach(issue -> issues.add(issue.as(Severity.WARNING, issue.message())));
       issues.addAll(
           ImportChecks.accepting(
               tidy.inItsHeaders(
@@ -98,59 +105,38 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
     return contents.readings().stream().filter(r -> !names.contains(r.run())).toList();
   }
 
-  private static DataIssue warning(DataIssue issue) {
-    return DataIssue.warning(
-        issue.code(), issue.file(), issue.line(), issue.column(), issue.unit(), issue.message());
-  }
-
-  private static Reading named(Reading reading, UnitNames names, String lot, boolean perLot) {
-    return reading.withUnits(
-        names.inLaterLot(UnitKind.CELL, lot, reading.cell(), perLot),
-        names.inLaterLot(UnitKind.BOARD, lot, reading.board(), perLot));
-  }
-
   private static void knownUnits(
       Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
     for (UnitKind kind : UnitKind.values()) {
-      Set<String> known = study.units().lotBySerial(kind).keySet();
-      for (String serial : serials(kits, kind)) {
-        if (known.contains(serial)) {
-          Reading first =
-              kits.stream()
-                  .filter(r -> serial(kind).apply(r).equals(serial))
-                  .findFirst()
-                  .orElseThrow();
-          String message =
-              ("%s is a %s of the study; a later lot has units of its own. Readings of"
-                      + " studied units go in with import; if serials start again in every lot,"
-                      + " say --serials per-lot")
-                  .formatted(serial, kind.key());
-          issues.add(
-              DataIssue.error(
-                  Code.VALUE_INVALID,
-                  file.name(),
-                  first.source().row(),
-                  kind.key(),
-                  serial,
-                  message));
-        }
-      }
+      Map<String, Integer> rows = rows(kits, kind);
+      rows.keySet().retainAll(study.units().lotBySerial(kind).keySet());
+      rows.forEach(
+          (serial, row) -> {
+            String message =
+                ("%s is a %s of the study; a later lot has units of its own. Readings of studied"
+                        + " units go in with import; if serials start again in every lot, say"
+                        + " --serials per-lot")
+                    .formatted(serial, kind.key());
+            issues.add(
+                DataIssue.error(Code.VALUE_INVALID, file.name(), row, kind.key(), serial, message));
+          });
     }
   }
 
-  private static Function<Reading, String> serial(UnitKind kind) {
-    return kind == UnitKind.CELL ? Reading::cell : Reading::board;
-  }
-
-  private static List<String> serials(List<Reading> kits, UnitKind kind) {
-    return List.copyOf(new TreeSet<>(kits.stream().map(serial(kind)).toList()));
+  /** The row at which each serial stands first. */
+  private static Map<String, Integer> rows(List<Reading> kits, UnitKind kind) {
+    Map<String, Integer> rows = new TreeMap<>();
+    for (Reading kit : kits) {
+      rows.putIfAbsent(kind == UnitKind.CELL ? kit.cell() : kit.board(), kit.source().row());
+    }
+    return rows;
   }
 
   private static Study withLater(Study study, List<Reading> kits) {
     List<List<Lot>> lots = new ArrayList<>();
     for (UnitKind kind : UnitKind.values()) {
       List<Lot> all = new ArrayList<>(study.units().lots(kind));
-      all.add(new Lot(kind, "later", serials(kits, kind)));
+      all.add(new Lot(kind, "later", List.copyOf(rows(kits, kind).keySet())));
       lots.add(all);
     }
     return study.withUnits(new Units(lots.get(0), lots.get(1), study.units().checkStandard()));

@@ -2,9 +2,11 @@ package lotproof.gather;
 
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
-import java.util.ArrayList;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -37,36 +39,27 @@ final class PlannedLoadChecks {
    */
   static List<DataIssue> check(Study study, List<Reading> known, List<Reading> fresh) {
     record Step(String run, int step) {}
-    Set<Step> steps = new HashSet<>();
-    Set<String> runs = new HashSet<>();
-    for (Reading reading : fresh) {
-      steps.add(new Step(reading.run(), reading.step()));
-      runs.add(reading.run());
-    }
-    List<Reading> together = new ArrayList<>(fresh);
+    Map<Step, Reading> together = new LinkedHashMap<>();
+    fresh.forEach(r -> together.put(new Step(r.run(), r.step()), r));
+    Set<String> runs = fresh.stream().map(Reading::run).collect(Collectors.toSet());
     known.stream()
-        .filter(r -> runs.contains(r.run()) && !steps.contains(new Step(r.run(), r.step())))
-        .forEach(together::add);
+        .filter(r -> runs.contains(r.run()))
+        .forEach(r -> together.putIfAbsent(new Step(r.run(), r.step()), r));
     PlannedLoadChecks checks = new PlannedLoadChecks(study, fresh);
-    List<DataIssue> issues = new ArrayList<>();
-    for (LoadRun run : LoadRun.groupedFrom(together, study)) {
-      if (!study.units().isCheckStandard(run.cell(), run.board())) {
-        checks.check(run, issues);
-      }
-    }
-    return issues;
+    return LoadRun.groupedFrom(List.copyOf(together.values()), study).stream()
+        .filter(run -> !study.units().isCheckStandard(run.cell(), run.board()))
+        .flatMap(run -> checks.issue(run).stream())
+        .toList();
   }
 
-  private void check(LoadRun run, List<DataIssue> issues) {
+  private Optional<DataIssue> issue(LoadRun run) {
     List<Double> planned = study.design().loadsOf(run.name());
     if (planned.isEmpty() || run.loadsKilograms().equals(planned)) {
-      return;
+      return Optional.empty();
     }
     List<Reading> others =
         run.readings().stream().filter(r -> fresh.contains(r) && !isPlanned(r, planned)).toList();
-    if (!others.isEmpty()) {
-      issues.add(issue(run, planned, others));
-    }
+    return others.isEmpty() ? Optional.empty() : Optional.of(issue(run, planned, others));
   }
 
   private boolean isPlanned(Reading reading, List<Double> planned) {

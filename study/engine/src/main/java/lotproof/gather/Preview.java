@@ -1,6 +1,7 @@
 package lotproof.gather;
 
 import java.util.List;
+import java.util.function.Supplier;
 import lotproof.folder.Appended;
 import lotproof.folder.Difference;
 import lotproof.gather.layout.ColumnUse;
@@ -19,6 +20,7 @@ import lotproof.study.Result;
  * @param readings the readings that were understood, also when others were not
  * @param questions what the file leaves open
  * @param differences where it says something else than the record
+ * @param keeper does it, all of it or nothing
  */
 public record Preview(
     Result<Appended> outcome,
@@ -26,7 +28,8 @@ public record Preview(
     List<ColumnUse> columns,
     List<Reading> readings,
     List<Question> questions,
-    List<Difference> differences) {
+    List<Difference> differences,
+    Supplier<Result<Appended>> keeper) {
   public Preview {
     facts = List.copyOf(facts);
     columns = List.copyOf(columns);
@@ -35,9 +38,19 @@ public record Preview(
     differences = List.copyOf(differences);
   }
 
+  /** What has no table of readings. */
+  public static Preview of(
+      Result<Appended> outcome, List<Fact> facts, Supplier<Result<Appended>> keeper) {
+    return new Preview(outcome, facts, List.of(), List.of(), List.of(), List.of(), keeper);
+  }
+
   /** Nothing was understood, and why. */
   public static Preview refused(List<DataIssue> issues) {
-    return new Preview(
-        Result.refused(issues), List.of(), List.of(), List.of(), List.of(), List.of());
+    return of(Result.refused(issues), List.of(), () -> Result.refused(issues));
+  }
+
+  /** Does it. */
+  public Result<Appended> keep() {
+    return keeper.get();
   }
 }

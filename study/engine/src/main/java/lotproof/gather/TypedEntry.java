@@ -4,14 +4,14 @@ import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.Appended;
 import lotproof.folder.Batch;
@@ -23,6 +23,7 @@ import lotproof.gather.plausibility.PlausibilityChecks;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Design;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.PlannedRun;
 import lotproof.study.Provenance;
@@ -76,27 +77,23 @@ public final class TypedEntry {
 
   /** Runs that the record does not hold yet, in order. */
   public List<PlannedRun> open() {
-    Set<String> names = new HashSet<>();
-    Map<List<String>, Set<String>> ofPair = new HashMap<>();
-    Set<String> planned = new HashSet<>();
-    order.forEach(run -> planned.add(run.run()));
-    for (Reading reading : readings) {
-      names.add(reading.run());
-      if (!planned.contains(reading.run())) {
-        ofPair
-            .computeIfAbsent(List.of(reading.cell(), reading.board()), pair -> new HashSet<>())
-            .add(reading.run());
-      }
-    }
+    Set<String> planned = order.stream().map(PlannedRun::run).collect(Collectors.toSet());
+    Set<String> recorded = readings.stream().map(Reading::run).collect(Collectors.toSet());
+    // a run of the pair under a name of its own counts for the first planned one
+    Map<String, Set<String>> others =
+        readings.stream()
+            .filter(reading -> !planned.contains(reading.run()))
+            .collect(
+                Collectors.groupingBy(
+                    reading -> Design.pairName(reading.cell(), reading.board()),
+                    Collectors.mapping(Reading::run, Collectors.toSet())));
     List<PlannedRun> open = new ArrayList<>();
     for (PlannedRun run : order) {
-      if (names.contains(run.run())) {
+      Set<String> of = others.getOrDefault(Design.pairName(run.cell(), run.board()), Set.of());
+      if (recorded.contains(run.run())) {
         continue;
-      }
-      // a run of the pair under a name of its own counts for the first planned one
-      Set<String> others = ofPair.getOrDefault(List.of(run.cell(), run.board()), Set.of());
-      if (!others.isEmpty() && !run.isCheck()) {
-        others.remove(others.iterator().next());
+      } else if (!of.isEmpty() && !run.isCheck()) {
+        of.remove(of.iterator().next());
       } else {
         open.add(run);
       }
@@ -121,24 +118,20 @@ public final class TypedEntry {
 
   /** Whether all that was typed of a run stands in the record. */
   boolean holdsAllOf(TypedRun run) {
-    Map<Integer, Reading> steps = new HashMap<>();
-    String remarks = "";
-    for (Reading reading : readings) {
-      if (reading.run().equals(run.planned().run())) {
-        steps.put(reading.step(), reading);
-        remarks += reading.beside().remark();
-      }
-    }
-    boolean all = !steps.isEmpty() && remarks.contains(run.remark());
-    for (int i = 0; i < run.outputCounts().size(); i++) {
-      Reading reading = steps.get(i + 1);
-      all &=
-          reading != null
-              && reading.outputCounts() == run.outputCounts().get(i)
-              && reading.cell().equals(run.cell())
-              && reading.board().equals(run.board());
-    }
-    return all;
+    List<Reading> recorded =
+        readings.stream().filter(r -> r.run().equals(run.planned().run())).toList();
+    boolean remark =
+        recorded.stream().anyMatch(r -> r.beside().remark().contains(run.beside().remark()));
+    return remark
+        && IntStream.range(0, run.outputCounts().size())
+            .allMatch(i -> recorded.stream().anyMatch(r -> isStep(r, run, i)));
+  }
+
+  private static boolean isStep(Reading reading, TypedRun run, int index) {
+    return reading.step() == index + 1
+        && reading.outputCounts() == run.outputCounts().get(index)
+        && reading.cell().equals(run.cell())
+        && reading.board().equals(run.board());
   }
 
   /** Loads of a run in order. */
@@ -214,8 +207,8 @@ public final class TypedEntry {
                   run.board(),
                   plain(loads().get(i)),
                   plain(run.outputCounts().get(i)),
-                  plain(run.cellCelsius()),
-                  plain(run.boardCelsius()),
+                  plain(run.beside().cellTemperatureCelsius()),
+                  plain(run.beside().boardTemperatureCelsius()),
                   remark(run, i))));
     }
     String name = "typed-" + run.planned().run() + ".csv";
@@ -228,7 +221,7 @@ public final class TypedEntry {
   }
 
   private String remark(TypedRun run, int step) {
-    return step == loads().size() - 1 ? run.remark() : "";
+    return step == loads().size() - 1 ? run.beside().remark() : "";
   }
 
   private List<Reading> readings(TypedRun run, ReceivedFile file) {
@@ -244,8 +237,7 @@ public final class TypedEntry {
               run.board(),
               loads().get(i),
               run.outputCounts().get(i),
-              new Reading.Beside(
-                  OptionalDouble.empty(), run.cellCelsius(), run.boardCelsius(), remark(run, i)),
+              run.withRemark(remark(run, i)).beside(),
               new Provenance(file.name(), file.sha256(), row(i)),
               0));
     }

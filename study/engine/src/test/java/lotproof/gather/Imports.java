@@ -16,7 +16,7 @@ public final class Imports {
     Result<ReceivedFile> received = Importer.receive(path);
     return received.isRefused()
         ? Preview.refused(received.issues())
-        : Importer.inspect(folder, received.get(), readers, ImportChoices.none()).preview();
+        : Importer.inspect(folder, received.get(), readers, ImportChoices.none());
   }
 
   /** Imports a file. */

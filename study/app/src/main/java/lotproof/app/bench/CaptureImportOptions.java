@@ -12,7 +12,7 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.ImportChoices;
-import lotproof.gather.Inspected;
+import lotproof.gather.Preview;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureImport;
 import lotproof.gather.capture.SeriesImport;
@@ -87,7 +87,7 @@ final class CaptureImportOptions extends SettingOptions {
     }
   }
 
-  Inspected inspect(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
+  Preview inspect(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
     CaptureFormat format = SettingOptions.captureFormat(choices.mapping());
     if (isGiven(MANIFEST)) {
       return CaptureImport.ofManifest(folder, file, format, readers, choices);

@@ -3,13 +3,14 @@ package lotproof.app.bench;
 import java.io.IOException;
 import java.math.BigDecimal;
 import java.time.format.DateTimeFormatter;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
-import java.util.stream.Collectors;
+import java.util.function.Predicate;
 import java.util.stream.Stream;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Typing;
@@ -50,7 +51,7 @@ final class EnterSession {
   private final Set<String> told = new HashSet<>();
 
   /** The run that was asked for by name. */
-  private Optional<String> wanted = Optional.empty();
+  private Optional<PlannedRun> wanted = Optional.empty();
 
   private boolean stopped;
 
@@ -72,12 +73,9 @@ final class EnterSession {
     }
     while (!stopped) {
       tellOthers();
-      Optional<PlannedRun> next = wanted.flatMap(this::openRun);
       boolean asked = wanted.isPresent();
+      Optional<PlannedRun> next = asked ? wanted : drafts.next(passed);
       wanted = Optional.empty();
-      if (next.isEmpty()) {
-        next = drafts.next(passed);
-      }
       if (next.isPresent()) {
         offer(next.get(), asked);
       } else if (!askForRun()) {
@@ -86,29 +84,19 @@ final class EnterSession {
     }
   }
 
-  private Optional<PlannedRun> openRun(String name) {
-    return entry.open().stream().filter(run -> run.run().equals(name)).findFirst();
-  }
-
   /** Says once what others are measuring, and which drafts they left. */
   private void tellOthers() throws IOException {
     for (EntryDraft draft : drafts.drafts()) {
       if (draft.isElsewhere() && told.add(draft.name() + draft.person())) {
-        io.sayf(
-            "%s; it is not offered; \"run %s\" asks to take it over.",
-            measuring(draft), draft.name());
+        String other = "%s; it is not offered; \"run %s\" asks to take it over.";
+        io.sayf(other, measuring(draft), draft.name());
       }
     }
   }
 
   private static String measuring(EntryDraft draft) {
-    return String.format(
-        Locale.ROOT,
-        "%s is measuring run %s since %s, %s",
-        draft.person(),
-        draft.name(),
-        SINCE.format(draft.since()),
-        values(draft.run()));
+    return "%s is measuring run %s since %s, %s"
+        .formatted(draft.person(), draft.name(), SINCE.format(draft.since()), values(draft.run()));
   }
 
   private static String values(TypedRun run) {
@@ -118,18 +106,18 @@ final class EnterSession {
 
   /** Runs are left that were passed over: asks for one of them by its name. */
   private boolean askForRun() {
-    List<PlannedRun> open = entry.open();
+    List<String> open = entry.open().stream().map(PlannedRun::run).toList();
     if (open.isEmpty()) {
       return false;
     }
     io.say("Left are the runs " + openNames() + ".");
     while (true) {
-      Optional<String> typed =
+      String name =
           io.typing()
-              .line(
-                  "Run to continue with, or Enter to stop: ",
-                  open.stream().map(PlannedRun::run).toList());
-      String name = typed.orElse("").replaceFirst("^run ", "").strip();
+              .line("Run to continue with, or Enter to stop: ", open)
+              .orElse("")
+              .replaceFirst("^run ", "")
+              .strip();
       if (name.isEmpty() || name.equals("quit")) {
         return false;
       }
@@ -140,30 +128,57 @@ final class EnterSession {
   }
 
   private String openNames() {
-    List<PlannedRun> runs = entry.open();
-    String first =
-        runs.stream().limit(MOST_NAMES).map(PlannedRun::run).collect(Collectors.joining(", "));
-    return runs.size() > MOST_NAMES
-        ? first + " and " + (runs.size() - MOST_NAMES) + " more"
-        : first;
+    List<String> runs = entry.open().stream().map(PlannedRun::run).toList();
+    int more = runs.size() - MOST_NAMES;
+    return more > 0
+        ? String.join(", ", runs.subList(0, MOST_NAMES)) + " and " + more + " more"
+        : String.join(", ", runs);
   }
 
   private boolean want(String name) {
-    if (openRun(name).isEmpty()) {
+    Optional<PlannedRun> open =
+        entry.open().stream().filter(run -> run.run().equals(name)).findFirst();
+    if (open.isEmpty()) {
       io.say("  there is no open run " + name + "; open: " + openNames());
       return false;
     }
     passed.remove(name);
-    wanted = Optional.of(name);
+    wanted = open;
     return true;
+  }
+
+  /** An answer to a question about a run; empty when the run is left. */
+  private Optional<String> ask(String prompt, List<String> completions) {
+    while (true) {
+      String text =
+          io.typing()
+              .line(prompt, Stream.concat(completions.stream(), WORDS.stream()).toList())
+              .orElse("quit");
+      if (text.equals("help")) {
+        HELP.forEach(io::say);
+      } else if (text.equals("run")) {
+        io.say("  run NAME, one of " + openNames());
+      } else if (text.startsWith("run ")) {
+        if (want(text.substring("run ".length()).strip())) {
+          return Optional.empty();
+        }
+      } else {
+        stopped = text.equals("quit");
+        return Optional.of(text).filter(it -> !stopped && !it.equals("skip"));
+      }
+    }
   }
 
   private void offer(PlannedRun planned, boolean asked) throws IOException {
     Begun begun = drafts.begin(planned, Start.PLAIN);
-    if (begun instanceof Begun.Held held) {
-      begun = asked ? takeOver(planned, held) : begun;
+    if (begun instanceof Begun.Held held && asked) {
+      io.say(measuring(held.by()) + ".");
+      Optional<String> typed = io.typing().line("  take it over? [no]: ", List.of("yes", "no"));
+      boolean yes = typed.filter(Typing::isYes).isPresent();
+      begun = yes ? drafts.begin(planned, Start.TAKE_OVER) : held;
     } else if (begun instanceof Begun.LeftBehind left) {
-      begun = goOnOrAnew(planned, left);
+      Optional<Start> start = continueOrAnew(planned, left.by());
+      begun = start.isPresent() ? drafts.begin(planned, start.get()) : left;
     }
     if (begun instanceof Begun.Granted granted) {
       measure(granted.run());
@@ -174,35 +189,20 @@ final class EnterSession {
     }
   }
 
-  private Begun takeOver(PlannedRun planned, Begun.Held held) throws IOException {
-    io.say(measuring(held.by()) + ".");
-    Optional<String> typed = io.typing().line("  take it over? [no]: ", List.of("yes", "no"));
-    return typed.filter(Typing::isYes).isPresent() ? drafts.begin(planned, Start.TAKE_OVER) : held;
-  }
-
-  private Begun goOnOrAnew(PlannedRun planned, Begun.LeftBehind left) throws IOException {
-    EntryDraft by = left.by();
+  private Optional<Start> continueOrAnew(PlannedRun planned, EntryDraft by) {
     io.sayf(
         "%s began run %s at %s and left it with %s.",
         by.person(), planned.run(), SINCE.format(by.since()), values(by.run()));
+    String prompt =
+        "  continue it (yes), begin anew beside it (no), or another run (skip)? [skip]: ";
     while (true) {
-      String answer =
-          io.typing()
-              .line(
-                  "  continue it (yes), begin anew beside it (no), or another run (skip)? [skip]: ",
-                  List.of("yes", "no", "skip", "quit"))
-              .orElse("quit");
-      if (answer.equals("quit")) {
-        stopped = true;
-        return left;
-      } else if (answer.isEmpty() || answer.equals("skip")) {
-        return left;
+      String answer = ask(prompt, List.of("yes", "no")).orElse("");
+      if (answer.isEmpty()) {
+        return Optional.empty();
       } else if (Typing.isYes(answer)) {
-        return drafts.begin(planned, Start.TAKE_OVER);
+        return Optional.of(Start.TAKE_OVER);
       } else if (answer.equals("no") || answer.equals("n")) {
-        return drafts.begin(planned, Start.ANEW);
-      } else if (answer.startsWith("run ") && want(answer.substring(4).strip())) {
-        return left;
+        return Optional.of(Start.ANEW);
       }
       io.say("  yes, no or skip");
     }
@@ -211,37 +211,29 @@ final class EnterSession {
   /** Goes through one run, and leaves it as a draft unless it was recorded. */
   private void measure(TypedRun start) throws IOException {
     PlannedRun planned = start.planned();
+    String name = planned.run();
     boolean begun = !start.outputCounts().isEmpty();
     if (begun) {
-      io.say("Continuing run " + planned.run() + "; " + values(start) + " kept.");
+      io.say("Continuing run " + name + "; " + values(start) + " kept.");
     }
+    String check = planned.isCheck() ? " (check standard)" : "";
     io.say(
         io.strong(
-            planned.session()
-                + ", run "
-                + planned.run()
-                + (planned.isCheck() ? " (check standard)" : "")
-                + ": cell "
-                + start.cell()
-                + " on board "
-                + start.board()));
+            "%s, run %s%s: cell %s on board %s"
+                .formatted(planned.session(), name, check, start.cell(), start.board())));
     Typed typed = new Typed(start);
     // what was begun was asked already
     boolean whole = (begun || typed.pair()) && typed.readings();
-    if (!whole && !typed.lost) {
-      left(typed.run);
+    if (whole || typed.lost) {
+      return;
     }
-  }
-
-  private void left(TypedRun run) throws IOException {
-    String name = run.planned().run();
-    if (!wanted.equals(Optional.of(name))) {
+    if (wanted.filter(run -> run.run().equals(name)).isEmpty()) {
       passed.add(name);
     }
-    if (drafts.leave(run)) {
+    if (drafts.leave(typed.run)) {
       io.sayf(
           "Run %s is kept as a draft, %s; \"run %s\" or the next lotproof enter continues it.",
-          name, values(run), name);
+          name, values(typed.run), name);
     }
   }
 
@@ -254,28 +246,6 @@ final class EnterSession {
 
     private Typed(TypedRun run) {
       this.run = run;
-    }
-
-    /** An answer to a question about the run; empty when the run is left. */
-    private Optional<String> ask(String prompt, List<String> completions) {
-      while (true) {
-        Optional<String> typed =
-            io.typing().line(prompt, Stream.concat(completions.stream(), WORDS.stream()).toList());
-        String text = typed.orElse("quit");
-        if (text.equals("help")) {
-          HELP.forEach(io::say);
-        } else if (text.equals("quit")) {
-          stopped = true;
-          return Optional.empty();
-        } else if (text.equals("skip")
-            || (text.startsWith("run ") && want(text.substring(4).strip()))) {
-          return Optional.empty();
-        } else if (text.equals("run")) {
-          io.say("  run NAME, one of " + openNames());
-        } else if (!text.startsWith("run ")) {
-          return typed;
-        }
-      }
     }
 
     /** Keeps the run as it is now; false when another client took it over. */
@@ -313,25 +283,22 @@ final class EnterSession {
       List<String> known = entry.study().serials(kind);
       while (true) {
         Optional<String> typed = ask("  " + kind.key() + " [" + planned + "]: ", known);
-        String serial = typed.orElse("");
-        if (typed.isEmpty() || serial.equals(planned)) {
-          return typed;
+        if (typed.isEmpty() || typed.get().isEmpty() || typed.get().equals(planned)) {
+          return typed.map(text -> planned);
         }
-        if (serial.isEmpty()) {
-          return Optional.of(planned);
-        }
-        if (known.contains(serial)) {
-          io.say("  not the planned one; noted as " + serial);
+        if (known.contains(typed.get())) {
+          io.say("  not the planned one; noted as " + typed.get());
           return typed;
         }
         io.sayf(
             "  there is no %s %s in the study; Enter takes the planned one, Tab completes",
-            kind.key(), serial);
+            kind.key(), typed.get());
       }
     }
 
     private boolean temperatures() throws IOException {
-      String noted = run.cellCelsius().isEmpty() ? "not noted" : "as noted before";
+      String noted =
+          run.beside().cellTemperatureCelsius().isEmpty() ? "not noted" : "as noted before";
       String doubted = "";
       while (true) {
         Optional<String> typed =
@@ -340,13 +307,13 @@ final class EnterSession {
           return typed.isPresent();
         }
         String[] parts = typed.get().split("\\s+", -1);
-        OptionalDouble cell = celsius(parts[0]);
-        OptionalDouble board = parts.length == 2 ? celsius(parts[1]) : OptionalDouble.empty();
-        if (parts.length > 2 || cell.isEmpty() || (parts.length == 2 && board.isEmpty())) {
+        List<OptionalDouble> read = Arrays.stream(parts).map(Typed::celsius).toList();
+        if (parts.length > 2 || read.contains(OptionalDouble.empty())) {
           io.say("  one or two temperatures between -60 and 120 °C, or Enter");
           continue;
         }
-        TypedRun warmed = run.withTemperatures(cell, board);
+        OptionalDouble board = parts.length == 2 ? read.get(1) : OptionalDouble.empty();
+        TypedRun warmed = run.withTemperatures(read.get(0), board);
         Optional<String> doubt = entry.doubtOfTemperatures(warmed);
         if (doubt.isEmpty() || doubted.equals(typed.get())) {
           return keep(warmed);
@@ -370,13 +337,9 @@ final class EnterSession {
       while (true) {
         boolean complete = run.outputCounts().size() == entry.loads().size();
         List<String> doubts = complete ? entry.doubts(run) : List.of();
-        for (String doubt : doubts) {
-          if (!known.contains(doubt)) {
-            doubtful(doubt);
-          }
-        }
+        doubts.stream().filter(Predicate.not(known::contains)).forEach(this::doubtful);
         known = doubts;
-        Optional<String> typed = ask(complete ? question(doubts) : prompt(), List.of());
+        Optional<String> typed = ask(prompt(complete, doubts), List.of());
         if (typed.isEmpty()) {
           return false;
         }
@@ -402,8 +365,13 @@ final class EnterSession {
       }
     }
 
-    private static String question(List<String> doubts) {
-      return "  record this run? " + (doubts.isEmpty() ? "[yes]: " : "Type yes if it is right: ");
+    private String prompt(boolean complete, List<String> doubts) {
+      if (complete) {
+        return "  record this run? " + (doubts.isEmpty() ? "[yes]: " : "Type yes if it is right: ");
+      }
+      int step = run.outputCounts().size();
+      return "  %s/%s at %s kg, counts: "
+          .formatted(step + 1, entry.loads().size(), UnitsOfMeasure.plain(entry.loads().get(step)));
     }
 
     private void doubtful(String doubt) {
@@ -413,16 +381,6 @@ final class EnterSession {
     private void typeAgain(String doubt) {
       doubtful(doubt);
       io.say("  If it is what the bench shows, type it once more.");
-    }
-
-    private String prompt() {
-      int step = run.outputCounts().size();
-      return String.format(
-          Locale.ROOT,
-          "  %d/%d at %s kg, counts: ",
-          step + 1,
-          entry.loads().size(),
-          UnitsOfMeasure.plain(entry.loads().get(step)));
     }
 
     private Optional<TypedRun> value(String text, boolean again) {
@@ -435,12 +393,9 @@ final class EnterSession {
         return Optional.empty();
       }
       double counts = number.get().doubleValue();
-      Optional<String> doubt = entry.doubt(run, counts);
-      if (doubt.isPresent() && !again) {
-        typeAgain(doubt.get());
-        return Optional.empty();
-      }
-      return Optional.of(run.with(counts));
+      Optional<String> doubt = again ? Optional.empty() : entry.doubt(run, counts);
+      doubt.ifPresent(this::typeAgain);
+      return doubt.isPresent() ? Optional.empty() : Optional.of(run.with(counts));
     }
 
     private boolean recorded() throws IOException {

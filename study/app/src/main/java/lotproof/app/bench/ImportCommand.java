@@ -24,7 +24,6 @@ import lotproof.folder.SourceDecision.Choice;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.Importer;
-import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.Question;
@@ -166,7 +165,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
   }
 
   /** How a file is looked at, with what is said about it. */
-  private Function<ImportChoices, Inspected> looking(StudyFolder folder, Path path) {
+  private Function<ImportChoices, Preview> looking(StudyFolder folder, Path path) {
     if (!Files.isRegularFile(path)) {
       throw new UnusableException("there is no file " + path);
     }
@@ -182,7 +181,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
       Path path,
       Mapping mapping,
       Optional<SourceDecision> decision,
-      Function<ImportChoices, Inspected> looking,
+      Function<ImportChoices, Preview> looking,
       ImportPrinter printer) {
     Mapping told = mapping;
     Optional<SourceDecision> decided = decision;
@@ -190,8 +189,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
     taken.addAll(accepted);
     for (int round = 0; ; round++) {
       ImportChoices choices = new ImportChoices(told, taken, decided);
-      Inspected looked = io.during("reading " + path.getFileName(), () -> looking.apply(choices));
-      Preview preview = looked.preview();
+      Preview preview = io.during("reading " + path.getFileName(), () -> looking.apply(choices));
       if (!json) {
         printer.understanding(path, preview);
       }
@@ -207,18 +205,18 @@ public final class ImportCommand extends CliCommand.OnStudy {
           continue;
         }
       }
-      return new ImportedFile(path, keep(looked), preview, told);
+      return new ImportedFile(path, keep(preview), preview, told);
     }
   }
 
-  private Result<Appended> keep(Inspected looked) {
-    Result<Appended> outcome = looked.preview().outcome();
+  private Result<Appended> keep(Preview preview) {
+    Result<Appended> outcome = preview.outcome();
     boolean keeps =
         outcome.value().filter(it -> !it.wasThere() || supersede || keepFirst).isPresent();
     if (dryRun || !keeps) {
       return outcome;
     }
-    return asks() && !io.typing().yes(KEEP) ? Result.refused(List.of()) : looked.keep();
+    return asks() && !io.typing().yes(KEEP) ? Result.refused(List.of()) : preview.keep();
   }
 
   /**

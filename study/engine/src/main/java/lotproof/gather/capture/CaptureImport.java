@@ -26,7 +26,6 @@ import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.ImportChecks;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.Importer;
-import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.layout.ColumnUse;
 import lotproof.gather.layout.TableReading;
@@ -119,7 +118,7 @@ public final class CaptureImport {
   }
 
   /** Takes the captures that a manifest file names; their names are relative to its folder. */
-  public static Inspected ofManifest(
+  public static Preview ofManifest(
       StudyFolder study,
       Path manifest,
       CaptureFormat format,
@@ -127,7 +126,7 @@ public final class CaptureImport {
       ImportChoices choices) {
     Result<ReceivedFile> received = Importer.receive(manifest);
     return received.isRefused()
-        ? Inspected.refused(received.issues())
+        ? Preview.refused(received.issues())
         : new CaptureImport(manifest, format, choices, false)
             .inspect(study, received.get(), readers.open(received.get(), choices.mapping()));
   }
@@ -137,7 +136,7 @@ public final class CaptureImport {
    *
    * @param values values of the tidy layout's columns by header, such as {@code load [kg]}
    */
-  public static Inspected ofFile(
+  public static Preview ofFile(
       StudyFolder study,
       Path file,
       Map<String, String> values,
@@ -158,10 +157,10 @@ public final class CaptureImport {
     return new Row(number, texts.stream().map(text -> (Cell) new Cell.Text(text)).toList());
   }
 
-  private Inspected inspect(StudyFolder study, ReceivedFile file, Result<List<Grid>> opened) {
+  private Preview inspect(StudyFolder study, ReceivedFile file, Result<List<Grid>> opened) {
     Result<StudyContents> opening = study.open();
     if (opening.isRefused() || opened.isRefused()) {
-      return Inspected.refused(opening.isRefused() ? opening.issues() : opened.issues());
+      return Preview.refused(opening.isRefused() ? opening.issues() : opened.issues());
     }
     Mapping mapping = choices.mapping();
     List<Grid> grids = new ArrayList<>();
@@ -174,7 +173,7 @@ public final class CaptureImport {
     }
     if (mapping.equals(choices.mapping())) {
       String message = "there is no column \"file\"; a manifest names a capture in each row";
-      return Inspected.refused(
+      return Preview.refused(
           List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, 0, "", "", message)));
     }
     StudyContents contents = opening.get();
@@ -185,16 +184,14 @@ public final class CaptureImport {
     List<ColumnUse> columns = columns(table.columns());
     List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
     facts.addAll(captureFacts());
-    Preview preview =
-        new Preview(
-            incoming(contents).outcome(),
-            facts,
-            columns,
-            captured.stream().map(Captured::recorded).toList(),
-            table.questions(),
-            List.of());
-    return new Inspected(
-        preview, () -> study.record().append(captured, this::incoming, Optional.empty()));
+    return new Preview(
+        incoming(contents).outcome(),
+        facts,
+        columns,
+        captured.stream().map(Captured::recorded).toList(),
+        table.questions(),
+        List.of(),
+        () -> study.record().append(captured, this::incoming, Optional.empty()));
   }
 
   /** How the captures were understood; those that were understood alike together. */

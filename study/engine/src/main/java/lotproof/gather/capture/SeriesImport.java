@@ -12,7 +12,6 @@ import lotproof.folder.SeriesChecks;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Importer;
-import lotproof.gather.Inspected;
 import lotproof.gather.Preview;
 import lotproof.gather.tables.Fact;
 import lotproof.reduce.capture.SeriesStability;
@@ -33,7 +32,7 @@ public final class SeriesImport {
   private SeriesImport() {}
 
   /** Looks at a file and says what keeping it would do. */
-  public static Inspected inspect(
+  public static Preview inspect(
       StudyFolder study,
       Path file,
       String cell,
@@ -43,13 +42,13 @@ public final class SeriesImport {
     Result<StudyContents> opening = study.open();
     Result<ReceivedFile> receipt = Importer.receive(file);
     if (opening.isRefused() || receipt.isRefused()) {
-      return Inspected.refused(opening.isRefused() ? opening.issues() : receipt.issues());
+      return Preview.refused(opening.isRefused() ? opening.issues() : receipt.issues());
     }
     ReceivedFile received = receipt.get();
     String name = received.name();
     if (received.size() > CaptureImport.LARGEST_BYTES) {
       String message = "the capture is larger than 64 MiB";
-      return Inspected.refused(List.of(error(name, Code.FILE_UNREADABLE, message)));
+      return Preview.refused(List.of(error(name, Code.FILE_UNREADABLE, message)));
     }
     KeptSeries series =
         new KeptSeries(cell, board, loadKilograms, format.words(), name, received.sha256());
@@ -57,7 +56,7 @@ public final class SeriesImport {
       IncomingReadings there =
           IncomingReadings.known(
               0, name, "the record keeps this capture as a series already; nothing was changed");
-      return new Inspected(preview(there.outcome(), List.of()), there::outcome);
+      return Preview.of(there.outcome(), List.of(), there::outcome);
     }
     Result<CaptureAnalysis> analysis =
         CaptureAnalysis.of(name, file, format, OptionalDouble.empty());
@@ -66,17 +65,14 @@ public final class SeriesImport {
     analysis.value().ifPresent(good -> issues.addAll(whyNot(good, series)));
     issues.addAll(SeriesChecks.check(opening.get().study(), List.of(series)));
     Result<Appended> outcome = Result.of(new Appended(0, 0, false), issues);
-    return new Inspected(
-        preview(outcome, analysis.value().map(SeriesImport::facts).orElse(List.of())),
+    return Preview.of(
+        outcome,
+        analysis.value().map(SeriesImport::facts).orElse(List.of()),
         () -> {
           Result<Appended> kept =
               outcome.isRefused() ? outcome : study.record().keepSeries(received, series);
           return kept.isRefused() ? kept : outcome;
         });
-  }
-
-  private static Preview preview(Result<Appended> outcome, List<Fact> facts) {
-    return new Preview(outcome, facts, List.of(), List.of(), List.of(), List.of());
   }
 
   private static List<DataIssue> whyNot(CaptureAnalysis good, KeptSeries series) {
