@@ -2,6 +2,7 @@ package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -23,45 +24,36 @@ final class BenchSection {
 
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
-    result
-        .checkStandard()
-        .ifPresentOrElse(
-            check -> {
-              blocks.add(
-                  Block.paragraph(
-                      "The check standard was measured {} times. Its sensitivity varied by {}"
-                          + " of its mean (one standard deviation).",
-                      Quantity.count(check.runs().size()),
-                      Quantity.percent(check.sensitivityRelativeSd(), 4)));
-              blocks.add(steadiness(check.behaviour()));
-              blocks.add((chart(check)));
-            },
-            () ->
-                blocks.add(
-                    Block.caution(
-                        "The study has no check standard, so a drift of the bench would pass"
-                            + " for spread of the units.")));
+    if (result.checkStandard().isPresent()) {
+      CheckStandardResult check = result.checkStandard().get();
+      blocks.add(
+          Block.paragraph(
+              "The check standard was measured {} times. Its sensitivity varied by {} of its mean"
+                  + " (one standard deviation).",
+              Quantity.count(check.runs().size()),
+              Quantity.percent(check.sensitivityRelativeSd(), 4)));
+      blocks.add(steadiness(check.behaviour()));
+      blocks.add(chart(check));
+    } else {
+      blocks.add(
+          Block.caution(
+              "The study has no check standard, so a drift of the bench would pass for spread of"
+                  + " the units."));
+    }
     blocks.add(issues(result.issues()));
     return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
   }
 
   private static Block steadiness(CheckStandardResult.Behaviour behaviour) {
     if (!(behaviour instanceof CheckStandardResult.Judged judged)) {
-      return Block.caution(ReviewWords.of((CheckStandardResult.NotYet) behaviour));
+      return Block.caution("{}", ReviewWords.of((CheckStandardResult.NotYet) behaviour));
     }
-    if (judged.steady()) {
-      return Block.paragraph(
-          "Its first {} runs set the limits of a steady bench; all later ones keep them, and no"
-              + " drift is seen.",
-          Quantity.count(judged.baselineRuns()));
-    }
-    return new Block.Callout(
-        Block.CalloutKind.CAUTION,
-        Prose.of(
-            "Its first {} runs set the limits of a steady bench. "
-                + String.join("; ", ReviewWords.alarms(judged))
-                + ".",
-            Quantity.count(judged.baselineRuns())));
+    String first = "Its first {} runs set the limits of a steady bench";
+    return judged.steady()
+        ? Block.paragraph(
+            first + "; all later ones keep them, and no drift is seen.", judged.baselineRuns())
+        : Block.caution(
+            first + ". {}.", judged.baselineRuns(), String.join("; ", ReviewWords.alarms(judged)));
   }
 
   private static Chart chart(CheckStandardResult check) {
@@ -79,9 +71,10 @@ final class BenchSection {
         new Chart.Caption(
             "check-standard",
             "Did the bench drift from session to session?",
-            check.runs().size()
-                + " runs of the check standard in order, with their mean and control limits (99.7"
-                + " %)."),
+            text(
+                "%s runs of the check standard in order, with their mean and control limits (99.7"
+                    + " %%).",
+                check.runs().size())),
         new Chart.Axis("Run of the check standard, in order", ""),
         new Chart.Axis("Sensitivity", "mV/V"),
         List.of(new Chart.Series("check standard", Chart.Look.DOTTED_LINE, points)),

@@ -3,6 +3,8 @@ package lotproof.report.assembly;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -30,7 +32,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.words.Numbers;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 
@@ -66,10 +67,10 @@ final class ErrorSection {
         "errors",
         "How large are the errors over load, and what causes them?",
         Prose.text(
-            "Each line is one run of one "
-                + SubjectRuns.measured(result.study()).key()
-                + ". The band is the safest figure. Loads that the calibration fixes to zero are"
-                + " left out of the tables."),
+            text(
+                "Each line is one run of one %s. The band is the safest figure. Loads that the"
+                    + " calibration fixes to zero are left out of the tables.",
+                SubjectRuns.measured(result.study()).key())),
         blocks);
   }
 
@@ -108,7 +109,7 @@ final class ErrorSection {
         .figure()
         .ifPresent(
             figure -> {
-              String name = "printable figure ±" + Numbers.plain(figure.printableGrams()) + " g";
+              String name = "printable figure ±" + plain(figure.printableGrams()) + " g";
               DoubleSummaryStatistics loads =
                   claim.curves().get(0).points().stream()
                       .mapToDouble(ErrorCurve.Point::loadKilograms)
@@ -127,14 +128,12 @@ final class ErrorSection {
         new Chart.Caption(
             "errors-" + id,
             "Reading error of " + plural + " over load, " + claim.description(),
-            claim.curves().size()
-                + " runs"
-                + Downsampled.words(claim.curves(), drawn, "with the largest errors")
-                + "; the largest error is "
-                + worst.map(w -> Numbers.plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0")
-                + " g in size"
-                + worst.map(w -> ", on " + w.pair()).orElse("")
-                + "."),
+            text(
+                "%s runs%s; the largest error is %s g in size%s.",
+                claim.curves().size(),
+                Downsampled.words(claim.curves(), drawn, "with the largest errors"),
+                worst.map(w -> plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0"),
+                worst.map(w -> ", on " + w.pair()).orElse(""))),
         new Chart.Axis("Load", "kg", Chart.Scale.EXACT),
         new Chart.Axis("Reading error", "g"),
         series,

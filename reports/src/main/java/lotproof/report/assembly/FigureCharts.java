@@ -1,6 +1,8 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -51,17 +53,14 @@ final class FigureCharts {
             new Chart.Caption(
                 "confidence-" + id,
                 "How sure is each figure, " + claim.description() + "?",
-                "Confidence that at least "
-                    + content
-                    + " of "
-                    + plural
-                    + " stay within a figure. At "
-                    + claim.form().words(claim.figure().get().printableGrams())
-                    + " it reaches the "
-                    + percent(asked)
-                    + " that the study asks for, by the model and the tested "
-                    + plural
-                    + " together."),
+                text(
+                    "Confidence that at least %s of %s stay within a figure. At %s it reaches the"
+                        + " %s that the study asks for, by the model and the tested %s together.",
+                    content,
+                    plural,
+                    claim.form().words(claim.figure().get().printableGrams()),
+                    percent(asked),
+                    plural)),
             new Chart.Axis("Figure ±", "g"),
             new Chart.Axis("Confidence", "", Chart.Scale.FRACTION),
             List.of(
@@ -92,12 +91,12 @@ final class FigureCharts {
             new Chart.Caption(
                 "costs-" + id,
                 "What costs how much of the figure, " + claim.description() + "?",
-                "By how much the bound at the widest load would shrink without each contributor"
-                    + " alone; the largest is: "
-                    + FigureWords.title(first.contributor(), subject).toLowerCase(Locale.ROOT)
-                    + ", "
-                    + PlainText.of(Quantity.significant(first.costGrams(), "g", 3))
-                    + ". Costs do not add up, because spreads add in squares."),
+                text(
+                    "By how much the bound at the widest load would shrink without each contributor"
+                        + " alone; the largest is: %s, %s. Costs do not add up, because spreads add"
+                        + " in squares.",
+                    FigureWords.title(first.contributor(), subject).toLowerCase(Locale.ROOT),
+                    PlainText.of(Quantity.significant(first.costGrams(), "g", 3)))),
             new Chart.Axis("Cost in the figure", "g", Chart.Scale.FROM_ZERO),
             Chart.Axis.words(
                 "Contributor",
@@ -130,22 +129,17 @@ final class FigureCharts {
         new Chart(
             new Chart.Caption(
                 "normal-" + id,
-                "Do "
-                    + subject.plural()
-                    + " follow the normal distribution of the model, "
-                    + claim.description()
-                    + "?",
-                "Error of "
-                    + errors.kits().size()
-                    + " "
-                    + subject.plural()
-                    + Downsampled.words(errors.kits(), drawn, "furthest out")
-                    + " at "
-                    + place(errors)
-                    + ", where errors are widest, from the least to the greatest. The line is what"
-                    + " the model expects of a future "
-                    + subject.key()
-                    + "."),
+                text(
+                    "Do %s follow the normal distribution of the model, %s?",
+                    subject.plural(), claim.description()),
+                text(
+                    "Error of %s %s%s at %s, where errors are widest, from the least to the"
+                        + " greatest. The line is what the model expects of a future %s.",
+                    errors.kits().size(),
+                    subject.plural(),
+                    Downsampled.words(errors.kits(), drawn, "furthest out"),
+                    place(errors),
+                    subject.key())),
             new Chart.Axis("Quantile of the standard normal distribution", ""),
             new Chart.Axis("Reading error", "g"),
             List.of(
@@ -186,15 +180,13 @@ final class FigureCharts {
             new Chart.Caption(
                 "rest-" + id,
                 "Is any pair odd once its cell and board are known, " + claim.description() + "?",
-                "What is left of the error at "
-                    + place(errors)
-                    + " after the effects of cell, board and lots; the largest is "
-                    + PlainText.of(new Quantity(largest.get().restGrams(), "g", significant(3)))
-                    + ", of "
-                    + largest.get().cell()
-                    + " on "
-                    + largest.get().board()
-                    + "."),
+                text(
+                    "What is left of the error at %s after the effects of cell, board and lots; the"
+                        + " largest is %s, of %s on %s.",
+                    place(errors),
+                    PlainText.of(new Quantity(largest.get().restGrams(), "g", significant(3))),
+                    largest.get().cell(),
+                    largest.get().board())),
             Chart.Axis.words("Cell", cells),
             new Chart.Axis("Residual", "g"),
             List.of(
@@ -213,7 +205,7 @@ final class FigureCharts {
   }
 
   private static String place(KitErrors errors) {
-    return Numbers.plain(errors.loadKilograms()) + " kg " + errors.direction().word();
+    return plain(errors.loadKilograms()) + " kg " + errors.direction().word();
   }
 
   private static String percent(double fraction) {

@@ -4,6 +4,7 @@ import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -87,26 +88,21 @@ final class FigureDetailBlocks {
         detailed.stream()
                 .map(claim -> limits.apply(claim).guaranteed())
                 .anyMatch(FigureDetail.GuaranteedLimit.NotKnown.class::isInstance)
-            ? "Too few pairs were measured twice to know how well a test of one "
-                + subject.key()
-                + " repeats."
+            ? text(
+                "Too few pairs were measured twice to know how well a test of one %s repeats.",
+                subject.key())
             : "";
     Table table =
         new TableBuilder<LevelClaim>(
                 "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
             .note(
-                "Typical: half of the tested "
-                    + subject.plural()
-                    + " stay within it, and it promises nothing for any "
-                    + subject.key()
-                    + ". Characterised: the asked content of "
-                    + subject.plural()
-                    + " lies within it, at the asked confidence, without a test of each."
-                    + " Guaranteed: holds for every "
-                    + subject.key()
-                    + ", but only if each one is tested at these loads before it ships and reads"
-                    + " within the acceptance limit. "
-                    + unknown)
+                text(
+                    "Typical: half of the tested %s stay within it, and it promises nothing for any"
+                        + " %s. Characterised: the asked content of %s lies within it, at the asked"
+                        + " confidence, without a test of each. Guaranteed: holds for every %s, but"
+                        + " only if each one is tested at these loads before it ships and reads"
+                        + " within the acceptance limit. %s",
+                    subject.plural(), subject.key(), subject.plural(), subject.key(), unknown))
             .add("level", "Calibration level", TEXT, LevelClaim::label)
             .add("typical", "Typical [g]", significant(3), c -> limits.apply(c).typicalGrams())
             .add(
@@ -173,11 +169,8 @@ final class FigureDetailBlocks {
             TEXT,
             line ->
                 isSpread(line)
-                    ? "differs from "
-                        + subject.key()
-                        + " to "
-                        + subject.key()
-                        + " (standard deviation)"
+                    ? text(
+                        "differs from %s to %s (standard deviation)", subject.key(), subject.key())
                     : line.contributor() instanceof Contributor.Shift
                         ? "the same for all " + subject.plural()
                         : "added in full")

@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -278,12 +279,12 @@ final class FigureSection {
     TableBuilder<LevelClaim> table =
         new TableBuilder<LevelClaim>("bounds", "What makes up the figures")
             .note(
-                "The larger of \"Limit by the model\" and \"Largest error over tested "
-                    + plural
-                    + "\" plus the guard bands is the limit; the printable figure is that, rounded"
-                    + " outward. The confidence without a model holds for "
-                    + plural
-                    + " drawn like the tested ones, lots included.")
+                text(
+                    "The larger of \"Limit by the model\" and \"Largest error over tested %s\" plus"
+                        + " the guard bands is the limit; the printable figure is that, rounded"
+                        + " outward. The confidence without a model holds for %s drawn like the"
+                        + " tested ones, lots included.",
+                    plural, plural))
             .add("level", "Calibration level", TEXT, LevelClaim::label)
             .add("model", "Limit by the model [g]", significant(4), c -> figure(c).modelGrams())
             .live(

@@ -1,5 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -65,10 +67,9 @@ final class HeadlineAssembly {
                   verdicts.add(
                       new Headline.Verdict(
                           wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
-                          claim.form().words(wanted.wantedGrams())
-                              + " "
-                              + claim.description()
-                              + "?",
+                          text(
+                              "%s %s?",
+                              claim.form().words(wanted.wantedGrams()), claim.description()),
                           because(words, claim, wanted)
                               .restingOn(FigureSection.explanationId(analysis, claim)))));
     }
@@ -118,9 +119,10 @@ final class HeadlineAssembly {
       return coverage.complete()
           ? Prose.text("No unit and no run was excluded; " + AssumptionWords.counts(coverage) + ".")
           : Prose.text(
-              "No unit and no run was excluded by a decision, but not all is there: "
-                  + AssumptionWords.counts(coverage)
-                  + " without a cause.");
+              text(
+                  "No unit and no run was excluded by a decision, but not all is there: %s without"
+                      + " a cause.",
+                  AssumptionWords.counts(coverage)));
     }
     List<String> decisions =
         result.excluded().stream()
@@ -150,9 +152,9 @@ final class HeadlineAssembly {
         ? Optional.empty()
         : Optional.of(
             Prose.text(
-                    "Besides, not all of the plan is there: "
-                        + AssumptionWords.counts(coverage)
-                        + " without a cause.")
+                    text(
+                        "Besides, not all of the plan is there: %s without a cause.",
+                        AssumptionWords.counts(coverage)))
                 .restingOn("figure"));
   }
 

@@ -3,6 +3,7 @@ package lotproof.report.assembly;
 import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.List;
 import java.util.Optional;
@@ -78,17 +79,18 @@ final class JigSection {
         limit -> limit.missing().map(JigSection::why).orElse("from the noise");
     String bits =
         jig.resolutionBits().isPresent()
-            ? " Such a resolution is "
-                + jig.resolutionBits().getAsDouble()
-                + " bits of the capacity."
+            ? text(
+                " Such a resolution is %s bits of the capacity.",
+                jig.resolutionBits().getAsDouble())
             : "";
     return new TableBuilder<JigLimits.Limit>("jig-limits", "Limits of boards alone")
         .note(
-            "The larger of model and largest tested value counts. Gain is slope over the factory"
-                + " default factor minus one; what the partner adds to it is in it. Noise-free"
-                + " resolution is the capacity over 6.6 times the limit of the noise (the span that"
-                + " 99.9 % of normal samples keep)."
-                + bits)
+            text(
+                "The larger of model and largest tested value counts. Gain is slope over the"
+                    + " factory default factor minus one; what the partner adds to it is in it."
+                    + " Noise-free resolution is the capacity over 6.6 times the limit of the noise"
+                    + " (the span that 99.9 %% of normal samples keep).%s",
+                bits))
         .add("property", "Property", TEXT, l -> title(l.property()))
         .add("unit", "Unit", TEXT, l -> unit(l.property()))
         .add("kind", "Limit", TEXT, l -> kind(l.kind()))

@@ -1,5 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.words.Numbers.text;
+
 import java.util.Comparator;
 import java.util.Optional;
 import lotproof.claim.Analysis;
@@ -47,10 +49,9 @@ final class Levels {
   static String label(LevelClaim claim) {
     String level = claim.description();
     if (claim.form() instanceof ClaimForm.OfReading && claim.figure().isPresent()) {
-      return "Error of reading "
-          + claim.form().words(claim.figure().get().printableGrams())
-          + ", of which the constant part, "
-          + level;
+      return text(
+          "Error of reading %s, of which the constant part, %s",
+          claim.form().words(claim.figure().get().printableGrams()), level);
     }
     return switch (claim.form().side()) {
       case BOTH -> "Error of reading, " + level;
@@ -62,10 +63,10 @@ final class Levels {
   /** What the numbers of a table of figures are, in a sentence; empty where plus-minus says it. */
   static String formNote(ClaimForm form) {
     if (form instanceof ClaimForm.OfReading share) {
-      return " Every figure is the constant part of a share of the reading and a constant, in the"
-          + " ratio of "
-          + form.words(share.constantGrams())
-          + ".";
+      return text(
+          " Every figure is the constant part of a share of the reading and a constant, in the"
+              + " ratio of %s.",
+          form.words(share.constantGrams()));
     }
     return switch (form.side()) {
       case BOTH -> "";

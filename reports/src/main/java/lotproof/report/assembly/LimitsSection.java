@@ -4,6 +4,8 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -21,7 +23,6 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
-import lotproof.report.words.Numbers;
 import lotproof.report.words.SubjectWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
@@ -57,12 +58,11 @@ public final class LimitsSection {
         "limits",
         "Which production tests protect the figure?",
         Prose.text(
-            "A study says what untested "
-                + limits.subject().plural()
-                + " do. A test of every "
-                + limits.subject().key()
-                + " that ships can guarantee a figure, if its limit leaves room for the tester's"
-                + " uncertainty and for what it does not test."),
+            text(
+                "A study says what untested %s do. A test of every %s that ships can guarantee a"
+                    + " figure, if its limit leaves room for the tester's uncertainty and for what"
+                    + " it does not test.",
+                limits.subject().plural(), limits.subject().key())),
         blocks);
   }
 
@@ -81,14 +81,16 @@ public final class LimitsSection {
                     .map(known -> value.apply((ProductionTest.Finished) known));
     return new TableBuilder<LevelLimits>(
             "pair-limits",
-            "Test of every "
-                + (limits.subject() == ClaimRequest.Subject.KIT
+            text(
+                "Test of every %s",
+                limits.subject() == ClaimRequest.Subject.KIT
                     ? "finished kit"
                     : SubjectWords.one(study)))
         .note(
-            "Yield and risks are for production as it was studied, normal, at the tested load that"
-                + " rejects most (JCGM 106). The limit itself does not depend on them."
-                + Levels.formNote(limits.form()))
+            text(
+                "Yield and risks are for production as it was studied, normal, at the tested load"
+                    + " that rejects most (JCGM 106). The limit itself does not depend on them.%s",
+                Levels.formNote(limits.form())))
         .add("level", "Calibration level", TEXT, LimitsSection::name)
         .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)
         .add(
@@ -148,7 +150,7 @@ public final class LimitsSection {
   }
 
   private static String place(ProductionTest.LoadGuard load) {
-    return Numbers.plain(load.loadKilograms()) + " kg " + load.direction().word();
+    return plain(load.loadKilograms()) + " kg " + load.direction().word();
   }
 
   private record LoadLine(LevelLimits level, ProductionTest.Finished test, int index) {
@@ -237,10 +239,11 @@ public final class LimitsSection {
     }
     return new TableBuilder<UnitLine>("unit-limits", "Tests of cells and boards alone, on a jig")
         .note(
-            "The unit's own part of the error may differ from the centre by the limit; a jig"
-                + " measures it against a known partner, a dummy bridge of that signal in the case"
-                + " of boards."
-                + (limits.subject() == ClaimRequest.Subject.KIT
+            text(
+                "The unit's own part of the error may differ from the centre by the limit; a jig"
+                    + " measures it against a known partner, a dummy bridge of that signal in the"
+                    + " case of boards.%s",
+                limits.subject() == ClaimRequest.Subject.KIT
                     ? " Limits of both kinds add up, so that any accepted cell may meet any"
                         + " accepted board."
                     : ""))

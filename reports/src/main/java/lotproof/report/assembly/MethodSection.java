@@ -1,6 +1,7 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -29,17 +30,16 @@ final class MethodSection {
     blocks.add(
         Block.paragraph(
             "{}",
-            "Components of variation: crossed mixed model by restricted maximum likelihood,"
-                + " intervals by profile likelihood. Limits for a future "
-                + subject.key()
-                + ": modified large-sample limits on pseudo mean squares of that fit, which is"
-                + " a textbook method in balanced designs and elsewhere a construction whose"
-                + " actual confidence was measured by simulation. All loads together: simulated"
-                + " error curves with the model's covariances, fixed seed. Without a model:"
-                + " order statistics of the tested "
-                + subject.plural()
-                + ". The larger bound counts, and the limits of error of the masses are"
-                + " added."));
+            text(
+                "Components of variation: crossed mixed model by restricted maximum likelihood,"
+                    + " intervals by profile likelihood. Limits for a future %s: modified"
+                    + " large-sample limits on pseudo mean squares of that fit, which is a textbook"
+                    + " method in balanced designs and elsewhere a construction whose actual"
+                    + " confidence was measured by simulation. All loads together: simulated error"
+                    + " curves with the model's covariances, fixed seed. Without a model: order"
+                    + " statistics of the tested %s. The larger bound counts, and the limits of"
+                    + " error of the masses are added.",
+                subject.key(), subject.plural())));
     blocks.add(definitions(subject));
     return new Section(
         "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);

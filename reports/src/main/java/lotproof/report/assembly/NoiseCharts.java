@@ -1,8 +1,10 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.CaptureNoise;
@@ -14,7 +16,6 @@ import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
 import lotproof.report.model.Chart.Series;
-import lotproof.report.words.Numbers;
 import lotproof.statistics.stability.StabilityCurve;
 
 /** Charts of one capture. */
@@ -61,8 +62,7 @@ public final class NoiseCharts {
         new Caption(
             id + "-trace",
             "What did the samples of " + capture.file() + " do over time?",
-            String.format(
-                Locale.ROOT,
+            text(
                 "Smallest and largest samples of successive stretches; %d samples in all.",
                 noise.all().samples())),
         new Axis(timed ? "Time" : "Sample", timed ? "s" : "", Scale.EXACT),
@@ -98,11 +98,10 @@ public final class NoiseCharts {
         new Caption(
             id,
             question,
-            String.format(
-                Locale.ROOT,
+            text(
                 "Allan deviation over averaging time, with %s %% intervals: %.3g %s for one sample,"
                     + " %.3g %s over %.3g %s; %s.",
-                Numbers.plain(100 * best.interval().confidence()),
+                plain(100 * best.interval().confidence()),
                 points.get(0).y(),
                 unit.symbol(),
                 unit.of(best.deviation()),

@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
@@ -80,11 +81,9 @@ final class ReviewSection {
     return finding.evidence().stream()
         .map(
             e ->
-                e.run()
-                    + " ("
-                    + Design.pairName(e.cell(), e.board())
-                    + "): "
-                    + rounded(e.value(), 5))
+                text(
+                    "%s (%s): %s",
+                    e.run(), Design.pairName(e.cell(), e.board()), rounded(e.value(), 5)))
         .collect(Collectors.joining("; "));
   }
 

@@ -4,6 +4,7 @@ import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
 
 import java.util.HashMap;
 import java.util.List;
@@ -25,7 +26,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.words.Numbers;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimForm;
 import lotproof.study.Design;
@@ -189,7 +189,7 @@ final class RunTables {
     for (int i = 0; i < steps.size(); i++) {
       int step = i;
       ErrorCurve.Point point = steps.get(step);
-      String title = Numbers.plain(point.loadKilograms()) + " kg " + point.direction().word();
+      String title = plain(point.loadKilograms()) + " kg " + point.direction().word();
       table.live(
           stepKey(step),
           title + " [g]",

@@ -1,5 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.HashSet;
@@ -86,14 +88,11 @@ final class SpreadSection {
         new Chart(
             new Chart.Caption(
                 "shares-" + values.key(),
-                "What makes "
-                    + plural
-                    + " differ in "
-                    + values.title().toLowerCase(Locale.ROOT)
-                    + "?",
-                "Standard deviation of each source with its interval; the largest is: "
-                    + largest
-                    + "."),
+                text(
+                    "What makes %s differ in %s?", plural, values.title().toLowerCase(Locale.ROOT)),
+                text(
+                    "Standard deviation of each source with its interval; the largest is: %s.",
+                    largest)),
             new Chart.Axis("Standard deviation", values.unit(), Chart.Scale.FROM_ZERO),
             Chart.Axis.words("Source", components.stream().map(Component::title).toList()),
             List.of(
@@ -140,16 +139,12 @@ final class SpreadSection {
         new Chart(
             new Chart.Caption(
                 values.key() + "-by-" + unit.key() + "-lot",
-                "Do "
-                    + unit.key()
-                    + " lots differ in "
-                    + values.title().toLowerCase(Locale.ROOT)
-                    + "?",
-                "Each dot is one "
-                    + unit.key()
-                    + ", the mean over its partners, in "
-                    + byLot.size()
-                    + " lots."),
+                text(
+                    "Do %s lots differ in %s?",
+                    unit.key(), values.title().toLowerCase(Locale.ROOT)),
+                text(
+                    "Each dot is one %s, the mean over its partners, in %s lots.",
+                    unit.key(), byLot.size())),
             Chart.Axis.words("Lot", names),
             new Chart.Axis(values.title(), values.unit()),
             List.of(

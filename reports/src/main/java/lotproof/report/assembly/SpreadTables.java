@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -323,10 +324,10 @@ final class SpreadTables {
     return SpreadTables.<DistributionFreeLimits>table(
             "distribution-free", "What the tested " + plural + " say without a model")
         .note(
-            "Order statistics of "
-                + plural
-                + " that share no unit. Smallest and largest seen are not limits: the confidence"
-                + " beside them says what they are worth.")
+            text(
+                "Order statistics of %s that share no unit. Smallest and largest seen are not"
+                    + " limits: the confidence beside them says what they are worth.",
+                plural))
         .add("kits", kits + " tested", COUNT, l -> l.item().testedKits())
         .add("disjoint", kits + " that share no unit", COUNT, l -> l.item().disjointKits())
         .add("smallest", "Smallest seen", FINER, l -> l.item().smallest())
@@ -368,10 +369,11 @@ final class SpreadTables {
         SpreadTables.<CapabilityIndices>table(
                 "capability", "How " + plural + " lie within the study's limits")
             .note(
-                "Overall spread of "
-                    + plural
-                    + ", lots included (ISO 22514-2 performance indices), with the degrees of"
-                    + " freedom of the model. Small fractions outside depend on normality.");
+                text(
+                    "Overall spread of %s, lots included (ISO 22514-2 performance indices), with"
+                        + " the degrees of freedom of the model. Small fractions outside depend on"
+                        + " normality.",
+                    plural));
     if (study.isPresent()) {
       table
           .add(

@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.PLACE;
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -21,7 +22,6 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.words.Numbers;
 import lotproof.statistics.stability.StabilityCurve;
 import lotproof.study.KeptSeries;
 
@@ -78,7 +78,7 @@ final class StabilitySection {
         "{} under {} kg: single samples scatter by {}; averages over {} by {}"
             + (longest ? ", and longer ones were not tried." : ", no gain beyond."),
         kit(known.series()),
-        Numbers.plain(known.series().loadKilograms()),
+        plain(known.series().loadKilograms()),
         Quantity.significant(grams.of(known.noiseCounts()), "g", DIGITS),
         timed
             ? Quantity.significant(best.seconds(), "s", DIGITS)

@@ -4,6 +4,7 @@ import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
+import static lotproof.report.words.Numbers.plain;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -17,7 +18,6 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.words.Numbers;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
 import lotproof.study.Lot;
@@ -41,7 +41,7 @@ final class StudySection {
             study.kit().cellDescription(),
             study.kit().boardDescription(),
             study.design().loadsKilograms().stream()
-                .map(load -> Numbers.plain(load))
+                .map(load -> plain(load))
                 .collect(Collectors.joining(", "))),
         List.of(numbers(study), lots(study, RunTables.summaries(result, runs))));
   }

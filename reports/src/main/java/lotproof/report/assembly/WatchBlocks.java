@@ -5,6 +5,7 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.plain;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -77,11 +78,7 @@ public final class WatchBlocks {
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
         .add("level", "Calibration level", TEXT, l -> l.level())
-        .add(
-            "load",
-            "Load",
-            TEXT,
-            l -> Numbers.plain(l.loadKilograms()) + " kg " + l.direction().word())
+        .add("load", "Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
         .add("shift", "Shift of the mean [g]", significant(3), l -> l.mean().seenShiftGrams())
         .add(
             "spread",

@@ -1,5 +1,8 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -13,7 +16,6 @@ import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Series;
-import lotproof.report.words.Numbers;
 import lotproof.study.WatchLine;
 
 /** The history of later lots as charts, two for each calibration level. */
@@ -38,7 +40,7 @@ public final class WatchCharts {
 
   private static String id(int number, String level) {
     String plain = level.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-");
-    String name = String.format(Locale.ROOT, "later-lots-%d-%s", number, plain);
+    String name = text("later-lots-%d-%s", number, plain);
     return name.substring(0, Math.min(40, name.length())).replaceAll("-$", "");
   }
 
@@ -54,16 +56,14 @@ public final class WatchCharts {
             new Mark("study", last.mean().studyGrams()),
             new Mark("lower limit", last.mean().studyGrams() - last.mean().limitGrams()),
             new Mark("upper limit", last.mean().studyGrams() + last.mean().limitGrams()));
-    String place = Numbers.plain(last.loadKilograms()) + " kg " + last.direction();
+    String place = plain(last.loadKilograms()) + " kg " + last.direction();
     return new Chart(
         new Caption(
             id,
             "Do later lots stay where the study was, at level " + level + "?",
-            "Mean error at "
-                + place
-                + ": "
-                + verdicts(lines)
-                + " Lines: mean of the study, and what the latest check allowed."),
+            text(
+                "Mean error at %s: %s Lines: mean of the study, and what the latest check allowed.",
+                place, verdicts(lines))),
         ORDER,
         new Axis("Mean error of the lot's kits", "g"),
         List.of(new Series("mean of the lot", Look.DOTTED_LINE, means)),

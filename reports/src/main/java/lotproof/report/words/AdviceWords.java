@@ -1,8 +1,9 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import lotproof.model.FactorPlan.Note;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.rehearse.Advice;
@@ -168,9 +169,5 @@ public record AdviceWords(DesignComparison comparison, PlannedClaim question) {
       case LOT_OF_ONE -> unit + " lots apart from " + unit + "s (one unit a lot)";
       case NO_REPEAT -> unit + "s apart from the bench's repeatability";
     };
-  }
-
-  private static String text(String format, Object... values) {
-    return String.format(Locale.ROOT, format, values);
   }
 }

@@ -1,5 +1,9 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -58,12 +62,10 @@ public final class AssumptionWords {
     }
     if (assumption instanceof LotsAndDays lots && lots.hiddenGrams().isPresent()) {
       return Optional.of(
-          "Lots of "
-              + lots.kind().key()
-              + "s were measured at different times; a drift of the bench between them, as far as"
-              + " the check standard shows it, is included with "
-              + Numbers.digits(lots.hiddenGrams().getAsDouble(), 3)
-              + " g.");
+          text(
+              "Lots of %ss were measured at different times; a drift of the bench between them, as"
+                  + " far as the check standard shows it, is included with %s g.",
+              lots.kind().key(), digits(lots.hiddenGrams().getAsDouble(), 3)));
     }
     return Optional.empty();
   }
@@ -75,13 +77,11 @@ public final class AssumptionWords {
         + (missing.runs() == 1 ? " of the plan is" : " of the plan are")
         + " missing without a cause; "
         + (worst.isPresent()
-            ? "if "
-                + (missing.runs() == 1 ? "it was" : "they were")
-                + " like the worst "
-                + (missing.runs() == 1 ? "run" : "runs")
-                + ", the figure would be "
-                + form.words(worst.getAsDouble())
-                + "."
+            ? text(
+                "if %s like the worst %s, the figure would be %s.",
+                missing.runs() == 1 ? "it was" : "they were",
+                missing.runs() == 1 ? "run" : "runs",
+                form.words(worst.getAsDouble()))
             : "what they would have shown is not known.");
   }
 
@@ -91,18 +91,16 @@ public final class AssumptionWords {
       return refusal(lots);
     }
     if (assumption instanceof RunsMissing missing) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "Not enough of the plan was measured: %s; %s %% of the planned runs or units have neither"
               + " a reading nor a cause, and at most %s %% may. Measure what is missing (lotproof"
               + " status lists it), or decide on each unit with its cause (lotproof review).",
           counts(coverage),
-          Numbers.digits(100 * missing.shareFraction(), 3),
-          Numbers.percent(PlanCoverage.MOST_MISSING));
+          digits(100 * missing.shareFraction(), 3),
+          percent(PlanCoverage.MOST_MISSING));
     }
     if (assumption instanceof PartnersGoTogether together) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "Cells and boards do not look paired by chance: over %d kits the %s of cells and of their"
               + " first boards go together (correlation %.2f; chance alone gives so much in %.2g of"
               + " studies), so how any cell goes with any board is not known. If boards were"
@@ -124,35 +122,31 @@ public final class AssumptionWords {
 
   private static String refusal(LotsAndDays lots) {
     String units = lots.kind().key() + "s";
-    return "Lots and days cannot be told apart: "
-        + (lots.time() == LotsAndDays.Time.SESSIONS ? "sessions explain " : "run order explains ")
-        + Numbers.digits(100 * lots.shareFraction(), 3)
-        + " % of a difference between lots of "
-        + units
-        + ", and "
-        + unbounded(lots.drift())
-        + ". A drift of the bench can hide how lots differ, or look like it. Measure again with the"
-        + " lots of "
-        + units
-        + " mixed over the sessions (lotproof plan makes such an order), with a check standard in"
-        + " each.";
+    return text(
+        "Lots and days cannot be told apart: %s%s %% of a difference between lots of %s, and %s. A"
+            + " drift of the bench can hide how lots differ, or look like it. Measure again with"
+            + " the lots of %s mixed over the sessions (lotproof plan makes such an order), with a"
+            + " check standard in each.",
+        lots.time() == LotsAndDays.Time.SESSIONS ? "sessions explain " : "run order explains ",
+        digits(100 * lots.shareFraction(), 3),
+        units,
+        unbounded(lots.drift()),
+        units);
   }
 
   private static String unbounded(Drift drift) {
     if (drift instanceof Drift.Bounded bounded) {
-      return "by the check standard up to "
-          + Numbers.digits(bounded.grams(), 3)
-          + " g of it may hide, more than a fifth of the figure";
+      return text(
+          "by the check standard up to %s g of it may hide, more than a fifth of the figure",
+          digits(bounded.grams(), 3));
     }
     if (drift instanceof Drift.UncheckedSession unchecked) {
       return "the check standard was not measured in session " + unchecked.session();
     }
     return drift instanceof Drift.FewCheckRuns few && few.runs() > 0
-        ? "the check standard has "
-            + Counts.of(few.runs(), "usable run")
-            + ", and "
-            + few.needed()
-            + " are needed"
+        ? text(
+            "the check standard has %s, and %s are needed",
+            Counts.of(few.runs(), "usable run"), few.needed())
         : "no check standard was measured";
   }
 
@@ -186,16 +180,16 @@ public final class AssumptionWords {
   /** Its numbers. */
   public static String evidence(Assumption assumption) {
     if (assumption instanceof PairingNotStated not) {
-      return not.kits()
-          + " kits"
-          + (not.testable() ? "" : "; each unit met one partner, so the data cannot show it");
+      return text(
+          "%s kits%s",
+          not.kits(),
+          not.testable() ? "" : "; each unit met one partner, so the data cannot show it");
     }
     if (assumption instanceof MatchedKits matched) {
       return matched.kits() + " matched kits";
     }
     if (assumption instanceof PartnersGoTogether together) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "%s of %d first partners: correlation %.2f, chance %.2g",
           together.characteristic().title(),
           together.kits(),
@@ -203,23 +197,19 @@ public final class AssumptionWords {
           together.chance());
     }
     if (assumption instanceof RunsMissing missing) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "%s, %d units; %s %% of the plan",
-          runs(missing.runs()),
-          missing.units(),
-          Numbers.digits(100 * missing.shareFraction(), 3));
+          runs(missing.runs()), missing.units(), digits(100 * missing.shareFraction(), 3));
     }
     LotsAndDays lots = (LotsAndDays) assumption;
-    return String.format(
-        Locale.ROOT,
+    return text(
         "%s lots: %s explain %s %%, chance %.2g%s",
         lots.kind().key(),
         lots.time().word(),
-        Numbers.digits(100 * lots.shareFraction(), 3),
+        digits(100 * lots.shareFraction(), 3),
         lots.chance(),
         lots.hiddenGrams().isPresent()
-            ? "; hidden at most " + Numbers.digits(lots.hiddenGrams().getAsDouble(), 3) + " g"
+            ? "; hidden at most " + digits(lots.hiddenGrams().getAsDouble(), 3) + " g"
             : "");
   }
 }

@@ -1,5 +1,9 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -30,12 +34,11 @@ public final class ChangeWords {
     double move = change.moveGrams().getAsDouble();
     List<String> sentences = new ArrayList<>();
     sentences.add(
-        "Without the decisions "
-            + change.form().words(change.before().figureGrams().orElseThrow())
-            + ", with them "
-            + change.form().words(change.after().figureGrams().orElseThrow())
-            + "; the limit before rounding "
-            + (Math.abs(move) < STILL_GRAMS
+        text(
+            "Without the decisions %s, with them %s; the limit before rounding %s",
+            change.form().words(change.before().figureGrams().orElseThrow()),
+            change.form().words(change.after().figureGrams().orElseThrow()),
+            Math.abs(move) < STILL_GRAMS
                 ? "does not change."
                 : "changes by " + signed(move) + " g."));
     if (Math.abs(move) >= STILL_GRAMS) {
@@ -49,7 +52,7 @@ public final class ChangeWords {
   }
 
   private static String signed(double grams) {
-    return (grams < 0 ? "" : "+") + Numbers.digits(grams, 3);
+    return (grams < 0 ? "" : "+") + digits(grams, 3);
   }
 
   /** The name of a part. */
@@ -75,9 +78,9 @@ public final class ChangeWords {
                 title(p).substring(0, 1).toLowerCase(Locale.ROOT)
                     + title(p).substring(1)
                     + ", from "
-                    + Numbers.digits(p.before(), 3)
+                    + digits(p.before(), 3)
                     + " to "
-                    + Numbers.digits(p.after(), 3)
+                    + digits(p.after(), 3)
                     + " g ("
                     + signed(p.moveGrams())
                     + " g)")
@@ -86,19 +89,16 @@ public final class ChangeWords {
 
   private static String removed(List<Removed> removed, boolean wider, double boundBefore) {
     Removed largest = removed.get(0);
-    return (removed.size() == 1
+    return text(
+        "%s (%s, cell %s with board %s) was off by %s g%s",
+        removed.size() == 1
             ? "The run taken out"
-            : "The largest of the " + removed.size() + " runs taken out")
-        + " ("
-        + largest.run()
-        + ", cell "
-        + largest.cell()
-        + " with board "
-        + largest.board()
-        + ") was off by "
-        + Numbers.digits(largest.largestGrams(), 3)
-        + " g"
-        + (wider && largest.largestGrams() < boundBefore
+            : "The largest of the " + removed.size() + " runs taken out",
+        largest.run(),
+        largest.cell(),
+        largest.board(),
+        digits(largest.largestGrams(), 3),
+        wider && largest.largestGrams() < boundBefore
             ? ", well within the figure at this level: taking out units that are not extreme here"
                 + " only leaves fewer to judge by."
             : ".");
@@ -114,8 +114,7 @@ public final class ChangeWords {
             + " split:");
     for (SplitClaim.BadShare share : split.shares()) {
       sentences.add(
-          String.format(
-              Locale.ROOT,
+          text(
               "%d of %d %ss bad means that up to %.1f %% of %ss may be.",
               share.bad(),
               share.units(),
@@ -131,8 +130,7 @@ public final class ChangeWords {
           .ifPresent(
               grams ->
                   sentences.add(
-                      String.format(
-                          Locale.ROOT,
+                      text(
                           "Good %s read %s%s %s; at least %.1f %% of all %s do, with %s %%"
                               + " confidence.",
                           claim.subject().plural(),
@@ -141,7 +139,7 @@ public final class ChangeWords {
                           level.level().description(),
                           percent,
                           claim.subject().plural(),
-                          Numbers.percent(claim.confidence()))));
+                          percent(claim.confidence()))));
     }
     return String.join(" ", sentences);
   }

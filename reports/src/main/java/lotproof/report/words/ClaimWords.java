@@ -1,5 +1,9 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
@@ -99,26 +103,22 @@ public final class ClaimWords {
   /** The claim with every condition; without a figure the reason. */
   public String sentence(LevelClaim claim) {
     if (claim.outcome() instanceof LevelOutcome.NoFigure none) {
-      return "No figure can be claimed "
-          + description(claim)
-          + ". "
-          + RefusalWords.of(study, claim, none.why());
+      return text(
+          "No figure can be claimed %s. %s",
+          description(claim), RefusalWords.of(study, claim, none.why()));
     }
     Figure figure = claim.figure().orElseThrow();
     List<String> sentences = new ArrayList<>();
     sentences.add(
-        "Reading error "
-            + within()
-            + figureWords(figure)
-            + " "
-            + description(claim)
-            + ", "
-            + loads(figure)
-            + ", "
-            + temperature()
-            + change(figure)
-            + sides(figure)
-            + ".");
+        text(
+            "Reading error %s%s %s, %s, %s%s%s.",
+            within(),
+            figureWords(figure),
+            description(claim),
+            loads(figure),
+            temperature(),
+            change(figure),
+            sides(figure)));
     sentences.add(holds(claim));
     sentences.addAll(qualifications(claim));
     return String.join(" ", sentences);
@@ -155,11 +155,12 @@ public final class ClaimWords {
     ClaimRequest.Subject subject = study.claim().subject();
     if (subject != ClaimRequest.Subject.KIT) {
       UnitKind kind = subject == ClaimRequest.Subject.CELL ? UnitKind.CELL : UnitKind.BOARD;
-      return oneLot(kind)
+      return text(
+          "%s, each on %s",
+          oneLot(kind)
               .map(lot -> subject.plural() + " of lot " + lot)
-              .orElse("such " + subject.plural())
-          + ", each on "
-          + SubjectWords.partner(study);
+              .orElse("such " + subject.plural()),
+          SubjectWords.partner(study));
     }
     if (isMatched(claim)) {
       return "kits whose board was matched to its cell as in this study";
@@ -168,10 +169,10 @@ public final class ClaimWords {
     Optional<String> boards = oneLot(UnitKind.BOARD);
     return cells.isEmpty() && boards.isEmpty()
         ? "kits of any such cell with any such board"
-        : "kits of "
-            + cells.map(lot -> "a cell of lot " + lot).orElse("any such cell")
-            + " with "
-            + boards.map(lot -> "a board of lot " + lot).orElse("any such board");
+        : text(
+            "kits of %s with %s",
+            cells.map(lot -> "a cell of lot " + lot).orElse("any such cell"),
+            boards.map(lot -> "a board of lot " + lot).orElse("any such board"));
   }
 
   /** The only lot of a kind, where the claim holds for it alone. */
@@ -194,24 +195,16 @@ public final class ClaimWords {
             .toPlainString();
     return form instanceof ClaimForm.OfReading
         ? words
-        : words
-            + " ("
-            + percent
-            + " % of "
-            + Numbers.plain(study.kit().capacityKilograms())
-            + " kg)";
+        : text("%s (%s %% of %s kg)", words, percent, plain(study.kit().capacityKilograms()));
   }
 
   private String holds(LevelClaim claim) {
-    return "At least "
-        + Numbers.percent(study.claim().content())
-        + " % of "
-        + subject(claim)
-        + " meet this, with "
-        + Numbers.percent(study.claim().confidence())
-        + " % confidence, by a study of "
-        + evidence(analysis.scopes())
-        + ".";
+    return text(
+        "At least %s %% of %s meet this, with %s %% confidence, by a study of %s.",
+        percent(study.claim().content()),
+        subject(claim),
+        percent(study.claim().confidence()),
+        evidence(analysis.scopes()));
   }
 
   /** {@code 50 cells from 5 lots and 49 boards from 5 lots}. */
@@ -238,13 +231,12 @@ public final class ClaimWords {
   private String oneLot(LotScope scope) {
     String unit = scope.kind().key();
     return study.claim().assumedLotRatio().isPresent()
-        ? "How "
-            + unit
-            + " lots differ is assumed, not measured: "
-            + Numbers.plain(study.claim().assumedLotRatio().getAsDouble())
-            + " times the spread within lot "
-            + String.join(", ", scope.lots())
-            + ", the only one studied."
+        ? text(
+            "How %s lots differ is assumed, not measured: %s times the spread within lot %s, the"
+                + " only one studied.",
+            unit,
+            plain(study.claim().assumedLotRatio().getAsDouble()),
+            String.join(", ", scope.lots()))
         : "Variation between " + unit + " lots was not observed.";
   }
 
@@ -262,11 +254,9 @@ public final class ClaimWords {
     screens.forEach(
         (target, limits) ->
             sentences.add(
-                "Requires a test of every "
-                    + target
-                    + " before it ships, which passes only: "
-                    + String.join("; ", limits)
-                    + "."));
+                text(
+                    "Requires a test of every %s before it ships, which passes only: %s.",
+                    target, String.join("; ", limits))));
     String excluded =
         decisions.stream()
             .filter(d -> d.action() != Action.SCREENED)
@@ -289,14 +279,12 @@ public final class ClaimWords {
   /** Short enough for a product page; it needs the footnote. */
   private String productLine(LevelClaim claim, Figure figure) {
     ClaimRequest.Subject subject = study.claim().subject();
-    return "Reading error"
-        + (subject == ClaimRequest.Subject.KIT ? "" : " of a " + subject.key() + " alone")
-        + " "
-        + within()
-        + study.claim().form().words(figure.printableGrams())
-        + " "
-        + description(claim)
-        + " *";
+    return text(
+        "Reading error%s %s%s %s *",
+        subject == ClaimRequest.Subject.KIT ? "" : " of a " + subject.key() + " alone",
+        within(),
+        study.claim().form().words(figure.printableGrams()),
+        description(claim));
   }
 
   private String footnote(LevelClaim claim, Figure figure) {
@@ -304,13 +292,13 @@ public final class ClaimWords {
     List<String> conditions = new ArrayList<>();
     String loads = loads(figure);
     conditions.add(
-        "* "
-            + Character.toUpperCase(loads.charAt(0))
-            + loads.substring(1)
-            + ", "
-            + temperature()
-            + change(figure)
-            + sides(figure));
+        text(
+            "* %s%s, %s%s%s",
+            Character.toUpperCase(loads.charAt(0)),
+            loads.substring(1),
+            temperature(),
+            change(figure),
+            sides(figure)));
     analysis.times().map(TimeWords::of).ifPresent(conditions::add);
     conditions.addAll(study.conditions().notes());
     parts.add(String.join("; ", conditions) + ".");
@@ -320,9 +308,9 @@ public final class ClaimWords {
     }
     parts.addAll(qualifications(claim));
     parts.add(
-        "Not covered: "
-            + String.join("; ", notCovered(List.of(figure)))
-            + ". Not for trade, not for lifting.");
+        text(
+            "Not covered: %s. Not for trade, not for lifting.",
+            String.join("; ", notCovered(List.of(figure)))));
     return String.join(" ", parts);
   }
 
@@ -389,25 +377,26 @@ public final class ClaimWords {
             : 0;
     List<String> not = new ArrayList<>();
     not.add(
-        "\"Accuracy "
-            + form.words(figure.printableGrams())
-            + "\" without saying of what, after which calibration, at which loads and"
-            + " temperatures.");
+        text(
+            "\"Accuracy %s\" without saying of what, after which calibration, at which loads and"
+                + " temperatures.",
+            form.words(figure.printableGrams())));
     not.add(
-        "That every "
-            + subject
-            + " meets the figure, or that it is guaranteed: up to "
-            + Numbers.percent(1 - study.claim().content())
-            + " % may not, unless each one is tested before it ships.");
+        text(
+            "That every %s meets the figure, or that it is guaranteed: up to %s %% may not, unless"
+                + " each one is tested before it ships.",
+            subject, percent(1 - study.claim().content())));
     not.add(
-        "Any figure below "
-            + form.words(limit)
-            + " at this level, such as the largest error that was seen or the typical one.");
+        text(
+            "Any figure below %s at this level, such as the largest error that was seen or the"
+                + " typical one.",
+            form.words(limit)));
     if (study.claim().subject() != ClaimRequest.Subject.KIT) {
       not.add(
-          "That a kit or a scale with such a "
-              + subject
-              + " meets the figure: its other half has errors of its own.");
+          text(
+              "That a kit or a scale with such a %s meets the figure: its other half has errors of"
+                  + " its own.",
+              subject));
     }
     if (isMatched(claim)) {
       not.add("That it holds for any cell with any board: boards were matched to their cells.");
@@ -415,17 +404,15 @@ public final class ClaimWords {
     for (LotScope scope : analysis.scopes()) {
       if (scope.wording() == LotScope.Wording.ONE_LOT) {
         not.add(
-            "That it holds for "
-                + scope.kind().key()
-                + "s of other lots: only one lot was studied.");
+            text(
+                "That it holds for %ss of other lots: only one lot was studied.",
+                scope.kind().key()));
       }
     }
     not.add(
-        "That it holds outside "
-            + loads(figure).substring("at ".length())
-            + ", or other than "
-            + temperature()
-            + ".");
+        text(
+            "That it holds outside %s, or other than %s.",
+            loads(figure).substring("at ".length()), temperature()));
     not.add("That the scale is legal for trade, certified, or fit for medical use or lifting.");
     return not;
   }
@@ -436,12 +423,9 @@ public final class ClaimWords {
       return "at the tested loads of " + testedLoads();
     }
     List<Double> loads = study.design().loadsKilograms().stream().sorted().toList();
-    return "at loads from "
-        + Numbers.plain(loads.get(0))
-        + " to "
-        + Numbers.plain(loads.get(loads.size() - 1))
-        + " kg, tested at "
-        + testedLoads();
+    return text(
+        "at loads from %s to %s kg, tested at %s",
+        plain(loads.get(0)), plain(loads.get(loads.size() - 1)), testedLoads());
   }
 
   private String temperature() {
@@ -451,9 +435,9 @@ public final class ClaimWords {
   /** The change of temperature between calibration and use, where the figure speaks of one. */
   private static String change(Figure figure) {
     return figure.guards().changeKelvin().isPresent()
-        ? ", calibrated at a temperature up to "
-            + Numbers.plain(Math.floor(10 * figure.guards().changeKelvin().getAsDouble()) / 10)
-            + " K away"
+        ? text(
+            ", calibrated at a temperature up to %s K away",
+            plain(Math.floor(10 * figure.guards().changeKelvin().getAsDouble()) / 10))
         : "";
   }
 

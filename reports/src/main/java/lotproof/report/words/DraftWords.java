@@ -1,5 +1,10 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.claim.LevelClaim;
@@ -72,40 +77,40 @@ public final class DraftWords {
 
   private String message(Finding finding) {
     String subject = request.subject().key();
-    String content = Numbers.percent(request.content()) + " % of " + request.subject().plural();
-    String confidence = Numbers.percent(request.confidence()) + " %";
+    String content = percent(request.content()) + " % of " + request.subject().plural();
+    String confidence = percent(request.confidence()) + " %";
     List<Double> said = finding.said();
     return switch (finding.problem()) {
       case LEVEL_NOT_STATED ->
-          "It does not say what the buyer has done before reading. This study judged: "
-              + result.asDecided().claims().stream()
+          text(
+              "It does not say what the buyer has done before reading. This study judged: %s.",
+              result.asDecided().claims().stream()
                   .map(LevelClaim::description)
-                  .collect(Collectors.joining("; "))
-              + ".";
+                  .collect(Collectors.joining("; ")));
       case LEVEL_NOT_JUDGED -> "The study does not judge this level.";
       case OTHER_FORM ->
-          "The study was made for a figure of the form "
-              + request.form().words(request.roundingGrams())
-              + "; a figure of another form needs its own study.";
+          text(
+              "The study was made for a figure of the form %s; a figure of another form needs its"
+                  + " own study.",
+              request.form().words(request.roundingGrams()));
       case FIGURE_NOT_STATED -> "It names no figure in grams, kilograms or % of capacity.";
       case NO_FIGURE_AT_LEVEL -> "The study supports no figure at that level.";
       case FIGURE_TOO_SMALL ->
-          request.form().words(said.get(0))
-              + " is smaller than the study supports "
-              + claim().description()
-              + ": the printable figure is "
-              + request.form().words(claim().figure().orElseThrow().printableGrams())
-              + ".";
+          text(
+              "%s is smaller than the study supports %s: the printable figure is %s.",
+              request.form().words(said.get(0)),
+              claim().description(),
+              request.form().words(claim().figure().orElseThrow().printableGrams()));
       case TYPICAL ->
-          "A typical value promises nothing for any "
-              + subject
-              + "; a buyer will read it as a promise. Half of the tested "
-              + subject
-              + "s stay within "
-              + claim()
+          text(
+              "A typical value promises nothing for any %s; a buyer will read it as a promise. Half"
+                  + " of the tested %ss stay within %s",
+              subject,
+              subject,
+              claim()
                   .detail()
-                  .map(d -> Numbers.digits(d.limits().typicalGrams(), 3) + " g.")
-                  .orElse("the median.");
+                  .map(d -> digits(d.limits().typicalGrams(), 3) + " g.")
+                  .orElse("the median."));
       case LOADS_NOT_STATED ->
           "It does not say for which loads; the study tested " + tested() + " kg.";
       case LOADS_BEYOND_TESTED ->
@@ -123,60 +128,45 @@ public final class DraftWords {
           "It does not say that readings are corrected for temperature; without that the figure"
               + " does not hold.";
       case CONTENT_NOT_STATED ->
-          "It does not say for how many "
-              + subject
-              + "s; the study supports at least "
-              + content
-              + ".";
+          text(
+              "It does not say for how many %ss; the study supports at least %s.",
+              subject, content);
       case CONTENT_EVERY_UNIT ->
           "It speaks of every " + subject + "; the study supports " + content + ".";
       case CONTENT_TOO_LARGE ->
-          "It speaks of "
-              + Numbers.percent(said.get(0))
-              + " % of "
-              + subject
-              + "s; the figure was found for "
-              + Numbers.percent(request.content())
-              + " %.";
+          text(
+              "It speaks of %s %% of %ss; the figure was found for %s %%.",
+              percent(said.get(0)), subject, percent(request.content()));
       case CONFIDENCE_NOT_STATED ->
-          "It does not say how sure the statement is; the study gives "
-              + confidence
-              + " confidence.";
+          text(
+              "It does not say how sure the statement is; the study gives %s confidence.",
+              confidence);
       case CONFIDENCE_TOO_LARGE ->
-          "It speaks of "
-              + Numbers.percent(said.get(0))
-              + " % confidence; the figure was found with "
-              + confidence
-              + ".";
+          text(
+              "It speaks of %s %% confidence; the figure was found with %s.",
+              percent(said.get(0)), confidence);
       case SUBJECT_IS_KIT ->
-          "It speaks of kits or scales; the figure is for "
-              + subject
-              + "s alone, each on "
-              + SubjectWords.partner(result.study())
-              + ".";
+          text(
+              "It speaks of kits or scales; the figure is for %ss alone, each on %s.",
+              subject, SubjectWords.partner(result.study()));
       case SUBJECT_NOT_STATED ->
-          "It does not say that it is for "
-              + subject
-              + "s alone, each on "
-              + SubjectWords.partner(result.study())
-              + ".";
+          text(
+              "It does not say that it is for %ss alone, each on %s.",
+              subject, SubjectWords.partner(result.study()));
       case PARTNER_NOT_STATED ->
-          "It does not say that the "
-              + subject
-              + "s were on "
-              + SubjectWords.partner(result.study())
-              + "; with another partner the error is larger.";
+          text(
+              "It does not say that the %ss were on %s; with another partner the error is larger.",
+              subject, SubjectWords.partner(result.study()));
       case ONE_LOT_NOT_STATED -> "It does not say that it holds for " + lot(finding) + " only.";
       case ALL_LOTS -> "It speaks of all lots; only " + lot(finding) + " was studied.";
       case EXCLUSIONS_NOT_STATED ->
           "Units or runs were excluded by decision; the footnote has to name them and their"
               + " causes.";
       case GUARANTEED ->
-          "A figure from a sample is no guarantee for a "
-              + subject
-              + "; only a test of every shipped "
-              + subject
-              + " with a guard band is.";
+          text(
+              "A figure from a sample is no guarantee for a %s; only a test of every shipped %s"
+                  + " with a guard band is.",
+              subject, subject);
       case ACCURACY ->
           "The bare word accuracy says nothing; write \"reading error\" and after which"
               + " calibration.";
@@ -186,7 +176,7 @@ public final class DraftWords {
   }
 
   private static String range(List<Double> ends) {
-    return Numbers.plain(ends.get(0)) + " to " + Numbers.plain(ends.get(1));
+    return plain(ends.get(0)) + " to " + plain(ends.get(1));
   }
 
   private String tested() {

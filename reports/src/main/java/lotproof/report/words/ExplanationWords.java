@@ -1,5 +1,8 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.Locale;
 import lotproof.claim.Explanation;
 import lotproof.claim.Explanation.Rule;
@@ -53,29 +56,21 @@ public final class ExplanationWords {
       return spread.title();
     }
     if (what instanceof What.LimitAtLoad at) {
-      return "Limit at the worst load, "
-          + Numbers.plain(at.loadKilograms())
-          + " kg "
-          + at.direction().word();
+      return text(
+          "Limit at the worst load, %s kg %s", plain(at.loadKilograms()), at.direction().word());
     }
     if (what instanceof What.LargestTested) {
-      return "Largest error over the tested "
-          + subject
-          + "s"
-          + (node.rule() == Rule.SHARE ? ", as the constant part of the figure" : "");
+      return text(
+          "Largest error over the tested %ss%s",
+          subject, node.rule() == Rule.SHARE ? ", as the constant part of the figure" : "");
     }
     if (what instanceof What.VirtualKits kits) {
       return "Virtual kits, number " + kits.rank() + " from the top";
     }
     What.ErrorOfReading error = (What.ErrorOfReading) what;
-    return "Error of reading of "
-        + error.pair()
-        + " at "
-        + Numbers.plain(error.loadKilograms())
-        + " kg "
-        + error.direction().word()
-        + ", run "
-        + error.run();
+    return text(
+        "Error of reading of %s at %s kg %s, run %s",
+        error.pair(), plain(error.loadKilograms()), error.direction().word(), error.run());
   }
 
   private static String lower(String title) {
@@ -97,9 +92,10 @@ public final class ExplanationWords {
         case BOUND_BY_MODEL -> "the larger of the worst load and all loads together";
         case MEAN_ERROR -> "estimated mean of all " + subject + "s";
         case BOUND_OVER_ALL_LOADS ->
-            "what the largest error over all loads of a future "
-                + subject
-                + " does not exceed, from the means and covariances of the loads";
+            text(
+                "what the largest error over all loads of a future %s does not exceed, from the"
+                    + " means and covariances of the loads",
+                subject);
         case SIDE_TEST_MODEL ->
             "limit about zero for a future " + subject + " over all steps of the side test";
         case SIDE_TEST_LARGEST -> "readings of the side test";
@@ -112,11 +108,9 @@ public final class ExplanationWords {
       return how(guard.kind());
     }
     if (what instanceof What.SideTestAllowance side) {
-      return "the larger of the model's limit and the tested "
-          + subject
-          + "s, from "
-          + Counts.of(side.runs(), "run")
-          + " of the side test";
+      return text(
+          "the larger of the model's limit and the tested %ss, from %s of the side test",
+          subject, Counts.of(side.runs(), "run"));
     }
     if (what instanceof What.Spread) {
       return "standard deviation by restricted maximum likelihood";
@@ -125,26 +119,27 @@ public final class ExplanationWords {
       return "limit about zero for a future " + subject + " from mean and components";
     }
     if (what instanceof What.LargestTested tested) {
-      return "found on "
-          + tested.pair()
-          + (node.rule() == Rule.SHARE
+      return text(
+          "found on %s%s",
+          tested.pair(),
+          node.rule() == Rule.SHARE
               ? "; size of the error over the form's weight at the load"
               : "");
     }
     return what instanceof What.VirtualKits kits
         ? "of " + kits.kits() + " sums of a cell and a board on reference partners"
-        : "indication "
-            + claim.level().description()
-            + (node.rule() == Rule.ERROR_OF_READING ? "" : ", corrected for temperature")
-            + ", minus the applied load";
+        : text(
+            "indication %s%s, minus the applied load",
+            claim.level().description(),
+            node.rule() == Rule.ERROR_OF_READING ? "" : ", corrected for temperature");
   }
 
   private String how(GuardBands.Kind kind) {
     return switch (kind) {
       case BENCH_MASSES ->
-          "OIML R 111-1 limit of class "
-              + study.conditions().benchMassClass().key()
-              + " at the worst load";
+          text(
+              "OIML R 111-1 limit of class %s at the worst load",
+              study.conditions().benchMassClass().key());
       case BUYER_MASSES ->
           "OIML R 111-1 limit of the calibration masses, carried to the worst load";
       case BETWEEN_LOADS -> "curvature between tested loads: step^2/8 times the largest bend";

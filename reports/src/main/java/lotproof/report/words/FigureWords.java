@@ -1,8 +1,12 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import lotproof.claim.FigureDetail.Contributor;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.Remark;
@@ -32,24 +36,19 @@ public final class FigureWords {
       return virtualKits(study, kits);
     }
     if (remark instanceof Remark.ModelOnly) {
-      return "The figure is for a "
-          + subject
-          + " alone, with an average partner: it comes from the model, and no tested kit bounds it"
-          + " without one.";
+      return text(
+          "The figure is for a %s alone, with an average partner: it comes from the model, and no"
+              + " tested kit bounds it without one.",
+          subject);
     }
     if (remark instanceof Remark.NeedsNormality needs) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone support"
               + " %.3g %%.",
-          Numbers.percent(claim.content()),
-          subject,
-          subject,
-          100 * needs.supportedFraction());
+          percent(claim.content()), subject, subject, 100 * needs.supportedFraction());
     }
     if (remark instanceof Remark.FewKits few) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure depends on"
               + " normality.",
           few.kits(),
@@ -65,25 +64,23 @@ public final class FigureWords {
           + " model's limit on the long side held in 85 to 91 of 100 where 95 were asked.";
     }
     if (remark instanceof Remark.LotsWiden widen) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "%s, which makes the figure %.2g times as wide%s. For these lots alone it would be %s.",
           claim.assumedLotRatio().isPresent()
-              ? "How lots differ is assumed, not measured (lots spread "
-                  + Numbers.plain(claim.assumedLotRatio().getAsDouble())
-                  + " times as far as units of one lot)"
+              ? text(
+                  "How lots differ is assumed, not measured (lots spread %s times as far as units"
+                      + " of one lot)",
+                  plain(claim.assumedLotRatio().getAsDouble()))
               : "Few lots say little about lot-to-lot spread",
           widen.ratio(),
           claim.assumedLotRatio().isPresent() ? "" : "; more lots would tighten it",
           claim.form().words(figure.withinTheseLotsGrams().orElseThrow()));
     }
     if (remark instanceof Remark.SideTestTooSmall small) {
-      return small.effect().title()
-          + ": "
-          + Counts.of(small.runs(), "run")
-          + " with the loads of the side test; how "
-          + subject
-          + "s differ in it cannot be known from fewer than two.";
+      return text(
+          "%s: %s with the loads of the side test; how %ss differ in it cannot be known from fewer"
+              + " than two.",
+          small.effect().title(), Counts.of(small.runs(), "run"), subject);
     }
     return remark instanceof Remark.SideTestNotFitted not
         ? not.effect().title() + ": the runs cannot be fitted, so nothing is known."
@@ -93,31 +90,27 @@ public final class FigureWords {
   private static String virtualKits(Study study, Remark.VirtualKits kits) {
     boolean dummy =
         study.design().reference().map(Design.ReferencePartners::dummyBridge).orElse(false);
-    return "No kit was measured: cells and boards met reference partners only. The data's own bound"
-        + " is number "
-        + kits.rank()
-        + " from the top of "
-        + kits.kits()
-        + " virtual kits, whose confidence is simulated, not proven. What a cell and a board do to"
-        + " each other is "
-        + (dummy
+    return text(
+        "No kit was measured: cells and boards met reference partners only. The data's own bound is"
+            + " number %s from the top of %s virtual kits, whose confidence is simulated, not"
+            + " proven. What a cell and a board do to each other is %s; bench error counts twice,"
+            + " which errs on the safe side.",
+        kits.rank(),
+        kits.kits(),
+        dummy
             ? "not seen at all where boards met a dummy bridge"
-            : "seen only against the reference partners")
-        + "; bench error counts twice, which errs on the safe side.";
+            : "seen only against the reference partners");
   }
 
   private static String side(SideAllowance side) {
-    return side.test().effect().title()
-        + ": "
-        + Numbers.digits(side.grams(), 3)
-        + " g are added for "
-        + side.test().covers()
-        + ", from "
-        + Counts.of(side.runs(), "run")
-        + ", of which "
-        + side.kits()
-        + " share no unit"
-        + (side.withoutLots() ? "; too few lots were tested to say how lots differ in it." : ".");
+    return text(
+        "%s: %s g are added for %s, from %s, of which %s share no unit%s",
+        side.test().effect().title(),
+        digits(side.grams(), 3),
+        side.test().covers(),
+        Counts.of(side.runs(), "run"),
+        side.kits(),
+        side.withoutLots() ? "; too few lots were tested to say how lots differ in it." : ".");
   }
 
   /** The name of a guard band. */

@@ -1,8 +1,12 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import lotproof.claim.upkeep.LaterLotCalculator.Outcome;
 import lotproof.claim.upkeep.LaterLotCheck;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
@@ -24,40 +28,29 @@ public final class LaterLotWords {
     Single single = level.single();
     return switch (rule) {
       case BEYOND ->
-          single.beyond()
-              + " of "
-              + single.kits()
-              + " are beyond the figure of "
-              + Numbers.plain(level.figureGrams())
-              + " g, too many for a claim of "
-              + Numbers.percent(level.content())
-              + " %.";
+          text(
+              "%s of %s are beyond the figure of %s g, too many for a claim of %s %%.",
+              single.beyond(), single.kits(), plain(level.figureGrams()), percent(level.content()));
       case EXTREME ->
-          "One is "
-              + Numbers.digits(single.furthestGrams(), 3)
-              + " g from the study's mean; at most "
-              + Numbers.digits(single.extremeGrams(), 3)
-              + " g are expected.";
+          text(
+              "One is %s g from the study's mean; at most %s g are expected.",
+              digits(single.furthestGrams(), 3), digits(single.extremeGrams(), 3));
       case CONTENT ->
-          String.format(
-              Locale.ROOT,
+          text(
               "Even the most favourable mean that these readings allow leaves only %.1f %% of the"
                   + " lot within the figure.",
               100 * single.bestContentFraction());
       case MEAN ->
-          "The lot's mean of "
-              + Numbers.digits(level.mean().grams(), 3)
-              + " g is "
-              + Numbers.digits(Math.abs(level.mean().grams() - level.mean().studyGrams()), 3)
-              + " g from the study's; at most "
-              + Numbers.digits(level.mean().limitGrams(), 3)
-              + " g are expected.";
+          text(
+              "The lot's mean of %s g is %s g from the study's; at most %s g are expected.",
+              digits(level.mean().grams(), 3),
+              digits(Math.abs(level.mean().grams() - level.mean().studyGrams()), 3),
+              digits(level.mean().limitGrams(), 3));
       case SPREAD ->
-          "The lot's standard deviation is "
-              + Numbers.digits(level.spread().grams().orElseThrow(), 3)
-              + " g; at most "
-              + Numbers.digits(level.spread().limitGrams().orElseThrow(), 3)
-              + " g are expected.";
+          text(
+              "The lot's standard deviation is %s g; at most %s g are expected.",
+              digits(level.spread().grams().orElseThrow(), 3),
+              digits(level.spread().limitGrams().orElseThrow(), 3));
     };
   }
 
@@ -67,12 +60,9 @@ public final class LaterLotWords {
     check.remarks().forEach(remark -> sentences.add(remark(study, remark)));
     if (check.kits() < check.allKits()) {
       sentences.add(
-          check.allKits()
-              + " "
-              + check.subject().plural()
-              + " share units; mean and spread are judged from "
-              + check.kits()
-              + " that share none.");
+          text(
+              "%s %s share units; mean and spread are judged from %s that share none.",
+              check.allKits(), check.subject().plural(), check.kits()));
     }
     return sentences;
   }
@@ -82,42 +72,40 @@ public final class LaterLotWords {
       return Counts.of(other.runs(), "run") + " with other loads than the study: not compared.";
     }
     if (remark instanceof Remark.NotOfSubject other) {
-      return Counts.of(other.runs(), "run")
-          + " not of a "
-          + SubjectWords.one(study)
-          + ": not compared.";
+      return text(
+          "%s not of a %s: not compared.", Counts.of(other.runs(), "run"), SubjectWords.one(study));
     }
     if (remark instanceof Remark.NotCompared not) {
-      return "Not compared: "
-          + not.level()
-          + (not.uncorrectedRuns() > 0
+      return text(
+          "Not compared: %s%s",
+          not.level(),
+          not.uncorrectedRuns() > 0
               ? "; " + Counts.of(not.uncorrectedRuns(), "run") + " without a temperature."
               : ".");
     }
     if (remark instanceof Remark.FartherFromCalibration far) {
-      return String.format(
-          Locale.ROOT,
+      return text(
           "%s: the lot was read up to %.1f K from its calibration, the study up to %.1f K.",
-          far.level(),
-          far.lotKelvin(),
-          far.studyKelvin());
+          far.level(), far.lotKelvin(), far.studyKelvin());
     }
     if (remark instanceof Remark.AtOneTemperature one) {
-      return one.level()
-          + ": not every kit of the lot was measured at two temperatures 2 K apart, so lot and"
-          + " study are compared as calibrated and read at one temperature; whether the lot keeps"
-          + " the figure after a change is not seen.";
+      return text(
+          "%s: not every kit of the lot was measured at two temperatures 2 K apart, so lot and"
+              + " study are compared as calibrated and read at one temperature; whether the lot"
+              + " keeps the figure after a change is not seen.",
+          one.level());
     }
     if (remark instanceof Remark.OneLotStudied one) {
-      return "The study saw one "
-          + one.kind().key()
-          + " lot. Whether lots differ is first seen here; the claim was made for that lot only.";
+      return text(
+          "The study saw one %s lot. Whether lots differ is first seen here; the claim was made for"
+              + " that lot only.",
+          one.kind().key());
     }
-    return "The claim is for "
-        + study.claim().subject().plural()
-        + " alone and the lot was measured as kits: mean, spread and single kits are compared with"
-        + " the study's kits, and the figure with the partners' share left out as far as the study"
-        + " knows it.";
+    return text(
+        "The claim is for %s alone and the lot was measured as kits: mean, spread and single kits"
+            + " are compared with the study's kits, and the figure with the partners' share left"
+            + " out as far as the study knows it.",
+        study.claim().subject().plural());
   }
 
   /** Why a lot could not be checked, as the end of an error message. */

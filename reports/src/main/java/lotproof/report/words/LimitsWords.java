@@ -1,5 +1,10 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.percent;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
@@ -54,13 +59,10 @@ public final class LimitsWords {
     }
     return level.finished() instanceof CannotProtect not
         ? "No limit protects the figure. " + why(not.why())
-        : "The claim is for a "
-            + subject
-            + " alone, and a finished kit shows its "
-            + subject
-            + " and its partner together; the test of each "
-            + subject
-            + " on a jig is the one that counts.";
+        : text(
+            "The claim is for a %s alone, and a finished kit shows its %s and its partner together;"
+                + " the test of each %s on a jig is the one that counts.",
+            subject, subject, subject);
   }
 
   /** The tests of cells and boards alone. */
@@ -70,11 +72,9 @@ public final class LimitsWords {
     }
     return level.jig() instanceof CannotProtect not
         ? "No limits of cells and boards alone protect the figure. " + why(not.why())
-        : "The claim is for a "
-            + limits.subject().key()
-            + " alone on "
-            + SubjectWords.partner(study)
-            + ", and the test above is that test.";
+        : text(
+            "The claim is for a %s alone on %s, and the test above is that test.",
+            limits.subject().key(), SubjectWords.partner(study));
   }
 
   private String guarantee(Finished test) {
@@ -83,55 +83,46 @@ public final class LimitsWords {
     String where =
         everyLoad
             ? "whichever lot it comes from"
-            : "as long as production is like the one studied, because "
-                + (sameReading
+            : text(
+                "as long as production is like the one studied, because %s",
+                sameReading
                     ? "loads that are not tested are predicted from the tested ones"
                     : "the effect of a change of temperature is predicted from readings at one"
                         + " temperature");
-    return "If every "
-        + SubjectWords.one(study)
-        + " is tested "
-        + level.level().description()
-        + (level.correction().isPresent() ? ", corrected for temperature as in the study" : "")
-        + (level.changeKelvin().isPresent() && limits.options().changesTemperature()
+    return text(
+        "If every %s is tested %s%s%s and ships only when it reads %s%s at %s, then any %s that"
+            + " ships reads %s at all loads of the study%s%s, %s.",
+        SubjectWords.one(study),
+        level.level().description(),
+        level.correction().isPresent() ? ", corrected for temperature as in the study" : "",
+        level.changeKelvin().isPresent() && limits.options().changesTemperature()
             ? ", calibrated at one temperature and read at another as in the study"
-            : "")
-        + " and ships only when it reads "
-        + within()
-        + acceptance(test.acceptGrams())
-        + " at "
-        + loads(test.readAt().stream().map(test.loads()::get).toList())
-        + ", then any "
-        + limits.subject().key()
-        + " that ships reads "
-        + figure()
-        + " at all loads of the study"
-        + beyond()
-        + probability()
-        + ", "
-        + where
-        + ".";
+            : "",
+        within(),
+        acceptance(test.acceptGrams()),
+        loads(test.readAt().stream().map(test.loads()::get).toList()),
+        limits.subject().key(),
+        figure(),
+        beyond(),
+        probability(),
+        where);
   }
 
   private String guarantee(OnJig test) {
     boolean kits = limits.subject() == ClaimRequest.Subject.KIT;
     String unit = limits.subject().key();
-    return "If every "
-        + (kits ? "cell and every board" : unit)
-        + " passes its own test ("
-        + (test.units().isEmpty() ? "no limit is needed" : "limits above")
-        + "), any such "
-        + (kits ? "cell with any such board" : unit)
-        + " reads "
-        + figure()
-        + " "
-        + level.level().description()
-        + (level.correction().isPresent() ? ", corrected for temperature as in the study," : "")
-        + " at all loads of the study"
-        + beyond()
-        + (kits ? "" : ", on an average partner,")
-        + probability()
-        + ", provided pairing and bench spread stay as measured.";
+    return text(
+        "If every %s passes its own test (%s), any such %s reads %s %s%s at all loads of the"
+            + " study%s%s%s, provided pairing and bench spread stay as measured.",
+        kits ? "cell and every board" : unit,
+        test.units().isEmpty() ? "no limit is needed" : "limits above",
+        kits ? "cell with any such board" : unit,
+        figure(),
+        level.level().description(),
+        level.correction().isPresent() ? ", corrected for temperature as in the study," : "",
+        beyond(),
+        kits ? "" : ", on an average partner,",
+        probability());
   }
 
   private String within() {
@@ -143,18 +134,16 @@ public final class LimitsWords {
   }
 
   private String probability() {
-    return " with a probability of "
-        + Numbers.percent(limits.options().conformity())
-        + " % or more";
+    return text(" with a probability of %s %% or more", percent(limits.options().conformity()));
   }
 
   /** What the figure holds for beyond the test. */
   private String beyond() {
     OptionalDouble kelvin = level.changeKelvin();
     return kelvin.isPresent() && !limits.options().changesTemperature()
-        ? ", used up to "
-            + Numbers.plain(Math.floor(10 * kelvin.getAsDouble()) / 10)
-            + " K away from its calibration"
+        ? text(
+            ", used up to %s K away from its calibration",
+            plain(Math.floor(10 * kelvin.getAsDouble()) / 10))
         : "";
   }
 
@@ -163,11 +152,7 @@ public final class LimitsWords {
     if (limits.form() instanceof ClaimForm.OfReading share) {
       double percent = 100 * share.readingFraction() * grams / share.constantGrams();
       BigDecimal inward = BigDecimal.valueOf(percent).round(new MathContext(3, RoundingMode.DOWN));
-      return "±("
-          + Numbers.plain(inward.doubleValue())
-          + " % of the load + "
-          + Numbers.plain(grams)
-          + " g)";
+      return text("±(%s %% of the load + %s g)", plain(inward.doubleValue()), plain(grams));
     }
     return limits.form().words(grams);
   }
@@ -178,7 +163,7 @@ public final class LimitsWords {
       String kilograms =
           loads.stream()
               .filter(load -> load.direction() == direction)
-              .map(load -> Numbers.plain(load.loadKilograms()))
+              .map(load -> plain(load.loadKilograms()))
               .distinct()
               .collect(Collectors.joining(", "));
       if (!kilograms.isEmpty()) {
@@ -190,18 +175,16 @@ public final class LimitsWords {
 
   private String why(Why why) {
     if (why instanceof Why.NoTestedLoad none) {
-      return "The calibration leaves no error at any of the test loads; the study has "
-          + none.studyLoadsKilograms().stream()
+      return text(
+          "The calibration leaves no error at any of the test loads; the study has %s kg.",
+          none.studyLoadsKilograms().stream()
               .map(Numbers::plain)
-              .collect(Collectors.joining(", "))
-          + " kg.";
+              .collect(Collectors.joining(", ")));
     }
     if (why instanceof Why.NothingLeft nothing) {
-      return "Masses, loads between and correction take "
-          + Numbers.digits(nothing.addedGrams(), 3)
-          + " g, which leaves nothing of "
-          + limits.form().words(level.figureGrams())
-          + ".";
+      return text(
+          "Masses, loads between and correction take %s g, which leaves nothing of %s.",
+          digits(nothing.addedGrams(), 3), limits.form().words(level.figureGrams()));
     }
     if (why instanceof Why.NoRoom room) {
       return noRoom(room);
@@ -225,19 +208,15 @@ public final class LimitsWords {
                 : "; a test that calibrates at one temperature and reads at another need not"
                     + " predict it"
             : "";
-    return "At "
-        + Numbers.plain(room.loadKilograms())
-        + " kg "
-        + room.direction().word()
-        + " the mean error ("
-        + Numbers.digits(room.offsetGrams(), 3)
-        + " g), masses and other guard bands ("
-        + Numbers.digits(room.addedGrams(), 3)
-        + " g) and the allowance for what the test does not see ("
-        + Numbers.digits(room.allowanceGrams(), 3)
-        + " g) leave no room for "
-        + limits.form().words(level.figureGrams())
-        + hint
-        + ".";
+    return text(
+        "At %s kg %s the mean error (%s g), masses and other guard bands (%s g) and the allowance"
+            + " for what the test does not see (%s g) leave no room for %s%s.",
+        plain(room.loadKilograms()),
+        room.direction().word(),
+        digits(room.offsetGrams(), 3),
+        digits(room.addedGrams(), 3),
+        digits(room.allowanceGrams(), 3),
+        limits.form().words(level.figureGrams()),
+        hint);
   }
 }

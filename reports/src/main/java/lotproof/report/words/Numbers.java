@@ -2,8 +2,9 @@ package lotproof.report.words;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
+import java.util.Locale;
 
-/** Numbers inside sentences: no exponent, no trailing zeros. */
+/** Sentences and the numbers in them: no exponent, no trailing zeros. */
 public final class Numbers {
   private Numbers() {}
 
@@ -12,9 +13,7 @@ public final class Numbers {
    * nothing else.
    */
   public static String plain(double value) {
-    String text =
-        new BigDecimal(value).round(new MathContext(9)).stripTrailingZeros().toPlainString();
-    return text.equals("-0") ? "0" : text;
+    return digits(value, 9);
   }
 
   /** A fraction as a percentage, such as 95 for 0.95. */
@@ -30,5 +29,10 @@ public final class Numbers {
             .stripTrailingZeros()
             .toPlainString();
     return text.equals("-0") ? "0" : text;
+  }
+
+  /** Sentences with their parts, the same in every country; see {@link String#format}. */
+  public static String text(String format, Object... parts) {
+    return String.format(Locale.ROOT, format, parts);
   }
 }

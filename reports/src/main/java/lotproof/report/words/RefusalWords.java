@@ -1,5 +1,8 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.text;
+
 import java.util.List;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.evidence.Refusal;
@@ -20,23 +23,21 @@ final class RefusalWords {
       return far(far.issues());
     }
     if (refusal instanceof Refusal.NoTemperature none) {
-      return "Run "
-          + none.run()
-          + " has no temperature, so a temperature correction cannot be judged.";
+      return text(
+          "Run %s has no temperature, so a temperature correction cannot be judged.", none.run());
     }
     if (refusal instanceof Refusal.SmallTemperatureRange small) {
-      return "The bench saw "
-          + Numbers.digits(small.seenKelvin(), 2)
-          + " K of temperature; a mean coefficient needs at least "
-          + Numbers.plain(small.neededKelvin())
-          + " K between the coldest and the warmest run.";
+      return text(
+          "The bench saw %s K of temperature; a mean coefficient needs at least %s K between the"
+              + " coldest and the warmest run.",
+          digits(small.seenKelvin(), 2), Numbers.plain(small.neededKelvin()));
     }
     if (refusal instanceof Refusal.NotJoined not) {
       return not.referenceRuns() < ReferencePartners.FEWEST_REFERENCE_RUNS
-          ? "The reference pair was measured "
-              + not.referenceRuns()
-              + " time(s); its own error enters every kit, so it has to be measured at least"
-              + " twice."
+          ? text(
+              "The reference pair was measured %s time(s); its own error enters every kit, so it"
+                  + " has to be measured at least twice.",
+              not.referenceRuns())
           : "At least two cells on the reference board and two boards on the reference cell are"
               + " needed.";
     }
@@ -49,10 +50,9 @@ final class RefusalWords {
   static String far(List<DataIssue> readings) {
     String others =
         readings.size() == 1 ? "" : ", and " + (readings.size() - 1) + " more readings are like it";
-    return "A reading is so far from all others that a fit would show nothing else: "
-        + readings.get(0).sentence()
-        + others
-        + ".";
+    return text(
+        "A reading is so far from all others that a fit would show nothing else: %s%s.",
+        readings.get(0).sentence(), others);
   }
 
   private static String plain(Study study, Refusal.Cause cause) {
@@ -67,10 +67,10 @@ final class RefusalWords {
       case NO_ERROR -> "All errors are zero, which no measurement shows.";
       case FEW_RUNS_ON_PARTNER -> "Fewer than two runs were made on the reference partner.";
       case CELLS_AND_BOARDS_MIXED ->
-          "A figure for a "
-              + subject
-              + " alone needs runs that tell cells from boards: a rotation, blocks, a full"
-              + " crossing, or one reference partner for all.";
+          text(
+              "A figure for a %s alone needs runs that tell cells from boards: a rotation, blocks,"
+                  + " a full crossing, or one reference partner for all.",
+              subject);
       case NO_PARTNERS_NAMED -> "The study does not name its reference partners.";
       case TEMPERATURE_OF_UNITS ->
           "The runs cannot tell temperature from the units, so a mean coefficient cannot be"

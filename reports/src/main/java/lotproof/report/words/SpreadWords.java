@@ -1,5 +1,7 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.text;
+
 import lotproof.model.FactorPlan;
 import lotproof.spread.DataCheck;
 import lotproof.spread.SpreadOutcome;
@@ -25,11 +27,10 @@ public final class SpreadWords {
           "Each cell met one board only, so cells and boards cannot be told apart; they are shown"
               + " together as kits.";
       case FEW_REPEATS ->
-          "Pairing and bench are shown together: "
-              + note.count()
-              + " repeated runs are too few to separate them ("
-              + FactorPlan.REPEATS_FOR_PAIRING
-              + " are needed).";
+          text(
+              "Pairing and bench are shown together: %s repeated runs are too few to separate them"
+                  + " (%s are needed).",
+              note.count(), FactorPlan.REPEATS_FOR_PAIRING);
       case ONE_LOT ->
           "All " + unit + "s come from one lot; how " + unit + " lots differ was not observed.";
       case LOT_OF_ONE ->
@@ -43,13 +44,9 @@ public final class SpreadWords {
   public static String of(SpreadOutcome.UnusedInfluence unused) {
     return unused.notRecorded() == 0
         ? "The " + unused.name() + " was the same in all runs, so its influence was not estimated."
-        : "The "
-            + unused.name()
-            + " is not recorded for "
-            + unused.notRecorded()
-            + " of "
-            + unused.runs()
-            + " runs, so its influence was not taken out.";
+        : text(
+            "The %s is not recorded for %s of %s runs, so its influence was not taken out.",
+            unused.name(), unused.notRecorded(), unused.runs());
   }
 
   /** A case in which limits were measured to hold less often than they say. */

@@ -1,6 +1,8 @@
 package lotproof.report.words;
 
-import java.util.Locale;
+import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.words.Numbers.text;
+
 import lotproof.claim.evidence.TemperatureRange;
 import lotproof.study.Conditions;
 
@@ -16,8 +18,8 @@ public final class TemperatureWords {
     double lowest = Math.ceil(range.lowestCelsius() * 10) / 10;
     double highest = Math.floor(range.highestCelsius() * 10) / 10;
     return lowest < highest
-        ? Numbers.plain(lowest) + " to " + Numbers.plain(highest) + " °C"
-        : Numbers.plain(Math.rint(range.lowestCelsius() * 10) / 10) + " °C";
+        ? plain(lowest) + " to " + plain(highest) + " °C"
+        : plain(Math.rint(range.lowestCelsius() * 10) / 10) + " °C";
   }
 
   /** What the reader must know of it; empty when the bench saw what the study names. */
@@ -28,11 +30,10 @@ public final class TemperatureWords {
           "No temperature was recorded, so the figure holds at the bench's temperature, whatever it"
               + " was.";
       case NARROWER, OTHER ->
-          String.format(
-              Locale.ROOT,
+          text(
               "Planned %s to %s °C; only %.1f to %.1f °C was measured, so the claim says that.",
-              Numbers.plain(conditions.lowestCelsius()),
-              Numbers.plain(conditions.highestCelsius()),
+              plain(conditions.lowestCelsius()),
+              plain(conditions.highestCelsius()),
               range.seenLowestCelsius(),
               range.seenHighestCelsius());
     };

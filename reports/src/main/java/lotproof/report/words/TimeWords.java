@@ -1,5 +1,8 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
+import static lotproof.report.words.Numbers.text;
+
 import lotproof.claim.evidence.StepTimes;
 
 /** Times between the steps of runs, in words. */
@@ -11,17 +14,12 @@ final class TimeWords {
     String median = "each step read " + seconds(times.medianSeconds()) + " after the one before it";
     return times.shortestSeconds() == times.longestSeconds()
         ? median
-        : median
-            + " (median; "
-            + seconds(times.shortestSeconds())
-            + " to "
-            + seconds(times.longestSeconds())
-            + ")";
+        : text(
+            "%s (median; %s to %s)",
+            median, seconds(times.shortestSeconds()), seconds(times.longestSeconds()));
   }
 
   private static String seconds(double seconds) {
-    return seconds < 120
-        ? Numbers.digits(seconds, 3) + " s"
-        : Numbers.digits(seconds / 60, 3) + " min";
+    return seconds < 120 ? digits(seconds, 3) + " s" : digits(seconds / 60, 3) + " min";
   }
 }

@@ -5,7 +5,7 @@ import java.io.UncheckedIOException;
 import java.util.List;
 import lotproof.plan.design.BenchSheet;
 import lotproof.plan.design.Preparation;
-import lotproof.report.workbook.Styles.Role;
+import lotproof.report.workbook.Cells.Role;
 import lotproof.study.Study;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
@@ -39,8 +39,7 @@ public final class BenchWorkbook {
   private static final String HIGHEST_COUNTS = "4294967296";
 
   private final XSSFWorkbook workbook = new XSSFWorkbook();
-  private final Styles styles = new Styles(workbook);
-  private final Cells cells = new Cells(styles);
+  private final Cells cells = new Cells(workbook);
   private final BenchSheet content;
 
   private final List<Preparation.Part> parts;
@@ -166,7 +165,7 @@ public final class BenchWorkbook {
 
   private void print(Sheet sheet, Study study) {
     sheet.createFreezePane(4, 1);
-    TableSheet.setPrint(sheet, study.title() + ", " + content.caption(), true);
+    Cells.setPrint(sheet, study.title() + ", " + content.caption(), true);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
     sheet.getFooter().setLeft("Date: ____________  Name: ____________________");
     sheet.setRepeatingRows(new CellRangeAddress(0, 0, -1, -1));
@@ -183,7 +182,7 @@ public final class BenchWorkbook {
     for (Preparation.Part part : parts) {
       next = section(sheet, next, part.title(), part.lines());
     }
-    TableSheet.setPrint(sheet, study.title() + ", preparation", false);
+    Cells.setPrint(sheet, study.title() + ", preparation", false);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
   }
 

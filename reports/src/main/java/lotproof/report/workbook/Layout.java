@@ -1,13 +1,16 @@
 package lotproof.report.workbook;
 
 import java.util.HashMap;
+import java.util.Iterator;
 import java.util.Map;
+import java.util.stream.Collectors;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Table;
+import lotproof.report.text.PlainText;
 import org.apache.poi.ss.util.CellReference;
 import org.apache.poi.ss.util.WorkbookUtil;
 
-/** Where every table stands in the workbook, so that formulas can point there. */
+/** Where every table stands in the workbook, and formulas that point there. */
 final class Layout {
   private final Map<String, Spot> spots = new HashMap<>();
 
@@ -32,6 +35,11 @@ final class Layout {
     int lastRow() {
       return headRow + Math.max(1, table.rows().size());
     }
+
+    private String reference(String column, int row) {
+      int c = column(table.columnIndex(column));
+      return new CellReference(row, c, true, true).formatAsString();
+    }
   }
 
   void place(Spot spot) {
@@ -51,22 +59,9 @@ final class Layout {
   String column(String table, String column) {
     Spot spot = spot(table);
     return inSheet(spot.sheet())
-        + reference(spot, column, spot.row(0))
+        + spot.reference(column, spot.row(0))
         + ":"
-        + reference(spot, column, spot.lastRow());
-  }
-
-  /** Reference to some rows of a column; a single row is a single cell. */
-  String rows(String table, String column, Formula.Rows rows) {
-    Spot spot = spot(table);
-    String first = reference(spot, column, spot.row(rows.first()));
-    String last = reference(spot, column, spot.row(rows.last()));
-    return inSheet(spot.sheet()) + (first.equals(last) ? first : first + ":" + last);
-  }
-
-  private static String reference(Spot spot, String column, int row) {
-    int c = spot.column(spot.table().columnIndex(column));
-    return new CellReference(row, c, true, true).formatAsString();
+        + spot.reference(column, spot.lastRow());
   }
 
   /** Name by which formulas call a column. */
@@ -77,5 +72,49 @@ final class Layout {
   /** A sheet's name as formulas write it. */
   static String inSheet(String sheet) {
     return "'" + WorkbookUtil.createSafeSheetName(sheet).replace("'", "''") + "'!";
+  }
+
+  /**
+   * A formula without its equals sign.
+   *
+   * @param table id of the table that it stands in
+   * @param row its row there, counted from 0
+   */
+  String text(Formula formula, String table, int row) {
+    StringBuilder text = new StringBuilder();
+    Iterator<Object> parts = formula.parts().iterator();
+    int from = 0;
+    for (int at = formula.pattern().indexOf("{}"); at >= 0; ) {
+      text.append(formula.pattern(), from, at).append(part(parts.next(), table, row));
+      from = at + 2;
+      at = formula.pattern().indexOf("{}", from);
+    }
+    return text.append(formula.pattern().substring(from)).toString();
+  }
+
+  private String part(Object part, String table, int row) {
+    if (part instanceof Formula formula) {
+      return "(" + text(formula, table, row) + ")";
+    }
+    if (part instanceof Formula.Range range) {
+      return range.rows().isEmpty()
+          ? columnName(range.table(), range.column())
+          : range.rows().stream()
+              .map(rows -> rows(range.table(), range.column(), rows))
+              .collect(Collectors.joining(","));
+    }
+    if (part instanceof String column) {
+      return rows(table, column, new Formula.Rows(row, row));
+    }
+    double number = ((Number) part).doubleValue();
+    return number < 0 ? "(" + PlainText.exact(number) + ")" : PlainText.exact(number);
+  }
+
+  /** Reference to some rows of a column; a single row is a single cell. */
+  private String rows(String table, String column, Formula.Rows rows) {
+    Spot spot = spot(table);
+    String first = spot.reference(column, spot.row(rows.first()));
+    String last = spot.reference(column, spot.row(rows.last()));
+    return inSheet(spot.sheet()) + (first.equals(last) ? first : first + ":" + last);
   }
 }

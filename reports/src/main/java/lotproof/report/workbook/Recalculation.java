@@ -25,20 +25,20 @@ final class Recalculation {
   /** Longer tables are checked by columns. */
   private static final int ROWS_SINGLY = 60;
 
-  private final FormulaText formulas;
+  private final Layout layout;
   private final List<Line> lines = new ArrayList<>();
 
   /** What is held against the program's value: a formula, and the one behind it in words. */
   private record Line(
       Table table, Column column, String where, double program, Formula again, String formula) {}
 
-  private Recalculation(FormulaText formulas) {
-    this.formulas = formulas;
+  private Recalculation(Layout layout) {
+    this.layout = layout;
   }
 
   /** The check of some tables; without a row when nothing is computed. */
-  static Table of(List<Table> tables, FormulaText formulas) {
-    Recalculation check = new Recalculation(formulas);
+  static Table of(List<Table> tables, Layout layout) {
+    Recalculation check = new Recalculation(layout);
     for (Table table : tables) {
       for (Column column : table.columns()) {
         check.add(table, column);
@@ -77,7 +77,7 @@ final class Recalculation {
     boolean singly = cells.size() <= ROWS_SINGLY;
     for (int r = 0; r < cells.size(); r++) {
       if (cells.get(r) instanceof Cell.Numeric computed && computed.formula().isPresent()) {
-        String formula = formulas.of(computed.formula().orElseThrow(), table.id(), r);
+        String formula = layout.text(computed.formula().orElseThrow(), table.id(), r);
         if (!singly) {
           addColumn(table, column, cells, formula);
           return;

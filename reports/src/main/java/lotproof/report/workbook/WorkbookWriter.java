@@ -2,9 +2,9 @@ package lotproof.report.workbook;
 
 import java.io.IOException;
 import java.io.OutputStream;
-import java.util.ArrayList;
-import java.util.List;
+import java.util.LinkedHashMap;
 import java.util.Locale;
+import java.util.Map;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
@@ -15,9 +15,7 @@ import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.text.SanitizedText;
-import lotproof.report.workbook.Layout.Spot;
 import lotproof.report.workbook.SheetPlan.Item;
-import lotproof.report.workbook.SheetPlan.Kind;
 import lotproof.report.workbook.SheetPlan.Page;
 import org.apache.poi.ooxml.POIXMLProperties;
 import org.apache.poi.ss.usermodel.Name;
@@ -36,130 +34,100 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 public final class WorkbookWriter implements ReportWriter {
   @Override
   public void write(Report report, OutputSink sink) {
-    sink.put("report.xlsx", new Assembly(report)::writeTo);
+    sink.put("report.xlsx", out -> write(report, out));
   }
 
-  /** One workbook in the making. */
-  private static final class Assembly {
-    private final Report report;
-    private final XSSFWorkbook workbook = new XSSFWorkbook();
-    private final Styles styles = new Styles(workbook);
-    private final SheetPlan plan;
-    private final FormulaText formulas;
-
-    Assembly(Report report) {
-      this.report = report;
-      this.plan = SheetPlan.of(report);
-      this.formulas = new FormulaText(plan.layout());
+  private static void write(Report report, OutputStream out) throws IOException {
+    XSSFWorkbook workbook = new XSSFWorkbook();
+    Cells cells = new Cells(workbook);
+    SheetPlan plan = SheetPlan.of(report);
+    // parsing each formula would take longer than everything else; tests prove them instead
+    workbook.setCellFormulaValidation(false);
+    Table check = Recalculation.of(report.tables(), plan.layout());
+    if (!check.rows().isEmpty()) {
+      plan.add(check);
     }
-
-    void writeTo(OutputStream out) throws IOException {
-      // parsing each formula would take longer than everything else; tests prove them instead
-      workbook.setCellFormulaValidation(false);
-      Table check = Recalculation.of(report.tables(), formulas);
-      if (!check.rows().isEmpty()) {
-        plan.add(check);
-      }
-      XSSFSheet figure = workbook.createSheet(plan.figure());
-      XSSFSheet text = workbook.createSheet(plan.text());
-      plan.pages().forEach(page -> workbook.createSheet(page.name()));
-      nameColumns();
-      new FigureSheet(figure, styles, formulas).fill(report, contents());
-      new WordsSheet(styles).fillText(text, report);
-      drawAll();
-      setProperties(report.identity());
-      workbook.setActiveSheet(0);
-      try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
-        fill(stream);
-        stream.write(out);
-      }
+    XSSFSheet figure = workbook.createSheet(plan.figure());
+    XSSFSheet text = workbook.createSheet(plan.text());
+    plan.pages().forEach(page -> workbook.createSheet(page.name()));
+    nameColumns(report, workbook, plan.layout());
+    new WordSheet(figure, cells).fillFigure(report, plan.layout(), contents(plan));
+    new WordSheet(text, cells).fillText(report);
+    // the library marks words of charts with the language of the machine unless told
+    LocaleUtil.setUserLocale(Locale.UK);
+    try {
+      plan.pages().forEach(page -> draw(workbook.getSheet(page.name()), page, cells));
+    } finally {
+      LocaleUtil.resetUserLocale();
     }
-
-    /** The library marks words of charts with the language of the machine unless told. */
-    private void drawAll() {
-      LocaleUtil.setUserLocale(Locale.UK);
-      try {
-        plan.pages().forEach(this::draw);
-      } finally {
-        LocaleUtil.resetUserLocale();
-      }
-    }
-
-    /** What a stream of rows cannot hold. */
-    private void draw(Page page) {
-      XSSFSheet sheet = workbook.getSheet(page.name());
-      int number = 0;
-      for (Item item : page.items()) {
-        if (item.block() instanceof ExplanationTree tree) {
-          new WordsSheet(styles).fillTree(sheet, tree);
-        } else if (item.block() instanceof Chart chart) {
-          Spot spot = item.spot().orElseThrow();
-          new NativeChart(chart, spot).drawOn(sheet, SheetPlan.chartTop(number++));
-        }
-      }
-    }
-
-    /** Rows of all sheets but those of words. */
-    private void fill(SXSSFWorkbook stream) {
-      TableSheet tables = new TableSheet(styles, formulas);
+    setProperties(workbook.getProperties(), report.identity());
+    workbook.setActiveSheet(0);
+    try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
+      TableSheet tables = new TableSheet(cells, plan.layout());
       for (Page page : plan.pages()) {
-        if (page.kind() != Kind.EXPLANATION) {
+        if (page.kind() != SheetPlan.Kind.EXPLANATION) {
           tables.fill(stream.getSheet(page.name()), page);
         }
       }
+      stream.write(out);
     }
+  }
 
-    private List<FigureSheet.Entry> contents() {
-      List<FigureSheet.Entry> contents = new ArrayList<>();
-      contents.add(new FigureSheet.Entry("What the report says", plan.text()));
-      plan.pages()
-          .forEach(page -> contents.add(new FigureSheet.Entry(contents(page), page.name())));
-      return contents;
+  /** What a stream of rows cannot hold. */
+  private static void draw(XSSFSheet sheet, Page page, Cells cells) {
+    int number = 0;
+    for (Item item : page.items()) {
+      if (item.block() instanceof ExplanationTree tree) {
+        new WordSheet(sheet, cells).fillTree(tree);
+      } else if (item.block() instanceof Chart chart) {
+        new NativeChart(chart, item.spot().orElseThrow())
+            .drawOn(sheet, SheetPlan.chartTop(number++));
+      }
     }
+  }
 
-    private static String contents(Page page) {
-      boolean charts = page.kind() == Kind.CHARTS;
-      String what =
+  private static Map<String, String> contents(SheetPlan plan) {
+    Map<String, String> contents = new LinkedHashMap<>();
+    contents.put(plan.text(), "What the report says");
+    for (Page page : plan.pages()) {
+      boolean charts = page.kind() == SheetPlan.Kind.CHARTS;
+      String titles =
           page.items().size() == 1
               ? page.title()
               : page.items().stream()
-                  .map(Assembly::title)
+                  .map(
+                      item ->
+                          item.block() instanceof Chart chart
+                              ? chart.caption().question()
+                              : item.table().title())
                   .collect(Collectors.joining(charts ? " " : "; "));
-      return charts ? "Charts: " + what : what;
+      contents.put(page.name(), charts ? "Charts: " + titles : titles);
     }
+    return contents;
+  }
 
-    private static String title(Item item) {
-      return item.block() instanceof Chart chart
-          ? chart.caption().question()
-          : item.table().title();
-    }
-
-    private void nameColumns() {
-      for (Table table : report.tables()) {
-        if (!table.rows().isEmpty()) {
-          for (Column column : table.columns()) {
-            Name name = workbook.createName();
-            name.setNameName(Layout.columnName(table.id(), column.key()));
-            name.setRefersToFormula(plan.layout().column(table.id(), column.key()));
-          }
+  private static void nameColumns(Report report, XSSFWorkbook workbook, Layout layout) {
+    for (Table table : report.tables()) {
+      if (!table.rows().isEmpty()) {
+        for (Column column : table.columns()) {
+          Name name = workbook.createName();
+          name.setNameName(Layout.columnName(table.id(), column.key()));
+          name.setRefersToFormula(layout.column(table.id(), column.key()));
         }
       }
     }
+  }
 
-    private void setProperties(Identity identity) {
-      POIXMLProperties properties = workbook.getProperties();
-      properties.getCoreProperties().setTitle(SanitizedText.clean(identity.title()));
-      properties.getCoreProperties().setSubjectProperty(SanitizedText.clean(identity.question()));
-      properties.getCoreProperties().setCreator("Lotproof");
-      properties.getCoreProperties().setDescription(SanitizedText.clean(identity.generatedFrom()));
-      properties.getExtendedProperties().setApplication("Lotproof");
-      properties
-          .getCustomProperties()
-          .addProperty("Record hash", SanitizedText.clean(identity.recordHash()));
-      properties.getCustomProperties().addProperty("Seed", identity.seedText());
-      properties
-          .getCustomProperties()
-          .addProperty("Program version", SanitizedText.clean(identity.toolVersion()));
-    }
+  private static void setProperties(POIXMLProperties properties, Identity identity) {
+    POIXMLProperties.CoreProperties core = properties.getCoreProperties();
+    core.setTitle(SanitizedText.clean(identity.title()));
+    core.setSubjectProperty(SanitizedText.clean(identity.question()));
+    core.setCreator("Lotproof");
+    core.setDescription(SanitizedText.clean(identity.generatedFrom()));
+    properties.getExtendedProperties().setApplication("Lotproof");
+    POIXMLProperties.CustomProperties custom = properties.getCustomProperties();
+    custom.addProperty("Record hash", SanitizedText.clean(identity.recordHash()));
+    custom.addProperty("Seed", identity.seedText());
+    custom.addProperty("Program version", SanitizedText.clean(identity.toolVersion()));
   }
 }

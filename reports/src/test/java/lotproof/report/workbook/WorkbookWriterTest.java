@@ -140,7 +140,7 @@ class WorkbookWriterTest {
     try (XSSFWorkbook workbook = opened(report)) {
       assertThat(workbook.getActiveSheetIndex()).isZero();
       assertThat(workbook.getSheetName(0)).isEqualTo("Figure");
-      assertThat(workbook.getName(FigureSheet.FIGURE_NAME)).isNotNull();
+      assertThat(workbook.getName(WordSheet.FIGURE_NAME)).isNotNull();
       assertThat(workbook.getName("units.largest_error").getRefersToFormula())
           .isEqualTo("'Units'!$D$5:$D$54");
       XSSFSheet units = workbook.getSheet("Units");

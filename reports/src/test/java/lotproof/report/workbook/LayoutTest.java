@@ -21,7 +21,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** Formulas as a spreadsheet computes them. */
-class FormulaTextTest {
+class LayoutTest {
   /** A table whose column x holds 2, nothing, -6 and 1. */
   private static double computed(Formula formula, int row) throws IOException {
     var table =
@@ -42,7 +42,7 @@ class FormulaTextTest {
       name.setNameName(Layout.columnName("cells", "x"));
       name.setRefersToFormula(layout.column("cells", "x"));
       var cell = workbook.createSheet("other").createRow(0).createCell(0);
-      cell.setCellFormula(new FormulaText(layout).of(formula, "cells", row));
+      cell.setCellFormula(layout.text(formula, "cells", row));
       FormulaEvaluator evaluator = workbook.getCreationHelper().createFormulaEvaluator();
       return evaluator.evaluate(cell).getNumberValue();
     }
