@@ -22,25 +22,21 @@ public final class ImportChecks {
   public static List<DataIssue> of(
       StudyContents contents, List<Reading> readings, Set<Code> accepted) {
     List<DataIssue> issues = new ArrayList<>(PlausibilityChecks.check(contents, readings));
-    PlannedLoadChecks.check(contents.study(), contents.readings(), readings)
-        .forEach(issue -> issues.add(withOption(issue)));
+    issues.addAll(PlannedLoadChecks.check(contents.study(), contents.readings(), readings));
     return accepting(issues, accepted);
   }
 
-  /** Issues, of which the questions that a person accepted became warnings. */
+  /** Issues whose questions name the option that accepts them; accepted, they are warnings. */
   static List<DataIssue> accepting(List<DataIssue> issues, Set<Code> accepted) {
     return issues.stream()
-        .map(
-            issue ->
-                issue.isError() && accepted.contains(issue.code())
-                    ? issue.as(Severity.WARNING, "accepted: " + issue.message())
-                    : issue)
+        .map(issue -> issue.isError() ? question(issue, accepted.contains(issue.code())) : issue)
         .toList();
   }
 
-  /** An issue that names the option by which a person accepts it. */
-  static DataIssue withOption(DataIssue issue) {
-    return issue.as(
-        issue.severity(), issue.message() + " (if it is right, --accept " + issue.code() + ")");
+  private static DataIssue question(DataIssue issue, boolean accepted) {
+    String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
+    return accepted
+        ? issue.as(Severity.WARNING, "accepted: " + message)
+        : issue.as(Severity.ERROR, message);
   }
 }

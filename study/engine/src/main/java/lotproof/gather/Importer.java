@@ -90,9 +90,7 @@ public final class Importer {
     for (DataIssue issue : understood.batch().issues()) {
       boolean question = issue.code() == Code.LAST_LINE_UNFINISHED;
       issues.addAll(
-          question
-              ? ImportChecks.accepting(List.of(ImportChecks.withOption(issue)), choices.accepted())
-              : List.of(issue));
+          question ? ImportChecks.accepting(List.of(issue), choices.accepted()) : List.of(issue));
     }
     issues.addAll(understood.inItsHeaders(ImportChecks.of(contents, readings, choices.accepted())));
     return new Batch(readings, issues);

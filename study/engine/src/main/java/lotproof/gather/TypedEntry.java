@@ -155,7 +155,7 @@ public final class TypedEntry {
     Set<String> before = new HashSet<>(doubts(run));
     return findings(withIt)
         .filter(issue -> issue.line() == row || issue.isError())
-        .map(PlausibilityChecks::question)
+        .map(DataIssue::message)
         .filter(words -> !before.contains(words))
         .findFirst();
   }
@@ -165,13 +165,13 @@ public final class TypedEntry {
     List<Reading> first = readings(run.with(0), file(run)).subList(0, 1);
     return PlausibilityChecks.ofReadings(study, List.of(), first).stream()
         .filter(issue -> issue.code() == Code.TEMPERATURE_DOUBTFUL)
-        .map(PlausibilityChecks::question)
+        .map(DataIssue::message)
         .findFirst();
   }
 
   /** What is asked about a run as far as it was typed; a person has to say that it is right. */
   public List<String> doubts(TypedRun run) {
-    return findings(run).filter(DataIssue::isError).map(PlausibilityChecks::question).toList();
+    return findings(run).filter(DataIssue::isError).map(DataIssue::message).toList();
   }
 
   private Stream<DataIssue> findings(TypedRun run) {

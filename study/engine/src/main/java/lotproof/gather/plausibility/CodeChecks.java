@@ -2,6 +2,8 @@ package lotproof.gather.plausibility;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.IntStream;
@@ -11,73 +13,83 @@ import lotproof.study.Kit;
 import lotproof.study.Reading;
 
 /**
- * Holds outputs against the converter: codes beyond its range, at its ends, and codes that stick.
+ * Holds outputs against the converter: codes beyond its range, at its ends, and codes that stick,
+ * and more noise than a converter has.
  */
 final class CodeChecks {
-  private static final int[] USUAL_BITS = {12, 16, 18, 20, 24, 32};
+  private static final List<Integer> USUAL_BITS = List.of(12, 16, 18, 20, 24, 32);
   private static final double STUCK_SHARE = 0.02;
 
+  /** Noise beyond this part of the capacity leaves less than 8 bits. */
+  private static final double MOST_NOISE = 0.005;
+
+  private final PlausibilityChecks found;
   private final Kit kit;
-  private final Findings findings;
-  private final Set<Double> ends;
+  private final Set<Double> ends = new TreeSet<>();
 
-  CodeChecks(Kit kit, Findings findings) {
-    this.kit = kit;
-    this.findings = findings;
-    this.ends =
-        ends(
-            kit.converterBits().isPresent()
-                ? new int[] {kit.converterBits().getAsInt()}
-                : USUAL_BITS);
-  }
-
-  /** Ends of converters, two's complement and offset binary. */
-  private static Set<Double> ends(int[] widths) {
-    Set<Double> ends = new TreeSet<>();
-    for (int bits : widths) {
+  CodeChecks(PlausibilityChecks found) {
+    this.found = found;
+    this.kit = found.kit();
+    OptionalInt stated = kit.converterBits();
+    for (int bits : stated.isPresent() ? List.of(stated.getAsInt()) : USUAL_BITS) {
+      // two's complement and offset binary
       double half = Math.pow(2, bits - 1.0);
       ends.addAll(List.of(half - 1, -half, 2 * half - 1));
     }
-    return ends;
   }
 
   /** Whether an output is a code that the stated converter can give, by its width alone. */
-  boolean isCode(double output) {
-    if (kit.converterBits().isEmpty()) {
-      return true;
-    }
-    double codes = Math.pow(2, kit.converterBits().getAsInt());
+  static boolean isCode(Kit kit, double output) {
+    double codes = Math.pow(2, kit.converterBits().orElse(Integer.MAX_VALUE));
     return output >= -codes / 2 && output <= codes - 1;
   }
 
-  void check(RunFacts run) {
-    List<Reading> steps = run.readings();
+  void check(Run run) {
+    checkCodes(run.readings());
+    double most = MOST_NOISE * kit.capacityKilograms() * kit.defaultFactorCountsPerKilogram();
+    run.readings().stream()
+        .filter(r -> !(r.beside().noiseCounts().orElse(0) <= most))
+        .findFirst()
+        .ifPresent(
+            r ->
+                found.ask(
+                    Code.READING_DOUBTFUL,
+                    r,
+                    ReadingColumn.NOISE,
+                    PlausibilityChecks.say(
+                        "a noise of %s counts is more than %s %% of the capacity; is its unit, a"
+                            + " digit or a decimal mark wrong?",
+                        r.beside().noiseCounts().getAsDouble(), 100 * MOST_NOISE)));
+  }
+
+  private void checkCodes(List<Reading> steps) {
     double largest = steps.stream().mapToDouble(r -> Math.abs(r.outputCounts())).max().orElse(0);
-    for (Reading reading : steps) {
-      double output = reading.outputCounts();
-      // nothing lies beyond the ends of a converter, of which the lower one is a code farther out
-      if (ends.contains(output) && largest <= Math.abs(output) + 1) {
-        findings.ask(
-            Code.CODES_SATURATED,
-            reading,
-            ReadingColumn.OUTPUT,
-            run.board(),
-            "the output "
-                + String.format(Locale.ROOT, "%.0f", output)
-                + " is the end of a converter; the input was out of its range");
-        return;
-      }
+    // nothing lies beyond the ends of a converter, of which the lower one is a code farther out
+    Optional<Reading> end =
+        steps.stream()
+            .filter(r -> ends.contains(r.outputCounts()))
+            .filter(r -> largest <= Math.abs(r.outputCounts()) + 1)
+            .findFirst();
+    if (end.isPresent()) {
+      found.ask(
+          Code.CODES_SATURATED,
+          end.get(),
+          ReadingColumn.OUTPUT,
+          String.format(
+              Locale.ROOT,
+              "the output %.0f is the end of a converter; the input was out of its range",
+              end.get().outputCounts()));
+      return;
     }
     IntStream.range(1, steps.size())
         .filter(i -> isStuck(steps.get(i - 1), steps.get(i)))
         .findFirst()
         .ifPresent(
             i ->
-                findings.ask(
+                found.ask(
                     Code.CODES_STUCK,
                     steps.get(i),
                     ReadingColumn.OUTPUT,
-                    run.board(),
                     "the output did not change although the load did; is the converter stuck, or"
                         + " was the value copied?"));
   }

@@ -1,15 +1,16 @@
 package lotproof.gather.plausibility;
 
-import static lotproof.gather.plausibility.Findings.number;
+import static lotproof.gather.plausibility.PlausibilityChecks.say;
 
-import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
-import lotproof.study.Study;
 
 /**
  * Holds runs against the kit: outputs and loads that no kit of this capacity can have, a slope or a
@@ -20,65 +21,46 @@ final class RunChecks {
    * A slope may be this many times the factory factor. Data sheets allow up to 20 % of sensitivity,
    * an overloaded cell loses perhaps 30 %; a lb taken as a kg is 0.454.
    */
-  static final double LEAST_SLOPE = 0.55;
+  private static final double LEAST_SLOPE = 0.55;
 
   /** See above; sensitivity is never gained, and a kg taken as a lb is 2.2. */
-  static final double MOST_SLOPE = 1.6;
+  private static final double MOST_SLOPE = 1.6;
 
   /** A slope that is off by more is kept with a warning. */
-  static final double USUAL_SLOPE = 0.25;
+  private static final double USUAL_SLOPE = 0.25;
 
   /** Zeros beyond this part of the capacity are kept with a warning. */
-  static final double USUAL_ZERO = 0.2;
+  private static final double USUAL_ZERO = 0.2;
 
   /** Zeros beyond this part of the capacity are asked. */
-  static final double MOST_ZERO = 1;
+  private static final double MOST_ZERO = 1;
 
   /** Cells bear this many times their capacity without harm; no bench loads them with more. */
   static final double MOST_LOAD = 1.5;
 
-  /** Noise beyond this part of the capacity leaves less than 8 bits. */
-  static final double MOST_NOISE = 0.005;
+  /** So many runs say what is usual. */
+  static final int ENOUGH_RUNS = 5;
 
-  private static final int ENOUGH_RUNS = 5;
-
-  private final Study study;
+  private final PlausibilityChecks found;
   private final Kit kit;
-  private final List<RunFacts> known;
-  private final List<RunFacts> fresh;
-  private final Findings findings;
-  private final CodeChecks codes;
+  private final double capacity;
+  private final List<Run> known;
   private final StepChecks steps;
   private final double zero;
 
-  RunChecks(Study study, List<RunFacts> known, List<RunFacts> fresh, Findings findings) {
-    this.study = study;
-    this.kit = study.kit();
+  RunChecks(PlausibilityChecks found, List<Run> known, List<Run> fresh) {
+    this.found = found;
+    this.kit = found.kit();
+    this.capacity = kit.capacityKilograms();
     this.known = known;
-    this.fresh = fresh;
-    this.findings = findings;
-    this.codes = new CodeChecks(kit, findings);
-    List<RunFacts> all = new ArrayList<>(known);
-    all.addAll(fresh);
-    this.steps = new StepChecks(study, all, findings);
+    this.steps = new StepChecks(found, Stream.concat(known.stream(), fresh.stream()).toList());
     this.zero =
         PlausibilityChecks.median(
-                known.stream().flatMap(r -> r.zero().stream()).mapToDouble(z -> z).toArray(),
-                ENOUGH_RUNS)
+                known.stream().flatMap(r -> r.zero().stream()).toList(), ENOUGH_RUNS)
             .orElse(0.0);
   }
 
-  void check() {
-    TemperatureChecks temperatures = new TemperatureChecks(study, findings);
-    for (RunFacts run : fresh) {
-      checkRun(run);
-      codes.check(run);
-      checkNoise(run);
-      temperatures.check(run);
-    }
-  }
-
-  private void checkRun(RunFacts run) {
+  void check(Run run) {
     double expected = expectedSlope(run);
     List<Reading> possible = possible(run, expected);
     Optional<RunLine> line = RunLine.of(possible, expected);
@@ -97,20 +79,20 @@ final class RunChecks {
    * In counts per kg: the factory factor. The check standard and a dummy bridge are no kits; once a
    * person accepted a run of theirs, it says what they give.
    */
-  private double expectedSlope(RunFacts run) {
-    double[] own =
+  private double expectedSlope(Run run) {
+    List<Double> own =
         known.stream()
-            .filter(r -> r.slope() > 0 && isNoKit(r) && r.cell().equals(run.cell()))
-            .mapToDouble(RunFacts::slope)
-            .toArray();
-    return isNoKit(run)
-        ? PlausibilityChecks.median(own, 1).orElse(kit.defaultFactorCountsPerKilogram())
-        : kit.defaultFactorCountsPerKilogram();
+            .filter(r -> isNoKit(run) && r.slope() > 0)
+            .filter(r -> isNoKit(r) && r.cell().equals(run.cell()))
+            .map(Run::slope)
+            .toList();
+    return PlausibilityChecks.median(own, 1).orElse(kit.defaultFactorCountsPerKilogram());
   }
 
-  private boolean isNoKit(RunFacts run) {
-    return study.units().isCheckStandard(run.cell(), run.board())
-        || study
+  private boolean isNoKit(Run run) {
+    return found.study().units().isCheckStandard(run.cell(), run.board())
+        || found
+            .study()
             .design()
             .reference()
             .filter(partners -> partners.dummyBridge() && partners.cell().equals(run.cell()))
@@ -121,13 +103,14 @@ final class RunChecks {
    * Names outputs that no kit can give and returns the others; where most of a run is like that, or
    * the rest has no kit's slope either, it is the run that is wrong.
    */
-  private List<Reading> possible(RunFacts run, double expected) {
-    List<Reading> possible = new ArrayList<>();
-    List<Reading> impossible = new ArrayList<>();
-    for (Reading reading : run.readings()) {
-      boolean can = codes.isCode(reading.outputCounts()) && isWithinReach(reading, expected);
-      (can ? possible : impossible).add(reading);
-    }
+  private List<Reading> possible(Run run, double expected) {
+    Map<Boolean, List<Reading>> parts =
+        run.readings().stream()
+            .collect(
+                Collectors.partitioningBy(
+                    r -> CodeChecks.isCode(kit, r.outputCounts()) && isWithinReach(r, expected)));
+    List<Reading> possible = parts.get(true);
+    List<Reading> impossible = parts.get(false);
     int all = run.readings().size();
     boolean most = all > 1 && 2 * impossible.size() > all;
     boolean restIsWrong =
@@ -137,87 +120,70 @@ final class RunChecks {
     if (most || restIsWrong) {
       return run.readings();
     }
-    impossible.forEach(reading -> askOutput(run, reading, expected));
+    for (Reading reading : impossible) {
+      double output = reading.outputCounts();
+      String message =
+          CodeChecks.isCode(kit, output)
+              ? say(
+                  "the output %s under %s kg reads as if %s kg lay on a cell of %s kg; is a digit,"
+                      + " a decimal mark, the sign or the unit wrong?",
+                  output, reading.loadKilograms(), (output - zero) / expected, capacity)
+              : say(
+                  "the output %s is no code of a converter of %s bits; is a digit, a decimal mark"
+                      + " or the unit wrong?",
+                  output, kit.converterBits().getAsInt());
+      found.ask(Code.READING_DOUBTFUL, reading, ReadingColumn.OUTPUT, message);
+    }
     return possible;
-  }
-
-  private void askOutput(RunFacts run, Reading reading, double expected) {
-    String output = "the output " + number(reading.outputCounts());
-    findings.ask(
-        Code.READING_DOUBTFUL,
-        reading,
-        ReadingColumn.OUTPUT,
-        run.cell(),
-        codes.isCode(reading.outputCounts())
-            ? ("%s under %s kg reads as if %s kg lay on a cell of %s kg; is a digit, a"
-                    + " decimal mark, the sign or the unit wrong?")
-                .formatted(
-                    output,
-                    number(reading.loadKilograms()),
-                    number((reading.outputCounts() - zero) / expected),
-                    number(kit.capacityKilograms()))
-            : ("%s is no code of a converter of %s bits; is a digit, a decimal mark or"
-                    + " the unit wrong?")
-                .formatted(output, kit.converterBits().getAsInt()));
   }
 
   private boolean isWithinReach(Reading reading, double expected) {
     double kilograms = (reading.outputCounts() - zero) / expected;
-    double capacity = kit.capacityKilograms();
     double load = Math.min(reading.loadKilograms(), MOST_LOAD * capacity);
     return kilograms >= -MOST_ZERO * capacity
         && kilograms <= MOST_SLOPE * load + MOST_ZERO * capacity;
   }
 
-  private boolean isSlopeRight(RunFacts run, RunLine line, double expected) {
+  private boolean isSlopeRight(Run run, RunLine line, double expected) {
     double ratio = line.slope() / expected;
     if (Math.abs(ratio - 1) <= USUAL_SLOPE) {
       return true;
     }
     double top = run.readings().stream().mapToDouble(Reading::loadKilograms).max().orElse(0);
     String seen =
-        "run %s gives %s counts per kg, expected %s: %s kg would be shown as %s kg"
-            .formatted(
-                run.name(),
-                number(line.slope()),
-                number(expected),
-                number(top),
-                number(ratio * top));
+        say(
+            "run %s gives %s counts per kg, expected %s: %s kg would be shown as %s kg",
+            run.name(), line.slope(), expected, top, ratio * top);
     if (isBetween(ratio)) {
-      findings.warn(
+      found.warn(
           Code.SLOPE_DOUBTFUL,
           run.first(),
           ReadingColumn.OUTPUT,
-          run.cell(),
           seen + "; has the cell lost sensitivity, or is the wrong cell or board noted?");
       return true;
     }
-    findings.ask(
-        Code.SLOPE_DOUBTFUL,
-        run.first(),
-        ReadingColumn.OUTPUT,
-        run.cell(),
-        seen + cause(run, ratio, top));
+    String message = seen + cause(run, ratio, top);
+    found.ask(Code.SLOPE_DOUBTFUL, run.first(), ReadingColumn.OUTPUT, message);
     return false;
   }
 
-  private String cause(RunFacts run, double ratio, double top) {
+  private String cause(Run run, double ratio, double top) {
     double scale = kit.countsPerMillivoltPerVolt();
-    double capacity = kit.capacityKilograms();
     double largest =
         run.readings().stream().mapToDouble(r -> Math.abs(r.outputCounts())).max().orElse(0);
-    String inTheFile = "\", in the file or with --column";
+    String name = "; are the outputs in %s? Name the column \"output [%1$s]\"";
     if (top > MOST_LOAD * capacity && largest <= MOST_LOAD * capacity) {
-      return ("; a load of %s kg on a cell of %s kg: are load and output exchanged?"
-              + " Name the columns the other way round, in the file or with --column")
-          .formatted(number(top), number(capacity));
+      return say(
+          "; a load of %s kg on a cell of %s kg: are load and output exchanged?"
+              + " Name the columns the other way round, in the file or with --column",
+          top, capacity);
     } else if (ratio < 0) {
       return "; the output falls as the load rises: are two signal wires exchanged, or is the sign"
           + " turned (--sign reversed)?";
     } else if (isBetween(ratio * scale)) {
-      return "; are the outputs in mV/V? Name the column \"output [mV/V]" + inTheFile;
+      return name.formatted("mV/V") + ", in the file or with --column";
     } else if (isBetween(ratio * scale / 1000)) {
-      return "; are the outputs in µV/V? Name the column \"output [µV/V]" + inTheFile;
+      return name.formatted("µV/V") + ", in the file or with --column";
     }
     return Slips.ofRun(ratio)
         .map(cause -> ", " + cause)
@@ -228,42 +194,17 @@ final class RunChecks {
     return ratio >= LEAST_SLOPE && ratio <= MOST_SLOPE;
   }
 
-  private void checkZero(RunFacts run, double counts, double expected) {
-    double capacity = kit.capacityKilograms();
+  private void checkZero(Run run, double counts, double expected) {
     double off = (counts - zero) / expected;
-    if (Math.abs(off) <= USUAL_ZERO * capacity) {
-      return;
-    }
     String message =
-        ("without load run %s reads as if %s kg lay on a cell of %s kg; was"
-                + " something left on it, or the tare not taken?")
-            .formatted(run.name(), number(off), number(capacity));
-    if (Math.abs(off) <= MOST_ZERO * capacity) {
-      findings.warn(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, run.cell(), message);
-    } else {
-      findings.ask(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, run.cell(), message);
+        say(
+            "without load run %s reads as if %s kg lay on a cell of %s kg; was something left on"
+                + " it, or the tare not taken?",
+            run.name(), off, capacity);
+    if (!(Math.abs(off) <= MOST_ZERO * capacity)) {
+      found.ask(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, message);
+    } else if (Math.abs(off) > USUAL_ZERO * capacity) {
+      found.warn(Code.TARE_MISSING, run.first(), ReadingColumn.OUTPUT, message);
     }
-  }
-
-  private void checkNoise(RunFacts run) {
-    double most = MOST_NOISE * kit.capacityKilograms() * kit.defaultFactorCountsPerKilogram();
-    run.readings().stream()
-        .filter(
-            r ->
-                r.beside().noiseCounts().isPresent()
-                    && !(r.beside().noiseCounts().getAsDouble() <= most))
-        .findFirst()
-        .ifPresent(
-            r ->
-                findings.ask(
-                    Code.READING_DOUBTFUL,
-                    r,
-                    ReadingColumn.NOISE,
-                    run.board(),
-                    ("a noise of %s counts is more than %s %% of the capacity; is its unit, a"
-                            + " digit or a decimal mark wrong?")
-                        .formatted(
-                            number(r.beside().noiseCounts().getAsDouble()),
-                            number(100 * MOST_NOISE))));
   }
 }

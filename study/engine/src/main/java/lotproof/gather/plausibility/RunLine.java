@@ -1,12 +1,10 @@
 package lotproof.gather.plausibility;
 
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.IntStream;
 import lotproof.study.Reading;
+import org.apache.commons.math3.stat.regression.SimpleRegression;
 
 /**
  * The straight line that most readings of a run lie on, so that one reading which is wrong by any
@@ -24,6 +22,7 @@ import lotproof.study.Reading;
  * @param scatter largest distance, in counts, of the readings that the line was fitted to
  */
 record RunLine(double slope, double intercept, double scatter) {
+
   /** Of longer runs this many readings, evenly spread, give the lines to choose from. */
   private static final int MOST_ENDS = 20;
 
@@ -35,44 +34,47 @@ record RunLine(double slope, double intercept, double scatter) {
     int n = readings.size();
     int fitted = n < 3 ? n : n - Math.max(1, (n - 1) / 3);
     double largest = readings.stream().mapToDouble(r -> Math.abs(r.outputCounts())).max().orElse(0);
-    List<Reading> ends = ends(readings);
+    int ends = Math.min(n, MOST_ENDS);
     Optional<RunLine> best = Optional.empty();
-    for (int i = 0; i < ends.size(); i++) {
-      for (int j = i + 1; j < ends.size(); j++) {
-        if (ends.get(i).loadKilograms() != ends.get(j).loadKilograms()) {
-          RunLine line = through(ends.get(i), ends.get(j), readings, fitted);
+    for (int i = 0; i < ends; i++) {
+      for (int j = i + 1; j < ends; j++) {
+        Reading one = readings.get((int) ((long) i * (n - 1) / (ends - 1)));
+        Reading other = readings.get((int) ((long) j * (n - 1) / (ends - 1)));
+        if (one.loadKilograms() != other.loadKilograms()) {
+          RunLine line = through(List.of(one, other)).scattered(readings, fitted);
           if (best.isEmpty() || line.isNearer(best.get(), EQUAL * largest, expectedSlope)) {
             best = Optional.of(line);
           }
         }
       }
     }
-    return best.map(line -> line.fittedTo(readings, fitted));
+    return best.map(
+        line -> {
+          List<Reading> nearest =
+              readings.stream()
+                  .sorted(Comparator.comparingDouble(r -> Math.abs(line.off(r))))
+                  .limit(fitted)
+                  .toList();
+          RunLine of = through(nearest);
+          return Double.isNaN(of.slope) ? line : of.scattered(nearest, fitted);
+        });
   }
 
-  private static List<Reading> ends(List<Reading> readings) {
-    int n = readings.size();
-    if (n <= MOST_ENDS) {
-      return readings;
-    }
-    return IntStream.range(0, MOST_ENDS)
-        .mapToObj(i -> readings.get((int) ((long) i * (n - 1) / (MOST_ENDS - 1))))
-        .toList();
+  private static RunLine through(List<Reading> readings) {
+    SimpleRegression line = new SimpleRegression();
+    readings.forEach(r -> line.addData(r.loadKilograms(), r.outputCounts()));
+    return new RunLine(line.getSlope(), line.getIntercept(), 0);
   }
 
-  private static RunLine through(Reading a, Reading b, List<Reading> readings, int fitted) {
-    double slope = (b.outputCounts() - a.outputCounts()) / (b.loadKilograms() - a.loadKilograms());
-    RunLine line = new RunLine(slope, a.outputCounts() - slope * a.loadKilograms(), 0);
-    double[] distances = readings.stream().mapToDouble(r -> Math.abs(line.off(r))).toArray();
-    Arrays.sort(distances);
-    return new RunLine(slope, line.intercept, distances[fitted - 1]);
+  private RunLine scattered(List<Reading> readings, int fitted) {
+    double[] distances = readings.stream().mapToDouble(r -> Math.abs(off(r))).sorted().toArray();
+    return new RunLine(slope, intercept, distances[fitted - 1]);
   }
 
   private boolean isNearer(RunLine other, double equal, double expectedSlope) {
-    if (Math.abs(scatter - other.scatter) > equal) {
-      return scatter < other.scatter;
-    }
-    return farFrom(expectedSlope) < other.farFrom(expectedSlope);
+    return Math.abs(scatter - other.scatter) > equal
+        ? scatter < other.scatter
+        : farFrom(expectedSlope) < other.farFrom(expectedSlope);
   }
 
   private double farFrom(double expectedSlope) {
@@ -80,28 +82,14 @@ record RunLine(double slope, double intercept, double scatter) {
     return ratio > 0 ? Math.abs(Math.log(ratio)) : Double.MAX_VALUE;
   }
 
-  private RunLine fittedTo(List<Reading> readings, int fitted) {
-    List<Reading> nearest = new ArrayList<>(readings);
-    nearest.sort(Comparator.comparingDouble(r -> Math.abs(off(r))));
-    nearest = nearest.subList(0, fitted);
-    double load = nearest.stream().mapToDouble(Reading::loadKilograms).average().orElse(0);
-    double output = nearest.stream().mapToDouble(Reading::outputCounts).average().orElse(0);
-    double squares = 0;
-    double products = 0;
-    for (Reading reading : nearest) {
-      double x = reading.loadKilograms() - load;
-      squares += x * x;
-      products += x * (reading.outputCounts() - output);
-    }
-    double steepness = squares > 0 ? products / squares : slope;
-    RunLine line = new RunLine(steepness, output - steepness * load, 0);
-    double far = nearest.stream().mapToDouble(r -> Math.abs(line.off(r))).max().orElse(0);
-    return new RunLine(steepness, line.intercept, far);
-  }
-
   /** How far a reading lies above the line, in counts. */
   double off(Reading reading) {
-    return reading.outputCounts() - intercept - slope * reading.loadKilograms();
+    return reading.outputCounts() - output(reading.loadKilograms());
+  }
+
+  /** The output at a load, by the line. */
+  double output(double loadKilograms) {
+    return intercept + slope * loadKilograms;
   }
 
   /** The load that a reading's output stands for, by the line. */

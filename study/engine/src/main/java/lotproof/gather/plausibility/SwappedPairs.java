@@ -1,18 +1,15 @@
 package lotproof.gather.plausibility;
 
-import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
-import lotproof.statistics.summary.Summary;
-import lotproof.study.DataIssue;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import lotproof.folder.text.ReadingColumn;
 import lotproof.study.DataIssue.Code;
-import lotproof.study.Reading;
 
 /**
  * Two runs of a session that look as if their serials were exchanged: zero and slope of each fit
@@ -32,121 +29,103 @@ final class SwappedPairs {
   private static final int MOST_RUNS = 3000;
   private static final double ROBUST = 1.4826;
 
-  private final String kind;
-  private final Function<RunFacts, String> unitOf;
-  private final Map<String, List<RunFacts>> byUnit = new HashMap<>();
-  private double zeroScale;
-  private double slopeScale;
+  private final PlausibilityChecks found;
+  private final List<Run> all;
+  private final Set<String> fresh;
+  private final Set<String> told = new HashSet<>();
 
-  private SwappedPairs(String kind, Function<RunFacts, String> unitOf) {
-    this.kind = kind;
-    this.unitOf = unitOf;
+  SwappedPairs(PlausibilityChecks found, List<Run> known, List<Run> fresh) {
+    this.found = found;
+    this.fresh = fresh.stream().map(Run::name).collect(Collectors.toSet());
+    this.all =
+        Stream.concat(known.stream(), fresh.stream())
+            .filter(run -> run.zero().isPresent() && run.slope() > 0)
+            .toList();
   }
 
-  /** Warnings about fresh runs. */
-  static List<DataIssue> check(List<RunFacts> known, List<RunFacts> fresh) {
-    List<RunFacts> all = new ArrayList<>(known);
-    all.addAll(fresh);
-    all.removeIf(run -> run.zero().isEmpty() || !(run.slope() > 0));
-    if (all.size() > MOST_RUNS) {
-      return List.of();
+  void check() {
+    if (all.size() <= MOST_RUNS) {
+      check(ReadingColumn.CELL);
+      check(ReadingColumn.BOARD);
     }
-    List<DataIssue> issues = new ArrayList<>();
-    Set<String> told = new HashSet<>();
-    Set<RunFacts> isFresh = new HashSet<>(fresh);
-    for (SwappedPairs kind :
-        List.of(
-            new SwappedPairs("cell", RunFacts::cell), new SwappedPairs("board", RunFacts::board))) {
-      kind.find(all, isFresh, told, issues);
-    }
-    return issues;
   }
 
-  private void find(
-      List<RunFacts> all, Set<RunFacts> fresh, Set<String> told, List<DataIssue> issues) {
-    all.forEach(run -> byUnit.computeIfAbsent(unitOf.apply(run), u -> new ArrayList<>()).add(run));
-    if (!measureScatter()) {
+  private void check(ReadingColumn kind) {
+    Function<Run, String> unitOf = kind == ReadingColumn.CELL ? Run::cell : Run::board;
+    Map<String, List<Run>> byUnit = all.stream().collect(Collectors.groupingBy(unitOf));
+    double zeroScale = scatter(byUnit, SwappedPairs::zeroKilograms);
+    double slopeScale = scatter(byUnit, SwappedPairs::logSlope);
+    if (!(zeroScale > 0 && slopeScale > 0)) {
       return;
     }
-    List<RunFacts> odd = all.stream().filter(run -> distance(run, run, run) > FAR / 4).toList();
+    Distance distance =
+        (run, like, alsoLeftOut) -> {
+          List<Run> others =
+              byUnit.get(unitOf.apply(like)).stream()
+                  .filter(other -> !other.name().equals(like.name()))
+                  .filter(other -> !other.name().equals(alsoLeftOut.name()))
+                  .toList();
+          double zero = off(run, others, SwappedPairs::zeroKilograms) / zeroScale;
+          double slope = off(run, others, SwappedPairs::logSlope) / slopeScale;
+          return others.isEmpty() ? 0 : zero * zero + slope * slope;
+        };
+    List<Run> odd = all.stream().filter(run -> distance.of(run, run, run) > FAR / 4).toList();
     for (int i = 0; i < odd.size(); i++) {
       for (int j = i + 1; j < odd.size(); j++) {
-        RunFacts one = odd.get(i);
-        RunFacts other = odd.get(j);
-        boolean concerns =
-            one.session().equals(other.session())
-                && (fresh.contains(one) || fresh.contains(other))
-                && !unitOf.apply(one).equals(unitOf.apply(other))
-                && !told.contains(one.name())
-                && !told.contains(other.name());
-        if (concerns) {
-          compare(one, other, fresh.contains(one) ? one : other)
-              .ifPresent(
-                  issue -> {
-                    issues.add(issue);
-                    told.add(one.name());
-                    told.add(other.name());
-                  });
+        Run one = odd.get(i);
+        Run other = odd.get(j);
+        if (one.first().session().equals(other.first().session())
+            && (fresh.contains(one.name()) || fresh.contains(other.name()))
+            && !unitOf.apply(one).equals(unitOf.apply(other))
+            && !told.contains(one.name())
+            && !told.contains(other.name())) {
+          compare(kind, one, other, unitOf, distance);
         }
       }
     }
   }
 
-  private boolean measureScatter() {
-    List<Double> zeros = new ArrayList<>();
-    List<Double> slopes = new ArrayList<>();
-    for (List<RunFacts> runs : byUnit.values()) {
-      if (runs.size() > 1) {
-        double zero = Summary.median(runs.stream().mapToDouble(this::zero).toArray());
-        double slope = Summary.median(runs.stream().mapToDouble(this::slope).toArray());
-        runs.forEach(run -> zeros.add(Math.abs(zero(run) - zero)));
-        runs.forEach(run -> slopes.add(Math.abs(slope(run) - slope)));
-      }
-    }
-    if (zeros.size() < ENOUGH) {
-      return false;
-    }
-    zeroScale = ROBUST * Summary.median(zeros.stream().mapToDouble(d -> d).toArray());
-    slopeScale = ROBUST * Summary.median(slopes.stream().mapToDouble(d -> d).toArray());
-    return zeroScale > 0 && slopeScale > 0;
+  /** How far a run lies from the unit of another, by that unit's runs but these two. */
+  private interface Distance {
+    double of(Run run, Run like, Run alsoLeftOut);
   }
 
-  /** Zero in kg. */
-  private double zero(RunFacts run) {
+  private static double zeroKilograms(Run run) {
     return run.zero().orElse(0.0) / run.slope();
   }
 
-  private double slope(RunFacts run) {
+  private static double logSlope(Run run) {
     return Math.log(run.slope());
   }
 
-  /** Distance of a run from the unit of another, judged by that unit's runs but these two. */
-  private double distance(RunFacts run, RunFacts unitOfThis, RunFacts alsoLeftOut) {
-    List<RunFacts> others =
-        byUnit.getOrDefault(unitOf.apply(unitOfThis), List.of()).stream()
-            .filter(r -> !r.name().equals(unitOfThis.name()))
-            .filter(r -> !r.name().equals(alsoLeftOut.name()))
+  private static double off(Run run, List<Run> others, Function<Run, Double> value) {
+    return others.isEmpty()
+        ? 0
+        : value.apply(run) - PlausibilityChecks.median(others.stream().map(value).toList());
+  }
+
+  /** How far runs of one unit lie from their median; 0 where there are too few of them. */
+  private static double scatter(Map<String, List<Run>> byUnit, Function<Run, Double> value) {
+    List<Double> distances =
+        byUnit.values().stream()
+            .filter(runs -> runs.size() > 1)
+            .flatMap(runs -> runs.stream().map(run -> Math.abs(off(run, runs, value))))
             .toList();
-    if (others.isEmpty()) {
-      return 0;
-    }
-    double zero = Summary.median(others.stream().mapToDouble(this::zero).toArray());
-    double slope = Summary.median(others.stream().mapToDouble(this::slope).toArray());
-    return square((zero(run) - zero) / zeroScale) + square((slope(run) - slope) / slopeScale);
+    return ROBUST * PlausibilityChecks.median(distances, ENOUGH).orElse(0.0);
   }
 
-  private static double square(double x) {
-    return x * x;
-  }
-
-  private Optional<DataIssue> compare(RunFacts one, RunFacts other, RunFacts at) {
-    double own = distance(one, one, other) + distance(other, other, one);
-    double exchanged = distance(one, other, one) + distance(other, one, other);
+  private void compare(
+      ReadingColumn kind, Run one, Run other, Function<Run, String> unitOf, Distance distance) {
+    double own = distance.of(one, one, other) + distance.of(other, other, one);
+    double exchanged = distance.of(one, other, one) + distance.of(other, one, other);
     if (!(own > FAR && exchanged <= NEAR && exchanged * TIMES_NEARER < own)) {
-      return Optional.empty();
+      return;
     }
-    Reading place = at.first();
-    String message =
+    told.addAll(List.of(one.name(), other.name()));
+    found.warn(
+        Code.PAIR_SWAPPED,
+        (fresh.contains(one.name()) ? one : other).first(),
+        kind,
         String.format(
             Locale.ROOT,
             "runs %s and %s look as if their %ss were exchanged: zero and slope of run %s fit the"
@@ -154,20 +133,12 @@ final class SwappedPairs {
                 + " exchanged); look at the labels, and correct it in decisions.csv",
             one.name(),
             other.name(),
-            kind,
+            kind.word(),
             one.name(),
             unitOf.apply(other),
             other.name(),
             unitOf.apply(one),
             own,
-            exchanged);
-    return Optional.of(
-        DataIssue.warning(
-            Code.PAIR_SWAPPED,
-            place.source().file(),
-            place.source().row(),
-            kind,
-            unitOf.apply(at),
-            message));
+            exchanged));
   }
 }
