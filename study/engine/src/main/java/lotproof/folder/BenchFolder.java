@@ -1,16 +1,39 @@
 package lotproof.folder;
 
+import com.fasterxml.jackson.core.JacksonException;
+import com.fasterxml.jackson.core.JsonLocation;
+import com.fasterxml.jackson.core.util.DefaultIndenter;
+import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
+import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.MapperFeature;
+import com.fasterxml.jackson.databind.ObjectMapper;
+import com.fasterxml.jackson.databind.json.JsonMapper;
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.nio.charset.StandardCharsets;
 import java.util.List;
 import java.util.Optional;
 import lotproof.study.BenchPlan;
 import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
 /** The bench sheets and the plan of the bench, below a study folder. */
 public final class BenchFolder {
   /** Its name within the study folder. */
   public static final String NAME = "bench";
+
+  /** The plan of the bench within it: written by plan, read by rehearse, enter, status. */
+  public static final String PLAN = "plan.json";
+
+  private static final String FORMAT = "lotproof-bench-plan-1";
+  private static final ObjectMapper JSON =
+      JsonMapper.builder()
+          // a question such as "is it a check?" is no part of a record
+          .disable(MapperFeature.AUTO_DETECT_IS_GETTERS)
+          .enable(DeserializationFeature.FAIL_ON_MISSING_CREATOR_PROPERTIES)
+          .enable(DeserializationFeature.FAIL_ON_NULL_FOR_PRIMITIVES)
+          .build();
 
   private final StudyFiles files;
 
@@ -25,7 +48,10 @@ public final class BenchFolder {
    * @param name plain file name, without folders
    */
   public List<DataIssue> put(String name, byte[] content) {
-    String place = place(name);
+    if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
+      throw new IllegalArgumentException("not a plain file name: " + name);
+    }
+    String place = NAME + "/" + name;
     return files
         .writeInNew(
             place,
@@ -37,22 +63,46 @@ public final class BenchFolder {
         .issues();
   }
 
+  /** What the file of the plan holds. */
+  record Content(String format, BenchPlan plan) {}
+
+  /** The bytes of the file that {@link #plan} reads. */
+  public static byte[] bytes(BenchPlan plan) {
+    DefaultPrettyPrinter printer = new DefaultPrettyPrinter();
+    printer.indentArraysWith(new DefaultIndenter("  ", "\n"));
+    printer.indentObjectsWith(new DefaultIndenter("  ", "\n"));
+    try {
+      String text = JSON.writer(printer).writeValueAsString(new Content(FORMAT, plan));
+      return (text + "\n").getBytes(StandardCharsets.UTF_8);
+    } catch (JacksonException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+
   /** The plan of the bench, if there is one. */
   public Result<Optional<BenchPlan>> plan() {
     try {
-      return files
-          .bytes(place(BenchPlanFile.NAME))
-          .map(BenchPlanFile::read)
-          .orElseGet(() -> Result.of(Optional.empty()));
+      Optional<byte[]> bytes = files.bytes(NAME + "/" + PLAN);
+      if (bytes.isEmpty()) {
+        return Result.of(Optional.empty());
+      }
+      Content content = JSON.readValue(bytes.get(), Content.class);
+      return FORMAT.equals(content.format())
+          ? Result.of(Optional.of(content.plan()))
+          : refused(0, "the format is \"" + content.format() + "\", known is " + FORMAT);
+    } catch (JacksonException e) {
+      JsonLocation at = e.getLocation();
+      return refused(
+          at == null ? 0 : at.getLineNr(), "not a bench plan: " + e.getOriginalMessage());
     } catch (IOException e) {
       return Result.of(Optional.empty());
     }
   }
 
-  private static String place(String name) {
-    if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
-      throw new IllegalArgumentException("not a plain file name: " + name);
-    }
-    return NAME + "/" + name;
+  private static Result<Optional<BenchPlan>> refused(int line, String message) {
+    String advice = "; write it anew with lotproof plan, or remove it to work without an order";
+    return Result.refused(
+        DataIssue.error(
+            Code.FILE_UNREADABLE, NAME + "/" + PLAN, Math.max(0, line), "", "", message + advice));
   }
 }

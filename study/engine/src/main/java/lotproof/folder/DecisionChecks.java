@@ -12,7 +12,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Collectors;
 import lotproof.folder.text.Nearest;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -31,36 +30,29 @@ final class DecisionChecks {
 
   private final Study study;
   private final Serials serials;
-  private final Set<String> runs;
-  private final Map<String, Set<String>> sources = new HashMap<>();
+  private final List<Reading> readings;
   private final Map<String, List<String>> pairs = new HashMap<>();
-  private final Set<String> names = new HashSet<>();
   private final Set<String> withdrawn = new HashSet<>();
   private final Map<String, Decision> holding = new LinkedHashMap<>();
   private final Map<String, Decision> above = new HashMap<>();
   private final List<DataIssue> issues = new ArrayList<>();
 
-  private DecisionChecks(Study study, List<Reading> readings, List<Decision> decisions) {
+  private DecisionChecks(Study study, List<Reading> readings) {
     this.study = study;
     this.serials = new Serials(study);
-    this.runs = readings.stream().map(Reading::run).collect(Collectors.toSet());
-    boolean several = decisions.stream().anyMatch(Sources::isAboutSource);
-    if (several) {
-      readings.forEach(
-          r -> sources.computeIfAbsent(r.run(), run -> new HashSet<>()).add(r.source().sha256()));
-    }
+    this.readings = readings;
     readings.forEach(r -> pairs.put(r.run(), List.of(r.cell(), r.board())));
   }
 
   /** Issues of all decisions, in file order. */
   static List<DataIssue> check(Study study, List<Reading> readings, List<Decision> decisions) {
-    DecisionChecks checks = new DecisionChecks(study, readings, decisions);
+    DecisionChecks checks = new DecisionChecks(study, readings);
     decisions.forEach(checks::add);
     return checks.issues;
   }
 
   private void add(Decision decision) {
-    if (!names.add(decision.id())) {
+    if (above.containsKey(decision.id())) {
       invalid(decision, "decision", "the name " + decision.id() + " is used by a line above");
     }
     checkWhoAndWhen(decision);
@@ -69,31 +61,34 @@ final class DecisionChecks {
     } else {
       checkTarget(decision);
       checkCause(decision);
-      if (Sources.isAboutSource(decision) && decision.action() != Action.EXCLUDED) {
-        checkSource(decision);
-      } else if (decision.action() == Action.CORRECTED) {
-        checkCorrection(decision);
-      } else if (decision.action() == Action.SCREENED) {
-        checkScreen(decision);
-      } else if (decision.action() == Action.RE_MEASURED) {
-        checkRemeasured(decision);
-      } else {
-        mustBeEmpty(decision, "field", decision.field());
-        mustBeEmpty(decision, "value", decision.value());
-      }
+      checkDetails(decision);
       checkContradiction(decision);
     }
     above.putIfAbsent(decision.id(), decision);
+  }
+
+  private void checkDetails(Decision decision) {
+    if (Sources.isAboutSource(decision) && decision.action() != Action.EXCLUDED) {
+      checkSource(decision);
+      return;
+    }
+    switch (decision.action()) {
+      case CORRECTED -> checkCorrection(decision);
+      case SCREENED -> checkScreen(decision);
+      case RE_MEASURED -> checkRemeasured(decision);
+      default -> {
+        mustBeEmpty(decision, "field", decision.field());
+        mustBeEmpty(decision, "value", decision.value());
+      }
+    }
   }
 
   private void checkWhoAndWhen(Decision decision) {
     try {
       TIME.parse(decision.time());
     } catch (DateTimeException e) {
-      invalid(
-          decision,
-          "time",
-          "\"" + decision.time() + "\" is not a time; write 2026-03-04 or 2026-03-04T09:30");
+      String message = "\"%s\" is not a time; write 2026-03-04 or 2026-03-04T09:30";
+      invalid(decision, "time", message.formatted(decision.time()));
     }
     if (decision.who().isBlank()) {
       invalid(decision, "who", "a decision needs the name of the person who made it");
@@ -106,18 +101,17 @@ final class DecisionChecks {
         switch (decision.target()) {
           case CELL -> serials.whyNotCell(serial);
           case BOARD -> serials.whyNotBoard(serial);
-          case RUN ->
-              runs.contains(serial)
-                  ? Optional.<String>empty()
-                  : Optional.of(
-                      "\"%s\" is no run of the record%s"
-                          .formatted(
-                              serial,
-                              Nearest.to(serial, runs)
-                                  .map(near -> "; did you mean \"" + near + "\"?")
-                                  .orElse("")));
+          case RUN -> whyNotRun(serial);
         };
     why.ifPresent(text -> invalid(decision, "serial", text));
+  }
+
+  private Optional<String> whyNotRun(String run) {
+    String hint =
+        Nearest.to(run, pairs.keySet()).map(near -> "; did you mean \"" + near + "\"?").orElse("");
+    return pairs.containsKey(run)
+        ? Optional.empty()
+        : Optional.of("\"" + run + "\" is no run of the record" + hint);
   }
 
   private void checkCause(Decision decision) {
@@ -155,9 +149,7 @@ final class DecisionChecks {
     List<String> first = pairs.getOrDefault(decision.serial(), List.of());
     List<String> second = pairs.getOrDefault(later, List.of());
     if (second.isEmpty()) {
-      String hint =
-          Nearest.to(later, runs).map(near -> "; did you mean \"" + near + "\"?").orElse("");
-      invalid(decision, "value", "\"" + later + "\" is no run of the record" + hint);
+      whyNotRun(later).ifPresent(why -> invalid(decision, "value", why));
     } else if (later.equals(decision.serial())) {
       invalid(decision, "value", "a run is measured again by another run, not by itself");
     } else if (!first.isEmpty() && !first.equals(second)) {
@@ -186,11 +178,13 @@ final class DecisionChecks {
 
   private void checkSource(Decision decision) {
     String hash = decision.value().orElse("");
-    if (!sources.getOrDefault(decision.serial(), Set.of()).contains(hash)) {
-      invalid(
-          decision,
-          "value",
-          "\"" + hash + "\" is the hash of no file that the run has readings from");
+    boolean known =
+        readings.stream()
+            .filter(r -> r.run().equals(decision.serial()))
+            .anyMatch(r -> r.source().sha256().equals(hash));
+    if (!known) {
+      String message = "\"" + hash + "\" is the hash of no file that the run has readings from";
+      invalid(decision, "value", message);
     }
   }
 
@@ -260,7 +254,7 @@ final class DecisionChecks {
     issues.add(
         DataIssue.error(
             Code.DECISION_INVALID,
-            DecisionsFile.NAME,
+            RecordFiles.DECISIONS.name(),
             decision.line(),
             column,
             decision.serial(),

@@ -1,8 +1,7 @@
 package lotproof.folder;
 
-import java.util.ArrayList;
 import java.util.List;
-import lotproof.folder.text.ReadingColumn;
+import java.util.stream.Collectors;
 import lotproof.study.Reading;
 
 /**
@@ -28,11 +27,9 @@ public record Difference(Reading recorded, Reading received) {
 
   /** The values that differ, for people: {@code output [counts]: 120.5 becomes 1205}. */
   public String words() {
-    List<String> all = new ArrayList<>();
-    for (Change change : changes()) {
-      all.add(change.column + ": " + shown(change.from) + " becomes " + shown(change.to));
-    }
-    return String.join("; ", all);
+    return changes().stream()
+        .map(c -> c.column + ": " + shown(c.from) + " becomes " + shown(c.to))
+        .collect(Collectors.joining("; "));
   }
 
   private static String shown(String value) {
@@ -40,17 +37,9 @@ public record Difference(Reading recorded, Reading received) {
   }
 
   private static List<Change> changes(Reading one, Reading other) {
-    List<Change> changes = new ArrayList<>();
-    List<String> before = ReadingsFile.measured(one);
-    List<String> after = ReadingsFile.measured(other);
-    List<ReadingColumn> columns = List.of(ReadingColumn.values());
-    for (int c = 0; c < columns.size(); c++) {
-      String from = before.get(c);
-      String to = after.get(c);
-      if (!from.equals(to)) {
-        changes.add(new Change(columns.get(c).header(), from, to));
-      }
-    }
-    return changes;
+    return RecordFiles.MEASURED.stream()
+        .map(c -> new Change(c.header(), c.text().apply(one), c.text().apply(other)))
+        .filter(change -> !change.from.equals(change.to))
+        .toList();
   }
 }

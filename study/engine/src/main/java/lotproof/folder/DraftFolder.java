@@ -102,7 +102,7 @@ public final class DraftFolder implements AutoCloseable {
         .alone(
             () -> {
               Files.createDirectories(drafts);
-              for (Path client : clients(drafts)) {
+              for (Path client : files(drafts, true)) {
                 if (!alive(client)) {
                   Files.deleteIfExists(client);
                 }
@@ -118,9 +118,12 @@ public final class DraftFolder implements AutoCloseable {
             });
   }
 
-  private static List<Path> clients(Path drafts) throws IOException {
+  /** The files in the folder in order of their names: those of clients, or all others. */
+  private static List<Path> files(Path drafts, boolean ofClients) throws IOException {
     try (Stream<Path> all = Files.list(drafts)) {
-      return all.filter(file -> name(file).startsWith(CLIENT)).toList();
+      return all.filter(file -> name(file).startsWith(ofClients ? CLIENT : ".") == ofClients)
+          .sorted()
+          .toList();
     }
   }
 
@@ -154,13 +157,8 @@ public final class DraftFolder implements AutoCloseable {
   public Listing list() throws IOException {
     List<RunDraft> found = new ArrayList<>();
     List<String> damaged = new ArrayList<>();
-    List<Path> all;
-    try (Stream<Path> there = Files.list(drafts)) {
-      all = there.filter(file -> !name(file).startsWith(".")).sorted().toList();
-    }
-    for (Path file : all) {
-      Optional<RunDraft> draft = read(file);
-      draft.ifPresentOrElse(found::add, () -> damaged.add(place(file)));
+    for (Path file : files(drafts, false)) {
+      read(file).ifPresentOrElse(found::add, () -> damaged.add(place(file)));
     }
     return new Listing(found, damaged);
   }
@@ -195,36 +193,26 @@ public final class DraftFolder implements AutoCloseable {
     return Files.exists(file) ? read(file) : Optional.empty();
   }
 
+  /** The draft in a file of one whole line; nothing when it holds something else. */
   private static Optional<RunDraft> read(Path file) throws IOException {
     byte[] bytes = Files.readAllBytes(file);
-    List<String> fields = fields(bytes);
+    String text = new String(bytes, StandardCharsets.UTF_8);
+    List<CsvText.Line> lines = new ArrayList<>();
+    boolean whole =
+        text.endsWith("\n")
+            && CsvText.notUtf8(ByteBuffer.wrap(bytes)).isEmpty()
+            && CsvText.forEach(new StringReader(text), ',', lines::add).isEmpty();
+    List<String> fields = whole && lines.size() == 1 ? lines.get(0).fields() : List.of();
     if (fields.size() < BEFORE_CONTENT) {
       return Optional.empty();
     }
     try {
-      return Optional.of(
-          new RunDraft(
-              fields.get(0),
-              fields.get(1),
-              LocalDateTime.parse(fields.get(2)),
-              fields.get(3),
-              fields.subList(BEFORE_CONTENT, fields.size())));
+      LocalDateTime since = LocalDateTime.parse(fields.get(2));
+      List<String> content = fields.subList(BEFORE_CONTENT, fields.size());
+      return Optional.of(new RunDraft(fields.get(0), fields.get(1), since, fields.get(3), content));
     } catch (DateTimeParseException e) {
       return Optional.empty();
     }
-  }
-
-  /** The fields of the only line of a file; none when it is something else. */
-  private static List<String> fields(byte[] bytes) {
-    List<CsvText.Line> lines = new ArrayList<>();
-    boolean whole =
-        bytes.length > 0
-            && bytes[bytes.length - 1] == '\n'
-            && CsvText.notUtf8(ByteBuffer.wrap(bytes)).isEmpty()
-            && CsvText.forEach(
-                    new StringReader(new String(bytes, StandardCharsets.UTF_8)), ',', lines::add)
-                .isEmpty();
-    return whole && lines.size() == 1 ? lines.get(0).fields() : List.of();
   }
 
   /** Where a draft is. */

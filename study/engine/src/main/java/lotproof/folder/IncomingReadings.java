@@ -2,7 +2,6 @@ package lotproof.folder;
 
 import java.util.ArrayList;
 import java.util.Comparator;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -10,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Predicate;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -80,21 +80,14 @@ public record IncomingReadings(
    * before those that nobody has decided about.
    */
   Set<String> toDecide(StudyContents contents, String sha256) {
-    Set<String> runs = new LinkedHashSet<>();
-    differences.forEach(difference -> runs.add(difference.received().run()));
+    Set<String> runs = runs(differences);
     if (wasThere) {
-      Set<String> decided = Sources.decided(contents.decisions()).keySet();
+      Set<String> decided = Sources.inForce(contents.decisions()).keySet();
       contents.beside().stream()
           .filter(r -> r.source().sha256().equals(sha256) && !decided.contains(r.run()))
           .forEach(r -> runs.add(r.run()));
     }
     return runs;
-  }
-
-  private record Step(String run, int step) {
-    private static Step of(Reading reading) {
-      return new Step(reading.run(), reading.step());
-    }
   }
 
   /**
@@ -104,41 +97,33 @@ public record IncomingReadings(
    */
   public static IncomingReadings of(
       StudyContents contents, Batch batch, Optional<SourceDecision> decision) {
-    Map<Step, Reading> counting = new HashMap<>(2 * contents.readings().size());
-    contents.readings().forEach(r -> counting.put(Step.of(r), r));
-    Map<Step, List<Reading>> beside = new HashMap<>();
-    contents
-        .beside()
-        .forEach(r -> beside.computeIfAbsent(Step.of(r), s -> new ArrayList<>()).add(r));
+    Map<Reading.Step, List<Reading>> known =
+        Stream.concat(contents.readings().stream(), contents.beside().stream())
+            .collect(Collectors.groupingBy(Reading::of));
     List<Reading> fresh = new ArrayList<>();
     List<Difference> differences = new ArrayList<>();
-    int recognised = 0;
     for (Reading reading : batch.readings()) {
-      Reading known = counting.get(Step.of(reading));
-      if (known == null) {
+      List<Reading> recorded = known.getOrDefault(reading.of(), List.of());
+      if (recorded.isEmpty()) {
         fresh.add(reading);
-      } else if (Difference.same(known, reading)
-          || beside.getOrDefault(Step.of(reading), List.of()).stream()
-              .anyMatch(r -> Difference.same(r, reading))) {
-        recognised++;
-      } else {
-        differences.add(new Difference(known, reading));
+      } else if (recorded.stream().noneMatch(it -> Difference.same(it, reading))) {
+        differences.add(new Difference(recorded.get(0), reading));
       }
     }
+    int recognised = batch.readings().size() - fresh.size() - differences.size();
     List<DataIssue> issues = new ArrayList<>(batch.issues());
     issues.addAll(checks(contents, fresh, differences, decision));
     if (decision.isPresent()) {
       issues.addAll(incomplete(contents, batch, differences));
-    }
-    if (decision.isEmpty()) {
+    } else {
       differences.forEach(difference -> issues.add(differs(difference)));
     }
-    if (issues.stream().anyMatch(DataIssue::isError)) {
+    boolean errors = issues.stream().anyMatch(DataIssue::isError);
+    if (errors) {
       // Where rows are refused, a step that is missing says nothing.
       issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
-    boolean errors = issues.stream().anyMatch(DataIssue::isError);
     List<Reading> toAppend = toAppend(batch, fresh, differences);
     if (toAppend.isEmpty() && recognised > 0 && !errors) {
       return known(
@@ -156,59 +141,53 @@ public record IncomingReadings(
       return fresh;
     }
     // A run that differs is kept whole, so that the file that counts for it has all of its steps.
-    Set<String> runs = new HashSet<>();
-    differences.forEach(d -> runs.add(d.received().run()));
+    Set<String> runs = runs(differences);
     Set<Reading> wanted = new HashSet<>(fresh);
     return batch.readings().stream()
         .filter(r -> wanted.contains(r) || runs.contains(r.run()))
         .toList();
   }
 
+  /** Values that are to count are checked in the place of those that they replace. */
   private static List<DataIssue> checks(
       StudyContents contents,
       List<Reading> fresh,
       List<Difference> differences,
       Optional<SourceDecision> decision) {
-    boolean supersedes =
-        decision.filter(d -> d.choice() == SourceDecision.Choice.SUPERSEDE).isPresent();
-    if (!supersedes) {
-      return ReadingChecks.check(
-          contents.study(), contents.readings(), fresh, ReadingChecks.Place.SOURCE);
-    }
-    Set<Step> replaced = new HashSet<>();
-    differences.forEach(d -> replaced.add(Step.of(d.received())));
-    List<Reading> known =
-        contents.readings().stream().filter(r -> !replaced.contains(Step.of(r))).toList();
+    Set<Reading.Step> replaced = new HashSet<>();
     List<Reading> all = new ArrayList<>(fresh);
-    differences.forEach(d -> all.add(d.received()));
+    if (decision.filter(d -> d.choice() == SourceDecision.Choice.SUPERSEDE).isPresent()) {
+      differences.forEach(d -> replaced.add(d.received().of()));
+      differences.forEach(d -> all.add(d.received()));
+    }
+    List<Reading> known =
+        contents.readings().stream().filter(r -> !replaced.contains(r.of())).toList();
     return ReadingChecks.check(contents.study(), known, all, ReadingChecks.Place.SOURCE);
   }
 
   /** Where an earlier correction counts, a file that lacks steps of the run would undo it there. */
   private static List<DataIssue> incomplete(
       StudyContents contents, Batch batch, List<Difference> differences) {
-    Set<String> corrected = new HashSet<>(Sources.decided(contents.decisions()).keySet());
-    Set<String> runs = new HashSet<>();
-    differences.forEach(d -> runs.add(d.received().run()));
-    corrected.retainAll(runs);
-    Set<Step> has = new HashSet<>();
-    batch.readings().forEach(r -> has.add(Step.of(r)));
-    List<DataIssue> issues = new ArrayList<>();
-    for (Reading reading : contents.readings()) {
-      if (corrected.contains(reading.run()) && !has.contains(Step.of(reading))) {
-        issues.add(
-            DataIssue.error(
-                Code.READING_DIFFERS,
-                batch.readings().get(0).source().file(),
-                0,
-                "",
-                "",
-                ("the source of run %s was decided before, and this file lacks its step"
-                        + " %s; give a file with the whole run")
-                    .formatted(reading.run(), reading.step())));
-      }
-    }
-    return issues;
+    Set<String> decided = Sources.inForce(contents.decisions()).keySet();
+    Set<String> corrected = runs(differences);
+    corrected.retainAll(decided);
+    Set<Reading.Step> has = new HashSet<>();
+    batch.readings().forEach(r -> has.add(r.of()));
+    String file = batch.readings().isEmpty() ? "" : batch.readings().get(0).source().file();
+    String message =
+        "the source of run %s was decided before, and this file lacks its step %s; give a file with"
+            + " the whole run";
+    return contents.readings().stream()
+        .filter(r -> corrected.contains(r.run()) && !has.contains(r.of()))
+        .map(r -> message.formatted(r.run(), r.step()))
+        .map(it -> DataIssue.error(Code.READING_DIFFERS, file, 0, "", "", it))
+        .toList();
+  }
+
+  private static Set<String> runs(List<Difference> differences) {
+    Set<String> runs = new LinkedHashSet<>();
+    differences.forEach(difference -> runs.add(difference.received().run()));
+    return runs;
   }
 
   private static DataIssue differs(Difference difference) {

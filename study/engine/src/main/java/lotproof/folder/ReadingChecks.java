@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.folder.text.ReadingColumn;
@@ -69,86 +70,79 @@ public final class ReadingChecks {
   }
 
   private void add(Reading reading) {
-    checkSerials(reading);
-    checkLoad(reading);
-    Map<Integer, Reading> steps = stepsOf(reading);
-    if (!steps.isEmpty()) {
-      checkAgainstRun(reading, steps.values().iterator().next());
-    }
-    Reading earlier = steps.putIfAbsent(reading.step(), reading);
-    if (earlier != null) {
-      String message =
-          "run " + reading.run() + ", step " + reading.step() + " stands already in " + at(earlier);
-      issue(
-          Severity.ERROR,
-          Code.DUPLICATE_READING,
-          reading,
-          ReadingColumn.STEP,
-          message + "; a repeat of the pair needs a run name of its own");
-    }
-  }
-
-  private void checkSerials(Reading reading) {
     serials
         .whyNotCell(reading.cell())
         .ifPresent(why -> unknownSerial(reading, ReadingColumn.CELL, reading.cell(), why));
     serials
         .whyNotBoard(reading.board())
         .ifPresent(why -> unknownSerial(reading, ReadingColumn.BOARD, reading.board(), why));
+    double capacity = study.kit().capacityKilograms();
+    if (reading.loadKilograms() > capacity) {
+      String message = "a load of %s kg is above the capacity of %s kg";
+      warn(
+          Code.OUT_OF_RANGE,
+          reading,
+          ReadingColumn.LOAD,
+          message.formatted(plain(reading.loadKilograms()), plain(capacity)));
+    }
+    Map<Integer, Reading> steps = stepsOf(reading);
+    if (!steps.isEmpty()) {
+      Reading first = steps.values().iterator().next();
+      String onePair = "a run is one pair";
+      compare(reading, first, ReadingColumn.CELL, Reading::cell, onePair);
+      compare(reading, first, ReadingColumn.BOARD, Reading::board, onePair);
+      compare(
+          reading,
+          first,
+          ReadingColumn.SESSION,
+          r -> "\"" + r.session() + "\"",
+          "a run lies in one session");
+    }
+    Reading earlier = steps.putIfAbsent(reading.step(), reading);
+    if (earlier != null) {
+      String message =
+          "run %s, step %s stands already in %s; a repeat of the pair needs a run name of its own";
+      add(
+          Severity.ERROR,
+          Code.DUPLICATE_READING,
+          reading,
+          ReadingColumn.STEP,
+          message.formatted(reading.run(), reading.step(), at(earlier)));
+    }
   }
 
   private void unknownSerial(Reading reading, ReadingColumn column, String serial, String why) {
     Optional<String> damage = serials.damage(serial);
     Code code = damage.isPresent() ? Code.SERIAL_DAMAGED : Code.UNKNOWN_SERIAL;
-    String message =
-        damage
-            .map(how -> why + "; " + how + ": format the column as text and type it again")
-            .orElse(why);
+    String advice =
+        damage.map(how -> "; " + how + ": format the column as text and type it again").orElse("");
     issues.add(
-        DataIssue.error(code, file(reading), line(reading), column.header(), serial, message));
+        DataIssue.error(code, file(reading), line(reading), column.header(), serial, why + advice));
   }
 
-  private void checkLoad(Reading reading) {
-    double capacity = study.kit().capacityKilograms();
-    if (reading.loadKilograms() > capacity) {
-      issue(
-          Severity.WARNING,
-          Code.OUT_OF_RANGE,
-          reading,
-          ReadingColumn.LOAD,
-          "a load of %s kg is above the capacity of %s kg"
-              .formatted(plain(reading.loadKilograms()), plain(capacity)));
-    }
-  }
-
-  private void checkAgainstRun(Reading reading, Reading first) {
-    String held = "run " + reading.run() + " has ";
-    if (!reading.cell().equals(first.cell())) {
-      issue(
-          Severity.ERROR,
+  /** Holds what a reading says of its run against the first reading of it. */
+  private void compare(
+      Reading reading,
+      Reading first,
+      ReadingColumn column,
+      Function<Reading, String> value,
+      String rule) {
+    if (!value.apply(reading).equals(value.apply(first))) {
+      String word = column.word();
+      add(
+          column == ReadingColumn.SESSION ? Severity.WARNING : Severity.ERROR,
           Code.RUN_INCONSISTENT,
           reading,
-          ReadingColumn.CELL,
-          "%scell %s in %s and cell %s here; a run is one pair"
-              .formatted(held, first.cell(), at(first), reading.cell()));
-    }
-    if (!reading.board().equals(first.board())) {
-      issue(
-          Severity.ERROR,
-          Code.RUN_INCONSISTENT,
-          reading,
-          ReadingColumn.BOARD,
-          "%sboard %s in %s and board %s here; a run is one pair"
-              .formatted(held, first.board(), at(first), reading.board()));
-    }
-    if (!reading.session().equals(first.session())) {
-      issue(
-          Severity.WARNING,
-          Code.RUN_INCONSISTENT,
-          reading,
-          ReadingColumn.SESSION,
-          "%ssession \"%s\" in %s and session \"%s\" here; a run lies in one session"
-              .formatted(held, first.session(), at(first), reading.session()));
+          column,
+          "run %s has %s %s in %s and %s %s here; %s"
+              .formatted(
+                  reading.run(),
+                  word,
+                  value.apply(first),
+                  at(first),
+                  word,
+                  value.apply(reading),
+                  rule));
     }
   }
 
@@ -163,8 +157,7 @@ public final class ReadingChecks {
         IntStream.rangeClosed(1, last).filter(s -> !steps.containsKey(s)).boxed().toList();
     if (!missing.isEmpty()) {
       String names = missing.stream().map(String::valueOf).collect(Collectors.joining(", "));
-      issue(
-          Severity.WARNING,
+      warn(
           Code.RUN_INCOMPLETE,
           steps.values().iterator().next(),
           ReadingColumn.STEP,
@@ -188,8 +181,7 @@ public final class ReadingChecks {
       Reading before = timed.get(i - 1);
       Reading reading = timed.get(i);
       if (reading.time().orElseThrow().isBefore(before.time().orElseThrow())) {
-        issue(
-            Severity.WARNING,
+        warn(
             Code.RUN_INCONSISTENT,
             reading,
             ReadingColumn.TIME,
@@ -200,14 +192,18 @@ public final class ReadingChecks {
     }
   }
 
-  private void issue(
+  private void warn(Code code, Reading reading, ReadingColumn column, String message) {
+    add(Severity.WARNING, code, reading, column, message);
+  }
+
+  private void add(
       Severity severity, Code code, Reading reading, ReadingColumn column, String message) {
     issues.add(
         new DataIssue(severity, code, file(reading), line(reading), column.header(), "", message));
   }
 
   private String file(Reading reading) {
-    return place == Place.RECORD ? ReadingsFile.NAME : reading.source().file();
+    return place == Place.RECORD ? RecordFiles.READINGS.name() : reading.source().file();
   }
 
   private int line(Reading reading) {

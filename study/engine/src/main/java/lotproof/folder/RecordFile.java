@@ -21,40 +21,19 @@ import lotproof.study.DataIssue.Code;
  * A CSV file of the study folder: a fixed header, whole lines, nothing else. It is written by this
  * program alone and only ever added to, so anything that it would not have written is damage.
  *
+ * @param columns what is written of a thing
+ * @param maker makes it again of a line; for a damaged line of stand-ins, which are not used
  * @param <T> what a line holds
  */
-final class RecordFile<T> {
+record RecordFile<T>(String name, List<Column<T>> columns, Function<RecordLine, T> maker) {
   static final String ADVICE =
       "nothing is repaired: bring the file back to what it was before it was changed";
 
-  private final String name;
-  private final List<String> header;
-  private final Function<T, List<String>> fields;
-  private final Function<RecordLine, T> maker;
+  /** A column: its header, and what it holds of a thing. */
+  record Column<T>(String header, Function<T, String> text) {}
 
-  /**
-   * Such a file.
-   *
-   * @param fields what is written of a thing
-   * @param maker makes it again of a line; for a damaged line of stand-ins, which are not used
-   */
-  RecordFile(
-      String name,
-      List<String> header,
-      Function<T, List<String>> fields,
-      Function<RecordLine, T> maker) {
-    this.name = name;
-    this.header = List.copyOf(header);
-    this.fields = fields;
-    this.maker = maker;
-  }
-
-  String name() {
-    return name;
-  }
-
-  List<String> header() {
-    return header;
+  private List<String> header() {
+    return columns.stream().map(Column::header).toList();
   }
 
   static DataIssue damage(String file, int line, String column, String what) {
@@ -63,9 +42,8 @@ final class RecordFile<T> {
 
   /** Reads all lines; a file of no bytes holds none. */
   List<T> read(byte[] content, List<DataIssue> issues) {
-    List<T> all = new ArrayList<>();
     if (content.length == 0) {
-      return all;
+      return List.of();
     }
     OptionalInt broken = CsvText.notUtf8(ByteBuffer.wrap(content));
     if (broken.isPresent()) {
@@ -76,45 +54,43 @@ final class RecordFile<T> {
     Reader text =
         new InputStreamReader(
             new ByteArrayInputStream(content, mark, content.length - mark), StandardCharsets.UTF_8);
-    List<CsvText.Line> ends = new ArrayList<>(2);
+    List<T> all = new ArrayList<>();
+    List<String> header = header();
     Map<String, String> texts = new HashMap<>();
+    int[] last = {0};
+    boolean[] headed = {false};
     Optional<CsvText.Broken> stop =
         CsvText.forEach(
             text,
             ',',
             line -> {
-              boolean first = ends.isEmpty();
-              ends.add(Math.min(1, ends.size()), line);
-              if (ends.size() > 2) {
-                ends.remove(2);
-              }
-              if (!first) {
+              last[0] = line.number();
+              if (headed[0]) {
                 take(new RecordLine(name, header, line, issues, texts)).ifPresent(all::add);
+                return true;
               }
-              return !first || line.fields().equals(header);
+              headed[0] = line.fields().equals(header);
+              return headed[0];
             });
     if (stop.isPresent()) {
       issues.add(damage(name, stop.get().line(), "", stop.get().why()));
       return List.of();
     }
-    if (ends.isEmpty() || !ends.get(0).fields().equals(header)) {
+    if (!headed[0]) {
       issues.add(damage(name, 1, "", "the first line must be: " + CsvText.line(header).strip()));
       return List.of();
     }
     if (content[content.length - 1] != '\n') {
-      int last = ends.get(ends.size() - 1).number();
-      issues.add(damage(name, last, "", "the last line has no end: the file was cut short"));
+      String cut = "the last line has no end: the file was cut short";
+      issues.add(damage(name, last[0], "", cut));
     }
     return all;
   }
 
   private Optional<T> take(RecordLine line) {
-    if (!line.isWhole()) {
-      return Optional.empty();
-    }
     try {
-      T made = maker.apply(line);
-      return line.isSound() ? Optional.of(made) : Optional.empty();
+      Optional<T> made = line.isWhole() ? Optional.of(maker.apply(line)) : Optional.empty();
+      return made.filter(it -> line.isSound());
     } catch (IllegalArgumentException e) {
       if (line.isSound()) {
         line.damaged("", String.valueOf(e.getMessage()));
@@ -128,10 +104,11 @@ final class RecordFile<T> {
     ByteArrayOutputStream all = new ByteArrayOutputStream(content.length + 200 * added.size());
     all.writeBytes(content);
     if (content.length == 0) {
-      all.writeBytes(CsvText.line(header).getBytes(StandardCharsets.UTF_8));
+      all.writeBytes(CsvText.line(header()).getBytes(StandardCharsets.UTF_8));
     }
     for (T each : added) {
-      all.writeBytes(CsvText.line(fields.apply(each)).getBytes(StandardCharsets.UTF_8));
+      List<String> fields = columns.stream().map(column -> column.text.apply(each)).toList();
+      all.writeBytes(CsvText.line(fields).getBytes(StandardCharsets.UTF_8));
     }
     return all.toByteArray();
   }

@@ -1,17 +1,19 @@
 package lotproof.folder;
 
+import java.math.BigDecimal;
 import java.time.DateTimeException;
 import java.time.LocalDateTime;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Function;
 import java.util.regex.Pattern;
 import lotproof.folder.text.CsvText;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
+import lotproof.study.Keyed;
 
 /**
  * One line of a record file. A field that the file cannot hold is reported, and a stand-in is given
@@ -65,8 +67,7 @@ final class RecordLine {
   }
 
   void damaged(String column, String what) {
-    sound = false;
-    issues.add(RecordFile.damage(file, number(), column, what));
+    report(Code.RECORD_DAMAGED, column, what + "; " + RecordFile.ADVICE);
   }
 
   void report(Code code, String column, String message) {
@@ -114,17 +115,11 @@ final class RecordLine {
   }
 
   OptionalDouble optionalNumber(String column) {
-    String text = raw(column);
-    if (text.isEmpty()) {
-      return OptionalDouble.empty();
+    Optional<BigDecimal> number = UnitsOfMeasure.number(raw(column));
+    if (number.isEmpty() && !raw(column).isEmpty()) {
+      damaged(column, "\"%s\" is not a number".formatted(raw(column)));
     }
-    return UnitsOfMeasure.number(text)
-        .map(number -> OptionalDouble.of(number.doubleValue()))
-        .orElseGet(
-            () -> {
-              damaged(column, "\"%s\" is not a number".formatted(text));
-              return OptionalDouble.empty();
-            });
+    return number.stream().mapToDouble(BigDecimal::doubleValue).findFirst();
   }
 
   Optional<LocalDateTime> time(String column) {
@@ -145,15 +140,13 @@ final class RecordLine {
     return text(column);
   }
 
-  /** The value that a word stands for; the first of them where it stands for none. */
-  <E> E word(String column, E[] values, Function<E, String> wordOf, Code code) {
-    for (E value : values) {
-      if (wordOf.apply(value).equals(raw(column))) {
-        return value;
-      }
+  /** The constant that is named; the first of them where none is. */
+  <K extends Keyed> K constant(String column, K[] constants, Code code) {
+    Optional<K> named = Keyed.of(constants, raw(column));
+    if (named.isEmpty()) {
+      String known = String.join(", ", Arrays.stream(constants).map(Keyed::key).toList());
+      report(code, column, "\"%s\" is none of: %s".formatted(raw(column), known));
     }
-    String known = String.join(", ", List.of(values).stream().map(wordOf).toList());
-    report(code, column, "\"%s\" is none of: %s".formatted(raw(column), known));
-    return values[0];
+    return named.orElse(constants[0]);
   }
 }

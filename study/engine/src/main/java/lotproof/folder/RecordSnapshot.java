@@ -4,13 +4,13 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Optional;
+import java.util.Map;
 import java.util.Set;
 import java.util.function.Supplier;
 import lotproof.folder.definition.StudyFile;
-import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
@@ -22,58 +22,53 @@ import lotproof.study.Study;
 import lotproof.work.Parallel;
 
 /** The bytes of study.yaml and of the record, read once, and what they say together. */
-@SuppressWarnings("ArrayRecordComponent") // compared by no one
-record RecordSnapshot(
-    StudyFiles files, Optional<byte[]> study, byte[] readings, byte[] decisions, byte[] series) {
-  static final RecordFile<KeptSeries> SERIES =
-      new RecordFile<>(
-          "series.csv",
-          List.of("cell", "board", "load [kg]", "read as", "source file", "source hash"),
-          s ->
-              List.of(
-                  s.cell(),
-                  s.board(),
-                  UnitsOfMeasure.plain(s.loadKilograms()),
-                  s.readAs(),
-                  s.file(),
-                  s.sha256()),
-          line ->
-              new KeptSeries(
-                  line.text("cell"),
-                  line.text("board"),
-                  line.number("load [kg]"),
-                  line.text("read as"),
-                  line.text("source file"),
-                  line.text("source hash")));
+record RecordSnapshot(StudyFiles files, Map<String, byte[]> bytes) {
+  private static final List<String> NAMES =
+      List.of(
+          StudyFile.NAME,
+          RecordFiles.READINGS.name(),
+          RecordFiles.DECISIONS.name(),
+          RecordFiles.SERIES.name());
 
   static RecordSnapshot of(StudyFiles files) throws IOException {
-    return new RecordSnapshot(
-        files,
-        files.bytes(StudyFile.NAME),
-        files.bytesOrNone(ReadingsFile.NAME),
-        files.bytesOrNone(DecisionsFile.NAME),
-        files.bytesOrNone(SERIES.name()));
+    Map<String, byte[]> bytes = new HashMap<>();
+    for (String name : NAMES) {
+      files.bytes(name).ifPresent(content -> bytes.put(name, content));
+    }
+    return new RecordSnapshot(files, bytes);
   }
 
-  RecordSnapshot withDecisions(byte[] other) {
-    return new RecordSnapshot(files, study, readings, other, series);
+  byte[] of(String name) {
+    return bytes.getOrDefault(name, new byte[0]);
   }
 
-  RecordSnapshot withSeries(byte[] other) {
-    return new RecordSnapshot(files, study, readings, decisions, other);
+  /** The file with lines added. */
+  <T> byte[] append(RecordFile<T> file, List<T> lines) {
+    return file.append(of(file.name()), lines);
+  }
+
+  /** The same with other bytes of a file. */
+  RecordSnapshot with(String name, byte[] content) {
+    Map<String, byte[]> changed = new HashMap<>(bytes);
+    changed.put(name, content);
+    return new RecordSnapshot(files, changed);
+  }
+
+  private <T> List<T> lines(RecordFile<T> file, List<DataIssue> issues) {
+    return file.read(of(file.name()), issues);
   }
 
   /** What the folder holds, checked. */
   Result<StudyContents> check() throws IOException {
-    if (study.isEmpty()) {
+    if (!bytes.containsKey(StudyFile.NAME)) {
       return Result.refused(files.missing());
     }
-    byte[] text = study.get();
-    Supplier<Result<Study>> defining = Parallel.begin(() -> StudyFile.read(StudyFile.NAME, text));
+    Supplier<Result<Study>> defining =
+        Parallel.begin(() -> StudyFile.read(StudyFile.NAME, of(StudyFile.NAME)));
     List<DataIssue> ofRecord = new ArrayList<>();
-    List<Reading> recorded = ReadingsFile.FILE.read(readings, ofRecord);
-    List<Decision> decided = DecisionsFile.FILE.read(decisions, ofRecord);
-    List<KeptSeries> kept = SERIES.read(series, ofRecord);
+    List<Reading> recorded = lines(RecordFiles.READINGS, ofRecord);
+    List<Decision> decided = lines(RecordFiles.DECISIONS, ofRecord);
+    List<KeptSeries> kept = lines(RecordFiles.SERIES, ofRecord);
     ofRecord.addAll(originals(recorded, kept));
     Result<Study> definition = defining.get();
     List<DataIssue> issues = new ArrayList<>(definition.issues());
@@ -95,7 +90,7 @@ record RecordSnapshot(
             sources.beside(),
             decided,
             kept,
-            ReceivedFile.hash(text, readings, decisions, series),
+            ReceivedFile.hash(NAMES.stream().map(this::of).toArray(byte[][]::new)),
             issues),
         issues);
   }

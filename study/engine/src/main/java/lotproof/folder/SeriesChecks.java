@@ -1,11 +1,11 @@
 package lotproof.folder;
 
+import static lotproof.folder.text.UnitsOfMeasure.plain;
+
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Set;
-import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.KeptSeries;
@@ -29,13 +29,9 @@ public final class SeriesChecks {
           .ifPresent(why -> issues.add(error(Code.UNKNOWN_SERIAL, each, each.board(), why)));
       double capacity = study.kit().capacityKilograms();
       if (each.loadKilograms() > capacity) {
-        String message =
-            String.format(
-                Locale.ROOT,
-                "the load of %s kg is above the capacity of %s kg",
-                UnitsOfMeasure.plain(each.loadKilograms()),
-                UnitsOfMeasure.plain(capacity));
-        issues.add(error(Code.OUT_OF_RANGE, each, "", message));
+        String message = "the load of %s kg is above the capacity of %s kg";
+        String said = message.formatted(plain(each.loadKilograms()), plain(capacity));
+        issues.add(error(Code.OUT_OF_RANGE, each, "", said));
       }
       if (!ReceivedFile.isHash(each.sha256())) {
         String message = "\"" + each.sha256() + "\" is no SHA-256 hash; " + RecordFile.ADVICE;

@@ -31,33 +31,28 @@ public record SourceDecision(Choice choice, String time, String who, String why)
 
   /** As a line of decisions.csv about one run: which of two files counts, by hash. */
   Decision about(String id, String run, String first, String received) {
-    boolean supersedes = choice == Choice.SUPERSEDE;
-    return new Decision(
-        id,
-        time,
-        who,
-        supersedes ? Decision.Action.CORRECTED : Decision.Action.STAYS_IN,
-        Decision.Target.RUN,
-        run,
-        Optional.of(Sources.FIELD),
-        Optional.of(supersedes ? received : first),
-        supersedes ? "corrected file" : "first file stands",
-        why,
-        0);
+    return choice == Choice.SUPERSEDE
+        ? line(id, Decision.Action.CORRECTED, run, received, "corrected file")
+        : line(id, Decision.Action.STAYS_IN, run, first, "first file stands");
   }
 
   /** The line that withdraws an earlier decision before it. */
   Decision withdrawing(String id, Decision earlier) {
+    return line(id, Decision.Action.WITHDRAWN, earlier.serial(), earlier.id(), "");
+  }
+
+  private Decision line(String id, Decision.Action action, String run, String value, String cause) {
+    boolean withdrawn = action == Decision.Action.WITHDRAWN;
     return new Decision(
         id,
         time,
         who,
-        Decision.Action.WITHDRAWN,
+        action,
         Decision.Target.RUN,
-        earlier.serial(),
-        Optional.empty(),
-        Optional.of(earlier.id()),
-        "",
+        run,
+        withdrawn ? Optional.empty() : Optional.of(Sources.FIELD),
+        Optional.of(value),
+        cause,
         why,
         0);
   }

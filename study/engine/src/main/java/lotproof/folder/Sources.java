@@ -6,11 +6,13 @@ import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
 import lotproof.study.Reading;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Which reading counts where the record holds several of one step of a run from different files:
@@ -24,18 +26,12 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
   /** The field of a run that such a decision is about; its value is the hash of a file. */
   static final String FIELD = "source";
 
-  private record Step(String run, int step) {
-    private static Step of(Reading reading) {
-      return new Step(reading.run(), reading.step());
-    }
-  }
-
   /** Resolves the record; what stands twice from one and the same file is left for the checks. */
   static Sources of(List<Reading> record, List<Decision> decisions) {
-    Map<Step, Reading> chosen = new HashMap<>(2 * record.size());
+    Map<Reading.Step, Reading> chosen = new HashMap<>(2 * record.size());
     boolean several = false;
     for (Reading reading : record) {
-      Reading earlier = chosen.putIfAbsent(Step.of(reading), reading);
+      Reading earlier = chosen.putIfAbsent(reading.of(), reading);
       several |= earlier != null && !fromSameFile(earlier, reading);
     }
     return several ? resolve(record, decisions) : new Sources(record, List.of(), List.of());
@@ -47,21 +43,20 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
   }
 
   private static Sources resolve(List<Reading> record, List<Decision> decisions) {
-    Map<String, String> decided = decided(decisions);
-    Map<Step, Reading> chosen = new LinkedHashMap<>();
+    Map<String, Decision> decided = inForce(decisions);
+    Map<Reading.Step, Reading> chosen = new LinkedHashMap<>();
     for (Reading reading : record) {
-      String hash = decided.getOrDefault(reading.run(), "");
       chosen.merge(
-          Step.of(reading),
+          reading.of(),
           reading,
-          (first, next) -> next.source().sha256().equals(hash) ? next : first);
+          (first, next) -> isDecided(next, decided.get(next.run())) ? next : first);
     }
     List<Reading> effective = new ArrayList<>();
     List<Reading> beside = new ArrayList<>();
     List<DataIssue> issues = new ArrayList<>();
     Set<String> told = new HashSet<>();
     for (Reading reading : record) {
-      Reading counts = chosen.getOrDefault(Step.of(reading), reading);
+      Reading counts = chosen.getOrDefault(reading.of(), reading);
       if (counts.equals(reading) || fromSameFile(counts, reading)) {
         effective.add(reading);
       } else {
@@ -74,29 +69,21 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     return new Sources(effective, beside, issues);
   }
 
+  private static boolean isDecided(Reading reading, @Nullable Decision decision) {
+    return decision != null && decision.value().equals(Optional.of(reading.source().sha256()));
+  }
+
   private static DataIssue undecided(Reading counts, Reading beside) {
     return DataIssue.warning(
         Code.READING_DIFFERS,
-        ReadingsFile.NAME,
+        RecordFiles.READINGS.name(),
         beside.recordLine(),
         "",
         "",
-        "run %s, step %s stands here with other values than in line %s%s"
-            .formatted(
-                beside.run(),
-                beside.step(),
-                counts.recordLine(),
-                "; nobody has decided which file is right, and the first one is used (import "
-                    + beside.source().file()
-                    + " again with --supersede or --keep-first)"));
-  }
-
-  /** For each run the hash that a decision in force names. */
-  static Map<String, String> decided(List<Decision> decisions) {
-    Map<String, String> decided = new HashMap<>();
-    inForce(decisions)
-        .forEach((run, decision) -> decision.value().ifPresent(v -> decided.put(run, v)));
-    return decided;
+        ("run %s, step %s stands here with other values than in line %s; nobody has decided which"
+                + " file is right, and the first one is used (import %s again with --supersede or"
+                + " --keep-first)")
+            .formatted(beside.run(), beside.step(), counts.recordLine(), beside.source().file()));
   }
 
   /** For each run the decision in force about its source. */

@@ -1,11 +1,17 @@
 package lotproof.folder;
 
 import java.io.IOException;
+import java.nio.channels.FileChannel;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Duration;
+import java.util.Map;
 import java.util.Optional;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.ReentrantLock;
 import lotproof.folder.definition.StudyFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -13,23 +19,26 @@ import lotproof.study.Result;
 
 /**
  * The files of a study folder. Each is replaced whole: after a stop at any instant the old file or
- * the new one is there. One writer at a time.
+ * the new one is there. One writer at a time: those of this process are kept out by a lock in
+ * memory, those of other processes by a lock on a file, which the system lifts when a process dies.
+ * The file itself stays, since removing it would let two writers lock two files.
+ *
+ * @param patience how long a writer waits for another one
  */
-final class StudyFiles {
+record StudyFiles(Path root, FileOperations operations, Duration patience) {
+  static final String LOCK = ".lotproof-lock";
+
   private static final String UNFINISHED = ".unfinished";
+  private static final long MILLISECONDS_BETWEEN_TRIES = 20;
+  private static final Map<Path, ReentrantLock> IN_PROCESS = new ConcurrentHashMap<>();
 
-  private final Path root;
-  private final FileOperations operations;
-  private final Duration patience;
+  /** Another writer is at work for longer than our patience. */
+  private static final class BusyException extends IOException {
+    private static final long serialVersionUID = 1L;
 
-  StudyFiles(Path root, FileOperations operations, Duration patience) {
-    this.root = root;
-    this.operations = operations;
-    this.patience = patience;
-  }
-
-  Path root() {
-    return root;
+    private BusyException() {
+      super("another import or decision is being written; try again when it is done");
+    }
   }
 
   Path at(String place) {
@@ -83,11 +92,27 @@ final class StudyFiles {
 
   /** Does something while other writers are kept out. */
   <T> T alone(DraftFolder.Work<T> work) throws IOException {
-    FolderLock lock = FolderLock.acquire(root, patience);
+    long deadline = System.nanoTime() + patience.toNanos();
+    ReentrantLock ours = IN_PROCESS.computeIfAbsent(root.toRealPath(), it -> new ReentrantLock());
     try {
-      return work.run();
-    } finally {
-      lock.close();
+      if (!ours.tryLock(patience.toNanos(), TimeUnit.NANOSECONDS)) {
+        throw new BusyException();
+      }
+      try (FileChannel channel =
+          FileChannel.open(at(LOCK), StandardOpenOption.CREATE, StandardOpenOption.WRITE)) {
+        while (channel.tryLock() == null) {
+          if (System.nanoTime() >= deadline) {
+            throw new BusyException();
+          }
+          Thread.sleep(MILLISECONDS_BETWEEN_TRIES);
+        }
+        return work.run();
+      } finally {
+        ours.unlock();
+      }
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      throw new BusyException();
     }
   }
 
@@ -99,8 +124,8 @@ final class StudyFiles {
   <T> Result<T> write(String file, DraftFolder.Work<Result<T>> work) {
     try {
       return alone(work);
-    } catch (FolderLock.BusyException e) {
-      return Result.refused(issue(Code.FOLDER_BUSY, FolderLock.NAME, FolderLock.BUSY));
+    } catch (BusyException e) {
+      return Result.refused(issue(Code.FOLDER_BUSY, LOCK, String.valueOf(e.getMessage())));
     } catch (NoSuchFileException e) {
       return Result.refused(missing());
     } catch (IOException e) {

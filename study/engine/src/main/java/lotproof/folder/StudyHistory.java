@@ -1,14 +1,11 @@
 package lotproof.folder;
 
-import static lotproof.folder.text.UnitsOfMeasure.plain;
-
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Function;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
-import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 import lotproof.study.WatchLine;
 
@@ -17,68 +14,6 @@ import lotproof.study.WatchLine;
  * enters no figure.
  */
 public final class StudyHistory {
-  private static final RecordFile<WatchLine> WATCH =
-      new RecordFile<>(
-          "watch.csv",
-          List.of(
-              "check",
-              "date",
-              "lot",
-              "kits",
-              "level",
-              "figure [g]",
-              "load [kg]",
-              "direction",
-              "mean [g]",
-              "study mean [g]",
-              "mean limit [g]",
-              "sd [g]",
-              "study sd [g]",
-              "sd limit [g]",
-              "largest [g]",
-              "beyond figure",
-              "verdict",
-              "file",
-              "file hash",
-              "study hash"),
-          StudyHistory::fields,
-          StudyHistory::watchLine);
-  private static final RecordFile<ClaimVersion> CLAIMS =
-      new RecordFile<>(
-          "claims.csv",
-          List.of(
-              "version",
-              "date",
-              "who",
-              "level",
-              "figure [g]",
-              "content",
-              "confidence",
-              "sentence",
-              "study hash"),
-          v ->
-              List.of(
-                  v.version(),
-                  v.date(),
-                  v.who(),
-                  v.level(),
-                  plain(v.figureGrams()),
-                  plain(v.content()),
-                  plain(v.confidence()),
-                  v.sentence(),
-                  v.studyHash()),
-          line ->
-              new ClaimVersion(
-                  line.text("version"),
-                  line.text("date"),
-                  line.text("who"),
-                  line.text("level"),
-                  line.number("figure [g]"),
-                  line.number("content"),
-                  line.number("confidence"),
-                  line.text("sentence"),
-                  line.text("study hash")));
-
   private final StudyFiles files;
 
   StudyHistory(StudyFiles files) {
@@ -102,12 +37,16 @@ public final class StudyHistory {
   public Result<Lines> read() {
     try {
       List<DataIssue> issues = new ArrayList<>();
-      List<WatchLine> watch = WATCH.read(files.bytesOrNone(WATCH.name()), issues);
-      List<ClaimVersion> claims = CLAIMS.read(files.bytesOrNone(CLAIMS.name()), issues);
+      List<WatchLine> watch = lines(RecordFiles.WATCH, issues);
+      List<ClaimVersion> claims = lines(RecordFiles.CLAIMS, issues);
       return Result.of(new Lines(watch, claims), issues);
     } catch (IOException e) {
       return Result.refused(StudyFiles.unreadable(e));
     }
+  }
+
+  private <T> List<T> lines(RecordFile<T> file, List<DataIssue> issues) throws IOException {
+    return file.read(files.bytesOrNone(file.name()), issues);
   }
 
   /**
@@ -119,7 +58,7 @@ public final class StudyHistory {
    */
   public Result<Lines> addWatch(ReceivedFile file, Function<Lines, List<WatchLine>> lines) {
     return add(
-        WATCH,
+        RecordFiles.WATCH,
         known -> {
           files.keep(file);
           return lines.apply(known);
@@ -128,7 +67,7 @@ public final class StudyHistory {
 
   /** Adds a version of the claim; gives the history with it. */
   public Result<Lines> addClaims(Function<Lines, List<ClaimVersion>> lines) {
-    return add(CLAIMS, lines::apply);
+    return add(RecordFiles.CLAIMS, lines::apply);
   }
 
   private interface Maker<T> {
@@ -153,51 +92,5 @@ public final class StudyHistory {
           files.put(file.name(), added);
           return read();
         });
-  }
-
-  private static List<String> fields(WatchLine w) {
-    return List.of(
-        w.check(),
-        w.date(),
-        w.lot(),
-        Integer.toString(w.kits().measured()),
-        w.level(),
-        plain(w.figureGrams()),
-        plain(w.loadKilograms()),
-        w.direction(),
-        plain(w.mean().grams()),
-        plain(w.mean().studyGrams()),
-        plain(w.mean().limitGrams()),
-        plain(w.spread().grams()),
-        plain(w.spread().studyGrams()),
-        plain(w.spread().limitGrams()),
-        plain(w.kits().largestGrams()),
-        Integer.toString(w.kits().beyond()),
-        w.verdict().key(),
-        w.source().file(),
-        w.source().fileHash(),
-        w.source().studyHash());
-  }
-
-  private static WatchLine watchLine(RecordLine line) {
-    return new WatchLine(
-        line.text("check"),
-        line.text("date"),
-        line.text("lot"),
-        new WatchLine.Kits(
-            line.count("kits", 1), line.number("largest [g]"), line.count("beyond figure", 0)),
-        line.text("level"),
-        line.number("figure [g]"),
-        line.number("load [kg]"),
-        line.text("direction"),
-        new WatchLine.Mean(
-            line.number("mean [g]"), line.number("study mean [g]"), line.number("mean limit [g]")),
-        new WatchLine.Spread(
-            line.optionalNumber("sd [g]"),
-            line.number("study sd [g]"),
-            line.optionalNumber("sd limit [g]")),
-        line.word(
-            "verdict", WatchLine.Verdict.values(), WatchLine.Verdict::key, Code.RECORD_DAMAGED),
-        new WatchLine.Source(line.text("file"), line.text("file hash"), line.text("study hash")));
   }
 }

@@ -10,7 +10,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
-import java.util.stream.Stream;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
@@ -64,7 +63,7 @@ public final class StudyRecord {
       Function<StudyContents, IncomingReadings> sorter,
       Optional<SourceDecision> decision) {
     return files.write(
-        ReadingsFile.NAME,
+        RecordFiles.READINGS.name(),
         () -> {
           RecordSnapshot before = RecordSnapshot.of(files);
           Result<StudyContents> opening = before.check();
@@ -85,17 +84,16 @@ public final class StudyRecord {
           }
           if (!incoming.toAppend().isEmpty()) {
             files.put(
-                ReadingsFile.NAME,
-                ReadingsFile.FILE.append(before.readings(), incoming.toAppend()));
+                RecordFiles.READINGS.name(),
+                before.append(RecordFiles.READINGS, incoming.toAppend()));
           }
           if (decision.isPresent()) {
             String hash = originals.get(0).sha256();
-            decide(
-                before,
-                incoming.toDecide(opening.get(), hash),
-                hash,
-                opening.get(),
-                decision.get());
+            List<Decision> lines =
+                lines(opening.get(), incoming.toDecide(opening.get(), hash), hash, decision.get());
+            if (!lines.isEmpty()) {
+              files.put(RecordFiles.DECISIONS.name(), before.append(RecordFiles.DECISIONS, lines));
+            }
           }
           return outcome;
         });
@@ -124,66 +122,38 @@ public final class StudyRecord {
     return Optional.empty();
   }
 
-  /** Writes for each run which of two files counts. */
-  private void decide(
-      RecordSnapshot before,
-      Set<String> runs,
-      String hash,
-      StudyContents contents,
-      SourceDecision choice)
-      throws IOException {
-    if (runs.isEmpty()) {
-      return;
-    }
-    Set<String> names = new HashSet<>();
-    contents.decisions().forEach(d -> names.add(d.id()));
+  /** For each run which of two files counts. */
+  private static List<Decision> lines(
+      StudyContents contents, Set<String> runs, String hash, SourceDecision choice) {
     Map<String, Decision> holding = Sources.inForce(contents.decisions());
     Map<String, String> first = new HashMap<>();
     for (Reading reading : contents.readings()) {
       // The run can hold readings of several files already; the first that counts stands for them.
       first.putIfAbsent(reading.run(), reading.source().sha256());
     }
-    List<Decision> lines = new ArrayList<>();
+    List<Decision> all = new ArrayList<>(contents.decisions());
     for (String run : runs) {
       Decision earlier = holding.get(run);
       String counting = first.getOrDefault(run, hash);
       if (earlier != null) {
-        lines.add(choice.withdrawing(freeName(names), earlier));
+        all.add(choice.withdrawing(nextName(all), earlier));
         counting = earlier.value().orElse(hash);
       }
-      lines.add(choice.about(freeName(names), run, counting, hash));
+      all.add(choice.about(nextName(all), run, counting, hash));
     }
-    files.put(DecisionsFile.NAME, DecisionsFile.FILE.append(before.decisions(), lines));
+    return all.subList(contents.decisions().size(), all.size());
   }
 
-  private static String freeName(Set<String> taken) {
-    String free =
-        Stream.iterate(1, n -> n + 1)
-            .map(n -> "D" + n)
-            .filter(n -> !taken.contains(n))
-            .findFirst()
-            .orElseThrow();
-    taken.add(free);
-    return free;
+  private static String nextName(List<Decision> decisions) {
+    return StudyFolder.nextName("D", decisions.stream().map(Decision::id));
   }
 
   /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
   public Result<Decision> decide(Decision decision) {
-    return files.write(
-        DecisionsFile.NAME,
-        () -> {
-          RecordSnapshot before = RecordSnapshot.of(files);
-          Result<StudyContents> sound = before.check();
-          byte[] added = DecisionsFile.FILE.append(before.decisions(), List.of(decision));
-          Result<StudyContents> after =
-              sound.isRefused() ? sound : before.withDecisions(added).check();
-          if (!after.isRefused()) {
-            files.put(DecisionsFile.NAME, added);
-          }
-          return new Result<>(
-              after.value().map(all -> all.decisions().get(all.decisions().size() - 1)),
-              after.isRefused() ? after.issues() : List.of());
-        });
+    Result<StudyContents> after = add(RecordFiles.DECISIONS, decision, Optional.empty());
+    return after.isRefused()
+        ? Result.refused(after.issues())
+        : Result.of(after.get().decisions().get(after.get().decisions().size() - 1));
   }
 
   /**
@@ -192,21 +162,32 @@ public final class StudyRecord {
    * @param file the file as received, the one that the series names
    */
   public Result<Appended> keepSeries(ReceivedFile file, KeptSeries series) {
-    String name = RecordSnapshot.SERIES.name();
+    Result<StudyContents> after = add(RecordFiles.SERIES, series, Optional.of(file));
+    return after.isRefused()
+        ? Result.refused(after.issues())
+        : Result.of(new Appended(0, 0, false));
+  }
+
+  /** Adds a line if the folder is sound before and after, and keeps its original first. */
+  private <T> Result<StudyContents> add(
+      RecordFile<T> file, T line, Optional<ReceivedFile> original) {
     return files.write(
-        name,
+        file.name(),
         () -> {
           RecordSnapshot before = RecordSnapshot.of(files);
           Result<StudyContents> sound = before.check();
-          byte[] added = RecordSnapshot.SERIES.append(before.series(), List.of(series));
-          Result<StudyContents> after =
-              sound.isRefused() ? sound : before.withSeries(added).check();
-          if (after.isRefused()) {
-            return Result.refused(after.issues());
+          if (sound.isRefused()) {
+            return sound;
           }
-          files.keep(file);
-          files.put(name, added);
-          return Result.of(new Appended(0, 0, false));
+          byte[] added = before.append(file, List.of(line));
+          Result<StudyContents> after = before.with(file.name(), added).check();
+          if (!after.isRefused()) {
+            if (original.isPresent()) {
+              files.keep(original.get());
+            }
+            files.put(file.name(), added);
+          }
+          return after;
         });
   }
 }

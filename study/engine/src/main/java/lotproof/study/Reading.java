@@ -51,6 +51,9 @@ public record Reading(
         new Beside(OptionalDouble.empty(), OptionalDouble.empty(), OptionalDouble.empty(), "");
   }
 
+  /** A step of a run; of several readings of one only one counts. */
+  public record Step(String run, int number) {}
+
   public Reading {
     Require.text(run, "run");
     Require.text(cell, "cell");
@@ -60,6 +63,11 @@ public record Reading(
     }
     Checks.notNegative(loadKilograms, "load (kg)");
     Checks.finite(outputCounts, "output (counts)");
+  }
+
+  /** The step that it is a reading of. */
+  public Step of() {
+    return new Step(run, step);
   }
 
   /** The same reading under other names of its units. */

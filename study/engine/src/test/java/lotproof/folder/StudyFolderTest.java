@@ -18,6 +18,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.Callable;
+import java.util.concurrent.CompletableFuture;
 import java.util.concurrent.ExecutorService;
 import java.util.concurrent.Executors;
 import java.util.concurrent.Future;
@@ -181,7 +182,7 @@ class StudyFolderTest {
       Path here = Files.createDirectory(root.resolve(moment + "-" + step));
       append(folder(here), "R1");
       byte[] before = Files.readAllBytes(here.resolve("readings.csv"));
-      byte[] after = ReadingsFile.FILE.append(before, batch(bench("R2"), "R2").readings());
+      byte[] after = RecordFiles.READINGS.append(before, batch(bench("R2"), "R2").readings());
       FailingOperations failing = new FailingOperations(step, moment);
 
       Result<Appended> outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
@@ -252,17 +253,17 @@ class StudyFolderTest {
   @Test
   void aWriterThatCannotGetInSaysSo() throws Exception {
     folder(root);
-    try (FolderLock held = FolderLock.acquire(root, Duration.ofSeconds(5))) {
-      assertThat(held).isNotNull();
-      ExecutorService pool = Executors.newSingleThreadExecutor();
-      StudyFolder impatient = StudyFolder.at(root, new FileOperations(), Duration.ofMillis(50));
-      Result<Appended> outcome = pool.submit(() -> append(impatient, "R1")).get();
-      pool.shutdownNow();
-      assertThat(sentences(outcome.issues()))
-          .containsExactly(
-              "FOLDER_BUSY .lotproof-lock: another import or decision is being written; try again"
-                  + " when it is done");
-    }
+    StudyFiles other = new StudyFiles(root, new FileOperations(), Duration.ofSeconds(5));
+    StudyFolder impatient = StudyFolder.at(root, new FileOperations(), Duration.ofMillis(50));
+    ExecutorService pool = Executors.newSingleThreadExecutor();
+    Result<Appended> outcome =
+        other.alone(
+            () -> CompletableFuture.supplyAsync(() -> append(impatient, "R1"), pool).join());
+    pool.shutdownNow();
+    assertThat(sentences(outcome.issues()))
+        .containsExactly(
+            "FOLDER_BUSY .lotproof-lock: another import or decision is being written; try again"
+                + " when it is done");
     assertThat(append(StudyFolder.at(root), "R1")).matches(Imports::isNew);
   }
 
@@ -309,7 +310,7 @@ class StudyFolderTest {
     int accepted = 0;
     for (int length = 1; length < whole.length; length++) {
       List<DataIssue> issues = new ArrayList<>();
-      List<Reading> read = ReadingsFile.FILE.read(Arrays.copyOf(whole, length), issues);
+      List<Reading> read = RecordFiles.READINGS.read(Arrays.copyOf(whole, length), issues);
       if (!issues.isEmpty()) {
         assertThat(issues)
             .as("length %d", length)

@@ -8,7 +8,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.folder.BenchPlanFile;
+import lotproof.folder.BenchFolder;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.tables.TableReaders;
@@ -127,10 +127,10 @@ class TypedEntryTest {
   @Test
   void thePlanOfTheBenchIsReadBack() {
     assertThat(folder.bench().plan()).isEqualTo(Result.of(Optional.empty()));
-    folder.bench().put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    folder.bench().put(BenchFolder.PLAN, BenchFolder.bytes(plan));
     assertThat(folder.bench().plan()).isEqualTo(Result.of(Optional.of(plan)));
-    byte[] half = java.util.Arrays.copyOf(BenchPlanFile.write(plan), 200);
-    folder.bench().put(BenchPlanFile.NAME, half);
+    byte[] half = java.util.Arrays.copyOf(BenchFolder.bytes(plan), 200);
+    folder.bench().put(BenchFolder.PLAN, half);
     assertThat(folder.bench().plan().issues().get(0).sentence())
         .contains("bench/plan.json")
         .contains("not a bench plan");

@@ -15,7 +15,6 @@ import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.folder.BenchFolder;
-import lotproof.folder.BenchPlanFile;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.BenchSheet;
 import lotproof.plan.design.DesignKind;
@@ -217,7 +216,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     }
     files.putAll(sideSheets(study));
     files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
-    files.put(BenchPlanFile.NAME, BenchPlanFile.write(plan));
+    files.put(BenchFolder.PLAN, BenchFolder.bytes(plan));
     List<String> written = putBench(folder, files);
     UnusableException.refuse(folder.create(study));
     written.add("study.yaml");
