@@ -56,18 +56,39 @@ public final class WatchBlocks {
                 Numbers.percent(check.falseAlarmFraction())))
         .add("level", "Calibration level", TEXT, l -> l.level())
         .add("figure", "Figure ± [g]", significant(4), l -> l.figureGrams())
-        .add("largest", "Largest error [g]", significant(4), l -> l.single().largestGrams())
+        .add(
+            "largest",
+            "Largest error [g]",
+            significant(4),
+            l -> l.judgement().single().largestGrams())
         .add(
             "beyond",
             CellTexts.capital(check.subject().plural()) + " beyond",
             TEXT,
-            l -> l.single().beyond() + " (allowed " + l.single().allowedBeyond() + ")")
-        .add("mean", "Mean [g]", significant(4), l -> l.mean().grams())
-        .add("study-mean", "Study's mean [g]", significant(4), l -> l.mean().studyGrams())
-        .add("mean-limit", "May differ by [g]", significant(3), l -> l.mean().limitGrams())
-        .add("sd", "Spread [g]", significant(3), l -> l.spread().grams(), ONE)
-        .add("sd-limit", "May be up to [g]", significant(3), l -> l.spread().limitGrams(), ONE)
-        .add("verdict", "Verdict", TEXT, l -> l.verdict().key())
+            l ->
+                l.judgement().single().beyond()
+                    + " (allowed "
+                    + l.judgement().single().allowedBeyond()
+                    + ")")
+        .add("mean", "Mean [g]", significant(4), l -> l.judgement().mean().grams())
+        .add(
+            "study-mean",
+            "Study's mean [g]",
+            significant(4),
+            l -> l.judgement().mean().studyGrams())
+        .add(
+            "mean-limit",
+            "May differ by [g]",
+            significant(3),
+            l -> l.judgement().mean().limitGrams())
+        .add("sd", "Spread [g]", significant(3), l -> l.judgement().spread().grams(), ONE)
+        .add(
+            "sd-limit",
+            "May be up to [g]",
+            significant(3),
+            l -> l.judgement().spread().limitGrams(),
+            ONE)
+        .add("verdict", "Verdict", TEXT, l -> l.judgement().verdict().key())
         .of(check.levels());
   }
 
@@ -79,18 +100,22 @@ public final class WatchBlocks {
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
         .add("level", "Calibration level", TEXT, l -> l.level())
         .add("load", "Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
-        .add("shift", "Shift of the mean [g]", significant(3), l -> l.mean().seenShiftGrams())
+        .add(
+            "shift",
+            "Shift of the mean [g]",
+            significant(3),
+            l -> l.judgement().mean().seenShiftGrams())
         .add(
             "spread",
             "Spread within the lot, times the study's",
             decimals(2),
-            l -> l.spread().seenRatio(),
+            l -> l.judgement().spread().seenRatio(),
             ONE)
         .add(
             "kit",
             "A single " + check.subject().key() + " off by [g]",
             significant(3),
-            l -> l.single().extremeGrams())
+            l -> l.judgement().single().extremeGrams())
         .of(check.levels());
   }
 

@@ -21,11 +21,11 @@ public final class LaterLotWords {
 
   /** What speaks against the lot at a level; nothing when the claim holds. */
   public static List<String> broken(LevelCheck level) {
-    return level.broken().stream().map(rule -> broken(level, rule)).toList();
+    return level.judgement().broken().stream().map(rule -> broken(level, rule)).toList();
   }
 
   private static String broken(LevelCheck level, Rule rule) {
-    Single single = level.single();
+    Single single = level.judgement().single();
     return switch (rule) {
       case BEYOND ->
           text(
@@ -43,14 +43,17 @@ public final class LaterLotWords {
       case MEAN ->
           text(
               "The lot's mean of %s g is %s g from the study's; at most %s g are expected.",
-              digits(level.mean().grams(), 3),
-              digits(Math.abs(level.mean().grams() - level.mean().studyGrams()), 3),
-              digits(level.mean().limitGrams(), 3));
+              digits(level.judgement().mean().grams(), 3),
+              digits(
+                  Math.abs(
+                      level.judgement().mean().grams() - level.judgement().mean().studyGrams()),
+                  3),
+              digits(level.judgement().mean().limitGrams(), 3));
       case SPREAD ->
           text(
               "The lot's standard deviation is %s g; at most %s g are expected.",
-              digits(level.spread().grams().orElseThrow(), 3),
-              digits(level.spread().limitGrams().orElseThrow(), 3));
+              digits(level.judgement().spread().grams().orElseThrow(), 3),
+              digits(level.judgement().spread().limitGrams().orElseThrow(), 3));
     };
   }
 

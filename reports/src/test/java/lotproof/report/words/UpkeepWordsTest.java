@@ -178,12 +178,13 @@ class UpkeepWordsTest {
         30,
         0.95,
         "R1",
-        new LaterLotCheck.Mean(12.34, 2, 5, 9),
-        new LaterLotCheck.Spread(
-            OptionalDouble.of(7), 3, OptionalDouble.of(6), OptionalDouble.of(2)),
-        new LaterLotCheck.Single(40, 5, 3, 1, 38, 20, 0.7),
-        WatchLine.Verdict.HOLD_THE_LOT,
-        broken);
+        new LaterLotCheck.Judgement(
+            new LaterLotCheck.Mean(12.34, 2, 5, 9),
+            new LaterLotCheck.Spread(
+                OptionalDouble.of(7), 3, OptionalDouble.of(6), OptionalDouble.of(2)),
+            new LaterLotCheck.Single(40, 5, 3, 1, 38, 20, 0.7),
+            WatchLine.Verdict.HOLD_THE_LOT,
+            broken));
   }
 
   @Test

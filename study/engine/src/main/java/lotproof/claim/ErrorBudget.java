@@ -127,14 +127,12 @@ final class ErrorBudget {
     }
     ErrorsInClaimForm judged = found.evidence().judged();
     double load = judged.place(worst).loadKilograms();
-    double factor = judged.sign() / judged.weight(worst);
-    List<Double> straight = new ArrayList<>();
-    List<Double> rest = new ArrayList<>();
-    List<Double> all = judged.at(worst);
-    for (int i = 0; i < all.size(); i++) {
-      double part = factor * load * slope(judged.curves().get(i));
-      straight.add(part);
-      rest.add(all.get(i) - part);
+    double factor = judged.form().sign() / judged.weight(worst);
+    double[] straight =
+        judged.curves().stream().mapToDouble(curve -> factor * load * slope(curve)).toArray();
+    double[] rest = judged.at(worst);
+    for (int i = 0; i < rest.length; i++) {
+      rest[i] -= straight[i];
     }
     Optional<ComponentsFit> one = fit(straight);
     Optional<ComponentsFit> two = fit(rest);
@@ -164,7 +162,7 @@ final class ErrorBudget {
     return squares > 0 ? products / squares : 0;
   }
 
-  private Optional<ComponentsFit> fit(List<Double> values) {
+  private Optional<ComponentsFit> fit(double[] values) {
     FitOutcome outcome =
         found
             .evidence()

@@ -17,7 +17,6 @@ import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.GuardBands.Kind;
 import lotproof.claim.evidence.Refusal;
 import lotproof.claim.evidence.TemperatureEffect;
-import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;
@@ -111,11 +110,10 @@ final class FigureCalculator {
   }
 
   private Computed onKits(CalibrationLevel level, ErrorsInClaimForm all, GuardBands guards) {
-    List<Integer> own = ofSubject(all);
-    if (own.size() < 2) {
+    ErrorsInClaimForm judged = all.ofSubject(study);
+    if (judged.curves().size() < 2) {
       return none(Refusal.Cause.FEW_RUNS_ON_PARTNER);
     }
-    ErrorsInClaimForm judged = all.only(own);
     MeasuredValues largest = largestErrors(judged);
     FactorPlan plan = FactorPlan.of(largest);
     if (!ClaimWeights.isApart(study.claim().subject(), plan, largest)) {
@@ -125,15 +123,6 @@ final class FigureCalculator {
     return fitted(
         new FigureEvidence(
             level, judged, guards, largest, List.of(part), judged.values(), Optional.empty()));
-  }
-
-  /** Runs that a claim for a unit alone can use: with reference partners those on the partner. */
-  private List<Integer> ofSubject(ErrorsInClaimForm judged) {
-    List<ErrorCurve> curves = judged.curves();
-    return IntStream.range(0, curves.size())
-        .filter(i -> SubjectRuns.holds(study, curves.get(i)))
-        .boxed()
-        .toList();
   }
 
   private Computed onReferencePartners(
@@ -150,7 +139,7 @@ final class FigureCalculator {
       return none(
           new Refusal.NotJoined(((ReferencePartners.Outcome.NotJoined) outcome).referenceRuns()));
     }
-    VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.twoSided());
+    VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.form().twoSided());
     return fitted(
         new FigureEvidence(
             level,

@@ -1,5 +1,6 @@
 package lotproof.claim;
 
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -167,9 +168,7 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
         return Limit.none(property, kind, count, Missing.FEWER_THAN_TWO_RUNS);
       }
       MeasuredValues values =
-          shown
-              .withoutInfluences()
-              .withValues(shown.values().stream().map(scale::applyAsDouble).toList());
+          shown.withoutInfluences().withValues(Arrays.stream(shown.array()).map(scale).toArray());
       FactorPlan plan = FactorPlan.of(values);
       if (!(plan.fit(values) instanceof ComponentsFit fit)) {
         return Limit.none(property, kind, count, Missing.NOT_FITTED);

@@ -70,10 +70,8 @@ public record KitErrors(
     List<ErrorCurve> curves = new ArrayList<>();
     List<Double> errors = new ArrayList<>();
     for (ErrorCurve curve : SubjectRuns.of(study, claim.curves())) {
-      curve.points().stream()
-          .filter(
-              p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
-          .findFirst()
+      curve
+          .at(point.loadKilograms(), point.direction())
           .ifPresent(
               p -> {
                 curves.add(curve);

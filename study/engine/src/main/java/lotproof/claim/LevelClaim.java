@@ -77,6 +77,13 @@ public record LevelClaim(
     return outcome instanceof LevelOutcome.Figure figure ? Optional.of(figure) : Optional.empty();
   }
 
+  /** The printable figure, if there is one. */
+  public OptionalDouble printableGrams() {
+    return outcome instanceof LevelOutcome.Figure figure
+        ? OptionalDouble.of(figure.printableGrams())
+        : OptionalDouble.empty();
+  }
+
   /** The same claim without the curves of its runs, which are long. */
   public LevelClaim withoutCurves() {
     return new LevelClaim(

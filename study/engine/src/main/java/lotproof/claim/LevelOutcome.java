@@ -148,7 +148,7 @@ public sealed interface LevelOutcome {
       return new PointLimit(
           where.loadKilograms(),
           where.direction(),
-          judged.sign() * weight * limits.mean(),
+          judged.form().sign() * weight * limits.mean(),
           weight * Math.sqrt(variance),
           weight * model.counted(limits),
           model.counted(limits),

@@ -95,8 +95,8 @@ final class LotDrift {
     double[][] weights = contrasts(LotsInTime.positions(study, kind, all).values(), places);
     double largest = 0;
     for (int p = 0; p < judged.size(); p++) {
-      List<Double> at = judged.at(p);
-      double[] values = order.stream().mapToDouble(at::get).toArray();
+      double[] at = judged.at(p);
+      double[] values = order.stream().mapToDouble(check -> at[check]).toArray();
       largest = Math.max(largest, hidden(weights, values));
     }
     return new Drift.Bounded(largest);

@@ -128,10 +128,7 @@ public final class ErrorModel {
       Optional<FitOptions> near,
       boolean ofTheseRuns) {
     if (before.isEmpty() && !ofTheseRuns) {
-      return half.plan()
-          .fit(
-              half.labelled().withValues(Arrays.stream(values).boxed().toList()),
-              near.orElse(FitOptions.REML));
+      return half.plan().fit(half.labelled().withValues(values), near.orElse(FitOptions.REML));
     }
     ComponentsFit structure =
         before.isEmpty()

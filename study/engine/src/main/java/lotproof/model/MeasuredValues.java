@@ -1,5 +1,6 @@
 package lotproof.model;
 
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
@@ -68,8 +69,9 @@ public record MeasuredValues(
   }
 
   /** Other values of the same runs. */
-  public MeasuredValues withValues(List<Double> others) {
-    return new MeasuredValues(key, title, unit, others, labels, influences);
+  public MeasuredValues withValues(double[] others) {
+    List<Double> boxed = Arrays.stream(others).boxed().toList();
+    return new MeasuredValues(key, title, unit, boxed, labels, influences);
   }
 
   /** The values of some of the runs, by index, with all that is known of them. */

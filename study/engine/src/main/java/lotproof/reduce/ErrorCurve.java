@@ -1,6 +1,7 @@
 package lotproof.reduce;
 
 import java.util.List;
+import java.util.Optional;
 import lotproof.study.ClaimForm;
 
 /**
@@ -25,6 +26,13 @@ public record ErrorCurve(String run, String cell, String board, List<Point> poin
 
   public ErrorCurve {
     points = List.copyOf(points);
+  }
+
+  /** The first point at a load, rising or falling. */
+  public Optional<Point> at(double loadKilograms, Direction direction) {
+    return points.stream()
+        .filter(p -> p.loadKilograms() == loadKilograms && p.direction() == direction)
+        .findFirst();
   }
 
   /** Largest size of error over the run, in grams. */

@@ -229,7 +229,7 @@ class UpkeepOfScopesTest {
     assertThat(atTwo.verdict()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
     assertThat(atTwo.remarks()).noneMatch(LaterLotCheck.Remark.AtOneTemperature.class::isInstance);
     // 280 ppm/K more than the study's: 84 g at 50 kg over the change
-    assertThat(check(result, other).levels().get(1).verdict())
+    assertThat(check(result, other).levels().get(1).judgement().verdict())
         .isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     List<ReducedRun> unrecorded = List.of(later.run("f", newCells.get(0), newBoards.get(0)));
     assertThat(LaterLotCalculator.of(result, readings(unrecorded), Map.of()))
@@ -314,7 +314,7 @@ class UpkeepOfScopesTest {
       LaterLotCheck check = check(result, like);
       assertThat(check.verdict()).as(subject.key()).isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
       assertThat(check.remarks()).contains(new LaterLotCheck.Remark.MeasuredAsKits());
-      assertThat(check(result, shifted).levels().get(0).verdict())
+      assertThat(check(result, shifted).levels().get(0).judgement().verdict())
           .isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
     }
   }

@@ -2,30 +2,25 @@ package lotproof.claim.evidence;
 
 import java.util.List;
 import java.util.stream.IntStream;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.CurveValues;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.ClaimForm;
+import lotproof.study.Study;
 
 /**
  * Error curves seen through the claim's form: only points that calibration and taring leave free,
  * each error divided by the form's weight at the load, and with its sign turned where only reading
  * too little counts. A bound on these numbers is the figure.
+ *
+ * @param curves curves with the same points, at least one
+ * @param points which of them count
  */
-public final class ErrorsInClaimForm {
+public record ErrorsInClaimForm(List<ErrorCurve> curves, ClaimForm form, List<Integer> points) {
   /** Errors of all runs below this are a fixed point of the calibration, not a measurement. */
-  private static final double FIXED_POINT_GRAMS = 1e-6;
+  public static final double FIXED_POINT_GRAMS = 1e-6;
 
-  private final List<ErrorCurve> curves;
-  private final ClaimForm form;
-  private final List<Integer> points;
-
-  private ErrorsInClaimForm(List<ErrorCurve> curves, ClaimForm form, List<Integer> points) {
-    this.curves = curves;
-    this.form = form;
-    this.points = points;
-  }
-
-  /** Curves with the same points, at least one. */
+  /** All points at which some curve moves. */
   public static ErrorsInClaimForm of(List<ErrorCurve> curves, ClaimForm form) {
     List<Integer> moving =
         IntStream.range(0, curves.get(0).points().size())
@@ -39,27 +34,14 @@ public final class ErrorsInClaimForm {
     return new ErrorsInClaimForm(curves, form, moving);
   }
 
-  /** The same points of some of the curves. */
-  public ErrorsInClaimForm only(List<Integer> kept) {
-    return new ErrorsInClaimForm(kept.stream().map(curves::get).toList(), form, points);
-  }
-
-  public List<ErrorCurve> curves() {
-    return curves;
+  /** The same of those that count for the study's claim. */
+  public ErrorsInClaimForm ofSubject(Study study) {
+    return new ErrorsInClaimForm(SubjectRuns.of(study, curves), form, points);
   }
 
   /** Number of points that count. */
   public int size() {
     return points.size();
-  }
-
-  public boolean twoSided() {
-    return form.twoSided();
-  }
-
-  /** -1 if only negative errors count. */
-  public double sign() {
-    return form.sign();
   }
 
   public ErrorCurve.Point place(int point) {
@@ -72,8 +54,8 @@ public final class ErrorsInClaimForm {
   }
 
   /** Values at one point, one for each curve. */
-  public List<Double> at(int point) {
-    return curves.stream().map(c -> value(c.points().get(points.get(point)))).toList();
+  public double[] at(int point) {
+    return curves.stream().mapToDouble(c -> value(c.points().get(points.get(point)))).toArray();
   }
 
   private double value(ErrorCurve.Point point) {
@@ -82,14 +64,12 @@ public final class ErrorsInClaimForm {
 
   /** For each point one value for each curve. */
   public double[][] byPoint() {
-    return points.stream()
-        .map(p -> curves.stream().mapToDouble(c -> value(c.points().get(p))).toArray())
-        .toArray(double[][]::new);
+    return IntStream.range(0, size()).mapToObj(this::at).toArray(double[][]::new);
   }
 
   /** What the model of these curves is fitted to. */
   public CurveValues values() {
-    return new CurveValues(byPoint(), twoSided());
+    return new CurveValues(byPoint(), form.twoSided());
   }
 
   /** The largest counted value of each curve; 0 at the tared zero, so never below. */

@@ -52,31 +52,18 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * (docs/guarantees.md measures one). That step is a construction; the guard band of a tested load
  * is textbook. Yield and risks are those of the study's own production, normal at the tested load
  * that rejects most (JCGM 106:2012, clause 9).
+ *
+ * @param errors of the study's runs
+ * @param confidence of the study
+ * @param room the figure less what it adds for any kit, above 0
+ * @param tested points that production reads, at least one
  */
-final class FinishedTestCalculator {
-  private final ProductionReadings errors;
-  private final LimitOptions options;
-  private final double confidence;
-  private final double addedGrams;
-  private final double room;
-  private final List<Integer> tested;
-  private final double perLoad;
-
-  private FinishedTestCalculator(
-      ProductionReadings errors,
-      LimitOptions options,
-      double confidence,
-      double figureGrams,
-      double addedGrams) {
-    this.errors = errors;
-    this.options = options;
-    this.confidence = confidence;
-    this.addedGrams = addedGrams;
-    this.room = figureGrams - addedGrams;
-    this.tested = errors.tested(options);
-    this.perLoad = 1 - (1 - options.conformity()) / errors.points().size();
-  }
-
+record FinishedTestCalculator(
+    ProductionReadings errors,
+    LimitOptions options,
+    double confidence,
+    double room,
+    List<Integer> tested) {
   /**
    * The test of one calibration level.
    *
@@ -92,30 +79,25 @@ final class FinishedTestCalculator {
       double figureGrams,
       double addedGrams,
       boolean ofRuns) {
-    FinishedTestCalculator calculator =
-        new FinishedTestCalculator(errors, options, confidence, figureGrams, addedGrams);
-    if (calculator.tested.isEmpty()) {
-      return new CannotProtect(
-          new Why.NoTestedLoad(
-              errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
+    List<Integer> tested = errors.tested(options);
+    if (tested.isEmpty()) {
+      return errors.noTestedLoad();
     }
-    return calculator.room > 0
-        ? calculator.limit(figureGrams, ofRuns)
+    double room = figureGrams - addedGrams;
+    return room > 0
+        ? new FinishedTestCalculator(errors, options, confidence, room, tested)
+            .limit(figureGrams, addedGrams, ofRuns)
         : new CannotProtect(new Why.NothingLeft(addedGrams));
   }
 
-  private ProductionTest limit(double figureGrams, boolean ofRuns) {
+  private ProductionTest limit(double figureGrams, double addedGrams, boolean ofRuns) {
     List<LoadGuard> guards =
         IntStream.range(0, errors.points().size())
             .mapToObj(
                 i -> errors.sameReading() && tested.contains(i) ? testedLoad(i) : predicted(i))
             .toList();
-    int governing =
-        IntStream.range(0, guards.size())
-            .boxed()
-            .min(Comparator.comparingDouble(i -> guards.get(i).allowsGrams()))
-            .orElseThrow();
-    LoadGuard worst = guards.get(governing);
+    LoadGuard worst =
+        guards.stream().min(Comparator.comparingDouble(LoadGuard::allowsGrams)).orElseThrow();
     if (!(worst.allowsGrams() > 0)) {
       return new CannotProtect(
           new Why.NoRoom(
@@ -127,43 +109,60 @@ final class FinishedTestCalculator {
               !worst.tested()));
     }
     double accept = ProductionReadings.roundedInward(worst.allowsGrams());
-    int strictest = strictest(accept);
+    int strictest =
+        tested.stream().min(Comparator.comparingDouble(i -> passing(i, accept))).orElseThrow();
     Risks risks = risks(strictest, accept);
     return new Finished(
         accept,
         worst.allowsGrams(),
         figureGrams - accept,
         addedGrams,
-        tester(strictest),
+        errors.tester(options, strictest),
         guards,
-        governing,
+        guards.indexOf(worst),
         tested,
         new Expected(
-            passing(
-                mean(strictest),
-                Math.hypot(unitSd(strictest), tester(strictest)),
-                errors.zone(accept)),
+            passing(strictest, accept),
             ofRuns ? passed(accept) : 0,
-            ofRuns ? errors.curves().size() : 0,
+            ofRuns ? errors.errors().curves().size() : 0,
             risks.consumer(),
             risks.producer()));
   }
 
   /** Mean of what the test reads at a point. */
   private double mean(int at) {
-    return errors.sameReading()
-        ? errors.points().get(at).meanGrams()
-        : Summary.mean(errors.readingsAt(at));
+    return errors.sameReading() ? errors.mean(at) : Summary.mean(errors.readings().at(at));
   }
 
   /** Standard deviation of it without the repeatability of readings. */
   private double unitSd(int at) {
-    double total =
-        errors.sameReading()
-            ? errors.points().get(at).totalStandardDeviationGrams()
-            : Summary.sd(errors.readingsAt(at));
-    double repeat = errors.sameReading() ? errors.repeat(at) : 0;
-    return Math.sqrt(Math.max(0, square(total) - square(repeat)));
+    if (!errors.sameReading()) {
+      return Summary.sd(errors.readings().at(at));
+    }
+    double total = errors.total(at);
+    double repeat = errors.repeat(at);
+    return Math.sqrt(Math.max(0, total * total - repeat * repeat));
+  }
+
+  /** Share of the study's production whose reading at a tested point is within the limit. */
+  private double passing(int at, double accept) {
+    double sd = Math.hypot(unitSd(at), errors.tester(options, at));
+    return within(mean(at), sd, errors.zone(accept));
+  }
+
+  private static double within(double mean, double sd, Zone zone) {
+    return sd > 0 ? Conformity.probability(mean, sd, zone) : zone.holds(mean) ? 1 : 0;
+  }
+
+  private int passed(double accept) {
+    double[][] readings = errors.readings().byPoint();
+    return (int)
+        IntStream.range(0, errors.errors().curves().size())
+            .filter(
+                run ->
+                    tested.stream()
+                        .allMatch(i -> errors.form().counted(readings[i][run]) <= accept))
+            .count();
   }
 
   /**
@@ -178,23 +177,24 @@ final class FinishedTestCalculator {
           ? Conformity.risks(mean(at), sd, uncertainty(at), errors.zone(room), errors.zone(accept))
           : new Risks(0, 0);
     }
-    double[] x = errors.readingsAt(at);
-    double[] y = errors.errorsAt(at);
+    double[] x = errors.readings().at(at);
+    double[] y = errors.errors().at(at);
     double meanX = Summary.mean(x);
     double meanY = Summary.mean(y);
-    double readingSd = Math.hypot(Summary.sd(x), tester(at));
+    double sdX = Summary.sd(x);
+    double readingSd = Math.hypot(sdX, errors.tester(options, at));
     double errorSd = Summary.sd(y);
-    double covariance = StraightLine.slope(x, y) * square(Summary.sd(x));
+    double covariance = StraightLine.slope(x, y) * sdX * sdX;
     if (!(errorSd > 0 && readingSd > 0)) {
       return new Risks(0, 0);
     }
     if (!(covariance > 1e-6 * errorSd * readingSd)) {
-      double passes = passing(meanX, readingSd, errors.zone(accept));
-      double keeps = passing(meanY, errorSd, errors.zone(room));
+      double passes = within(meanX, readingSd, errors.zone(accept));
+      double keeps = within(meanY, errorSd, errors.zone(room));
       return new Risks(passes * (1 - keeps), (1 - passes) * keeps);
     }
-    double stretch = square(errorSd) / covariance;
-    double rest = square(stretch * readingSd) - square(errorSd);
+    double stretch = errorSd * errorSd / covariance;
+    double rest = stretch * readingSd * stretch * readingSd - errorSd * errorSd;
     double centre = meanY - stretch * meanX;
     Zone accepted =
         errors.form().twoSided()
@@ -206,10 +206,9 @@ final class FinishedTestCalculator {
 
   private LoadGuard testedLoad(int at) {
     PointLimit point = errors.points().get(at);
-    double u = uncertainty(at);
     double guard;
     try {
-      guard = Conformity.guardBand(u, perLoad, errors.zone(room));
+      guard = Conformity.guardBand(uncertainty(at), errors.perLoad(options), errors.zone(room));
     } catch (IllegalArgumentException noValueConforms) {
       guard = room;
     }
@@ -225,18 +224,16 @@ final class FinishedTestCalculator {
   }
 
   private LoadGuard predicted(int at, int from) {
-    double[] x = errors.readingsAt(from);
-    double[] y = errors.errorsAt(at);
+    double[] x = errors.readings().at(from);
+    double[] y = errors.errors().at(at);
     double fitted = StraightLine.slope(x, y);
     double slope = errors.form().twoSided() ? fitted : Math.max(0, fitted);
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =
         IntStream.range(0, x.length).mapToDouble(i -> y[i] - offset - slope * x[i]).toArray();
-    double allowance =
-        Math.sqrt(
-            square(unexplained(residuals))
-                + square(errors.quantile(perLoad) * tester(from) * slope)
-                + square(errors.quantile(perLoad) * errors.repeat(at)));
+    double z = errors.quantile(errors.perLoad(options));
+    double ofReadings = z * Math.hypot(errors.tester(options, from) * slope, errors.repeat(at));
+    double allowance = Math.hypot(unexplained(residuals), ofReadings);
     double left = room - errors.form().counted(offset) - allowance;
     // with zero slope the test load has no bearing on this load
     double allows = left <= 0 ? left : Math.min(room, left / Math.max(1e-12, Math.abs(slope)));
@@ -256,6 +253,7 @@ final class FinishedTestCalculator {
     double sd = Math.sqrt(Arrays.stream(residuals).map(r -> r * r).sum() / (residuals.length - 2));
     double largest = Arrays.stream(residuals).map(errors.form()::counted).max().orElseThrow();
     int n = Math.max(3, errors.disjointKits());
+    double perLoad = errors.perLoad(options);
     double k =
         errors.form().twoSided()
             ? NormalTolerance.twoSidedFactor(n, perLoad, confidence)
@@ -263,35 +261,7 @@ final class FinishedTestCalculator {
     return Math.max(k * sd, largest);
   }
 
-  /** The tested point at which the study's production fails the limit most often. */
-  private int strictest(double accept) {
-    return tested.stream()
-        .min(
-            Comparator.comparingDouble(
-                i -> passing(mean(i), Math.hypot(unitSd(i), tester(i)), errors.zone(accept))))
-        .orElseThrow();
-  }
-
-  private static double passing(double mean, double sd, Zone zone) {
-    return sd > 0 ? Conformity.probability(mean, sd, zone) : zone.holds(mean) ? 1 : 0;
-  }
-
-  private int passed(double accept) {
-    return (int)
-        Arrays.stream(errors.readings())
-            .filter(row -> tested.stream().allMatch(i -> errors.form().counted(row[i]) <= accept))
-            .count();
-  }
-
-  private double tester(int at) {
-    return errors.testerUncertainty(options, at);
-  }
-
   private double uncertainty(int at) {
-    return Math.hypot(tester(at), errors.repeat(at));
-  }
-
-  private static double square(double value) {
-    return value * value;
+    return Math.hypot(errors.tester(options, at), errors.repeat(at));
   }
 }

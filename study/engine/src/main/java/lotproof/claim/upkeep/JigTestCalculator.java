@@ -1,17 +1,16 @@
 package lotproof.claim.upkeep;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.OptionalDouble;
-import java.util.stream.DoubleStream;
+import java.util.Set;
 import java.util.stream.IntStream;
-import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.upkeep.ProductionTest.CannotProtect;
 import lotproof.claim.upkeep.ProductionTest.OnJig;
 import lotproof.claim.upkeep.ProductionTest.UnitLimit;
@@ -29,6 +28,8 @@ import lotproof.statistics.conformity.Risks;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import org.apache.commons.math3.linear.Array2DRowRealMatrix;
+import org.apache.commons.math3.linear.RealMatrix;
 
 /**
  * Computes limits for cells and boards that are tested alone, on a jig with a known partner. A
@@ -54,44 +55,20 @@ import lotproof.study.UnitKind;
  * same runs. Errors are those of the claim's form; where one side counts, so does the mean, and a
  * negative b tells nothing. A construction on the estimated components: it trusts them, while the
  * test of finished kits measures each kit.
+ *
+ * @param factoryFactor whether the level is without calibration
+ * @param curves model of the errors at all loads, and behind them of the readings at tested loads
+ *     where they differ
+ * @param covariances of each kind's part over its columns, of the kinds that the claim needs
  */
-final class JigTestCalculator {
+record JigTestCalculator(
+    Study study,
+    boolean factoryFactor,
+    ProductionReadings errors,
+    LimitOptions options,
+    CurveComponents curves,
+    Map<UnitKind, double[][]> covariances) {
   private static final double SMALLEST_SHARE = 1e-9;
-
-  private final Study study;
-  private final boolean factoryFactor;
-  private final ProductionReadings errors;
-  private final LimitOptions options;
-  private final CurveComponents curves;
-  private final List<UnitKind> kinds;
-  private final Map<UnitKind, double[][]> covariances;
-  private final List<Integer> tested;
-
-  private JigTestCalculator(
-      Study study,
-      boolean factoryFactor,
-      ProductionReadings errors,
-      LimitOptions options,
-      CurveComponents curves) {
-    this.study = study;
-    this.factoryFactor = factoryFactor;
-    this.errors = errors;
-    this.options = options;
-    this.curves = curves;
-    this.kinds = kinds(study.claim().subject());
-    this.tested = errors.tested(options);
-    this.covariances = new EnumMap<>(UnitKind.class);
-    covariances.put(UnitKind.CELL, sum(Role.CELL, Role.CELL_LOT));
-    covariances.put(UnitKind.BOARD, sum(Role.BOARD, Role.BOARD_LOT));
-  }
-
-  private static List<UnitKind> kinds(ClaimRequest.Subject subject) {
-    return switch (subject) {
-      case KIT -> List.of(UnitKind.values());
-      case CELL -> List.of(UnitKind.CELL);
-      case BOARD -> List.of(UnitKind.BOARD);
-    };
-  }
 
   static ProductionTest of(
       Study study,
@@ -100,103 +77,66 @@ final class JigTestCalculator {
       LimitOptions options,
       double figureGrams,
       double addedGrams) {
+    ErrorsInClaimForm all = errors.errors();
     MeasuredValues labelled =
         new StudySpread(study)
-            .errors(
-                errors.curves(), errors.curves().stream().map(ErrorCurve::largestGrams).toList());
+            .errors(all.curves(), all.curves().stream().map(ErrorCurve::largestGrams).toList());
     FactorPlan plan = FactorPlan.of(labelled);
-    if (!plan.roles().contains(Role.CELL) || !plan.roles().contains(Role.BOARD)) {
+    if (!plan.roles().containsAll(List.of(Role.CELL, Role.BOARD))) {
       return new CannotProtect(new Why.CellsAndBoardsMixed());
     }
     List<Integer> tested = errors.tested(options);
     if (tested.isEmpty()) {
-      return new CannotProtect(
-          new Why.NoTestedLoad(
-              errors.points().stream().map(PointLimit::loadKilograms).distinct().toList()));
+      return errors.noTestedLoad();
     }
-    FitOutcome outcome =
-        CurveComponents.estimate(
-            columns(errors, tested), plan.factors(labelled), near(errors, plan));
-    return outcome instanceof CurveComponents curves
-        ? new JigTestCalculator(study, factoryFactor, errors, options, curves)
-            .limits(figureGrams, addedGrams)
-        : new CannotProtect(new Why.NotEstimable(((NotEstimable) outcome).reason()));
+    List<double[]> columns = new ArrayList<>(List.of(all.byPoint()));
+    if (!errors.sameReading()) {
+      tested.forEach(at -> columns.add(errors.readings().at(at)));
+    }
+    double[][] byRun =
+        new Array2DRowRealMatrix(columns.toArray(double[][]::new)).transpose().getData();
+    FitOutcome outcome = CurveComponents.estimate(byRun, plan.factors(labelled), List.of());
+    if (!(outcome instanceof CurveComponents curves)) {
+      return new CannotProtect(new Why.NotEstimable(((NotEstimable) outcome).reason()));
+    }
+    Map<UnitKind, double[][]> covariances = new EnumMap<>(UnitKind.class);
+    if (study.claim().subject() != ClaimRequest.Subject.BOARD) {
+      covariances.put(UnitKind.CELL, sum(curves, Role.OF_CELLS));
+    }
+    if (study.claim().subject() != ClaimRequest.Subject.CELL) {
+      covariances.put(UnitKind.BOARD, sum(curves, Role.OF_BOARDS));
+    }
+    return new JigTestCalculator(study, factoryFactor, errors, options, curves, covariances)
+        .limits(tested, figureGrams, addedGrams);
   }
 
-  /** The variances behind the figure, where the test reads the very errors that it speaks of. */
-  private static List<double[]> near(ProductionReadings errors, FactorPlan plan) {
-    boolean same =
-        errors.sameReading()
-            && errors.points().stream()
-                .allMatch(
-                    point ->
-                        point.contributions().size() == plan.roles().size() + 1
-                            && point.contributions().stream()
-                                .map(Contribution::role)
-                                .limit(plan.roles().size())
-                                .toList()
-                                .equals(plan.roles()));
-    if (!same) {
-      return List.of();
+  private static double[][] sum(CurveComponents curves, Set<Role> roles) {
+    int n = curves.means().length;
+    RealMatrix total = new Array2DRowRealMatrix(n, n);
+    for (Role role : roles) {
+      if (curves.componentNames().contains(role.key())) {
+        total = total.add(new Array2DRowRealMatrix(curves.covariance(role.key())));
+      }
     }
-    return IntStream.range(0, errors.points().size())
-        .mapToObj(
-            at ->
-                errors.points().get(at).contributions().stream()
-                    .mapToDouble(c -> square(c.standardDeviationGrams() / errors.weight(at)))
-                    .toArray())
-        .toList();
-  }
-
-  /** The errors at all loads, and behind them the readings of the test where they differ. */
-  private static double[][] columns(ProductionReadings errors, List<Integer> tested) {
-    if (errors.sameReading()) {
-      return errors.errors();
-    }
-    double[][] grams = errors.errors();
-    double[][] readings = errors.readings();
-    return IntStream.range(0, grams.length)
-        .mapToObj(
-            i ->
-                DoubleStream.concat(
-                        Arrays.stream(grams[i]), tested.stream().mapToDouble(t -> readings[i][t]))
-                    .toArray())
-        .toArray(double[][]::new);
+    return total.getData();
   }
 
   /** Where the readings of a tested load stand among the columns. */
-  private int column(int at) {
+  private int column(List<Integer> tested, int at) {
     return errors.sameReading() ? at : errors.points().size() + tested.indexOf(at);
-  }
-
-  private double[][] sum(Role... roles) {
-    int n = curves.means().length;
-    double[][] total = new double[n][n];
-    for (Role role : roles) {
-      if (curves.componentNames().contains(role.key())) {
-        double[][] one = curves.covariance(role.key());
-        for (int i = 0; i < n; i++) {
-          for (int j = 0; j < n; j++) {
-            total[i][j] += one[i][j];
-          }
-        }
-      }
-    }
-    return total;
   }
 
   /** How the part of a kind at one load follows from that at a tested load. */
   private record Following(int from, double slope, double leftVariance) {}
 
-  private Following following(UnitKind kind, int at) {
-    double[][] v = cov(kind);
+  private Following following(double[][] v, List<Integer> tested, int at) {
     if (errors.sameReading() && tested.contains(at)) {
       return new Following(at, 1, 0);
     }
     return tested.stream()
         .map(
             from -> {
-              int by = column(from);
+              int by = column(tested, from);
               boolean known = v[by][by] > SMALLEST_SHARE * Math.max(v[at][at], 1e-12);
               double slope = known ? v[at][by] / v[by][by] : 0;
               double told = errors.form().twoSided() ? slope : Math.max(0, slope);
@@ -206,51 +146,41 @@ final class JigTestCalculator {
         .orElseThrow();
   }
 
-  private double[][] cov(UnitKind kind) {
-    return Objects.requireNonNull(covariances.get(kind));
+  /** Standard deviation of a kind's part of the reading at a tested load. */
+  private double sd(double[][] v, List<Integer> tested, int at) {
+    int by = column(tested, at);
+    return Math.sqrt(Math.max(0, v[by][by]));
   }
 
-  /** Standard deviation of a kind's part of the reading at a tested load. */
-  private double sd(UnitKind kind, int at) {
-    int by = column(at);
-    return Math.sqrt(Math.max(0, cov(kind)[by][by]));
+  private double jig(int at) {
+    return errors.tester(options, at);
   }
 
   /** What a load takes, and the limits in standard deviations that it allows. */
   private record LoadRoom(
       int at, List<Integer> from, double allowanceGrams, double leftGrams, double factor) {}
 
-  /** Standard deviation of a kind's part as the jig sees it. */
-  private double seen(UnitKind kind, int at) {
-    return Math.hypot(sd(kind, at), jig(at));
-  }
-
-  private LoadRoom room(int at, double figureGrams, double addedGrams) {
-    double perLoad = 1 - (1 - options.conformity()) / errors.points().size();
-    double rest = errors.sd(at, Role.PAIR, Role.RESIDUAL);
+  private LoadRoom room(List<Integer> tested, int at, double room) {
     List<Integer> from = new ArrayList<>();
-    double variance = rest * rest;
+    double variance = Math.pow(errors.sd(at, Role.PAIR, Role.RESIDUAL), 2);
     double spread = 0;
-    for (UnitKind kind : kinds) {
-      Following following = following(kind, at);
-      from.add(following.from());
-      variance += following.leftVariance() + square(following.slope() * jig(following.from()));
-      spread += Math.abs(following.slope()) * seen(kind, following.from());
+    for (double[][] v : covariances.values()) {
+      Following following = following(v, tested, at);
+      int by = following.from();
+      from.add(by);
+      variance += following.leftVariance() + Math.pow(following.slope() * jig(by), 2);
+      spread += Math.abs(following.slope()) * Math.hypot(sd(v, tested, by), jig(by));
     }
-    double allowance = errors.quantile(perLoad) * Math.sqrt(variance);
-    double left = figureGrams - addedGrams - errors.form().counted(curves.means()[at]) - allowance;
+    double allowance = errors.quantile(errors.perLoad(options)) * Math.sqrt(variance);
+    double left = room - errors.form().counted(curves.means()[at]) - allowance;
     double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
     return new LoadRoom(at, from, allowance, left, factor);
   }
 
-  private double jig(int at) {
-    return errors.testerUncertainty(options, at);
-  }
-
-  private ProductionTest limits(double figureGrams, double addedGrams) {
+  private ProductionTest limits(List<Integer> tested, double figureGrams, double addedGrams) {
     List<LoadRoom> rooms =
         IntStream.range(0, errors.points().size())
-            .mapToObj(at -> room(at, figureGrams, addedGrams))
+            .mapToObj(at -> room(tested, at, figureGrams - addedGrams))
             .toList();
     LoadRoom governing =
         rooms.stream().min(Comparator.comparingDouble(LoadRoom::factor)).orElseThrow();
@@ -266,7 +196,9 @@ final class JigTestCalculator {
               false));
     }
     List<UnitLimit> limits = new ArrayList<>();
-    for (UnitKind kind : kinds) {
+    double yield = 1;
+    for (UnitKind kind : covariances.keySet()) {
+      double ofKind = 1;
       for (int at : tested) {
         double factor =
             rooms.stream()
@@ -274,21 +206,15 @@ final class JigTestCalculator {
                 .mapToDouble(LoadRoom::factor)
                 .min()
                 .orElse(governing.factor());
-        if (sd(kind, at) > SMALLEST_SHARE * point.totalStandardDeviationGrams()) {
-          limits.add(limit(kind, at, factor));
+        double sd = sd(Objects.requireNonNull(covariances.get(kind)), tested, at);
+        if (sd > SMALLEST_SHARE * errors.total(governing.at())) {
+          UnitLimit limit = limit(kind, at, sd, column(tested, at), factor);
+          limits.add(limit);
+          ofKind = Math.min(ofKind, limit.yieldFraction());
         }
       }
+      yield *= ofKind;
     }
-    double yield =
-        kinds.stream()
-            .mapToDouble(
-                kind ->
-                    limits.stream()
-                        .filter(l -> l.kind() == kind)
-                        .mapToDouble(UnitLimit::yieldFraction)
-                        .min()
-                        .orElse(1))
-            .reduce(1, (a, b) -> a * b);
     return new OnJig(
         governing.factor(),
         limits,
@@ -299,11 +225,11 @@ final class JigTestCalculator {
         yield);
   }
 
-  private UnitLimit limit(UnitKind kind, int at, double factor) {
+  private UnitLimit limit(UnitKind kind, int at, double sd, int column, double factor) {
     PointLimit point = errors.points().get(at);
-    double sd = sd(kind, at);
-    double accept = ProductionReadings.roundedInward(factor * seen(kind, at));
     double u = jig(at);
+    double limit = factor * Math.hypot(sd, u);
+    double accept = ProductionReadings.roundedInward(limit);
     double band = Conformity.guardBand(u, options.conformity());
     Risks risks = Conformity.risks(0, sd, u, errors.zone(accept + band), errors.zone(accept));
     boolean signal = kind == UnitKind.CELL && factoryFactor;
@@ -311,9 +237,9 @@ final class JigTestCalculator {
         study.kit().defaultFactorCountsPerKilogram()
             / study.kit().countsPerMillivoltPerVolt()
             / 1000;
-    double mean = errors.form().sign() * errors.weight(at) * curves.means()[column(at)];
-    double acceptGrams =
-        ProductionReadings.roundedInward(errors.weight(at) * factor * seen(kind, at));
+    double weight = errors.errors().weight(at);
+    double mean = errors.form().sign() * weight * curves.means()[column];
+    double acceptGrams = ProductionReadings.roundedInward(weight * limit);
     return new UnitLimit(
         kind,
         point.loadKilograms(),
@@ -327,9 +253,5 @@ final class JigTestCalculator {
         Conformity.probability(0, Math.hypot(sd, u), errors.zone(accept)),
         risks.consumer(),
         risks.producer());
-  }
-
-  private static double square(double value) {
-    return value * value;
   }
 }

@@ -39,10 +39,12 @@ public final class LaterLotCalculator {
 
   private final StudyResult result;
   private final Study study;
+  private final Map<String, Double> promised;
 
-  private LaterLotCalculator(StudyResult result) {
+  private LaterLotCalculator(StudyResult result, Map<String, Double> promised) {
     this.result = result;
     this.study = result.study();
+    this.promised = promised;
   }
 
   /** The check, or why there is none. */
@@ -77,17 +79,16 @@ public final class LaterLotCalculator {
   /**
    * Checks a lot.
    *
-   * @param result the study
    * @param readings readings of the later lot's kits
    * @param promised figures that were issued, by the label of their level; a level without one is
    *     held against its present safest figure
    */
   public static Outcome of(
       StudyResult result, List<Reading> readings, Map<String, Double> promised) {
-    return new LaterLotCalculator(result).check(readings, promised);
+    return new LaterLotCalculator(result, promised).check(readings);
   }
 
-  private Outcome check(List<Reading> readings, Map<String, Double> promised) {
+  private Outcome check(List<Reading> readings) {
     Reduction reduced =
         new LoadRunReduction(study.kit(), study.referenceLine())
             .reduce(LoadRun.groupedFrom(readings, study));
@@ -112,21 +113,18 @@ public final class LaterLotCalculator {
     if (own.size() < runs.size()) {
       remarks.add(new Remark.NotOfSubject(runs.size() - own.size()));
     }
-    double alpha = FALSE_ALARM_FRACTION / (LaterLotRules.RULES * claims.size());
     List<LevelCheck> levels = new ArrayList<>();
     int kits = 0;
     for (LevelClaim claim : claims) {
       LaterLotCurves curves = LaterLotCurves.of(result, claim, own);
-      Optional<LaterLotRules> rules = rules(claim, curves.study(), alpha);
+      Optional<LaterLotRules> rules = rules(claim, curves.study(), claims.size());
       if (curves.lot().isEmpty() || rules.isEmpty()) {
         remarks.add(new Remark.NotCompared(claim.label(), curves.uncorrectedRuns()));
         continue;
       }
       curves.remark().ifPresent(remarks::add);
-      List<ErrorCurve> disjoint =
-          ProductionReadings.disjoint(curves.lot()).stream().map(curves.lot()::get).toList();
-      kits = Math.max(kits, disjoint.size());
-      levels.add(level(claim, curves.lot(), disjoint, rules.get(), promised));
+      kits = Math.max(kits, ProductionReadings.disjoint(curves.lot()).size());
+      levels.add(level(claim, curves.lot(), rules.get()));
     }
     if (levels.isEmpty()) {
       return new Outcome.NotChecked(Outcome.Why.NO_LEVEL, reduced.issues());
@@ -143,7 +141,10 @@ public final class LaterLotCalculator {
             kits,
             (int) own.stream().map(r -> r.run().pair()).distinct().count(),
             levels,
-            levels.stream().map(LevelCheck::verdict).max(Comparator.naturalOrder()).orElseThrow(),
+            levels.stream()
+                .map(level -> level.judgement().verdict())
+                .max(Comparator.naturalOrder())
+                .orElseThrow(),
             FALSE_ALARM_FRACTION,
             remarks),
         reduced.issues());
@@ -154,72 +155,57 @@ public final class LaterLotCalculator {
     return study.claim().subject() != ClaimRequest.Subject.KIT && !SubjectRuns.onPartner(study);
   }
 
-  /** The components of kits that the claim does not speak of. */
-  private Set<String> partner() {
-    if (!isAloneInKits()) {
-      return Set.of();
-    }
-    return study.claim().subject() == ClaimRequest.Subject.CELL
-        ? Set.of(Role.BOARD.key(), Role.BOARD_LOT.key())
-        : Set.of(Role.CELL.key(), Role.CELL_LOT.key());
-  }
-
-  private Optional<LaterLotRules> rules(LevelClaim claim, List<ErrorCurve> curves, double alpha) {
-    Figure figure = claim.figure().orElseThrow();
-    PointLimit worst = figure.worst();
+  private Optional<LaterLotRules> rules(LevelClaim claim, List<ErrorCurve> curves, int levels) {
+    PointLimit worst = claim.figure().orElseThrow().worst();
     MeasuredValues values =
         new StudySpread(study)
             .errors(curves, curves.stream().map(c -> at(c, worst, claim.form())).toList())
             .withoutSharedPartner();
-    FactorPlan plan = FactorPlan.of(values);
-    return plan.fit(values) instanceof ComponentsFit fit
-        ? Optional.of(new LaterLotRules(fit, partner(), alpha, claim.form().twoSided()))
+    Set<Role> partner =
+        !isAloneInKits()
+            ? Set.of()
+            : study.claim().subject() == ClaimRequest.Subject.CELL ? Role.OF_BOARDS : Role.OF_CELLS;
+    double alpha = FALSE_ALARM_FRACTION / (LaterLotRules.RULES * levels);
+    return FactorPlan.of(values).fit(values) instanceof ComponentsFit fit
+        ? Optional.of(
+            new LaterLotRules(
+                fit,
+                partner.stream().map(Role::key).collect(Collectors.toSet()),
+                alpha,
+                claim.form().twoSided()))
         : Optional.empty();
   }
 
   /** Error at a load in grams of the claim's form. */
   private static double at(ErrorCurve curve, PointLimit point, ClaimForm form) {
-    return curve.points().stream()
-        .filter(
-            p -> p.loadKilograms() == point.loadKilograms() && p.direction() == point.direction())
-        .findFirst()
+    return curve
+        .at(point.loadKilograms(), point.direction())
         .map(p -> form.inForm(p.errorGrams(), p.loadKilograms()))
         .orElseThrow();
   }
 
-  private LevelCheck level(
-      LevelClaim claim,
-      List<ErrorCurve> curves,
-      List<ErrorCurve> disjoint,
-      LaterLotRules rules,
-      Map<String, Double> promised) {
+  private LevelCheck level(LevelClaim claim, List<ErrorCurve> curves, LaterLotRules rules) {
     Figure figure = claim.figure().orElseThrow();
     PointLimit worst = figure.worst();
-    String label = claim.label();
     ClaimForm form = claim.form();
-    double grams = Objects.requireNonNullElse(promised.get(label), figure.printableGrams());
+    double grams = Objects.requireNonNullElse(promised.get(claim.label()), figure.printableGrams());
     double content = study.claim().content();
-    double[] atLoad = disjoint.stream().mapToDouble(c -> at(c, worst, form)).toArray();
-    Map<String, Double> largestOfKit =
-        curves.stream()
-            .collect(
-                Collectors.toMap(
-                    ErrorCurve::pair, c -> c.largestGrams(form), Math::max, LinkedHashMap::new));
+    double[] atLoad =
+        ProductionReadings.disjoint(curves).stream()
+            .mapToDouble(i -> at(curves.get(i), worst, form))
+            .toArray();
+    Map<String, Double> largestOfKit = new LinkedHashMap<>();
+    curves.forEach(c -> largestOfKit.merge(c.pair(), c.largestGrams(form), Math::max));
     ErrorCurve furthest =
         curves.stream().max(Comparator.comparingDouble(c -> c.largestGrams(form))).orElseThrow();
     double[] largest = largestOfKit.values().stream().mapToDouble(g -> g).toArray();
-    LaterLotRules.Judgement found = rules.judge(atLoad, largest, grams, content);
     return new LevelCheck(
-        label,
+        claim.label(),
         worst.loadKilograms(),
         worst.direction(),
         grams,
         content,
         furthest.run(),
-        found.mean(),
-        found.spread(),
-        found.single(),
-        found.verdict(),
-        found.broken());
+        rules.judge(atLoad, largest, grams, content));
   }
 }

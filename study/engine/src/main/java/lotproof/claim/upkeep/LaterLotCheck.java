@@ -37,15 +37,8 @@ public record LaterLotCheck(
    *
    * @param level the level with its masses
    * @param loadKilograms where mean and spread are compared: the study's worst load
-   * @param direction rising or falling
-   * @param figureGrams the figure
    * @param content the claim's content
    * @param largestRun the run with the largest error
-   * @param mean of the lot's kits
-   * @param spread of the lot's kits
-   * @param single single kits
-   * @param verdict what follows
-   * @param broken rules that speak against the lot, the gravest first; none when the claim holds
    */
   public record LevelCheck(
       String level,
@@ -54,12 +47,16 @@ public record LaterLotCheck(
       double figureGrams,
       double content,
       String largestRun,
-      Mean mean,
-      Spread spread,
-      Single single,
-      WatchLine.Verdict verdict,
-      List<Rule> broken) {
-    public LevelCheck {
+      Judgement judgement) {}
+
+  /**
+   * What the rules say of the lot's kits.
+   *
+   * @param broken rules that speak against the lot, the gravest first; none when the claim holds
+   */
+  public record Judgement(
+      Mean mean, Spread spread, Single single, WatchLine.Verdict verdict, List<Rule> broken) {
+    public Judgement {
       broken = List.copyOf(broken);
     }
   }
@@ -84,18 +81,15 @@ public record LaterLotCheck(
   /**
    * The lot's mean error.
    *
-   * @param grams of the lot's kits
-   * @param studyGrams of the study
-   * @param limitGrams the lot's mean may differ from it by this much
+   * @param limitGrams it may differ from the study's by this much
    * @param seenShiftGrams a shift by this much is seen in 80 % of checks
    */
   public record Mean(double grams, double studyGrams, double limitGrams, double seenShiftGrams) {}
 
   /**
-   * The standard deviation within the lot.
+   * The standard deviation within the lot, and within lots of the study.
    *
-   * @param grams of the lot's kits; absent with one kit
-   * @param studyGrams within lots, by the study
+   * @param grams absent with one kit
    * @param limitGrams largest that the study explains; absent with one kit
    * @param seenRatio a spread of this many times the study's is seen in 80 % of checks; absent with
    *     one kit

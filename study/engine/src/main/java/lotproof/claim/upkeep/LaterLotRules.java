@@ -1,11 +1,15 @@
 package lotproof.claim.upkeep;
 
 import java.util.Arrays;
-import java.util.EnumSet;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import lotproof.claim.upkeep.LaterLotCheck.Judgement;
 import lotproof.claim.upkeep.LaterLotCheck.Mean;
 import lotproof.claim.upkeep.LaterLotCheck.Rule;
 import lotproof.claim.upkeep.LaterLotCheck.Single;
@@ -52,83 +56,67 @@ final class LaterLotRules {
 
   private static final double CONFIDENCE_OF_SPREAD = 0.9;
   private static final double POWER = 0.8;
-
+  private static final Set<String> LOTS = Set.of(Role.CELL_LOT.key(), Role.BOARD_LOT.key());
   private final ComponentsFit fit;
-  private final Set<String> lots;
   private final Set<String> partner;
   private final double alpha;
   private final boolean twoSided;
+  private final FutureUnitLimits within;
 
   /**
    * Rules from a fit.
    *
    * @param fit of the study's errors at one load
-   * @param partner those of them that the claim does not speak of
+   * @param partner those of its components that the claim does not speak of
    * @param alpha false-alarm rate of each rule
    * @param twoSided whether errors of both signs count against the figure
    */
   LaterLotRules(ComponentsFit fit, Set<String> partner, double alpha, boolean twoSided) {
-    this.partner =
-        fit.componentNames().stream()
-            .filter(partner::contains)
-            .collect(Collectors.toUnmodifiableSet());
-    this.twoSided = twoSided;
     this.fit = fit;
+    this.partner = components(partner::contains);
     this.alpha = alpha;
-    this.lots =
-        fit.componentNames().stream()
-            .filter(n -> n.equals(Role.CELL_LOT.key()) || n.equals(Role.BOARD_LOT.key()))
-            .collect(Collectors.toSet());
+    this.twoSided = twoSided;
+    this.within = limits(components(LOTS::contains), 0.95);
   }
 
-  private FutureUnitLimits limits(Set<String> excluded, double content, double confidence) {
-    return FutureUnitLimits.of(fit, excluded, content, confidence);
+  private Set<String> components(Predicate<String> wanted) {
+    return fit.componentNames().stream().filter(wanted).collect(Collectors.toSet());
   }
 
-  private FutureUnitLimits within(double confidence) {
-    return limits(lots, 0.95, confidence);
+  private FutureUnitLimits limits(Set<String> excluded, double content) {
+    return FutureUnitLimits.of(fit, excluded, content, CONFIDENCE_OF_SPREAD);
   }
 
-  private double betweenUpper() {
-    return upper(lots);
+  /** Upper limit of the standard deviation of some components together; 0 of none. */
+  private double upper(Predicate<String> wanted) {
+    return components(wanted).isEmpty()
+        ? 0
+        : limits(components(wanted.negate()), 0.95).totalSdUpper();
   }
 
-  /** Upper limit of the standard deviation of some components together. */
-  private double upper(Set<String> wanted) {
-    Set<String> others =
-        fit.componentNames().stream().filter(n -> !wanted.contains(n)).collect(Collectors.toSet());
-    return wanted.isEmpty() ? 0 : limits(others, 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
-  }
-
-  private Set<String> partnerLots() {
-    return partner.stream().filter(lots::contains).collect(Collectors.toSet());
+  private double sd(Predicate<String> wanted) {
+    return Math.sqrt(components(wanted).stream().mapToDouble(fit::variance).sum());
   }
 
   /** How a mean of n kits may differ from the study's. */
   double meanLimit(int n) {
-    FutureUnitLimits within = within(CONFIDENCE_OF_SPREAD);
     double z = DistributionQuantiles.normalUpper(alpha / 2);
     double t =
         DistributionQuantiles.studentUpper(Math.max(1, within.meanDegreesOfFreedom()), alpha / 2);
-    double study = within.meanStandardError();
-    return Math.sqrt(
-        square(z * betweenUpper())
-            + square(z * within.totalSdUpper()) / n
-            // with few degrees of freedom the t quantile runs away; lots are in the first term
-            + square(Math.min(t, 2 * z) * study));
+    double ofLots = z * upper(LOTS::contains);
+    double ofKits = z * within.totalSdUpper();
+    // with few degrees of freedom the t quantile runs away; lots are in the first term
+    double ofStudy = Math.min(t, 2 * z) * within.meanStandardError();
+    return Math.sqrt(ofLots * ofLots + ofKits * ofKits / n + ofStudy * ofStudy);
   }
 
   /** Standard deviation within lots, as estimated. */
   double withinSd() {
-    return Math.sqrt(
-        fit.componentNames().stream()
-            .filter(n -> !lots.contains(n))
-            .mapToDouble(fit::variance)
-            .sum());
+    return sd(name -> !LOTS.contains(name));
   }
 
   private double withinDegreesOfFreedom() {
-    return Math.max(1, within(CONFIDENCE_OF_SPREAD).effectiveDegreesOfFreedom());
+    return Math.max(1, within.effectiveDegreesOfFreedom());
   }
 
   /** Largest standard deviation of n kits that the study explains. */
@@ -143,18 +131,16 @@ final class LaterLotRules {
 
   /** How far any of n kits may be from the study's mean. */
   double extremeLimit(int n) {
-    return limits(Set.of(), 1 - alpha / n, CONFIDENCE_OF_SPREAD).twoSidedHalfWidth();
+    return limits(Set.of(), 1 - alpha / n).twoSidedHalfWidth();
   }
 
   /** Most kits of n beyond the figure that the claim's content explains. */
   int allowedBeyond(int n, double figureGrams, double content) {
     double beyond = beyond(figureGrams, content);
-    for (int k = 0; k <= n; k++) {
-      if (binomialUpperTail(k + 1, n, beyond) <= alpha) {
-        return k;
-      }
-    }
-    return n;
+    return IntStream.range(0, n)
+        .filter(k -> binomialUpperTail(k + 1, n, beyond) <= alpha)
+        .findFirst()
+        .orElse(n);
   }
 
   /** Share of measured kits that may be beyond the figure while the claim holds. */
@@ -162,14 +148,8 @@ final class LaterLotRules {
     if (partner.isEmpty()) {
       return 1 - content;
     }
-    double sd = limits(Set.of(), 0.95, CONFIDENCE_OF_SPREAD).totalSdUpper();
-    double counted = twoSided ? Math.abs(fit.mean()) : fit.mean();
-    double within = sd > 0 ? Conformity.probability(counted, sd, zone(figureGrams)) : 1;
-    return Math.min(1 - 1e-12, Math.max(1 - content, 1 - within));
-  }
-
-  private Zone zone(double figureGrams) {
-    return twoSided ? Zone.symmetric(figureGrams) : Zone.atMost(figureGrams);
+    double kept = contentWithin(fit.mean(), 0, limits(Set.of(), 0.95).totalSdUpper(), figureGrams);
+    return Math.min(1 - 1e-12, Math.max(1 - content, 1 - kept));
   }
 
   /** P(count of n is k or more) with the chance p each. */
@@ -187,19 +167,21 @@ final class LaterLotRules {
   double bestContent(double mean, int n, double figureGrams) {
     double t = DistributionQuantiles.studentUpper(withinDegreesOfFreedom(), alpha);
     double z = DistributionQuantiles.normalUpper(alpha);
-    double sd =
-        Math.sqrt(
-            fit.componentNames().stream()
-                .filter(name -> !lots.contains(name) && !partner.contains(name))
-                .mapToDouble(fit::variance)
-                .sum());
-    double margin = Math.hypot(t * withinSd() / Math.sqrt(n), z * upper(partnerLots()));
-    double counted = twoSided ? Math.abs(mean) : mean;
+    double ofPartnerLots = upper(name -> partner.contains(name) && LOTS.contains(name));
+    double margin = Math.hypot(t * withinSd() / Math.sqrt(n), z * ofPartnerLots);
+    double sd = sd(name -> !LOTS.contains(name) && !partner.contains(name));
+    return contentWithin(mean, margin, sd, figureGrams);
+  }
+
+  /** Content within the figure by the mean nearest to zero within a margin. */
+  private double contentWithin(double mean, double margin, double sd, double figureGrams) {
+    double nearest = (twoSided ? Math.abs(mean) : mean) - margin;
     if (!(sd > 0)) {
-      return counted - margin <= figureGrams ? 1 : 0;
+      return nearest <= figureGrams ? 1 : 0;
     }
-    double nearest = twoSided ? Math.max(0, counted - margin) : counted - margin;
-    return Conformity.probability(nearest, sd, zone(figureGrams));
+    return twoSided
+        ? Conformity.probability(Math.max(0, nearest), sd, Zone.symmetric(figureGrams))
+        : Conformity.probability(nearest, sd, Zone.atMost(figureGrams));
   }
 
   /** A shift of the lot's mean that is seen in 80 % of checks. */
@@ -244,36 +226,22 @@ final class LaterLotRules {
             Arrays.stream(atLoad).map(e -> Math.abs(e - fit.mean())).max().orElse(0),
             extremeLimit(n),
             bestContent(lotMean, n, figureGrams));
-    Set<Rule> broken = EnumSet.noneOf(Rule.class);
-    if (single.beyond() > single.allowedBeyond()) {
-      broken.add(Rule.BEYOND);
-    }
-    if (single.furthestGrams() > single.extremeGrams()) {
-      broken.add(Rule.EXTREME);
-    }
-    if (single.bestContentFraction() < content) {
-      broken.add(Rule.CONTENT);
-    }
+    Map<Rule, Boolean> against = new EnumMap<>(Rule.class);
+    against.put(Rule.BEYOND, single.beyond() > single.allowedBeyond());
+    against.put(Rule.EXTREME, single.furthestGrams() > single.extremeGrams());
+    against.put(Rule.CONTENT, single.bestContentFraction() < content);
+    against.put(Rule.MEAN, Math.abs(lotMean - fit.mean()) > mean.limitGrams());
+    against.put(
+        Rule.SPREAD,
+        spread.grams().orElse(0) > spread.limitGrams().orElse(Double.POSITIVE_INFINITY));
+    List<Rule> broken =
+        against.entrySet().stream().filter(Map.Entry::getValue).map(Map.Entry::getKey).toList();
     WatchLine.Verdict verdict =
-        broken.isEmpty() ? WatchLine.Verdict.CLAIM_HOLDS : WatchLine.Verdict.HOLD_THE_LOT;
-    if (Math.abs(lotMean - fit.mean()) > mean.limitGrams()) {
-      broken.add(Rule.MEAN);
-    }
-    if (spread.grams().isPresent()
-        && spread.grams().getAsDouble() > spread.limitGrams().getAsDouble()) {
-      broken.add(Rule.SPREAD);
-    }
-    if (verdict == WatchLine.Verdict.CLAIM_HOLDS && !broken.isEmpty()) {
-      verdict = WatchLine.Verdict.RE_STUDY;
-    }
-    return new Judgement(mean, spread, single, verdict, List.copyOf(broken));
-  }
-
-  /** What the rules found. */
-  record Judgement(
-      Mean mean, Spread spread, Single single, WatchLine.Verdict verdict, List<Rule> broken) {}
-
-  private static double square(double value) {
-    return value * value;
+        broken.isEmpty()
+            ? WatchLine.Verdict.CLAIM_HOLDS
+            : broken.get(0).compareTo(Rule.MEAN) < 0
+                ? WatchLine.Verdict.HOLD_THE_LOT
+                : WatchLine.Verdict.RE_STUDY;
+    return new Judgement(mean, spread, single, verdict, broken);
   }
 }

@@ -3,6 +3,8 @@ package lotproof.claim.upkeep;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import lotproof.reduce.Direction;
+import lotproof.statistics.Checks;
 
 /**
  * What production will test, and how well.
@@ -27,28 +29,21 @@ public record LimitOptions(
   public LimitOptions {
     figuresGrams = Map.copyOf(figuresGrams);
     testLoadsKilograms = List.copyOf(testLoadsKilograms);
-    for (Map.Entry<String, Double> figure : figuresGrams.entrySet()) {
-      if (!(figure.getValue() > 0 && Double.isFinite(figure.getValue()))) {
-        throw new IllegalArgumentException(
-            "figure of " + figure.getKey() + " must be above 0 g, was " + figure.getValue());
-      }
-    }
-    for (double load : testLoadsKilograms) {
-      if (!(load > 0 && Double.isFinite(load))) {
-        throw new IllegalArgumentException("a test load must be above 0 kg, was " + load);
-      }
-    }
-    double u = testerUncertaintyGrams.orElse(1);
-    if (!(u > 0 && Double.isFinite(u))) {
-      throw new IllegalArgumentException("uncertainty of the tester must be above 0 g, was " + u);
-    }
-    if (!(conformity > 0 && conformity < 1)) {
-      throw new IllegalArgumentException("conformity must lie in 0..1, was " + conformity);
-    }
+    figuresGrams.forEach((level, grams) -> Checks.positive(grams, "figure of " + level + " (g)"));
+    testLoadsKilograms.forEach(load -> Checks.positive(load, "test load (kg)"));
+    Checks.positive(testerUncertaintyGrams.orElse(1), "uncertainty of the tester (g)");
+    Checks.fraction(conformity, "conformity");
   }
 
   /** All loads of the study, rising and falling, with a tester as good as the study's bench. */
   public static LimitOptions defaults(double conformity) {
     return new LimitOptions(Map.of(), List.of(), true, OptionalDouble.empty(), false, conformity);
+  }
+
+  /** Whether production reads at a load of the study. */
+  boolean reads(double loadKilograms, Direction direction) {
+    return testLoadsKilograms.isEmpty()
+        || (testLoadsKilograms.contains(loadKilograms)
+            && (falling || direction == Direction.RISING));
   }
 }

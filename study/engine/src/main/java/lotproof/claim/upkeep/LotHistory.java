@@ -1,5 +1,6 @@
 package lotproof.claim.upkeep;
 
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -75,25 +76,27 @@ public final class LotHistory {
       ReceivedFile file,
       String studyHash) {
     String name = StudyFolder.nextName("W", before.stream().map(WatchLine::check));
-    return check.levels().stream()
-        .map(
-            l ->
-                new WatchLine(
-                    name,
-                    date,
-                    lot,
-                    new WatchLine.Kits(
-                        check.kits(), l.single().largestGrams(), l.single().beyond()),
-                    l.level(),
-                    l.figureGrams(),
-                    l.loadKilograms(),
-                    l.direction().word(),
-                    new WatchLine.Mean(
-                        l.mean().grams(), l.mean().studyGrams(), l.mean().limitGrams()),
-                    new WatchLine.Spread(
-                        l.spread().grams(), l.spread().studyGrams(), l.spread().limitGrams()),
-                    l.verdict(),
-                    new WatchLine.Source(file.name(), file.sha256(), studyHash)))
-        .toList();
+    List<WatchLine> lines = new ArrayList<>();
+    for (LaterLotCheck.LevelCheck level : check.levels()) {
+      LaterLotCheck.Judgement found = level.judgement();
+      lines.add(
+          new WatchLine(
+              name,
+              date,
+              lot,
+              new WatchLine.Kits(
+                  check.kits(), found.single().largestGrams(), found.single().beyond()),
+              level.level(),
+              level.figureGrams(),
+              level.loadKilograms(),
+              level.direction().word(),
+              new WatchLine.Mean(
+                  found.mean().grams(), found.mean().studyGrams(), found.mean().limitGrams()),
+              new WatchLine.Spread(
+                  found.spread().grams(), found.spread().studyGrams(), found.spread().limitGrams()),
+              found.verdict(),
+              new WatchLine.Source(file.name(), file.sha256(), studyHash)));
+    }
+    return lines;
   }
 }

@@ -6,9 +6,9 @@ import java.util.OptionalDouble;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.evidence.LevelCurves;
 import lotproof.claim.premise.SubjectRuns;
-import lotproof.reduce.ErrorCurve;
 import lotproof.statistics.summary.Summary;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
@@ -70,46 +70,41 @@ public record ProductionLimits(
             .stream()
             .flatMap(Optional::stream)
             .toList();
-    ClaimForm form = result.study().claim().form();
-    return new ProductionLimits(result.study().claim().subject(), form, options, levels);
+    ClaimRequest claim = result.study().claim();
+    return new ProductionLimits(claim.subject(), claim.form(), options, levels);
   }
 
   private static LevelLimits of(
       StudyResult result, LimitOptions options, LevelClaim claim, Figure figure) {
     Study study = result.study();
-    List<ErrorCurve> own = SubjectRuns.of(study, claim.curves());
-    boolean predicted = figure.guards().changeKelvin().isPresent() && !options.changesTemperature();
+    ErrorsInClaimForm own = ErrorsInClaimForm.of(claim.curves(), claim.form()).ofSubject(study);
+    boolean atOneTemperature =
+        figure.guards().changeKelvin().isPresent() && !options.changesTemperature();
     ProductionReadings errors =
         ProductionReadings.of(
             own,
             figure.points(),
-            claim.form(),
-            predicted ? atOneTemperature(result, claim) : Optional.empty());
+            atOneTemperature && result.curves(claim) instanceof LevelCurves.Found found
+                ? Optional.of(found.atOneTemperature())
+                : Optional.empty());
     double protectedGrams =
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
             .orElse(figure.printableGrams());
-    double[] largest = own.stream().mapToDouble(c -> c.largestGrams(claim.form())).toArray();
+    double added = figure.guards().totalGrams();
+    double[] largest = own.largest().stream().mapToDouble(g -> g).toArray();
+    boolean factoryFactor = claim.level().pointsKilograms().isEmpty();
     return new LevelLimits(
         claim.level(),
         claim.correction(),
         figure.guards().changeKelvin(),
         protectedGrams,
-        claim.detail().map(d -> d.limits().typicalGrams()).orElseGet(() -> median(largest)),
+        claim.detail().map(d -> d.limits().typicalGrams()).orElseGet(() -> Summary.median(largest)),
         figure.printableGrams(),
-        finished(study, errors, options, protectedGrams, figure.guards().totalGrams()),
-        jig(study, claim, errors, options, protectedGrams, figure.guards().totalGrams()));
-  }
-
-  private static double median(double[] values) {
-    return values.length == 0 ? 0 : Summary.median(values);
-  }
-
-  /** What a test at one temperature reads of the runs behind a figure. */
-  private static Optional<List<ErrorCurve>> atOneTemperature(StudyResult result, LevelClaim claim) {
-    return result.curves(claim) instanceof LevelCurves.Found found
-        ? Optional.of(found.atOneTemperature())
-        : Optional.empty();
+        finished(study, errors, options, protectedGrams, added),
+        SubjectRuns.onPartner(study)
+            ? new ProductionTest.NotNeeded()
+            : JigTestCalculator.of(study, factoryFactor, errors, options, protectedGrams, added));
   }
 
   private static ProductionTest finished(
@@ -118,30 +113,15 @@ public record ProductionLimits(
       LimitOptions options,
       double figureGrams,
       double addedGrams) {
-    if (study.claim().subject() != ClaimRequest.Subject.KIT && !SubjectRuns.onPartner(study)) {
+    boolean ofKits = study.claim().subject() == ClaimRequest.Subject.KIT;
+    if (!ofKits && !SubjectRuns.onPartner(study)) {
       return new ProductionTest.NotNeeded();
     }
-    boolean noKits =
-        study.claim().subject() == ClaimRequest.Subject.KIT
-            && study.design().reference().isPresent();
+    boolean noKits = ofKits && study.design().reference().isPresent();
     if (noKits && errors.tested(options).size() < errors.points().size()) {
       return new ProductionTest.CannotProtect(new ProductionTest.Why.NoKitMeasured());
     }
     return FinishedTestCalculator.of(
         errors, options, study.claim().confidence(), figureGrams, addedGrams, !noKits);
-  }
-
-  private static ProductionTest jig(
-      Study study,
-      LevelClaim claim,
-      ProductionReadings errors,
-      LimitOptions options,
-      double figureGrams,
-      double addedGrams) {
-    if (SubjectRuns.onPartner(study)) {
-      return new ProductionTest.NotNeeded();
-    }
-    boolean factoryFactor = claim.level().pointsKilograms().isEmpty();
-    return JigTestCalculator.of(study, factoryFactor, errors, options, figureGrams, addedGrams);
   }
 }

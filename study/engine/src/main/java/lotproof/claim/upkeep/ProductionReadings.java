@@ -3,21 +3,19 @@ package lotproof.claim.upkeep;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import java.util.Arrays;
 import java.util.EnumSet;
+import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Function;
-import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
-import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.DistributionQuantiles;
@@ -26,158 +24,69 @@ import lotproof.statistics.summary.Summary;
 import lotproof.study.ClaimForm;
 
 /**
- * Errors of the study's kits at the loads of a figure (one row a curve, one column a load), and
- * what a production test would have read of them there, both in grams of the claim's form. The two
- * are the same unless the figure holds for a change of temperature between calibration and use and
- * the test calibrates and reads at one temperature.
+ * Errors of the study's kits at the loads of a figure, and what a production test would have read
+ * of them there, both in grams of the claim's form. The two are the same unless the figure holds
+ * for a change of temperature between calibration and use and the test calibrates and reads at one
+ * temperature.
+ *
+ * @param errors what the figure speaks of
+ * @param readings what the test reads of the same runs
+ * @param points the loads of the figure, in grams at the load
  */
-final class ProductionReadings {
-  /** Readings of all runs that spread less are a fixed point of the calibration. */
-  private static final double FIXED_POINT_GRAMS = 1e-6;
-
+record ProductionReadings(
+    ErrorsInClaimForm errors, ErrorsInClaimForm readings, List<PointLimit> points) {
   private static final Set<Role> UNITS = EnumSet.of(Role.KIT, Role.CELL, Role.BOARD);
-
-  private final List<ErrorCurve> curves;
-  private final List<PointLimit> points;
-  private final ClaimForm form;
-  private final double[][] errors;
-  private final double[][] readings;
-  private final boolean sameReading;
-
-  private ProductionReadings(
-      List<ErrorCurve> curves,
-      List<PointLimit> points,
-      ClaimForm form,
-      Optional<List<ErrorCurve>> atOneTemperature) {
-    this.curves = List.copyOf(curves);
-    this.points = points.stream().map(point -> inForm(point, form)).toList();
-    this.form = form;
-    this.errors = values(curves, points, form);
-    this.readings = atOneTemperature.map(own -> values(own, points, form)).orElse(errors);
-    this.sameReading = atOneTemperature.isEmpty();
-  }
 
   /**
    * The errors and readings of some runs.
    *
-   * @param curves the errors that the figure speaks of
-   * @param points its loads, in grams at the load
-   * @param atOneTemperature the same runs as a test at one temperature reads them, if that differs
+   * @param atOneTemperature curves of the same runs, and perhaps others, as a test at one
+   *     temperature reads them, if that differs
    */
   static ProductionReadings of(
-      List<ErrorCurve> curves,
+      ErrorsInClaimForm errors,
       List<PointLimit> points,
-      ClaimForm form,
       Optional<List<ErrorCurve>> atOneTemperature) {
-    Optional<List<ErrorCurve>> sameRuns =
-        atOneTemperature.map(
-            own -> {
-              Map<String, ErrorCurve> byRun =
-                  own.stream().collect(Collectors.toMap(ErrorCurve::run, Function.identity()));
-              return curves.stream().map(c -> Objects.requireNonNull(byRun.get(c.run()))).toList();
-            });
-    return new ProductionReadings(curves, points, form, sameRuns);
-  }
-
-  private static double[][] values(
-      List<ErrorCurve> curves, List<PointLimit> points, ClaimForm form) {
-    List<ErrorCurve.Point> steps = curves.get(0).points();
-    int[] at = new int[points.size()];
-    for (int i = 0; i < at.length; i++) {
-      PointLimit point = points.get(i);
-      int[] taken = Arrays.copyOf(at, i);
-      at[i] =
-          IntStream.range(0, steps.size())
-              .filter(step -> Arrays.stream(taken).noneMatch(t -> t == step))
-              .filter(step -> steps.get(step).loadKilograms() == point.loadKilograms())
-              .filter(step -> steps.get(step).direction() == point.direction())
-              .findFirst()
-              .orElseThrow(
-                  () ->
-                      new IllegalArgumentException(
-                          "the curves do not hold all points of the figure"));
-    }
-    return curves.stream()
-        .map(
-            c ->
-                Arrays.stream(at)
-                    .mapToObj(i -> c.points().get(i))
-                    .mapToDouble(p -> form.inForm(p.errorGrams(), p.loadKilograms()))
-                    .toArray())
-        .toArray(double[][]::new);
-  }
-
-  private static PointLimit inForm(PointLimit point, ClaimForm form) {
-    double weight = form.weight(point.loadKilograms());
-    return new PointLimit(
-        point.loadKilograms(),
-        point.direction(),
-        form.sign() * point.meanGrams() / weight,
-        point.totalStandardDeviationGrams() / weight,
-        point.withinGrams() / weight,
-        point.figureGrams(),
-        point.largestGrams() / weight,
-        point.contributions().stream()
-            .map(c -> new Contribution(c.role(), c.title(), c.standardDeviationGrams() / weight))
-            .toList());
-  }
-
-  List<ErrorCurve> curves() {
-    return curves;
-  }
-
-  /** The loads, with mean and spread by source in grams of the form. */
-  List<PointLimit> points() {
-    return points;
+    return new ProductionReadings(
+        errors,
+        atOneTemperature
+            .map(
+                own -> {
+                  Map<String, ErrorCurve> byRun = new HashMap<>();
+                  own.forEach(curve -> byRun.put(curve.run(), curve));
+                  return new ErrorsInClaimForm(
+                      errors.curves().stream()
+                          .map(c -> Objects.requireNonNull(byRun.get(c.run())))
+                          .toList(),
+                      errors.form(),
+                      errors.points());
+                })
+            .orElse(errors),
+        points);
   }
 
   ClaimForm form() {
-    return form;
+    return errors.form();
   }
 
   /** Values up to a limit in size, or on the side that counts. */
   Zone zone(double limit) {
-    return form.twoSided() ? Zone.symmetric(limit) : Zone.atMost(limit);
+    return form().twoSided() ? Zone.symmetric(limit) : Zone.atMost(limit);
   }
 
   /** The standard normal quantile that leaves 1 - p outside the zone. */
   double quantile(double p) {
-    return DistributionQuantiles.normal(form.twoSided() ? 1 - (1 - p) / 2 : p);
-  }
-
-  /** The form's weight at a point. */
-  double weight(int point) {
-    return form.weight(points.get(point).loadKilograms());
+    return DistributionQuantiles.normal(form().twoSided() ? 1 - (1 - p) / 2 : p);
   }
 
   /** Whether the production test measures the claimed error directly. */
   boolean sameReading() {
-    return sameReading;
-  }
-
-  /** Error of each curve (row) at each point (column). */
-  double[][] errors() {
-    return Arrays.stream(errors).map(double[]::clone).toArray(double[][]::new);
-  }
-
-  /** Errors of all curves at a point. */
-  double[] errorsAt(int point) {
-    return Arrays.stream(errors).mapToDouble(row -> row[point]).toArray();
-  }
-
-  /** What the test reads of each curve (row) at each point (column). */
-  double[][] readings() {
-    return Arrays.stream(readings).map(double[]::clone).toArray(double[][]::new);
-  }
-
-  /** What the test reads of all curves at a point. */
-  double[] readingsAt(int point) {
-    return Arrays.stream(readings).mapToDouble(row -> row[point]).toArray();
+    return readings == errors;
   }
 
   /** How many of the kits share no unit; of units alone on one partner how many units. */
   int disjointKits() {
-    return disjoint(curves).size();
+    return disjoint(errors.curves()).size();
   }
 
   /** Which of the curves are of kits that share no unit; a partner of all of them is no unit. */
@@ -199,14 +108,25 @@ final class ProductionReadings {
   List<Integer> tested(LimitOptions options) {
     return IntStream.range(0, points.size())
         .filter(
-            i ->
-                (sameReading || Summary.sd(readingsAt(i)) > FIXED_POINT_GRAMS)
-                    && (options.testLoadsKilograms().isEmpty()
-                        || (options.testLoadsKilograms().contains(points.get(i).loadKilograms())
-                            && (options.falling()
-                                || points.get(i).direction() == Direction.RISING))))
+            i -> sameReading() || Summary.sd(readings.at(i)) > ErrorsInClaimForm.FIXED_POINT_GRAMS)
+        .filter(i -> options.reads(points.get(i).loadKilograms(), points.get(i).direction()))
         .boxed()
         .toList();
+  }
+
+  /** The probability at each load with which a kit keeps the figure at all of them (Bonferroni). */
+  double perLoad(LimitOptions options) {
+    return 1 - (1 - options.conformity()) / points.size();
+  }
+
+  /** Mean error of all kits at a point. */
+  double mean(int point) {
+    return form().sign() * points.get(point).meanGrams() / errors.weight(point);
+  }
+
+  /** Standard deviation of a future kit's error at a point. */
+  double total(int point) {
+    return points.get(point).totalStandardDeviationGrams() / errors.weight(point);
   }
 
   /**
@@ -223,24 +143,31 @@ final class ProductionReadings {
   double sd(int point, Role... roles) {
     List<Role> wanted = List.of(roles);
     return Math.sqrt(
-        points.get(point).contributions().stream()
-            .filter(c -> wanted.contains(c.role()))
-            .mapToDouble(Contribution::standardDeviationGrams)
-            .map(sd -> sd * sd)
-            .sum());
+            points.get(point).contributions().stream()
+                .filter(c -> wanted.contains(c.role()))
+                .mapToDouble(Contribution::standardDeviationGrams)
+                .map(sd -> sd * sd)
+                .sum())
+        / errors.weight(point);
   }
 
   /**
    * Standard uncertainty of one reading of the tester at a point. A study without repeats has no
    * repeatability of its own; a tenth of the total spread stands for it.
    */
-  double testerUncertainty(LimitOptions options, int point) {
+  double tester(LimitOptions options, int point) {
     if (options.testerUncertaintyGrams().isPresent()) {
-      return options.testerUncertaintyGrams().getAsDouble() / weight(point);
+      return options.testerUncertaintyGrams().getAsDouble() / errors.weight(point);
     }
     double repeat = repeat(point);
-    double total = points.get(point).totalStandardDeviationGrams();
-    return Math.max(1e-6, repeat > 0 ? repeat : total / 10);
+    return Math.max(1e-6, repeat > 0 ? repeat : total(point) / 10);
+  }
+
+  /** Why no limit protects the figure where the calibration leaves no error at a test load. */
+  ProductionTest noTestedLoad() {
+    return new ProductionTest.CannotProtect(
+        new ProductionTest.Why.NoTestedLoad(
+            points.stream().map(PointLimit::loadKilograms).distinct().toList()));
   }
 
   /** Three significant digits, never above the value. */

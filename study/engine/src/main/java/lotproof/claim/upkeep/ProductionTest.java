@@ -110,9 +110,7 @@ public sealed interface ProductionTest {
   /**
    * The limits of one kind of unit at one tested load.
    *
-   * @param kind cell or board
    * @param loadKilograms the load, or for a board the signal that belongs to it
-   * @param direction rising or falling
    * @param centreGrams mean error of the study's kits there
    * @param acceptGrams the unit's own part of the error may differ from the mean by this much;
    *     rounded inward

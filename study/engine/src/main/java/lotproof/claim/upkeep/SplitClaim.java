@@ -6,7 +6,6 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelOutcome;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.LotScope;
@@ -48,9 +47,6 @@ public record SplitClaim(
   /**
    * How many units of a kind can be bad.
    *
-   * @param kind cells or boards
-   * @param bad bad units found
-   * @param units units studied
    * @param upperFraction not more than this share is bad, at the part's confidence
    */
   public record BadShare(UnitKind kind, int bad, int units, double upperFraction) {}
@@ -58,7 +54,6 @@ public record SplitClaim(
   /**
    * The figure of good kits.
    *
-   * @param level what the buyer has done
    * @param goodGrams the figure for good kits at the part's confidence; absent when there is none
    * @param allGrams the figure with the bad units in, at the asked content and confidence; absent
    *     when there is none
@@ -127,7 +122,12 @@ public record SplitClaim(
         content *= 1 - upper;
       }
     }
-    List<LevelFigure> levels = levels(good.asDecided().claims(), all.asDecided().claims());
+    List<LevelFigure> levels = new ArrayList<>();
+    for (int i = 0; i < claim.levels().size(); i++) {
+      LevelClaim ofGood = good.asDecided().claims().get(i);
+      LevelClaim ofAll = all.asDecided().claims().get(i);
+      levels.add(new LevelFigure(ofGood.level(), ofGood.printableGrams(), ofAll.printableGrams()));
+    }
     return new SplitClaim(
         shares, claim.content(), content, claim.confidence(), partConfidence, levels);
   }
@@ -145,19 +145,5 @@ public record SplitClaim(
         "called bad",
         "",
         0);
-  }
-
-  private static List<LevelFigure> levels(List<LevelClaim> good, List<LevelClaim> all) {
-    List<LevelFigure> levels = new ArrayList<>();
-    for (int i = 0; i < good.size(); i++) {
-      levels.add(new LevelFigure(good.get(i).level(), grams(good.get(i)), grams(all.get(i))));
-    }
-    return levels;
-  }
-
-  private static OptionalDouble grams(LevelClaim claim) {
-    return claim.outcome() instanceof LevelOutcome.Figure figure
-        ? OptionalDouble.of(figure.printableGrams())
-        : OptionalDouble.empty();
   }
 }

@@ -124,7 +124,7 @@ class DemoUpkeepTest {
     LaterLotCalculator.Outcome.Checked shifted =
         (LaterLotCalculator.Outcome.Checked) LaterLotCalculator.of(result, later(1.03), Map.of());
     assertThat(shifted.check().verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
-    assertThat(shifted.check().levels().get(1).verdict())
+    assertThat(shifted.check().levels().get(1).judgement().verdict())
         .as("a calibrated kit does not see the gain")
         .isEqualTo(WatchLine.Verdict.CLAIM_HOLDS);
   }
@@ -136,7 +136,7 @@ class DemoUpkeepTest {
             LaterLotCalculator.of(result, later(1), Map.of("one-point (20 kg)", 5.0));
     LaterLotCheck.LevelCheck level = strict.check().levels().get(1);
     assertThat(level.figureGrams()).isEqualTo(5);
-    assertThat(level.verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
+    assertThat(level.judgement().verdict()).isEqualTo(WatchLine.Verdict.HOLD_THE_LOT);
   }
 
   @Test

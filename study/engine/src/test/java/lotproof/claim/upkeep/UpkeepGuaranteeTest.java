@@ -20,6 +20,7 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -270,7 +271,7 @@ class UpkeepGuaranteeTest {
       }
     }
     return ProductionReadings.of(
-        curves, points(curves), new ClaimForm.Symmetric(), Optional.empty());
+        ErrorsInClaimForm.of(curves, new ClaimForm.Symmetric()), points(curves), Optional.empty());
   }
 
   private static double[][] pairs(double one, double other, Random random) {

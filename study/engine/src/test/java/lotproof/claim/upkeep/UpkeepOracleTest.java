@@ -13,6 +13,7 @@ import java.util.Set;
 import lotproof.Oracle;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
@@ -92,7 +93,7 @@ class UpkeepOracleTest {
       own.add(curve(row, row.getField("run"), "own ", ALL_LOADS));
     }
     return ProductionReadings.of(
-        curves, points, form, foretold ? Optional.of(own) : Optional.empty());
+        ErrorsInClaimForm.of(curves, form), points, foretold ? Optional.of(own) : Optional.empty());
   }
 
   /** Readings at one temperature that say nothing of the errors: each is of another kit. */
@@ -104,7 +105,7 @@ class UpkeepOracleTest {
       NamedCsvRecord other = rows.get(rows.size() - 1 - i);
       own.add(curve(other, rows.get(i).getField("run"), "own ", ALL_LOADS));
     }
-    return ProductionReadings.of(kits.curves(), kits.points(), SYMMETRIC, Optional.of(own));
+    return ProductionReadings.of(kits.errors(), kits.points(), Optional.of(own));
   }
 
   private static void checkPair(
@@ -171,7 +172,7 @@ class UpkeepOracleTest {
     for (NamedCsvRecord row : Oracle.table("crossed_kits.csv")) {
       curves.add(curve(row, "r" + curves.size(), "", loads));
     }
-    return ProductionReadings.of(curves, points, form, Optional.empty());
+    return ProductionReadings.of(ErrorsInClaimForm.of(curves, form), points, Optional.empty());
   }
 
   private static Study study(ClaimRequest.Subject subject) {

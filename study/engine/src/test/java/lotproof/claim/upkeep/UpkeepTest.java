@@ -14,6 +14,7 @@ import java.util.Set;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
+import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -83,7 +84,8 @@ class UpkeepTest {
               .toList();
       curves.add(new ErrorCurve("R" + i, "C" + i, "B" + i, curve));
     }
-    return ProductionReadings.of(curves, points, new ClaimForm.Symmetric(), Optional.empty());
+    return ProductionReadings.of(
+        ErrorsInClaimForm.of(curves, new ClaimForm.Symmetric()), points, Optional.empty());
   }
 
   private static LimitOptions options(double uncertainty, Double... loads) {
@@ -203,7 +205,7 @@ class UpkeepTest {
 
     double shift = -(rules.meanLimit(5) + 0.1 * sd);
     double[] low = java.util.Arrays.stream(like).map(v -> v + shift - 0.02 * sd).toArray();
-    LaterLotRules.Judgement moved = judge(rules, low, figure);
+    LaterLotCheck.Judgement moved = judge(rules, low, figure);
     assertThat(moved.verdict()).isEqualTo(WatchLine.Verdict.RE_STUDY);
     assertThat(moved.broken()).containsExactly(LaterLotCheck.Rule.MEAN);
 
@@ -217,7 +219,7 @@ class UpkeepTest {
     assertThat(judge(rules, one, figure).spread().grams()).isEmpty();
   }
 
-  private static LaterLotRules.Judgement judge(
+  private static LaterLotCheck.Judgement judge(
       LaterLotRules rules, double[] values, double figure) {
     double[] sizes = java.util.Arrays.stream(values).map(Math::abs).toArray();
     return rules.judge(values, sizes, figure, 0.95);
