@@ -142,7 +142,7 @@ class UpkeepCommandsTest {
     assertThat(Ran.lotproof("limits", study, "--test-loads", "17").err())
         .contains("no reading at 17.0 kg");
     assertThat(Ran.lotproof("limits", study, "--uncertainty", "-1").err())
-        .contains("must be above 0 g, was -1");
+        .contains("uncertainty of the tester (g) must be above 0 and finite, was -1");
     assertThat(Ran.lotproof("limits", study, "--conformity", "95").err())
         .contains("conformity must lie in 0..1, was 95");
   }
