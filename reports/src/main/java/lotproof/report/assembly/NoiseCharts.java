@@ -8,6 +8,7 @@ import java.util.List;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.ShownUnit;
 import lotproof.reduce.capture.CaptureNoise;
+import lotproof.reduce.capture.Trace;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
@@ -50,7 +51,7 @@ public final class NoiseCharts {
     CaptureNoise noise = capture.noise();
     double step = noise.secondsPerSample().orElse(1);
     List<Point> points = new ArrayList<>();
-    for (CaptureNoise.TracePart part : noise.trace()) {
+    for (Trace.Part part : capture.trace()) {
       double first = part.firstSample() * step;
       points.add(new Point(first, unit.of(part.minimum())));
       if (part.samples() > 1) {

@@ -1,9 +1,9 @@
 package lotproof.app.bench;
 
+import java.io.File;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
-import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -13,14 +13,12 @@ import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
 import java.util.regex.PatternSyntaxException;
 import java.util.stream.IntStream;
-import java.util.stream.Stream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
-import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.CaptureFormat;
@@ -36,7 +34,6 @@ import lotproof.report.assembly.NoiseCharts;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
-import lotproof.study.Reading;
 import lotproof.study.Result;
 import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
@@ -102,8 +99,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       List<SkippedLines> skipped,
       CaptureNoise noise) {
     static Capture of(CaptureAnalysis a) {
-      return new Capture(
-          a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise().withoutTrace());
+      return new Capture(a.file(), a.layout().words(), a.clockWraps(), a.skipped(), a.noise());
     }
   }
 
@@ -152,7 +148,9 @@ public final class NoiseCommand extends CliCommand.WithJson {
       }
       io.showFirst(issues);
     }
-    write(good, shown);
+    if (to != null) {
+      write(good, shown, to);
+    }
     return exit;
   }
 
@@ -199,33 +197,23 @@ public final class NoiseCommand extends CliCommand.WithJson {
   }
 
   private static List<Source> files(String source) {
-    List<Source> found;
-    try {
-      Path path = Path.of(source);
-      if (Files.isRegularFile(path)) {
-        return List.of(Source.of(path));
-      }
-      found =
-          !Files.isDirectory(path)
-              ? matching(source)
-              : Files.exists(path.resolve("study.yaml")) ? ofStudy(path) : matching(path, "[!.]*");
-    } catch (InvalidPathException e) {
-      // a pattern may be no path on some systems
-      found = matching(source);
+    // a pattern may be no path on some systems
+    File file = new File(source);
+    if (file.isFile()) {
+      return List.of(Source.of(file.toPath()));
+    }
+    List<Source> found = List.of();
+    if (file.isDirectory()) {
+      boolean study = new File(file, "study.yaml").exists();
+      found = study ? ofStudy(file.toPath()) : matching(file.toPath(), "[!.]*");
+    } else if (source.matches(".*[*?\\[{].*")) {
+      int name = Math.max(source.lastIndexOf('/'), source.lastIndexOf('\\')) + 1;
+      found = matching(Path.of("").resolve(source.substring(0, name)), source.substring(name));
     }
     if (found.isEmpty()) {
       throw new UnusableException("there is no capture " + source);
     }
     return found;
-  }
-
-  private static List<Source> matching(String pattern) {
-    int slash = Math.max(pattern.lastIndexOf('/'), pattern.lastIndexOf('\\'));
-    return pattern.matches(".*[*?\\[{].*")
-        ? matching(
-            Path.of(slash < 0 ? "." : pattern.substring(0, slash + 1)),
-            pattern.substring(slash + 1))
-        : List.of();
   }
 
   private static List<Source> matching(Path folder, String glob) {
@@ -238,46 +226,37 @@ public final class NoiseCommand extends CliCommand.WithJson {
     return found.stream().filter(Files::isRegularFile).sorted().map(Source::of).toList();
   }
 
-  /** The captures that a study keeps; its tables of readings are none. */
   private static List<Source> ofStudy(Path path) {
-    StudyContents contents = open(path);
     StudyFolder folder = StudyFolder.at(path);
-    Stream<Source> behindReadings =
-        contents.readings().stream()
-            .filter(StudySeries::isCaptured)
-            .map(Reading::source)
-            .map(s -> new Source(s.file(), folder.capture(s.file(), s.sha256()), Optional.empty()));
-    Stream<Source> kept =
-        contents.series().stream()
-            .map(
-                s ->
-                    new Source(
-                        s.file(),
-                        folder.capture(s.file(), s.sha256()),
-                        Optional.of(s)
-                            .filter(it -> !it.readAs().isEmpty())
-                            .flatMap(StudySeries::format)));
-    return Stream.concat(behindReadings, kept)
+    return StudySeries.captures(open(path)).stream()
+        .map(
+            capture ->
+                new Source(
+                    capture.file(),
+                    folder.capture(capture.file(), capture.sha256()),
+                    Optional.of(capture.readAs())
+                        .filter(said -> !said.isEmpty())
+                        .flatMap(CaptureFormat::ofWords)))
         .filter(source -> Files.isRegularFile(source.path()))
         .distinct()
         .toList();
   }
 
-  private void write(List<CaptureAnalysis> captures, ShownUnit shown) {
-    if (to == null) {
-      return;
-    }
-    OutputSink sink = OutputSink.folder(to);
-    List<List<Chart>> charts =
-        Parallel.map(
-            IntStream.range(0, captures.size()).boxed().toList(),
-            i -> {
-              List<Chart> drawn = charts(i, captures.get(i), shown);
-              drawn.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
-              return drawn;
-            });
+  private void write(List<CaptureAnalysis> captures, ShownUnit shown, Path folder) {
+    OutputSink sink = OutputSink.folder(folder);
+    List<Chart> charts =
+        IntStream.range(0, captures.size())
+            .boxed()
+            .flatMap(i -> charts(i, captures.get(i), shown).stream())
+            .toList();
+    Parallel.map(
+        charts,
+        chart -> {
+          ChartFilesWriter.write(chart, "", sink);
+          return chart;
+        });
     if (!json) {
-      io.say(charts.stream().mapToInt(List::size).sum() + " charts are in " + to);
+      io.say(charts.size() + " charts are in " + folder);
     }
   }
 

@@ -25,13 +25,13 @@ import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.LotNoise;
 import lotproof.reduce.capture.NoiseSummary;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.statistics.stability.StabilityCurve;
 
 /** What {@code noise} shows in a terminal. */
 record NoiseScreen(CliContext io, ShownUnit unit) {
   private static final int DIGITS = 5;
+  private static final int MEAN_DIGITS = 8;
   private static final int FEW = 3;
 
   /** With more captures a summary stands first, and the worst are shown. */
@@ -59,7 +59,8 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     io.show(numbers(shown));
     io.show(averaging(shown));
     if (captures.size() == 1) {
-      captures.get(0).noise().stability().ifPresent(curve -> io.show(stability(captures, curve)));
+      boolean timed = seconds(captures.get(0)).isPresent();
+      captures.get(0).noise().stability().ifPresent(curve -> io.show(stability(curve, timed)));
     }
     io.show(periodic(shown));
     basis(captures);
@@ -85,52 +86,48 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private record Summary(String what, NoiseSummary numbers) {}
 
   private Table summary(List<CaptureAnalysis> captures) {
-    String symbol = unit.symbol();
-    return new TableBuilder<Summary>("screen", captures.size() + " captures together")
-        .add("what", "What", TEXT, Summary::what)
-        .add(
-            "least", "Least [" + symbol + "]", significant(DIGITS), s -> unit.of(s.numbers.least()))
-        .add(
-            "median",
-            "Median [" + symbol + "]",
-            significant(DIGITS),
-            s -> unit.of(s.numbers.median()))
-        .add(
-            "below",
-            "95 % below [" + symbol + "]",
-            significant(DIGITS),
-            s -> unit.of(s.numbers.mostly()))
-        .add(
-            "largest",
-            "Largest [" + symbol + "]",
-            significant(DIGITS),
-            s -> unit.of(s.numbers.largest()))
+    TableBuilder<Summary> table =
+        new TableBuilder<>("screen", captures.size() + " captures together");
+    table.add("what", "What", TEXT, Summary::what);
+    amount(table, "Least", DIGITS, s -> s.numbers.least());
+    amount(table, "Median", DIGITS, s -> s.numbers.median());
+    amount(table, "95 % below", DIGITS, s -> s.numbers.mostly());
+    amount(table, "Largest", DIGITS, s -> s.numbers.largest());
+    List<CaptureNoise> noises = captures.stream().map(CaptureAnalysis::noise).toList();
+    return table
         .add("largest-of", "Largest of", TEXT, s -> captures.get(s.numbers.largestCapture()).file())
         .of(
             List.of(
-                summary("Noise", captures, noise -> noise.good().sd()),
-                summary("Sample-to-sample noise", captures, CaptureNoise::shortTermNoise),
-                summary("Peak to peak", captures, noise -> noise.good().peakToPeak()),
-                summary("Mean", captures, noise -> noise.good().mean())));
+                new Summary("Noise", NoiseSummary.of(noises, n -> n.good().sd())),
+                new Summary(
+                    "Sample-to-sample noise",
+                    NoiseSummary.of(noises, CaptureNoise::shortTermNoise)),
+                new Summary("Peak to peak", NoiseSummary.of(noises, n -> n.good().peakToPeak())),
+                new Summary("Mean", NoiseSummary.of(noises, n -> n.good().mean()))));
   }
 
-  private static Summary summary(
-      String what, List<CaptureAnalysis> captures, ToDoubleFunction<CaptureNoise> number) {
-    return new Summary(
-        what, NoiseSummary.of(captures.stream().map(CaptureAnalysis::noise).toList(), number));
+  /** Adds a column in the unit that is shown. */
+  private <T> void amount(
+      TableBuilder<T> table, String title, int digits, ToDoubleFunction<T> samples) {
+    String key = title.toLowerCase(Locale.ROOT).replaceAll("[^a-z]+", "-").replaceFirst("^-", "");
+    table.add(
+        key,
+        title + " [" + unit.symbol() + "]",
+        significant(digits),
+        item -> unit.of(samples.applyAsDouble(item)));
   }
 
   private void understood(CaptureAnalysis capture) {
     io.say(capture.file() + ": " + capture.layout().words());
     for (SkippedLines skipped : capture.skipped()) {
-      StringBuilder text = new StringBuilder("  left out: ");
-      text.append(skipped.count()).append(' ').append(skipped.kind().word());
-      text.append(skipped.count() == 1 ? " line" : " lines");
-      for (SkippedLines.Example example : skipped.first()) {
-        text.append("; line ").append(example.line()).append(" \"").append(example.start());
-        text.append('"');
-      }
-      io.say(text.toString());
+      io.sayf(
+          "  left out: %d %s %s%s",
+          skipped.count(),
+          skipped.kind().word(),
+          skipped.count() == 1 ? "line" : "lines",
+          skipped.first().stream()
+              .map(example -> "; line " + example.line() + " \"" + example.start() + "\"")
+              .collect(Collectors.joining()));
     }
     if (capture.clockWraps() > 0) {
       io.say("  the clock wrapped: " + capture.clockWraps());
@@ -138,31 +135,15 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   }
 
   private Table numbers(List<CaptureAnalysis> captures) {
-    String symbol = unit.symbol();
-    return new TableBuilder<CaptureAnalysis>("screen", "Noise")
-        .add("capture", "Capture", SERIAL, CaptureAnalysis::file)
-        .add("samples", "Samples", COUNT, c -> c.noise().all().samples())
-        .add("mean", "Mean [" + symbol + "]", significant(8), c -> unit.of(c.noise().good().mean()))
-        .add(
-            "noise",
-            "Noise [" + symbol + "]",
-            significant(DIGITS),
-            c -> unit.of(c.noise().good().sd()))
-        .add(
-            "sample-to-sample",
-            "Sample to sample [" + symbol + "]",
-            significant(DIGITS),
-            c -> unit.of(c.noise().shortTermNoise()))
-        .add(
-            "peak-to-peak",
-            "Peak to peak [" + symbol + "]",
-            significant(DIGITS),
-            c -> unit.of(c.noise().good().peakToPeak()))
-        .add(
-            "of-all",
-            "of all [" + symbol + "]",
-            significant(DIGITS),
-            c -> unit.of(c.noise().all().peakToPeak()))
+    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("screen", "Noise");
+    table.add("capture", "Capture", SERIAL, CaptureAnalysis::file);
+    table.add("samples", "Samples", COUNT, c -> c.noise().all().samples());
+    amount(table, "Mean", MEAN_DIGITS, c -> c.noise().good().mean());
+    amount(table, "Noise", DIGITS, c -> c.noise().good().sd());
+    amount(table, "Sample to sample", DIGITS, c -> c.noise().shortTermNoise());
+    amount(table, "Peak to peak", DIGITS, c -> c.noise().good().peakToPeak());
+    amount(table, "of all", DIGITS, c -> c.noise().all().peakToPeak());
+    return table
         .add("signs", "Signs", COUNT, c -> c.issues().size())
         .note(
             "Noise is the standard deviation; sample to sample is its part between neighbouring"
@@ -198,7 +179,12 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
             significant(4),
             c -> best(c).map(p -> unit.of(p.deviation())),
             "-")
-        .add("kind", "Kind there", TEXT, NoiseScreen::kind, "-")
+        .add(
+            "kind",
+            "Kind there",
+            TEXT,
+            c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())),
+            "-")
         .of(captures);
   }
 
@@ -206,10 +192,6 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
       TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
     String key = title.toLowerCase(Locale.ROOT).replace(' ', '-');
     table.add(key, title, decimals(1), c -> c.noise().resolution().map(bits), "-");
-  }
-
-  private static Optional<String> kind(CaptureAnalysis capture) {
-    return capture.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum()));
   }
 
   private static Optional<Double> seconds(CaptureAnalysis capture) {
@@ -228,47 +210,36 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .replace('_', ' ');
   }
 
-  private Table stability(List<CaptureAnalysis> captures, StabilityCurve curve) {
-    boolean timed = seconds(captures.get(0)).isPresent();
-    String symbol = unit.symbol();
-    return new TableBuilder<StabilityCurve.Point>("screen", "Allan deviation (95 % intervals)")
-        .add("average-of", "Average of", COUNT, StabilityCurve.Point::factor)
-        .add(
-            new Column("time", timed ? "Time" : "Samples", timed ? "s" : "", significant(4)),
-            StabilityCurve.Point::seconds,
-            "none")
-        .add("deviation", "Deviation [" + symbol + "]", significant(4), p -> unit.of(p.deviation()))
-        .add("lower", "Lower [" + symbol + "]", significant(4), p -> unit.of(p.interval().lower()))
-        .add("upper", "Upper [" + symbol + "]", significant(4), p -> unit.of(p.interval().upper()))
-        .add("by-its-slope", "By its slope", TEXT, p -> kind(curve, p))
-        .of(curve.points());
+  private Table stability(StabilityCurve curve, boolean timed) {
+    TableBuilder<StabilityCurve.Point> table =
+        new TableBuilder<>("screen", "Allan deviation (95 % intervals)");
+    table.add("average-of", "Average of", COUNT, StabilityCurve.Point::factor);
+    table.add(
+        "time", timed ? "Time [s]" : "Samples", significant(4), StabilityCurve.Point::seconds);
+    amount(table, "Deviation", 4, StabilityCurve.Point::deviation);
+    amount(table, "Lower", 4, p -> p.interval().lower());
+    amount(table, "Upper", 4, p -> p.interval().upper());
+    return table.add("slope", "By its slope", TEXT, p -> kind(curve, p)).of(curve.points());
   }
 
   private record Sine(String file, CaptureNoise.Periodic found) {}
 
   private Table periodic(List<CaptureAnalysis> captures) {
-    List<Sine> sines =
-        captures.stream()
-            .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))
-            .toList();
-    return new TableBuilder<Sine>(
+    TableBuilder<Sine> table =
+        new TableBuilder<>(
             "screen",
-            "Periodic components (a frequency above half the rate looks like a lower one)")
-        .add("capture", "Capture", SERIAL, Sine::file)
-        .add(
-            "cycles-per-sample",
-            "Cycles per sample",
-            significant(4),
-            s -> s.found.cyclesPerSample())
-        .add("frequency", "Frequency [Hz]", significant(4), s -> s.found.hertz(), "-")
-        .add(
-            "amplitude",
-            "Amplitude [" + unit.symbol() + "]",
-            significant(4),
-            s -> unit.of(s.found.amplitude()))
-        .add("share-of-variance", "Share of variance", percent(1), s -> s.found.shareOfVariance())
-        .add("could-be-mains", "Could be mains", TEXT, s -> s.found.mainsAlias())
-        .of(sines);
+            "Periodic components (a frequency above half the rate looks like a lower one)");
+    table.add("capture", "Capture", SERIAL, Sine::file);
+    table.add("cycles", "Cycles per sample", significant(4), s -> s.found.cyclesPerSample());
+    table.add("frequency", "Frequency [Hz]", significant(4), s -> s.found.hertz(), "-");
+    amount(table, "Amplitude", 4, s -> s.found.amplitude());
+    table.add("share", "Share of variance", percent(1), s -> s.found.shareOfVariance());
+    return table
+        .add("mains", "Could be mains", TEXT, s -> s.found.mainsAlias())
+        .of(
+            captures.stream()
+                .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))
+                .toList());
   }
 
   private void basis(List<CaptureAnalysis> captures) {

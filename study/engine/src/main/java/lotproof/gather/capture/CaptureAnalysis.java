@@ -8,6 +8,7 @@ import lotproof.gather.capture.CaptureFormat.Coding;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureSamples;
 import lotproof.reduce.capture.ConverterRange;
+import lotproof.reduce.capture.Trace;
 import lotproof.study.DataIssue;
 import lotproof.study.Result;
 
@@ -19,6 +20,7 @@ import lotproof.study.Result;
  * @param clockWraps how often its clock wrapped
  * @param skipped lines that hold no sample
  * @param noise what its samples say
+ * @param trace their extremes, for a chart
  * @param issues signs of trouble
  */
 public record CaptureAnalysis(
@@ -27,9 +29,11 @@ public record CaptureAnalysis(
     long clockWraps,
     List<SkippedLines> skipped,
     CaptureNoise noise,
+    List<Trace.Part> trace,
     List<DataIssue> issues) {
   public CaptureAnalysis {
     skipped = List.copyOf(skipped);
+    trace = List.copyOf(trace);
     issues = List.copyOf(issues);
   }
 
@@ -60,7 +64,8 @@ public record CaptureAnalysis(
     List<DataIssue> issues = new ArrayList<>(result.issues());
     issues.addAll(new CaptureTrouble(name).of(read, noise));
     return Result.of(
-        new CaptureAnalysis(name, layout, read.clockWraps(), read.skipped(), noise, issues),
+        new CaptureAnalysis(
+            name, layout, read.clockWraps(), read.skipped(), noise, samples.trace(), issues),
         issues);
   }
 }

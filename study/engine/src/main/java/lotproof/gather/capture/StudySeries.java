@@ -7,6 +7,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.stream.Stream;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.reduce.capture.CaptureNoise;
@@ -36,6 +37,14 @@ public final class StudySeries {
 
   private StudySeries() {}
 
+  /** Every capture that a study keeps: those behind readings, and series. */
+  public static List<KeptSeries> captures(StudyContents contents) {
+    return Stream.concat(
+            contents.readings().stream().flatMap(reading -> behind(reading).stream()),
+            contents.series().stream())
+        .toList();
+  }
+
   /** Reads the series of a study. */
   public static List<SeriesStability> of(StudyFolder folder, StudyContents contents) {
     List<KeptSeries> all =
@@ -59,39 +68,34 @@ public final class StudySeries {
     return found;
   }
 
-  /** Whether a reading comes from a capture. */
-  public static boolean isCaptured(Reading reading) {
-    return CaptureNote.in(reading.beside().remark()).isPresent();
+  private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
+    Comparator<Reading> bySamples =
+        Comparator.comparingLong(reading -> note(reading).map(CaptureNote::samples).orElse(0L));
+    return readings.stream()
+        .filter(reading -> note(reading).isPresent())
+        .max(bySamples.thenComparingInt(reading -> -reading.recordLine()))
+        .flatMap(StudySeries::behind);
   }
 
-  private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
-    return readings.stream()
-        .filter(StudySeries::isCaptured)
-        .max(
-            Comparator.comparingLong(StudySeries::samples)
-                .thenComparingInt(reading -> -reading.recordLine()))
+  private static Optional<CaptureNote> note(Reading reading) {
+    return CaptureNote.in(reading.beside().remark());
+  }
+
+  private static Optional<KeptSeries> behind(Reading reading) {
+    return note(reading)
         .map(
-            reading ->
+            note ->
                 new KeptSeries(
                     reading.cell(),
                     reading.board(),
                     reading.loadKilograms(),
-                    CaptureNote.in(reading.beside().remark()).orElseThrow().told(),
+                    note.told(),
                     reading.source().file(),
                     reading.source().sha256()));
   }
 
-  private static long samples(Reading reading) {
-    return CaptureNote.in(reading.beside().remark()).map(CaptureNote::samples).orElse(0L);
-  }
-
-  /** How a series is to be read; empty when what stands beside it is no format. */
-  public static Optional<CaptureFormat> format(KeptSeries series) {
-    return CaptureFormat.ofWords(series.readAs());
-  }
-
   private static SeriesStability of(KeptSeries series, Path path) {
-    Optional<CaptureFormat> format = format(series);
+    Optional<CaptureFormat> format = CaptureFormat.ofWords(series.readAs());
     if (format.isEmpty()) {
       return new SeriesStability.NotKnown(
           series, "\"" + series.readAs() + "\" does not say how the file is to be read");

@@ -24,7 +24,6 @@ import lotproof.statistics.stability.StabilityCurve;
  * @param drift straight trend; empty where there is none to be computed
  * @param periodic sines that stand out of the noise, strongest first
  * @param faults what is wrong with single samples or stretches of them
- * @param trace extremes of successive stretches, for a chart
  */
 public record CaptureNoise(
     Moments all,
@@ -36,11 +35,9 @@ public record CaptureNoise(
     Optional<StabilityCurve> stability,
     Optional<Drift> drift,
     List<Periodic> periodic,
-    Faults faults,
-    List<TracePart> trace) {
+    Faults faults) {
   public CaptureNoise {
     periodic = List.copyOf(periodic);
-    trace = List.copyOf(trace);
   }
 
   /**
@@ -188,36 +185,8 @@ public record CaptureNoise(
    */
   public record Stuck(long runs, long longest, long line, double code, boolean everySample) {}
 
-  /**
-   * Extremes of a stretch of samples.
-   *
-   * @param firstSample number of its first sample, from 0
-   * @param samples how many
-   * @param minimum smallest
-   * @param maximum largest
-   */
-  public record TracePart(long firstSample, long samples, double minimum, double maximum) {}
-
-  /** The same without what only a chart needs. */
-  public CaptureNoise withoutTrace() {
-    return new CaptureNoise(
-        all,
-        good,
-        shortTermNoise,
-        smallestStep,
-        resolution,
-        secondsPerSample,
-        stability,
-        drift,
-        periodic,
-        faults,
-        List.of());
-  }
-
   /** Length in seconds, where the step is known. */
   public OptionalDouble seconds() {
-    return secondsPerSample.isPresent()
-        ? OptionalDouble.of(secondsPerSample.getAsDouble() * all.samples())
-        : OptionalDouble.empty();
+    return secondsPerSample.stream().map(step -> step * all.samples()).findFirst();
   }
 }

@@ -188,8 +188,12 @@ public final class CaptureSamples {
             steps.found(),
             clocked ? clock.gaps() : new Found<>(0, List.of()),
             saturation(range),
-            equalRuns.stuck()),
-        trace.parts());
+            equalRuns.stuck()));
+  }
+
+  /** Extremes of successive stretches of the samples so far, for a chart. */
+  public List<Trace.Part> trace() {
+    return trace.parts();
   }
 
   private static BitsLeft bits(double fullScale, Moments moments) {

@@ -2,11 +2,20 @@ package lotproof.reduce.capture;
 
 import java.util.ArrayList;
 import java.util.List;
-import lotproof.reduce.capture.CaptureNoise.TracePart;
 
 /** Extremes of at most a thousand stretches, which grow longer as samples come. */
-final class Trace {
+public final class Trace {
   private static final int MOST = 1024;
+
+  /**
+   * Extremes of a stretch of samples.
+   *
+   * @param firstSample number of its first sample, from 0
+   * @param samples how many
+   * @param minimum smallest
+   * @param maximum largest
+   */
+  public record Part(long firstSample, long samples, double minimum, double maximum) {}
 
   private final double[] low = new double[MOST];
   private final double[] high = new double[MOST];
@@ -36,12 +45,12 @@ final class Trace {
     length *= 2;
   }
 
-  List<TracePart> parts() {
-    List<TracePart> parts = new ArrayList<>();
+  List<Part> parts() {
+    List<Part> parts = new ArrayList<>();
     int last = inPart > 0 ? full + 1 : full;
     for (int i = 0; i < last; i++) {
       long from = i * length;
-      parts.add(new TracePart(from, Math.min(length, count - from), low[i], high[i]));
+      parts.add(new Part(from, Math.min(length, count - from), low[i], high[i]));
     }
     return parts;
   }
