@@ -33,6 +33,22 @@ public final class TableBuilder<T> {
     this.title = title;
   }
 
+  /** A table for a terminal alone; its columns have no keys of their own. */
+  public TableBuilder(String title) {
+    this("screen", title);
+  }
+
+  /** Adds a column of a table for a terminal. */
+  public TableBuilder<T> add(String heading, Format format, Function<? super T, ?> value) {
+    return add(heading, format, value, NONE);
+  }
+
+  /** Adds a column of a table for a terminal, whose value may be missing, for that reason. */
+  public TableBuilder<T> add(
+      String heading, Format format, Function<? super T, ?> value, String missing) {
+    return add("column-" + columns.size(), heading, format, value, missing);
+  }
+
   /** Adds a column. */
   public TableBuilder<T> add(
       String key, String heading, Format format, Function<? super T, ?> value) {

@@ -25,44 +25,36 @@ record ImportPrinter(CliContext io) {
   void understanding(Path file, Preview preview) {
     io.say(io.strong(file.toString()));
     io.show(
-        new TableBuilder<Fact>("screen", "How the file was understood")
-            .add("what", "What", TEXT, Fact::name)
-            .add("how", "How", TEXT, Fact::value)
+        new TableBuilder<Fact>("How the file was understood")
+            .add("What", TEXT, Fact::name)
+            .add("How", TEXT, Fact::value)
             .of(preview.facts()));
     io.show(
-        new TableBuilder<ColumnUse>("screen", "How the columns were understood")
-            .add("column", "Column", COUNT, ColumnUse::position)
-            .add("header-in-the-file", "Header in the file", TEXT, ColumnUse::header)
-            .add("taken-as", "Taken as", TEXT, ColumnUse::meaning)
-            .add("converted", "Converted", TEXT, ColumnUse::conversion)
+        new TableBuilder<ColumnUse>("How the columns were understood")
+            .add("Column", COUNT, ColumnUse::position)
+            .add("Header in the file", TEXT, ColumnUse::header)
+            .add("Taken as", TEXT, ColumnUse::meaning)
+            .add("Converted", TEXT, ColumnUse::conversion)
             .of(preview.columns()));
     io.show(
-        new TableBuilder<Reading>("screen", "First readings as read")
-            .add("row", "Row", COUNT, r -> r.source().row())
-            .add("run", "Run", TEXT, Reading::run)
-            .add("step", "Step", COUNT, Reading::step)
-            .add("cell", "Cell", SERIAL, Reading::cell)
-            .add("board", "Board", SERIAL, Reading::board)
-            .add("load-kg", "Load [kg]", TEXT, r -> UnitsOfMeasure.plain(r.loadKilograms()))
-            .add(
-                "output-counts",
-                "Output [counts]",
-                TEXT,
-                r -> UnitsOfMeasure.plain(r.outputCounts()))
-            .add("time", "Time", TEXT, r -> r.time().map(Object::toString).orElse(""))
+        new TableBuilder<Reading>("First readings as read")
+            .add("Row", COUNT, r -> r.source().row())
+            .add("Run", TEXT, Reading::run)
+            .add("Step", COUNT, Reading::step)
+            .add("Cell", SERIAL, Reading::cell)
+            .add("Board", SERIAL, Reading::board)
+            .add("Load [kg]", TEXT, r -> UnitsOfMeasure.plain(r.loadKilograms()))
+            .add("Output [counts]", TEXT, r -> UnitsOfMeasure.plain(r.outputCounts()))
+            .add("Time", TEXT, r -> r.time().map(Object::toString).orElse(""))
             .of(first(preview.readings(), FIRST_ROWS)));
     List<Difference> differences = preview.differences();
     io.show(
-        new TableBuilder<Difference>("screen", "Where the file differs from the record")
-            .add("row", "Row", COUNT, d -> d.received().source().row())
-            .add("run", "Run", TEXT, d -> d.received().run())
-            .add("step", "Step", COUNT, d -> d.received().step())
-            .add(
-                "in-the-record-from",
-                "In the record from",
-                TEXT,
-                d -> d.recorded().source().place())
-            .add("difference", "Difference", TEXT, Difference::words)
+        new TableBuilder<Difference>("Where the file differs from the record")
+            .add("Row", COUNT, d -> d.received().source().row())
+            .add("Run", TEXT, d -> d.received().run())
+            .add("Step", COUNT, d -> d.received().step())
+            .add("In the record from", TEXT, d -> d.recorded().source().place())
+            .add("Difference", TEXT, Difference::words)
             .of(first(differences, MOST_DIFFERENCES)));
     if (differences.size() > MOST_DIFFERENCES) {
       io.say("... and " + (differences.size() - MOST_DIFFERENCES) + " more");

@@ -87,15 +87,15 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private Table summary(List<CaptureAnalysis> captures) {
     TableBuilder<Summary> table =
-        new TableBuilder<>("screen", captures.size() + " captures together");
-    table.add("what", "What", TEXT, Summary::what);
+        new TableBuilder<>(captures.size() + " captures together");
+    table.add("What", TEXT, Summary::what);
     amount(table, "Least", DIGITS, s -> s.numbers.least());
     amount(table, "Median", DIGITS, s -> s.numbers.median());
     amount(table, "95 % below", DIGITS, s -> s.numbers.mostly());
     amount(table, "Largest", DIGITS, s -> s.numbers.largest());
     List<CaptureNoise> noises = captures.stream().map(CaptureAnalysis::noise).toList();
     return table
-        .add("largest-of", "Largest of", TEXT, s -> captures.get(s.numbers.largestCapture()).file())
+        .add("Largest of", TEXT, s -> captures.get(s.numbers.largestCapture()).file())
         .of(
             List.of(
                 new Summary("Noise", NoiseSummary.of(noises, n -> n.good().sd())),
@@ -135,16 +135,16 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   }
 
   private Table numbers(List<CaptureAnalysis> captures) {
-    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("screen", "Noise");
-    table.add("capture", "Capture", SERIAL, CaptureAnalysis::file);
-    table.add("samples", "Samples", COUNT, c -> c.noise().all().samples());
+    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("Noise");
+    table.add("Capture", SERIAL, CaptureAnalysis::file);
+    table.add("Samples", COUNT, c -> c.noise().all().samples());
     amount(table, "Mean", MEAN_DIGITS, c -> c.noise().good().mean());
     amount(table, "Noise", DIGITS, c -> c.noise().good().sd());
     amount(table, "Sample to sample", DIGITS, c -> c.noise().shortTermNoise());
     amount(table, "Peak to peak", DIGITS, c -> c.noise().good().peakToPeak());
     amount(table, "of all", DIGITS, c -> c.noise().all().peakToPeak());
     return table
-        .add("signs", "Signs", COUNT, c -> c.issues().size())
+        .add("Signs", COUNT, c -> c.issues().size())
         .note(
             "Noise is the standard deviation; sample to sample is its part between neighbouring"
                 + " samples. Glitches count in the last peak to peak only, which grows with the"
@@ -155,33 +155,29 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private Table averaging(List<CaptureAnalysis> captures) {
     boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
     boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
-    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("screen", "How far averaging helps");
-    table.add("capture", "Capture", SERIAL, CaptureAnalysis::file);
+    TableBuilder<CaptureAnalysis> table = new TableBuilder<>("How far averaging helps");
+    table.add("Capture", SERIAL, CaptureAnalysis::file);
     if (bits) {
       addBits(table, "Effective bits", BitsLeft::effective);
       addBits(table, "Noise-free bits", BitsLeft::noiseFree);
       addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
     }
     if (timed) {
-      table.add("rate", "Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s), "-");
-      table.add(
-          "time",
-          "Average for [s]",
+      table.add("Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s), "-");
+      table.add("Average for [s]",
           significant(3),
           c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)),
           "-");
     }
     return table
-        .add("average", "Average of", COUNT, c -> best(c).map(p -> p.factor()), "-")
+        .add("Average of", COUNT, c -> best(c).map(p -> p.factor()), "-")
         .add(
             "left",
             "Noise left [" + unit.symbol() + "]",
             significant(4),
             c -> best(c).map(p -> unit.of(p.deviation())),
             "-")
-        .add(
-            "kind",
-            "Kind there",
+        .add("Kind there",
             TEXT,
             c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())),
             "-")
@@ -190,8 +186,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private static void addBits(
       TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
-    String key = title.toLowerCase(Locale.ROOT).replace(' ', '-');
-    table.add(key, title, decimals(1), c -> c.noise().resolution().map(bits), "-");
+    table.add(title, decimals(1), c -> c.noise().resolution().map(bits), "-");
   }
 
   private static Optional<Double> seconds(CaptureAnalysis capture) {
@@ -212,30 +207,27 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private Table stability(StabilityCurve curve, boolean timed) {
     TableBuilder<StabilityCurve.Point> table =
-        new TableBuilder<>("screen", "Allan deviation (95 % intervals)");
-    table.add("average-of", "Average of", COUNT, StabilityCurve.Point::factor);
-    table.add(
-        "time", timed ? "Time [s]" : "Samples", significant(4), StabilityCurve.Point::seconds);
+        new TableBuilder<>("Allan deviation (95 % intervals)");
+    table.add("Average of", COUNT, StabilityCurve.Point::factor);
+    table.add(timed ? "Time [s]" : "Samples", significant(4), StabilityCurve.Point::seconds);
     amount(table, "Deviation", 4, StabilityCurve.Point::deviation);
     amount(table, "Lower", 4, p -> p.interval().lower());
     amount(table, "Upper", 4, p -> p.interval().upper());
-    return table.add("slope", "By its slope", TEXT, p -> kind(curve, p)).of(curve.points());
+    return table.add("By its slope", TEXT, p -> kind(curve, p)).of(curve.points());
   }
 
   private record Sine(String file, CaptureNoise.Periodic found) {}
 
   private Table periodic(List<CaptureAnalysis> captures) {
     TableBuilder<Sine> table =
-        new TableBuilder<>(
-            "screen",
-            "Periodic components (a frequency above half the rate looks like a lower one)");
-    table.add("capture", "Capture", SERIAL, Sine::file);
-    table.add("cycles", "Cycles per sample", significant(4), s -> s.found.cyclesPerSample());
-    table.add("frequency", "Frequency [Hz]", significant(4), s -> s.found.hertz(), "-");
+        new TableBuilder<>("Periodic components (a frequency above half the rate looks like a lower one)");
+    table.add("Capture", SERIAL, Sine::file);
+    table.add("Cycles per sample", significant(4), s -> s.found.cyclesPerSample());
+    table.add("Frequency [Hz]", significant(4), s -> s.found.hertz(), "-");
     amount(table, "Amplitude", 4, s -> s.found.amplitude());
-    table.add("share", "Share of variance", percent(1), s -> s.found.shareOfVariance());
+    table.add("Share of variance", percent(1), s -> s.found.shareOfVariance());
     return table
-        .add("mains", "Could be mains", TEXT, s -> s.found.mainsAlias())
+        .add("Could be mains", TEXT, s -> s.found.mainsAlias())
         .of(
             captures.stream()
                 .flatMap(c -> c.noise().periodic().stream().map(found -> new Sine(c.file(), found)))

@@ -2,6 +2,8 @@ package lotproof.app.bench;
 
 import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.decimals;
+import static lotproof.report.model.Format.percent;
 import static lotproof.report.words.Numbers.digits;
 
 import java.nio.file.Path;
@@ -16,7 +18,6 @@ import lotproof.plan.rehearse.DesignAssessment;
 import lotproof.plan.rehearse.DesignAssessment.ComponentPrecision;
 import lotproof.plan.rehearse.DesignComparison;
 import lotproof.plan.rehearse.PlannedClaim;
-import lotproof.report.model.Format;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AdviceWords;
@@ -39,13 +40,9 @@ record PlanScreen(CliContext io) {
     io.show(support(designs));
     io.show(precision(designs));
     io.show(
-        new TableBuilder<DesignAssessment>("screen", "What stays unknown")
-            .add("design", "Design", TEXT, d -> d.design().key())
-            .add(
-                "not-estimated",
-                "Not estimated",
-                TEXT,
-                d -> String.join("; ", AdviceWords.missing(d)))
+        new TableBuilder<DesignAssessment>("What stays unknown")
+            .add("Design", TEXT, d -> d.design().key())
+            .add("Not estimated", TEXT, d -> String.join("; ", AdviceWords.missing(d)))
             .of(designs));
     io.sayf(
         "Without a model, ±largest error holds for %.4g %% of kits at %.4g %% confidence from %d"
@@ -84,81 +81,50 @@ record PlanScreen(CliContext io) {
   }
 
   private static Table support(List<DesignAssessment> designs) {
-    return new TableBuilder<DesignAssessment>("screen", "What each design can support")
-        .add("design", "Design", TEXT, d -> d.design().key())
-        .add("runs", "Runs", COUNT, d -> d.effort().runs())
-        .add("sessions", "Sessions", COUNT, d -> d.effort().sessions())
-        .add("hours", "Hours [h]", Format.decimals(1), d -> d.effort().benchHours())
+    return new TableBuilder<DesignAssessment>("What each design can support")
+        .add("Design", TEXT, d -> d.design().key())
+        .add("Runs", COUNT, d -> d.effort().runs())
+        .add("Sessions", COUNT, d -> d.effort().sessions())
+        .add("Hours [h]", decimals(1), d -> d.effort().benchHours())
         .add(
-            "figure-median",
             "Figure, median [g]",
-            Format.decimals(0),
+            decimals(0),
             d -> d.support().map(s -> s.medianFigureGrams()),
             "-")
         .add(
-            "figure-95-of-studies",
             "Figure, 95 % of studies [g]",
-            Format.decimals(0),
-            d -> d.support().map(s -> s.unluckyFigureGrams()),
-            "-")
+            decimals(0), d -> d.support().map(s -> s.unluckyFigureGrams()), "-")
+        .add("Over the true", decimals(2), d -> d.support().map(s -> s.penalty()), "-")
+        .add("Chance of the wanted", percent(0), d -> d.support().flatMap(s -> s.chance()), "-")
+        .add("Independent kits", COUNT, DesignAssessment::disjointKits)
         .add(
-            "over-the-true",
-            "Over the true",
-            Format.decimals(2),
-            d -> d.support().map(s -> s.penalty()),
-            "-")
-        .add(
-            "chance-of-the-wanted",
-            "Chance of the wanted",
-            Format.percent(0),
-            d -> d.support().flatMap(s -> s.chance()),
-            "-")
-        .add("independent-kits", "Independent kits", COUNT, DesignAssessment::disjointKits)
-        .add(
-            "content-without-model",
             "Content without model",
-            Format.percent(1),
+            percent(1),
             d -> d.support().map(s -> d.supportedContent()),
             "-")
-        .add(
-            "cost-of-few-lots",
-            "Cost of few lots",
-            Format.decimals(2),
-            DesignAssessment::lotFactor,
-            "-")
+        .add("Cost of few lots", decimals(2), DesignAssessment::lotFactor, "-")
         .of(designs);
   }
 
   private static Table precision(List<DesignAssessment> designs) {
     return new TableBuilder<DesignAssessment>(
-            "screen",
             "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
                 + " run")
-        .add("design", "Design", TEXT, d -> d.design().key())
-        .add("cells", "Cells", Format.percent(1), d -> error(d, c -> c.role() == Role.CELL), "-")
-        .add("boards", "Boards", Format.percent(1), d -> error(d, c -> c.role() == Role.BOARD), "-")
+        .add("Design", TEXT, d -> d.design().key())
+        .add("Cells", percent(1), d -> error(d, c -> c.role() == Role.CELL), "-")
+        .add("Boards", percent(1), d -> error(d, c -> c.role() == Role.BOARD), "-")
         .add(
-            "pairing",
             "Pairing",
-            Format.percent(1),
+            percent(1),
             d -> error(d, c -> c.role() == Role.PAIR || c.holds().equals(List.of(Role.PAIR))),
             "-")
         .add(
-            "repeat",
             "Repeat",
-            Format.percent(1),
+            percent(1),
             d -> error(d, c -> c.role() == Role.RESIDUAL && c.holds().isEmpty()),
             "-")
-        .add(
-            "whole-kit",
-            "Whole kit",
-            Format.percent(1),
-            d -> d.precision().totalRelativeStandardError())
-        .add(
-            "precision-per-run",
-            "Precision per run",
-            Format.decimals(2),
-            d -> d.precision().perRun())
+        .add("Whole kit", percent(1), d -> d.precision().totalRelativeStandardError())
+        .add("Precision per run", decimals(2), d -> d.precision().perRun())
         .of(designs);
   }
 

@@ -195,18 +195,13 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     String included = truth.guardGrams().isPresent() ? "guard bands" : "masses";
     io.show(
         new TableBuilder<RehearsalResult.QuantileGrams>(
-                "screen",
                 "Printable figure, "
                     + included
                     + " ("
                     + digits(question.guardGrams(), 3)
                     + " g) included")
-            .add(
-                "share-of-studies-at-or-below",
-                "Share of studies at or below",
-                percent(0),
-                q -> q.fraction())
-            .add("figure", "Figure [g]", decimals(1), q -> q.grams())
+            .add("Share of studies at or below", percent(0), q -> q.fraction())
+            .add("Figure [g]", decimals(1), q -> q.grams())
             .of(result.safest()));
     io.say("");
     io.sayf(

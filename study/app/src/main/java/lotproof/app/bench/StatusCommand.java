@@ -86,29 +86,27 @@ public final class StatusCommand extends CliCommand.OnStudy {
         contents.decisions().size(),
         contents.decisions().size() == 1 ? "" : "s");
     io.show(
-        new TableBuilder<StudyProgress.Session>("screen", "Sessions")
-            .add("session", "Session", TEXT, session -> session.name())
-            .add("runs", "Runs", COUNT, session -> session.runs())
-            .add("check-runs", "Check runs", COUNT, session -> session.checkRuns())
+        new TableBuilder<StudyProgress.Session>("Sessions")
+            .add("Session", TEXT, session -> session.name())
+            .add("Runs", COUNT, session -> session.runs())
+            .add("Check runs", COUNT, session -> session.checkRuns())
             .of(progress.sessions()));
     io.show(pairs("Missing runs", progress.missing()));
     io.show(pairs("Runs beyond the plan", progress.beyondPlan()));
     io.show(
-        new TableBuilder<StudyProgress.MissingUnit>("screen", "Units not measured yet")
-            .add("kind", "Kind", TEXT, unit -> unit.kind().key())
-            .add("serial", "Serial", TEXT, unit -> unit.serial())
+        new TableBuilder<StudyProgress.MissingUnit>("Units not measured yet")
+            .add("Kind", TEXT, unit -> unit.kind().key())
+            .add("Serial", TEXT, unit -> unit.serial())
             .of(progress.unmeasured()));
     io.show(
-        new TableBuilder<String>(
-                "screen", "Runs with other loads than planned; they enter no figure")
-            .add("run", "Run", TEXT, run -> run)
+        new TableBuilder<String>("Runs with other loads than planned; they enter no figure")
+            .add("Run", TEXT, run -> run)
             .of(progress.otherLoads()));
     io.show(
-        new TableBuilder<StudyProgress.SideTestCount>("screen", "Side tests")
-            .add("effect", "Effect", TEXT, test -> test.effect())
-            .add("runs", "Runs", COUNT, test -> test.runs())
+        new TableBuilder<StudyProgress.SideTestCount>("Side tests")
+            .add("Effect", TEXT, test -> test.effect())
+            .add("Runs", COUNT, test -> test.runs())
             .add(
-                "runs-with-other-loads-they-enter-no-figure",
                 "Runs with other loads; they enter no figure",
                 TEXT,
                 test -> String.join(", ", test.otherLoads()))
@@ -116,27 +114,22 @@ public final class StatusCommand extends CliCommand.OnStudy {
   }
 
   private static Table pairs(String title, List<StudyProgress.PairCount> counts) {
-    return new TableBuilder<StudyProgress.PairCount>("screen", title)
-        .add("cell", "Cell", TEXT, StudyProgress.PairCount::cell)
-        .add("board", "Board", TEXT, StudyProgress.PairCount::board)
-        .add("planned", "Planned", COUNT, StudyProgress.PairCount::planned)
-        .add("measured", "Measured", COUNT, StudyProgress.PairCount::measured)
+    return new TableBuilder<StudyProgress.PairCount>(title)
+        .add("Cell", TEXT, StudyProgress.PairCount::cell)
+        .add("Board", TEXT, StudyProgress.PairCount::board)
+        .add("Planned", COUNT, StudyProgress.PairCount::planned)
+        .add("Measured", COUNT, StudyProgress.PairCount::measured)
         .of(counts);
   }
 
   private void print(BenchFindings findings) {
     io.show(
         new TableBuilder<Finding>(
-                "screen", "What stands out without a decision (lotproof review shows the evidence)")
-            .add("what", "What", TEXT, finding -> finding.target().key())
-            .add("name", "Name", TEXT, Finding::serial)
+                "What stands out without a decision (lotproof review shows the evidence)")
+            .add("What", TEXT, finding -> finding.target().key())
+            .add("Name", TEXT, Finding::serial)
+            .add("Characteristic", TEXT, finding -> finding.characteristic().title())
             .add(
-                "characteristic",
-                "Characteristic",
-                TEXT,
-                finding -> finding.characteristic().title())
-            .add(
-                "deviation",
                 "Deviation",
                 TEXT,
                 finding -> digits(finding.effect(), 3) + " " + finding.characteristic().unit())
