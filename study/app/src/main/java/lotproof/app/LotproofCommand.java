@@ -3,6 +3,7 @@ package lotproof.app;
 import java.io.UncheckedIOException;
 import java.util.List;
 import java.util.Objects;
+import java.util.OptionalDouble;
 import lotproof.app.bench.EnterCommand;
 import lotproof.app.bench.ImportCommand;
 import lotproof.app.bench.NoiseCommand;
@@ -77,28 +78,28 @@ final class LotproofCommand implements Runnable {
     io.color(when);
   }
 
-  static List<CliCommand> commands(CliContext io) {
+  static List<CliCommand> commands() {
     return List.of(
-        new PlanCommand(io),
-        new RehearseCommand(io),
-        new EnterCommand(io),
-        new ImportCommand(io),
-        new StatusCommand(io),
-        new NoiseCommand(io),
-        new ReviewCommand(io),
-        new SpreadCommand(io),
-        new ClaimCommand(io),
-        new ReportCommand(io),
-        new LimitsCommand(io),
-        new WatchCommand(io));
+        new PlanCommand(),
+        new RehearseCommand(),
+        new EnterCommand(),
+        new ImportCommand(),
+        new StatusCommand(),
+        new NoiseCommand(),
+        new ReviewCommand(),
+        new SpreadCommand(),
+        new ClaimCommand(),
+        new ReportCommand(),
+        new LimitsCommand(),
+        new WatchCommand());
   }
 
   /** The program with all its commands. */
   static CommandLine commandLine(CliContext io) {
     CommandLine program = new CommandLine(new LotproofCommand(io));
-    for (CliCommand command : commands(io)) {
+    for (CliCommand command : commands()) {
       CommandLine line = new CommandLine(command);
-      command.addListed(line.getCommandSpec());
+      command.begin(io, line.getCommandSpec());
       program.addSubcommand(line);
     }
     return program
@@ -106,10 +107,19 @@ final class LotproofCommand implements Runnable {
         .setErr(io.err())
         .setColorScheme(CommandLine.Help.defaultColorScheme(Ansi.OFF))
         .setCaseInsensitiveEnumValuesAllowed(true)
+        .registerConverter(OptionalDouble.class, LotproofCommand::number)
         .setExpandAtFiles(false)
         .setUsageHelpWidth(Math.max(NARROWEST_HELP, Math.min(HELP_WIDTH, io.columns())))
         .setParameterExceptionHandler((wrong, args) -> usage(io, wrong))
         .setExecutionExceptionHandler((failure, command, parsed) -> stopped(io, failure));
+  }
+
+  private static OptionalDouble number(String text) {
+    try {
+      return OptionalDouble.of(Double.parseDouble(text));
+    } catch (NumberFormatException e) {
+      throw new CommandLine.TypeConversionException("'" + text + "' is not a double");
+    }
   }
 
   /** The command line itself is wrong. */

@@ -1,8 +1,6 @@
 package lotproof.app;
 
 import java.io.IOException;
-import java.io.PrintWriter;
-import java.io.Writer;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
@@ -10,7 +8,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.claim.StudyResult;
 import lotproof.report.data.ResultSchema;
 
@@ -40,9 +37,8 @@ public final class Schemas {
 
   /** All schemas by file name. */
   static Map<String, String> byName() {
-    PrintWriter nowhere = new PrintWriter(Writer.nullWriter());
     List<Class<? extends Record>> messages =
-        LotproofCommand.commands(new CliContext(nowhere, nowhere, null, false)).stream()
+        LotproofCommand.commands().stream()
             .flatMap(command -> Arrays.stream(command.getClass().getDeclaredClasses()))
             .filter(CliCommand.Message.class::isAssignableFrom)
             .sorted(Comparator.comparing(Class::getName))

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.EnumMap;
@@ -12,6 +14,7 @@ import lotproof.app.cli.UnitTable;
 import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.model.MeasuredValues;
 import lotproof.model.PooledSpread;
 import lotproof.model.Role;
@@ -25,16 +28,13 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** What is known of the spread before a study: assumed numbers, or a pilot table. */
-final class AssumedSpreadOptions {
+final class AssumedSpreadOptions extends SettingOptions {
   private static final AssumedSpread NOTHING_KNOWN =
       new AssumedSpread("assumed", 0, 0, 0, 0, 1, 0.25, 0.25);
   private static final List<Role> PILOT_ROLES =
       List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT);
 
   private final PlanAnswers answers;
-
-  final SettingOptions understanding =
-      SettingOptions.ofTables("How the file of a pilot is to be understood");
 
   @Option(names = "--pilot", paramLabel = "FILE")
   private @Nullable Path pilot;
@@ -49,6 +49,8 @@ final class AssumedSpreadOptions {
   private SerialRule pilotSerials = SerialRule.UNIQUE;
 
   AssumedSpreadOptions(PlanAnswers answers) {
+    super("How the file of a pilot is to be understood");
+    addSettings(OF_TABLES, Setting::key);
     this.answers = answers;
   }
 
@@ -77,11 +79,10 @@ final class AssumedSpreadOptions {
    */
   AssumedSpread assumed(Optional<AssumedSpread> known) {
     Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot));
-    if (start.isEmpty() && !complete() && !answers.asks()) {
-      throw new UnusableException(
-          "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd in grams, or a"
-              + " pilot table with --pilot");
-    }
+    refuse(
+        start.isEmpty() && !complete() && !answers.asks(),
+        "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd in grams, or a"
+            + " pilot table with --pilot");
     AssumedSpread base = start.orElse(NOTHING_KNOWN);
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
     boolean all = start.isEmpty();
@@ -106,12 +107,10 @@ final class AssumedSpreadOptions {
   }
 
   private AssumedSpread ofPilot(Path file) {
-    if (!Files.isRegularFile(file)) {
-      throw new UnusableException("there is no pilot table " + file);
-    }
-    if (pilotColumns.size() < 2 || pilotColumns.size() > PILOT_ROLES.size()) {
-      throw new UnusableException("--pilot-columns takes two to four columns");
-    }
+    refuse(!Files.isRegularFile(file), "there is no pilot table " + file);
+    refuse(
+        pilotColumns.size() < 2 || pilotColumns.size() > PILOT_ROLES.size(),
+        "--pilot-columns takes two to four columns");
     Map<Role, String> columns = new EnumMap<>(Role.class);
     for (int i = 0; i < pilotColumns.size(); i++) {
       columns.put(PILOT_ROLES.get(i), pilotColumns.get(i));
@@ -119,7 +118,7 @@ final class AssumedSpreadOptions {
     UnitTable table =
         UnitTable.read(
             file,
-            understanding.onto(Mapping.none()),
+            onto(Mapping.none()),
             new UnitTable.Columns(
                 pilotValue,
                 columns,

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.nio.file.Path;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -62,29 +64,25 @@ final class CaptureImportOptions extends SettingOptions {
   /** Ends the command where options contradict. */
   void check(List<Path> files) {
     if (!isCapture()) {
-      if (isAnyGiven() || anyOf("--session", "--time")) {
-        throw new UnusableException(
-            "options for raw captures need --captures with a manifest, --run, --step, --cell,"
-                + " --board and --load with one capture, or --series, --cell, --board and --load"
-                + " with a long one");
-      }
+      refuse(
+          isAnyGiven() || anyOf("--session", "--time"),
+          "options for raw captures need --captures with a manifest, --run, --step, --cell,"
+              + " --board and --load with one capture, or --series, --cell, --board and --load"
+              + " with a long one");
       return;
     }
-    if (isGiven(SERIES) && (isGiven(MANIFEST) || anyOf("--run", "--step", "--session", "--time"))) {
-      throw new UnusableException(
-          "a series gives no reading: it takes --cell, --board and --load, and neither a manifest"
-              + " nor a run, step, session or time");
-    }
-    if (isGiven(MANIFEST) && isSingle()) {
-      throw new UnusableException("a manifest says run, step, cell, board and load itself");
-    }
-    if (!isGiven(MANIFEST) && files.size() > 1) {
-      throw new UnusableException(
-          isGiven(SERIES)
-              ? "--series takes one capture at a time"
-              : "--run and --step are about one capture; for several write a manifest and give"
-                  + " --captures");
-    }
+    refuse(
+        isGiven(SERIES) && (isGiven(MANIFEST) || anyOf("--run", "--step", "--session", "--time")),
+        "a series gives no reading: it takes --cell, --board and --load, and neither a manifest"
+            + " nor a run, step, session or time");
+    refuse(
+        isGiven(MANIFEST) && isSingle(), "a manifest says run, step, cell, board and load itself");
+    refuse(
+        !isGiven(MANIFEST) && files.size() > 1,
+        isGiven(SERIES)
+            ? "--series takes one capture at a time"
+            : "--run and --step are about one capture; for several write a manifest and give"
+                + " --captures");
   }
 
   Preview inspect(StudyFolder folder, Path file, TableReaders readers, ImportChoices choices) {
@@ -131,15 +129,13 @@ final class CaptureImportOptions extends SettingOptions {
             .filter(name -> !values.containsKey(name.substring(2)))
             .filter(name -> !(isGiven(SERIES) && List.of("--run", "--step").contains(name)))
             .toList();
-    if (!missing.isEmpty()) {
-      throw new UnusableException(
-          "%s also needs %s",
-          isGiven(SERIES) ? "a series" : "a single capture", String.join(", ", missing));
-    }
+    refuse(
+        !missing.isEmpty(),
+        "%s also needs %s",
+        isGiven(SERIES) ? "a series" : "a single capture",
+        String.join(", ", missing));
     String[] load = String.valueOf(values.remove("load")).strip().split("\\s+", 2);
-    if (load.length < 2) {
-      throw new UnusableException("--load needs a unit, such as --load \"20 kg\"");
-    }
+    refuse(load.length < 2, "--load needs a unit, such as --load \"20 kg\"");
     values.put("load [" + load[1] + "]", load[0]);
     return values;
   }

@@ -6,7 +6,6 @@ import java.time.Clock;
 import java.time.ZoneId;
 import java.util.List;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyContents;
@@ -28,22 +27,14 @@ public final class EnterCommand extends CliCommand {
   @Option(names = "--who", paramLabel = "NAME")
   private String who = System.getProperty("user.name", "");
 
-  public EnterCommand(CliContext io) {
-    super(io);
-  }
-
   @Override
   public Integer call() {
-    if (who.isBlank()) {
-      throw new UnusableException("--who is empty: who types?");
-    }
+    refuse(who.isBlank(), "--who is empty: who types?");
     StudyContents contents = open(study);
     StudyFolder folder = StudyFolder.at(study);
     TypedEntry entry = TypedEntry.of(folder, contents, benchPlan(folder));
-    if (entry.planned() == 0) {
-      throw new UnusableException(
-          "study.yaml lists no planned pairs, so there is no order to type in");
-    }
+    refuse(
+        entry.planned() == 0, "study.yaml lists no planned pairs, so there is no order to type in");
     try (EntryDrafts drafts =
         EntryDrafts.open(folder, entry, who.strip(), Clock.system(ZoneId.systemDefault()))) {
       new EnterSession(io, entry, drafts).run();

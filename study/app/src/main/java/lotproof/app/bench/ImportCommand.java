@@ -11,7 +11,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.UnusableException;
@@ -106,10 +105,6 @@ public final class ImportCommand extends CliCommand.OnStudy {
       Provenance recorded,
       Provenance received,
       List<Difference.Change> changes) {}
-
-  public ImportCommand(CliContext io) {
-    super(io);
-  }
 
   @Override
   public Integer call() {

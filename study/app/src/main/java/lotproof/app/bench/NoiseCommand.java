@@ -14,7 +14,6 @@ import java.util.function.IntConsumer;
 import java.util.regex.PatternSyntaxException;
 import java.util.stream.IntStream;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
@@ -108,10 +107,6 @@ public final class NoiseCommand extends CliCommand.WithJson {
     static Source of(Path path) {
       return new Source(String.valueOf(path.getFileName()), path, Optional.empty());
     }
-  }
-
-  public NoiseCommand(CliContext io) {
-    super(io);
   }
 
   @Override

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -12,30 +14,30 @@ import org.jspecify.annotations.Nullable;
 
 /** The settings of a plan: from options, else from a person who is asked, else their defaults. */
 final class PlanAnswers extends TextOptions {
-  private final CliContext io;
+  private CliContext io = CliContext.NOWHERE;
   private boolean asks;
 
-  PlanAnswers(CliContext io, Set<PlanSetting> settings) {
-    this.io = io;
+  PlanAnswers(Set<PlanSetting> settings) {
     settings.forEach(setting -> add(setting.option()));
   }
 
   /**
    * Begins to answer.
    *
+   * @param context where the person is
    * @param person whether a person is asked for what is missing; else all of it is named at once
    * @param settings what is needed
    */
-  void begin(boolean person, Set<PlanSetting> settings) {
+  void begin(CliContext context, boolean person, Set<PlanSetting> settings) {
+    io = context;
     asks = person;
     List<String> missing =
         settings.stream().filter(this::isMissing).map(setting -> setting.name).toList();
-    if (!asks && !missing.isEmpty()) {
-      throw new UnusableException(
-          "%s%s; in a terminal, or with --ask, plan asks for them (lotproof plan --help)",
-          missing.size() == 1 ? "missing option: " : "missing options: ",
-          String.join(", ", missing));
-    }
+    refuse(
+        !asks && !missing.isEmpty(),
+        "%s%s; in a terminal, or with --ask, plan asks for them (lotproof plan --help)",
+        missing.size() == 1 ? "missing option: " : "missing options: ",
+        String.join(", ", missing));
   }
 
   boolean asks() {

@@ -8,9 +8,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
@@ -45,8 +43,8 @@ public final class PlanCommand extends CliCommand.WithJson {
   private @Nullable Path study;
 
   @Mixin private PlanOptions options = new PlanOptions();
-  private final PlanAnswers answers = listed(new PlanAnswers(io, EnumSet.allOf(PlanSetting.class)));
-  @Mixin private AssumedSpreadOptions spread = new AssumedSpreadOptions(answers);
+  private final PlanAnswers answers = listed(new PlanAnswers(EnumSet.allOf(PlanSetting.class)));
+  @Mixin private AssumedSpreadOptions spread = listed(new AssumedSpreadOptions(answers));
 
   @Option(names = "--ask")
   private boolean ask;
@@ -83,11 +81,6 @@ public final class PlanCommand extends CliCommand.WithJson {
       String command, String version, int exit, long seed, List<String> written)
       implements Message {}
 
-  public PlanCommand(CliContext io) {
-    super(io);
-    listed(spread.understanding);
-  }
-
   @Override
   public Integer call() {
     if (sideSheets) {
@@ -102,6 +95,7 @@ public final class PlanCommand extends CliCommand.WithJson {
                   it.root() + " holds a study already; name another folder, nothing was written");
             });
     answers.begin(
+        io,
         ask || (io.terminal() && !json),
         spread.hasPilot() ? PlanSetting.STUDY : EnumSet.allOf(PlanSetting.class));
     PlanDraft draft = PlanDraft.of(options, spread, answers);
@@ -121,23 +115,21 @@ public final class PlanCommand extends CliCommand.WithJson {
             RunOrder.of(layout, draft.times(), options.seed));
     Study planned = draft.described().withDesign(design(draft, chosen, partners, plan));
     List<String> written = folder.map(it -> write(it, planned, plan)).orElse(List.of());
-    if (json) {
-      io.json(
-          new Plan(
-              "plan",
-              Version.number(),
-              Exit.DONE,
-              options.seed,
-              draft.assumed(),
-              draft.times(),
-              question,
-              comparison,
-              chosen.key(),
-              written));
-    } else {
-      new PlanScreen(io).show(comparison, chosen, plan, question, written, study);
-    }
-    return Exit.DONE;
+    return answer(
+        Exit.DONE,
+        () ->
+            new Plan(
+                "plan",
+                Version.number(),
+                Exit.DONE,
+                options.seed,
+                draft.assumed(),
+                draft.times(),
+                question,
+                comparison,
+                chosen.key(),
+                written),
+        () -> new PlanScreen(io).show(comparison, chosen, plan, question, written, study));
   }
 
   private static Design design(
@@ -156,15 +148,13 @@ public final class PlanCommand extends CliCommand.WithJson {
   }
 
   private DesignComparison compared(PlanDraft draft, PlannedClaim question) {
-    OptionalDouble mostHours =
-        options.mostHours == null ? OptionalDouble.empty() : OptionalDouble.of(options.mostHours);
     DesignComparison.Start start =
         new DesignComparison.Start(
             draft.described().units(),
             draft.assumed(),
             question,
             draft.times(),
-            mostHours,
+            options.mostHours,
             options.seed,
             Runtime.getRuntime().availableProcessors());
     return checked(
@@ -256,17 +246,16 @@ public final class PlanCommand extends CliCommand.WithJson {
       throw new UnusableException("--side-sheets needs STUDY, the folder of the study");
     }
     Study known = open(root).study();
-    if (known.design().sideTests().isEmpty()) {
-      throw new UnusableException(
-          "study.yaml names no side test; put them into design.side-tests (docs/formats.md)");
-    }
+    refuse(
+        known.design().sideTests().isEmpty(),
+        "study.yaml names no side test; put them into design.side-tests (docs/formats.md)");
     List<String> written = putBench(StudyFolder.at(root), sideSheets(known));
-    if (json) {
-      io.json(new SideSheetFiles("plan", Version.number(), Exit.DONE, options.seed, written));
-    } else {
-      io.say("Written to " + root + ": " + String.join(", ", written) + ".");
-      io.say("Each workbook has its preparation beside the readings; read it first.");
-    }
-    return Exit.DONE;
+    return answer(
+        Exit.DONE,
+        () -> new SideSheetFiles("plan", Version.number(), Exit.DONE, options.seed, written),
+        () -> {
+          io.say("Written to " + root + ": " + String.join(", ", written) + ".");
+          io.say("Each workbook has its preparation beside the readings; read it first.");
+        });
   }
 }

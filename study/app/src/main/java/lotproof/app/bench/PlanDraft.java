@@ -1,6 +1,7 @@
 package lotproof.app.bench;
 
 import static lotproof.app.cli.CliCommand.checked;
+import static lotproof.app.cli.CliCommand.refuse;
 
 import java.math.BigDecimal;
 import java.util.ArrayList;
@@ -169,12 +170,14 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     for (Lot lot : lots) {
       for (String serial : lot.serials()) {
         String other = lotOf.putIfAbsent(serial, lot.name());
-        if (other != null) {
-          throw new UnusableException(
-              "%s %s stands in lot %s and in lot %s; if serials start again in every lot, say"
-                  + " --serials per-lot",
-              kind.key(), serial, other, lot.name());
-        }
+        refuse(
+            other != null,
+            "%s %s stands in lot %s and in lot %s; if serials start again in every lot, say"
+                + " --serials per-lot",
+            kind.key(),
+            serial,
+            other,
+            lot.name());
       }
     }
     return lots;
@@ -205,9 +208,9 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     for (String text : texts) {
       SideTest test =
           PlanParsers.read("--side-test", text, it -> PlanParsers.sideTest(it, capacity));
-      if (tests.stream().anyMatch(other -> other.effect() == test.effect())) {
-        throw new UnusableException("--side-test: " + test.effect().key() + " stands twice");
-      }
+      refuse(
+          tests.stream().anyMatch(other -> other.effect() == test.effect()),
+          "--side-test: " + test.effect().key() + " stands twice");
       tests.add(test);
     }
     return tests;

@@ -1,6 +1,7 @@
 package lotproof.app.bench;
 
 import java.util.List;
+import java.util.OptionalDouble;
 import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.plan.design.SideSheets;
 import org.jspecify.annotations.Nullable;
@@ -21,7 +22,7 @@ final class PlanOptions {
   List<String> causes = List.of("bench damage", "production screen", "wrong wiring");
 
   @Option(names = "--most-hours", paramLabel = "H")
-  @Nullable Double mostHours;
+  OptionalDouble mostHours = OptionalDouble.empty();
 
   @Option(names = "--design", paramLabel = "KEY")
   @Nullable String design;

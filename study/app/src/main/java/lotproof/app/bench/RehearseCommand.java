@@ -5,19 +5,25 @@ import static lotproof.report.model.Format.percent;
 import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
+import lotproof.claim.EstimatedCurves;
+import lotproof.claim.StudyAnalysis;
 import lotproof.folder.StudyContents;
-import lotproof.folder.StudyFolder;
+import lotproof.model.PooledSpread;
 import lotproof.plan.design.Layout;
+import lotproof.plan.rehearse.AssumedCurves;
 import lotproof.plan.rehearse.PlannedClaim;
 import lotproof.plan.rehearse.Rehearsal;
 import lotproof.plan.rehearse.RehearsalResult;
+import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
+import lotproof.study.BenchPlan;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
@@ -41,7 +47,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   private String level = "";
 
   @Option(names = "--wanted", paramLabel = "G")
-  private @Nullable Double wanted;
+  private OptionalDouble wanted = OptionalDouble.empty();
 
   @Option(names = "--seed")
   private @Nullable Long seed;
@@ -51,7 +57,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
 
   @Mixin
   private AssumedSpreadOptions spread =
-      new AssumedSpreadOptions(listed(new PlanAnswers(io, PlanSetting.SPREAD)));
+      listed(new AssumedSpreadOptions(listed(new PlanAnswers(PlanSetting.SPREAD))));
 
   /**
    * How a planned study would end.
@@ -76,29 +82,32 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       RehearsalResult result)
       implements Message {}
 
-  public RehearseCommand(CliContext io) {
-    super(io);
-    listed(spread.understanding);
-  }
+  /**
+   * What a rehearsal takes to be true.
+   *
+   * @param curves errors of kits
+   * @param atWorst the spread at the load where errors are widest
+   * @param guardGrams what the record adds to its bounds; empty without a record
+   */
+  private record Truth(AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
 
   @Override
   public Integer call() {
-    if (!(times >= 1 && times <= MOST_TIMES) || threads < 1) {
-      throw new UnusableException(
-          "--times lies between 1 and " + MOST_TIMES + ", and --threads is 1 or more");
-    }
+    refuse(
+        !(times >= 1 && times <= MOST_TIMES) || threads < 1,
+        "--times lies between 1 and " + MOST_TIMES + ", and --threads is 1 or more");
     StudyContents contents = open(study);
     Study it = contents.study();
     mustBeRehearsable(it);
     LevelRequest request = request(it);
-    RehearsedTruth truth = RehearsedTruth.of(contents, StudyFolder.at(study), request, spread);
-    Units units = units(it);
-    PlannedClaim question = PlanDraft.question(it, request, truth.guardGrams());
+    Truth truth = truth(contents, request);
+    Units units = checked(() -> it.units().twoOrMore());
+    PlannedClaim question = PlanDraft.question(it, request, truth.guardGrams);
     Rehearsal.Planned planned =
         new Rehearsal.Planned(
-            Layout.of(units, it.design().pairs()),
+            Layout.of(it.design().reference().map(units::with).orElse(units), it.design().pairs()),
             it.design().reference(),
-            truth.curves(),
+            truth.curves,
             question);
     long used = seed == null ? it.seed() : seed;
     Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
@@ -107,49 +116,51 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     if (outcome instanceof Rehearsal.Outcome.Not not) {
       throw new UnusableException("the planned study supports no figure: " + not.reason());
     }
-    RehearsalResult result = ((Rehearsal.Outcome.Rehearsed) outcome).result();
-    int runs = planned.layout().meetings().size();
-    if (json) {
-      io.json(
-          new Rehearsed(
-              Origin.of("rehearse", contents, Exit.DONE),
-              request.level().key(),
-              runs,
-              used,
-              truth.atWorst(),
-              truth.curves().points(),
-              question,
-              result));
-    } else {
-      print(it, request, runs, truth, question, result);
-    }
-    return Exit.DONE;
+    Rehearsed rehearsed =
+        new Rehearsed(
+            Origin.of("rehearse", contents, Exit.DONE),
+            request.level().key(),
+            planned.layout().meetings().size(),
+            used,
+            truth.atWorst,
+            truth.curves.points(),
+            question,
+            ((Rehearsal.Outcome.Rehearsed) outcome).result());
+    return answer(
+        Exit.DONE,
+        () -> rehearsed,
+        () -> {
+          io.sayf(
+              "%s: %s rehearsals of %s runs, %s.",
+              io.strong(it.title()), times, rehearsed.runs, request.level().description());
+          print(rehearsed, truth.guardGrams.isPresent());
+        });
   }
 
   private static void mustBeRehearsable(Study it) {
-    if (!(it.claim().form() instanceof ClaimForm.Symmetric)) {
-      throw new UnusableException(
-          "the study asks for a figure of the form \"%s\"; only ± the same grams at all loads can"
-              + " be rehearsed",
-          it.claim().form().key());
-    }
-    if (it.claim().subject() != ClaimRequest.Subject.KIT) {
-      throw new UnusableException(
-          "the study claims for a %s alone; only kits can be rehearsed",
-          it.claim().subject().key());
-    }
-    if (it.claim().assumedLotRatio().isPresent()) {
-      throw new UnusableException(
-          "the study declares how far lots spread without measuring it; what was not drawn cannot"
-              + " be rehearsed");
-    }
+    ClaimRequest claim = it.claim();
+    refuse(
+        !(claim.form() instanceof ClaimForm.Symmetric),
+        "the study asks for a figure of the form \"%s\"; only ± the same grams at all loads can be"
+            + " rehearsed",
+        claim.form().key());
+    refuse(
+        claim.subject() != ClaimRequest.Subject.KIT,
+        "the study claims for a %s alone; only kits can be rehearsed",
+        claim.subject().key());
+    refuse(
+        claim.assumedLotRatio().isPresent(),
+        "the study declares how far lots spread without measuring it; what was not drawn cannot be"
+            + " rehearsed");
+    refuse(
+        claim.levels().isEmpty(), "the study asks for no claim, so there is nothing to rehearse");
+    refuse(
+        it.design().pairs().isEmpty(),
+        "study.yaml lists no planned pairs, so there is no plan to rehearse");
   }
 
   private LevelRequest request(Study it) {
     List<LevelRequest> levels = it.claim().levels();
-    if (levels.isEmpty()) {
-      throw new UnusableException("the study asks for no claim, so there is nothing to rehearse");
-    }
     LevelRequest request =
         levels.stream()
             .filter(r -> level.isEmpty() || r.level().key().equals(level))
@@ -160,46 +171,55 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                         "the study has no level \"%s\"; it has %s",
                         level,
                         String.join(", ", levels.stream().map(r -> r.level().key()).toList())));
-    return wanted == null ? request : checked(() -> request.wanting(wanted));
+    return wanted.isEmpty() ? request : checked(() -> request.wanting(wanted.getAsDouble()));
   }
 
-  private static Units units(Study it) {
-    if (it.design().pairs().isEmpty()) {
-      throw new UnusableException(
-          "study.yaml lists no planned pairs, so there is no plan to rehearse");
+  /** From the options; else from the record; else from the plan. */
+  private Truth truth(StudyContents contents, LevelRequest request) {
+    Optional<EstimatedCurves> recorded =
+        spread.complete() || contents.readings().isEmpty()
+            ? Optional.empty()
+            : new StudyAnalysis(contents.study())
+                .curves(contents.readings(), contents.decisions(), request);
+    OptionalDouble guard =
+        recorded.map(it -> OptionalDouble.of(it.guardGrams())).orElse(OptionalDouble.empty());
+    Optional<AssumedSpread> atWorst = recorded.map(RehearseCommand::atWorst);
+    if (recorded.isPresent() && !spread.given() && recorded.get().covariances().isPresent()) {
+      EstimatedCurves found = recorded.get();
+      AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
+      return new Truth(curves, atWorst.orElseThrow(), guard);
     }
-    return checked(
-        () -> {
-          Units units = it.units().twoOrMore();
-          return it.design().reference().map(units::with).orElse(units);
-        });
+    Optional<AssumedSpread> known =
+        atWorst.isPresent() || spread.complete()
+            ? atWorst
+            : benchPlan(folder(study)).map(BenchPlan::assumed);
+    AssumedSpread assumed = spread.assumed(known);
+    return new Truth(AssumedCurves.atOneLoad(assumed), assumed, guard);
   }
 
-  private void print(
-      Study it,
-      LevelRequest request,
-      int runs,
-      RehearsedTruth truth,
-      PlannedClaim question,
-      RehearsalResult result) {
-    AssumedSpread assumed = truth.atWorst();
-    io.sayf(
-        "%s: %s rehearsals of %s runs, %s.",
-        io.strong(it.title()), result.times(), runs, request.level().description());
+  private static AssumedSpread atWorst(EstimatedCurves found) {
+    ErrorCurve.Point worst = found.places().get(found.worst());
+    String origin =
+        "the record's estimates at %s kg %s"
+            .formatted(worst.loadKilograms(), worst.direction().word());
+    return PooledSpread.of(origin, found.means()[found.worst()], found.variancesAtWorst());
+  }
+
+  private void print(Rehearsed rehearsed, boolean ofRecord) {
+    AssumedSpread assumed = rehearsed.assumed;
+    PlannedClaim question = rehearsed.question;
+    RehearsalResult result = rehearsed.result;
     io.sayf(
         "Assumed (%s): %s. %s %% of kits are then within ±%s g.",
         assumed.origin(),
         PlanScreen.words(assumed),
         digits(100 * question.content(), 3),
         digits(result.trueFigureGrams(), 3));
-    String included = truth.guardGrams().isPresent() ? "guard bands" : "masses";
     io.show(
         new TableBuilder<RehearsalResult.QuantileGrams>(
-                "Printable figure, "
-                    + included
-                    + " ("
-                    + digits(question.guardGrams(), 3)
-                    + " g) included")
+                "Printable figure, %s (%s g) included"
+                    .formatted(
+                        ofRecord ? "guard bands" : "masses", digits(question.guardGrams(), 3)))
             .add("Share of studies at or below", percent(0), q -> q.fraction())
             .add("Figure [g]", decimals(1), q -> q.grams())
             .of(result.safest()));
@@ -212,7 +232,12 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     if (result.withoutFigure() > 0) {
       io.say(result.withoutFigure() + " studies gave no figure at all.");
     }
-    io.say(truth.limits());
+    io.sayf(
+        "%sNot rehearsed: %smissing runs, and shapes other than normal.",
+        rehearsed.points > 1
+            ? ""
+            : "Errors at other loads are taken to follow the one at the worst load. ",
+        ofRecord ? "" : "guard bands that only readings show (between loads), ");
   }
 
   private void print(RehearsalResult.Wanted w, PlannedClaim question) {

@@ -6,7 +6,6 @@ import static lotproof.report.words.Numbers.digits;
 
 import java.util.List;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.claim.premise.Assumption.LotsAndDays;
@@ -39,10 +38,6 @@ public final class StatusCommand extends CliCommand.OnStudy {
       BenchFindings findings,
       List<DataIssue> issues)
       implements Message {}
-
-  public StatusCommand(CliContext io) {
-    super(io);
-  }
 
   @Override
   public Integer call() {

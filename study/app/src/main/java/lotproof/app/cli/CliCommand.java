@@ -20,12 +20,10 @@ import picocli.CommandLine.Parameters;
 
 /** A command, and what commands share. */
 public abstract class CliCommand implements Callable<Integer> {
-  protected final CliContext io;
-  private final List<TextOptions> listed = new ArrayList<>();
+  /** Where it runs; nowhere before it begins. */
+  protected CliContext io = CliContext.NOWHERE;
 
-  protected CliCommand(CliContext io) {
-    this.io = io;
-  }
+  private final List<TextOptions> listed = new ArrayList<>();
 
   /** Gives the command options that are made from a list. */
   protected final <T extends TextOptions> T listed(T options) {
@@ -33,8 +31,9 @@ public abstract class CliCommand implements Callable<Integer> {
     return options;
   }
 
-  /** Adds the options that are made from lists. */
-  public final void addListed(CommandSpec spec) {
+  /** Says where it runs, and adds the options that are made from lists. */
+  public final void begin(CliContext context, CommandSpec spec) {
+    io = context;
     listed.forEach(options -> options.addTo(spec));
   }
 
@@ -51,8 +50,14 @@ public abstract class CliCommand implements Callable<Integer> {
         description = "print the result as JSON (schemas: docs/*.schema.json)")
     protected boolean json;
 
-    protected WithJson(CliContext io) {
-      super(io);
+    /** Answers as JSON or in words, and gives the exit code. */
+    protected final int answer(int exit, Supplier<? extends Record> message, Runnable words) {
+      if (json) {
+        io.json(message.get());
+      } else {
+        words.run();
+      }
+      return exit;
     }
   }
 
@@ -60,10 +65,6 @@ public abstract class CliCommand implements Callable<Integer> {
   public abstract static class OnStudy extends WithJson {
     @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
     protected Path study = Path.of("");
-
-    protected OnStudy(CliContext io) {
-      super(io);
-    }
   }
 
   /** The folder's contents; everything that is wrong with it ends the command. */
@@ -73,12 +74,9 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** The folder, which must be there. */
   public static StudyFolder folder(Path path) {
-    if (!Files.exists(path)) {
-      throw new UnusableException("there is no study folder " + path);
-    }
-    if (!Files.isDirectory(path)) {
-      throw new UnusableException(path + " is not a folder; name the folder that holds study.yaml");
-    }
+    refuse(!Files.exists(path), "there is no study folder " + path);
+    refuse(
+        !Files.isDirectory(path), path + " is not a folder; name the folder that holds study.yaml");
     return StudyFolder.at(path);
   }
 
@@ -98,6 +96,13 @@ public abstract class CliCommand implements Callable<Integer> {
       return made.get();
     } catch (IllegalArgumentException e) {
       throw new UnusableException(Objects.requireNonNullElse(e.getMessage(), "wrong value"));
+    }
+  }
+
+  /** Ends the command where something is wrong; the message is made like a format's. */
+  public static void refuse(boolean wrong, String message, @Nullable Object... values) {
+    if (wrong) {
+      throw new UnusableException(values.length == 0 ? message : message.formatted(values));
     }
   }
 

@@ -2,6 +2,7 @@ package lotproof.app.cli;
 
 import java.io.BufferedReader;
 import java.io.PrintWriter;
+import java.io.Writer;
 import java.time.Duration;
 import java.util.List;
 import java.util.Locale;
@@ -34,6 +35,11 @@ public final class CliContext implements AutoCloseable {
   private static final String GREEN = "\u001B[32m";
   private static final String RED = "\u001B[31m";
   private static final Pattern COLOR = Pattern.compile("\u001B\\[(?:0|1|31|32)m");
+
+  /** Where nobody reads or answers. */
+  public static final CliContext NOWHERE =
+      new CliContext(
+          new PrintWriter(Writer.nullWriter()), new PrintWriter(Writer.nullWriter()), null, false);
 
   /** When to use colour. Nothing is said by colour alone. */
   public enum Color {

@@ -1,5 +1,7 @@
 package lotproof.app.cli;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Arrays;
@@ -45,9 +47,7 @@ public final class MappingOptions extends SettingOptions {
     Mapping mapping = onto(saved(folder));
     for (Map.Entry<String, String> column : pairs(COLUMN).entrySet()) {
       Optional<String> why = MappingFile.whyNotMeaning(column.getValue());
-      if (why.isPresent()) {
-        throw new UnusableException("--column " + column.getKey() + ": " + why.get());
-      }
+      refuse(why.isPresent(), "--column %s: %s", column.getKey(), why.orElse(""));
       mapping = mapping.withColumn(column.getKey(), column.getValue());
     }
     for (Map.Entry<String, String> value : pairs(VALUE).entrySet()) {
@@ -89,10 +89,9 @@ public final class MappingOptions extends SettingOptions {
 
   /** Where a mapping of this name lies; ends the command when it cannot be a name. */
   private static String place(String name) {
-    if (!MappingFile.isName(name)) {
-      throw new UnusableException(
-          "a mapping's name has letters, digits, - and _ only, at most 60 of them");
-    }
+    refuse(
+        !MappingFile.isName(name),
+        "a mapping's name has letters, digits, - and _ only, at most 60 of them");
     return StudyFolder.MAPPINGS + "/" + name + ".yaml";
   }
 

@@ -1,5 +1,7 @@
 package lotproof.app.cli;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
@@ -18,6 +20,18 @@ public class SettingOptions extends TextOptions {
   public static final Set<Setting> OF_CAPTURES =
       EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
 
+  /** What a table of any kind may leave open about itself. */
+  public static final Set<Setting> OF_TABLES =
+      EnumSet.of(
+          Setting.ENCODING,
+          Setting.SEPARATOR,
+          Setting.DECIMAL,
+          Setting.GROUPING,
+          Setting.SHEET,
+          Setting.HEADER_ROW,
+          Setting.HIDDEN,
+          Setting.STRUCK);
+
   private static final Map<String, String> MARKS =
       Map.of(",", "comma", ";", "semicolon", "\t", "tab", " ", "space");
 
@@ -35,13 +49,6 @@ public class SettingOptions extends TextOptions {
       add("--" + name.apply(setting), "VALUE", setting.words() + choices);
     }
     return this;
-  }
-
-  /** Those that a table of any kind may leave open about itself. */
-  public static SettingOptions ofTables(String heading) {
-    Set<Setting> settings = EnumSet.range(Setting.ENCODING, Setting.STRUCK);
-    settings.remove(Setting.DATES);
-    return new SettingOptions(heading).addSettings(settings, Setting::key);
   }
 
   private static String words(List<String> choices) {
@@ -64,9 +71,7 @@ public class SettingOptions extends TextOptions {
         boolean mark = setting == Setting.CAPTURE_SEPARATOR;
         String value = mark ? MARKS.getOrDefault(given.get(), given.get()) : given.get();
         Optional<String> why = MappingFile.whyNot(setting, value);
-        if (why.isPresent()) {
-          throw new UnusableException(name.getValue() + ": " + why.get());
-        }
+        refuse(why.isPresent(), "%s: %s", name.getValue(), why.orElse(""));
         mapping = mapping.with(setting, value);
       }
     }

@@ -1,5 +1,7 @@
 package lotproof.app.cli;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -110,11 +112,10 @@ public record UnitTable(
       }
     }
     UnusableException.refuse(questions);
-    if (columns.perLot && !lotsKnown) {
-      throw new UnusableException(
-          columns.perLotOption
-              + " needs a column of lots beside the serials; name it with its option");
-    }
+    refuse(
+        columns.perLot && !lotsKnown,
+        columns.perLotOption
+            + " needs a column of lots beside the serials; name it with its option");
     return labels;
   }
 }

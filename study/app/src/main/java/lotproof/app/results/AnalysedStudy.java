@@ -1,5 +1,7 @@
 package lotproof.app.results;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -9,7 +11,6 @@ import java.util.function.UnaryOperator;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
@@ -66,14 +67,19 @@ record AnalysedStudy(
   }
 
   static void mustHoldReadings(Path path, StudyContents contents) {
-    if (contents.readings().isEmpty()) {
-      throw new UnusableException(
-          path + ": the record holds no reading; take some in with lotproof import");
-    }
+    refuse(
+        contents.readings().isEmpty(),
+        path + ": the record holds no reading; take some in with lotproof import");
   }
 
   Origin origin(String command, int exit) {
     return Origin.of(command, contents, exit);
+  }
+
+  /** Shows the sections of a report, and the first issues of the data. */
+  void show(CliContext io, Report shown) {
+    io.showSections(shown);
+    io.showFirst(issues);
   }
 
   /**

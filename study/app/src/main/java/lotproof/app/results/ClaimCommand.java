@@ -10,7 +10,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
@@ -70,10 +69,6 @@ public final class ClaimCommand extends CliCommand.OnStudy {
    */
   public record Draft(Origin origin, DraftReport report, String instead) implements Message {}
 
-  public ClaimCommand(CliContext io) {
-    super(io);
-  }
-
   @Override
   public Integer call() {
     Optional<String> sentence = draft.map(ClaimCommand::draftText);
@@ -123,9 +118,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
     } catch (IOException e) {
       throw new UnusableException("--check: " + given + " cannot be read as text in UTF-8");
     }
-    if (text.isBlank()) {
-      throw new UnusableException("--check: the draft is empty");
-    }
+    refuse(text.isBlank(), "--check: the draft is empty");
     return text.strip();
   }
 
@@ -173,14 +166,15 @@ public final class ClaimCommand extends CliCommand.OnStudy {
     List<String> keys = claim.levels().stream().map(request -> request.level().key()).toList();
     figures.forEach(
         (key, grams) -> {
-          if (!keys.contains(key)) {
-            throw new UnusableException(
-                "%s: the study asks for no calibration level \"%s\"; %s",
-                option, key, Nearest.hint(key, keys, "its levels"));
-          }
-          if (!(grams > 0 && Double.isFinite(grams))) {
-            throw new UnusableException(option + ": a figure must be above 0 g, was " + grams);
-          }
+          refuse(
+              !keys.contains(key),
+              "%s: the study asks for no calibration level \"%s\"; %s",
+              option,
+              key,
+              Nearest.hint(key, keys, "its levels"));
+          refuse(
+              !(grams > 0 && Double.isFinite(grams)),
+              option + ": a figure must be above 0 g, was " + grams);
         });
   }
 }

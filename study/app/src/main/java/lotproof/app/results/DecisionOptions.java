@@ -1,5 +1,7 @@
 package lotproof.app.results;
 
+import static lotproof.app.cli.CliCommand.refuse;
+
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -65,9 +67,7 @@ final class DecisionOptions extends TextOptions {
 
   /** The decision that the options state, named behind those of the folder. */
   Decision decision(StudyContents contents) {
-    if (given(ACTIONS).size() > 1) {
-      throw new UnusableException("--decide and --undo are two decisions; write one at a time");
-    }
+    refuse(given(ACTIONS).size() > 1, "--decide and --undo are two decisions; write one at a time");
     needed("--who", "the person who decides");
     needed("--when", "when it was decided, such as 2026-03-05");
     return given(UNDO)
@@ -99,9 +99,9 @@ final class DecisionOptions extends TextOptions {
       return Optional.empty();
     }
     boolean cell = given("--right-cell").isPresent();
-    if (cell == given("--right-board").isPresent()) {
-      throw new UnusableException("corrected needs either --right-cell or --right-board");
-    }
+    refuse(
+        cell == given("--right-board").isPresent(),
+        "corrected needs either --right-cell or --right-board");
     return Optional.of((cell ? Target.CELL : Target.BOARD).key());
   }
 
@@ -117,10 +117,11 @@ final class DecisionOptions extends TextOptions {
 
   private Decision withdrawal(StudyContents contents, String id) {
     List<String> ids = contents.decisions().stream().map(Decision::id).toList();
-    if (!ids.contains(id)) {
-      throw new UnusableException(
-          "--undo: there is no decision \"%s\"; %s", id, Nearest.hint(id, ids, "decisions"));
-    }
+    refuse(
+        !ids.contains(id),
+        "--undo: there is no decision \"%s\"; %s",
+        id,
+        Nearest.hint(id, ids, "decisions"));
     Decision undone = contents.decisions().get(ids.indexOf(id));
     return made(
         contents,
@@ -133,9 +134,9 @@ final class DecisionOptions extends TextOptions {
   private Decision decided(StudyContents contents, Action action) {
     Optional<String> unit = given("--unit");
     Optional<String> run = given("--run");
-    if (unit.isPresent() == run.isPresent()) {
-      throw new UnusableException("a decision is about either --unit or --run; name one");
-    }
+    refuse(
+        unit.isPresent() == run.isPresent(),
+        "a decision is about either --unit or --run; name one");
     Target target = unit.map(serial -> kindOf(contents.study(), serial)).orElse(Target.RUN);
     String usual =
         switch (action) {

@@ -7,10 +7,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.UnusableException;
 import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.OutputSink;
@@ -37,13 +35,13 @@ public final class LimitsCommand extends CliCommand.OnStudy {
   private boolean falling;
 
   @Option(names = "--uncertainty", paramLabel = "GRAMS")
-  private @Nullable Double uncertainty;
+  private OptionalDouble uncertainty = OptionalDouble.empty();
 
   @Option(names = "--changed-temperature")
   private boolean changedTemperature;
 
   @Option(names = "--conformity", paramLabel = "FRACTION")
-  private @Nullable Double conformity;
+  private OptionalDouble conformity = OptionalDouble.empty();
 
   @Option(names = "--to", paramLabel = "DIR")
   private @Nullable Path to;
@@ -51,10 +49,6 @@ public final class LimitsCommand extends CliCommand.OnStudy {
   /** What {@code limits} computed. */
   public record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues)
       implements Message {}
-
-  public LimitsCommand(CliContext io) {
-    super(io);
-  }
 
   @Override
   public Integer call() {
@@ -73,23 +67,20 @@ public final class LimitsCommand extends CliCommand.OnStudy {
     if (to != null) {
       new CsvWriter().write(report, OutputSink.folder(to));
     }
-    if (json) {
-      io.json(new Limits(analysed.origin("limits", exit), limits, analysed.issues()));
-    } else {
-      io.showSections(report);
-      io.showFirst(analysed.issues());
-    }
-    return exit;
+    return answer(
+        exit,
+        () -> new Limits(analysed.origin("limits", exit), limits, analysed.issues()),
+        () -> analysed.show(io, report));
   }
 
   private LimitOptions options(Study asked) {
     ClaimCommand.mustHaveLevels(asked, "--figure", figures);
     for (double load : testLoads) {
-      if (!asked.design().loadsKilograms().contains(load) || load == 0) {
-        throw new UnusableException(
-            "--test-loads: the study has no reading at %s kg; its loads are %s kg",
-            load, asked.design().loadsKilograms().stream().filter(l -> l > 0).distinct().toList());
-      }
+      refuse(
+          !asked.design().loadsKilograms().contains(load) || load == 0,
+          "--test-loads: the study has no reading at %s kg; its loads are %s kg",
+          load,
+          asked.design().loadsKilograms().stream().filter(l -> l > 0).distinct().toList());
     }
     return checked(
         () ->
@@ -97,8 +88,8 @@ public final class LimitsCommand extends CliCommand.OnStudy {
                 figures,
                 testLoads,
                 falling,
-                uncertainty == null ? OptionalDouble.empty() : OptionalDouble.of(uncertainty),
+                uncertainty,
                 changedTemperature,
-                conformity == null ? asked.claim().content() : conformity));
+                conformity.orElse(asked.claim().content())));
   }
 }

@@ -10,10 +10,8 @@ import java.util.Objects;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.UnusableException;
 import lotproof.report.OutputSink;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -37,21 +35,15 @@ public final class ReportCommand extends CliCommand.OnStudy {
       Origin origin, boolean holds, List<String> reasons, List<ReportFiles.CheckedFile> files)
       implements Message {}
 
-  public ReportCommand(CliContext io) {
-    super(io);
-  }
-
   @Override
   public Integer call() {
     if (verify != null) {
       return verify(verify);
     }
-    if (to != null && to.toString().isBlank()) {
-      throw new UnusableException("--to names no folder");
-    }
-    if (to != null && Files.exists(to) && !Files.isDirectory(to)) {
-      throw new UnusableException("--to " + to + " is a file; name a folder");
-    }
+    refuse(to != null && to.toString().isBlank(), "--to names no folder");
+    refuse(
+        to != null && Files.exists(to) && !Files.isDirectory(to),
+        "--to " + to + " is a file; name a folder");
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
     Path target = to == null ? Path.of("target", "report", name()) : to;
     OutputSink folder = OutputSink.folder(target);
@@ -66,9 +58,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
   }
 
   private int verify(Path folder) {
-    if (to != null) {
-      throw new UnusableException("--verify writes nothing, so there is nothing to write --to");
-    }
+    refuse(to != null, "--verify writes nothing, so there is nothing to write --to");
     ReportFiles.MadeFrom origin = ReportFiles.origin(folder);
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
     List<ReportFiles.CheckedFile> files =

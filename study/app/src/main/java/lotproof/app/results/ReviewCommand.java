@@ -5,7 +5,6 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
@@ -64,47 +63,39 @@ public final class ReviewCommand extends CliCommand.OnStudy {
   /** What {@code review --split} computed. */
   public record Split(Origin origin, List<String> units, SplitClaim claim) implements Message {}
 
-  public ReviewCommand(CliContext io) {
-    super(io);
-  }
-
   @Override
   public Integer call() {
     if (decisions.asked()) {
       return decide();
     }
     if (!split.isEmpty()) {
-      showSplit(open(study), split);
-    } else if (history != null) {
-      showHistory(history);
-    } else {
-      showFindings();
+      return showSplit(open(study), split);
     }
-    return Exit.DONE;
+    return history == null ? showFindings() : showHistory(history);
   }
 
-  private void showFindings() {
+  private int showFindings() {
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
     StudyResult result = analysed.result();
-    if (json) {
-      io.json(
-          new Review(
-              analysed.origin("review", Exit.DONE),
-              result.findings(),
-              result.readings(),
-              result.decisions(),
-              result.excluded().stream()
-                  .map(
-                      e ->
-                          new ExcludedRun(
-                              e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
-                  .toList(),
-              result.changes(),
-              analysed.issues()));
-    } else {
-      io.showSections(analysed.only(block -> true, List.of("review")));
-      io.showFirst(analysed.issues());
-    }
+    List<ExcludedRun> excluded =
+        result.excluded().stream()
+            .map(
+                e ->
+                    new ExcludedRun(
+                        e.run().name(), e.run().cell(), e.run().board(), e.decision().id()))
+            .toList();
+    return answer(
+        Exit.DONE,
+        () ->
+            new Review(
+                analysed.origin("review", Exit.DONE),
+                result.findings(),
+                result.readings(),
+                result.decisions(),
+                excluded,
+                result.changes(),
+                analysed.issues()),
+        () -> analysed.show(io, analysed.only(block -> true, List.of("review"))));
   }
 
   private int decide() {
@@ -168,7 +159,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
     }
   }
 
-  private SplitClaim splitClaim(StudyContents contents, List<String> units) {
+  private int showSplit(StudyContents contents, List<String> units) {
     Set<String> cells = new LinkedHashSet<>();
     Set<String> boards = new LinkedHashSet<>();
     for (String unit : units) {
@@ -176,29 +167,26 @@ public final class ReviewCommand extends CliCommand.OnStudy {
       (cell ? cells : boards).add(unit);
     }
     AnalysedStudy.mustHoldReadings(study, contents);
-    return io.during(
-        "splitting the claim",
-        () ->
-            SplitClaim.of(
-                contents.study(), contents.readings(), contents.decisions(), cells, boards));
+    SplitClaim claim =
+        io.during(
+            "splitting the claim",
+            () ->
+                SplitClaim.of(
+                    contents.study(), contents.readings(), contents.decisions(), cells, boards));
+    return answer(
+        Exit.DONE,
+        () -> new Split(Origin.of("review", contents, Exit.DONE), units, claim),
+        () -> io.show(ReviewBlocks.split(contents.study(), claim)));
   }
 
-  private void showSplit(StudyContents contents, List<String> units) {
-    SplitClaim claim = splitClaim(contents, units);
-    if (json) {
-      io.json(new Split(Origin.of("review", contents, Exit.DONE), units, claim));
-    } else {
-      io.show(ReviewBlocks.split(contents.study(), claim));
-    }
-  }
-
-  private void showHistory(String name) {
+  private int showHistory(String name) {
     List<Decision> found = about(open(study).decisions(), name);
     if (found.isEmpty()) {
       io.say("No decision is about " + name + ".");
     } else {
       io.show(List.of(ReviewBlocks.history(found)));
     }
+    return Exit.DONE;
   }
 
   private static List<Decision> about(List<Decision> decisions, String name) {

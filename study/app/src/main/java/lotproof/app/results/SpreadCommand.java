@@ -9,16 +9,15 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
 import lotproof.app.cli.UnitTable.SerialRule;
-import lotproof.app.cli.UnusableException;
 import lotproof.app.cli.Version;
 import lotproof.gather.layout.ResultTable;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Setting;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
@@ -30,7 +29,6 @@ import lotproof.spread.SpreadOptions;
 import lotproof.spread.SpreadOutcome;
 import lotproof.study.DataIssue;
 import lotproof.study.Limits;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.ArgGroup;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Option;
@@ -47,15 +45,12 @@ public final class SpreadCommand extends CliCommand.WithJson {
   private TableOptions table = new TableOptions();
 
   private final SettingOptions understanding =
-      listed(SettingOptions.ofTables("How the file of a table is to be understood"));
+      listed(new SettingOptions("How the file of a table is to be understood"))
+          .addSettings(SettingOptions.OF_TABLES, Setting::key);
 
   /** How far units differ. */
   public record Spreads(Origin origin, List<CharacteristicSpread> spreads, List<DataIssue> issues)
       implements Message {}
-
-  public SpreadCommand(CliContext io) {
-    super(io);
-  }
 
   /** Options that a table of results needs and a study does not. */
   static final class TableOptions {
@@ -93,24 +88,18 @@ public final class SpreadCommand extends CliCommand.WithJson {
     private double confidence = SpreadOptions.DEFAULTS.confidence();
 
     @Option(names = "--lower", paramLabel = "LIMIT")
-    private @Nullable Double lower;
+    private OptionalDouble lower = OptionalDouble.empty();
 
     @Option(names = "--upper", paramLabel = "LIMIT")
-    private @Nullable Double upper;
+    private OptionalDouble upper = OptionalDouble.empty();
 
     private Map<Role, String> labels() {
-      Map<Role, String> columns = new EnumMap<>(Role.class);
-      putNamed(columns, Role.CELL, cell);
-      putNamed(columns, Role.BOARD, board);
-      putNamed(columns, Role.CELL_LOT, cellLot);
-      putNamed(columns, Role.BOARD_LOT, boardLot);
-      return columns;
-    }
-
-    private static void putNamed(Map<Role, String> columns, Role role, String column) {
-      if (!column.isEmpty()) {
-        columns.put(role, column);
-      }
+      Map<Role, String> all =
+          Map.of(
+              Role.CELL, cell, Role.BOARD, board, Role.CELL_LOT, cellLot, Role.BOARD_LOT, boardLot);
+      Map<Role, String> named = new EnumMap<>(all);
+      named.values().removeIf(String::isEmpty);
+      return named;
     }
 
     private List<KnownInfluence> influences(ResultTable found) {
@@ -137,14 +126,10 @@ public final class SpreadCommand extends CliCommand.WithJson {
               new SpreadOptions(
                   content,
                   confidence,
-                  lower == null && upper == null
+                  lower.isEmpty() && upper.isEmpty()
                       ? Optional.empty()
-                      : Optional.of(new Limits(optional(lower), optional(upper))),
+                      : Optional.of(new Limits(lower, upper)),
                   true));
-    }
-
-    private static OptionalDouble optional(@Nullable Double value) {
-      return value == null ? OptionalDouble.empty() : OptionalDouble.of(value);
     }
   }
 
@@ -154,33 +139,25 @@ public final class SpreadCommand extends CliCommand.WithJson {
   }
 
   private int ofStudy() {
-    if (table.namesColumns()) {
-      throw new UnusableException(
-          "columns are named for a table of results; %s is a folder (a study names its influences"
-              + " under spread in study.yaml)",
-          source);
-    }
+    refuse(
+        table.namesColumns(),
+        "columns are named for a table of results; %s is a folder (a study names its influences"
+            + " under spread in study.yaml)",
+        source);
     AnalysedStudy analysed = AnalysedStudy.of(io, source);
-    if (json) {
-      io.json(
-          new Spreads(
-              analysed.origin("spread", Exit.DONE),
-              analysed.result().asDecided().spreads(),
-              analysed.issues()));
-    } else {
-      io.showSections(analysed.only(block -> true, List.of("spread")));
-      io.showFirst(analysed.issues());
-    }
-    return Exit.DONE;
+    return answer(
+        Exit.DONE,
+        () ->
+            new Spreads(
+                analysed.origin("spread", Exit.DONE),
+                analysed.result().asDecided().spreads(),
+                analysed.issues()),
+        () -> analysed.show(io, analysed.only(block -> true, List.of("spread"))));
   }
 
   private int ofTable() {
-    if (!Files.isRegularFile(source)) {
-      throw new UnusableException("there is no file or study folder " + source);
-    }
-    if (table.value.isEmpty()) {
-      throw new UnusableException("name the column of numbers with --value");
-    }
+    refuse(!Files.isRegularFile(source), "there is no file or study folder " + source);
+    refuse(table.value.isEmpty(), "name the column of numbers with --value");
     SpreadOptions options = table.options();
     UnitTable read =
         UnitTable.read(
@@ -209,14 +186,14 @@ public final class SpreadCommand extends CliCommand.WithJson {
     int exit = no.isPresent() ? Exit.NO : Exit.DONE;
     String name = read.file().name();
     String hash = read.file().sha256();
-    if (json) {
-      Origin origin = new Origin("spread", Version.number(), name, hash, exit);
-      io.json(new Spreads(origin, List.of(spread), read.issues()));
-    } else {
-      io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
-      io.showAll(read.issues());
-      no.ifPresent(reason -> io.complain("no spread: " + reason));
-    }
-    return exit;
+    Origin origin = new Origin("spread", Version.number(), name, hash, exit);
+    return answer(
+        exit,
+        () -> new Spreads(origin, List.of(spread), read.issues()),
+        () -> {
+          io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
+          io.showAll(read.issues());
+          no.ifPresent(reason -> io.complain("no spread: " + reason));
+        });
   }
 }

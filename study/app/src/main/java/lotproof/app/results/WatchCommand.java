@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.app.cli.CliCommand;
-import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Origin;
@@ -92,28 +91,19 @@ public final class WatchCommand extends CliCommand.OnStudy {
       List<ClaimVersion> versions)
       implements Message {}
 
-  public WatchCommand(CliContext io) {
-    super(io);
-  }
-
   @Override
   public Integer call() {
     if (issue) {
-      if (file != null || lot != null || dryRun || to != null) {
-        throw new UnusableException(
-            "--issue takes --who and --date, and none of FILE, --lot and --to");
-      }
+      refuse(
+          file != null || lot != null || dryRun || to != null,
+          "--issue takes --who and --date, and none of FILE, --lot and --to");
       return issueClaims();
     }
-    if (who != null) {
-      throw new UnusableException("--who belongs to --issue");
-    }
+    refuse(who != null, "--who belongs to --issue");
     if (file != null) {
       return check(file);
     }
-    if (lot != null || date != null || dryRun) {
-      throw new UnusableException("FILE is missing: the readings of the later lot");
-    }
+    refuse(lot != null || date != null || dryRun, "FILE is missing: the readings of the later lot");
     return showHistory();
   }
 
@@ -149,9 +139,9 @@ public final class WatchCommand extends CliCommand.OnStudy {
     String person = needed(who, "--who", "who issues the claim");
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
     StudyResult result = analysed.result();
-    if (result.asDecided().claims().stream().allMatch(claim -> claim.figure().isEmpty())) {
-      throw new UnusableException("the study supports no figure; there is nothing to issue");
-    }
+    refuse(
+        result.asDecided().claims().stream().allMatch(claim -> claim.figure().isEmpty()),
+        "the study supports no figure; there is nothing to issue");
     String hash = analysed.contents().recordHash();
     ClaimWords words = new ClaimWords(result);
     StudyHistory.Lines known =
