@@ -3,6 +3,7 @@ package lotproof.report.assembly;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
 
@@ -11,27 +12,40 @@ import java.util.Comparator;
 import java.util.DoubleSummaryStatistics;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.Stream;
-import lotproof.claim.Analysis;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
+import lotproof.claim.FigureDetail;
+import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.KitErrors;
-import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelOutcome;
+import lotproof.claim.LevelOutcome.Contribution;
+import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.Role;
 import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.Caption;
 import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Mark;
+import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.text.PlainText;
+import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 
@@ -40,194 +54,334 @@ final class ErrorSection {
   /** More lines than this make one grey area, on paper as on a screen. */
   private static final int MOST_CURVES = 400;
 
-  private ErrorSection() {}
+  /** More points than this cover one another. */
+  private static final int MOST_KITS = 1000;
+
+  private final ReportedLevel level;
+  private final List<ErrorCurve> curves;
+  private final ClaimRequest request;
+  private final String plural;
+  private final String description;
+
+  private ErrorSection(ReportedLevel level) {
+    this.level = level;
+    this.curves = level.claim().curves();
+    this.request = level.result().study().claim();
+    this.plural = level.subject().plural();
+    this.description = level.claim().description();
+  }
 
   static Section of(StudyResult result) {
     List<Block> blocks = new ArrayList<>();
-    ClaimRequest.Subject subject = result.study().claim().subject();
-    List<LevelClaim> claims = result.asDecided().claims();
-    for (int i = 0; i < claims.size(); i++) {
-      LevelClaim claim = claims.get(i);
-      String id = Levels.id(claim, i);
-      if (!claim.curves().isEmpty()) {
-        blocks.add((chart(claim, id, subject.plural())));
-      }
-      FigureCharts.confidence(result, claim, id).ifPresent(blocks::add);
-      FigureCharts.costs(claim, result.study().claim().subject(), id).ifPresent(blocks::add);
+    List<ErrorSection> levels = ReportedLevel.of(result).stream().map(ErrorSection::new).toList();
+    for (ErrorSection level : levels) {
+      level.errors().ifPresent(blocks::add);
+      level.confidence().ifPresent(blocks::add);
+      level.costs().ifPresent(blocks::add);
     }
-    Levels.leading(result.asDecided())
-        .ifPresent(leading -> blocks.addAll(fit(result, leading, claims.indexOf(leading))));
-    for (int i = 0; i < claims.size(); i++) {
-      LevelClaim claim = claims.get(i);
-      int index = i;
-      claim.figure().ifPresent(figure -> blocks.add(points(claim, index, figure, subject.key())));
-      RunTables.errors(result, claim, i).ifPresent(blocks::add);
+    ReportedLevel.leading(result)
+        .ifPresent(leading -> blocks.addAll(new ErrorSection(leading).fit()));
+    for (ErrorSection level : levels) {
+      if (level.level.figure().isPresent()) {
+        blocks.add(level.points());
+      }
+      RunTables.errors(level.level).ifPresent(blocks::add);
     }
     return new Section(
         "errors",
         "How large are the errors over load, and what causes them?",
-        Prose.text(
-            text(
-                "Each line is one run of one %s. The band is the safest figure. Loads that the"
-                    + " calibration fixes to zero are left out of the tables.",
-                SubjectRuns.measured(result.study()).key())),
+        Prose.of(
+            "Each line is one run of one {}. The band is the safest figure. Loads that the"
+                + " calibration fixes to zero are left out of the tables.",
+            SubjectRuns.measured(result.study()).key()),
         blocks);
   }
 
-  /** Whether the model of the leading figure fits the tested kits. */
-  private static List<Block> fit(StudyResult result, LevelClaim claim, int index) {
-    String id = Levels.id(claim, index);
-    return KitErrors.of(result.study(), claim).stream()
-        .flatMap(
-            errors ->
-                Stream.of(
-                    FigureCharts.quantiles(result, claim, errors, id),
-                    FigureCharts.residuals(claim, errors, id)))
-        .flatMap(Optional::stream)
-        .map(Block.class::cast)
-        .toList();
-  }
-
-  /** Id of the table of a claim's limits load by load. */
-  static String pointsId(Analysis analysis, LevelClaim claim) {
-    return "points-" + Levels.id(claim, analysis.claims().indexOf(claim));
-  }
-
-  private static Chart chart(LevelClaim claim, String id, String plural) {
-    Optional<ErrorCurve> worst =
-        claim.curves().stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams));
-    List<Chart.Series> series = new ArrayList<>();
+  /** The error curves of all runs, the worst one named, and the band of the figure. */
+  private Optional<Chart> errors() {
+    if (curves.isEmpty()) {
+      return Optional.empty();
+    }
+    ErrorCurve worst =
+        curves.stream().max(Comparator.comparingDouble(ErrorCurve::largestGrams)).orElseThrow();
     List<ErrorCurve> drawn =
-        Downsampled.keepingExtremes(claim.curves(), MOST_CURVES, ErrorCurve::largestGrams);
-    for (ErrorCurve curve : drawn) {
-      if (!worst.map(curve::equals).orElse(false)) {
-        series.add(line(curve, Look.QUIET_LINE));
+        Downsampled.keepingExtremes(curves, MOST_CURVES, ErrorCurve::largestGrams);
+    List<Series> series = new ArrayList<>();
+    drawn.stream()
+        .filter(curve -> !curve.equals(worst))
+        .forEach(curve -> series.add(line(curve, Look.QUIET_LINE)));
+    series.add(line(worst, Look.LINE));
+    if (level.figure().isPresent()) {
+      double grams = level.safest().printableGrams();
+      DoubleSummaryStatistics loads =
+          curves.get(0).points().stream()
+              .mapToDouble(ErrorCurve.Point::loadKilograms)
+              .summaryStatistics();
+      for (double edge : new double[] {-grams, grams}) {
+        series.add(
+            new Series(
+                "printable figure ±" + plain(grams) + " g",
+                Look.EDGE,
+                List.of(new Point(loads.getMin(), edge), new Point(loads.getMax(), edge))));
       }
     }
-    worst.ifPresent(curve -> series.add(line(curve, Look.LINE)));
-    claim
-        .figure()
+    return Optional.of(
+        new Chart(
+            new Caption(
+                level.id("errors"),
+                "Reading error of " + plural + " over load, " + description,
+                text(
+                    "%s runs%s; the largest error is %s g in size, on %s.",
+                    curves.size(),
+                    Downsampled.words(curves, drawn, "with the largest errors"),
+                    plain(Math.rint(worst.largestGrams() * 10) / 10),
+                    worst.pair())),
+            new Axis("Load", "kg", Scale.EXACT),
+            new Axis("Reading error", "g"),
+            series,
+            List.of()));
+  }
+
+  private static Series line(ErrorCurve curve, Look look) {
+    return new Series(
+        curve.pair() + ", " + curve.run(),
+        look,
+        curve.points().stream().map(p -> new Point(p.loadKilograms(), p.errorGrams())).toList());
+  }
+
+  /** How sure each figure is, by the model and by the tested kits alone. */
+  private Optional<Chart> confidence() {
+    List<ConfidencePoint> curve =
+        level.claim().detail().map(FigureDetail::confidenceCurve).orElse(List.of());
+    if (curve.size() < 2 || level.figure().isEmpty()) {
+      return Optional.empty();
+    }
+    String asked = percent(request.confidence()) + " %";
+    double printable = level.safest().printableGrams();
+    List<Mark> marks = new ArrayList<>();
+    marks.add(new Mark("printable", printable, true));
+    level.claim().wanted().ifPresent(w -> marks.add(new Mark("wanted", w.wantedGrams(), true)));
+    marks.add(new Mark("asked for: " + asked, request.confidence()));
+    return Optional.of(
+        new Chart(
+            new Caption(
+                level.id("confidence"),
+                "How sure is each figure, " + description + "?",
+                text(
+                    "Confidence that at least %s %% of %s stay within a figure. At %s it reaches"
+                        + " the %s that the study asks for, by the model and the tested %s"
+                        + " together.",
+                    percent(request.content()),
+                    plural,
+                    level.form().words(printable),
+                    asked,
+                    plural)),
+            new Axis("Figure ±", "g"),
+            new Axis("Confidence", "", Scale.FRACTION),
+            List.of(
+                new Series(
+                    "by the model",
+                    Look.LINE,
+                    curve.stream().map(p -> new Point(p.grams(), p.byModel())).toList()),
+                new Series(
+                    "by the tested " + plural + " alone",
+                    Look.LINE,
+                    curve.stream().map(p -> new Point(p.grams(), p.byTestedKits())).toList())),
+            marks));
+  }
+
+  /** What each contributor costs. */
+  private Optional<Chart> costs() {
+    List<BudgetLine> lines =
+        level.claim().detail().map(FigureDetail::budget).orElse(List.of()).stream()
+            .sorted(Comparator.comparingDouble(BudgetLine::costGrams).reversed())
+            .toList();
+    if (lines.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> titles =
+        lines.stream().map(line -> FigureWords.title(line.contributor(), level.subject())).toList();
+    return Optional.of(
+        new Chart(
+            new Caption(
+                level.id("costs"),
+                "What costs how much of the figure, " + description + "?",
+                text(
+                    "By how much the bound at the widest load would shrink without each contributor"
+                        + " alone; the largest is: %s, %s. Costs do not add up, because spreads add"
+                        + " in squares.",
+                    titles.get(0).toLowerCase(Locale.ROOT), grams(lines.get(0).costGrams()))),
+            new Axis("Cost in the figure", "g", Scale.FROM_ZERO),
+            Axis.words("Contributor", titles),
+            List.of(
+                new Series(
+                    "cost",
+                    Look.BARS,
+                    IntStream.range(0, lines.size())
+                        .mapToObj(row -> new Point(lines.get(row).costGrams(), row))
+                        .toList())),
+            List.of()));
+  }
+
+  /** Whether the model of the figure fits the tested kits. */
+  private List<Block> fit() {
+    List<Block> blocks = new ArrayList<>();
+    KitErrors.of(level.result().study(), level.claim())
         .ifPresent(
-            figure -> {
-              String name = "printable figure ±" + plain(figure.printableGrams()) + " g";
-              DoubleSummaryStatistics loads =
-                  claim.curves().get(0).points().stream()
-                      .mapToDouble(ErrorCurve.Point::loadKilograms)
-                      .summaryStatistics();
-              for (double edge : new double[] {-figure.printableGrams(), figure.printableGrams()}) {
-                series.add(
-                    new Chart.Series(
-                        name,
-                        Look.EDGE,
-                        List.of(
-                            new Chart.Point(loads.getMin(), edge),
-                            new Chart.Point(loads.getMax(), edge))));
+            errors -> {
+              String place = plain(errors.loadKilograms()) + " kg " + errors.direction().word();
+              if (errors.kits().size() >= 3) {
+                blocks.add(quantiles(errors.kits(), place));
+              }
+              if (!errors.rest().isEmpty()) {
+                blocks.add(residuals(errors.rest(), place));
               }
             });
+    return blocks;
+  }
+
+  /** Kits against the normal distribution of the model. */
+  private Chart quantiles(List<KitErrors.Kit> kits, String place) {
+    PointLimit worst = level.safest().worst();
+    List<KitErrors.Kit> drawn =
+        Downsampled.keepingExtremes(kits, MOST_KITS, kit -> Math.abs(kit.normalQuantile()));
+    DoubleSummaryStatistics quantiles =
+        drawn.stream().mapToDouble(KitErrors.Kit::normalQuantile).summaryStatistics();
     return new Chart(
-        new Chart.Caption(
-            "errors-" + id,
-            "Reading error of " + plural + " over load, " + claim.description(),
+        new Caption(
+            level.id("normal"),
+            text("Do %s follow the normal distribution of the model, %s?", plural, description),
             text(
-                "%s runs%s; the largest error is %s g in size%s.",
-                claim.curves().size(),
-                Downsampled.words(claim.curves(), drawn, "with the largest errors"),
-                worst.map(w -> plain(Math.rint(w.largestGrams() * 10) / 10)).orElse("0"),
-                worst.map(w -> ", on " + w.pair()).orElse(""))),
-        new Chart.Axis("Load", "kg", Chart.Scale.EXACT),
-        new Chart.Axis("Reading error", "g"),
-        series,
+                "Error of %s %s%s at %s, where errors are widest, from the least to the greatest."
+                    + " The line is what the model expects of a future %s.",
+                kits.size(),
+                plural,
+                Downsampled.words(kits, drawn, "furthest out"),
+                place,
+                level.subject().key())),
+        new Axis("Quantile of the standard normal distribution", ""),
+        new Axis("Reading error", "g"),
+        List.of(
+            new Series(
+                plural,
+                Look.DOTS,
+                drawn.stream()
+                    .map(
+                        k ->
+                            new Point(
+                                k.normalQuantile(), k.errorGrams(), k.cell() + " × " + k.board()))
+                    .toList()),
+            new Series(
+                "by the model",
+                Look.MODEL,
+                DoubleStream.of(quantiles.getMin(), quantiles.getMax())
+                    .mapToObj(
+                        z ->
+                            new Point(
+                                z, worst.meanGrams() + z * worst.totalStandardDeviationGrams()))
+                    .toList())),
         List.of());
   }
 
-  private static Chart.Series line(ErrorCurve curve, Look look) {
-    return new Chart.Series(
-        curve.pair() + ", " + curve.run(),
-        look,
-        curve.points().stream()
-            .map(p -> new Chart.Point(p.loadKilograms(), p.errorGrams()))
-            .toList());
+  /** What cell and board leave of each kit. */
+  private Chart residuals(List<KitErrors.Rest> rest, String place) {
+    KitErrors.Rest largest =
+        rest.stream().max(Comparator.comparingDouble(r -> Math.abs(r.restGrams()))).orElseThrow();
+    List<String> cells = rest.stream().map(KitErrors.Rest::cell).distinct().sorted().toList();
+    return new Chart(
+        new Caption(
+            level.id("rest"),
+            "Is any pair odd once its cell and board are known, " + description + "?",
+            text(
+                "What is left of the error at %s after the effects of cell, board and lots; the"
+                    + " largest is %s, of %s on %s.",
+                place, grams(largest.restGrams()), largest.cell(), largest.board())),
+        Axis.words("Cell", cells),
+        new Axis("Residual", "g"),
+        List.of(
+            new Series(
+                "pairs",
+                Look.DOTS,
+                rest.stream()
+                    .map(
+                        r ->
+                            new Point(
+                                cells.indexOf(r.cell()),
+                                r.restGrams(),
+                                r.cell() + " × " + r.board()))
+                    .toList())),
+        List.of());
   }
 
-  private static int loadDecimals(LevelOutcome.Figure figure) {
-    return figure.points().stream()
-        .mapToInt(p -> CellTexts.decimals(p.loadKilograms()))
-        .max()
-        .orElse(0);
+  private static String grams(double grams) {
+    return PlainText.of(Quantity.significant(grams, "g", 3));
   }
 
-  private static Table points(LevelClaim claim, int index, LevelOutcome.Figure figure, String one) {
+  private Table points() {
+    List<PointLimit> points = level.safest().points();
     Map<Role, String> sources = new LinkedHashMap<>();
-    figure
-        .points()
-        .forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
-    TableBuilder<LevelOutcome.PointLimit> table =
-        new TableBuilder<LevelOutcome.PointLimit>(
-                "points-" + Levels.id(claim, index),
-                "Error and its sources at each load, " + claim.label())
+    points.forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
+    int loadDecimals =
+        points.stream().mapToInt(p -> CellTexts.decimals(p.loadKilograms())).max().orElse(0);
+    TableBuilder<PointLimit> table =
+        new TableBuilder<PointLimit>(
+                level.pointsId(), "Error and its sources at each load, " + level.label())
             .note(
                 "Sources as standard deviations in grams. They add in squares. Limits of single"
                     + " loads do not hold for all loads together; the figure does.")
-            .add(
-                "load",
-                "Load [kg]",
-                decimals(loadDecimals(figure)),
-                LevelOutcome.PointLimit::loadKilograms)
+            .add("load", "Load [kg]", decimals(loadDecimals), PointLimit::loadKilograms)
             .add("direction", "Direction", TEXT, p -> p.direction().word())
-            .add("mean", "Mean error [g]", significant(4), LevelOutcome.PointLimit::meanGrams);
+            .add("mean", "Mean error [g]", significant(4), PointLimit::meanGrams);
     List<String> keys = new ArrayList<>();
     sources.forEach(
         (role, title) -> {
-          String key = "sd-" + role.key().replace(' ', '-');
-          keys.add(key);
-          table.add(
-              key,
-              title + " [g]",
-              significant(4),
-              p ->
-                  p.contributions().stream()
-                      .filter(c -> c.role() == role)
-                      .findFirst()
-                      .map(LevelOutcome.Contribution::standardDeviationGrams));
+          keys.add("sd-" + role.key().replace(' ', '-'));
+          table.add(keys.get(keys.size() - 1), title + " [g]", significant(4), p -> sd(p, role));
         });
     return table
         .live(
             "total",
             "Total standard deviation [g]",
             significant(4),
-            LevelOutcome.PointLimit::totalStandardDeviationGrams,
-            row -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
+            PointLimit::totalStandardDeviationGrams,
+            p -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
         .add(
             "within",
-            "Any " + one + " within ± [g]",
+            "Any " + level.subject().key() + " within ± [g]",
             significant(4),
-            LevelOutcome.PointLimit::withinGrams)
+            PointLimit::withinGrams)
         .live(
             "largest",
             "Largest tested [g]",
             significant(4),
-            LevelOutcome.PointLimit::largestGrams,
-            p -> largest(claim, index, p))
-        .of(figure.points());
+            PointLimit::largestGrams,
+            this::largest)
+        .of(points);
+  }
+
+  private static Optional<Double> sd(PointLimit point, Role role) {
+    return point.contributions().stream()
+        .filter(c -> c.role() == role)
+        .findFirst()
+        .map(Contribution::standardDeviationGrams);
   }
 
   /** From the errors of all runs; a load may stand at several steps, so the value is compared. */
-  private static Optional<Formula> largest(
-      LevelClaim claim, int index, LevelOutcome.PointLimit point) {
-    ClaimForm form = claim.form();
+  private Optional<Formula> largest(PointLimit point) {
+    ClaimForm form = level.form();
     List<ErrorCurve.Point> steps =
-        claim.curves().stream().findFirst().map(ErrorCurve::points).orElse(List.of());
+        curves.stream().findFirst().map(ErrorCurve::points).orElse(List.of());
     for (int i = 0; i < steps.size(); i++) {
       int step = i;
       boolean here =
           steps.get(step).loadKilograms() == point.loadKilograms()
               && steps.get(step).direction() == point.direction();
       OptionalDouble seen =
-          claim.curves().stream()
+          curves.stream()
               .mapToDouble(c -> form.counted(form.sign() * c.points().get(step).errorGrams()))
               .max();
       if (here && Math.abs(seen.orElseThrow() - point.largestGrams()) < 1e-9) {
-        Range errors = Range.column(RunTables.errorsId(claim, index), RunTables.stepKey(step));
+        Range errors = Range.column(level.errorsId(), RunTables.stepKey(step));
         return Optional.of(
             switch (form.side()) {
               case BOTH -> Formula.of("MAX(MAX({}),-MIN({}))", errors, errors);

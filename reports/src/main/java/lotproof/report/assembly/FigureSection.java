@@ -8,16 +8,26 @@ import static lotproof.report.model.Format.significant;
 import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
-import lotproof.claim.Analysis;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.claim.Explanation;
+import lotproof.claim.FigureDetail.GuaranteedLimit;
+import lotproof.claim.FigureDetail.LimitKinds;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelOutcome;
+import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LotScope;
+import lotproof.claim.premise.Assumption;
+import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
@@ -31,236 +41,305 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.text.PlainText;
+import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
+import lotproof.report.words.RemedyWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Provenance;
 
 /** The figure at each calibration level, its sentence, and what lies behind it. */
 final class FigureSection {
+  private static final String LEVEL = "Calibration level";
   private static final String NO_FIGURE = "no figure";
 
-  private FigureSection() {}
+  private final StudyResult result;
+  private final ClaimRequest request;
+  private final String plural;
+  private final List<ReportedLevel> levels;
+
+  /** Those with a figure, in the rows of the table of bounds. */
+  private final List<ReportedLevel> supported;
+
+  private FigureSection(StudyResult result) {
+    this.result = result;
+    this.request = result.study().claim();
+    this.plural = request.subject().plural();
+    this.levels = ReportedLevel.of(result);
+    this.supported = levels.stream().filter(level -> level.figure().isPresent()).toList();
+  }
 
   static Section of(StudyResult result) {
-    List<LevelClaim> claims = result.asDecided().claims();
-    ClaimWords words = new ClaimWords(result);
-    List<Block> blocks = new ArrayList<>();
-    blocks.add(figures(result));
-    blocks.addAll(AssumptionBlocks.of(claims, result.study().claim()));
-    blocks.add((chart(result)));
-    for (LevelClaim claim : claims) {
-      blocks.add(Block.paragraph("{}: {}", claim.label(), words.sentence(claim)));
-      claim
-          .figure()
-          .ifPresent(
-              figure ->
-                  FigureWords.remarks(result.study(), figure).stream()
-                      .distinct()
-                      .forEach(
-                          remark -> blocks.add(Block.finding("{}: {}", claim.label(), remark))));
-      blocks.addAll(FigureDetailBlocks.remedies(result.study().claim(), claim));
-    }
-    blocks.add(bounds(claims, result.study().claim().subject()));
-    FigureDetailBlocks.limitKinds(claims, result.study().claim().subject()).ifPresent(blocks::add);
-    for (int i = 0; i < claims.size(); i++) {
-      LevelClaim claim = claims.get(i);
-      int index = i;
-      claim
-          .figure()
-          .ifPresent(
-              figure ->
-                  blocks.add(
-                      new ExplanationTree(
-                          "why-" + Levels.id(claim, index),
-                          "Where the figure for " + claim.label() + " comes from",
-                          node(
-                              new ExplanationWords(result.study(), claim), figure.explanation()))));
-    }
     return new Section(
         "figure",
         "Which figure can be printed?",
         Prose.text(
             "The smallest figure that the study supports at each calibration level, with and"
                 + " without the exclusions, and the verdict on the figure that was wanted."),
-        blocks);
+        new FigureSection(result).blocks());
   }
 
-  private static Table figures(StudyResult result) {
-    List<LevelClaim> claims = result.asDecided().claims();
-    int decimals = CellTexts.decimals(result.study().claim().roundingGrams());
-    int wantedDecimals =
-        claims.stream()
-            .flatMap(c -> c.wanted().stream())
+  /** The cell that holds the figure of a level. */
+  static Formula safestCell(ReportedLevel level) {
+    return Formula.of("{}", Range.cell("figures", "safest", level.index()));
+  }
+
+  private List<Block> blocks() {
+    ClaimWords words = new ClaimWords(result);
+    List<Block> blocks = new ArrayList<>();
+    blocks.add(figures());
+    if (!levels.isEmpty()) {
+      blocks.add(coverage());
+    }
+    addFilled(blocks, assumptions());
+    blocks.add(chart());
+    for (ReportedLevel level : levels) {
+      blocks.add(Block.paragraph("{}: {}", level.label(), words.sentence(level.claim())));
+      level.figure().stream()
+          .flatMap(figure -> FigureWords.remarks(result.study(), figure).stream())
+          .distinct()
+          .forEach(remark -> blocks.add(Block.finding("{}: {}", level.label(), remark)));
+      blocks.addAll(remedies(request, level.claim()));
+    }
+    blocks.add(bounds());
+    addFilled(blocks, limitKinds());
+    for (ReportedLevel level : supported) {
+      blocks.add(
+          new ExplanationTree(
+              level.explanationId(),
+              "Where the figure for " + level.label() + " comes from",
+              node(
+                  new ExplanationWords(result.study(), level.claim()),
+                  level.safest().explanation())));
+    }
+    return blocks;
+  }
+
+  private static void addFilled(List<Block> blocks, Table table) {
+    if (!table.rows().isEmpty()) {
+      blocks.add(table);
+    }
+  }
+
+  private static ExplanationTree.Node node(ExplanationWords words, Explanation explanation) {
+    return new ExplanationTree.Node(
+        words.label(explanation),
+        Optional.of(CellTexts.exact(explanation.value(), explanation.what().unit())),
+        words.how(explanation),
+        explanation.source().map(Provenance::place).orElse(""),
+        explanation.parts().stream().map(part -> node(words, part)).toList());
+  }
+
+  /** What would change a no, one line a lever. */
+  private static List<Block> remedies(ClaimRequest request, LevelClaim claim) {
+    return claim.wanted().filter(wanted -> !wanted.supported()).stream()
+        .flatMap(
+            wanted ->
+                wanted.remedies().stream()
+                    .map(
+                        remedy ->
+                            Block.finding(
+                                "{}, to reach {}: {}",
+                                claim.label(),
+                                claim.form().words(wanted.wantedGrams()),
+                                RemedyWords.of(remedy, request))))
+        .toList();
+  }
+
+  private Table figures() {
+    int step = CellTexts.decimals(request.roundingGrams());
+    int wanted =
+        levels.stream()
+            .flatMap(level -> level.claim().wanted().stream())
             .mapToInt(w -> CellTexts.decimals(w.wantedGrams()))
             .max()
             .orElse(0);
-    return new TableBuilder<LevelClaim>("figures", "Printable figure by calibration level")
+    return new TableBuilder<ReportedLevel>("figures", "Printable figure by calibration level")
         .note(
             Prose.of(
                 "Reading error at all loads together; content {} of {}, confidence {}. The margin"
                     + " is the wanted figure minus the limit before rounding.{}",
-                Quantity.percent(result.study().claim().content(), 1),
-                result.study().claim().subject().plural(),
-                Quantity.percent(result.study().claim().confidence(), 1),
-                Levels.formNote(result.study().claim().form())))
-        .add("level", "Calibration level", TEXT, LevelClaim::label)
+                Quantity.percent(request.content(), 1),
+                plural,
+                Quantity.percent(request.confidence(), 1),
+                ReportedLevel.formNote(request.form())))
+        .add("level", LEVEL, TEXT, ReportedLevel::label)
         .live(
-            Column.of("safest", "Printable figure ± [g]", decimals(decimals)),
-            claim -> claim.figure().map(LevelOutcome.Figure::printableGrams),
+            "safest",
+            "Printable figure ± [g]",
+            decimals(step),
+            level -> level.figure().map(Figure::printableGrams),
             NO_FIGURE,
-            claim ->
-                Optional.of(
-                    Formula.roundedOutward(
-                        boundOf(claims, claim), result.study().claim().roundingGrams())))
+            level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
         .live(
-            Column.of("of-capacity", "Of capacity", percent(3)),
-            claim -> claim.figure().map(LevelOutcome.Figure::fractionOfCapacity),
+            "of-capacity",
+            "Of capacity",
+            percent(3),
+            level -> level.figure().map(Figure::fractionOfCapacity),
             NO_FIGURE,
-            claim ->
-                Optional.of(Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity"))))
+            level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
         .add(
             "without-exclusions",
             "Exclusions left in ± [g]",
-            decimals(decimals),
-            claim ->
-                Levels.withoutExclusions(result, claims.indexOf(claim))
-                    .map(LevelOutcome.Figure::printableGrams),
+            decimals(step),
+            level -> level.withoutExclusions().map(Figure::printableGrams),
             NO_FIGURE)
         .add(
             "these-lots",
             "For these lots only ± [g]",
-            decimals(decimals),
-            claim ->
-                claim
-                    .figure()
-                    .<Object>map(
-                        f ->
-                            f.withinTheseLotsGrams().isPresent()
-                                ? f.withinTheseLotsGrams()
-                                : Cell.missing(whyNoOther(result))),
+            decimals(step),
+            level -> level.figure().map(this::theseLots),
             NO_FIGURE)
         .add(
             "wanted",
             "Wanted ± [g]",
-            decimals(wantedDecimals),
-            claim -> claim.wanted().map(LevelClaim.Verdict::wantedGrams),
+            decimals(wanted),
+            level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams),
             "-")
         .add(
             "verdict",
             "Verdict",
             TEXT,
-            claim -> claim.wanted().map(v -> v.supported() ? "supported" : "not supported"),
+            level -> level.claim().wanted().map(v -> v.supported() ? "supported" : "not supported"),
             "-")
         .live(
-            Column.of("margin", "Margin [g]", significant(4)),
-            claim -> claim.wanted().map(LevelClaim.Verdict::marginGrams),
+            "margin",
+            "Margin [g]",
+            significant(4),
+            level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams),
             "-",
-            claim -> Optional.of(Formula.of("{}-{}", "wanted", boundOf(claims, claim))))
-        .of(claims);
+            level -> Formula.of("{}-{}", "wanted", boundOf(level)))
+        .of(levels);
   }
 
-  /** Why there is no separate figure for the study's own lots. */
-  private static String whyNoOther(StudyResult result) {
+  /** The figure for the study's own lots, or why there is no separate one. */
+  private Object theseLots(Figure figure) {
     boolean oneLot =
         result.asDecided().scopes().stream().anyMatch(s -> s.wording() == LotScope.Wording.ONE_LOT);
-    return oneLot ? "same" : "not needed";
+    return figure.withinTheseLotsGrams().isPresent()
+        ? figure.withinTheseLotsGrams()
+        : Cell.missing(oneLot ? "same" : "not needed");
   }
 
-  /** Id of the explanation of a claim's figure. */
-  static String explanationId(Analysis analysis, LevelClaim claim) {
-    return "why-" + Levels.id(claim, analysis.claims().indexOf(claim));
+  private Range boundOf(ReportedLevel level) {
+    return Range.cell("bounds", "bound", supported.indexOf(level));
   }
 
-  /** The cell that holds the figure of a claim. */
-  static Formula safestCell(Analysis analysis, LevelClaim claim) {
-    return Formula.of("{}", Range.cell("figures", "safest", analysis.claims().indexOf(claim)));
+  /** How much of the plan was measured. */
+  private Table coverage() {
+    String unlisted = "no pairs listed";
+    Function<ReportedLevel, PlanCoverage> plan = level -> level.claim().coverage();
+    return new TableBuilder<ReportedLevel>(
+            "behind-figures", "How much of the plan stands behind the figures")
+        .note(
+            "A planned run is missing when it was not measured, or cannot be used, and no decision"
+                + " says why. The last column is the figure if each missing run had the error curve"
+                + " of one of the runs with the largest errors.")
+        .add("level", LEVEL, TEXT, ReportedLevel::label)
+        .add("planned", "Runs planned", COUNT, l -> plan.apply(l).plannedRuns(), unlisted)
+        .add("measured", "Measured", COUNT, l -> plan.apply(l).measuredRuns())
+        .add("counted", "Used", COUNT, l -> plan.apply(l).countedRuns())
+        .add("taken-out", "Taken out by decision", COUNT, l -> plan.apply(l).takenOutRuns())
+        .add(
+            "missing",
+            "Missing without a cause",
+            COUNT,
+            l ->
+                plan.apply(l).plannedRuns().isPresent()
+                    ? plan.apply(l).missingRunCount()
+                    : Cell.missing(unlisted))
+        .add(
+            "missing-units",
+            "Units missing without a cause",
+            COUNT,
+            l -> plan.apply(l).missingUnits().size())
+        .add(
+            "like-worst",
+            "If the missing were like the worst ± [g]",
+            decimals(CellTexts.decimals(request.roundingGrams())),
+            FigureSection::likeWorst)
+        .of(levels);
   }
 
-  /** The limit of a claim in the table of bounds, which holds only claims with a figure. */
-  private static Range boundOf(List<LevelClaim> claims, LevelClaim claim) {
-    long row =
-        claims.subList(0, claims.indexOf(claim)).stream()
-            .filter(c -> c.figure().isPresent())
-            .count();
-    return Range.cell("bounds", "bound", (int) row);
+  private static Cell likeWorst(ReportedLevel level) {
+    OptionalDouble worst =
+        level.claim().assumptions().stream()
+            .filter(RunsMissing.class::isInstance)
+            .map(found -> ((RunsMissing) found).likeWorstGrams())
+            .findFirst()
+            .orElse(OptionalDouble.empty());
+    return CellTexts.optional(
+        worst, level.claim().coverage().complete() ? "none missing" : NO_FIGURE);
   }
 
-  /** A guard band as a column of the table of bounds. */
-  private record Guard(String id, String title, ToDoubleFunction<GuardBands> grams) {
-    static Guard of(String id, GuardBands.Kind kind) {
-      return new Guard(id, FigureWords.title(kind), guards -> guards.of(kind));
+  /** What was found of what figures assume, each once with the levels that it concerns. */
+  private Table assumptions() {
+    Map<List<String>, List<String>> levelsOf = new LinkedHashMap<>();
+    for (ReportedLevel level : levels) {
+      for (Assumption found : level.claim().assumptions()) {
+        List<String> words =
+            List.of(
+                AssumptionWords.title(found),
+                AssumptionWords.evidence(found),
+                AssumptionWords.effect(found.effect()));
+        levelsOf.computeIfAbsent(words, k -> new ArrayList<>()).add(level.label());
+      }
     }
+    return new TableBuilder<Map.Entry<List<String>, List<String>>>(
+            "assumptions", "What the figures assume")
+        .add("finding", "Found", TEXT, e -> e.getKey().get(0))
+        .add("evidence", "Evidence", TEXT, e -> e.getKey().get(1))
+        .add("effect", "Effect", TEXT, e -> e.getKey().get(2))
+        .add(
+            "levels",
+            "Calibration levels",
+            TEXT,
+            e -> e.getValue().size() == levels.size() ? "all" : String.join(", ", e.getValue()))
+        .of(List.copyOf(levelsOf.entrySet()));
   }
 
-  private static final List<Guard> GUARDS =
-      List.of(
-          Guard.of("bench-masses", GuardBands.Kind.BENCH_MASSES),
-          Guard.of("buyer-masses", GuardBands.Kind.BUYER_MASSES),
-          Guard.of("between-loads", GuardBands.Kind.BETWEEN_LOADS),
-          Guard.of("temperature", GuardBands.Kind.TEMPERATURE_CORRECTION),
-          Guard.of("reference", GuardBands.Kind.REFERENCE),
-          Guard.of("drift", GuardBands.Kind.DRIFT),
-          new Guard("side-tests", "Side tests", GuardBands::sidesGrams));
-
-  /** Guard bands that some level has. */
-  private static List<Guard> guards(List<LevelClaim> claims) {
-    return GUARDS.stream()
-        .filter(
-            guard ->
-                claims.stream()
-                    .flatMap(claim -> claim.figure().stream())
-                    .anyMatch(figure -> guard.grams().applyAsDouble(figure.guards()) > 0))
-        .toList();
-  }
-
-  private static Chart chart(StudyResult result) {
-    List<LevelClaim> claims = result.asDecided().claims();
+  private Chart chart() {
     List<Point> printable = new ArrayList<>();
     List<Point> included = new ArrayList<>();
     List<Point> wanted = new ArrayList<>();
-    List<String> levels = new ArrayList<>();
-    StringBuilder answer = new StringBuilder("Printable figures: ");
-    for (int i = 0; i < claims.size(); i++) {
-      LevelClaim claim = claims.get(i);
-      int row = i;
-      claim
-          .figure()
-          .ifPresent(
-              f ->
-                  printable.add(
-                      new Point(
-                          f.printableGrams(),
-                          row,
-                          "±" + PlainText.of(CellTexts.exact(f.printableGrams(), "g")))));
+    for (ReportedLevel level : levels) {
+      int row = level.index();
+      if (level.figure().isPresent()) {
+        double grams = level.safest().printableGrams();
+        String label = "±" + PlainText.of(CellTexts.exact(grams, "g"));
+        printable.add(new Point(grams, row, label));
+      }
       if (!result.excluded().isEmpty()) {
-        Levels.withoutExclusions(result, i)
-            // a little lower, so that equal figures stay apart
+        // a little lower, so that equal figures stay apart
+        level
+            .withoutExclusions()
             .ifPresent(f -> included.add(new Point(f.printableGrams(), row + 0.14)));
       }
-      claim.wanted().ifPresent(w -> wanted.add(new Point(w.wantedGrams(), row)));
-      levels.add(claim.label() + (claim.figure().isPresent() ? "" : ": no figure"));
-      answer
-          .append(i == 0 ? "" : "; ")
-          .append(claim.label())
-          .append(' ')
-          .append(
-              claim
-                  .figure()
-                  .map(f -> claim.form().words(f.printableGrams()))
-                  .orElse("none supported"));
+      level.claim().wanted().ifPresent(w -> wanted.add(new Point(w.wantedGrams(), row)));
     }
+    String answer =
+        levels.stream()
+            .map(
+                level ->
+                    level.label()
+                        + " "
+                        + level
+                            .figure()
+                            .map(f -> level.form().words(f.printableGrams()))
+                            .orElse("none supported"))
+            .collect(Collectors.joining("; ", "Printable figures: ", "."));
     return new Chart(
         new Chart.Caption(
-            "figure-by-level",
-            "How much does each calibration tighten the figure?",
-            answer.append('.').toString()),
+            "figure-by-level", "How much does each calibration tighten the figure?", answer),
         new Chart.Axis("Figure ±", "g", Chart.Scale.FROM_ZERO),
-        Chart.Axis.words("Calibration level", levels),
+        Chart.Axis.words(
+            LEVEL,
+            levels.stream()
+                .map(l -> l.label() + (l.figure().isPresent() ? "" : ": no figure"))
+                .toList()),
         List.of(
             new Series("printable figure", Look.BARS, printable),
             new Series("wanted", Look.DOTS, wanted),
@@ -268,88 +347,161 @@ final class FigureSection {
         List.of());
   }
 
-  private static Table bounds(List<LevelClaim> claims, ClaimRequest.Subject subject) {
-    String plural = subject.plural();
-    List<Guard> guards = guards(claims);
+  /** A guard band as a column of the table of bounds. */
+  private record Guard(String id, String title, ToDoubleFunction<GuardBands> grams) {
+    Guard(String id, GuardBands.Kind kind) {
+      this(id, FigureWords.title(kind), guards -> guards.of(kind));
+    }
+
+    double of(ReportedLevel level) {
+      return grams.applyAsDouble(level.safest().guards());
+    }
+  }
+
+  /** Guard bands that some level has. */
+  private List<Guard> guards() {
+    return Stream.of(
+            new Guard("bench-masses", GuardBands.Kind.BENCH_MASSES),
+            new Guard("buyer-masses", GuardBands.Kind.BUYER_MASSES),
+            new Guard("between-loads", GuardBands.Kind.BETWEEN_LOADS),
+            new Guard("temperature", GuardBands.Kind.TEMPERATURE_CORRECTION),
+            new Guard("reference", GuardBands.Kind.REFERENCE),
+            new Guard("drift", GuardBands.Kind.DRIFT),
+            new Guard("side-tests", "Side tests", GuardBands::sidesGrams))
+        .filter(guard -> supported.stream().anyMatch(level -> guard.of(level) > 0))
+        .toList();
+  }
+
+  private Table bounds() {
     Range content = StudySection.number("content");
     Range confidence = StudySection.number("confidence");
     List<Object> sum = new ArrayList<>();
     sum.add(Formula.of("MAX({},{})", "model", "tested"));
-    guards.forEach(guard -> sum.add(guard.id()));
-    TableBuilder<LevelClaim> table =
-        new TableBuilder<LevelClaim>("bounds", "What makes up the figures")
+    TableBuilder<ReportedLevel> table =
+        new TableBuilder<ReportedLevel>("bounds", "What makes up the figures")
             .note(
                 text(
-                    "The larger of \"Limit by the model\" and \"Largest error over tested %s\" plus"
-                        + " the guard bands is the limit; the printable figure is that, rounded"
-                        + " outward. The confidence without a model holds for %s drawn like the"
-                        + " tested ones, lots included.",
-                    plural, plural))
-            .add("level", "Calibration level", TEXT, LevelClaim::label)
-            .add("model", "Limit by the model [g]", significant(4), c -> figure(c).modelGrams())
+                    "The larger of \"Limit by the model\" and \"Largest error over tested %1$s\""
+                        + " plus the guard bands is the limit; the printable figure is that,"
+                        + " rounded outward. The confidence without a model holds for %1$s drawn"
+                        + " like the tested ones, lots included.",
+                    plural))
+            .add("level", LEVEL, TEXT, ReportedLevel::label)
+            .add("model", "Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
             .live(
                 "tested",
                 "Largest error over tested " + plural + " [g]",
                 significant(4),
-                c -> figure(c).tested().largestGrams(),
-                c -> tested(c, claims.indexOf(c)))
+                l -> l.safest().tested().largestGrams(),
+                FigureSection::tested)
             .live(
                 "tested-confidence",
                 "Confidence from order statistics",
                 percent(1),
-                c -> figure(c).tested().confidence(),
-                row -> Formula.of("1-{}^{}", content, "disjoint"))
+                l -> l.safest().tested().confidence(),
+                l -> Formula.of("1-{}^{}", content, "disjoint"))
             .live(
                 "tested-content",
                 "Share of " + plural + " covered without a model",
                 percent(1),
-                c -> figure(c).tested().contentFraction(),
-                row -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
+                l -> l.safest().tested().contentFraction(),
+                l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
             .add(
                 "kits",
                 CellTexts.capital(plural) + " tested",
                 COUNT,
-                c -> figure(c).tested().kits())
+                l -> l.safest().tested().kits())
             .add(
-                "disjoint", "Independent " + plural, COUNT, c -> figure(c).tested().disjointKits());
-    guards.forEach(
-        guard ->
-            table.add(
-                guard.id(),
-                guard.title() + " [g]",
-                significant(3),
-                c -> guard.grams().applyAsDouble(figure(c).guards())));
+                "disjoint",
+                "Independent " + plural,
+                COUNT,
+                l -> l.safest().tested().disjointKits());
+    for (Guard guard : guards()) {
+      sum.add(guard.id());
+      table.add(guard.id(), guard.title() + " [g]", significant(3), guard::of);
+    }
     return table
         .live(
             "bound",
             "Limit [g]",
             significant(4),
-            c -> figure(c).limitGrams(),
-            row -> Formula.call("SUM", sum))
-        .of(claims.stream().filter(claim -> claim.figure().isPresent()).toList());
-  }
-
-  private static LevelOutcome.Figure figure(LevelClaim claim) {
-    return claim.figure().orElseThrow();
+            l -> l.safest().limitGrams(),
+            l -> Formula.call("SUM", sum))
+        .of(supported);
   }
 
   /** From the errors of all runs, where they are those that the figure rests on. */
-  private static Optional<Formula> tested(LevelClaim claim, int index) {
+  private static Optional<Formula> tested(ReportedLevel level) {
     double seen =
-        claim.curves().stream().mapToDouble(c -> c.largestGrams(claim.form())).max().orElse(-1);
-    return Math.abs(seen - figure(claim).tested().largestGrams()) < 1e-9
-        ? Optional.of(
-            Formula.of("MAX({})", Range.column(RunTables.errorsId(claim, index), "largest")))
+        level.claim().curves().stream()
+            .mapToDouble(c -> c.largestGrams(level.form()))
+            .max()
+            .orElse(-1);
+    return Math.abs(seen - level.safest().tested().largestGrams()) < 1e-9
+        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest")))
         : Optional.empty();
   }
 
-  private static ExplanationTree.Node node(ExplanationWords words, Explanation explanation) {
-    Quantity value = CellTexts.exact(explanation.value(), explanation.what().unit());
-    return new ExplanationTree.Node(
-        words.label(explanation),
-        Optional.of(value),
-        words.how(explanation),
-        explanation.source().map(Provenance::place).orElse(""),
-        explanation.parts().stream().map(part -> node(words, part)).toList());
+  /** Typical, characterised and guaranteed limits of all levels, side by side. */
+  private Table limitKinds() {
+    List<ReportedLevel> detailed =
+        levels.stream().filter(level -> level.claim().detail().isPresent()).toList();
+    Function<ReportedLevel, LimitKinds> limits = l -> l.claim().detail().orElseThrow().limits();
+    Function<ReportedLevel, Optional<GuaranteedLimit.Known>> known =
+        level ->
+            limits.apply(level).guaranteed() instanceof GuaranteedLimit.Known limit
+                ? Optional.of(limit)
+                : Optional.empty();
+    String unknown = "not known";
+    String subject = request.subject().key();
+    return new TableBuilder<ReportedLevel>(
+            "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
+        .note(
+            text(
+                "Typical: half of the tested %1$s stay within it, and it promises nothing for any"
+                    + " %2$s. Characterised: the asked content of %1$s lies within it, at the asked"
+                    + " confidence, without a test of each. Guaranteed: holds for every %2$s, but"
+                    + " only if each one is tested at these loads before it ships and reads within"
+                    + " the acceptance limit. %3$s",
+                plural,
+                subject,
+                detailed.stream().allMatch(level -> known.apply(level).isPresent())
+                    ? ""
+                    : text(
+                        "Too few pairs were measured twice to know how well a test of one %s"
+                            + " repeats.",
+                        subject)))
+        .add("level", LEVEL, TEXT, ReportedLevel::label)
+        .add("typical", "Typical [g]", significant(3), l -> limits.apply(l).typicalGrams())
+        .add(
+            "characterised",
+            "Characterised limit [g]",
+            significant(4),
+            l -> limits.apply(l).characterisedGrams())
+        .add(
+            "guaranteed",
+            "Guaranteed limit [g]",
+            significant(4),
+            l -> known.apply(l).map(GuaranteedLimit.Known::grams),
+            unknown)
+        .add(
+            "acceptance",
+            "Acceptance limit [g]",
+            significant(4),
+            l -> known.apply(l).map(GuaranteedLimit.Known::acceptanceGrams),
+            unknown)
+        .add(
+            "guard",
+            "Guard band [g]",
+            significant(3),
+            l -> known.apply(l).map(GuaranteedLimit.Known::guardGrams),
+            unknown)
+        .add(
+            "yield",
+            "Expected yield",
+            percent(1),
+            l -> known.apply(l).map(GuaranteedLimit.Known::yieldFraction),
+            unknown)
+        .of(detailed);
   }
 }

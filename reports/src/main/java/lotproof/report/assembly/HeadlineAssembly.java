@@ -7,9 +7,10 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import lotproof.claim.Analysis;
 import lotproof.claim.LevelClaim;
-import lotproof.claim.LevelOutcome;
+import lotproof.claim.LevelOutcome.Contribution;
+import lotproof.claim.LevelOutcome.Figure;
+import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.PlanCoverage;
@@ -26,103 +27,105 @@ import lotproof.study.Conditions;
 
 /** What a reader learns first. */
 final class HeadlineAssembly {
-  private HeadlineAssembly() {}
+  private final StudyResult result;
+  private final ClaimWords words;
+  private final Optional<ReportedLevel> leading;
+
+  private HeadlineAssembly(StudyResult result) {
+    this.result = result;
+    this.words = new ClaimWords(result);
+    this.leading = ReportedLevel.leading(result);
+  }
 
   static Headline of(StudyResult result) {
-    ClaimWords words = new ClaimWords(result);
-    Optional<LevelClaim> leading = Levels.leading(result.asDecided());
+    HeadlineAssembly headline = new HeadlineAssembly(result);
     return new Headline(
-        leading.map(words::sentence).orElse(""),
-        keyFigure(result.asDecided(), words, leading),
-        verdicts(result.asDecided(), words),
-        thingsToKnow(result, leading),
-        conditions(result));
+        headline.leading.map(level -> headline.words.sentence(level.claim())).orElse(""),
+        headline.keyFigure(),
+        headline.verdicts(),
+        headline.thingsToKnow(),
+        headline.conditions());
   }
 
-  private static Headline.KeyFigure keyFigure(
-      Analysis analysis, ClaimWords words, Optional<LevelClaim> leading) {
-    if (leading.isPresent() && leading.get().outcome() instanceof LevelOutcome.Figure figure) {
+  private Headline.KeyFigure keyFigure() {
+    if (leading.isPresent() && leading.get().figure().isPresent()) {
+      ReportedLevel level = leading.get();
       return new Headline.Supported(
-          Levels.label(leading.get()),
-          Levels.sign(leading.get()),
-          CellTexts.exact(figure.printableGrams(), "g"),
-          Optional.of(FigureSection.safestCell(analysis, leading.get())),
-          FigureSection.explanationId(analysis, leading.get()));
+          level.meaning(),
+          level.sign(),
+          CellTexts.exact(level.safest().printableGrams(), "g"),
+          Optional.of(FigureSection.safestCell(level)),
+          level.explanationId());
     }
-    String reason =
-        analysis.claims().stream()
+    return new Headline.NotSupported(
+        "Error of reading",
+        result.asDecided().claims().stream()
             .map(words::sentence)
             .findFirst()
-            .orElse("The study asks for no calibration level.");
-    return new Headline.NotSupported("Error of reading", reason);
+            .orElse("The study asks for no calibration level."));
   }
 
-  private static List<Headline.Verdict> verdicts(Analysis analysis, ClaimWords words) {
+  private List<Headline.Verdict> verdicts() {
     List<Headline.Verdict> verdicts = new ArrayList<>();
-    for (LevelClaim claim : analysis.claims()) {
-      claim
-          .wanted()
-          .ifPresent(
-              wanted ->
-                  verdicts.add(
-                      new Headline.Verdict(
-                          wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
-                          text(
-                              "%s %s?",
-                              claim.form().words(wanted.wantedGrams()), claim.description()),
-                          because(words, claim, wanted)
-                              .restingOn(FigureSection.explanationId(analysis, claim)))));
+    for (ReportedLevel level : ReportedLevel.of(result)) {
+      if (level.claim().wanted().isPresent()) {
+        LevelClaim.Verdict wanted = level.claim().wanted().get();
+        String figure = level.form().words(wanted.wantedGrams());
+        verdicts.add(
+            new Headline.Verdict(
+                wanted.supported() ? Headline.Answer.YES : Headline.Answer.NO,
+                figure + " " + level.claim().description() + "?",
+                because(level, wanted, figure).restingOn(level.explanationId())));
+      }
     }
     return verdicts;
   }
 
-  private static Prose because(ClaimWords words, LevelClaim claim, LevelClaim.Verdict wanted) {
-    if (claim.outcome() instanceof LevelOutcome.Figure figure) {
-      double margin = wanted.marginGrams().orElse(0);
-      if (margin >= 0) {
-        return Prose.of(
-            "Smallest figure that the data support: {}{}. Margin {} ({}).",
-            Levels.sign(claim),
-            grams(figure.limitGrams()),
-            grams(margin),
-            Quantity.percent(margin / wanted.wantedGrams(), 0));
-      }
-      return Prose.of(
-          "{} is {} too tight; print {} or calibrate more.",
-          claim.form().words(wanted.wantedGrams()),
-          grams(-margin),
-          claim.form().words(figure.printableGrams()));
+  private Prose because(ReportedLevel level, LevelClaim.Verdict wanted, String figure) {
+    if (level.figure().isEmpty()) {
+      return Prose.text(words.sentence(level.claim()));
     }
-    return Prose.text(words.sentence(claim));
+    double margin = wanted.marginGrams().orElse(0);
+    return margin >= 0
+        ? Prose.of(
+            "Smallest figure that the data support: {}{}. Margin {} ({}).",
+            level.sign(),
+            grams(level.safest().limitGrams()),
+            grams(margin),
+            Quantity.percent(margin / wanted.wantedGrams(), 0))
+        : Prose.of(
+            "{} is {} too tight; print {} or calibrate more.",
+            figure,
+            grams(-margin),
+            level.form().words(level.safest().printableGrams()));
   }
 
-  private static List<Prose> thingsToKnow(StudyResult result, Optional<LevelClaim> leading) {
+  private List<Prose> thingsToKnow() {
+    PlanCoverage coverage = result.asDecided().coverage();
     List<Prose> things = new ArrayList<>();
-    things.add(exclusions(result, leading).restingOn("review"));
-    missing(result).ifPresent(things::add);
-    things.add(lots(result.asDecided().scopes()).restingOn("spread"));
-    leading.ifPresent(
-        claim ->
-            claim
-                .figure()
-                .ifPresent(
-                    figure ->
-                        things.add(
-                            worst(figure)
-                                .restingOn(ErrorSection.pointsId(result.asDecided(), claim)))));
+    things.add(exclusions(coverage).restingOn("review"));
+    if (!result.excluded().isEmpty() && !coverage.complete()) {
+      things.add(
+          Prose.of(
+                  "Besides, not all of the plan is there: {} without a cause.",
+                  AssumptionWords.counts(coverage))
+              .restingOn("figure"));
+    }
+    things.add(lots().restingOn("spread"));
+    leading
+        .filter(level -> level.figure().isPresent())
+        .ifPresent(level -> things.add(worst(level.safest()).restingOn(level.pointsId())));
     return things;
   }
 
-  private static Prose exclusions(StudyResult result, Optional<LevelClaim> leading) {
+  private Prose exclusions(PlanCoverage coverage) {
     if (result.excluded().isEmpty()) {
-      PlanCoverage coverage = result.asDecided().coverage();
-      return coverage.complete()
-          ? Prose.text("No unit and no run was excluded; " + AssumptionWords.counts(coverage) + ".")
-          : Prose.text(
-              text(
-                  "No unit and no run was excluded by a decision, but not all is there: %s without"
-                      + " a cause.",
-                  AssumptionWords.counts(coverage)));
+      return Prose.of(
+          coverage.complete()
+              ? "No unit and no run was excluded; {}."
+              : "No unit and no run was excluded by a decision, but not all is there: {} without a"
+                  + " cause.",
+          AssumptionWords.counts(coverage));
     }
     List<String> decisions =
         result.excluded().stream()
@@ -138,27 +141,16 @@ final class HeadlineAssembly {
         String.join("; ", decisions),
         leading
             .flatMap(
-                claim ->
-                    Levels.withoutExclusions(result, result.asDecided().claims().indexOf(claim))
-                        .map(without -> claim.form().words(without.printableGrams())))
-            .map(figure -> "Leaving them in: " + figure + ".")
+                level ->
+                    level
+                        .withoutExclusions()
+                        .map(without -> level.form().words(without.printableGrams())))
+            .map(figure -> text("Leaving them in: %s.", figure))
             .orElse("Leaving them in there is no figure."));
   }
 
-  /** What is missing beside exclusions by decision. */
-  private static Optional<Prose> missing(StudyResult result) {
-    PlanCoverage coverage = result.asDecided().coverage();
-    return result.excluded().isEmpty() || coverage.complete()
-        ? Optional.empty()
-        : Optional.of(
-            Prose.text(
-                    text(
-                        "Besides, not all of the plan is there: %s without a cause.",
-                        AssumptionWords.counts(coverage)))
-                .restingOn("figure"));
-  }
-
-  private static Prose lots(List<LotScope> scopes) {
+  private Prose lots() {
+    List<LotScope> scopes = result.asDecided().scopes();
     LotScope fewest =
         scopes.stream().min(Comparator.comparingInt(s -> s.lots().size())).orElseThrow();
     String evidence = ClaimWords.evidence(scopes);
@@ -184,11 +176,11 @@ final class HeadlineAssembly {
     return Quantity.significant(grams, "g", 3);
   }
 
-  private static Prose worst(LevelOutcome.Figure figure) {
-    LevelOutcome.PointLimit point = figure.worst();
-    LevelOutcome.Contribution largest =
+  private static Prose worst(Figure figure) {
+    PointLimit point = figure.worst();
+    Contribution largest =
         point.contributions().stream()
-            .max(Comparator.comparingDouble(LevelOutcome.Contribution::standardDeviationGrams))
+            .max(Comparator.comparingDouble(Contribution::standardDeviationGrams))
             .orElseThrow();
     return Prose.of(
         "The error is largest at {} {}: mean {} on every kit; most of the spread comes from: {}"
@@ -200,20 +192,7 @@ final class HeadlineAssembly {
         grams(largest.standardDeviationGrams()));
   }
 
-  /** On what cells or boards were whose figure is for them alone. */
-  private static Optional<Prose> aboutWhat(StudyResult result) {
-    ClaimRequest.Subject subject = result.study().claim().subject();
-    return subject == ClaimRequest.Subject.KIT
-        ? Optional.empty()
-        : Optional.of(
-            Prose.of(
-                "The figure is for {} alone, each on {}; a kit has the error of its other half as"
-                    + " well.",
-                subject.plural(),
-                SubjectWords.partner(result.study())));
-  }
-
-  private static List<Prose> conditions(StudyResult result) {
+  private List<Prose> conditions() {
     ClaimRequest claim = result.study().claim();
     Conditions conditions = result.study().conditions();
     List<Prose> list = new ArrayList<>();
@@ -223,7 +202,14 @@ final class HeadlineAssembly {
             Quantity.percent(claim.content(), 1),
             claim.subject().plural(),
             Quantity.percent(claim.confidence(), 1)));
-    aboutWhat(result).ifPresent(list::add);
+    if (claim.subject() != ClaimRequest.Subject.KIT) {
+      list.add(
+          Prose.of(
+              "The figure is for {} alone, each on {}; a kit has the error of its other half as"
+                  + " well.",
+              claim.subject().plural(),
+              SubjectWords.partner(result.study())));
+    }
     list.add(Prose.of("Temperature {}", TemperatureWords.of(result.asDecided().temperature())));
     list.add(
         Prose.of(

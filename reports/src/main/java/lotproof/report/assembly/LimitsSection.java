@@ -90,7 +90,7 @@ public final class LimitsSection {
             text(
                 "Yield and risks are for production as it was studied, normal, at the tested load"
                     + " that rejects most (JCGM 106). The limit itself does not depend on them.%s",
-                Levels.formNote(limits.form())))
+                ReportedLevel.formNote(limits.form())))
         .add("level", "Calibration level", TEXT, LimitsSection::name)
         .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)
         .add(

@@ -40,11 +40,6 @@ final class RunTables {
 
   private RunTables() {}
 
-  /** Id of the table of errors at a level. */
-  static String errorsId(LevelClaim claim, int index) {
-    return "run-errors-" + Levels.id(claim, index);
-  }
-
   /** Key of the column of errors at a step, counted from 0. */
   static String stepKey(int step) {
     return "step-" + (step + 1);
@@ -170,7 +165,9 @@ final class RunTables {
   }
 
   /** Errors of reading of every run behind a claim; empty without any. */
-  static Optional<Table> errors(StudyResult result, LevelClaim claim, int index) {
+  static Optional<Table> errors(ReportedLevel level) {
+    StudyResult result = level.result();
+    LevelClaim claim = level.claim();
     if (claim.curves().isEmpty()) {
       return Optional.empty();
     }
@@ -179,7 +176,7 @@ final class RunTables {
     result.runs().forEach(run -> runs.put(run.name(), run));
     TableBuilder<ErrorCurve> table =
         new TableBuilder<ErrorCurve>(
-                errorsId(claim, index), "Reading error of each run, " + claim.label())
+                level.errorsId(), "Reading error of each run, " + claim.label())
             .evidence()
             .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
             .add("run", "Run", TEXT, ErrorCurve::run)

@@ -40,7 +40,7 @@ public final class StudyReport {
     List<RecordedRun> runs = RecordedRun.of(result);
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
-    sections.add(FigureDetailBlocks.section(result));
+    sections.add(DetailSection.of(result));
     JigSection.of(result).ifPresent(sections::add);
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result, runs));

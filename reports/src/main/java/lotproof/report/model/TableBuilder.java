@@ -82,6 +82,17 @@ public final class TableBuilder<T> {
 
   /** Adds a column whose numbers may be missing, and may follow from other cells. */
   public TableBuilder<T> live(
+      String key,
+      String heading,
+      Format format,
+      Function<? super T, ?> value,
+      String missing,
+      Function<? super T, ?> formula) {
+    return live(Column.of(key, heading, format), value, missing, formula);
+  }
+
+  /** Adds a column whose numbers may be missing, and may follow from other cells. */
+  public TableBuilder<T> live(
       Column column, Function<? super T, ?> value, String missing, Function<? super T, ?> formula) {
     columns.add(column);
     cells.add(

@@ -1,0 +1,176 @@
+package lotproof.report.assembly;
+
+import static lotproof.report.model.Format.SERIAL;
+import static lotproof.report.model.Format.TEXT;
+import static lotproof.report.model.Format.percent;
+import static lotproof.report.model.Format.significant;
+import static lotproof.report.words.Numbers.text;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import lotproof.claim.FigureDetail;
+import lotproof.claim.FigureDetail.BudgetLine;
+import lotproof.claim.FigureDetail.Contributor;
+import lotproof.claim.StudyResult;
+import lotproof.report.model.Block;
+import lotproof.report.model.Formula;
+import lotproof.report.model.Formula.Range;
+import lotproof.report.model.Formula.Rows;
+import lotproof.report.model.Prose;
+import lotproof.report.model.Section;
+import lotproof.report.model.Table;
+import lotproof.report.model.TableBuilder;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.FigureWords;
+import lotproof.study.ClaimRequest;
+
+/** Everything behind and beside the figures of all levels. */
+final class DetailSection {
+  private final ReportedLevel level;
+  private final FigureDetail detail;
+  private final ClaimRequest.Subject subject;
+
+  private DetailSection(ReportedLevel level, FigureDetail detail) {
+    this.level = level;
+    this.detail = detail;
+    this.subject = level.subject();
+  }
+
+  static Section of(StudyResult result) {
+    List<Block> blocks = new ArrayList<>();
+    for (ReportedLevel level : ReportedLevel.of(result)) {
+      level
+          .claim()
+          .detail()
+          .ifPresent(detail -> blocks.addAll(new DetailSection(level, detail).blocks()));
+    }
+    return new Section(
+        "figure-detail",
+        "Uncertainty and approved wording",
+        Prose.text(
+            "Contributors to the error, other contents and confidences, units that carry the"
+                + " figure, and words for print."),
+        blocks);
+  }
+
+  private List<Block> blocks() {
+    ClaimWords.Wording wording = new ClaimWords(level.result()).of(level.claim());
+    List<Block> blocks = new ArrayList<>(List.of(budget(), confidence(), contents()));
+    if (!detail.leftOut().isEmpty()) {
+      blocks.add(leftOut());
+    }
+    blocks.add(Block.paragraph("For a product page, {}: {}", level.label(), wording.productLine()));
+    blocks.add(Block.paragraph("{}", wording.footnote()));
+    blocks.add(
+        this.<String>table("not-to-say", "What must not be said")
+            .add("not", "Not supported by this study", TEXT, not -> not)
+            .of(wording.mustNotSay()));
+    return blocks;
+  }
+
+  private <T> TableBuilder<T> table(String id, String title) {
+    return new TableBuilder<>(level.id(id), title + ", " + level.label());
+  }
+
+  private Table budget() {
+    double squares =
+        detail.budget().stream()
+            .filter(DetailSection::isSpread)
+            .mapToDouble(line -> line.grams() * line.grams())
+            .sum();
+    Range spreads =
+        new Range(level.id("budget"), "size", Rows.where(detail.budget(), DetailSection::isSpread));
+    return this.<BudgetLine>table("budget", "What makes up the figure at the worst load")
+        .note(
+            "The cost is what the limit at that load would lose without this contributor alone."
+                + " Spreads add in squares, so their costs do not add up.")
+        .add(
+            "contributor",
+            "Contributor",
+            TEXT,
+            line -> FigureWords.title(line.contributor(), subject))
+        .add("kind", "How it enters", TEXT, this::kind)
+        .add("size", "Size [g]", significant(3), BudgetLine::grams)
+        .live(
+            "share",
+            "Share of variance",
+            percent(1),
+            line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty(),
+            "-",
+            line ->
+                onlyIf(
+                    line.varianceShareFraction(),
+                    line.grams() * line.grams() / squares,
+                    Formula.of("{}^2/SUMSQ({})", "size", spreads)))
+        .live(
+            "cost",
+            "Costs [g]",
+            significant(3),
+            BudgetLine::costGrams,
+            line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
+        .of(detail.budget());
+  }
+
+  private static boolean isSpread(BudgetLine line) {
+    return line.contributor() instanceof Contributor.Spread;
+  }
+
+  private String kind(BudgetLine line) {
+    if (isSpread(line)) {
+      return text("differs from %1$s to %1$s (standard deviation)", subject.key());
+    }
+    return line.contributor() instanceof Contributor.Shift
+        ? "the same for all " + subject.plural()
+        : "added in full";
+  }
+
+  /** The formula where it gives the value: spreads of one source at several loads are joined. */
+  private static Optional<Formula> onlyIf(double value, double again, Formula formula) {
+    return Math.abs(value - again) <= 1e-9 * Math.abs(value)
+        ? Optional.of(formula)
+        : Optional.empty();
+  }
+
+  private Table confidence() {
+    String plural = subject.plural();
+    return this.<FigureDetail.ConfidencePoint>table("sureness", "Confidence of other figures")
+        .note("Confidence that the asked content of " + plural + " lies within the figure.")
+        .add("figure", "Figure [g]", significant(4), p -> p.grams())
+        .add("model", "Confidence by the model", percent(1), p -> p.byModel())
+        .add(
+            "tested",
+            "Confidence by tested " + plural + " alone",
+            percent(1),
+            p -> p.byTestedKits())
+        .of(detail.confidenceCurve());
+  }
+
+  private Table contents() {
+    String plural = subject.plural();
+    return this.<FigureDetail.ContentPoint>table("contents", "Figure for each share of " + plural)
+        .note("At the asked confidence, guard bands included.")
+        .add("content", "Content", percent(1), p -> p.content())
+        .add("model", "Figure by the model [g]", significant(4), p -> p.byModelGrams())
+        .add(
+            "tested",
+            "Figure by tested " + plural + " alone [g]",
+            significant(4),
+            p -> p.byTestedKitsGrams(),
+            "too few " + plural)
+        .of(detail.contentCurve());
+  }
+
+  private Table leftOut() {
+    return this.<FigureDetail.LeftOut>table("left-out", "Effect of leaving one unit out")
+        .note(
+            "The units that change the limit most when left out one at a time. A unit that changes"
+                + " it is no reason to leave it out.")
+        .add("kind", "Unit", TEXT, l -> l.kind().key())
+        .add("serial", "Serial", SERIAL, l -> l.serial())
+        .add("bound", "Limit without it [g]", significant(4), l -> l.boundGrams())
+        .add("change", "Change [g]", significant(3), l -> l.changeGrams())
+        .of(detail.leftOut());
+  }
+}
