@@ -1,11 +1,12 @@
 package lotproof.plan.design;
 
+import static lotproof.folder.text.UnitsOfMeasure.plain;
+
 import de.siegmar.fastcsv.writer.CsvWriter;
 import de.siegmar.fastcsv.writer.LineDelimiter;
 import java.io.IOException;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
-import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -74,11 +75,7 @@ public record BenchSheet(
     double largest = loadsKilograms.stream().mapToDouble(load -> load).max().orElse(0);
     boolean falling = false;
     for (double load : loadsKilograms) {
-      headers.add(
-          "reading at "
-              + BigDecimal.valueOf(load).stripTrailingZeros().toPlainString()
-              + " kg (counts) "
-              + (falling ? "down" : "up"));
+      headers.add("reading at " + plain(load) + " kg (counts) " + (falling ? "down" : "up"));
       falling |= load == largest;
     }
     headers.addAll(LAST_HEADERS);

@@ -1,10 +1,12 @@
 package lotproof.plan.design;
 
 import java.util.ArrayList;
-import java.util.Collections;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import lotproof.plan.Draws;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
@@ -30,6 +32,23 @@ public record Layout(Units units, List<Meeting> meetings) {
   /** Runs of the reference pair itself, whose error enters every kit. */
   public static final int REFERENCE_RUNS = 8;
 
+  /**
+   * A cell and a board that meet for one run.
+   *
+   * @param cell index of the cell
+   * @param board index of the board
+   * @param pass in which pass, counted from 1
+   */
+  public record Meeting(int cell, int board, int pass) {
+    int unit(UnitKind kind) {
+      return kind == UnitKind.CELL ? cell : board;
+    }
+
+    boolean samePair(Meeting other) {
+      return cell == other.cell && board == other.board;
+    }
+  }
+
   public Layout {
     meetings = List.copyOf(meetings);
   }
@@ -44,18 +63,11 @@ public record Layout(Units units, List<Meeting> meetings) {
     if (kind == DesignKind.REFERENCE_PARTNER) {
       throw new IllegalArgumentException("a reference partner is no layout of kits");
     }
-    Draws draws = Draws.of(seed, List.of(DesignKind.values()).indexOf(kind));
-    Layout best = null;
-    double bestUnevenness = Double.POSITIVE_INFINITY;
-    for (int i = 0; i < RINGS_TRIED; i++) {
-      Layout layout = new Layout(units, drawn(kind, units, draws));
-      double unevenness = layout.unevenness();
-      if (best == null || unevenness < bestUnevenness) {
-        best = layout;
-        bestUnevenness = unevenness;
-      }
-    }
-    return java.util.Objects.requireNonNull(best);
+    Draws draws = Draws.of(seed, kind.ordinal());
+    return IntStream.range(0, RINGS_TRIED)
+        .mapToObj(i -> new Layout(units, drawn(kind, units, draws)))
+        .min(Comparator.comparingDouble(Layout::unevenness))
+        .orElseThrow();
   }
 
   /** The planned pairs of a study. */
@@ -95,12 +107,12 @@ public record Layout(Units units, List<Meeting> meetings) {
   }
 
   private static List<Meeting> drawn(DesignKind kind, Units units, Draws draws) {
-    List<Integer> cells = ring(units.lotOf(UnitKind.CELL), draws);
-    List<Integer> boards = ring(units.lotOf(UnitKind.BOARD), draws);
+    List<Integer> cells = ring(units, UnitKind.CELL, draws);
+    List<Integer> boards = ring(units, UnitKind.BOARD, draws);
     List<Meeting> meetings =
         switch (kind) {
           case BLOCKS -> blocks(cells, boards);
-          case FULL_CROSSING -> crossing(cells, boards, crossedUnits(units));
+          case FULL_CROSSING -> crossing(cells, boards);
           default -> rotation(cells, boards, kind.partners());
         };
     if (kind.hasRepeats()) {
@@ -110,28 +122,19 @@ public record Layout(Units units, List<Meeting> meetings) {
   }
 
   /** All units in random order, dealt lot by lot so that neighbours come from different lots. */
-  private static List<Integer> ring(int[] lotOf, Draws draws) {
-    List<Integer> order = new ArrayList<>();
-    for (int i = 0; i < lotOf.length; i++) {
-      order.add(i);
-    }
+  private static List<Integer> ring(Units units, UnitKind kind, Draws draws) {
+    int[] lotOf = units.lotOf(kind);
+    List<Integer> order = new ArrayList<>(IntStream.range(0, lotOf.length).boxed().toList());
     draws.shuffle(order);
-    int lots = 0;
-    for (int lot : lotOf) {
-      lots = Math.max(lots, lot + 1);
-    }
-    int[] size = new int[lots];
-    for (int lot : lotOf) {
-      size[lot]++;
-    }
-    int[] seen = new int[lots];
+    int[] seen = new int[units.lots(kind).size()];
     double[] place = new double[lotOf.length];
     for (int unit : order) {
       int lot = lotOf[unit];
+      int size = units.lots(kind).get(lot).serials().size();
       // the units of each lot lie evenly along the ring, from a random start
-      place[unit] = (seen[lot]++ + draws.uniform(0, 1)) / size[lot];
+      place[unit] = (seen[lot]++ + draws.uniform(0, 1)) / size;
     }
-    order.sort((a, b) -> Double.compare(place[a], place[b]));
+    order.sort(Comparator.comparingDouble(unit -> place[unit]));
     return order;
   }
 
@@ -161,47 +164,31 @@ public record Layout(Units units, List<Meeting> meetings) {
 
   private static List<Meeting> blocks(List<Integer> cells, List<Integer> boards) {
     int count = Math.max(1, Math.min(cells.size(), boards.size()) / 2);
-    List<List<Integer>> cellsOf = dealt(cells, count);
-    List<List<Integer>> boardsOf = dealt(boards, count);
-    List<Meeting> meetings = new ArrayList<>();
-    for (int block = 0; block < count; block++) {
-      meetings.addAll(latin(cellsOf.get(block), boardsOf.get(block)));
-    }
-    meetings.sort((a, b) -> Integer.compare(a.pass(), b.pass()));
-    return meetings;
+    return IntStream.range(0, count)
+        .mapToObj(block -> latin(dealt(cells, count, block), dealt(boards, count, block)))
+        .flatMap(List::stream)
+        .sorted(Comparator.comparingInt(Meeting::pass))
+        .toList();
   }
 
-  private static List<List<Integer>> dealt(List<Integer> ring, int count) {
-    List<List<Integer>> hands = new ArrayList<>();
-    for (int hand = 0; hand < count; hand++) {
-      hands.add(new ArrayList<>());
-    }
-    for (int i = 0; i < ring.size(); i++) {
-      hands.get(i % count).add(ring.get(i));
-    }
-    return hands;
+  /** Every so many-th of a ring. */
+  private static List<Integer> dealt(List<Integer> ring, int every, int first) {
+    return IntStream.range(0, ring.size())
+        .filter(i -> i % every == first)
+        .mapToObj(ring::get)
+        .toList();
   }
 
-  private static List<Meeting> crossing(List<Integer> cells, List<Integer> boards, int size) {
-    List<Meeting> meetings = latin(spaced(cells, size), spaced(boards, size));
-    meetings.sort((a, b) -> Integer.compare(a.pass(), b.pass()));
-    return meetings;
-  }
-
-  /** Units of a full crossing that takes about as many runs as a rotation of two passes. */
-  static int crossedUnits(Units units) {
-    int cells = units.serials(UnitKind.CELL).size();
-    int boards = units.serials(UnitKind.BOARD).size();
-    int size = (int) Math.floor(Math.sqrt(2.0 * Math.max(cells, boards)));
-    return Math.max(2, Math.min(size, Math.min(cells, boards)));
+  /** Few units of each kind, in about as many runs as a rotation of two passes takes. */
+  private static List<Meeting> crossing(List<Integer> cells, List<Integer> boards) {
+    int more = Math.max(cells.size(), boards.size());
+    int fewer = Math.min(cells.size(), boards.size());
+    int size = Math.max(2, Math.min((int) Math.floor(Math.sqrt(2.0 * more)), fewer));
+    return latin(spaced(cells, size), spaced(boards, size));
   }
 
   private static List<Integer> spaced(List<Integer> ring, int count) {
-    List<Integer> chosen = new ArrayList<>();
-    for (int i = 0; i < count; i++) {
-      chosen.add(ring.get(i * ring.size() / count));
-    }
-    return chosen;
+    return IntStream.range(0, count).mapToObj(i -> ring.get(i * ring.size() / count)).toList();
   }
 
   /** Every cell with every board, in passes that share no unit as far as there are units. */
@@ -226,20 +213,20 @@ public record Layout(Units units, List<Meeting> meetings) {
     List<Meeting> chosen = new ArrayList<>(meetings);
     draws.shuffle(chosen);
     // no unit is repeated with two partners while others have none
-    Set<Integer> cellsTaken = new HashSet<>();
-    Set<Integer> boardsTaken = new HashSet<>();
+    Set<Integer> cells = new HashSet<>();
+    Set<Integer> boards = new HashSet<>();
     List<Meeting> fresh = new ArrayList<>();
     List<Meeting> others = new ArrayList<>();
     for (Meeting meeting : chosen) {
-      boolean free = !cellsTaken.contains(meeting.cell()) && !boardsTaken.contains(meeting.board());
+      boolean free = !cells.contains(meeting.cell()) && !boards.contains(meeting.board());
       (free ? fresh : others).add(meeting);
       if (free) {
-        cellsTaken.add(meeting.cell());
-        boardsTaken.add(meeting.board());
+        cells.add(meeting.cell());
+        boards.add(meeting.board());
       }
     }
-    fresh.addAll(others);
-    return fresh.subList(0, count).stream()
+    return Stream.concat(fresh.stream(), others.stream())
+        .limit(count)
         .map(meeting -> new Meeting(meeting.cell(), meeting.board(), pass))
         .toList();
   }
@@ -275,21 +262,11 @@ public record Layout(Units units, List<Meeting> meetings) {
 
   /** Meetings of one pass, in no particular order. */
   public List<Meeting> ofPass(int pass) {
-    return Collections.unmodifiableList(
-        meetings.stream().filter(meeting -> meeting.pass() == pass).toList());
-  }
-
-  /** Different pairs. */
-  public int pairs() {
-    return (int) meetings.stream().map(m -> List.of(m.cell(), m.board())).distinct().count();
+    return meetings.stream().filter(meeting -> meeting.pass() == pass).toList();
   }
 
   /** Different units of a kind that take part. */
   public int used(UnitKind kind) {
-    return (int)
-        meetings.stream()
-            .map(meeting -> kind == UnitKind.CELL ? meeting.cell() : meeting.board())
-            .distinct()
-            .count();
+    return (int) meetings.stream().map(meeting -> meeting.unit(kind)).distinct().count();
   }
 }

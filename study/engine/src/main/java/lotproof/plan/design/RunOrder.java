@@ -2,12 +2,11 @@ package lotproof.plan.design;
 
 import java.util.ArrayList;
 import java.util.Collections;
-import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.Set;
 import lotproof.plan.Draws;
+import lotproof.plan.design.Layout.Meeting;
 import lotproof.study.BenchTimes;
 import lotproof.study.PlannedRun;
 import lotproof.study.Study;
@@ -100,14 +99,14 @@ public final class RunOrder {
       int[] lotOf = kind == UnitKind.CELL ? cellLot : boardLot;
       int[] ofLot = new int[lots];
       for (int i = from; i < order.size(); i++) {
-        ofLot[lotOf[unit(order.get(i), kind)]]++;
+        ofLot[lotOf[order.get(i).unit(kind)]]++;
       }
       int start = from;
       while (start < order.size()) {
         int end = Math.min(order.size(), (start / perSession + 1) * perSession);
         int[] here = new int[lots];
         for (int i = start; i < end; i++) {
-          here[lotOf[unit(order.get(i), kind)]]++;
+          here[lotOf[order.get(i).unit(kind)]]++;
         }
         for (int lot = 0; lot < lots; lot++) {
           double even = ofLot[lot] * (double) (end - start) / total;
@@ -119,10 +118,6 @@ public final class RunOrder {
     }
     // what cannot be avoided by whole units is small against one unit too many
     return sum;
-  }
-
-  private static int unit(Meeting meeting, UnitKind kind) {
-    return kind == UnitKind.CELL ? meeting.cell() : meeting.board();
   }
 
   private int repeatsTooSoon(List<Meeting> order, int from) {
@@ -152,58 +147,34 @@ public final class RunOrder {
     List<String> boards = layout.units().serials(UnitKind.BOARD);
     List<PlannedRun> runs = new ArrayList<>();
     int perSession = times.runsPerSession();
-    int digits = Math.max(2, String.valueOf(times.sessionsFor(meetings.size())).length());
-    for (int session = 0; session * perSession < meetings.size(); session++) {
+    int sessions = times.sessionsFor(meetings.size());
+    int digits = Math.max(2, String.valueOf(sessions).length());
+    for (int session = 0; session < sessions; session++) {
       List<Meeting> here =
           meetings.subList(
               session * perSession, Math.min(meetings.size(), (session + 1) * perSession));
-      Session it =
-          new Session(
-              1 + session / times.sessionsPerDay(),
-              String.format(Locale.ROOT, "S%0" + digits + "d", session + 1));
-      check.ifPresent(pair -> runs.add(it.check(pair)));
-      for (int i = 0; i < here.size(); i++) {
-        // with a single run of the study, first, middle and last would stand side by side
-        if (i > 0 && i == here.size() / 2) {
-          check.ifPresent(pair -> runs.add(it.check(pair)));
+      int day = 1 + session / times.sessionsPerDay();
+      String name = String.format(Locale.ROOT, "S%0" + digits + "d", session + 1);
+      int before = runs.size();
+      for (int i = 0; i <= here.size(); i++) {
+        // with a single run of the study, first and middle are one
+        if (check.isPresent() && (i == 0 || i == here.size() / 2 || i == here.size())) {
+          String run = run(name, runs.size() - before);
+          runs.add(new PlannedRun(day, name, run, check.get().cell(), check.get().board(), 0));
         }
-        Meeting meeting = here.get(i);
-        runs.add(it.run(cells.get(meeting.cell()), boards.get(meeting.board()), meeting.pass()));
+        if (i < here.size()) {
+          Meeting meeting = here.get(i);
+          String cell = cells.get(meeting.cell());
+          String board = boards.get(meeting.board());
+          String run = run(name, runs.size() - before);
+          runs.add(new PlannedRun(day, name, run, cell, board, meeting.pass()));
+        }
       }
-      check.ifPresent(pair -> runs.add(it.check(pair)));
     }
-    mustDiffer(runs);
     return runs;
   }
 
-  private static void mustDiffer(List<PlannedRun> runs) {
-    Set<String> names = new HashSet<>();
-    for (PlannedRun run : runs) {
-      if (!names.add(run.run())) {
-        throw new IllegalStateException("two planned runs are named " + run.run());
-      }
-    }
-  }
-
-  /** Counts the runs of one session. */
-  private static final class Session {
-    private final int day;
-    private final String name;
-    private int runs;
-
-    Session(int day, String name) {
-      this.day = day;
-      this.name = name;
-    }
-
-    PlannedRun check(Study.CheckStandard pair) {
-      return run(pair.cell(), pair.board(), 0);
-    }
-
-    PlannedRun run(String cell, String board, int pass) {
-      runs++;
-      String run = String.format(Locale.ROOT, "%s-%02d", name, runs);
-      return new PlannedRun(day, name, run, cell, board, pass);
-    }
+  private static String run(String session, int before) {
+    return String.format(Locale.ROOT, "%s-%02d", session, before + 1);
   }
 }

@@ -1,6 +1,7 @@
 package lotproof.plan.design;
 
-import java.math.BigDecimal;
+import static lotproof.folder.text.UnitsOfMeasure.plain;
+
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
@@ -180,7 +181,7 @@ public final class SideSheets {
   private static List<String> headers(List<Double> loadsKilograms) {
     List<String> headers = new ArrayList<>(BenchSheet.FIRST_HEADERS);
     for (int j = 0; j < loadsKilograms.size(); j++) {
-      String load = BigDecimal.valueOf(loadsKilograms.get(j)).stripTrailingZeros().toPlainString();
+      String load = plain(loadsKilograms.get(j));
       headers.add("step " + (j + 1) + " reading at " + load + " kg (counts)");
     }
     headers.addAll(BenchSheet.LAST_HEADERS);

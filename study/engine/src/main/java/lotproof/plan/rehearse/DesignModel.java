@@ -10,7 +10,7 @@ import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.Meeting;
+import lotproof.plan.design.Layout.Meeting;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.study.UnitKind;

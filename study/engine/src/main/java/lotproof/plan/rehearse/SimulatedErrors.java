@@ -6,7 +6,7 @@ import java.util.Map;
 import lotproof.model.Role;
 import lotproof.plan.Draws;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.Meeting;
+import lotproof.plan.design.Layout.Meeting;
 import lotproof.study.Design;
 import lotproof.study.UnitKind;
 

@@ -12,7 +12,7 @@ import lotproof.model.Role;
 import lotproof.plan.design.DesignKind;
 import lotproof.plan.design.Invented;
 import lotproof.plan.design.Layout;
-import lotproof.plan.design.Meeting;
+import lotproof.plan.design.Layout.Meeting;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchTimes;
 import lotproof.study.Design;
