@@ -86,8 +86,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private record Summary(String what, NoiseSummary numbers) {}
 
   private Table summary(List<CaptureAnalysis> captures) {
-    TableBuilder<Summary> table =
-        new TableBuilder<>(captures.size() + " captures together");
+    TableBuilder<Summary> table = new TableBuilder<>(captures.size() + " captures together");
     table.add("What", TEXT, Summary::what);
     amount(table, "Least", DIGITS, s -> s.numbers.least());
     amount(table, "Median", DIGITS, s -> s.numbers.median());
@@ -109,9 +108,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   /** Adds a column in the unit that is shown. */
   private <T> void amount(
       TableBuilder<T> table, String title, int digits, ToDoubleFunction<T> samples) {
-    String key = title.toLowerCase(Locale.ROOT).replaceAll("[^a-z]+", "-").replaceFirst("^-", "");
     table.add(
-        key,
         title + " [" + unit.symbol() + "]",
         significant(digits),
         item -> unit.of(samples.applyAsDouble(item)));
@@ -164,7 +161,8 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     }
     if (timed) {
       table.add("Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s), "-");
-      table.add("Average for [s]",
+      table.add(
+          "Average for [s]",
           significant(3),
           c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)),
           "-");
@@ -177,7 +175,8 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
             significant(4),
             c -> best(c).map(p -> unit.of(p.deviation())),
             "-")
-        .add("Kind there",
+        .add(
+            "Kind there",
             TEXT,
             c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())),
             "-")
@@ -220,7 +219,8 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private Table periodic(List<CaptureAnalysis> captures) {
     TableBuilder<Sine> table =
-        new TableBuilder<>("Periodic components (a frequency above half the rate looks like a lower one)");
+        new TableBuilder<>(
+            "Periodic components (a frequency above half the rate looks like a lower one)");
     table.add("Capture", SERIAL, Sine::file);
     table.add("Cycles per sample", significant(4), s -> s.found.cyclesPerSample());
     table.add("Frequency [Hz]", significant(4), s -> s.found.hertz(), "-");

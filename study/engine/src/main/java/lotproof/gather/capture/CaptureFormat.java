@@ -1,10 +1,10 @@
 package lotproof.gather.capture;
 
+import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.Collections;
 import java.util.EnumSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -16,6 +16,7 @@ import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Separator;
 import lotproof.gather.tables.Setting;
+import lotproof.study.Keyed;
 
 /**
  * What a person says about captures; everything left open is read from the file or asked for.
@@ -29,8 +30,11 @@ public record CaptureFormat(Map<Setting, String> said) {
   private static final Set<Setting> SETTINGS =
       EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
 
+  private static final int MOST_BITS = 48;
+  private static final double MOST_RATE = 1e9;
+
   /** What a code means. */
-  public enum Coding {
+  public enum Coding implements Keyed {
     /** Decimal numbers mean what they say; for hexadecimal ones it is asked. */
     AUTO,
     /** From 0 up. */
@@ -38,52 +42,44 @@ public record CaptureFormat(Map<Setting, String> said) {
     /** Codes from half of the range on are negative. */
     TWOS_COMPLEMENT,
     /** Half of the range is zero. */
-    OFFSET_BINARY;
-
-    /** The word for it in options. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT).replace('_', '-');
-    }
+    OFFSET_BINARY
   }
 
   /** Unit of a clock that is a plain number. */
-  public enum ClockUnit {
+  public enum ClockUnit implements Keyed {
     /** As the header shows without doubt. */
-    AUTO("auto", 0),
+    AUTO(0, "auto"),
     /** The clock is left out. */
-    NONE("none", 0),
-    SECOND("s", 1, "sec", "seconds"),
-    MILLISECOND("ms", 1e-3, "millis", "milliseconds"),
-    MICROSECOND("us", 1e-6, "micros", "microseconds");
+    NONE(0, "none"),
+    SECOND(1, "s", "sec", "seconds"),
+    MILLISECOND(1e-3, "ms", "millis", "milliseconds"),
+    MICROSECOND(1e-6, "us", "micros", "microseconds");
 
-    private final String word;
     private final double seconds;
 
     @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
     private final List<String> spellings;
 
-    ClockUnit(String word, double seconds, String... spellings) {
-      this.word = word;
+    ClockUnit(double seconds, String... spellings) {
       this.seconds = seconds;
       this.spellings = List.of(spellings);
     }
 
-    /** The unit that a header spells so, in lower case. */
-    static Optional<ClockUnit> spelled(String text) {
-      return Arrays.stream(values())
-          .filter(unit -> unit.seconds > 0)
-          .filter(unit -> unit.word.equals(text) || unit.spellings.contains(text))
-          .findFirst();
-    }
-
-    /** The word for it in options. */
-    public String word() {
-      return word;
+    @Override
+    public String key() {
+      return spellings.get(0);
     }
 
     /** Its length; 0 where it is none. */
     public double seconds() {
       return seconds;
+    }
+
+    /** The unit that a header spells so, in lower case. */
+    static Optional<ClockUnit> spelled(String text) {
+      return Arrays.stream(values())
+          .filter(unit -> unit.seconds > 0 && unit.spellings.contains(text))
+          .findFirst();
     }
   }
 
@@ -100,35 +96,33 @@ public record CaptureFormat(Map<Setting, String> said) {
     Map<Setting, String> said = new TreeMap<>(mapping.settings());
     said.keySet().retainAll(SETTINGS);
     CaptureFormat format = new CaptureFormat(said);
-    format.check();
-    return format;
-  }
-
-  private void check() {
-    within("bits", bits(), 2);
-    within("clock bits", clockBits(), 8);
-    OptionalDouble rate = samplesPerSecond();
-    if (rate.isPresent() && !(rate.getAsDouble() > 0 && rate.getAsDouble() <= 1e9)) {
-      throw new IllegalArgumentException(
-          "samples per second must lie above 0 and up to 1e9, was " + rate.getAsDouble());
-    }
-    boolean coded = coding() == Coding.TWOS_COMPLEMENT || coding() == Coding.OFFSET_BINARY;
-    if (coded && bits().isEmpty()) {
+    boolean coded = !Set.of(Coding.AUTO, Coding.UNSIGNED).contains(format.coding());
+    if (coded && format.bits().isEmpty()) {
       throw new IllegalArgumentException(
           "the coding %s needs the width of a code; give --bits, such as 24"
-              .formatted(coding().word()));
+              .formatted(format.coding().key()));
     }
-  }
-
-  private static void within(String name, OptionalInt bits, int least) {
-    if (bits.isPresent() && !(bits.getAsInt() >= least && bits.getAsInt() <= 48)) {
-      throw new IllegalArgumentException(
-          "%s must lie in %s..48, was %s".formatted(name, least, bits.getAsInt()));
-    }
+    var unused = List.of(format.clockBits(), format.samplesPerSecond());
+    return format;
   }
 
   private Optional<String> get(Setting setting) {
     return Optional.ofNullable(said.get(setting));
+  }
+
+  private OptionalInt bits(Setting setting, int least) {
+    Optional<String> text = get(setting);
+    OptionalInt bits =
+        text.filter(it -> it.matches("[0-9]{1,4}")).stream()
+            .mapToInt(Integer::parseInt)
+            .filter(width -> width >= least && width <= MOST_BITS)
+            .findFirst();
+    if (text.isPresent() && bits.isEmpty()) {
+      throw new IllegalArgumentException(
+          "%s must be a whole number in %s..%s, was %s"
+              .formatted(setting.key(), least, MOST_BITS, text.get()));
+    }
+    return bits;
   }
 
   /** What separates columns; the zero character where a line is one column. */
@@ -153,53 +147,43 @@ public record CaptureFormat(Map<Setting, String> said) {
   }
 
   Coding coding() {
-    return get(Setting.CODING)
-        .flatMap(
-            word -> Arrays.stream(Coding.values()).filter(c -> c.word().equals(word)).findAny())
-        .orElse(Coding.AUTO);
+    return get(Setting.CODING).flatMap(key -> Keyed.of(Coding.values(), key)).orElse(Coding.AUTO);
   }
 
   /** Width of a code; with a coding other than as written it is given. */
   OptionalInt bits() {
-    return whole(Setting.BITS);
+    return bits(Setting.BITS, 2);
   }
 
   ClockUnit clock() {
     return get(Setting.CLOCK)
-        .flatMap(
-            word -> Arrays.stream(ClockUnit.values()).filter(c -> c.word.equals(word)).findAny())
+        .flatMap(key -> Keyed.of(ClockUnit.values(), key))
         .orElse(ClockUnit.AUTO);
   }
 
   /** Width of a counter that wraps. */
   OptionalInt clockBits() {
-    return whole(Setting.CLOCK_BITS);
+    return bits(Setting.CLOCK_BITS, 8);
   }
 
   /** Rate of a capture without clock. */
   OptionalDouble samplesPerSecond() {
-    return get(Setting.RATE).stream()
-        .mapToDouble(
-            text ->
-                UnitsOfMeasure.number(text)
-                    .orElseThrow(
-                        () -> new IllegalArgumentException("rate must be a number, was " + text))
-                    .doubleValue())
-        .findFirst();
+    Optional<String> text = get(Setting.RATE);
+    OptionalDouble rate =
+        text.flatMap(UnitsOfMeasure::number).stream()
+            .mapToDouble(BigDecimal::doubleValue)
+            .filter(value -> value > 0 && value <= MOST_RATE)
+            .findFirst();
+    if (text.isPresent() && rate.isEmpty()) {
+      throw new IllegalArgumentException(
+          "rate must be a number above 0 and up to 1e9, was " + text.get());
+    }
+    return rate;
   }
 
   /** Whether points and commas within a number stand between thousands. */
   Optional<Boolean> grouped() {
     return get(Setting.CAPTURE_MARK).map("thousands"::equals);
-  }
-
-  private OptionalInt whole(Setting setting) {
-    Optional<String> text = get(setting);
-    if (text.filter(it -> !it.matches("[0-9]{1,4}")).isPresent()) {
-      throw new IllegalArgumentException(
-          "%s must be a whole number, was %s".formatted(setting.key(), text.get()));
-    }
-    return text.stream().mapToInt(Integer::parseInt).findFirst();
   }
 
   /** What was said, in one line; empty when nothing was. */

@@ -77,13 +77,13 @@ public record CaptureLayout(
             ? "hexadecimal"
             : "decimal" + (digits.decimalComma() ? " with comma" : ""));
     if (digits.coding() != Coding.AUTO) {
-      parts.add(digits.coding().word());
+      parts.add(digits.coding().key());
     }
     parts.add("in " + unit);
     if (terminalTime) {
       parts.add("time of day by the terminal");
     }
-    timeIndex.ifPresent(at -> parts.add("clock in column " + (at + 1) + " in " + clock.word()));
+    timeIndex.ifPresent(at -> parts.add("clock in column " + (at + 1) + " in " + clock.key()));
     if (!hasClock()) {
       parts.add("no clock");
     }

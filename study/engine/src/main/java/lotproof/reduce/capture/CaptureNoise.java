@@ -41,14 +41,8 @@ public record CaptureNoise(
   }
 
   /**
-   * Moments of samples.
-   *
-   * @param samples how many
-   * @param mean their mean
-   * @param sd standard deviation with divisor n - 1, the noise as root mean square; 0 for one
-   *     sample
-   * @param minimum smallest
-   * @param maximum largest
+   * How many samples, their mean, their standard deviation with divisor n - 1 (the noise as root
+   * mean square; 0 for one sample), the smallest and the largest.
    */
   public record Moments(long samples, double mean, double sd, double minimum, double maximum) {
     /** Largest less smallest: grows with the number of samples, so it is shown with it. */
@@ -58,23 +52,17 @@ public record CaptureNoise(
   }
 
   /**
-   * Bits that noise leaves of a full scale.
-   *
-   * @param fullScale the range
-   * @param effective log2(full scale / sd)
-   * @param noiseFree log2(full scale / (6.6 sd))
-   * @param noiseFreeObserved log2(full scale / observed peak to peak)
+   * Bits that noise leaves of a full scale: effective ones log2(full scale / sd), noise-free ones
+   * log2(full scale / (6.6 sd)), and noise-free ones by the observed peak to peak in place of 6.6
+   * sd.
    */
   public record BitsLeft(
       double fullScale, double effective, double noiseFree, double noiseFreeObserved) {}
 
   /**
-   * A straight trend.
-   *
-   * @param perSample slope
-   * @param standardError of the slope, with the memory of the samples taken into account
-   * @param pValue two-sided chance of so steep a slope without drift
-   * @param overall slope times length of the capture
+   * A straight trend: its slope, the standard error of the slope with the memory of the samples
+   * taken into account, the two-sided chance of so steep a slope without drift, and slope times
+   * length of the capture.
    */
   public record Drift(double perSample, double standardError, double pValue, double overall) {}
 
@@ -94,12 +82,7 @@ public record CaptureNoise(
       double shareOfVariance,
       String mainsAlias) {}
 
-  /**
-   * The first of what was found, and how many there were.
-   *
-   * @param count all of them
-   * @param first the first ones
-   */
+  /** How many of a kind there were, and the first of them. */
   public record Found<T>(long count, List<T> first) {
     public Found {
       first = List.copyOf(first);
@@ -139,49 +122,21 @@ public record CaptureNoise(
     SPIKE
   }
 
-  /**
-   * A sample far from both neighbours, which agree.
-   *
-   * @param kind kind
-   * @param line line of the file
-   * @param value the sample
-   * @param expected mean of its neighbours
-   */
+  /** A sample far from both neighbours, which agree: its value, and the mean of its neighbours. */
   public record Glitch(GlitchKind kind, long line, double value, double expected) {}
 
-  /**
-   * A sudden lasting change of level.
-   *
-   * @param line line of the file
-   * @param size change of the mean of sixteen samples
-   */
+  /** A sudden lasting change of level, by the means of sixteen samples before and after. */
   public record Step(long line, double size) {}
 
-  /**
-   * A place where the clock jumps ahead.
-   *
-   * @param line line of the first sample behind it
-   * @param seconds from the sample before to this one
-   */
+  /** A place where the clock jumps ahead: the line behind it, and how long the step is. */
   public record Gap(long line, double seconds) {}
 
-  /**
-   * Samples at an end of the converter's range.
-   *
-   * @param code the code
-   * @param samples how many
-   * @param line line of the first
-   */
+  /** Samples at an end of the converter's range: the code, how many, and the first line. */
   public record Saturation(double code, long samples, long line) {}
 
   /**
-   * Runs of equal samples that are too long for the noise.
-   *
-   * @param runs how many such runs
-   * @param longest samples of the longest
-   * @param line line where the first starts
-   * @param code the code in the first
-   * @param everySample whether the whole capture is one run
+   * Runs of equal samples that are too long for the noise: how many runs, the samples of the
+   * longest, line and code of the first, and whether the whole capture is one run.
    */
   public record Stuck(long runs, long longest, long line, double code, boolean everySample) {}
 

@@ -7,14 +7,7 @@ import java.util.List;
 public final class Trace {
   private static final int MOST = 1024;
 
-  /**
-   * Extremes of a stretch of samples.
-   *
-   * @param firstSample number of its first sample, from 0
-   * @param samples how many
-   * @param minimum smallest
-   * @param maximum largest
-   */
+  /** The smallest and the largest of a stretch; its first sample is counted from 0. */
   public record Part(long firstSample, long samples, double minimum, double maximum) {}
 
   private final double[] low = new double[MOST];

@@ -46,7 +46,7 @@ class CaptureCorpusTest {
     assertThat(skipped(read)).isEqualTo(expected.getOrDefault("skipped", ""));
     assertThat(read.clockWraps()).isEqualTo(Long.parseLong(expected.getOrDefault("wraps", "0")));
     assertThat(read.layout().unit()).isEqualTo(expected.getOrDefault("unit", "counts"));
-    String clock = read.layout().terminalTime() ? "terminal" : read.layout().clock().word();
+    String clock = read.layout().terminalTime() ? "terminal" : read.layout().clock().key();
     if (expected.containsKey("clock")) {
       assertThat(clock).isEqualTo(expected.get("clock"));
     }
