@@ -5,8 +5,10 @@ import de.siegmar.fastcsv.reader.CsvReader;
 import de.siegmar.fastcsv.reader.CsvRecord;
 import de.siegmar.fastcsv.writer.CsvWriter;
 import de.siegmar.fastcsv.writer.LineDelimiter;
+import java.io.FilterReader;
 import java.io.IOException;
 import java.io.Reader;
+import java.io.StringReader;
 import java.io.StringWriter;
 import java.io.UncheckedIOException;
 import java.nio.ByteBuffer;
@@ -15,9 +17,12 @@ import java.nio.charset.CharsetDecoder;
 import java.nio.charset.CoderResult;
 import java.nio.charset.CodingErrorAction;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.Predicate;
+import java.util.stream.IntStream;
 import org.jspecify.annotations.Nullable;
 
 /** Separated text: bytes to lines of fields and back. Refuses what it would have to guess. */
@@ -50,12 +55,6 @@ public final class CsvText {
   /** Where text cannot be read on, and why. */
   public record Broken(int line, String why) {}
 
-  /** Takes one line at a time. */
-  public interface LineTaker {
-    /** Takes a line; says whether more are wanted. */
-    boolean take(Line line);
-  }
-
   /**
    * Splits text into lines and fields and hands over one at a time, so that the text need not fit
    * into memory twice.
@@ -63,9 +62,8 @@ public final class CsvText {
    * @return where and why it cannot be read on; nothing when all of it, or as much as was wanted,
    *     was read
    */
-  public static Optional<Broken> forEach(Reader text, char separator, LineTaker taker) {
-    int next = 1;
-    @Nullable Line held = null;
+  public static Optional<Broken> forEach(Reader text, char separator, Predicate<Line> wantsMore) {
+    Line held = new Line(1, List.of());
     try (CsvReader<CsvRecord> reader =
         CsvReader.builder()
             .fieldSeparator(separator)
@@ -74,60 +72,46 @@ public final class CsvText {
             .allowMissingFields(true)
             .ofCsvRecord(new EndMarked(text))) {
       for (CsvRecord csv : reader) {
-        if (held != null && !taker.take(held)) {
+        if (!held.fields().isEmpty() && !wantsMore.test(held)) {
           return Optional.empty();
         }
         held = new Line((int) csv.getStartingLineNumber(), csv.getFields());
-        next = nextLine(held);
       }
     } catch (CsvParseException e) {
+      int next =
+          held.number()
+              + (held.fields().isEmpty() ? 0 : 1)
+              + (int) String.join("", held.fields()).chars().filter(c -> c == '\n').count();
       return Optional.of(new Broken(next, reason(e)));
     } catch (IOException e) {
       throw new UncheckedIOException("reading failed", e);
     }
-    if (held == null || !held.fields().equals(List.of(END_MARK))) {
-      int line = held == null ? 1 : held.number();
-      return Optional.of(new Broken(line, "a quotation mark is opened and never closed"));
-    }
-    return Optional.empty();
+    return held.fields().equals(List.of(END_MARK))
+        ? Optional.empty()
+        : Optional.of(new Broken(held.number(), "a quotation mark is opened and never closed"));
   }
 
   /** Text with a line end, if it has none, and the end mark behind it. */
-  private static final class EndMarked extends Reader {
-    private final Reader text;
+  private static final class EndMarked extends FilterReader {
     private char last = '\n';
-    private String tail = "";
-    private int tailAt;
-    private boolean ended;
+    private @Nullable Reader end;
 
     private EndMarked(Reader text) {
-      this.text = text;
+      super(text);
     }
 
     @Override
     public int read(char[] buffer, int from, int length) throws IOException {
-      if (!ended) {
-        int count = text.read(buffer, from, length);
-        if (count > 0) {
-          last = buffer[from + count - 1];
-        }
-        if (count >= 0) {
-          return count;
-        }
-        ended = true;
-        tail = last == '\n' ? END_MARK : "\n" + END_MARK;
+      if (end != null) {
+        return end.read(buffer, from, length);
       }
-      if (tailAt == tail.length()) {
-        return -1;
+      int count = super.read(buffer, from, length);
+      if (count >= 0) {
+        last = count > 0 ? buffer[from + count - 1] : last;
+        return count;
       }
-      buffer[from] = tail.charAt(tailAt);
-      tailAt++;
-      return 1;
-    }
-
-    @Override
-    public void close() throws IOException {
-      text.close();
+      end = new StringReader(last == '\n' ? END_MARK : "\n" + END_MARK);
+      return end.read(buffer, from, length);
     }
   }
 
@@ -139,35 +123,24 @@ public final class CsvText {
             .onMalformedInput(CodingErrorAction.REPORT)
             .onUnmappableCharacter(CodingErrorAction.REPORT);
     ByteBuffer in = bytes.duplicate();
-    int line = 1;
-    while (in.hasRemaining() && in.get(in.position()) >= 0) {
-      line += in.get() == '\n' ? 1 : 0;
-    }
     CharBuffer out = CharBuffer.allocate(CHUNK);
-    while (true) {
-      CoderResult result = decoder.decode(in, out, true);
-      out.flip();
-      for (int i = 0; i < out.limit(); i++) {
-        line += out.get(i) == '\n' ? 1 : 0;
-      }
-      out.clear();
-      if (result.isError()) {
-        return OptionalInt.of(line);
-      }
-      if (result.isUnderflow()) {
-        return OptionalInt.empty();
-      }
+    CoderResult result = CoderResult.OVERFLOW;
+    while (result.isOverflow()) {
+      result = decoder.decode(in, out.clear(), true);
     }
+    if (!result.isError()) {
+      return OptionalInt.empty();
+    }
+    IntStream before = IntStream.range(bytes.position(), in.position());
+    return OptionalInt.of(1 + (int) before.filter(i -> bytes.get(i) == '\n').count());
   }
 
   /** Length of a byte order mark of UTF-8 at the start; 0 when there is none. */
   public static int markLength(byte[] content) {
-    boolean marked =
-        content.length >= 3
-            && content[0] == (byte) 0xEF
-            && content[1] == (byte) 0xBB
-            && content[2] == (byte) 0xBF;
-    return marked ? 3 : 0;
+    byte[] mark = {(byte) 0xEF, (byte) 0xBB, (byte) 0xBF};
+    return Arrays.mismatch(content, mark) == mark.length || Arrays.equals(content, mark)
+        ? mark.length
+        : 0;
   }
 
   /** Fields as one line of comma-separated text, quoted where needed, ended by a line feed. */
@@ -179,16 +152,6 @@ public final class CsvText {
       throw new UncheckedIOException("writing to memory cannot fail", e);
     }
     return text.toString();
-  }
-
-  private static int nextLine(Line last) {
-    int next = last.number() + 1;
-    for (String field : last.fields()) {
-      for (int at = field.indexOf('\n'); at >= 0; at = field.indexOf('\n', at + 1)) {
-        next++;
-      }
-    }
-    return next;
   }
 
   private static String reason(CsvParseException e) {

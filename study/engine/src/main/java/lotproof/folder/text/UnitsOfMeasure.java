@@ -3,14 +3,11 @@ package lotproof.folder.text;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Arrays;
-import java.util.HashMap;
 import java.util.List;
-import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import java.util.stream.Collectors;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -29,41 +26,7 @@ public final class UnitsOfMeasure {
   private static final Pattern NUMBER_ALONE = Pattern.compile(NUMBER);
   private static final Pattern QUANTITY = Pattern.compile("(" + NUMBER + ")(\\s*)(\\D.*)");
 
-  /** How benches write units, beside the symbols; upper and lower case as listed. */
-  private static final Map<String, Unit> SPELLINGS = spellings();
-
   private UnitsOfMeasure() {}
-
-  private static Map<String, Unit> spellings() {
-    Map<String, Unit> all = new HashMap<>();
-    for (String kilogram : List.of("Kg", "KG", "kgs", "kilogram", "kilograms")) {
-      all.put(kilogram, Unit.KILOGRAM);
-    }
-    for (String gram : List.of("gr", "gram", "grams")) {
-      all.put(gram, Unit.GRAM);
-    }
-    for (String pound : List.of("lbs", "LB", "lbm", "pound", "pounds")) {
-      all.put(pound, Unit.POUND);
-    }
-    for (String newton : List.of("newton", "newtons")) {
-      all.put(newton, Unit.NEWTON);
-    }
-    for (String counts : List.of("count", "Counts", "cts", "digits", "LSB")) {
-      all.put(counts, Unit.COUNTS);
-    }
-    for (String celsius : List.of("degC", "deg C", "C", "\u00B0 C", "\u2103", "celsius")) {
-      all.put(celsius, Unit.CELSIUS);
-    }
-    for (String fahrenheit : List.of("degF", "deg F", "F", "\u00B0 F", "\u2109", "fahrenheit")) {
-      all.put(fahrenheit, Unit.FAHRENHEIT);
-    }
-    all.put("\u00B5V/V", Unit.MICROVOLT_PER_VOLT);
-    all.put("uV/V", Unit.MICROVOLT_PER_VOLT);
-    all.put("\u03BCV/V", Unit.MICROVOLT_PER_VOLT);
-    all.put("mv/v", Unit.MILLIVOLT_PER_VOLT);
-    all.put("% of cap", Unit.PERCENT_OF_CAPACITY);
-    return Map.copyOf(all);
-  }
 
   /** What is measured. */
   public enum Dimension {
@@ -107,19 +70,31 @@ public final class UnitsOfMeasure {
 
   /** A unit, with its relation to the unit that the record uses for its dimension. */
   public enum Unit {
-    KILOGRAM("kg", Dimension.MASS, "1", "1", "0"),
-    GRAM("g", Dimension.MASS, "1", "1000", "0"),
-    POUND("lb", Dimension.MASS, "0.45359237", "1", "0"),
-    NEWTON("N", Dimension.MASS, "1", "9.80665", "0"),
-    COUNTS("counts", Dimension.OUTPUT, "1", "1", "0"),
-    CELSIUS("°C", Dimension.TEMPERATURE, "1", "1", "0"),
-    FAHRENHEIT("°F", Dimension.TEMPERATURE, "5", "9", "-32"),
-    MILLIVOLT_PER_VOLT("mV/V", Dimension.BRIDGE_SIGNAL, "1", "1", "0"),
-    MICROVOLT_PER_VOLT("µV/V", Dimension.BRIDGE_SIGNAL, "1", "1000", "0"),
+    KILOGRAM("kg", Dimension.MASS, "1", "1", "0", "Kg", "KG", "kgs", "kilogram", "kilograms"),
+    GRAM("g", Dimension.MASS, "1", "1000", "0", "gr", "gram", "grams"),
+    POUND("lb", Dimension.MASS, "0.45359237", "1", "0", "lbs", "LB", "lbm", "pound", "pounds"),
+    NEWTON("N", Dimension.MASS, "1", "9.80665", "0", "newton", "newtons"),
+    COUNTS("counts", Dimension.OUTPUT, "1", "1", "0", "count", "Counts", "cts", "digits", "LSB"),
+    CELSIUS(
+        "°C", Dimension.TEMPERATURE, "1", "1", "0", "degC", "deg C", "C", "° C", "℃", "celsius"),
+    FAHRENHEIT(
+        "°F",
+        Dimension.TEMPERATURE,
+        "5",
+        "9",
+        "-32",
+        "degF",
+        "deg F",
+        "F",
+        "° F",
+        "℉",
+        "fahrenheit"),
+    MILLIVOLT_PER_VOLT("mV/V", Dimension.BRIDGE_SIGNAL, "1", "1", "0", "mv/v"),
+    MICROVOLT_PER_VOLT("\u00B5V/V", Dimension.BRIDGE_SIGNAL, "1", "1000", "0", "uV/V"),
     COUNTS_PER_KILOGRAM("counts/kg", Dimension.FACTOR, "1", "1", "0"),
     COUNTS_PER_GRAM("counts/g", Dimension.FACTOR, "1000", "1", "0"),
     COUNTS_PER_MILLIVOLT_PER_VOLT("counts/(mV/V)", Dimension.CONVERTER_SCALE, "1", "1", "0"),
-    PERCENT_OF_CAPACITY("% of capacity", Dimension.SHARE_OF_CAPACITY, "1", "1", "0"),
+    PERCENT_OF_CAPACITY("% of capacity", Dimension.SHARE_OF_CAPACITY, "1", "1", "0", "% of cap"),
     PPM_OF_CAPACITY("ppm of capacity", Dimension.SHARE_OF_CAPACITY, "1", "10000", "0");
 
     private final String symbol;
@@ -128,12 +103,27 @@ public final class UnitsOfMeasure {
     private final BigDecimal denominator;
     private final BigDecimal offset;
 
-    Unit(String symbol, Dimension dimension, String numerator, String denominator, String offset) {
+    @SuppressWarnings("ImmutableEnumChecker") // List.of makes it so; its type does not say
+    private final List<String> spellings;
+
+    /**
+     * A unit.
+     *
+     * @param spellings how benches write it, beside the symbol; upper and lower case as listed
+     */
+    Unit(
+        String symbol,
+        Dimension dimension,
+        String numerator,
+        String denominator,
+        String offset,
+        String... spellings) {
       this.symbol = symbol;
       this.dimension = dimension;
       this.numerator = new BigDecimal(numerator);
       this.denominator = new BigDecimal(denominator);
       this.offset = new BigDecimal(offset);
+      this.spellings = List.of(spellings);
     }
 
     /** The unit as files write it. */
@@ -182,12 +172,13 @@ public final class UnitsOfMeasure {
    * symbol itself or another usual spelling of it, such as degC for °C.
    */
   public static Optional<Unit> spelled(Dimension dimension, String spelling) {
-    Optional<Unit> unit = find(dimension, spelling);
-    if (unit.isPresent()) {
-      return unit;
-    }
-    Unit other = SPELLINGS.get(spelling.replace('\u03BC', '\u00B5').strip());
-    return Optional.ofNullable(other).filter(u -> u.dimension == dimension);
+    String usual = spelling.replace('\u03BC', '\u00B5').strip();
+    return find(dimension, spelling)
+        .or(
+            () ->
+                units(dimension).stream()
+                    .filter(u -> u.symbol.equals(usual) || u.spellings.contains(usual))
+                    .findFirst());
   }
 
   /** Units of a dimension, the record's own first. */
@@ -197,11 +188,8 @@ public final class UnitsOfMeasure {
 
   /** For messages: {@code kg, g, lb or N}. */
   public static String symbols(Dimension dimension) {
-    List<String> all = units(dimension).stream().map(Unit::symbol).toList();
-    String last = all.get(all.size() - 1);
-    return all.size() == 1
-        ? last
-        : all.stream().limit(all.size() - 1L).collect(Collectors.joining(", ")) + " or " + last;
+    String all = String.join(", ", units(dimension).stream().map(Unit::symbol).toList());
+    return all.replaceFirst(", ([^,]*)$", " or $1");
   }
 
   /**

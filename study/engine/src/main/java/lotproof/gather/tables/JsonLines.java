@@ -17,13 +17,13 @@ import java.io.UncheckedIOException;
 import java.math.BigDecimal;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.LinkedHashSet;
+import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.Set;
-import java.util.function.Predicate;
+import java.util.stream.IntStream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.CsvText;
 import lotproof.study.DataIssue;
@@ -34,13 +34,14 @@ import lotproof.study.Result;
 final class JsonLines {
   private static final int LONGEST_LINE = 1 << 20;
   private static final int MOST_NAMES = 1000;
+  private static final int MOST_DIGITS = 400;
   private static final ObjectMapper JSON =
       JsonMapper.builder(
               JsonFactory.builder()
                   .streamReadConstraints(
                       StreamReadConstraints.builder()
                           .maxNestingDepth(8)
-                          .maxNumberLength(400)
+                          .maxNumberLength(MOST_DIGITS)
                           .build())
                   .build())
           .enable(StreamReadFeature.STRICT_DUPLICATE_DETECTION)
@@ -50,6 +51,9 @@ final class JsonLines {
           .build();
 
   private final ReceivedFile file;
+  private final Map<String, Integer> columns = new LinkedHashMap<>();
+  private final List<Row> rows = new ArrayList<>();
+  private final List<DataIssue> issues = new ArrayList<>();
 
   private JsonLines(ReceivedFile file) {
     this.file = file;
@@ -62,44 +66,13 @@ final class JsonLines {
 
   static Result<List<Grid>> of(ReceivedFile file) {
     JsonLines lines = new JsonLines(file);
-    OptionalInt broken = CsvText.notUtf8(file.content());
-    if (broken.isPresent()) {
-      return Result.refused(
-          lines.error(
-              Code.FILE_UNREADABLE,
-              broken.getAsInt(),
-              "",
-              "a byte is not UTF-8 text, and JSON is UTF-8"));
+    Optional<DataIssue> trouble = lines.read();
+    if (trouble.isPresent()) {
+      return Result.refused(trouble.get());
     }
-    Set<String> names = new LinkedHashSet<>();
-    List<DataIssue> issues = new ArrayList<>();
-    Optional<DataIssue> stop =
-        lines.forEach(
-            (number, object) -> {
-              object.fieldNames().forEachRemaining(names::add);
-              for (Map.Entry<String, JsonNode> field : object.properties()) {
-                lines
-                    .whyUnusable(field.getValue())
-                    .ifPresent(
-                        why ->
-                            issues.add(
-                                lines.error(
-                                    field.getValue().isNumber()
-                                        ? Code.NOT_A_NUMBER
-                                        : Code.VALUE_INVALID,
-                                    number,
-                                    field.getKey(),
-                                    why)));
-              }
-              return names.size() <= MOST_NAMES;
-            });
-    if (stop.isPresent()) {
-      return Result.refused(stop.get());
-    } else if (names.size() > MOST_NAMES) {
-      String why = "the objects have more than %s different names".formatted(MOST_NAMES);
-      return Result.refused(lines.error(Code.FILE_UNREADABLE, 0, "", why));
-    }
-    Row header = new Row(0, names.stream().map(Cell::of).toList());
+    List<Row> all = new ArrayList<>();
+    all.add(new Row(0, lines.columns.keySet().stream().map(Cell::of).toList()));
+    lines.rows.forEach(row -> all.add(lines.whole(row)));
     return Result.of(
         List.of(
             new Grid(
@@ -107,23 +80,15 @@ final class JsonLines {
                 List.of(new Fact("format", "JSON lines, one object a reading")),
                 '\0',
                 NumberStyle.TYPED,
-                wants -> wants.test(header) ? lines.rows(names, wants) : Optional.empty(),
-                issues)));
+                Grid.Rows.of(all),
+                lines.issues)));
   }
 
-  private Optional<DataIssue> rows(Set<String> names, Predicate<Row> wants) {
-    return forEach(
-        (number, object) ->
-            wants.test(
-                new Row(number, names.stream().map(name -> cell(object.path(name))).toList())));
-  }
-
-  private interface Taker {
-    /** Takes an object; says whether more are wanted. */
-    boolean take(int line, JsonNode object);
-  }
-
-  private Optional<DataIssue> forEach(Taker taker) {
+  private Optional<DataIssue> read() {
+    OptionalInt broken = CsvText.notUtf8(file.content());
+    if (broken.isPresent()) {
+      return unreadable(broken.getAsInt(), "a byte is not UTF-8 text, and JSON is UTF-8");
+    }
     int number = 0;
     try (BufferedReader reader =
         new BufferedReader(new InputStreamReader(file.stream(), StandardCharsets.UTF_8))) {
@@ -133,14 +98,17 @@ final class JsonLines {
         if (text.length() >= LONGEST_LINE) {
           return unreadable(number, "the line is too long to be one reading");
         }
-        if (!text.isBlank()) {
-          JsonNode object = JSON.readTree(text);
-          if (!object.isObject()) {
-            return unreadable(number, "the line is no JSON object: it does not start with {");
-          }
-          if (!taker.take(number, object)) {
-            return Optional.empty();
-          }
+        if (text.isBlank()) {
+          continue;
+        }
+        JsonNode object = JSON.readTree(text);
+        if (!object.isObject()) {
+          return unreadable(number, "the line is no JSON object: it does not start with {");
+        }
+        take(number, object);
+        if (columns.size() > MOST_NAMES) {
+          return unreadable(
+              0, "the objects have more than %s different names".formatted(MOST_NAMES));
         }
       }
       return Optional.empty();
@@ -155,34 +123,40 @@ final class JsonLines {
   }
 
   private Optional<DataIssue> unreadable(int line, String why) {
-    return Optional.of(error(Code.FILE_UNREADABLE, line, "", why));
+    return Optional.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why));
   }
 
-  private DataIssue error(Code code, int line, String column, String why) {
-    return DataIssue.error(code, file.name(), line, column, "", why);
+  private void take(int line, JsonNode object) {
+    object.fieldNames().forEachRemaining(name -> columns.putIfAbsent(name, columns.size()));
+    Cell[] cells = new Cell[columns.size()];
+    Arrays.fill(cells, new Cell.Blank());
+    for (Map.Entry<String, JsonNode> field : object.properties()) {
+      cells[columns.get(field.getKey())] = cell(line, field.getKey(), field.getValue());
+    }
+    rows.add(new Row(line, List.of(cells)));
   }
 
-  private Optional<String> whyUnusable(JsonNode value) {
+  /** A row with a cell for every name of the file. */
+  private Row whole(Row row) {
+    return new Row(row.number(), IntStream.range(0, columns.size()).mapToObj(row::cell).toList());
+  }
+
+  private Cell cell(int line, String name, JsonNode value) {
     if (value.isNumber()) {
       BigDecimal number = value.decimalValue();
-      boolean usual = Math.abs((long) number.scale()) < 400;
+      boolean usual = Math.abs((long) number.scale()) < MOST_DIGITS;
       return usual && Double.isFinite(number.doubleValue())
-          ? Optional.empty()
-          : Optional.of("the number is beyond all range");
+          ? new Cell.Numeric(number, value.asText())
+          : unusable(Code.NOT_A_NUMBER, line, name, "the number is beyond all range");
     }
     return value.isTextual() || value.isNull()
-        ? Optional.empty()
-        : Optional.of("neither a number nor a text; a reading is flat");
+        ? Cell.of(value.isNull() ? "" : value.asText())
+        : unusable(
+            Code.VALUE_INVALID, line, name, "neither a number nor a text; a reading is flat");
   }
 
-  private Cell cell(JsonNode value) {
-    if (value.isMissingNode() || value.isNull()) {
-      return new Cell.Blank();
-    } else if (whyUnusable(value).isPresent()) {
-      return new Cell.Unusable();
-    }
-    return value.isNumber()
-        ? new Cell.Numeric(value.decimalValue(), value.asText())
-        : Cell.of(value.asText());
+  private Cell unusable(Code code, int line, String name, String why) {
+    issues.add(DataIssue.error(code, file.name(), line, name, "", why));
+    return new Cell.Unusable();
   }
 }

@@ -2,6 +2,9 @@ package lotproof.gather.tables;
 
 import java.nio.ByteBuffer;
 import java.nio.charset.Charset;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
 import java.util.Optional;
 import java.util.function.IntFunction;
 import java.util.regex.Matcher;
@@ -25,95 +28,73 @@ final class LastLine {
   private static final int TAIL_BYTES = 8;
   private static final int FEWEST_TO_COMPARE = 3;
 
-  private final String value;
-  private final Shape shape;
-  private int compared;
-  private int equal;
-  private int blank;
-  private int longest;
-  private int shortest = Integer.MAX_VALUE;
-  private double largest;
-  private boolean sameDecimals = true;
-  private boolean sameEnding = true;
-  private boolean beginsAnother;
+  private LastLine() {}
 
-  private LastLine(String value) {
-    this.value = value;
-    this.shape = Shape.of(value);
-  }
-
-  /** The last characters of a file in this code page. */
-  static String tail(ReceivedFile file, Charset charset, int skip) {
+  /** Whether a text is whole whatever stands in its last line. */
+  private static boolean isClosed(ReceivedFile file, Charset charset, int skip) {
     ByteBuffer bytes = file.content();
     int from = Math.max(skip, bytes.limit() - TAIL_BYTES);
     // whole characters of two bytes
     from -= (from - skip) % 2;
-    return charset.decode(bytes.position(from).slice()).toString();
-  }
-
-  /** Whether a text with this end is whole whatever stands in its last line. */
-  private static boolean isClosed(String tail) {
-    char last = tail.isEmpty() ? '\n' : tail.charAt(tail.length() - 1);
-    return last == '\n' || last == '\r' || last == '"';
+    String tail = charset.decode(bytes.position(from).slice()).toString();
+    return tail.isEmpty() || "\n\r\"".indexOf(tail.charAt(tail.length() - 1)) >= 0;
   }
 
   /**
    * The question about a last line that may be cut off; nothing when it is proved whole.
    *
-   * @param file name of the file
-   * @param tail the last characters of its text
+   * @param skip bytes before its text
    * @param rows its rows that are not blank; gone through twice when there is no line end
    * @param names name of a column counted from 0
    */
-  public static Optional<DataIssue> doubt(
-      String file, String tail, Grid.Rows rows, IntFunction<String> names) {
-    if (isClosed(tail)) {
+  static Optional<DataIssue> doubt(
+      ReceivedFile file, Charset charset, int skip, Grid.Rows rows, IntFunction<String> names) {
+    if (isClosed(file, charset, skip)) {
       return Optional.empty();
     }
     Row[] ends = new Row[2];
-    boolean broken =
+    Optional<DataIssue> broken =
         rows.forEach(
-                row -> {
-                  ends[1] = ends[0];
-                  ends[0] = row;
-                  return true;
-                })
-            .isPresent();
+            row -> {
+              ends[1] = ends[0];
+              ends[0] = row;
+              return true;
+            });
     Row last = ends[0];
-    if (broken || last == null || last.cells().isEmpty()) {
+    if (broken.isPresent() || last == null || last.cells().isEmpty()) {
       return Optional.empty();
     }
     int column = last.cells().size() - 1;
-    LastLine line = new LastLine(last.cell(column).shown());
-    rows.forEach(
-        row -> {
-          if (row.number() != last.number()) {
-            line.compare(row.cell(column).shown());
-          }
-          return true;
-        });
+    String value = last.cell(column).shown();
+    List<String> others = new ArrayList<>();
+    Optional<Row> unused =
+        rows.first(
+            row -> {
+              if (row.number() != last.number()) {
+                others.add(row.cell(column).shown());
+              }
+              return false;
+            });
     boolean allFields = ends[1] == null || last.cells().size() >= ends[1].cells().size();
-    if (allFields && line.isWhole()) {
+    if (allFields && isWhole(value, others)) {
       return Optional.empty();
     }
-    String what =
-        line.value.isEmpty()
-            ? "its last line may be cut short"
-            : "its last value \"" + line.value + "\" may be cut short";
+    String what = value.isEmpty() ? "its last line" : "its last value \"" + value + "\"";
     return Optional.of(
         DataIssue.error(
             Code.LAST_LINE_UNFINISHED,
-            file,
+            file.name(),
             last.number(),
             names.apply(column),
             "",
-            "the file does not end with a line end, so "
-                + what
-                + "; if nothing is missing, put a line end behind it"));
+            "the file does not end with a line end, so %s may be cut short; if nothing is missing,"
+                    .formatted(what)
+                + " put a line end behind it"));
   }
 
   /** What of a value a cut would change. */
   private record Shape(boolean number, int length, int decimals, String ending, double size) {
+
     private static Shape of(String text) {
       Matcher parts = NUMBER.matcher(text);
       boolean parsed = parts.matches();
@@ -127,41 +108,40 @@ final class LastLine {
     }
   }
 
-  private void compare(String other) {
-    Shape of = Shape.of(other);
-    if (other.isEmpty()) {
-      blank++;
-    } else if (of.number() == shape.number()) {
-      compared++;
-      equal += other.equals(value) ? 1 : 0;
-      longest = Math.max(longest, of.length());
-      shortest = Math.min(shortest, of.length());
-      largest = Math.max(largest, of.size());
-      sameDecimals &= of.decimals() == shape.decimals();
-      sameEnding &= of.ending().equals(shape.ending());
-      beginsAnother |= other.length() > value.length() && other.startsWith(value);
-    }
-  }
-
-  private boolean isWhole() {
+  /** Whether the others of its column prove that a value is whole. */
+  private static boolean isWhole(String value, List<String> column) {
     if (value.isEmpty()) {
-      return blank > 0;
+      return column.contains("");
     }
-    if (equal >= 2 && !beginsAnother) {
+    Shape shape = Shape.of(value);
+    List<String> texts =
+        column.stream()
+            .filter(text -> !text.isEmpty() && Shape.of(text).number() == shape.number())
+            .toList();
+    boolean beginsAnother =
+        texts.stream().anyMatch(t -> t.length() > value.length() && t.startsWith(value));
+    if (!beginsAnother && Collections.frequency(texts, value) >= 2) {
       return true;
     }
-    if (compared < FEWEST_TO_COMPARE) {
+    if (texts.size() < FEWEST_TO_COMPARE) {
       return false;
     }
-    if (shape.number() && !shape.ending().isEmpty() && sameEnding) {
-      return true;
-    }
+    List<Shape> others = texts.stream().map(Shape::of).toList();
     boolean hasDecimals = shape.decimals() > 0;
-    if (shape.number() && sameDecimals && hasDecimals && shape.length() >= shortest) {
+    if (shape.number()
+        && !shape.ending().isEmpty()
+        && others.stream().allMatch(o -> o.ending().equals(shape.ending()))) {
       return true;
     }
+    if (shape.number()
+        && hasDecimals
+        && others.stream().allMatch(o -> o.decimals() == shape.decimals())
+        && others.stream().anyMatch(o -> shape.length() >= o.length())) {
+      return true;
+    }
+    double largest = others.stream().mapToDouble(Shape::size).max().orElse(0);
     // a whole number that lost a digit was ten times as large
     boolean tooLargeOtherwise = !shape.number() || hasDecimals || 10 * shape.size() > 2 * largest;
-    return shape.length() >= longest && tooLargeOtherwise;
+    return tooLargeOtherwise && others.stream().allMatch(o -> shape.length() >= o.length());
   }
 }

@@ -2,6 +2,7 @@ package lotproof.gather.tables;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import lotproof.folder.ReceivedFile;
 import lotproof.study.DataIssue;
@@ -10,6 +11,21 @@ import lotproof.study.Result;
 
 /** The kinds of file that can be imported. */
 public final class TableReaders {
+  private static final int BINARY_LOOK_AHEAD = 8192;
+
+  /**
+   * Kinds of file that people send by mistake, by their first bytes; sources: their definitions.
+   */
+  private static final Map<String, String> BY_MISTAKE =
+      Map.of(
+          "25504446", "a PDF document",
+          "504b0304", "a zip archive that is no .xlsx workbook",
+          "504b0506", "an empty zip archive",
+          "d0cf11e0a1b11ae1", "an old .xls workbook or a workbook with a password",
+          "1f8b", "a gzip archive",
+          "89504e47", "a PNG picture",
+          "ffd8ff", "a JPEG picture");
+
   private final List<TableReader> readers;
 
   private TableReaders(List<TableReader> readers) {
@@ -37,7 +53,7 @@ public final class TableReaders {
     if (reader.isPresent()) {
       return reader.get().open(file, mapping);
     }
-    Optional<String> kind = FileKind.notText(file);
+    Optional<String> kind = notText(file);
     if (kind.isPresent()) {
       String message =
           "not a table of readings: it is %s; give a CSV, JSON lines, .xlsx or .xls file";
@@ -48,5 +64,21 @@ public final class TableReaders {
 
   private static Result<List<Grid>> refused(ReceivedFile file, Code code, String message) {
     return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
+  }
+
+  /** What the file is, when it is certainly no text that could be a table. */
+  private static Optional<String> notText(ReceivedFile file) {
+    String head = file.firstBytes(BINARY_LOOK_AHEAD);
+    boolean utf16 =
+        head.matches("(?:fffe|feff).*")
+            || head.matches("(?:(?!00)..00){4}.*")
+            || head.matches("(?:00(?!00)..){4}.*");
+    Optional<String> binary =
+        !utf16 && head.matches("(?:..)*?00.*") ? Optional.of("a binary file") : Optional.empty();
+    return BY_MISTAKE.entrySet().stream()
+        .filter(kind -> head.startsWith(kind.getKey()))
+        .map(Map.Entry::getValue)
+        .findFirst()
+        .or(() -> binary);
   }
 }

@@ -39,21 +39,19 @@ final class TextGrids {
   /** Opens a text file. */
   public static Result<List<Grid>> of(ReceivedFile file, Mapping mapping) {
     Result<TextEncoding> encoding = TextEncoding.of(file, mapping.setting(Setting.ENCODING));
-    if (encoding.isRefused()) {
-      return Result.refused(encoding.issues());
-    }
-    TextGrids text = new TextGrids(file, encoding.get());
-    return text.open(mapping);
+    return encoding.isRefused()
+        ? Result.refused(encoding.issues())
+        : new TextGrids(file, encoding.get()).open(mapping);
   }
 
-  private static Result<List<Grid>> refused(Code code, ReceivedFile file, int line, String why) {
+  private Result<List<Grid>> refused(Code code, int line, String why) {
     return Result.refused(DataIssue.error(code, file.name(), line, "", "", why));
   }
 
   private Result<List<Grid>> open(Mapping mapping) {
     String head = head();
     if (head.isBlank()) {
-      return refused(Code.FILE_EMPTY, file, 0, "the file is empty");
+      return refused(Code.FILE_EMPTY, 0, "the file is empty");
     }
     String first = head.lines().findFirst().orElse("").replace("\"", "");
     Matcher told = TOLD.matcher(first.strip().isEmpty() ? first : first.stripTrailing());
@@ -73,13 +71,11 @@ final class TextGrids {
     if (grids.isEmpty() && tells) {
       return refused(
           Code.FILE_TYPE,
-          file,
           1,
           "the separator \"" + first.charAt(4) + "\" is none of comma, semicolon, tab and bar");
     } else if (grids.isEmpty()) {
       return refused(
           Code.FILE_TYPE,
-          file,
           1,
           "there is neither comma nor semicolon nor tab nor bar; a table of readings has columns,"
               + " separated by one of them");
@@ -88,15 +84,9 @@ final class TextGrids {
   }
 
   private String head() {
-    try (Reader reader = reader()) {
-      char[] head = new char[HEAD];
-      int length = 0;
-      int read = 0;
-      while (read >= 0 && length < HEAD) {
-        length += read;
-        read = reader.read(head, length, HEAD - length);
-      }
-      return new String(head, 0, length);
+    try (InputStream bytes = file.stream()) {
+      bytes.skipNBytes(encoding.skip());
+      return new String(bytes.readNBytes(HEAD), encoding.charset());
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);
     }
@@ -122,8 +112,8 @@ final class TextGrids {
                   + " be wrong (--encoding names another code page)"));
     }
     Grid.Rows rows = wantsMore -> forEach(separator, tells, wantsMore);
-    String tail = LastLine.tail(file, encoding.charset(), encoding.skip());
-    LastLine.doubt(file.name(), tail, rows, at -> "column " + letters(at)).ifPresent(issues::add);
+    LastLine.doubt(file, encoding.charset(), encoding.skip(), rows, at -> "column " + letters(at))
+        .ifPresent(issues::add);
     NumberStyle style = separator == ',' ? NumberStyle.DECIMAL_POINT : NumberStyle.POINT_OR_COMMA;
     return new Grid(
         "",
@@ -155,11 +145,7 @@ final class TextGrids {
     if (line.number() == 1 && tells) {
       return true;
     }
-    List<Cell> cells = new ArrayList<>(line.fields().size());
-    for (String field : line.fields()) {
-      cells.add(Cell.of(field));
-    }
-    Row row = new Row(line.number(), cells);
+    Row row = new Row(line.number(), line.fields().stream().map(Cell::of).toList());
     return row.isBlank() || wantsMore.test(row);
   }
 }
