@@ -93,12 +93,12 @@ final class DetailSection {
             line -> FigureWords.title(line.contributor(), subject))
         .add("kind", "How it enters", TEXT, this::kind)
         .add("size", "Size [g]", significant(3), BudgetLine::grams)
+        .missing("-")
         .live(
             "share",
             "Share of variance",
             percent(1),
             line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty(),
-            "-",
             line ->
                 onlyIf(
                     line.varianceShareFraction(),
@@ -153,12 +153,12 @@ final class DetailSection {
         .note("At the asked confidence, guard bands included.")
         .add("content", "Content", percent(1), p -> p.content())
         .add("model", "Figure by the model [g]", significant(4), p -> p.byModelGrams())
+        .missing("too few " + plural)
         .add(
             "tested",
             "Figure by tested " + plural + " alone [g]",
             significant(4),
-            p -> p.byTestedKitsGrams(),
-            "too few " + plural)
+            p -> p.byTestedKitsGrams())
         .of(detail.contentCurve());
   }
 

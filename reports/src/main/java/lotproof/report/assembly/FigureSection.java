@@ -167,50 +167,45 @@ final class FigureSection {
                 Quantity.percent(request.confidence(), 1),
                 ReportedLevel.formNote(request.form())))
         .add("level", LEVEL, TEXT, ReportedLevel::label)
+        .missing(NO_FIGURE)
         .live(
             "safest",
             "Printable figure ± [g]",
             decimals(step),
             level -> level.figure().map(Figure::printableGrams),
-            NO_FIGURE,
             level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
         .live(
             "of-capacity",
             "Of capacity",
             percent(3),
             level -> level.figure().map(Figure::fractionOfCapacity),
-            NO_FIGURE,
             level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
         .add(
             "without-exclusions",
             "Exclusions left in ± [g]",
             decimals(step),
-            level -> level.withoutExclusions().map(Figure::printableGrams),
-            NO_FIGURE)
+            level -> level.withoutExclusions().map(Figure::printableGrams))
         .add(
             "these-lots",
             "For these lots only ± [g]",
             decimals(step),
-            level -> level.figure().map(this::theseLots),
-            NO_FIGURE)
+            level -> level.figure().map(this::theseLots))
+        .missing("-")
         .add(
             "wanted",
             "Wanted ± [g]",
             decimals(wanted),
-            level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams),
-            "-")
+            level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams))
         .add(
             "verdict",
             "Verdict",
             TEXT,
-            level -> level.claim().wanted().map(v -> v.supported() ? "supported" : "not supported"),
-            "-")
+            level -> level.claim().wanted().map(v -> v.supported() ? "supported" : "not supported"))
         .live(
             "margin",
             "Margin [g]",
             significant(4),
             level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams),
-            "-",
             level -> Formula.of("{}-{}", "wanted", boundOf(level)))
         .of(levels);
   }
@@ -239,7 +234,8 @@ final class FigureSection {
                 + " says why. The last column is the figure if each missing run had the error curve"
                 + " of one of the runs with the largest errors.")
         .add("level", LEVEL, TEXT, ReportedLevel::label)
-        .add("planned", "Runs planned", COUNT, l -> plan.apply(l).plannedRuns(), unlisted)
+        .missing(unlisted)
+        .add("planned", "Runs planned", COUNT, l -> plan.apply(l).plannedRuns())
         .add("measured", "Measured", COUNT, l -> plan.apply(l).measuredRuns())
         .add("counted", "Used", COUNT, l -> plan.apply(l).countedRuns())
         .add("taken-out", "Taken out by decision", COUNT, l -> plan.apply(l).takenOutRuns())
@@ -478,30 +474,27 @@ final class FigureSection {
             "Characterised limit [g]",
             significant(4),
             l -> limits.apply(l).characterisedGrams())
+        .missing(unknown)
         .add(
             "guaranteed",
             "Guaranteed limit [g]",
             significant(4),
-            l -> known.apply(l).map(GuaranteedLimit.Known::grams),
-            unknown)
+            l -> known.apply(l).map(GuaranteedLimit.Known::grams))
         .add(
             "acceptance",
             "Acceptance limit [g]",
             significant(4),
-            l -> known.apply(l).map(GuaranteedLimit.Known::acceptanceGrams),
-            unknown)
+            l -> known.apply(l).map(GuaranteedLimit.Known::acceptanceGrams))
         .add(
             "guard",
             "Guard band [g]",
             significant(3),
-            l -> known.apply(l).map(GuaranteedLimit.Known::guardGrams),
-            unknown)
+            l -> known.apply(l).map(GuaranteedLimit.Known::guardGrams))
         .add(
             "yield",
             "Expected yield",
             percent(1),
-            l -> known.apply(l).map(GuaranteedLimit.Known::yieldFraction),
-            unknown)
+            l -> known.apply(l).map(GuaranteedLimit.Known::yieldFraction))
         .of(detailed);
   }
 }

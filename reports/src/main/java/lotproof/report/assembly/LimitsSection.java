@@ -1,5 +1,6 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.COUNT;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
@@ -11,6 +12,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import lotproof.claim.JigLimits;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
@@ -19,6 +21,7 @@ import lotproof.claim.upkeep.ProductionTest;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
@@ -29,6 +32,7 @@ import lotproof.study.Study;
 
 /** Production tests that protect the figures, for the report and for the command. */
 public final class LimitsSection {
+
   private static final String NO_TEST = "no test";
 
   private LimitsSection() {}
@@ -103,6 +107,7 @@ public final class LimitsSection {
             "To be guaranteed" + sign + " [g]",
             significant(4),
             LevelLimits::figureGrams)
+        .missing("no limit protects it")
         .add(
             "accept",
             "Accept within" + sign + " [g]",
@@ -110,20 +115,14 @@ public final class LimitsSection {
             level ->
                 level.finished() instanceof ProductionTest.NotNeeded
                     ? Cell.missing("tested on a jig")
-                    : test.apply(ProductionTest.Finished::acceptGrams).apply(level),
-            "no limit protects it")
+                    : test.apply(ProductionTest.Finished::acceptGrams).apply(level))
+        .missing(NO_TEST)
         .add(
             "tester",
             "Tester's standard uncertainty [g]",
             significant(3),
-            test.apply(ProductionTest.Finished::testerUncertaintyGrams),
-            NO_TEST)
-        .add(
-            "yield",
-            "Expected yield",
-            percent(1),
-            test.apply(f -> f.expected().yieldFraction()),
-            NO_TEST)
+            test.apply(ProductionTest.Finished::testerUncertaintyGrams))
+        .add("yield", "Expected yield", percent(1), test.apply(f -> f.expected().yieldFraction()))
         .add(
             "passed",
             "Study runs that pass",
@@ -132,20 +131,17 @@ public final class LimitsSection {
                 f ->
                     f.expected().runs() == 0
                         ? "none measured"
-                        : f.expected().passed() + " of " + f.expected().runs()),
-            NO_TEST)
+                        : f.expected().passed() + " of " + f.expected().runs()))
         .add(
             "consumer",
             "Consumer's risk",
             percent(3),
-            test.apply(f -> f.expected().consumersRisk()),
-            NO_TEST)
+            test.apply(f -> f.expected().consumersRisk()))
         .add(
             "producer",
             "Producer's risk",
             percent(3),
-            test.apply(f -> f.expected().producersRisk()),
-            NO_TEST)
+            test.apply(f -> f.expected().producersRisk()))
         .of(limits.levels());
   }
 
@@ -185,18 +181,17 @@ public final class LimitsSection {
                 l.load().tested()
                     ? "tested"
                     : "from " + place(l.test().loads().get(l.load().predictedFrom().getAsInt())))
+        .missing("-")
         .add(
             "offset",
             "Offset [g]",
             significant(3),
-            l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams(),
-            "-")
+            l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams())
         .add(
             "slope",
             "Slope [g/g]",
             significant(3),
-            l -> l.load().tested() ? Optional.empty() : l.load().slope(),
-            "-")
+            l -> l.load().tested() ? Optional.empty() : l.load().slope())
         .add("allowance", "Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
         .add("allows", "Allows ± [g]", significant(4), l -> l.load().allowsGrams())
         .add(
@@ -253,17 +248,103 @@ public final class LimitsSection {
         .add("direction", "Direction", TEXT, l -> l.limit().direction().word())
         .add("centre", "Centre [g]", significant(3), l -> l.limit().centreGrams())
         .add("accept", "Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
-        .add(
-            "signal", "Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt(), "-")
+        .missing("-")
+        .add("signal", "Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
         .add(
             "signal-accept",
             "Accept within ± [mV/V]",
             significant(3),
-            l -> l.limit().acceptMillivoltPerVolt(),
-            "-")
+            l -> l.limit().acceptMillivoltPerVolt())
         .add("yield", "Expected yield", percent(1), l -> l.limit().yieldFraction())
         .add("consumer", "Consumer's risk", percent(3), l -> l.limit().consumersRisk())
         .add("producer", "Producer's risk", percent(3), l -> l.limit().producersRisk())
         .of(lines);
+  }
+
+  /** What the jig says of boards alone; empty where the study has no such claim. */
+  static Optional<Section> jig(StudyResult result) {
+    return result.asDecided().jig().map(jig -> jigSection(result.study(), jig));
+  }
+
+  private static Section jigSection(Study study, JigLimits jig) {
+    return new Section(
+        "jig",
+        "What do boards do on the jig?",
+        Prose.of(
+            "{} boards on {}: limits that {} of boards keep, each by itself with {} confidence.",
+            Quantity.count(jig.boards()),
+            SubjectWords.partner(study),
+            Quantity.percent(jig.content(), 1),
+            Quantity.percent(jig.confidence(), 1)),
+        List.of(jigLimits(jig)));
+  }
+
+  private static String title(JigLimits.Property property) {
+    return switch (property) {
+      case GAIN -> "Gain, from the factory default factor";
+      case OFFSET -> "Offset";
+      case NOISE -> "Noise of a sample, rms";
+      case RESOLUTION -> "Noise-free resolution";
+    };
+  }
+
+  private static String unit(JigLimits.Property property) {
+    return switch (property) {
+      case GAIN -> "%";
+      case OFFSET -> "mV/V";
+      case NOISE -> "g";
+      case RESOLUTION -> "parts of the capacity";
+    };
+  }
+
+  private static String kind(JigLimits.Kind kind) {
+    return switch (kind) {
+      case ABOUT_ZERO -> "within plus or minus";
+      case AT_MOST -> "at most";
+      case AT_LEAST -> "at least";
+    };
+  }
+
+  private static String why(JigLimits.Missing missing) {
+    return switch (missing) {
+      case FEWER_THAN_TWO_RUNS -> "fewer than two runs show it";
+      case NOT_FITTED -> "the runs cannot be fitted";
+      case NO_NOISE -> "the noise is not above zero";
+    };
+  }
+
+  private static Table jigLimits(JigLimits jig) {
+    Function<JigLimits.Limit, String> none =
+        limit -> limit.missing().map(LimitsSection::why).orElse("from the noise");
+    String bits =
+        jig.resolutionBits().isPresent()
+            ? text(
+                " Such a resolution is %s bits of the capacity.",
+                jig.resolutionBits().getAsDouble())
+            : "";
+    return new TableBuilder<JigLimits.Limit>("jig-limits", "Limits of boards alone")
+        .note(
+            text(
+                "The larger of model and largest tested value counts. Gain is slope over the"
+                    + " factory default factor minus one; what the partner adds to it is in it."
+                    + " Noise-free resolution is the capacity over 6.6 times the limit of the noise"
+                    + " (the span that 99.9 %% of normal samples keep).%s",
+                bits))
+        .add("property", "Property", TEXT, l -> title(l.property()))
+        .add("unit", "Unit", TEXT, l -> unit(l.property()))
+        .add("kind", "Limit", TEXT, l -> kind(l.kind()))
+        .add("limit", "Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
+        .add(
+            "model",
+            "By the model",
+            significant(4),
+            l -> CellTexts.optional(l.model(), none.apply(l)))
+        .add(
+            "tested",
+            "Largest tested",
+            significant(4),
+            l -> CellTexts.optional(l.tested(), none.apply(l)))
+        .add("runs", "Runs", COUNT, l -> l.runs())
+        .of(jig.limits());
   }
 }

@@ -19,7 +19,7 @@ import lotproof.study.Study;
 
 /** Formulas of the steps from readings to characteristics and to errors of reading. */
 final class RunFormulas {
-  private static final String READINGS = ReadingSection.READINGS;
+  private static final String READINGS = StudySection.READINGS;
   private static final String FACTOR = Characteristic.FACTOR.key();
   private static final Range CAPACITY = StudySection.number("capacity");
   private static final Range SCALE = StudySection.number("converter-scale");

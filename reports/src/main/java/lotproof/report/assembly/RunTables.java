@@ -66,11 +66,12 @@ final class RunTables {
             .add("board-lot", "Board lot", TEXT, r -> lotOfBoard.getOrDefault(r.run().board(), ""))
             .add("state", "State", TEXT, r -> r.state().word());
     for (Characteristic c : Characteristic.values()) {
-      table.live(
-          column(c),
-          r -> r.reduced().map(reduced -> reduced.value(c)),
-          "not shown by the run",
-          r -> formulas.characteristic(r.run(), c));
+      table
+          .missing("not shown by the run")
+          .live(
+              column(c),
+              r -> r.reduced().map(reduced -> reduced.value(c)),
+              r -> formulas.characteristic(r.run(), c));
     }
     return table.of(runs);
   }
@@ -123,12 +124,8 @@ final class RunTables {
         pair -> byPair.getOrDefault(Design.pairName(pair.cell(), pair.board()), List.of()),
         PairSummary::means);
     return table
-        .add(
-            "repeatability",
-            "Repeatability [g]",
-            significant(3),
-            PairSummary::repeatabilityGrams,
-            "one run")
+        .missing("one run")
+        .add("repeatability", "Repeatability [g]", significant(3), PairSummary::repeatabilityGrams)
         .of(result.asDecided().pairs());
   }
 
@@ -156,11 +153,12 @@ final class RunTables {
         item -> own.apply(item).size(),
         item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
     for (Characteristic c : Characteristic.values()) {
-      table.live(
-          column(c),
-          item -> Optional.ofNullable(means.apply(item).get(c)),
-          "not shown by its runs",
-          item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
+      table
+          .missing("not shown by its runs")
+          .live(
+              column(c),
+              item -> Optional.ofNullable(means.apply(item).get(c)),
+              item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
     }
   }
 

@@ -185,17 +185,12 @@ final class SpreadTables {
     }
     String none = "not computed";
     return table
-        .add(
-            "sd-lower",
-            "Interval from",
-            NUMBER,
-            l -> l.item().interval().map(Interval::lower),
-            none)
-        .add("sd-upper", "to", NUMBER, l -> l.item().interval().map(Interval::upper), none)
+        .missing(none)
+        .add("sd-lower", "Interval from", NUMBER, l -> l.item().interval().map(Interval::lower))
+        .add("sd-upper", "to", NUMBER, l -> l.item().interval().map(Interval::upper))
         .live(
             Column.of("share", "Share of variance", percent(1)),
             l -> l.item().shareFraction(),
-            none,
             l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
         .add(
             "raw-variance",
@@ -258,10 +253,10 @@ final class SpreadTables {
     if (study.isPresent()) {
       table
           .add("half-width", "Half-width by the model", NUMBER, half)
+          .missing("no spread found")
           .live(
               Column.of("factor", "Factor on the standard deviation", NUMBER),
               l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty(),
-              "no spread found",
               l -> Optional.of(Formula.of("{}/{}", "half-width", "total-sd")));
     }
     table
@@ -303,18 +298,17 @@ final class SpreadTables {
       String missing,
       Function<Line<Estimated>, Optional<ToleranceLimits>> limits) {
     table
+        .missing(missing)
         .add(
             "lower-" + key,
             "Lower" + title,
             FINER,
-            l -> limits.apply(l).map(ToleranceLimits::lower),
-            missing)
+            l -> limits.apply(l).map(ToleranceLimits::lower))
         .add(
             "upper-" + key,
             "Upper" + title,
             FINER,
-            l -> limits.apply(l).map(ToleranceLimits::upper),
-            missing);
+            l -> limits.apply(l).map(ToleranceLimits::upper));
   }
 
   private Table distributionFree() {
@@ -376,18 +370,9 @@ final class SpreadTables {
                     plural));
     if (study.isPresent()) {
       table
-          .add(
-              "lower-limit",
-              "Lower limit",
-              FINER,
-              l -> limit(l.spread(), Limits::lower),
-              "no such limit")
-          .add(
-              "upper-limit",
-              "Upper limit",
-              FINER,
-              l -> limit(l.spread(), Limits::upper),
-              "no such limit")
+          .missing("no such limit")
+          .add("lower-limit", "Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
+          .add("upper-limit", "Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
           .live(
               "mean",
               "Mean",
@@ -403,29 +388,22 @@ final class SpreadTables {
     }
     String one = "one limit only";
     return table
+        .missing(one)
         .live(
             Column.of("pp", "Pp", decimals(3)),
             l -> l.item().pp(),
-            one,
             l -> study.map(s -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd")))
-        .add(
-            "pp-lower",
-            "Pp from",
-            decimals(3),
-            l -> l.item().ppInterval().map(Interval::lower),
-            one)
-        .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper), one)
+        .add("pp-lower", "Pp from", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
+        .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
         .live(
             Column.of("ppk", "Ppk", decimals(3)),
             l -> l.item().ppk(),
-            one,
             l -> study.map(s -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread())))))
         .add("ppk-lower", "Ppk from", decimals(3), l -> l.item().ppkInterval().lower())
         .add("ppk-upper", "to", decimals(3), l -> l.item().ppkInterval().upper())
         .live(
             Column.of("outside", "Kits outside, if normal", percent(4)),
             l -> l.item().fractionBelow() + l.item().fractionAbove(),
-            one,
             l ->
                 study.map(
                     s ->
@@ -540,9 +518,10 @@ final class SpreadTables {
         .add("key", "Key", TEXT, l -> l.item().kind().key())
         .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
         .add("about", "Looked at", TEXT, l -> SpreadWords.about(l.item()))
-        .add("statistic", "Statistic", NUMBER, l -> l.item().statistic(), not)
-        .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue(), not)
-        .add("p-value", "p-value", significant(3), l -> l.item().pValue(), not)
+        .missing(not)
+        .add("statistic", "Statistic", NUMBER, l -> l.item().statistic())
+        .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue())
+        .add("p-value", "p-value", significant(3), l -> l.item().pValue())
         .add("points-at", "Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
         .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
@@ -563,12 +542,8 @@ final class SpreadTables {
         .add("sd-lower", "Interval from", significant(4), l -> l.item().interval().lower())
         .add("sd-upper", "to", significant(4), l -> l.item().interval().upper())
         .add("of-total", "Of the total", percent(1), l -> l.item().shareOfTotal())
-        .add(
-            "of-tolerance",
-            "Of the tolerance",
-            percent(1),
-            l -> l.item().shareOfTolerance(),
-            "no two limits")
+        .missing("no two limits")
+        .add("of-tolerance", "Of the tolerance", percent(1), l -> l.item().shareOfTolerance())
         .add(
             "categories",
             "Distinct categories",

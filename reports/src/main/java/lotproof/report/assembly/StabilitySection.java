@@ -106,6 +106,7 @@ final class StabilitySection {
         .add("board", "Board", SERIAL, s -> s.series().board())
         .add("load", "Load [kg]", significant(4), s -> s.series().loadKilograms())
         .add("samples", "Samples", COUNT, known.apply(k -> k.samples()))
+        .missing(clock)
         .add(
             "rate",
             "Rate [1/s]",
@@ -114,8 +115,7 @@ final class StabilitySection {
                 k ->
                     k.secondsPerSample().isPresent()
                         ? 1 / k.secondsPerSample().getAsDouble()
-                        : Optional.empty()),
-            clock)
+                        : Optional.empty()))
         .add(
             "noise",
             "One sample [g]",
@@ -134,8 +134,7 @@ final class StabilitySection {
                 k ->
                     k.secondsPerSample().isPresent()
                         ? k.curve().shortestNearMinimum().seconds()
-                        : Optional.empty()),
-            clock)
+                        : Optional.empty()))
         .add(
             "left",
             "Noise left [g]",

@@ -5,10 +5,15 @@ import java.util.List;
 import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
+import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
+import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
+import lotproof.report.words.SpreadWords;
+import lotproof.spread.CharacteristicSpread;
+import lotproof.spread.SpreadOutcome;
 
 /** The report of a study. */
 public final class StudyReport {
@@ -41,32 +46,47 @@ public final class StudyReport {
     List<Section> sections = new ArrayList<>();
     sections.add(FigureSection.of(result));
     sections.add(DetailSection.of(result));
-    JigSection.of(result).ifPresent(sections::add);
+    LimitsSection.jig(result).ifPresent(sections::add);
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result, runs));
-    sections.add(ReviewSection.of(result));
+    sections.add(ReviewBlocks.section(result));
     sections.add(LimitsSection.of(result));
     sections.add(BenchSection.of(result));
     sections.add(StabilitySection.of(result));
     sections.add(StudySection.of(result, runs));
-    sections.add(units(result, runs));
-    sections.add(MethodSection.of(result));
-    sections.add(ReadingSection.of(result));
+    sections.add(StudySection.units(result, runs));
+    sections.add(StudySection.method(result));
+    sections.add(StudySection.readings(result));
     return new Report(identity, HeadlineAssembly.of(result), sections);
   }
 
-  /** What was found on each pair, unit and run. */
-  private static Section units(StudyResult result, List<RecordedRun> runs) {
-    return new Section(
-        "units",
-        "What was found on each pair and unit?",
-        Prose.of(
-            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity"
-                + " refers to the {}.",
-            result.study().referenceLine().description()),
-        List.of(
-            RunTables.pairs(result, runs),
-            RunTables.units(result, runs),
-            RunTables.runs(result, runs)));
+  /**
+   * Assembles the report on a bare table of results: spread alone, no claim.
+   *
+   * @param title what was read
+   * @param fileHash hash of the file
+   * @param toolVersion version of the program
+   * @param spread the spread of the table's values
+   */
+  public static Report ofSpread(
+      String title, String fileHash, String toolVersion, CharacteristicSpread spread) {
+    String question = "How far do units differ, and why?";
+    String from = spread.values().values().size() + " values";
+    return new Report(
+        new Identity(title, question, fileHash, toolVersion, OptionalLong.empty(), from),
+        new Headline("", key(spread), List.of(), List.of(), List.of()),
+        List.of(new Section("spread", question, Prose.none(), SpreadTables.of(spread))));
+  }
+
+  private static Headline.KeyFigure key(CharacteristicSpread spread) {
+    if (spread.outcome() instanceof SpreadOutcome.Estimated e) {
+      return Headline.Supported.of(
+          "Standard deviation of kits in " + spread.values().title(),
+          "",
+          Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4));
+    }
+    return new Headline.NotSupported(
+        "Spread of " + spread.values().title(),
+        SpreadWords.of((SpreadOutcome.NotEstimable) spread.outcome()));
   }
 }

@@ -1,36 +1,47 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
-import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
-import static lotproof.report.words.Numbers.plain;
+import static lotproof.report.model.Format.significant;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
 import lotproof.reduce.UnitSummary;
+import lotproof.report.model.Block;
+import lotproof.report.model.Format;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
+import lotproof.report.words.ClaimWords;
+import lotproof.report.words.Numbers;
+import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
 import lotproof.study.Lot;
+import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** What was studied: the numbers that everything is computed with, and the lots. */
+/** What was studied and read, with which numbers, and how everything is computed from it. */
 final class StudySection {
+  /** Id of the table of all readings, the readings of one run after those of the other. */
+  static final String READINGS = "readings";
+
   /** Id of the table whose single row holds the numbers that formulas refer to. */
-  static final String NUMBERS = "study";
+  private static final String NUMBERS = "study";
 
   private StudySection() {}
 
+  /** The numbers that everything is computed with, and the lots. */
   static Section of(StudyResult result, List<RecordedRun> runs) {
     Study study = result.study();
     return new Section(
@@ -41,7 +52,7 @@ final class StudySection {
             study.kit().cellDescription(),
             study.kit().boardDescription(),
             study.design().loadsKilograms().stream()
-                .map(load -> plain(load))
+                .map(Numbers::plain)
                 .collect(Collectors.joining(", "))),
         List.of(numbers(study), lots(study, RunTables.summaries(result, runs))));
   }
@@ -54,41 +65,31 @@ final class StudySection {
   private static Table numbers(Study study) {
     Kit kit = study.kit();
     ClaimRequest claim = study.claim();
+    double factor = kit.defaultFactorCountsPerKilogram();
+    double scale = kit.countsPerMillivoltPerVolt();
     return new TableBuilder<Study>(NUMBERS, "Numbers that everything is computed with")
         .note(
             "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
                 + " of the model are constants and do not follow a change here.")
         .add(
-            decimal("capacity", "Rated capacity", "kg", kit.capacityKilograms()),
-            s -> kit.capacityKilograms(),
-            "none")
-        .add(
-            decimal(
-                "default-factor",
-                "Default factor",
-                "counts/kg",
-                kit.defaultFactorCountsPerKilogram()),
-            s -> kit.defaultFactorCountsPerKilogram(),
-            "none")
-        .add(
-            decimal(
-                "converter-scale",
-                "Converter scale",
-                "counts/(mV/V)",
-                kit.countsPerMillivoltPerVolt()),
-            s -> kit.countsPerMillivoltPerVolt(),
-            "none")
+            "capacity",
+            "Rated capacity [kg]",
+            exact(kit.capacityKilograms()),
+            s -> kit.capacityKilograms())
+        .add("default-factor", "Default factor [counts/kg]", exact(factor), s -> factor)
+        .add("converter-scale", "Converter scale [counts/(mV/V)]", exact(scale), s -> scale)
         .add("content", "Content", percent(2), s -> claim.content())
         .add("confidence", "Confidence", percent(2), s -> claim.confidence())
         .add(
-            decimal("rounding", "Step of figures", "g", claim.roundingGrams()),
-            s -> claim.roundingGrams(),
-            "none")
+            "rounding",
+            "Step of figures [g]",
+            exact(claim.roundingGrams()),
+            s -> claim.roundingGrams())
         .of(List.of(study));
   }
 
-  private static Column decimal(String key, String title, String unit, double value) {
-    return new Column(key, title, unit, decimals(CellTexts.decimals(value)));
+  private static Format exact(double value) {
+    return Format.decimals(CellTexts.decimals(value));
   }
 
   /** A lot and the runs of its units that are used. */
@@ -116,5 +117,116 @@ final class StudySection {
             COUNT,
             l -> l.units().stream().mapToInt(u -> u.runs().size()).sum())
         .of(lots);
+  }
+
+  /** What was found on each pair, unit and run. */
+  static Section units(StudyResult result, List<RecordedRun> runs) {
+    return new Section(
+        "units",
+        "What was found on each pair and unit?",
+        Prose.of(
+            "Means over the runs of each pair, with the decided exclusions taken out. Non-linearity"
+                + " refers to the {}.",
+            result.study().referenceLine().description()),
+        List.of(
+            RunTables.pairs(result, runs),
+            RunTables.units(result, runs),
+            RunTables.runs(result, runs)));
+  }
+
+  /** How it was computed, what it does not cover, and what it must not be used for. */
+  static Section method(StudyResult result) {
+    ClaimRequest.Subject subject = result.study().claim().subject();
+    List<Block> blocks = new ArrayList<>();
+    ClaimWords.cautions().forEach(text -> blocks.add(Block.caution("{}", text)));
+    blocks.add(
+        Block.paragraph(
+            "The figure does not cover: {}.",
+            String.join("; ", new ClaimWords(result).notCovered())));
+    blocks.add(
+        Block.paragraph(
+            "Components of variation: crossed mixed model by restricted maximum likelihood,"
+                + " intervals by profile likelihood. Limits for a future {}: modified large-sample"
+                + " limits on pseudo mean squares of that fit, which is a textbook method in"
+                + " balanced designs and elsewhere a construction whose actual confidence was"
+                + " measured by simulation. All loads together: simulated error curves with the"
+                + " model's covariances, fixed seed. Without a model: order statistics of the"
+                + " tested {}. The larger bound counts, and the limits of error of the masses are"
+                + " added.",
+            subject.key(),
+            subject.plural()));
+    blocks.add(definitions(subject));
+    return new Section(
+        "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
+  }
+
+  private record Word(String word, String unit, String meaning) {}
+
+  private static Table definitions(ClaimRequest.Subject subject) {
+    List<Word> words = new ArrayList<>();
+    for (Characteristic c : Characteristic.values()) {
+      words.add(new Word(c.title(), c.unit(), c.definition()));
+    }
+    String content = "fraction of all " + subject.plural() + " that a figure must hold for";
+    String confidence =
+        "how often studies like this one would state a figure that does hold for that content";
+    words.add(new Word("Kit", "", "one cell with one board, as a buyer gets it"));
+    words.add(new Word("Content", "%", content));
+    words.add(new Word("Confidence", "%", confidence));
+    return new TableBuilder<Word>("definitions", "Words used here")
+        .add("word", "Word", TEXT, Word::word)
+        .add("unit", "Unit", TEXT, Word::unit)
+        .add("meaning", "Meaning", TEXT, Word::meaning)
+        .of(words);
+  }
+
+  /** Every reading with the file and row that it came from. */
+  static Section readings(StudyResult result) {
+    List<Reading> readings =
+        result.runs().stream().flatMap(run -> run.readings().stream()).toList();
+    Format degrees = Format.decimals(2);
+    Table table =
+        new TableBuilder<Reading>(READINGS, "All readings as recorded")
+            .evidence()
+            .note("Before any correction or exclusion.")
+            .add("run", "Run", TEXT, Reading::run)
+            .add("session", "Session", TEXT, Reading::session)
+            .add("step", "Step", COUNT, Reading::step)
+            .add("cell", "Cell", SERIAL, Reading::cell)
+            .add("board", "Board", SERIAL, Reading::board)
+            .add(
+                "load",
+                "Load [kg]",
+                exact(readings, Reading::loadKilograms),
+                Reading::loadKilograms)
+            .add(
+                "output",
+                "Output [counts]",
+                exact(readings, Reading::outputCounts),
+                Reading::outputCounts)
+            .missing("not recorded")
+            .add("noise", "Noise [counts]", significant(4), r -> r.beside().noiseCounts())
+            .add(
+                "cell-temperature",
+                "Cell temperature [°C]",
+                degrees,
+                r -> r.beside().cellTemperatureCelsius())
+            .add(
+                "board-temperature",
+                "Board temperature [°C]",
+                degrees,
+                r -> r.beside().boardTemperatureCelsius())
+            .add("source", "File and row", PLACE, r -> r.source().place())
+            .of(readings);
+    return new Section("readings", "Raw readings", Prose.none(), List.of(table));
+  }
+
+  private static Format exact(List<Reading> readings, ToDoubleFunction<Reading> value) {
+    int decimals =
+        readings.stream()
+            .mapToInt(reading -> CellTexts.decimals(value.applyAsDouble(reading)))
+            .max()
+            .orElse(0);
+    return Format.decimals(decimals);
   }
 }

@@ -126,12 +126,13 @@ public final class ChartTable {
     Format numbers =
         axis.scale() == Scale.FRACTION ? Format.percent(2) : Format.significant(DIGITS);
     String unit = axis.scale() == Scale.FRACTION ? "" : axis.unit();
-    table.add(
-        axis.ofWords()
-            ? new Column(key(title), title, "", Format.TEXT)
-            : new Column(key(title), title, unit, numbers),
-        value,
-        missing);
+    table
+        .missing(missing)
+        .add(
+            axis.ofWords()
+                ? new Column(key(title), title, "", Format.TEXT)
+                : new Column(key(title), title, unit, numbers),
+            value);
   }
 
   /** A key of a column that no other one has. */

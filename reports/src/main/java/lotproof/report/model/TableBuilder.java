@@ -18,12 +18,11 @@ import lotproof.report.model.Table.Row;
  * @param <T> what the rows are about
  */
 public final class TableBuilder<T> {
-  private static final String NONE = "none";
-
   private final String id;
   private final String title;
   private final List<Column> columns = new ArrayList<>();
   private final List<Function<T, Cell>> cells = new ArrayList<>();
+  private String missing = "none";
   private int mostRead = Integer.MAX_VALUE;
   private Prose note = Prose.none();
 
@@ -40,31 +39,20 @@ public final class TableBuilder<T> {
 
   /** Adds a column of a table for a terminal. */
   public TableBuilder<T> add(String heading, Format format, Function<? super T, ?> value) {
-    return add(heading, format, value, NONE);
-  }
-
-  /** Adds a column of a table for a terminal, whose value may be missing, for that reason. */
-  public TableBuilder<T> add(
-      String heading, Format format, Function<? super T, ?> value, String missing) {
-    return add("column-" + columns.size(), heading, format, value, missing);
+    return add("column-" + columns.size(), heading, format, value);
   }
 
   /** Adds a column. */
   public TableBuilder<T> add(
       String key, String heading, Format format, Function<? super T, ?> value) {
-    return add(Column.of(key, heading, format), value, NONE);
+    return add(Column.of(key, heading, format), value);
   }
 
-  /** Adds a column whose value may be missing, for that reason. */
-  public TableBuilder<T> add(
-      String key, String heading, Format format, Function<? super T, ?> value, String missing) {
-    return add(Column.of(key, heading, format), value, missing);
-  }
-
-  /** Adds a column whose value may be missing, for that reason. */
-  public TableBuilder<T> add(Column column, Function<? super T, ?> value, String missing) {
+  /** Adds a column. */
+  public TableBuilder<T> add(Column column, Function<? super T, ?> value) {
+    String reason = missing;
     columns.add(column);
-    cells.add(item -> cell(value.apply(item), missing));
+    cells.add(item -> cell(value.apply(item), reason));
     return this;
   }
 
@@ -77,33 +65,31 @@ public final class TableBuilder<T> {
       Format format,
       Function<? super T, ?> value,
       Function<? super T, ?> formula) {
-    return live(Column.of(key, heading, format), value, NONE, formula);
+    return live(Column.of(key, heading, format), value, formula);
   }
 
-  /** Adds a column whose numbers may be missing, and may follow from other cells. */
+  /**
+   * Adds a column whose numbers follow from other cells, where the formula is no empty optional.
+   */
   public TableBuilder<T> live(
-      String key,
-      String heading,
-      Format format,
-      Function<? super T, ?> value,
-      String missing,
-      Function<? super T, ?> formula) {
-    return live(Column.of(key, heading, format), value, missing, formula);
-  }
-
-  /** Adds a column whose numbers may be missing, and may follow from other cells. */
-  public TableBuilder<T> live(
-      Column column, Function<? super T, ?> value, String missing, Function<? super T, ?> formula) {
-    columns.add(column);
+      Column column, Function<? super T, ?> value, Function<? super T, ?> formula) {
+    add(column, value);
+    Function<T, Cell> plain = cells.remove(cells.size() - 1);
     cells.add(
         item -> {
-          Cell cell = cell(value.apply(item), missing);
+          Cell cell = plain.apply(item);
           Object known = cell.number().isPresent() ? formula.apply(item) : Optional.empty();
           Object behind = known instanceof Optional<?> optional ? optional.orElse(null) : known;
           return behind == null
               ? cell
               : Cell.computed(cell.number().orElseThrow(), (Formula) behind);
         });
+    return this;
+  }
+
+  /** Why something is missing in the columns that follow. */
+  public TableBuilder<T> missing(String reason) {
+    missing = reason;
     return this;
   }
 
@@ -139,15 +125,15 @@ public final class TableBuilder<T> {
         id, title, rows.size() > mostRead ? Role.EVIDENCE : Role.READ, columns, rows, note);
   }
 
-  private static Cell cell(Object value, String missing) {
+  private static Cell cell(Object value, String reason) {
     if (value instanceof Optional<?> optional) {
-      return optional.isPresent() ? cell(optional.get(), missing) : Cell.missing(missing);
+      return optional.isPresent() ? cell(optional.get(), reason) : Cell.missing(reason);
     }
     if (value instanceof OptionalDouble number) {
-      return number.isPresent() ? Cell.number(number.getAsDouble()) : Cell.missing(missing);
+      return number.isPresent() ? Cell.number(number.getAsDouble()) : Cell.missing(reason);
     }
     if (value instanceof OptionalInt number) {
-      return number.isPresent() ? Cell.number(number.getAsInt()) : Cell.missing(missing);
+      return number.isPresent() ? Cell.number(number.getAsInt()) : Cell.missing(reason);
     }
     if (value instanceof Number number) {
       return Cell.number(number.doubleValue());

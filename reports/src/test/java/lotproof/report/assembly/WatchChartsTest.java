@@ -30,7 +30,7 @@ class WatchChartsTest {
   @Test
   void eachLevelHasItsMeansAndItsLargestErrorsInTheOrderOfTheChecks() {
     List<Chart> charts =
-        WatchCharts.of(
+        WatchBlocks.charts(
             List.of(
                 line("W1", "none", 1, 20, WatchLine.Verdict.CLAIM_HOLDS),
                 line("W1", "one-point (20 kg)", 3, 12, WatchLine.Verdict.CLAIM_HOLDS),
@@ -56,6 +56,6 @@ class WatchChartsTest {
 
   @Test
   void nothingIsDrawnOfNothing() {
-    assertThat(WatchCharts.of(List.of())).isEmpty();
+    assertThat(WatchBlocks.charts(List.of())).isEmpty();
   }
 }

@@ -160,32 +160,33 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
       addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
     }
     if (timed) {
-      table.add("Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s), "-");
-      table.add(
-          "Average for [s]",
-          significant(3),
-          c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)),
-          "-");
+      table.missing("-").add("Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s));
+      table
+          .missing("-")
+          .add(
+              "Average for [s]",
+              significant(3),
+              c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)));
     }
     return table
-        .add("Average of", COUNT, c -> best(c).map(p -> p.factor()), "-")
+        .missing("-")
+        .add("Average of", COUNT, c -> best(c).map(p -> p.factor()))
+        .missing("-")
         .add(
             "left",
             "Noise left [" + unit.symbol() + "]",
             significant(4),
-            c -> best(c).map(p -> unit.of(p.deviation())),
-            "-")
+            c -> best(c).map(p -> unit.of(p.deviation())))
         .add(
             "Kind there",
             TEXT,
-            c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())),
-            "-")
+            c -> c.noise().stability().map(curve -> kind(curve, curve.shortestNearMinimum())))
         .of(captures);
   }
 
   private static void addBits(
       TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
-    table.add(title, decimals(1), c -> c.noise().resolution().map(bits), "-");
+    table.missing("-").add(title, decimals(1), c -> c.noise().resolution().map(bits));
   }
 
   private static Optional<Double> seconds(CaptureAnalysis capture) {
@@ -223,7 +224,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
             "Periodic components (a frequency above half the rate looks like a lower one)");
     table.add("Capture", SERIAL, Sine::file);
     table.add("Cycles per sample", significant(4), s -> s.found.cyclesPerSample());
-    table.add("Frequency [Hz]", significant(4), s -> s.found.hertz(), "-");
+    table.missing("-").add("Frequency [Hz]", significant(4), s -> s.found.hertz());
     amount(table, "Amplitude", 4, s -> s.found.amplitude());
     table.add("Share of variance", percent(1), s -> s.found.shareOfVariance());
     return table

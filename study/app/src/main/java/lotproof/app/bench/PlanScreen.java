@@ -86,23 +86,16 @@ record PlanScreen(CliContext io) {
         .add("Runs", COUNT, d -> d.effort().runs())
         .add("Sessions", COUNT, d -> d.effort().sessions())
         .add("Hours [h]", decimals(1), d -> d.effort().benchHours())
-        .add(
-            "Figure, median [g]",
-            decimals(0),
-            d -> d.support().map(s -> s.medianFigureGrams()),
-            "-")
+        .missing("-")
+        .add("Figure, median [g]", decimals(0), d -> d.support().map(s -> s.medianFigureGrams()))
         .add(
             "Figure, 95 % of studies [g]",
-            decimals(0), d -> d.support().map(s -> s.unluckyFigureGrams()), "-")
-        .add("Over the true", decimals(2), d -> d.support().map(s -> s.penalty()), "-")
-        .add("Chance of the wanted", percent(0), d -> d.support().flatMap(s -> s.chance()), "-")
+            decimals(0), d -> d.support().map(s -> s.unluckyFigureGrams()))
+        .add("Over the true", decimals(2), d -> d.support().map(s -> s.penalty()))
+        .add("Chance of the wanted", percent(0), d -> d.support().flatMap(s -> s.chance()))
         .add("Independent kits", COUNT, DesignAssessment::disjointKits)
-        .add(
-            "Content without model",
-            percent(1),
-            d -> d.support().map(s -> d.supportedContent()),
-            "-")
-        .add("Cost of few lots", decimals(2), DesignAssessment::lotFactor, "-")
+        .add("Content without model", percent(1), d -> d.support().map(s -> d.supportedContent()))
+        .add("Cost of few lots", decimals(2), DesignAssessment::lotFactor)
         .of(designs);
   }
 
@@ -111,18 +104,17 @@ record PlanScreen(CliContext io) {
             "Expected standard error of each spread, as a part of it; disjoint pairs = 1 for each"
                 + " run")
         .add("Design", TEXT, d -> d.design().key())
-        .add("Cells", percent(1), d -> error(d, c -> c.role() == Role.CELL), "-")
-        .add("Boards", percent(1), d -> error(d, c -> c.role() == Role.BOARD), "-")
+        .missing("-")
+        .add("Cells", percent(1), d -> error(d, c -> c.role() == Role.CELL))
+        .add("Boards", percent(1), d -> error(d, c -> c.role() == Role.BOARD))
         .add(
             "Pairing",
             percent(1),
-            d -> error(d, c -> c.role() == Role.PAIR || c.holds().equals(List.of(Role.PAIR))),
-            "-")
+            d -> error(d, c -> c.role() == Role.PAIR || c.holds().equals(List.of(Role.PAIR))))
         .add(
             "Repeat",
             percent(1),
-            d -> error(d, c -> c.role() == Role.RESIDUAL && c.holds().isEmpty()),
-            "-")
+            d -> error(d, c -> c.role() == Role.RESIDUAL && c.holds().isEmpty()))
         .add("Whole kit", percent(1), d -> d.precision().totalRelativeStandardError())
         .add("Precision per run", decimals(2), d -> d.precision().perRun())
         .of(designs);

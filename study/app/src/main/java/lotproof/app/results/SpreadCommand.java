@@ -21,7 +21,7 @@ import lotproof.gather.tables.Setting;
 import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
-import lotproof.report.assembly.SpreadReport;
+import lotproof.report.assembly.StudyReport;
 import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.Spread;
@@ -191,7 +191,7 @@ public final class SpreadCommand extends CliCommand.WithJson {
         exit,
         () -> new Spreads(origin, List.of(spread), read.issues()),
         () -> {
-          io.showSections(SpreadReport.of(name, hash, Version.number(), spread));
+          io.showSections(StudyReport.ofSpread(name, hash, Version.number(), spread));
           io.showAll(read.issues());
           no.ifPresent(reason -> io.complain("no spread: " + reason));
         });

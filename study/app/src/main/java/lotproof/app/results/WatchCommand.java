@@ -25,7 +25,6 @@ import lotproof.gather.LaterLot;
 import lotproof.gather.tables.Mapping;
 import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
-import lotproof.report.assembly.WatchCharts;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
@@ -243,7 +242,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
     if (to == null) {
       return;
     }
-    List<Chart> charts = WatchCharts.of(known.watch());
+    List<Chart> charts = WatchBlocks.charts(known.watch());
     OutputSink sink = OutputSink.folder(to);
     charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
     if (!json) {
