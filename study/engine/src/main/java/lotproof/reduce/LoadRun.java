@@ -9,6 +9,7 @@ import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import lotproof.study.Reading;
 import lotproof.study.Study;
+import lotproof.study.UnitKind;
 
 /**
  * The readings of one load run of one pair, in the order in which the loads were applied. Each
@@ -29,14 +30,9 @@ public record LoadRun(
       throw new IllegalArgumentException("run " + name + " has no reading");
     }
     if (loadsKilograms.size() != readings.size()) {
+      String message = "run %s has %s readings and %s loads";
       throw new IllegalArgumentException(
-          "run "
-              + name
-              + " has "
-              + readings.size()
-              + " readings and "
-              + loadsKilograms.size()
-              + " loads");
+          message.formatted(name, readings.size(), loadsKilograms.size()));
     }
     readings = List.copyOf(readings);
     loadsKilograms = List.copyOf(loadsKilograms);
@@ -58,9 +54,7 @@ public record LoadRun(
   private static LoadRun of(List<Reading> readings, Study study) {
     List<Reading> steps = bySteps(readings);
     List<Double> loads =
-        steps.stream()
-            .map(reading -> PlannedLoads.of(reading, study).orElse(reading.loadKilograms()))
-            .toList();
+        steps.stream().map(r -> PlannedLoads.of(r, study).orElse(r.loadKilograms())).toList();
     Reading first = readings.get(0);
     return new LoadRun(first.run(), first.cell(), first.board(), steps, loads);
   }
@@ -78,14 +72,11 @@ public record LoadRun(
     return byRun.values().stream().map(rows -> of(rows, study)).toList();
   }
 
-  /** The same run with another cell, after a correction. */
-  public LoadRun withCell(String serial) {
-    return new LoadRun(name, serial, board, readings, loadsKilograms);
-  }
-
-  /** The same run with another board, after a correction. */
-  public LoadRun withBoard(String serial) {
-    return new LoadRun(name, cell, serial, readings, loadsKilograms);
+  /** The same run with another cell or board, after a correction. */
+  public LoadRun with(UnitKind kind, String serial) {
+    return kind == UnitKind.CELL
+        ? new LoadRun(name, serial, board, readings, loadsKilograms)
+        : new LoadRun(name, cell, serial, readings, loadsKilograms);
   }
 
   /** The bench session. */

@@ -86,8 +86,7 @@ public final class LoadRunReduction {
   }
 
   private static DataIssue issue(LoadRun run, String message) {
-    return new DataIssue(
-        DataIssue.Severity.WARNING,
+    return DataIssue.warning(
         DataIssue.Code.RUN_INCOMPLETE,
         "readings.csv",
         run.readings().get(0).recordLine(),
@@ -161,8 +160,6 @@ public final class LoadRunReduction {
             .flatMapToDouble(r -> r.beside().noiseCounts().stream())
             .map(noise -> noise * noise)
             .average();
-    return meanSquare.isPresent()
-        ? OptionalDouble.of(Math.sqrt(meanSquare.getAsDouble()))
-        : OptionalDouble.empty();
+    return meanSquare.stream().map(Math::sqrt).findFirst();
   }
 }

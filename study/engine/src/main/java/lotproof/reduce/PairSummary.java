@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalDouble;
+import lotproof.statistics.summary.Summary;
 import lotproof.study.Characteristic;
 
 /**
@@ -65,15 +66,13 @@ public record PairSummary(
     for (int step = 1; step < steps; step++) {
       int index = step;
       double load = runs.get(0).run().loadsKilograms().get(step);
-      boolean comparable =
-          load > 0 && runs.stream().allMatch(r -> r.run().loadsKilograms().get(index) == load);
-      if (comparable) {
+      if (load > 0 && runs.stream().allMatch(r -> r.run().loadsKilograms().get(index) == load)) {
         double[] net =
             runs.stream()
                 .mapToDouble(r -> netCounts(r.run(), index) - meanSlope * added(runs, r, index))
                 .toArray();
-        double mean = java.util.Arrays.stream(net).average().orElseThrow();
-        squares += java.util.Arrays.stream(net).map(v -> (v - mean) * (v - mean)).sum();
+        double sd = Summary.sd(net);
+        squares += sd * sd * (net.length - 1);
         degreesOfFreedom += net.length - 1;
       }
     }

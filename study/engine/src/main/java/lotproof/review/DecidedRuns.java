@@ -19,6 +19,7 @@ import lotproof.study.Decision;
 import lotproof.study.Decision.Action;
 import lotproof.study.Decision.Target;
 import lotproof.study.Screen;
+import lotproof.study.UnitKind;
 
 /**
  * Runs after the decisions: corrections applied, and what the figure does not rest on taken out and
@@ -216,7 +217,7 @@ public record DecidedRuns(
       if (concerns && ofUnit && decision.value().isPresent()) {
         String serial = decision.value().get();
         boolean cell = decision.field().equals(Optional.of(Target.CELL.key()));
-        result = cell ? result.withCell(serial) : result.withBoard(serial);
+        result = result.with(cell ? UnitKind.CELL : UnitKind.BOARD, serial);
       }
     }
     return result;

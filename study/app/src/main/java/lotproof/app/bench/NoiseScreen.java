@@ -23,7 +23,6 @@ import lotproof.gather.capture.SkippedLines;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.LotNoise;
-import lotproof.reduce.capture.NoiseSummary;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.statistics.stability.StabilityCurve;
@@ -83,7 +82,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .toList();
   }
 
-  private record Summary(String what, NoiseSummary numbers) {}
+  private record Summary(String what, LotNoise.Summary numbers) {}
 
   private Table summary(List<CaptureAnalysis> captures) {
     TableBuilder<Summary> table = new TableBuilder<>(captures.size() + " captures together");
@@ -97,12 +96,13 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .add("Largest of", TEXT, s -> captures.get(s.numbers.largestCapture()).file())
         .of(
             List.of(
-                new Summary("Noise", NoiseSummary.of(noises, n -> n.good().sd())),
+                new Summary("Noise", LotNoise.Summary.of(noises, n -> n.good().sd())),
                 new Summary(
                     "Sample-to-sample noise",
-                    NoiseSummary.of(noises, CaptureNoise::shortTermNoise)),
-                new Summary("Peak to peak", NoiseSummary.of(noises, n -> n.good().peakToPeak())),
-                new Summary("Mean", NoiseSummary.of(noises, n -> n.good().mean()))));
+                    LotNoise.Summary.of(noises, CaptureNoise::shortTermNoise)),
+                new Summary(
+                    "Peak to peak", LotNoise.Summary.of(noises, n -> n.good().peakToPeak())),
+                new Summary("Mean", LotNoise.Summary.of(noises, n -> n.good().mean()))));
   }
 
   /** Adds a column in the unit that is shown. */

@@ -21,7 +21,8 @@ import lotproof.study.Result;
  * @param skipped lines that hold no sample
  * @param noise what its samples say
  * @param trace their extremes, for a chart
- * @param issues signs of trouble
+ * @param signs that a reading of it may be off, in a few words each
+ * @param issues all signs of trouble
  */
 public record CaptureAnalysis(
     String file,
@@ -30,12 +31,8 @@ public record CaptureAnalysis(
     List<SkippedLines> skipped,
     CaptureNoise noise,
     List<Trace.Part> trace,
+    List<String> signs,
     List<DataIssue> issues) {
-  public CaptureAnalysis {
-    skipped = List.copyOf(skipped);
-    trace = List.copyOf(trace);
-    issues = List.copyOf(issues);
-  }
 
   /**
    * Reads and sums a capture; signs of trouble stand beside the numbers.
@@ -61,11 +58,19 @@ public record CaptureAnalysis(
       range = new ConverterRange(fullScale, range.rails());
     }
     CaptureNoise noise = samples.finish(range, layout.hasClock(), format.samplesPerSecond());
+    CaptureTrouble trouble = new CaptureTrouble(name, read, noise);
     List<DataIssue> issues = new ArrayList<>(result.issues());
-    issues.addAll(new CaptureTrouble(name).of(read, noise));
+    issues.addAll(trouble.issues());
     return Result.of(
         new CaptureAnalysis(
-            name, layout, read.clockWraps(), read.skipped(), noise, samples.trace(), issues),
+            name,
+            layout,
+            read.clockWraps(),
+            read.skipped(),
+            noise,
+            samples.trace(),
+            trouble.inShort(),
+            List.copyOf(issues)),
         issues);
   }
 }

@@ -333,7 +333,7 @@ public final class CaptureImport {
       }
       String hash = ReceivedFile.owning(file, Files.readAllBytes(path.get())).sha256();
       Provenance source = new Provenance(file, hash, layout.headerLine() + 1);
-      Reading reading = reading(row, analysis.get().noise(), single ? source : row.source());
+      Reading reading = reading(row, analysis.get(), single ? source : row.source());
       return Optional.of(new Captured(path.get(), layout.words(), reading, source));
     } catch (IOException e) {
       found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
@@ -371,7 +371,8 @@ public final class CaptureImport {
   }
 
   /** The reading of a row, with the numbers of its capture. */
-  private Reading reading(Reading row, CaptureNoise noise, Provenance source) {
+  private Reading reading(Reading row, CaptureAnalysis analysis, Provenance source) {
+    CaptureNoise noise = analysis.noise();
     boolean reversed =
         choices.mapping().setting(Setting.SIGN).filter("reversed"::equals).isPresent();
     double mean = noise.good().mean();
@@ -379,7 +380,7 @@ public final class CaptureImport {
     String signs =
         Stream.concat(
                 left > 0 ? Stream.of(left + " left out as glitches") : Stream.of(),
-                CaptureTrouble.inShort(noise).stream())
+                analysis.signs().stream())
             .map(sign -> ", " + sign)
             .collect(Collectors.joining());
     CaptureNote note = new CaptureNote(noise.all().samples(), signs, format.words());

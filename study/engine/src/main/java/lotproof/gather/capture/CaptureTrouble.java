@@ -1,8 +1,10 @@
 package lotproof.gather.capture;
 
 import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.stream.Collectors;
 import lotproof.gather.capture.SkippedLines.Kind;
 import lotproof.reduce.capture.CaptureNoise;
@@ -24,38 +26,10 @@ final class CaptureTrouble {
 
   private final String file;
   private final List<DataIssue> issues = new ArrayList<>();
+  private final Set<String> inShort = new LinkedHashSet<>();
 
-  CaptureTrouble(String file) {
+  CaptureTrouble(String file, CaptureReader.Read read, CaptureNoise noise) {
     this.file = file;
-  }
-
-  /** Signs that a reading of the capture may be off, in a few words each; glitches apart. */
-  static List<String> inShort(CaptureNoise noise) {
-    List<String> signs = new ArrayList<>();
-    if (noise.faults().gaps().count() > 0) {
-      signs.add("gaps in the clock");
-    }
-    if (noise.faults().steps().count() > 0) {
-      signs.add("the level jumps");
-    }
-    if (noise.drift().filter(d -> isDrift(d, noise)).isPresent()) {
-      signs.add("the level drifts");
-    }
-    if (noise.periodic().stream().anyMatch(CaptureTrouble::isTroublesome)) {
-      signs.add("a sine in the noise");
-    }
-    return signs;
-  }
-
-  private static boolean isDrift(CaptureNoise.Drift drift, CaptureNoise noise) {
-    return drift.pValue() < DRIFT_CHANCE && Math.abs(drift.overall()) > noise.shortTermNoise();
-  }
-
-  private static boolean isTroublesome(Periodic sine) {
-    return sine.shareOfVariance() >= TROUBLESOME_SHARE;
-  }
-
-  List<DataIssue> of(CaptureReader.Read read, CaptureNoise noise) {
     read.skipped().forEach(lines -> skipped(lines, read.samples()));
     Faults faults = noise.faults();
     faults
@@ -75,6 +49,7 @@ final class CaptureTrouble {
       glitches(faults.glitches());
     }
     if (faults.gaps().count() > 0) {
+      inShort.add("gaps in the clock");
       CaptureNoise.Gap first = faults.gaps().first().get(0);
       warn(
           Code.CLOCK_TROUBLE,
@@ -85,6 +60,7 @@ final class CaptureTrouble {
           number(first.seconds()));
     }
     if (faults.steps().count() > 0) {
+      inShort.add("the level jumps");
       CaptureNoise.Step first = faults.steps().first().get(0);
       warn(
           Code.UNSTEADY,
@@ -96,21 +72,24 @@ final class CaptureTrouble {
               ? "popcorn noise of an amplifier, or a poor joint"
               : "a load that was put on or slipped, or a poor joint");
     }
-    noise
-        .drift()
-        .filter(d -> isDrift(d, noise))
-        .ifPresent(
-            d ->
-                warn(
-                    Code.UNSTEADY,
-                    0,
-                    "the level drifts by %s over the capture, more than the noise of one sample"
-                        + " (hint: warming up, creep, or a draught)",
-                    number(d.overall())));
+    noise.drift().filter(d -> isDrift(d, noise)).ifPresent(this::drift);
     noise.periodic().stream()
-        .filter(CaptureTrouble::isTroublesome)
+        .filter(sine -> sine.shareOfVariance() >= TROUBLESOME_SHARE)
         .forEach(sine -> periodic(sine, read.layout().unit()));
+  }
+
+  /** What was found. */
+  List<DataIssue> issues() {
     return issues;
+  }
+
+  /** Signs that a reading of the capture may be off, in a few words each; glitches apart. */
+  List<String> inShort() {
+    return List.copyOf(inShort);
+  }
+
+  private static boolean isDrift(CaptureNoise.Drift drift, CaptureNoise noise) {
+    return drift.pValue() < DRIFT_CHANCE && Math.abs(drift.overall()) > noise.shortTermNoise();
   }
 
   private void skipped(SkippedLines lines, long samples) {
@@ -172,7 +151,18 @@ final class CaptureTrouble {
     };
   }
 
+  private void drift(CaptureNoise.Drift drift) {
+    inShort.add("the level drifts");
+    warn(
+        Code.UNSTEADY,
+        0,
+        "the level drifts by %s over the capture, more than the noise of one sample (hint: warming"
+            + " up, creep, or a draught)",
+        number(drift.overall()));
+  }
+
   private void periodic(Periodic sine, String unit) {
+    inShort.add("a sine in the noise");
     warn(
         Code.UNSTEADY,
         0,

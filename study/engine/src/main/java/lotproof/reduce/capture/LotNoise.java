@@ -1,9 +1,12 @@
 package lotproof.reduce.capture;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.IntStream;
 import lotproof.statistics.outliers.ModifiedZ;
 
 /**
@@ -101,5 +104,31 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
     double[] steps =
         captures.stream().flatMapToDouble(c -> c.secondsPerSample().stream()).sorted().toArray();
     return steps.length > 1 && steps[steps.length - 1] > RATE_TOLERANCE * steps[0];
+  }
+
+  /**
+   * One number of many captures in short, by its order statistics: the least, the median (the lower
+   * one of an even number), what 95 % of the captures have at most about, the largest, and which
+   * capture has it, counted from 0.
+   */
+  public record Summary(
+      double least, double median, double mostly, double largest, int largestCapture) {
+
+    /** Summarises one or more captures. */
+    public static Summary of(List<CaptureNoise> captures, ToDoubleFunction<CaptureNoise> number) {
+      double[] values = captures.stream().mapToDouble(number).toArray();
+      List<Integer> ordered =
+          IntStream.range(0, values.length)
+              .boxed()
+              .sorted(Comparator.comparingDouble(i -> values[i]))
+              .toList();
+      int last = ordered.size() - 1;
+      return new Summary(
+          values[ordered.get(0)],
+          values[ordered.get(last / 2)],
+          values[ordered.get((int) Math.floor(0.95 * last))],
+          values[ordered.get(last)],
+          ordered.get(last));
+    }
   }
 }
