@@ -30,7 +30,7 @@ import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Characteristic;
-import lotproof.study.Limits;
+import lotproof.study.Characteristic.Limits;
 
 /** How far units differ and why, characteristic by characteristic. */
 final class SpreadSection {

@@ -40,7 +40,7 @@ import lotproof.spread.SpreadOutcome.ToleranceLimits;
 import lotproof.statistics.Interval;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.study.Characteristic;
-import lotproof.study.Limits;
+import lotproof.study.Characteristic.Limits;
 import lotproof.study.UnitKind;
 
 /** Tables of a spread, for a study's report and for a bare table of results. */

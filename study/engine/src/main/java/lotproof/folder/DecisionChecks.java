@@ -190,21 +190,18 @@ final class DecisionChecks {
 
   private void checkContradiction(Decision decision) {
     boolean corrects = decision.action() == Action.CORRECTED || Sources.isAboutSource(decision);
+    String target = decision.target().key() + " " + decision.serial();
     String about =
-        (corrects ? "correction of " + decision.field().orElse("") + " of " : "")
-            + decision.target().key()
-            + " "
-            + decision.serial();
+        (corrects ? "correction of " + decision.field().orElse("") + " of " : "") + target;
     Decision earlier = holding.get(about);
     if (earlier != null) {
       String message =
-          "%s above already decides about %s %s (%s); withdraw it first"
-              .formatted(
-                  earlier.id(), decision.target().key(), decision.serial(), earlier.action().key());
+          "%s above already decides about %s (%s); withdraw it first"
+              .formatted(earlier.id(), target, earlier.action().key());
       invalid(decision, "action", message);
     } else {
       holding.put(about, decision);
-      if (corrects) {
+      if (decision.action() == Action.CORRECTED) {
         applyCorrection(decision);
       }
     }
@@ -212,13 +209,14 @@ final class DecisionChecks {
 
   /** A run that was measured again is compared by the serials that the corrections gave it. */
   private void applyCorrection(Decision decision) {
-    List<String> pair = pairs.get(decision.serial());
-    if (pair != null) {
-      String value = decision.value().orElse("");
-      boolean cell = decision.field().equals(Optional.of(Target.CELL.key()));
-      pairs.put(
-          decision.serial(), cell ? List.of(value, pair.get(1)) : List.of(pair.get(0), value));
-    }
+    String field = decision.field().orElse("");
+    String value = decision.value().orElse("");
+    pairs.computeIfPresent(
+        decision.serial(),
+        (run, pair) ->
+            field.equals(Target.CELL.key())
+                ? List.of(value, pair.get(1))
+                : field.equals(Target.BOARD.key()) ? List.of(pair.get(0), value) : pair);
   }
 
   private void checkWithdrawal(Decision decision) {

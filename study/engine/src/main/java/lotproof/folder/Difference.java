@@ -4,12 +4,7 @@ import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.study.Reading;
 
-/**
- * One step of a run for which a file says something else than the record.
- *
- * @param recorded what the record holds
- * @param received what the file says
- */
+/** One step of a run for which a file says something else than the record. */
 public record Difference(Reading recorded, Reading received) {
 
   /** One value that differs. */

@@ -62,8 +62,6 @@ public final class DraftFolder implements AutoCloseable {
   /**
    * A run as far as one person measured it.
    *
-   * @param run name of the run
-   * @param person who measures it
    * @param since when that person began
    * @param client who has it in hand, by the name of its file in the folder of drafts; empty when
    *     nobody has

@@ -23,7 +23,6 @@ import lotproof.study.Result;
  * @param toAppend readings that the record does not hold yet, in file order; those that differ are
  *     among them when a person has decided
  * @param recognised how many readings the record holds already, with the same values
- * @param differences where the file says something else than the record
  * @param wasThere whether these very readings were imported before
  * @param issues all that speaks against it, in file order
  */

@@ -27,13 +27,8 @@ public final class ReceivedFile implements StudyRecord.Original {
     this.sha256 = hash(content);
   }
 
-  /** The file with this name and content. */
+  /** The file with this name and content, which nobody changes from now on. */
   public static ReceivedFile of(String name, byte[] content) {
-    return new ReceivedFile(name, content.clone());
-  }
-
-  /** The file with this name and content, which nobody else changes from now on. */
-  public static ReceivedFile owning(String name, byte[] content) {
     return new ReceivedFile(name, content);
   }
 

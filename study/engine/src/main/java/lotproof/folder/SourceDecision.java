@@ -7,10 +7,7 @@ import lotproof.study.Decision;
  * What a person decided about a file that brings other values for readings that the record holds.
  * Both values are kept; this says which one counts.
  *
- * @param choice which one counts
  * @param time when it was decided, as decisions.csv writes it
- * @param who who decided
- * @param why what supports it, in words
  */
 public record SourceDecision(Choice choice, String time, String who, String why) {
 

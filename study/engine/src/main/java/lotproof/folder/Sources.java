@@ -3,7 +3,6 @@ package lotproof.folder;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -28,23 +27,8 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
 
   /** Resolves the record; what stands twice from one and the same file is left for the checks. */
   static Sources of(List<Reading> record, List<Decision> decisions) {
-    Map<Reading.Step, Reading> chosen = new HashMap<>(2 * record.size());
-    boolean several = false;
-    for (Reading reading : record) {
-      Reading earlier = chosen.putIfAbsent(reading.of(), reading);
-      several |= earlier != null && !fromSameFile(earlier, reading);
-    }
-    return several ? resolve(record, decisions) : new Sources(record, List.of(), List.of());
-  }
-
-  static boolean fromSameFile(Reading one, Reading other) {
-    return one.source().sha256().equals(other.source().sha256())
-        && one.source().sheet().equals(other.source().sheet());
-  }
-
-  private static Sources resolve(List<Reading> record, List<Decision> decisions) {
     Map<String, Decision> decided = inForce(decisions);
-    Map<Reading.Step, Reading> chosen = new LinkedHashMap<>();
+    Map<Reading.Step, Reading> chosen = new HashMap<>(2 * record.size());
     for (Reading reading : record) {
       chosen.merge(
           reading.of(),
@@ -57,7 +41,7 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     Set<String> told = new HashSet<>();
     for (Reading reading : record) {
       Reading counts = chosen.getOrDefault(reading.of(), reading);
-      if (counts.equals(reading) || fromSameFile(counts, reading)) {
+      if (fromSameFile(counts, reading)) {
         effective.add(reading);
       } else {
         beside.add(reading);
@@ -67,6 +51,11 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
       }
     }
     return new Sources(effective, beside, issues);
+  }
+
+  private static boolean fromSameFile(Reading one, Reading other) {
+    return one.source().sha256().equals(other.source().sha256())
+        && one.source().sheet().equals(other.source().sheet());
   }
 
   private static boolean isDecided(Reading reading, @Nullable Decision decision) {

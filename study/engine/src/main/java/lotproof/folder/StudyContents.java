@@ -10,7 +10,6 @@ import lotproof.study.Study;
 /**
  * All that a study folder holds, read at one moment and free of errors.
  *
- * @param study the definition
  * @param readings the readings that count, one for each step of each run, in file order
  * @param beside readings that are kept beside others of the same step of a run and are not used
  * @param decisions what people decided, in file order, withdrawn ones included

@@ -52,7 +52,6 @@ public final class StudyHistory {
   /**
    * Adds the check of a later lot, and keeps the original of its readings first.
    *
-   * @param file the file of readings
    * @param lines makes the lines, given the history; called while other writers are kept out
    * @return the history with them
    */

@@ -107,7 +107,7 @@ public final class Importer {
       } else if (Files.size(path) > LARGEST_BYTES) {
         return refused(Code.FILE_UNREADABLE, name, "the file is larger than 128 MiB");
       }
-      return Result.of(ReceivedFile.owning(name, Files.readAllBytes(path)));
+      return Result.of(ReceivedFile.of(name, Files.readAllBytes(path)));
     } catch (IOException e) {
       return refused(
           Code.FILE_UNREADABLE, name, "the file cannot be read (%s)".formatted(e.getMessage()));

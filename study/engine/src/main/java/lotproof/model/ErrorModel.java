@@ -240,10 +240,7 @@ public final class ErrorModel {
    *
    * @param half which half it belongs to
    * @param component its name in the fit
-   * @param role what it stands for
-   * @param title for people
    * @param variance as it enters what the claim is about, in the claim's form; 0 where it does not
-   * @param fitted variance as fitted
    */
   public record Source(
       int half, String component, Role role, String title, double variance, double fitted) {}

@@ -16,7 +16,6 @@ import lotproof.study.Design;
  *
  * @param roles factors of the model, coarsest first, without the residual
  * @param residualTitle what the residual holds
- * @param notes why a factor is not in the model
  */
 public record FactorPlan(List<Role> roles, String residualTitle, List<Note> notes) {
   /** Fewer repeats than this say next to nothing of pairing apart from bench; docs/method.md. */

@@ -14,7 +14,6 @@ public sealed interface KnownInfluence {
   /**
    * A column of a model.
    *
-   * @param column its values
    * @param per for what its change is
    */
   record Column(FixedColumn column, String per) {}
@@ -25,7 +24,6 @@ public sealed interface KnownInfluence {
   /**
    * A quantity that moves values in proportion.
    *
-   * @param name name shown to people
    * @param unit its unit of measure; empty when it is not known
    * @param values one finite value for each run
    */
@@ -56,12 +54,7 @@ public sealed interface KnownInfluence {
     }
   }
 
-  /**
-   * Stretches of the study that may differ from one another.
-   *
-   * @param name name shown to people
-   * @param labels the stretch of each run
-   */
+  /** Stretches of the study that may differ from one another. */
   record Block(String name, List<String> labels) implements KnownInfluence {
     public Block {
       labels = List.copyOf(labels);
@@ -88,7 +81,6 @@ public sealed interface KnownInfluence {
   /**
    * An influence that was asked for and is not known for every run.
    *
-   * @param name name shown to people
    * @param runs for how many it is not known
    */
   record NotRecorded(String name, int runs) implements KnownInfluence {

@@ -11,8 +11,6 @@ import java.util.Set;
 /**
  * Values of one characteristic with the units and lots that each was measured on.
  *
- * @param key short name
- * @param title name shown to people
  * @param unit unit of measure; empty when it is not known
  * @param values one value for each run, finite
  * @param labels for each role that is known the label of each value (serial or lot name); a list is

@@ -12,7 +12,6 @@ import lotproof.study.ClaimRequest;
  *
  * @param runs which of all runs, by index
  * @param labelled any values with the labels of these runs
- * @param plan factors
  * @param weights how components enter what the claim is about
  */
 public record ModelPart(

@@ -91,7 +91,6 @@ public record ReferencePartners(List<ModelPart> halves, List<Integer> both) {
    * @param values of all runs, shifted by minus the mean of the reference pair
    * @param guardGrams twice the largest standard error of that mean
    * @param largest largest error of each virtual kit, ascending
-   * @param rank K
    */
   @SuppressWarnings("ArrayRecordComponent") // compared by no one
   public record VirtualKits(CurveValues values, double guardGrams, double[] largest, int rank) {

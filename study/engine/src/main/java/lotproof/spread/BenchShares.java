@@ -14,7 +14,7 @@ import lotproof.model.Role;
 import lotproof.spread.SpreadOutcome.BenchShare;
 import lotproof.statistics.Interval;
 import lotproof.statistics.gauge.GaugeStudy;
-import lotproof.study.Limits;
+import lotproof.study.Characteristic.Limits;
 
 /** What repeats of the same kit say of the bench. */
 final class BenchShares {

@@ -1,8 +1,8 @@
 package lotproof.spread;
 
 import java.util.Optional;
+import lotproof.study.Characteristic.Limits;
 import lotproof.study.ClaimRequest;
-import lotproof.study.Limits;
 
 /**
  * What is asked of a spread.

@@ -6,9 +6,6 @@ import java.util.List;
  * What is known to move readings beside the units, and is to be taken out of the spread: declared
  * before the data, in {@code spread} of study.yaml. Figures of a claim do not use it, since a
  * buyer's kit is read at any temperature and on any day.
- *
- * @param covariates quantities that move readings in proportion
- * @param blocks stretches of the study that may differ from one another
  */
 public record BenchInfluences(List<Covariate> covariates, List<Block> blocks) {
   /** Nothing is taken out. */

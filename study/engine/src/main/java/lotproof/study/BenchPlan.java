@@ -8,8 +8,6 @@ import java.util.Map;
  * What was planned for the bench: times, what was assumed, and every run in order.
  *
  * @param design the design in words
- * @param times what the bench takes
- * @param assumed what the plan took to be true
  * @param runs all runs in bench order, the check standard's included; names differ
  */
 public record BenchPlan(

@@ -51,7 +51,6 @@ public sealed interface CalibrationLevel {
    * interpolates in straight lines, and beyond the largest it extends the last one.
    *
    * @param pointsKilograms the masses, ascending, each above 0
-   * @param massClass class of the buyer's masses
    */
   record Calibrated(List<Double> pointsKilograms, MassClass massClass) implements CalibrationLevel {
     public Calibrated {

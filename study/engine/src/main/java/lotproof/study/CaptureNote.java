@@ -9,7 +9,6 @@ import java.util.regex.Pattern;
  * {@code capture of N samples}, signs of trouble and the options it was read with (docs/formats.md,
  * "Captures").
  *
- * @param samples number of samples
  * @param signs signs of trouble, each after {@code ", "}; empty without trouble
  * @param told the options that the capture was read with; empty as found
  */

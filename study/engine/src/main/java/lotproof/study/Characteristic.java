@@ -1,5 +1,7 @@
 package lotproof.study;
 
+import java.util.OptionalDouble;
+
 /**
  * A property of a pair that is computed from one load run and whose spread over units is studied.
  */
@@ -41,5 +43,33 @@ public enum Characteristic implements Keyed {
   /** What it is, in one line. */
   public String definition() {
     return definition;
+  }
+
+  /**
+   * Specification limits of one characteristic, in its own unit of measure. At least one is
+   * present.
+   */
+  public record Limits(OptionalDouble lower, OptionalDouble upper) {
+    /** Largest size of a limit; what is beyond is no limit of a quantity that anybody measures. */
+    public static final double MOST = 1e15;
+
+    public Limits {
+      if (lower.isEmpty() && upper.isEmpty()) {
+        throw new IllegalArgumentException("limits need a lower or an upper value");
+      }
+      if (lower.isPresent() && upper.isPresent() && !(lower.getAsDouble() < upper.getAsDouble())) {
+        throw new IllegalArgumentException(
+            "lower limit " + lower.getAsDouble() + " must be below upper " + upper.getAsDouble());
+      }
+      lower.ifPresent(value -> check(value, "lower"));
+      upper.ifPresent(value -> check(value, "upper"));
+    }
+
+    private static void check(double value, String name) {
+      if (!(Math.abs(value) <= MOST)) {
+        throw new IllegalArgumentException(
+            name + " limit must lie between -1e15 and 1e15, was " + value);
+      }
+    }
   }
 }

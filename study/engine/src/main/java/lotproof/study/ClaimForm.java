@@ -16,18 +16,12 @@ public sealed interface ClaimForm {
 
   /**
    * How much wider the figure is at a load than without load; 1 where it is the same everywhere.
-   *
-   * @param loadKilograms 0 or above
    */
   default double weight(double loadKilograms) {
     return 1;
   }
 
-  /**
-   * The figure in words, such as {@code ±31 g} or {@code ±(0.05 % of reading + 10 g)}.
-   *
-   * @param grams the free number
-   */
+  /** The figure in words, such as {@code ±31 g} or {@code ±(0.05 % of reading + 10 g)}. */
   String words(double grams);
 
   /** Which errors count. */
@@ -121,11 +115,7 @@ public sealed interface ClaimForm {
     }
   }
 
-  /**
-   * One side only: the scale never reads too much by more than the figure, or never too little.
-   *
-   * @param side ABOVE or BELOW
-   */
+  /** One side only: the scale never reads too much by more than the figure, or never too little. */
   record OneSided(Side side) implements ClaimForm {
     public OneSided {
       if (side == Side.BOTH) {

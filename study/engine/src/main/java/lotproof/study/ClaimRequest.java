@@ -11,7 +11,6 @@ import lotproof.statistics.Checks;
  * @param content fraction of all kits that the figure must hold for, in 0..1
  * @param confidence probability that the statement is right, in 0..1
  * @param roundingGrams step to which figures are rounded outward, above 0
- * @param form shape of the figure
  * @param subject what the figure is for: a kit, a cell alone or a board alone
  * @param assumedLotRatio standard deviation between lots over that within lots, declared by the
  *     maker for kinds of unit of which only one lot was studied; assumed, not measured
@@ -29,9 +28,7 @@ public record ClaimRequest(
   /**
    * One calibration level of the claim.
    *
-   * @param level what the buyer has done
    * @param wantedGrams the figure that someone would like to print, if any
-   * @param temperatureCorrection how the firmware corrects for temperature, if it does
    */
   public record LevelRequest(
       CalibrationLevel level,

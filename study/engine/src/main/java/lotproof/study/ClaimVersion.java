@@ -7,12 +7,7 @@ import lotproof.statistics.Checks;
  * promised.
  *
  * @param version name of the version, such as V1; its levels share it
- * @param date when it was issued, as given
- * @param who who issued it
  * @param level the calibration level with its masses
- * @param figureGrams the figure
- * @param content fraction of kits that it holds for
- * @param confidence of the statement
  * @param sentence the claim with its conditions
  * @param studyHash hash of the study's record that it rests on
  */

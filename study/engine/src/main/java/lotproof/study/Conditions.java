@@ -6,8 +6,6 @@ import lotproof.statistics.Checks;
 /**
  * Under which conditions the study was made, and so under which the figure holds.
  *
- * @param lowestCelsius lowest temperature of the claim
- * @param highestCelsius highest temperature of the claim, not below the lowest
  * @param benchMassClass class of the bench's reference masses
  * @param notes further conditions in the maker's words, such as the settling time after loading
  */

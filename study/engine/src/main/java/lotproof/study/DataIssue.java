@@ -4,8 +4,6 @@ package lotproof.study;
  * Something in the data that a person should know. Issues are collected; reading never stops at the
  * first.
  *
- * @param severity whether the data can be used
- * @param code the kind of trouble
  * @param file file it was found in
  * @param line line or sheet row counted from 1; 0 when the whole file is meant
  * @param column column name or position; empty when the whole line is meant

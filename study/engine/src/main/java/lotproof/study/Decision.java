@@ -8,9 +8,6 @@ import java.util.Optional;
  *
  * @param id unique name of the decision, such as D1
  * @param time when, as written (ISO 8601)
- * @param who who decided
- * @param action what was decided
- * @param target what it is about
  * @param serial serial of the cell or board, or the name of the run
  * @param field for a correction the field of the run that was wrong (cell or board); for a screen
  *     the key of the characteristic that production tests

@@ -6,13 +6,11 @@ import java.util.Optional;
 /**
  * How the study was laid out.
  *
- * @param kind which units meet which
  * @param loadsKilograms the loads of one run in order, rising and then falling
  * @param pairs the planned pairs, each once; empty when the study does not list them
  * @param reference the reference partners, for kind REFERENCE_PARTNER and no other; without them no
  *     figure can be had from that kind
  * @param sideTests runs that show what load runs do not, each effect once
- * @param pairing how cells and boards were paired
  */
 public record Design(
     Kind kind,
@@ -46,13 +44,7 @@ public record Design(
     REFERENCE_PARTNER
   }
 
-  /**
-   * A cell and a board that are to meet.
-   *
-   * @param cell serial of the cell
-   * @param board serial of the board
-   * @param runs how many runs are planned, at least 1
-   */
+  /** A cell and a board that are to meet. */
   public record PlannedPair(String cell, String board, int runs) {
     public PlannedPair {
       if (runs < 1) {
@@ -70,8 +62,6 @@ public record Design(
    * Partners that all units of the other kind are measured on. They belong to no lot.
    *
    * @param cell serial of the reference cell or dummy bridge
-   * @param board serial of the reference board
-   * @param dummyBridge whether the cell is a dummy bridge
    */
   public record ReferencePartners(String cell, String board, boolean dummyBridge) {
     public ReferencePartners {

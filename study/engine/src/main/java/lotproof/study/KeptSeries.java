@@ -6,8 +6,6 @@ import lotproof.statistics.Checks;
  * A capture that a study keeps beside its readings: one kit at rest, long enough to show how far
  * averaging helps.
  *
- * @param cell serial of the cell
- * @param board serial of the board
  * @param loadKilograms load that stood on it
  * @param readAs what was told about the file, such as {@code rate 10}; empty when nothing was
  * @param file name of the file as it was received

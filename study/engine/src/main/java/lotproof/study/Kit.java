@@ -7,10 +7,6 @@ import lotproof.statistics.Checks;
  * What a buyer gets: one cell with one board, and the factor that the firmware uses before any
  * calibration.
  *
- * @param cellDescription the cell in a few words
- * @param boardDescription the board in a few words
- * @param capacityKilograms rated capacity of the cell, above 0
- * @param defaultFactorCountsPerKilogram factory default factor, above 0
  * @param countsPerMillivoltPerVolt nominal scale of the converter, above 0: counts for a bridge
  *     signal of 1 mV/V
  * @param converterBits width of the converter's codes, if stated; readings beyond it are impossible

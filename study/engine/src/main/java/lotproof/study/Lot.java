@@ -5,8 +5,6 @@ import java.util.List;
 /**
  * Units that were made together.
  *
- * @param kind cells or boards
- * @param name the lot's name as the maker writes it
  * @param serials the serials of its units in the study, each once
  */
 public record Lot(UnitKind kind, String name, List<String> serials) {

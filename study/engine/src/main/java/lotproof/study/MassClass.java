@@ -1,5 +1,6 @@
 package lotproof.study;
 
+
 /**
  * Accuracy class of a weight by OIML R 111-1:2004.
  *

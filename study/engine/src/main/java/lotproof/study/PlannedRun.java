@@ -4,10 +4,6 @@ package lotproof.study;
  * One run of the plan, at its place in the order of the bench.
  *
  * @param day day on the bench, counted from 1
- * @param session name of the session
- * @param run name of the run
- * @param cell serial of the cell
- * @param board serial of the board
  * @param pass 0 for the check standard; 1, 2 ... as units meet their next partners; the last pass
  *     of a design with repeats holds them
  */

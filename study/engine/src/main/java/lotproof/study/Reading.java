@@ -12,12 +12,8 @@ import lotproof.statistics.Checks;
  * @param time local bench time, if recorded
  * @param run identifies one load run of one pair; a repeat of the pair is another run
  * @param step position within the run, counted from 1
- * @param cell serial of the cell
- * @param board serial of the board
  * @param loadKilograms load applied, 0 or above
  * @param outputCounts mean converter output at this step
- * @param beside what was recorded beside it
- * @param source the file and row that the reading was taken from
  * @param recordLine line of readings.csv that holds it, counted from 1; 0 before it is recorded
  */
 public record Reading(
@@ -37,8 +33,6 @@ public record Reading(
    * What was recorded beside the output.
    *
    * @param noiseCounts standard deviation of the samples behind the mean, if recorded
-   * @param cellTemperatureCelsius temperature at the cell, if recorded
-   * @param boardTemperatureCelsius temperature at the board, if recorded
    * @param remark what the bench wrote; empty when nothing
    */
   public record Beside(

@@ -7,13 +7,12 @@ import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import lotproof.study.Characteristic.Limits;
 
 /**
  * A test that production makes on every cell or on every board before it ships, so that units which
  * fail it reach no buyer.
  *
- * @param target cell or board
- * @param characteristic what is tested
  * @param limits what a unit must keep, in the characteristic's unit of measure
  */
 public record Screen(Decision.Target target, Characteristic characteristic, Limits limits) {

@@ -8,7 +8,6 @@ import java.util.List;
  * load that stays on for long, the drift of days. Each step is compared with the first step of the
  * same run that has the same load.
  *
- * @param effect what they show
  * @param runPrefix how the names of these runs begin in the record
  * @param loadsKilograms loads of one such run in order, the first of them 0; at least one load
  *     comes twice

@@ -5,6 +5,7 @@ import java.util.Collections;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import lotproof.study.Characteristic.Limits;
 
 /**
  * The definition of a study, checked and in one system of units.
@@ -12,14 +13,9 @@ import java.util.Map;
  * @param title short name, shown on every output
  * @param question what the maker wants to know, in words
  * @param seed seed of everything random in this study
- * @param kit what a buyer gets
- * @param units lots and check standard
- * @param design how the study was laid out
  * @param referenceLine line that non-linearity and sensitivity refer to
  * @param limits specification limits by characteristic
  * @param causes causes for which a unit or run may be excluded, agreed before the first reading
- * @param claim what the study is asked to support
- * @param conditions under which conditions the figure holds
  * @param influences what beside the units is taken out of the spread
  */
 public record Study(
@@ -106,9 +102,6 @@ public record Study(
   /**
    * The pair that is measured again and again to watch the bench. It belongs to no lot and enters
    * no figure.
-   *
-   * @param cell serial of the check cell
-   * @param board serial of the check board
    */
   public record CheckStandard(String cell, String board) {}
 

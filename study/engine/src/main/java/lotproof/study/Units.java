@@ -10,8 +10,6 @@ import java.util.stream.Stream;
 /**
  * The units of a study. Where units have an index, it counts them in the order of their lots.
  *
- * @param cellLots lots of cells, in study order
- * @param boardLots lots of boards, in study order
  * @param checkStandard the pair that watches the bench, if there is one; it belongs to no lot
  */
 public record Units(

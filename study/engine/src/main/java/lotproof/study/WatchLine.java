@@ -6,17 +6,11 @@ import java.util.OptionalDouble;
  * One line of watch.csv: one later lot at one calibration level.
  *
  * @param check name of the check, such as W1; its levels share it
- * @param date when, as given (a date or a time, ISO 8601)
  * @param lot the later lot, as the maker calls it
- * @param kits its kits one by one
  * @param level the calibration level with its masses
  * @param figureGrams the figure that was held against it
  * @param loadKilograms the load at which mean and spread were compared
  * @param direction rising or falling
- * @param mean of its kits there
- * @param spread of its kits there
- * @param verdict what follows
- * @param source what was compared
  */
 public record WatchLine(
     String check,
@@ -42,7 +36,6 @@ public record WatchLine(
    *
    * @param measured kits that were measured and share no unit
    * @param largestGrams largest size of error over all kits and loads
-   * @param beyond kits beyond the figure
    */
   public record Kits(int measured, double largestGrams, int beyond) {
     public Kits {
@@ -73,8 +66,6 @@ public record WatchLine(
   /**
    * What was compared.
    *
-   * @param file the file of readings
-   * @param fileHash its SHA-256
    * @param studyHash hash of the study's record when it was checked
    */
   public record Source(String file, String fileHash, String studyHash) {}

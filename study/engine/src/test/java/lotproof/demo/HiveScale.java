@@ -6,12 +6,12 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Characteristic;
+import lotproof.study.Characteristic.Limits;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Kit;
-import lotproof.study.Limits;
 import lotproof.study.MassClass;
 
 /**

@@ -13,7 +13,7 @@ import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.SpreadOutcome.BenchShare;
-import lotproof.study.Limits;
+import lotproof.study.Characteristic.Limits;
 import org.junit.jupiter.api.Test;
 
 /** What is planted in invented values must be found, and nothing where nothing is planted. */

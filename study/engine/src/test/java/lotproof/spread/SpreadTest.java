@@ -13,7 +13,7 @@ import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.SpreadOutcome.Component;
-import lotproof.study.Limits;
+import lotproof.study.Characteristic.Limits;
 import org.junit.jupiter.api.Test;
 
 class SpreadTest {

@@ -98,7 +98,7 @@ public final class CaptureImport {
 
     @Override
     public ReceivedFile read() throws IOException {
-      return ReceivedFile.owning(source.file(), Files.readAllBytes(path));
+      return ReceivedFile.of(source.file(), Files.readAllBytes(path));
     }
 
     /** The reading as the record keeps it. */
@@ -331,7 +331,7 @@ public final class CaptureImport {
         String message = "the samples are in " + layout.unit() + "; readings are counts";
         found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, file, 0, "", "", message));
       }
-      String hash = ReceivedFile.owning(file, Files.readAllBytes(path.get())).sha256();
+      String hash = ReceivedFile.of(file, Files.readAllBytes(path.get())).sha256();
       Provenance source = new Provenance(file, hash, layout.headerLine() + 1);
       Reading reading = reading(row, analysis.get(), single ? source : row.source());
       return Optional.of(new Captured(path.get(), layout.words(), reading, source));

@@ -19,9 +19,6 @@ import lotproof.study.Units;
  * meet. Lots are mixed: many rings are drawn and the one is kept in which the lots of cells meet
  * the lots of boards most evenly. The first pass is made of pairs that share no unit as far as
  * there are units, so that a study that ends early is still a study of independent kits.
- *
- * @param units the units
- * @param meetings all meetings, pass by pass
  */
 public record Layout(Units units, List<Meeting> meetings) {
   private static final int RINGS_TRIED = 200;
@@ -32,13 +29,7 @@ public record Layout(Units units, List<Meeting> meetings) {
   /** Runs of the reference pair itself, whose error enters every kit. */
   public static final int REFERENCE_RUNS = 8;
 
-  /**
-   * A cell and a board that meet for one run.
-   *
-   * @param cell index of the cell
-   * @param board index of the board
-   * @param pass in which pass, counted from 1
-   */
+  /** A cell and a board that meet for one run. */
   public record Meeting(int cell, int board, int pass) {
     int unit(UnitKind kind) {
       return kind == UnitKind.CELL ? cell : board;

@@ -26,12 +26,7 @@ public final class Preparation {
 
   private Preparation() {}
 
-  /**
-   * A check-list.
-   *
-   * @param title what it is for
-   * @param lines one thing each
-   */
+  /** A check-list. */
   public record Part(String title, List<String> lines) {
     public Part {
       lines = List.copyOf(lines);

@@ -40,12 +40,7 @@ public final class SideSheets {
     this.draws = Draws.of(seed, -2);
   }
 
-  /**
-   * A sheet with what must be right for it.
-   *
-   * @param sheet rows to fill in
-   * @param preparation check-lists beside them
-   */
+  /** A sheet with what must be right for it. */
   public record Prepared(BenchSheet sheet, List<Preparation.Part> preparation) {
     public Prepared {
       preparation = List.copyOf(preparation);

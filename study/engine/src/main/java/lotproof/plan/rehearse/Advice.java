@@ -20,13 +20,11 @@ import lotproof.study.UnitKind;
  * median figure, and of those the one with the fewest bench hours. If that is a rotation of two and
  * time allows, repeat some of its pairs.
  *
- * @param design the recommended design
  * @param withoutRepeats the same design without its repeats, where those were added for the sake of
  *     pairing
  * @param tellsCellsFromBoards whether it does, or nothing that fits does
  * @param shortest the shortest design, where another one is recommended
  * @param longer a design that takes more hours and gives no better figure, if there is one
- * @param warnings what the plan cannot mend
  */
 public record Advice(
     DesignKind design,
@@ -64,7 +62,6 @@ public record Advice(
     /**
      * Few lots cannot bound how lots differ.
      *
-     * @param lots how many there are
      * @param factor by which their spread has to be widened
      * @param better a number of lots that does better
      * @param units from as many units

@@ -9,9 +9,6 @@ import lotproof.plan.design.DesignKind;
 /**
  * What one design can support.
  *
- * @param design which
- * @param effort what it takes
- * @param precision how precisely it estimates spreads
  * @param disjointKits tested kits that share no unit
  * @param supportedContent content that those kits support without a model
  * @param support what rehearsals found; absent for a design that makes no kits or cannot tell its
@@ -36,10 +33,6 @@ public record DesignAssessment(
   /**
    * What a design takes.
    *
-   * @param runs runs of the study's units
-   * @param cells cells that take part
-   * @param boards boards that take part
-   * @param sessions bench sessions
    * @param benchHours with warm-ups and the check standard
    */
   public record Effort(int runs, int cells, int boards, int sessions, double benchHours) {}
@@ -47,7 +40,6 @@ public record DesignAssessment(
   /**
    * How precisely a design estimates spreads.
    *
-   * @param components expected precision of each component
    * @param totalRelativeStandardError expected relative standard error of a kit's total spread
    * @param effectiveDegreesOfFreedom of that total
    * @param overstatementFraction by how much the design overstates the total spread, 0 but for the
@@ -68,7 +60,6 @@ public record DesignAssessment(
   /**
    * Expected precision of one component.
    *
-   * @param role what it stands for
    * @param holds further sources that cannot be told from it
    * @param assumedGrams its assumed standard deviation
    * @param relativeStandardError expected, as a fraction; absent when it is assumed to be zero

@@ -27,9 +27,7 @@ import lotproof.study.Units;
  * Compares designs by what each can support: precision by expected information, the figure and the
  * chance of the wanted one by rehearsal.
  *
- * @param designs all that were compared
  * @param kitsForDistributionFree kits that the asked content and confidence need without a model
- * @param advice the recommended design and why
  */
 public record DesignComparison(
     List<DesignAssessment> designs, int kitsForDistributionFree, Advice advice) {
@@ -43,10 +41,6 @@ public record DesignComparison(
   /**
    * What a comparison starts from.
    *
-   * @param units units at hand
-   * @param assumed what is taken to be true
-   * @param question what is to be supported
-   * @param times what the bench takes
    * @param mostHours bench hours that can be had, if limited
    * @param seed decides rings and rehearsals
    * @param threads how many work at once

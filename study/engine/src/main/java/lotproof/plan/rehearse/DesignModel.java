@@ -20,7 +20,6 @@ import lotproof.study.UnitKind;
  * to be true.
  *
  * @param labelled no values yet, with the labels of the runs
- * @param plan its factors
  */
 record DesignModel(MeasuredValues labelled, FactorPlan plan) {
 

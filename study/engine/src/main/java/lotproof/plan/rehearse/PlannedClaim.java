@@ -6,8 +6,6 @@ import lotproof.study.ClaimRequest;
 /**
  * What a study is to support.
  *
- * @param content fraction of future kits, in 0..1
- * @param confidence probability that the statement is right, in 0..1
  * @param guardGrams what the bench's and the buyer's masses add to the bound, 0 or above
  * @param roundingGrams step to which the figure is rounded outward, above 0
  * @param wantedGrams the figure that someone would like to print, if any

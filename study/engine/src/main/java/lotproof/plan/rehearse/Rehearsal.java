@@ -63,10 +63,7 @@ public final class Rehearsal {
   /**
    * What is rehearsed.
    *
-   * @param layout who meets whom
    * @param partners the reference partners, where no kit is measured
-   * @param curves what is taken to be true
-   * @param question what is to be supported
    */
   public record Planned(
       Layout layout,
@@ -77,8 +74,6 @@ public final class Rehearsal {
   /**
    * How often, with what, and who hears of it.
    *
-   * @param times rehearsals, 1 or more
-   * @param seed decides all draws
    * @param threads how many work at once at most, 1 or more
    */
   public record Options(int times, long seed, int threads) {

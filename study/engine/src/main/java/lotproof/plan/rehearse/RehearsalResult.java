@@ -6,7 +6,6 @@ import java.util.Optional;
 /**
  * How a planned study would have ended, many times over.
  *
- * @param times rehearsals
  * @param withoutFigure how many gave no figure at all
  * @param trueFigureGrams the figure that holds for exactly the asked content of kits, without
  *     masses and rounding; where the claim is about single lots, on average
@@ -25,18 +24,12 @@ public record RehearsalResult(
     safest = List.copyOf(safest);
   }
 
-  /**
-   * One quantile of the safest figure.
-   *
-   * @param fraction share of rehearsals at or below
-   * @param grams the figure
-   */
+  /** One quantile of the safest figure. */
   public record QuantileGrams(double fraction, double grams) {}
 
   /**
    * How the wanted figure came off.
    *
-   * @param grams the wanted figure
    * @param trueContent share of kits that it really holds for, if the truth is as assumed
    * @param supportedFraction share of rehearsals that supported it
    * @param standardError of that share, from the number of rehearsals
