@@ -1,7 +1,6 @@
 package lotproof.statistics.components;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -20,9 +19,6 @@ public final class ComponentsFit implements FitOutcome {
   private final double logLikelihood;
   private final double[] scaledScore;
   private final double[][] scaledInformation;
-
-  /** Observed less average information, which is average less expected. */
-  private final double[][] scaledCorrection;
 
   private final double[] meanVarianceGradient;
   private final double[] fixedEstimates;
@@ -45,10 +41,6 @@ public final class ComponentsFit implements FitOutcome {
     this.scaledInformation = slopes.expected();
     boolean assumed = assumedMean.isPresent();
     this.scaledScore = assumed ? new double[theta.length] : slopes.score();
-    this.scaledCorrection =
-        assumed
-            ? new double[theta.length][theta.length]
-            : less(slopes.average(), scaledInformation);
     this.meanVarianceGradient = surface.last().meanVarianceGradient();
     this.fixedEstimates = assumedMean.orElseGet(surface.last()::fixedEstimates);
     this.fixedCovariance = surface.last().fixedCovariance();
@@ -223,11 +215,6 @@ public final class ComponentsFit implements FitOutcome {
     return scaledInformation;
   }
 
-  /** What the average information lacks to be the observed one, at the estimate; a copy. */
-  double[][] scaledCorrection() {
-    return Arrays.stream(scaledCorrection).map(double[]::clone).toArray(double[][]::new);
-  }
-
   double scaledLogLikelihood() {
     return logLikelihood;
   }
@@ -237,16 +224,6 @@ public final class ComponentsFit implements FitOutcome {
     LikelihoodSurface surface = new LikelihoodSurface(data, criterion);
     surface.logLikelihood(scaledVariances);
     return surface;
-  }
-
-  private static double[][] less(double[][] matrix, double[][] other) {
-    double[][] result = new double[matrix.length][matrix.length];
-    for (int k = 0; k < matrix.length; k++) {
-      for (int l = 0; l < matrix.length; l++) {
-        result[k][l] = matrix[k][l] - other[k][l];
-      }
-    }
-    return result;
   }
 
   private static double[] times(double[] values, double factor) {

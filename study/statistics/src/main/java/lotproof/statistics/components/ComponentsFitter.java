@@ -131,21 +131,17 @@ public final class ComponentsFitter {
     if (start.alone()) {
       double unit = data.scale * data.scale;
       double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
-      RankOneInformation curvature = RankOneInformation.like(start.fit(), from);
-      return climbAll(surface, new Climb(List.of(from), curvature, true, true, start.enough()));
+      return climbAll(surface, new Climb(List.of(from), true, true, start.enough()));
     }
     if (data.rows <= SMALL_STUDY_ROWS) {
       return climbAll(surface, usual(data));
     }
     double[] alike = withResidual(start.fit().scaledVariances());
-    RankOneInformation curvature = RankOneInformation.like(start.fit(), alike);
-    return climbAll(
-        surface, new Climb(List.of(alike, momentEstimates(data)), curvature, false, false, 0));
+    return climbAll(surface, new Climb(List.of(alike, momentEstimates(data)), false, false, 0));
   }
 
   private static Climb usual(CellMeans data) {
-    RankOneInformation unknown = new RankOneInformation(data.components());
-    return new Climb(starts(data), unknown, data.rows > SMALL_STUDY_ROWS, false, 0);
+    return new Climb(starts(data), data.rows > SMALL_STUDY_ROWS, false, 0);
   }
 
   /** A climb lifts a component off zero where the data want it, but not the residual. */
@@ -162,17 +158,12 @@ public final class ComponentsFitter {
    * How the top is looked for.
    *
    * @param starts at least one
-   * @param curvature what is known of it
    * @param firstIsEnough whether other starts are for the case that the first leads nowhere
    * @param nearby whether the top is known to be near
    * @param enough see {@link FitOptions.WarmStart}
    */
   private record Climb(
-      List<double[]> starts,
-      RankOneInformation curvature,
-      boolean firstIsEnough,
-      boolean nearby,
-      double enough) {
+      List<double[]> starts, boolean firstIsEnough, boolean nearby, double enough) {
     double lastStep() {
       return nearby ? LAST_STEP_BESIDE : LAST_STEP;
     }
@@ -191,7 +182,6 @@ public final class ComponentsFitter {
             new boolean[surface.data().components()],
             climb.lastStep(),
             climb.enough(),
-            climb.curvature(),
             climb.mostEvaluations());
     Maximum best = null;
     double[] bestStart = climb.starts().get(0);

@@ -47,13 +47,9 @@ public final class ProfileIntervals {
   private final double[] targets;
   private final double confidence;
 
-  /** Known at the estimate, and better with each climb. */
-  private final RankOneInformation curvature;
-
   private ProfileIntervals(ComponentsFit fit, double confidence, boolean adjusted) {
     this.surface = fit.surface();
     this.estimate = fit.scaledVariances();
-    this.curvature = RankOneInformation.like(fit, estimate);
     this.top = fit.scaledLogLikelihood();
     double[][] information = fit.scaledInformation();
     this.maximum = new Point(0, 0, estimate, information);
@@ -118,7 +114,7 @@ public final class ProfileIntervals {
 
   /**
    * A point of the profile: signed root, its slope by the log of the variance, all variances, and
-   * the curvature there.
+   * the average information there.
    */
   @SuppressWarnings("ArrayRecordComponent") // a bundle inside this class
   private record Point(double root, double slope, double[] theta, double[][] information) {}
@@ -223,16 +219,12 @@ public final class ProfileIntervals {
     double root = Math.sqrt(Math.max(0, fall));
     double slope = -reached.get().derivatives().score()[k] * variance / Math.max(root, 1e-12);
     return Optional.of(
-        new Point(
-            root,
-            slope,
-            reached.get().theta(),
-            curvature.corrected(reached.get().derivatives().average())));
+        new Point(root, slope, reached.get().theta(), reached.get().derivatives().average()));
   }
 
   /**
    * Where the others stand when component k moves on: along the line on which their slopes stay
-   * zero, as far as the curvature at the last point tells.
+   * zero, as far as the average information at the last point tells.
    */
   private double[] predicted(int k, double variance, Point from) {
     double[] theta = from.theta;
@@ -252,7 +244,7 @@ public final class ProfileIntervals {
   private Optional<Maximum> climb(double[] start, boolean[] held) {
     VarianceMaximizer ascent =
         new VarianceMaximizer(
-            surface, held, INNER_STEP, 0, curvature, VarianceMaximizer.EVALUATIONS_FROM_NEARBY);
+            surface, held, INNER_STEP, 0, VarianceMaximizer.EVALUATIONS_FROM_NEARBY);
     return ascent.climb(start, (theta, value, slopes) -> false);
   }
 }

@@ -8,13 +8,12 @@ import java.util.stream.IntStream;
  * Climbs the log-likelihood over variances at or above zero.
  *
  * <p>Steps I^-1 s with the average information, which costs next to nothing (Gilmour, Thompson and
- * Cullis 1995, Biometrics 51; from memory); close to the top it is corrected by what the last steps
- * have shown ({@link RankOneInformation}). Where that does not come closer fast enough, the
- * observed information takes its place where it is positive definite, which squares the distance
- * with each step but costs as much as four others, and the expected information where it is not. In
- * studies whose traces come from probes only the average information is used. A component leaves
- * the free set while it stands at zero and the likelihood falls from there, or while its step would
- * be negative there. Steps are cut at zero and halved while the likelihood falls.
+ * Cullis 1995, Biometrics 51; from memory). Close to the top the observed information takes its
+ * place where it is positive definite, which squares the distance with each step but costs as much
+ * as four others, and the expected information where it is not. In studies whose traces come from
+ * probes only the average information is used. A component leaves the free set while it stands at
+ * zero and the likelihood falls from there, or while its step would be negative there. Steps are
+ * cut at zero and halved while the likelihood falls.
  */
 final class VarianceMaximizer {
   /**
@@ -33,17 +32,14 @@ final class VarianceMaximizer {
   /** Floor for the residual variance, as a share of the total, where V is singular without it. */
   static final double TOKEN_RESIDUAL = 1e-8;
 
-  /** Squared distance to the top in standard errors from which on the curvature is learned. */
-  private static final double NEAR_DECREMENT = 0.1;
+  /** Squared distance to the top in standard errors from which on Newton steps are taken. */
+  private static final double NEAR_DECREMENT = 0.001;
 
   /** Squared distance to the top in standard errors that a Newton step squares to none. */
   private static final double SMALLEST_DECREMENT = 1e-14;
 
   /** Squared distance to the top in standard errors below which a failing step is rounding. */
   private static final double FLAT_DECREMENT = 1e-9;
-
-  /** A step with learned curvature that is not shorter than this share of the last has failed. */
-  private static final double SLOWEST_APPROACH = 0.5;
 
   /** A Newton step shorter than this, relative to each component, is the last one. */
   private final double lastStep;
@@ -53,7 +49,6 @@ final class VarianceMaximizer {
 
   private final LikelihoodSurface surface;
   private final boolean[] held;
-  private final RankOneInformation learned;
   private final int mostEvaluations;
   private boolean residualNeeded;
 
@@ -61,7 +56,6 @@ final class VarianceMaximizer {
    * A climb that may begin again.
    *
    * @param held components that stay where they start
-   * @param learned what is known of the curvature, to which climbs add
    * @param mostEvaluations of the likelihood in one climb
    */
   VarianceMaximizer(
@@ -69,13 +63,11 @@ final class VarianceMaximizer {
       boolean[] held,
       double lastStep,
       double enough,
-      RankOneInformation learned,
       int mostEvaluations) {
     this.surface = surface;
     this.held = held.clone();
     this.lastStep = lastStep;
     this.enough = enough;
-    this.learned = learned;
     this.mostEvaluations = mostEvaluations;
   }
 
@@ -88,7 +80,6 @@ final class VarianceMaximizer {
   private enum Curvature {
     /** Leads uphill from anywhere, but says little about what is left; expected as well. */
     AVERAGE,
-    LEARNED,
     EXACT
   }
 
@@ -123,9 +114,6 @@ final class VarianceMaximizer {
     }
     int before = surface.evaluations();
     boolean finishing = false;
-    learned.leave();
-    boolean learnedFails = false;
-    double lengthBefore = Double.NaN;
     for (int iteration = 0; ; iteration++) {
       Likelihood.Derivatives slopes = surface.derivatives();
       if (giveUp.at(theta, value, slopes)) {
@@ -140,7 +128,7 @@ final class VarianceMaximizer {
       if (Math.max(iteration, surface.evaluations() - before) > mostEvaluations) {
         return Optional.of(new Maximum(theta, value, slopes, iteration, false, LIMIT_REACHED));
       }
-      Step step = step(theta, slopes, learnedFails);
+      Step step = step(theta, slopes);
       double length = relativeLength(theta, step.direction);
       if (length < 1e-13) {
         return Optional.of(
@@ -168,29 +156,16 @@ final class VarianceMaximizer {
             new Maximum(theta, value, surface.derivatives(), iteration, flat, reason));
       }
       boolean wholeStep = isWhole(theta, step.direction, next.get());
-      finishing = wholeStep && isLast(step, length, length / lengthBefore);
-      learnedFails =
-          step.curvature == Curvature.LEARNED && length > SLOWEST_APPROACH * lengthBefore;
-      lengthBefore = step.curvature == Curvature.AVERAGE ? Double.NaN : length;
+      finishing = wholeStep && isLast(step, length);
       theta = next.get();
       value = surface.logLikelihood(theta);
     }
   }
 
-  /**
-   * True when what is left after a step is as small as the square of the shortest Newton step.
-   *
-   * @param approach length of the step to the one before; the next one will be shorter by at least
-   *     as much
-   */
-  private boolean isLast(Step step, double length, double approach) {
-    return switch (step.curvature) {
-      case AVERAGE -> false;
-      case EXACT -> length < lastStep || step.decrement < SMALLEST_DECREMENT;
-      case LEARNED ->
-          length * approach < lastStep * lastStep
-              || step.decrement * approach * approach < SMALLEST_DECREMENT * SMALLEST_DECREMENT;
-    };
+  /** True when what is left after a step is as small as the square of the shortest Newton step. */
+  private boolean isLast(Step step, double length) {
+    return step.curvature == Curvature.EXACT
+        && (length < lastStep || step.decrement < SMALLEST_DECREMENT);
   }
 
   /** Zero, or a token share once V without the residual has turned out to be singular. */
@@ -239,7 +214,7 @@ final class VarianceMaximizer {
     return Optional.empty();
   }
 
-  private Step step(double[] theta, Likelihood.Derivatives slopes, boolean learnedFails) {
+  private Step step(double[] theta, Likelihood.Derivatives slopes) {
     double floor = floor(theta);
     boolean[] free = free(theta, slopes, floor);
     Step average =
@@ -250,13 +225,6 @@ final class VarianceMaximizer {
     }
     if (average.decrement >= NEAR_DECREMENT) {
       return average;
-    }
-    double[][] seen = learned.at(theta, slopes.score(), slopes.average());
-    if (!learnedFails) {
-      Step secant = direction(theta, slopes.score(), seen, free, Curvature.LEARNED, floor);
-      if (secant.decrement > 0) {
-        return secant;
-      }
     }
     Step newton = direction(theta, slopes.score(), slopes.observed(), free, Curvature.EXACT, floor);
     return newton.decrement > 0 ? newton : scoring(theta, slopes);
