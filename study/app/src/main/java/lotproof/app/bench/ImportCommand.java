@@ -5,7 +5,6 @@ import java.nio.file.Path;
 import java.time.LocalDateTime;
 import java.time.format.DateTimeParseException;
 import java.util.ArrayList;
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -116,8 +115,9 @@ public final class ImportCommand extends CliCommand.OnStudy {
     ImportPrinter printer = new ImportPrinter(io);
     List<ImportedFile> results = new ArrayList<>();
     for (Path file : files) {
-      ImportedFile result =
-          take(file, captures.onto(mapping), decision, looking(folder, file), printer);
+      ImportChoices choices =
+          new ImportChoices(captures.onto(mapping), Set.copyOf(accepted), decision);
+      ImportedFile result = take(file, choices, looking(folder, file), printer);
       mapping = result.mapping();
       results.add(result);
       if (!json) {
@@ -172,35 +172,25 @@ public final class ImportCommand extends CliCommand.OnStudy {
     return choices -> Importer.inspect(folder, file, readers, choices);
   }
 
+  /** Looks at a file until a person has answered what it leaves open, and takes it in. */
   private ImportedFile take(
       Path path,
-      Mapping mapping,
-      Optional<SourceDecision> decision,
+      ImportChoices first,
       Function<ImportChoices, Preview> looking,
       ImportPrinter printer) {
-    Mapping told = mapping;
-    Optional<SourceDecision> decided = decision;
-    Set<DataIssue.Code> taken = EnumSet.noneOf(DataIssue.Code.class);
-    taken.addAll(accepted);
+    ImportChoices choices = first;
     for (int round = 0; ; round++) {
-      ImportChoices choices = new ImportChoices(told, taken, decided);
-      Preview preview = io.during("reading " + path.getFileName(), () -> looking.apply(choices));
+      ImportChoices said = choices;
+      Preview preview = io.during("reading " + path.getFileName(), () -> looking.apply(said));
       if (!json) {
         printer.understanding(path, preview);
       }
       if (asks() && round < MOST_ROUNDS) {
-        Optional<Mapping> answered = ask(preview.questions(), told);
-        if (answered.isPresent()) {
-          told = answered.get();
-          continue;
-        }
-        Optional<SourceDecision> chosen = decided.isPresent() ? decided : ask(preview);
-        if (!chosen.equals(decided)) {
-          decided = chosen;
-          continue;
-        }
+        choices = ask(preview, said);
       }
-      return new ImportedFile(path, keep(preview), preview, told);
+      if (choices.equals(said)) {
+        return new ImportedFile(path, keep(preview), preview, said.mapping());
+      }
     }
   }
 
@@ -214,12 +204,10 @@ public final class ImportCommand extends CliCommand.OnStudy {
     return asks() && !io.typing().yes(KEEP) ? Result.refused(List.of()) : preview.keep();
   }
 
-  /**
-   * The mapping with answers to all questions; nothing when there are none or one is not answered.
-   */
-  private Optional<Mapping> ask(List<Question> questions, Mapping mapping) {
-    Mapping told = mapping;
-    for (Question question : questions) {
+  /** What is said with the answers of a person; the same when there is nothing to answer. */
+  private ImportChoices ask(Preview preview, ImportChoices said) {
+    Mapping told = said.mapping();
+    for (Question question : preview.questions()) {
       List<Question.Choice> choices = question.choices();
       Optional<Integer> answer =
           io.typing()
@@ -227,38 +215,35 @@ public final class ImportCommand extends CliCommand.OnStudy {
                   question.text(),
                   choices.stream().map(c -> c.value() + ": " + c.words()).toList());
       if (answer.isEmpty()) {
-        return Optional.empty();
+        told = said.mapping();
+        break;
       }
       told = question.answered(told, choices.get(answer.get() - 1).value());
     }
-    return questions.isEmpty() ? Optional.empty() : Optional.of(told);
+    boolean differs = said.decision().isEmpty() && !preview.differences().isEmpty();
+    Optional<SourceDecision> decision =
+        told.equals(said.mapping()) && differs
+            ? askWhatCounts(preview.differences().size())
+            : said.decision();
+    return new ImportChoices(told, said.accepted(), decision);
   }
 
-  private Optional<SourceDecision> ask(Preview preview) {
-    List<Difference> differences = preview.differences();
-    if (differences.isEmpty()) {
-      return Optional.empty();
-    }
-    Optional<Integer> choice =
-        io.typing()
-            .choice(
-                "The file differs from the record in "
-                    + differences.size()
-                    + " readings. What counts?",
-                List.of(
-                    "the file: its values are used from now on", "the record: it stays as it is"));
-    if (choice.isEmpty()) {
-      return Optional.empty();
-    }
-    Optional<String> name = answer("Who decides? ");
-    Optional<String> reason = answer("Why? ");
-    Optional<String> time =
-        answer("When, such as 2026-03-05T16:10? ").filter(ImportCommand::isTime);
-    if (name.isEmpty() || reason.isEmpty() || time.isEmpty()) {
-      return Optional.empty();
-    }
-    Choice counts = choice.get() == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
-    return Optional.of(new SourceDecision(counts, time.get(), name.get(), reason.get()));
+  private Optional<SourceDecision> askWhatCounts(int differences) {
+    return io.typing()
+        .choice(
+            "The file differs from the record in " + differences + " readings. What counts?",
+            List.of("the file: its values are used from now on", "the record: it stays as it is"))
+        .flatMap(
+            choice -> {
+              Optional<String> name = answer("Who decides? ");
+              Optional<String> reason = answer("Why? ");
+              Optional<String> time =
+                  answer("When, such as 2026-03-05T16:10? ").filter(ImportCommand::isTime);
+              Choice counts = choice == 1 ? Choice.SUPERSEDE : Choice.KEEP_FIRST;
+              return name.isEmpty() || reason.isEmpty() || time.isEmpty()
+                  ? Optional.empty()
+                  : Optional.of(new SourceDecision(counts, time.get(), name.get(), reason.get()));
+            });
   }
 
   private Optional<String> answer(String question) {

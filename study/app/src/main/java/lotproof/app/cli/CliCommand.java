@@ -87,7 +87,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** All kinds of file that the program can read. */
   public static TableReaders readers() {
-    return TableReaders.textOnly().with(new WorkbookTables());
+    return TableReaders.with(new WorkbookTables());
   }
 
   /** What is made; a wrong value ends the command with the reason. */

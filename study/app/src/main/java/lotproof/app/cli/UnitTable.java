@@ -10,10 +10,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.IntStream;
 import lotproof.folder.ReceivedFile;
+import lotproof.folder.text.UnitNames;
 import lotproof.gather.Importer;
 import lotproof.gather.layout.ResultTable;
-import lotproof.gather.layout.SerialsOfLots;
 import lotproof.gather.tables.Mapping;
 import lotproof.model.Role;
 import lotproof.study.DataIssue;
@@ -100,11 +101,15 @@ public record UnitTable(
       }
       lotsKnown = true;
       if (columns.perLot) {
-        labels.put(unit, SerialsOfLots.perLot(serials, lots));
+        labels.put(
+            unit,
+            IntStream.range(0, serials.size())
+                .mapToObj(i -> UnitNames.of(lots.get(i), serials.get(i)))
+                .toList());
       } else {
-        SerialsOfLots.question(
+        found
+            .serialsInLots(
                 file,
-                found,
                 columns.roles.getOrDefault(unit, ""),
                 columns.roles.getOrDefault(lot, ""),
                 columns.perLotOption)

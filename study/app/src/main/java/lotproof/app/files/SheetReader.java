@@ -8,11 +8,9 @@ import java.util.Locale;
 import java.util.Set;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Cell;
-import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
@@ -44,7 +42,7 @@ final class SheetReader {
   private final List<DataIssue> issues = new ArrayList<>();
 
   /** Hidden columns stand before the other parts. */
-  private final List<Concealed> concealed = new ArrayList<>();
+  private final List<Grid.Concealed> concealed = new ArrayList<>();
 
   private final Set<Integer> hiddenColumns = new HashSet<>();
   private boolean filled;
@@ -76,7 +74,6 @@ final class SheetReader {
         name(),
         facts,
         '\0',
-        NumberStyle.TYPED,
         Grid.Rows.of(rows),
         issues,
         workbook.isSheetHidden(index) || workbook.isSheetVeryHidden(index),
@@ -122,7 +119,7 @@ final class SheetReader {
   }
 
   private void conceal(Setting setting, int row, int column, String place) {
-    concealed.add(new Concealed(setting, row, column, place));
+    concealed.add(new Grid.Concealed(setting, row, column, place));
   }
 
   /** What of a cell that holds something is taken. */
@@ -133,7 +130,8 @@ final class SheetReader {
     boolean hiddenColumn = sheet.isColumnHidden(column) || sheet.getColumnWidth(column) == 0;
     if (hiddenColumn && hiddenColumns.add(column)) {
       concealed.add(
-          hiddenColumns.size() - 1, new Concealed(Setting.HIDDEN, 0, column, "column " + letters));
+          hiddenColumns.size() - 1,
+          new Grid.Concealed(Setting.HIDDEN, 0, column, "column " + letters));
     }
     boolean shown = !format(cell).matches(";{2,3}");
     if (!shown) {

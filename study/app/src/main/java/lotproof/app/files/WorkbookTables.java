@@ -13,7 +13,7 @@ import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
-import lotproof.gather.tables.TableReader;
+import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -27,7 +27,7 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
  * Reads .xlsx and .xls workbooks as tables, one candidate for each sheet that holds something. A
  * formula is no data, whatever value is stored beside it; errors and truth values are none either.
  */
-public final class WorkbookTables implements TableReader {
+public final class WorkbookTables implements TableReaders.OtherKind {
   private static final String OLD_SIGNATURE = "d0cf11e0a1b11ae1";
   private static final int LARGEST_OLD_BYTES = 32 << 20;
   private static final double SMALLEST_INFLATE_RATIO = 0.01;

@@ -33,7 +33,6 @@ import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
@@ -147,8 +146,7 @@ public final class CaptureImport {
     cells.put(FILE_COLUMN, capture.manifest);
     cells.putAll(values);
     List<Row> rows = List.of(row(1, cells.keySet()), row(2, cells.values()));
-    Grid grid =
-        new Grid("", List.of(), ',', NumberStyle.DECIMAL_POINT, Grid.Rows.of(rows), List.of());
+    Grid grid = new Grid("", List.of(), ',', Grid.Rows.of(rows), List.of());
     ReceivedFile stands = ReceivedFile.of(capture.manifest, new byte[0]);
     return capture.inspect(study, stands, Result.of(List.of(grid)));
   }

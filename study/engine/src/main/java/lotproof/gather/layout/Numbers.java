@@ -8,7 +8,6 @@ import java.util.regex.Pattern;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.gather.layout.Question.Choice;
 import lotproof.gather.tables.Grid;
-import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Setting;
 
 /**
@@ -56,7 +55,7 @@ final class Numbers {
 
   /** How to read a file; where its decimal mark is not certain, it is asked. */
   static Numbers of(Evidence evidence, Grid grid, TableContext context) {
-    boolean typed = grid.numbers() == NumberStyle.TYPED;
+    boolean typed = grid.isTyped();
     Optional<String> told = context.told(Setting.DECIMAL);
     Optional<Evidence.Sample> doubtful =
         evidence

@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.Nearest;
@@ -77,6 +78,53 @@ public record ResultTable(
     List<DataIssue> issues = new ArrayList<>(context.issues());
     issues.sort(Comparator.comparingInt(DataIssue::line));
     return table.isPresent() ? Result.of(table.get(), issues) : Result.refused(issues);
+  }
+
+  /**
+   * The question that serials in more than one lot raise; empty when there are none. A unit belongs
+   * to one lot; a serial that stands in two is two units, or a mistake, and which is not guessed.
+   *
+   * @param file the file's name
+   * @param serials header of the column of serials
+   * @param lots header of the column of lots
+   * @param option what says that serials start again in every lot
+   */
+  public Optional<DataIssue> serialsInLots(
+      String file, String serials, String lots, String option) {
+    List<String> serialOf = labels.getOrDefault(serials, List.of());
+    List<String> lotOf = labels.getOrDefault(lots, List.of());
+    Map<String, Map<String, Integer>> rowsOfLots = new LinkedHashMap<>();
+    for (int i = 0; i < serialOf.size(); i++) {
+      rowsOfLots
+          .computeIfAbsent(serialOf.get(i), serial -> new LinkedHashMap<>())
+          .putIfAbsent(lotOf.get(i), rows.get(i));
+    }
+    rowsOfLots.values().removeIf(lotsOfOne -> lotsOfOne.size() < 2);
+    int more = rowsOfLots.size() - 1;
+    return rowsOfLots.entrySet().stream()
+        .findFirst()
+        .map(
+            first -> {
+              String places =
+                  first.getValue().entrySet().stream()
+                      .map(lot -> "lot " + lot.getKey() + " (line " + lot.getValue() + ")")
+                      .collect(Collectors.joining(", "));
+              String others =
+                  switch (more) {
+                    case 0 -> "";
+                    case 1 -> ", and 1 more serial does likewise";
+                    default -> ", and " + more + " more serials do likewise";
+                  };
+              return DataIssue.error(
+                  Code.AMBIGUOUS,
+                  file,
+                  List.copyOf(first.getValue().values()).get(1),
+                  serials,
+                  first.getKey(),
+                  ("the serial stands in %s%s; a unit belongs to one lot: if serials start again in"
+                          + " every lot, say %s; if a lot is wrong, correct it in the file")
+                      .formatted(places, others, option));
+            });
   }
 
   private static Optional<Candidate> chosen(List<Grid> grids, TableContext context, Wanted wanted) {

@@ -15,6 +15,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitNames;
+import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
 import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.tables.Cell;
@@ -35,6 +36,16 @@ final class RowReader {
   /** A number and, behind it, a unit. */
   static final Pattern WITH_UNIT =
       Pattern.compile("([+\\-\u2212]?[0-9][0-9.,' ]*(?:[eE][+-]?[0-9]{1,3})?)\\s*([^0-9\\s.,].*)");
+
+  private static final Pattern SHOWN =
+      Pattern.compile("[+-]?[0-9][0-9,]*(?:\\.[0-9]+)?(?:E[+-]?[0-9]+)?");
+
+  /** Rounding to few digits may double a number; a scale is 100 or 1000. */
+  private static final double OTHER_SCALE = 5;
+
+  private static final Pattern HIDDEN = Pattern.compile("[\\p{Cc}\\p{Cf}\uFFFD]");
+  private static final Pattern HIDDEN_IN_REMARK =
+      Pattern.compile("[\\p{Cc}\\p{Cf}\uFFFD&&[^\n\r\t]]");
 
   /** A line that lacks fewer is taken for a reading with gaps. */
   private static final int FEW_MISSING = 3;
@@ -162,21 +173,11 @@ final class RowReader {
           column, Code.VALUE_INVALID, "the text has " + text.length() + " characters; shorten it");
       return text.substring(0, LONGEST_NAME);
     }
-    int marks = 0;
-    boolean lines = false;
-    for (int i = 0; i < text.length(); i++) {
-      char c = text.charAt(i);
-      boolean allowed = remark && (c == '\n' || c == '\r' || c == '\t');
-      lines |= c == '\n';
-      marks += c == ',' || c == ';' || c == '\t' || c == '|' ? 1 : 0;
-      boolean hidden = c == '\uFFFD' || Character.getType(c) == Character.FORMAT;
-      if (!allowed && (Character.isISOControl(c) || hidden)) {
-        String code = String.format(Locale.ROOT, "U+%04X", (int) c);
-        reject(column, Code.VALUE_INVALID, "the text holds the character " + code);
-        return text;
-      }
-    }
-    if (lines && marks > 2) {
+    Matcher hidden = (remark ? HIDDEN_IN_REMARK : HIDDEN).matcher(text);
+    if (hidden.find()) {
+      String code = String.format(Locale.ROOT, "U+%04X", hidden.group().codePointAt(0));
+      reject(column, Code.VALUE_INVALID, "the text holds the character " + code);
+    } else if (text.indexOf('\n') >= 0 && text.replaceAll("[^,;\t|]", "").length() > 2) {
       reject(
           column,
           Code.VALUE_INVALID,
@@ -274,7 +275,7 @@ final class RowReader {
     Cell cell = slots.cell(column, row);
     if (cell instanceof Cell.Numeric number) {
       if (column.unit().isPresent()) {
-        ShownNumber.whyNot(number, column, conversion)
+        doubt(number, column, conversion)
             .ifPresent(why -> reject(column, Code.UNIT_OF_MEASURE_DOUBTFUL, why));
       }
       return Optional.of(number.value());
@@ -290,6 +291,40 @@ final class RowReader {
       missing(column, cell);
     }
     return Optional.empty();
+  }
+
+  /**
+   * Why a stored number cannot be taken for a quantity: 0.05 shown as 5 %, 12500 shown as 13 in a
+   * format of thousands, 5 shown as 5.0 g. Whoever typed it meant what is shown or what is stored;
+   * which of them is not guessed.
+   */
+  private static Optional<String> doubt(
+      Cell.Numeric number, ReadingColumn column, Optional<Conversion> conversion) {
+    String shown = number.shown().strip();
+    double held = number.value().doubleValue();
+    Matcher digits = SHOWN.matcher(shown);
+    if (shown.equals(UnitsOfMeasure.plain(held)) || !digits.find()) {
+      return Optional.empty();
+    }
+    String both = "the cell shows " + shown + " and holds " + UnitsOfMeasure.plain(held);
+    if (shown.endsWith("%")) {
+      return Optional.of(
+          "%s; of what it is a percentage is not known: format the column as a number, or write %s"
+              .formatted(both, column.header()));
+    }
+    Optional<Unit> unit = HeaderCell.unit(column, shown.substring(digits.end()).strip());
+    Optional<Unit> own = conversion.map(Conversion::from);
+    if (unit.isPresent() && own.isPresent() && !unit.equals(own)) {
+      return Optional.of(
+          "%s; it is shown in %s, and the column is in %s"
+              .formatted(both, unit.get().symbol(), own.get().symbol()));
+    }
+    double seen = Math.abs(new BigDecimal(digits.group().replace(",", "")).doubleValue());
+    double size = Math.abs(held);
+    boolean other = seen > 0 && (seen > OTHER_SCALE * size || size > OTHER_SCALE * seen);
+    return other
+        ? Optional.of(both + "; format the column as a plain number, so that both are the same")
+        : Optional.empty();
   }
 
   /** A number with a unit of its own, which has to be the unit of its column. */

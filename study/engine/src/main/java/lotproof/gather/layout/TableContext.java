@@ -8,11 +8,9 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.layout.Question.Choice;
-import lotproof.gather.tables.Concealed;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
@@ -111,7 +109,7 @@ class TableContext {
   /** Names a line of text that is shorter than the header. */
   void judgeLength(Row row, int columns, Grid grid) {
     int fields = row.cells().size();
-    if (grid.numbers() != NumberStyle.TYPED && fields < columns) {
+    if (!grid.isTyped() && fields < columns) {
       error(
           Code.VALUE_MISSING,
           row.number(),
@@ -164,9 +162,9 @@ class TableContext {
    *
    * @param matters whether a part below the header belongs to the table
    */
-  void askForConcealed(Grid grid, Row header, Predicate<Concealed> matters) {
+  void askForConcealed(Grid grid, Row header, Predicate<Grid.Concealed> matters) {
     for (Setting setting : List.of(Setting.HIDDEN, Setting.STRUCK)) {
-      List<Concealed> parts =
+      List<Grid.Concealed> parts =
           grid.concealed().stream()
               .filter(part -> part.setting() == setting)
               .filter(part -> part.row() == 0 || part.row() > header.number())
@@ -176,7 +174,7 @@ class TableContext {
         continue;
       }
       boolean struck = setting == Setting.STRUCK;
-      Concealed first = parts.get(0);
+      Grid.Concealed first = parts.get(0);
       String more =
           parts.size() == 1 ? "" : ", and so are %s more places".formatted(parts.size() - 1);
       ask(

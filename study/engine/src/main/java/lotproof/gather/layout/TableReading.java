@@ -17,7 +17,6 @@ import lotproof.gather.layout.TableChoice.Kind;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
-import lotproof.gather.tables.NumberStyle;
 import lotproof.gather.tables.Setting;
 import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;
@@ -145,7 +144,7 @@ public final class TableReading {
                 reader.read(places, row, grid.sheet(), line).ifPresent(readings::add))
         .ifPresent(context::add);
     boolean noNumber = context.issues().stream().anyMatch(i -> i.code() == Code.NOT_A_NUMBER);
-    if (grid.numbers() == NumberStyle.TYPED && !noNumber) {
+    if (grid.isTyped() && !noNumber) {
       evidence.warnOfText();
     }
     if (namer.namedRuns()) {

@@ -11,8 +11,8 @@ import lotproof.study.DataIssue;
  *
  * @param sheet name of the sheet; empty for a file without sheets
  * @param facts how the file was read, such as its separator
- * @param separator what separates columns of a text file; a zero for other files
- * @param numbers how the file writes numbers
+ * @param separator what separates columns of a text file; a zero for a file that stores numbers as
+ *     numbers
  * @param rows its rows
  * @param issues trouble with single cells, errors and warnings
  * @param hidden whether the sheet is hidden
@@ -22,7 +22,6 @@ public record Grid(
     String sheet,
     List<Fact> facts,
     char separator,
-    NumberStyle numbers,
     Rows rows,
     List<DataIssue> issues,
     boolean hidden,
@@ -64,6 +63,17 @@ public record Grid(
     }
   }
 
+  /**
+   * A part of a sheet that does not say for itself whether it counts: a hidden row, column or cell,
+   * or a value that is struck through.
+   *
+   * @param setting what a person says about parts of this kind
+   * @param row row of the sheet counted from 1; 0 for a whole column
+   * @param column column counted from 0; -1 for a whole row
+   * @param place the part in words, such as {@code row 5}, {@code column G} or {@code cell D5}
+   */
+  public record Concealed(Setting setting, int row, int column, String place) {}
+
   public Grid {
     facts = List.copyOf(facts);
     issues = List.copyOf(issues);
@@ -71,14 +81,13 @@ public record Grid(
   }
 
   /** A file in which nothing is hidden or struck through. */
-  public Grid(
-      String sheet,
-      List<Fact> facts,
-      char separator,
-      NumberStyle numbers,
-      Rows rows,
-      List<DataIssue> issues) {
-    this(sheet, facts, separator, numbers, rows, issues, false, List.of());
+  public Grid(String sheet, List<Fact> facts, char separator, Rows rows, List<DataIssue> issues) {
+    this(sheet, facts, separator, rows, issues, false, List.of());
+  }
+
+  /** Whether the file stores numbers as numbers, so that one that is text is unusual. */
+  public boolean isTyped() {
+    return separator == '\0';
   }
 
   /** The word for its separator; empty when it has none. */
@@ -88,6 +97,6 @@ public record Grid(
 
   /** The same with other rows. */
   public Grid withRows(Rows others) {
-    return new Grid(sheet, facts, separator, numbers, others, issues, hidden, concealed);
+    return new Grid(sheet, facts, separator, others, issues, hidden, concealed);
   }
 }

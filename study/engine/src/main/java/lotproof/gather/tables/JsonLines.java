@@ -79,7 +79,6 @@ final class JsonLines {
                 "",
                 List.of(new Fact("format", "JSON lines, one object a reading")),
                 '\0',
-                NumberStyle.TYPED,
                 Grid.Rows.of(all),
                 lines.issues)));
   }

@@ -1,6 +1,5 @@
 package lotproof.gather.tables;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -26,32 +25,38 @@ public final class TableReaders {
           "89504e47", "a PNG picture",
           "ffd8ff", "a JPEG picture");
 
-  private final List<TableReader> readers;
+  private final Optional<OtherKind> other;
 
-  private TableReaders(List<TableReader> readers) {
-    this.readers = List.copyOf(readers);
+  private TableReaders(Optional<OtherKind> other) {
+    this.other = other;
+  }
+
+  /** Reads another kind of file than text. */
+  public interface OtherKind {
+    /** Whether the file is of this kind, judged by its bytes and never by its name. */
+    boolean accepts(ReceivedFile file);
+
+    /** Opens a file that {@link #accepts} said yes to, without judging what its rows mean. */
+    Result<List<Grid>> open(ReceivedFile file, Mapping mapping);
   }
 
   /** Text only: separated values in any usual shape, and JSON lines. */
   public static TableReaders textOnly() {
-    return new TableReaders(List.of());
+    return new TableReaders(Optional.empty());
   }
 
-  /** These and one more kind. */
-  public TableReaders with(TableReader reader) {
-    List<TableReader> more = new ArrayList<>(readers);
-    more.add(reader);
-    return new TableReaders(more);
+  /** Text and another kind. */
+  public static TableReaders with(OtherKind other) {
+    return new TableReaders(Optional.of(other));
   }
 
-  /** Opens a file by the first reader of its kind, or as text. */
+  /** Opens a file by its kind. */
   public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
     if (file.size() == 0) {
       return refused(file, Code.FILE_EMPTY, "the file is empty");
     }
-    Optional<TableReader> reader = readers.stream().filter(r -> r.accepts(file)).findFirst();
-    if (reader.isPresent()) {
-      return reader.get().open(file, mapping);
+    if (other.isPresent() && other.get().accepts(file)) {
+      return other.get().open(file, mapping);
     }
     Optional<String> kind = notText(file);
     if (kind.isPresent()) {

@@ -114,12 +114,10 @@ final class TextGrids {
     Grid.Rows rows = wantsMore -> forEach(separator, tells, wantsMore);
     LastLine.doubt(file, encoding.charset(), encoding.skip(), rows, at -> "column " + letters(at))
         .ifPresent(issues::add);
-    NumberStyle style = separator == ',' ? NumberStyle.DECIMAL_POINT : NumberStyle.POINT_OR_COMMA;
     return new Grid(
         "",
         List.of(new Fact("encoding", encoding.words()), new Fact("separator", name)),
         separator,
-        style,
         rows,
         issues);
   }
