@@ -64,7 +64,7 @@ final class AssumedSpreadOptions extends SettingOptions {
   }
 
   /** Whether anything was said. */
-  boolean given() {
+  boolean isSaid() {
     return hasPilot() || anyNumber();
   }
 

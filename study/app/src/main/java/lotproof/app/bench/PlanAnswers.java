@@ -72,7 +72,7 @@ final class PlanAnswers extends TextOptions {
     }
     String shown = otherwise == null || otherwise.isEmpty() ? "" : " [" + otherwise + "]";
     String question =
-        setting.question() + ("".equals(otherwise) ? ", or Enter for none" : shown) + ": ";
+        question(setting) + ("".equals(otherwise) ? ", or Enter for none" : shown) + ": ";
     while (true) {
       String typed = typed(question);
       String text = typed.isEmpty() ? otherwise : typed;
@@ -96,12 +96,18 @@ final class PlanAnswers extends TextOptions {
     List<T> values = new ArrayList<>();
     while (true) {
       String typed =
-          typed(setting.question() + (values.isEmpty() ? ": " : ", or Enter when done: "));
+          typed(question(setting) + (values.isEmpty() ? ": " : ", or Enter when done: "));
       if (typed.isEmpty() && !values.isEmpty()) {
         return values;
       }
       tried(setting, typed, reader).ifPresent(values::add);
     }
+  }
+
+  /** What asks for a setting: its description, without what it says of defaults. */
+  private String question(PlanSetting setting) {
+    String plain = description(setting.name).replaceAll(" \\(default.*", "");
+    return Character.toUpperCase(plain.charAt(0)) + plain.substring(1);
   }
 
   private String typed(String question) {

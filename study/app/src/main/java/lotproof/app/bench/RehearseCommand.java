@@ -184,7 +184,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     OptionalDouble guard =
         recorded.map(it -> OptionalDouble.of(it.guardGrams())).orElse(OptionalDouble.empty());
     Optional<AssumedSpread> atWorst = recorded.map(RehearseCommand::atWorst);
-    if (recorded.isPresent() && !spread.given() && recorded.get().covariances().isPresent()) {
+    if (recorded.isPresent() && !spread.isSaid() && recorded.get().covariances().isPresent()) {
       EstimatedCurves found = recorded.get();
       AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
       return new Truth(curves, atWorst.orElseThrow(), guard);

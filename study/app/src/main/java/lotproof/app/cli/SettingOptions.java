@@ -58,7 +58,7 @@ public class SettingOptions extends TextOptions {
 
   /** Whether a setting was given. */
   public final boolean isAnyGiven() {
-    return !given(List.copyOf(names.values())).isEmpty();
+    return !given(names.values()).isEmpty();
   }
 
   /** The mapping with the settings that were given; one that cannot be ends the command. */

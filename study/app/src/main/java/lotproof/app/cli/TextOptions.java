@@ -1,5 +1,6 @@
 package lotproof.app.cli;
 
+import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -57,9 +58,18 @@ public class TextOptions {
     }
   }
 
+  private OptionSpec option(String name) {
+    return Objects.requireNonNull(options.get(name));
+  }
+
+  /** What the help says of an option. */
+  protected final String description(String name) {
+    return String.join(" ", option(name).description());
+  }
+
   /** What was given for an option of any kind. */
   protected final <T> Optional<T> value(String name) {
-    return Optional.ofNullable((@Nullable T) Objects.requireNonNull(options.get(name)).getValue());
+    return Optional.ofNullable((@Nullable T) option(name).getValue());
   }
 
   /** What was given for an option. */
@@ -73,8 +83,13 @@ public class TextOptions {
   }
 
   /** Which of these options were given. */
-  public final List<String> given(List<String> names) {
+  public final List<String> given(Collection<String> names) {
     return names.stream().filter(name -> value(name).isPresent()).toList();
+  }
+
+  /** Which options were given. */
+  public final List<String> given() {
+    return given(options.keySet());
   }
 
   /** What was given for an option that this call needs. */

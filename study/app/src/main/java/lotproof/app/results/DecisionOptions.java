@@ -24,19 +24,6 @@ final class DecisionOptions extends TextOptions {
   private static final String DECIDE = "--decide";
   private static final String UNDO = "--undo";
   private static final List<String> ACTIONS = List.of(DECIDE, UNDO);
-  private static final List<String> DETAILS =
-      List.of(
-          "--unit",
-          "--run",
-          "--cause",
-          "--why",
-          "--who",
-          "--when",
-          "--by",
-          "--test",
-          "--limits",
-          "--right-cell",
-          "--right-board");
 
   DecisionOptions() {
     add(DECIDE, "ACTION");
@@ -59,9 +46,8 @@ final class DecisionOptions extends TextOptions {
     if (!given(ACTIONS).isEmpty()) {
       return true;
     }
-    for (String name : given(DETAILS)) {
-      throw new UnusableException(name + " belongs to --decide or --undo; name one of them");
-    }
+    given()
+        .forEach(name -> refuse(true, "%s belongs to --decide or --undo; name one of them", name));
     return false;
   }
 
