@@ -42,8 +42,8 @@ public final class BesideR {
     }
     Observations large = InventedStudy.scattered(1000, 1000, 200_000, 2).observations();
     write(directory.resolve("large.csv"), large);
-    report("criterion-of-rotation", ComponentsBenchmark.fitted(observations));
-    report("criterion-of-large", ComponentsBenchmark.fitted(large));
+    report("criterion-of-rotation", StatisticsBenchmark.fitted(observations));
+    report("criterion-of-large", StatisticsBenchmark.fitted(large));
   }
 
   @SuppressWarnings("SystemOut") // a program of its own, read by a script
