@@ -102,7 +102,7 @@ final class AssumedSpreadOptions extends SettingOptions {
   /** What was given; else what is asked for, where all is needed that has no default. */
   private double number(PlanSetting setting, boolean all, double otherwise) {
     return all && answers.isMissing(setting)
-        ? answers.read(setting, PlanParsers::number)
+        ? answers.read(setting, PlanDraft::number)
         : answers.number(setting).orElse(otherwise);
   }
 

@@ -51,8 +51,16 @@ final class PlanAnswers extends TextOptions {
 
   /** The number that was given for a setting. */
   Optional<Double> number(PlanSetting setting) {
-    return given(setting.name)
-        .map(text -> PlanParsers.read(setting.name, text, PlanParsers::number));
+    return given(setting.name).map(text -> read(setting.name, text, PlanDraft::number));
+  }
+
+  /** The value of an option's text; what is wrong ends the command with the option's name. */
+  static <T> T read(String option, String text, Function<String, T> reader) {
+    try {
+      return reader.apply(text);
+    } catch (IllegalArgumentException e) {
+      throw new UnusableException(option + ": " + e.getMessage());
+    }
   }
 
   /**
@@ -68,7 +76,7 @@ final class PlanAnswers extends TextOptions {
   <T> T read(PlanSetting setting, @Nullable String otherwise, Function<String, T> reader) {
     String given = given(setting.name).orElse(asks ? null : otherwise);
     if (given != null) {
-      return PlanParsers.read(setting.name, given, reader);
+      return read(setting.name, given, reader);
     }
     String shown = otherwise == null || otherwise.isEmpty() ? "" : " [" + otherwise + "]";
     String question =
@@ -89,9 +97,7 @@ final class PlanAnswers extends TextOptions {
   <T> List<T> readAll(PlanSetting setting, Function<String, T> reader) {
     Optional<List<String>> given = value(setting.name);
     if (given.isPresent()) {
-      return given.get().stream()
-          .map(text -> PlanParsers.read(setting.name, text, reader))
-          .toList();
+      return given.get().stream().map(text -> read(setting.name, text, reader)).toList();
     }
     List<T> values = new ArrayList<>();
     while (true) {
@@ -118,7 +124,7 @@ final class PlanAnswers extends TextOptions {
 
   private <T> Optional<T> tried(PlanSetting setting, String text, Function<String, T> reader) {
     try {
-      return Optional.of(PlanParsers.read(setting.name, text, reader));
+      return Optional.of(read(setting.name, text, reader));
     } catch (UnusableException e) {
       io.say("  " + e.getMessage());
       return Optional.empty();

@@ -42,7 +42,7 @@ public final class PlanCommand extends CliCommand.WithJson {
   @Parameters(index = "0", arity = "0..1", paramLabel = "STUDY")
   private @Nullable Path study;
 
-  @Mixin private PlanOptions options = new PlanOptions();
+  @Mixin private PlanDraft.Options options = new PlanDraft.Options();
   private final PlanAnswers answers = listed(new PlanAnswers(EnumSet.allOf(PlanSetting.class)));
   @Mixin private AssumedSpreadOptions spread = listed(new AssumedSpreadOptions(answers));
 
@@ -193,7 +193,7 @@ public final class PlanCommand extends CliCommand.WithJson {
           "--design reference-partner needs --reference CELL/BOARD: the cell that all boards meet"
               + " and the board that all cells meet");
     }
-    Study.CheckStandard pair = PlanParsers.read("--reference", given, PlanParsers::pair);
+    Study.CheckStandard pair = PlanAnswers.read("--reference", given, PlanDraft::pair);
     return Optional.of(
         new Design.ReferencePartners(pair.cell(), pair.board(), options.dummyBridge));
   }
