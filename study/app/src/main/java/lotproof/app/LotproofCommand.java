@@ -14,8 +14,8 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.CliContext.Color;
 import lotproof.app.cli.Exit;
+import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.app.cli.Version;
 import lotproof.app.results.ClaimCommand;
 import lotproof.app.results.LimitsCommand;
 import lotproof.app.results.ReportCommand;
@@ -32,29 +32,10 @@ import picocli.CommandLine.ScopeType;
     name = "lotproof",
     mixinStandardHelpOptions = true,
     scope = ScopeType.INHERIT,
-    versionProvider = Version.class,
     resourceBundle = "lotproof.app.help",
     sortOptions = false,
     usageHelpWidth = LotproofCommand.HELP_WIDTH,
-    synopsisSubcommandLabel = "COMMAND",
-    header = "From load runs on cells and boards to the figure that can be printed.",
-    optionListHeading = "%nOptions:%n",
-    parameterListHeading = "%nArguments:%n",
-    commandListHeading = "%nCommands:%n",
-    descriptionHeading = "%n",
-    footerHeading = "%nExamples:%n",
-    footer = {
-      "  lotproof report demo-data/hive-scale",
-      "  lotproof claim demo-data/hive-scale",
-      "  lotproof COMMAND --help"
-    },
-    exitCodeListHeading = "%nExit codes:%n",
-    exitCodeList = {
-      "0:done",
-      "1:the answer is no",
-      "2:wrong usage, or input that cannot be used",
-      "3:internal error"
-    })
+    synopsisSubcommandLabel = "COMMAND")
 final class LotproofCommand implements Runnable {
   static final int HELP_WIDTH = 100;
 
@@ -67,13 +48,7 @@ final class LotproofCommand implements Runnable {
     this.io = io;
   }
 
-  @Option(
-      names = "--color",
-      paramLabel = "WHEN",
-      defaultValue = "auto",
-      scope = ScopeType.INHERIT,
-      description =
-          "colour in the output: ${COMPLETION-CANDIDATES} (default: auto, in a terminal only)")
+  @Option(names = "--color", paramLabel = "WHEN", defaultValue = "auto", scope = ScopeType.INHERIT)
   void color(Color when) {
     io.color(when);
   }
@@ -97,6 +72,7 @@ final class LotproofCommand implements Runnable {
   /** The program with all its commands. */
   static CommandLine commandLine(CliContext io) {
     CommandLine program = new CommandLine(new LotproofCommand(io));
+    program.getCommandSpec().version("lotproof " + Origin.programVersion());
     for (CliCommand command : commands()) {
       CommandLine line = new CommandLine(command);
       command.begin(io, line.getCommandSpec());

@@ -33,18 +33,15 @@ final class CaptureImportOptions extends SettingOptions {
 
   CaptureImportOptions() {
     super("For raw captures (layout: docs/formats.md)");
-    addFlag(MANIFEST, "FILE is a manifest: a table with a column \"file\" in place of output");
-    addFlag(
-        SERIES,
-        "FILE is a long capture of --cell on --board under --load: it is kept for the stability"
-            + " curve of the report and gives no reading");
-    add("--session", "NAME", "session of a single capture");
-    add("--time", "TIME", "its local time");
-    add("--run", "NAME", "its run");
-    add("--step", "N", "its step within the run, from 1");
-    add("--cell", "SERIAL", "its cell");
-    add("--board", "SERIAL", "its board");
-    add(LOAD, "LOAD", "its load, such as \"20 kg\"");
+    addFlag(MANIFEST);
+    addFlag(SERIES);
+    add("--session", "NAME");
+    add("--time", "TIME");
+    add("--run", "NAME");
+    add("--step", "N");
+    add("--cell", "SERIAL");
+    add("--board", "SERIAL");
+    add(LOAD, "LOAD");
     addSettings(OF_CAPTURES, Setting::key);
   }
 

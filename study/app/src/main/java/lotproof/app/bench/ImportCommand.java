@@ -12,8 +12,8 @@ import java.util.function.Function;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
+import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.app.cli.Version;
 import lotproof.folder.Appended;
 import lotproof.folder.Difference;
 import lotproof.folder.ReceivedFile;
@@ -133,7 +133,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
       io.json(
           new Import(
               "import",
-              Version.number(),
+              Origin.programVersion(),
               exit,
               results.stream().map(result -> result.message(dryRun)).toList()));
     }

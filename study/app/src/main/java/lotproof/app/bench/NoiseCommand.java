@@ -15,9 +15,9 @@ import java.util.regex.PatternSyntaxException;
 import java.util.stream.IntStream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
+import lotproof.app.cli.Origin;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
-import lotproof.app.cli.Version;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.capture.CaptureAnalysis;
 import lotproof.gather.capture.CaptureFormat;
@@ -129,7 +129,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       io.json(
           new Noise(
               "noise",
-              Version.number(),
+              Origin.programVersion(),
               exit,
               good.isEmpty() ? shown.symbol() : good.get(0).layout().unit(),
               shown.symbol(),

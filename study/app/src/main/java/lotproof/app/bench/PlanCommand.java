@@ -10,8 +10,8 @@ import java.util.Map;
 import java.util.Optional;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
+import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.app.cli.Version;
 import lotproof.folder.BenchFolder;
 import lotproof.folder.StudyFolder;
 import lotproof.plan.design.BenchSheet;
@@ -120,7 +120,7 @@ public final class PlanCommand extends CliCommand.WithJson {
         () ->
             new Plan(
                 "plan",
-                Version.number(),
+                Origin.programVersion(),
                 Exit.DONE,
                 options.seed,
                 draft.assumed(),
@@ -252,7 +252,7 @@ public final class PlanCommand extends CliCommand.WithJson {
     List<String> written = putBench(StudyFolder.at(root), sideSheets(known));
     return answer(
         Exit.DONE,
-        () -> new SideSheetFiles("plan", Version.number(), Exit.DONE, options.seed, written),
+        () -> new SideSheetFiles("plan", Origin.programVersion(), Exit.DONE, options.seed, written),
         () -> {
           io.say("Written to " + root + ": " + String.join(", ", written) + ".");
           io.say("Each workbook has its preparation beside the readings; read it first.");

@@ -44,10 +44,7 @@ public abstract class CliCommand implements Callable<Integer> {
   public abstract static class WithJson extends CliCommand {
     private static final int LAST = 100;
 
-    @Option(
-        names = "--json",
-        order = LAST,
-        description = "print the result as JSON (schemas: docs/*.schema.json)")
+    @Option(names = "--json", order = LAST)
     protected boolean json;
 
     /** Answers as JSON or in words, and gives the exit code. */
@@ -63,7 +60,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** A command about one study folder. */
   public abstract static class OnStudy extends WithJson {
-    @Parameters(index = "0", paramLabel = "STUDY", description = "the study folder")
+    @Parameters(index = "0", paramLabel = "STUDY")
     protected Path study = Path.of("");
   }
 

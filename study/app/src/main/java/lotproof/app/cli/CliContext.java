@@ -4,14 +4,15 @@ import java.io.BufferedReader;
 import java.io.PrintWriter;
 import java.io.Writer;
 import java.time.Duration;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.function.Function;
 import java.util.function.IntConsumer;
 import java.util.function.Supplier;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import lotproof.report.data.ResultJson;
 import lotproof.report.model.Block;
 import lotproof.report.model.Report;
@@ -250,14 +251,9 @@ public final class CliContext implements AutoCloseable {
     if (!colored()) {
       return SanitizedText.clean(line);
     }
-    StringBuilder safe = new StringBuilder();
-    Matcher code = COLOR.matcher(line);
-    int from = 0;
-    while (code.find()) {
-      safe.append(SanitizedText.clean(line.substring(from, code.start()))).append(code.group());
-      from = code.end();
-    }
-    return safe.append(SanitizedText.clean(line.substring(from))).toString();
+    return Arrays.stream(line.split("(?<=%1$s)|(?=%1$s)".formatted(COLOR)))
+        .map(part -> COLOR.matcher(part).matches() ? part : SanitizedText.clean(part))
+        .collect(Collectors.joining());
   }
 
   @Override

@@ -20,26 +20,25 @@ import picocli.CommandLine.Model.OptionSpec;
 /** Options that say how files of readings are to be understood. */
 public final class MappingOptions extends SettingOptions {
   private static final String NAME = "--mapping";
-  private static final String SAVE_AS = "--save-mapping";
+  private static final String SAVE = "--save-mapping";
   private static final String COLUMN = "--column";
   private static final String VALUE = "--value";
 
   public MappingOptions(String heading) {
     super(heading);
-    add(NAME, "NAME", "use the settings saved under this name in the study folder");
-    add(SAVE_AS, "NAME", "save these settings and answers as NAME");
-    addMap(COLUMN, "HEADER=MEANING", "what a column is, such as \"Last=load [kg]\", or ignore");
-    addMap(VALUE, "COLUMN=VALUE", "a value of all readings of the file, such as session=S1");
+    add(NAME, "NAME");
+    add(SAVE, "NAME");
+    addMap(COLUMN, "HEADER=MEANING");
+    addMap(VALUE, "COLUMN=VALUE");
     addSettings(EnumSet.range(Setting.ENCODING, Setting.SIGN), Setting::key);
   }
 
-  private void addMap(String option, String label, String description) {
+  private void addMap(String option, String label) {
     add(
         OptionSpec.builder(option)
             .type(Map.class)
             .auxiliaryTypes(String.class, String.class)
-            .paramLabel(label)
-            .description(description));
+            .paramLabel(label));
   }
 
   /** The mapping that was named, with what the options say on top of it. */
@@ -97,12 +96,12 @@ public final class MappingOptions extends SettingOptions {
 
   /** Fails early when the mapping could not be saved later. */
   public void check() {
-    given(SAVE_AS).ifPresent(MappingOptions::place);
+    given(SAVE).ifPresent(MappingOptions::place);
   }
 
   /** Saves a mapping if that was asked for; says where. */
   public Optional<String> save(StudyFolder folder, Mapping mapping) {
-    Optional<String> as = given(SAVE_AS);
+    Optional<String> as = given(SAVE);
     if (as.isEmpty() || mapping.isEmpty()) {
       return as.map(it -> "no mapping was saved: the file needs none");
     }

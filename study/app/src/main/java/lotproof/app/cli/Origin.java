@@ -14,6 +14,12 @@ import lotproof.folder.StudyContents;
 public record Origin(String command, String version, String title, String hash, int exit) {
   public static Origin of(String command, StudyContents contents, int exit) {
     return new Origin(
-        command, Version.number(), contents.study().title(), contents.recordHash(), exit);
+        command, programVersion(), contents.study().title(), contents.recordHash(), exit);
+  }
+
+  /** Version of the jar. */
+  public static String programVersion() {
+    String version = Origin.class.getPackage().getImplementationVersion();
+    return version == null ? "development" : version;
   }
 }

@@ -37,8 +37,8 @@ public class TextOptions {
   }
 
   /** One more option that stands alone. */
-  public final void addFlag(String name, String description) {
-    add(OptionSpec.builder(name).type(boolean.class).description(description));
+  public final void addFlag(String name) {
+    add(OptionSpec.builder(name).type(boolean.class));
   }
 
   /** One more option of any kind. */

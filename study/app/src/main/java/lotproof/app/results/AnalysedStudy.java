@@ -11,7 +11,6 @@ import java.util.function.UnaryOperator;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.CliContext;
 import lotproof.app.cli.Origin;
-import lotproof.app.cli.Version;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.folder.StudyContents;
@@ -62,7 +61,7 @@ record AnalysedStudy(
             });
     List<DataIssue> issues = new ArrayList<>(contents.warnings());
     issues.addAll(result.issues());
-    Report report = StudyReport.of(result, contents.recordHash(), Version.number());
+    Report report = StudyReport.of(result, contents.recordHash(), Origin.programVersion());
     return new AnalysedStudy(contents, result, report, List.copyOf(issues));
   }
 

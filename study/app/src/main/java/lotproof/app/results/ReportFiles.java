@@ -19,8 +19,8 @@ import java.util.Map;
 import java.util.SortedMap;
 import java.util.TreeMap;
 import java.util.concurrent.ConcurrentSkipListMap;
+import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
-import lotproof.app.cli.Version;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartFilesWriter;
@@ -108,7 +108,7 @@ final class ReportFiles {
         new MadeFrom(
             analysed.contents().study().title(),
             analysed.contents().recordHash(),
-            Version.number(),
+            Origin.programVersion(),
             analysed.contents().study().seed(),
             files);
     hashing(sink, all).put(ORIGIN_NAME, out -> ResultJson.write(origin, out));
@@ -205,12 +205,12 @@ final class ReportFiles {
               + ", the folder now holds "
               + shortened(hash));
     }
-    if (!Version.number().equals(before.version)) {
+    if (!Origin.programVersion().equals(before.version)) {
       reasons.add(
           "the report was made by version "
               + before.version
               + " of the program, this is "
-              + Version.number());
+              + Origin.programVersion());
     }
     return reasons;
   }

@@ -14,7 +14,6 @@ import lotproof.app.cli.Origin;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnitTable;
 import lotproof.app.cli.UnitTable.SerialRule;
-import lotproof.app.cli.Version;
 import lotproof.gather.layout.ResultTable;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
@@ -186,12 +185,12 @@ public final class SpreadCommand extends CliCommand.WithJson {
     int exit = no.isPresent() ? Exit.NO : Exit.DONE;
     String name = read.file().name();
     String hash = read.file().sha256();
-    Origin origin = new Origin("spread", Version.number(), name, hash, exit);
+    Origin origin = new Origin("spread", Origin.programVersion(), name, hash, exit);
     return answer(
         exit,
         () -> new Spreads(origin, List.of(spread), read.issues()),
         () -> {
-          io.showSections(StudyReport.ofSpread(name, hash, Version.number(), spread));
+          io.showSections(StudyReport.ofSpread(name, hash, Origin.programVersion(), spread));
           io.showAll(read.issues());
           no.ifPresent(reason -> io.complain("no spread: " + reason));
         });
