@@ -72,11 +72,7 @@ final class AssumedSpreadOptions extends SettingOptions {
     return PlanSetting.SPREAD.stream().anyMatch(setting -> answers.number(setting).isPresent());
   }
 
-  /**
-   * The spread to assume.
-   *
-   * @param known what holds where nothing was said
-   */
+  /** The spread to assume, where nothing was said the known one. */
   AssumedSpread assumed(Optional<AssumedSpread> known) {
     Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot));
     refuse(

@@ -21,13 +21,7 @@ final class PlanAnswers extends TextOptions {
     settings.forEach(setting -> add(setting.option()));
   }
 
-  /**
-   * Begins to answer.
-   *
-   * @param context where the person is
-   * @param person whether a person is asked for what is missing; else all of it is named at once
-   * @param settings what is needed
-   */
+  /** Begins to answer: asks the person for what is missing, or else names all of it at once. */
   void begin(CliContext context, boolean person, Set<PlanSetting> settings) {
     io = context;
     asks = person;
@@ -63,11 +57,7 @@ final class PlanAnswers extends TextOptions {
     }
   }
 
-  /**
-   * The value of a setting.
-   *
-   * @param reader makes a value of the text, or throws an IllegalArgumentException with the reason
-   */
+  /** The value of a setting; the reader throws an IllegalArgumentException with a reason. */
   <T> T read(PlanSetting setting, Function<String, T> reader) {
     return read(setting, setting.otherwise, reader);
   }

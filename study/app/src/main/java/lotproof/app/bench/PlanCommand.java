@@ -52,17 +52,7 @@ public final class PlanCommand extends CliCommand.WithJson {
   @Option(names = "--side-sheets")
   private boolean sideSheets;
 
-  /**
-   * What {@code plan} compared and wrote.
-   *
-   * @param seed decides everything random in the plan
-   * @param assumed what was taken to be true
-   * @param times what the bench takes
-   * @param question what is to be supported
-   * @param comparison what each design can support, and the advice
-   * @param chosen key of the planned design
-   * @param written files that were written, in the study folder
-   */
+  /** What {@code plan} assumed, compared, chose and wrote; the seed decides everything random. */
   public record Plan(
       String command,
       String version,

@@ -45,11 +45,8 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /**
- * A study as it was described to {@code plan}, before a design is chosen.
- *
- * @param assumed what is taken to be true
- * @param times what the bench takes
- * @param described everything else, with a design of loads alone
+ * A study as it was described to {@code plan}, before a design is chosen: its design is loads
+ * alone.
  */
 record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
   private static final int MOST_UNITS = 5000;
@@ -159,11 +156,7 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     return question(described, described.claim().levels().get(0), OptionalDouble.empty());
   }
 
-  /**
-   * What a study is to support at a level.
-   *
-   * @param ofRecord what the record adds to its bounds; without one it is what the masses add
-   */
+  /** What a study is to support at a level, with what the record or else the masses add. */
   static PlannedClaim question(Study study, LevelRequest asked, OptionalDouble ofRecord) {
     double guardGrams =
         ofRecord.isPresent()
@@ -268,11 +261,7 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     }
   }
 
-  /**
-   * A lot as {@code LOT=SERIAL,SERIAL,FIRST..LAST} or {@code LOT=NUMBER}.
-   *
-   * @param perLot whether its units are named LOT/SERIAL
-   */
+  /** A lot as {@code LOT=SERIAL,SERIAL,FIRST..LAST} or {@code LOT=NUMBER}. */
   static Lot lot(UnitKind kind, String text, boolean perLot) {
     int at = text.indexOf('=');
     if (at < 1 || at == text.length() - 1) {

@@ -62,14 +62,9 @@ public final class RehearseCommand extends CliCommand.OnStudy {
   /**
    * How a planned study would end.
    *
-   * @param level the calibration level
-   * @param runs planned runs of the study's units
-   * @param seed decides all draws
    * @param assumed what was taken to be true at the worst load
    * @param points loads of a run that were rehearsed, rising and falling apart; 1 where the others
    *     were taken to follow the worst
-   * @param question what is to be supported
-   * @param result what came of all rehearsals
    */
   public record Rehearsed(
       Origin origin,
@@ -82,13 +77,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       RehearsalResult result)
       implements Message {}
 
-  /**
-   * What a rehearsal takes to be true.
-   *
-   * @param curves errors of kits
-   * @param atWorst the spread at the load where errors are widest
-   * @param guardGrams what the record adds to its bounds; empty without a record
-   */
+  /** What a rehearsal takes to be true; guard bands are known from a record alone. */
   private record Truth(AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
 
   @Override

@@ -62,14 +62,7 @@ public final class CliContext implements AutoCloseable {
   private final Typing typing;
   private int columns;
 
-  /**
-   * A place to run a command.
-   *
-   * @param out where results go
-   * @param err where complaints and progress go
-   * @param in what is typed or piped in; null for the terminal itself
-   * @param terminal whether a person looks at the output
-   */
+  /** A place to run a command; without input the terminal itself answers. */
   public CliContext(
       PrintWriter out, PrintWriter err, @Nullable BufferedReader in, boolean terminal) {
     this(out, err, in, terminal, System.getenv());
@@ -188,12 +181,7 @@ public final class CliContext implements AutoCloseable {
     return counted(task, -1, done -> work.get());
   }
 
-  /**
-   * Does work of known size.
-   *
-   * @param amount how much there is
-   * @param work is given where to report how much more is done; any thread may
-   */
+  /** Does work of known size, which is given where to report how much more is done. */
   public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
     return new Progress(this, PATIENCE).counted(task, amount, work);
   }

@@ -2,15 +2,7 @@ package lotproof.app.cli;
 
 import lotproof.folder.StudyContents;
 
-/**
- * Where an answer in JSON comes from.
- *
- * @param command the command
- * @param version version of the program
- * @param title title of the study, or name of the file
- * @param hash hash of what was read
- * @param exit the exit code
- */
+/** Where an answer in JSON comes from: the title of a study or name of a file, and its hash. */
 public record Origin(String command, String version, String title, String hash, int exit) {
   public static Origin of(String command, StudyContents contents, int exit) {
     return new Origin(

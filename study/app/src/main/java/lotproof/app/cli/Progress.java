@@ -16,12 +16,7 @@ import me.tongfei.progressbar.ProgressBarStyle;
 /** Says on stderr what takes long; silent for anything shorter than the patience. */
 record Progress(CliContext io, Duration patience) {
 
-  /**
-   * Does work of known size.
-   *
-   * @param amount how much there is; -1 when that is not known
-   * @param work is given where to report how much more is done; any thread may
-   */
+  /** Does work of known size, or -1; any thread may report how much more is done. */
   <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
     AtomicInteger done = new AtomicInteger();
     Executor later = CompletableFuture.delayedExecutor(patience.toMillis(), TimeUnit.MILLISECONDS);

@@ -47,10 +47,8 @@ public final class Typing {
   }
 
   /**
-   * One line, without spaces around it. Empty when there are no more: the end of the pipe, Ctrl-D
-   * or Ctrl-C.
-   *
-   * @param completed words that the tabulator key completes
+   * One line, without spaces around it, with words that the tabulator key completes. Empty when
+   * there are no more: the end of the pipe, Ctrl-D or Ctrl-C.
    */
   public Optional<String> line(String prompt, List<String> completed) {
     if (pipe != null) {

@@ -23,9 +23,6 @@ import lotproof.study.Result;
 /**
  * A table of results: one number a row, with the units and lots that it belongs to.
  *
- * @param file the file as it was received
- * @param found its numbers and labels
- * @param issues what a person should know about the file
  * @param labels the labels of each role, serials named LOT/SERIAL where they start again in lots
  */
 public record UnitTable(
@@ -49,16 +46,7 @@ public record UnitTable(
   private static final Map<Role, Role> LOT_OF =
       Map.of(Role.CELL, Role.CELL_LOT, Role.BOARD, Role.BOARD_LOT);
 
-  /**
-   * Which columns are read.
-   *
-   * @param value the column of numbers
-   * @param roles the columns of serials and lots
-   * @param blocks further columns of labels
-   * @param covariates further columns of numbers
-   * @param perLot whether serials start again in every lot
-   * @param perLotOption the option that says so
-   */
+  /** The columns that are read, and the option that says that serials start again in every lot. */
   public record Columns(
       String value,
       Map<Role, String> roles,
@@ -67,11 +55,7 @@ public record UnitTable(
       boolean perLot,
       String perLotOption) {}
 
-  /**
-   * Reads a table; what is wrong or left open ends the command.
-   *
-   * @param mapping what people said about the file
-   */
+  /** Reads a table; what is wrong or left open ends the command. */
   public static UnitTable read(Path path, Mapping mapping, Columns columns) {
     ReceivedFile file = UnusableException.needed(Importer.receive(path));
     Set<String> labelled = new LinkedHashSet<>(columns.roles.values());

@@ -25,14 +25,7 @@ import lotproof.study.DataIssue;
 import lotproof.study.Study;
 import lotproof.work.Parallel;
 
-/**
- * A study folder, carried through to its report.
- *
- * @param contents what the folder holds
- * @param result what the record supports
- * @param report the whole report
- * @param issues what the reader must know about the data
- */
+/** A study folder, carried through to its report, with what is to be known about its data. */
 record AnalysedStudy(
     StudyContents contents, StudyResult result, Report report, List<DataIssue> issues) {
 
@@ -40,11 +33,7 @@ record AnalysedStudy(
     return of(io, path, UnaryOperator.identity());
   }
 
-  /**
-   * Opens and analyses a study.
-   *
-   * @param asked changes what the study is asked, such as another wanted figure
-   */
+  /** Opens and analyses a study, which may be asked something else, such as another figure. */
   static AnalysedStudy of(CliContext io, Path path, UnaryOperator<Study> asked) {
     StudyContents contents = CliCommand.open(path);
     mustHoldReadings(path, contents);
@@ -81,11 +70,7 @@ record AnalysedStudy(
     io.showFirst(issues);
   }
 
-  /**
-   * The report with these sections only.
-   *
-   * @param wanted which of their blocks
-   */
+  /** The report with these sections and, of them, the wanted blocks only. */
   Report only(Predicate<Block> wanted, List<String> ids) {
     List<Section> sections =
         report.sections().stream()

@@ -38,15 +38,7 @@ final class ReportFiles {
 
   private ReportFiles() {}
 
-  /**
-   * What a report was made from, and the files that were made; origin.json of a report.
-   *
-   * @param title title of the study
-   * @param recordHash hash of the study file, the readings and the decisions
-   * @param version version of the program
-   * @param seed the study's seed
-   * @param files the files by name, without this one
-   */
+  /** What a report was made from, and the files that were made: its origin.json. */
   record MadeFrom(
       String title, String recordHash, String version, long seed, List<WrittenFile> files) {
     MadeFrom {

@@ -50,12 +50,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
   /** A run that was taken out, and the id of the decision that did it. */
   public record ExcludedRun(String run, String cell, String board, String decision) {}
 
-  /**
-   * A decision that {@code review} wrote.
-   *
-   * @param decision the new last line of decisions.csv
-   * @param changes how it changed each figure
-   */
+  /** A decision that {@code review} wrote, and how it changed each figure. */
   public record Decided(
       Origin origin, Decision decision, List<FigureChange> changes, List<DataIssue> issues)
       implements Message {}

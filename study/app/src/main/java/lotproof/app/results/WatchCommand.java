@@ -76,13 +76,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
   private final MappingOptions understanding =
       listed(new MappingOptions("How FILE is to be understood"));
 
-  /**
-   * What {@code watch} found.
-   *
-   * @param checked the check of this call; none when the history is shown or a claim is issued
-   * @param history all checks so far
-   * @param versions all versions of the claim
-   */
+  /** The check of this call, if there was one, and all checks and versions of the claim so far. */
   public record Watched(
       Origin origin,
       List<LaterLotCheck> checked,
