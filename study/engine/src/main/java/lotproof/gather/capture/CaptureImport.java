@@ -1,7 +1,6 @@
 package lotproof.gather.capture;
 
 import java.io.IOException;
-import java.math.BigDecimal;
 import java.nio.file.Files;
 import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
@@ -13,8 +12,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
@@ -62,8 +63,8 @@ public final class CaptureImport {
 
   private static final String FILE_COLUMN = "file";
 
-  /** Numbers of a manifest's rows stand here until the captures are read. */
-  private static final Cell NOT_READ_YET = new Cell.Numeric(BigDecimal.ZERO, "0");
+  /** The output of all rows until the captures are read. */
+  private static final String NOT_READ_YET = "0 counts";
 
   private static final int HEADER_ROWS = 80;
   private static final int FEW_SAMPLES = 10;
@@ -161,26 +162,23 @@ public final class CaptureImport {
       return Preview.refused(opening.isRefused() ? opening.issues() : opened.issues());
     }
     Mapping mapping = choices.mapping();
-    List<Grid> grids = new ArrayList<>();
     for (Grid grid : opened.get()) {
-      Optional<Header> header = header(grid);
-      grids.add(header.map(at -> naming(grid, at)).orElse(grid));
-      if (header.isPresent()) {
-        mapping = mapping.withColumn(header.get().name(), ReadingColumn.OUTPUT.header());
-      }
+      Optional<String> header = names(grid);
+      mapping = header.isPresent() ? mapping.withColumn(header.get(), Mapping.IGNORE) : mapping;
     }
     if (mapping.equals(choices.mapping())) {
       String message = "there is no column \"file\"; a manifest names a capture in each row";
       return Preview.refused(
           List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, 0, "", "", message)));
     }
+    mapping = mapping.withValue(ReadingColumn.OUTPUT, NOT_READ_YET);
     StudyContents contents = opening.get();
-    TableReading.Understood table =
-        TableReading.read(file, Result.of(grids), contents.study(), mapping);
+    TableReading.Understood table = TableReading.read(file, opened, contents.study(), mapping);
     issues.addAll(table.batch().issues());
     read(table.batch().readings());
     List<ColumnUse> columns = columns(table.columns());
     List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
+    facts.removeIf(fact -> fact.name().startsWith(ReadingColumn.OUTPUT.word()));
     facts.addAll(captureFacts());
     return new Preview(
         incoming(contents).outcome(),
@@ -213,54 +211,40 @@ public final class CaptureImport {
     return facts;
   }
 
-  /** The row and the column that name captures. */
-  private record Header(int row, int column, String name) {}
-
-  private static Optional<Header> header(Grid grid) {
-    List<Header> found = new ArrayList<>();
-    int[] rows = {0};
-    Optional<DataIssue> unused =
-        grid.rows()
-            .forEach(
-                row -> {
-                  for (int i = 0; found.isEmpty() && i < row.cells().size(); i++) {
-                    if (row.cell(i) instanceof Cell.Text text
-                        && text.value().equalsIgnoreCase(FILE_COLUMN)) {
-                      found.add(new Header(row.number(), i, text.value()));
-                    }
-                  }
-                  return found.isEmpty() && ++rows[0] < HEADER_ROWS;
-                });
-    return found.stream().findFirst();
+  /** Notes which capture each row names; the header of the column that does, if there is one. */
+  private Optional<String> names(Grid grid) {
+    Optional<Row> header =
+        grid.rows().first(row -> row.number() <= HEADER_ROWS && fileColumn(row).isPresent());
+    header.ifPresent(
+        row -> {
+          int column = fileColumn(row).getAsInt();
+          Optional<DataIssue> unused =
+              grid.rows()
+                  .forEach(
+                      each -> {
+                        if (each.number() > row.number()
+                            && each.cell(column) instanceof Cell.Text t) {
+                          names.put(new Place(grid.sheet(), each.number()), t.value());
+                        }
+                        return true;
+                      });
+        });
+    return header.map(row -> row.cell(fileColumn(row).getAsInt()).shown());
   }
 
-  /** The same rows, whose captures are remembered by name and read later. */
-  private Grid naming(Grid grid, Header header) {
-    return grid.withRows(
-        wants -> grid.rows().forEach(row -> wants.test(named(grid.sheet(), row, header))));
-  }
-
-  private Row named(String sheet, Row row, Header header) {
-    boolean namesCapture =
-        row.number() > header.row()
-            && row.cell(header.column()) instanceof Cell.Text text
-            && !text.value().equals(header.name());
-    if (!namesCapture) {
-      return row;
-    }
-    List<Cell> cells = new ArrayList<>(row.cells());
-    String name = ((Cell.Text) cells.set(header.column(), NOT_READ_YET)).value();
-    names.put(new Place(sheet, row.number()), name);
-    return new Row(row.number(), cells);
+  private static OptionalInt fileColumn(Row row) {
+    return IntStream.range(0, row.cells().size())
+        .filter(i -> row.cell(i).shown().equalsIgnoreCase(FILE_COLUMN))
+        .findFirst();
   }
 
   /** Output and noise come from the files that the manifest names. */
   private List<ColumnUse> columns(List<ColumnUse> uses) {
     List<ColumnUse> columns = new ArrayList<>();
     for (ColumnUse use : uses) {
-      boolean output = use.meaning().equals(ReadingColumn.OUTPUT.header());
+      boolean names = use.header().equalsIgnoreCase(FILE_COLUMN);
       columns.add(
-          output
+          names
               ? new ColumnUse(
                   use.position(), use.header(), "output, noise", "mean and sd of its samples")
               : use);
