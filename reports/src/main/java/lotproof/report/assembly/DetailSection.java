@@ -94,22 +94,19 @@ final class DetailSection {
         .add("kind", "How it enters", TEXT, this::kind)
         .add("size", "Size [g]", significant(3), BudgetLine::grams)
         .missing("-")
-        .live(
+        .add(
             "share",
             "Share of variance",
             percent(1),
-            line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty(),
+            line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty())
+        .live(
             line ->
                 onlyIf(
                     line.varianceShareFraction(),
                     line.grams() * line.grams() / squares,
                     Formula.of("{}^2/SUMSQ({})", "size", spreads)))
-        .live(
-            "cost",
-            "Costs [g]",
-            significant(3),
-            BudgetLine::costGrams,
-            line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
+        .add("cost", "Costs [g]", significant(3), BudgetLine::costGrams)
+        .live(line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(detail.budget());
   }
 

@@ -339,23 +339,19 @@ final class ErrorSection {
           table.add(keys.get(keys.size() - 1), title + " [g]", significant(4), p -> sd(p, role));
         });
     return table
-        .live(
+        .add(
             "total",
             "Total standard deviation [g]",
             significant(4),
-            PointLimit::totalStandardDeviationGrams,
-            p -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
+            PointLimit::totalStandardDeviationGrams)
+        .live(p -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
         .add(
             "within",
             "Any " + level.subject().key() + " within ± [g]",
             significant(4),
             PointLimit::withinGrams)
-        .live(
-            "largest",
-            "Largest tested [g]",
-            significant(4),
-            PointLimit::largestGrams,
-            this::largest)
+        .add("largest", "Largest tested [g]", significant(4), PointLimit::largestGrams)
+        .live(this::largest)
         .of(points);
   }
 

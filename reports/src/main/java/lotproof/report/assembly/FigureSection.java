@@ -47,7 +47,6 @@ import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
 import lotproof.report.words.FigureWords;
-import lotproof.report.words.RemedyWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Provenance;
 
@@ -145,7 +144,7 @@ final class FigureSection {
                                 "{}, to reach {}: {}",
                                 claim.label(),
                                 claim.form().words(wanted.wantedGrams()),
-                                RemedyWords.of(remedy, request))))
+                                FigureWords.remedy(remedy, request))))
         .toList();
   }
 
@@ -168,18 +167,18 @@ final class FigureSection {
                 ReportedLevel.formNote(request.form())))
         .add("level", LEVEL, TEXT, ReportedLevel::label)
         .missing(NO_FIGURE)
-        .live(
+        .add(
             "safest",
             "Printable figure ± [g]",
             decimals(step),
-            level -> level.figure().map(Figure::printableGrams),
-            level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
-        .live(
+            level -> level.figure().map(Figure::printableGrams))
+        .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
+        .add(
             "of-capacity",
             "Of capacity",
             percent(3),
-            level -> level.figure().map(Figure::fractionOfCapacity),
-            level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
+            level -> level.figure().map(Figure::fractionOfCapacity))
+        .live(level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
         .add(
             "without-exclusions",
             "Exclusions left in ± [g]",
@@ -201,12 +200,12 @@ final class FigureSection {
             "Verdict",
             TEXT,
             level -> level.claim().wanted().map(v -> v.supported() ? "supported" : "not supported"))
-        .live(
+        .add(
             "margin",
             "Margin [g]",
             significant(4),
-            level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams),
-            level -> Formula.of("{}-{}", "wanted", boundOf(level)))
+            level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams))
+        .live(level -> Formula.of("{}-{}", "wanted", boundOf(level)))
         .of(levels);
   }
 
@@ -384,24 +383,24 @@ final class FigureSection {
                     plural))
             .add("level", LEVEL, TEXT, ReportedLevel::label)
             .add("model", "Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
-            .live(
+            .add(
                 "tested",
                 "Largest error over tested " + plural + " [g]",
                 significant(4),
-                l -> l.safest().tested().largestGrams(),
-                FigureSection::tested)
-            .live(
+                l -> l.safest().tested().largestGrams())
+            .live(FigureSection::tested)
+            .add(
                 "tested-confidence",
                 "Confidence from order statistics",
                 percent(1),
-                l -> l.safest().tested().confidence(),
-                l -> Formula.of("1-{}^{}", content, "disjoint"))
-            .live(
+                l -> l.safest().tested().confidence())
+            .live(l -> Formula.of("1-{}^{}", content, "disjoint"))
+            .add(
                 "tested-content",
                 "Share of " + plural + " covered without a model",
                 percent(1),
-                l -> l.safest().tested().contentFraction(),
-                l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
+                l -> l.safest().tested().contentFraction())
+            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
             .add(
                 "kits",
                 CellTexts.capital(plural) + " tested",
@@ -417,12 +416,8 @@ final class FigureSection {
       table.add(guard.id(), guard.title() + " [g]", significant(3), guard::of);
     }
     return table
-        .live(
-            "bound",
-            "Limit [g]",
-            significant(4),
-            l -> l.safest().limitGrams(),
-            l -> Formula.call("SUM", sum))
+        .add("bound", "Limit [g]", significant(4), l -> l.safest().limitGrams())
+        .live(l -> Formula.call("SUM", sum))
         .of(supported);
   }
 

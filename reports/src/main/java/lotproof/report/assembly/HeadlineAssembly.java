@@ -19,8 +19,7 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
-import lotproof.report.words.SubjectWords;
-import lotproof.report.words.TemperatureWords;
+import lotproof.report.words.StudyWords;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
@@ -208,14 +207,14 @@ final class HeadlineAssembly {
               "The figure is for {} alone, each on {}; a kit has the error of its other half as"
                   + " well.",
               claim.subject().plural(),
-              SubjectWords.partner(result.study())));
+              StudyWords.partner(result.study())));
     }
-    list.add(Prose.of("Temperature {}", TemperatureWords.of(result.asDecided().temperature())));
+    list.add(Prose.of("Temperature {}", StudyWords.temperature(result.asDecided().temperature())));
     list.add(
         Prose.of(
             "Test weights: class {} (OIML R 111); their tolerance is included.",
             conditions.benchMassClass().key()));
-    String remark = TemperatureWords.remark(result.asDecided().temperature(), conditions);
+    String remark = StudyWords.temperatureRemark(result.asDecided().temperature(), conditions);
     if (!remark.isEmpty()) {
       list.add(Prose.text(remark));
     }

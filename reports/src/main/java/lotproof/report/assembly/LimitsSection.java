@@ -26,7 +26,7 @@ import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LimitsWords;
-import lotproof.report.words.SubjectWords;
+import lotproof.report.words.StudyWords;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
@@ -89,7 +89,7 @@ public final class LimitsSection {
                 "Test of every %s",
                 limits.subject() == ClaimRequest.Subject.KIT
                     ? "finished kit"
-                    : SubjectWords.one(study)))
+                    : StudyWords.one(study)))
         .note(
             text(
                 "Yield and risks are for production as it was studied, normal, at the tested load"
@@ -273,7 +273,7 @@ public final class LimitsSection {
         Prose.of(
             "{} boards on {}: limits that {} of boards keep, each by itself with {} confidence.",
             Quantity.count(jig.boards()),
-            SubjectWords.partner(study),
+            StudyWords.partner(study),
             Quantity.percent(jig.content(), 1),
             Quantity.percent(jig.confidence(), 1)),
         List.of(jigLimits(jig)));

@@ -25,7 +25,6 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.words.ChangeWords;
 import lotproof.report.words.Numbers;
 import lotproof.report.words.ReviewWords;
 import lotproof.review.DecidedRuns;
@@ -88,7 +87,7 @@ public final class ReviewBlocks {
     List<Block> blocks = new ArrayList<>();
     List<Move> moves = new ArrayList<>();
     for (FigureChange change : changes) {
-      blocks.add(Block.paragraph("{}: {}", change.level().label(), ChangeWords.of(change)));
+      blocks.add(Block.paragraph("{}: {}", change.level().label(), ReviewWords.change(change)));
       if (change.parts().stream().anyMatch(p -> p.moveGrams() != 0)) {
         change.parts().forEach(part -> moves.add(new Move(change, part)));
       }
@@ -101,7 +100,7 @@ public final class ReviewBlocks {
                       + " of its limit before rounding: mean and spreads are exchanged one after"
                       + " the other, then their estimation uncertainty.")
               .add("level", "Calibration level", TEXT, m -> m.change().level().label())
-              .add("part", "Part of the limit", TEXT, m -> ChangeWords.title(m.part()))
+              .add("part", "Part of the limit", TEXT, m -> ReviewWords.title(m.part()))
               .add("before", "Without [g]", significant(4), m -> m.part().before())
               .add("after", "With the decisions [g]", significant(4), m -> m.part().after())
               .add("move", "Change of the limit [g]", significant(3), m -> m.part().moveGrams())
@@ -113,7 +112,7 @@ public final class ReviewBlocks {
   /** The split claim: bad units that could ship stay in the product's promise. */
   public static List<Block> split(Study study, SplitClaim claim) {
     return List.of(
-        Block.paragraph("{}", ChangeWords.of(study, claim)),
+        Block.paragraph("{}", ReviewWords.split(study, claim)),
         new TableBuilder<SplitClaim.LevelFigure>("split-claim", "All units in, or good ones only")
             .note(
                 Prose.of(

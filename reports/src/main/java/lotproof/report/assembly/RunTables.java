@@ -68,10 +68,8 @@ final class RunTables {
     for (Characteristic c : Characteristic.values()) {
       table
           .missing("not shown by the run")
-          .live(
-              column(c),
-              r -> r.reduced().map(reduced -> reduced.value(c)),
-              r -> formulas.characteristic(r.run(), c));
+          .add(column(c), r -> r.reduced().map(reduced -> reduced.value(c)))
+          .live(r -> formulas.characteristic(r.run(), c));
     }
     return table.of(runs);
   }
@@ -146,19 +144,14 @@ final class RunTables {
                 own.apply(item).stream()
                     .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
                     .toArray());
-    table.live(
-        "runs",
-        "Runs",
-        COUNT,
-        item -> own.apply(item).size(),
-        item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
+    table
+        .add("runs", "Runs", COUNT, item -> own.apply(item).size())
+        .live(item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
     for (Characteristic c : Characteristic.values()) {
       table
           .missing("not shown by its runs")
-          .live(
-              column(c),
-              item -> Optional.ofNullable(means.apply(item).get(c)),
-              item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
+          .add(column(c), item -> Optional.ofNullable(means.apply(item).get(c)))
+          .live(item -> formulas.over("AVERAGE", RUNS, c.key(), rows.apply(item)));
     }
   }
 
@@ -185,22 +178,24 @@ final class RunTables {
       int step = i;
       ErrorCurve.Point point = steps.get(step);
       String title = plain(point.loadKilograms()) + " kg " + point.direction().word();
-      table.live(
-          stepKey(step),
-          title + " [g]",
-          significant(4),
-          curve -> curve.points().get(step).errorGrams(),
-          curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
+      table
+          .add(
+              stepKey(step),
+              title + " [g]",
+              significant(4),
+              curve -> curve.points().get(step).errorGrams())
+          .live(
+              curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
     }
     List<Double> loads = steps.stream().map(ErrorCurve.Point::loadKilograms).toList();
     return Optional.of(
         table
-            .live(
+            .add(
                 "largest",
                 "Largest that counts [g]",
                 significant(4),
-                curve -> curve.largestGrams(claim.form()),
-                curve -> formulas.largest(claim.form(), loads))
+                curve -> curve.largestGrams(claim.form()))
+            .live(curve -> formulas.largest(claim.form(), loads))
             .of(claim.curves()));
   }
 

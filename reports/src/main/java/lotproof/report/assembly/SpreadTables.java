@@ -22,9 +22,7 @@ import lotproof.report.model.Format;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
 import lotproof.report.model.Formula.Rows;
-import lotproof.report.model.Quantity;
 import lotproof.report.model.Table;
-import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
@@ -108,8 +106,8 @@ final class SpreadTables {
           Block.paragraph(
               "{} checks were run (outliers, unequal spread, two groups, drift); {} flagged. About"
                   + " 1 in 100 flags by chance.",
-              Quantity.count(done.size()),
-              Quantity.count(done.stream().filter(DataCheck::notable).count())));
+              done.size(),
+              done.stream().filter(DataCheck::notable).count()));
       addFilled(blocks, notable(checks));
       blocks.add(allChecks(checks));
     }
@@ -154,8 +152,9 @@ final class SpreadTables {
   }
 
   /** A table that begins with the characteristic and the unit that its numbers carry. */
-  private static <T> TableBuilder<Line<T>> table(String id, String title) {
+  private <T> TableBuilder<Line<T>> table(String id, String title) {
     return new TableBuilder<Line<T>>(id, title)
+        .formulas(study.isPresent())
         .add(
             "characteristic",
             "Characteristic",
@@ -168,7 +167,7 @@ final class SpreadTables {
 
   private Table components() {
     TableBuilder<Line<Component>> table =
-        SpreadTables.<Component>table(COMPONENTS, "What makes " + plural + " differ")
+        this.<Component>table(COMPONENTS, "What makes " + plural + " differ")
             .note(
                 "An estimate at zero is not detectable with these data, which does not make it"
                     + " absent; its raw variance may be negative.")
@@ -176,22 +175,16 @@ final class SpreadTables {
             .add("levels", "Number", COUNT, l -> l.item().levels())
             .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation());
     if (study.isPresent()) {
-      table.live(
-          "variance",
-          "Variance",
-          NUMBER,
-          l -> Math.pow(l.item().standardDeviation(), 2),
-          row -> Formula.of("{}^2", "sd"));
+      table
+          .add("variance", "Variance", NUMBER, l -> Math.pow(l.item().standardDeviation(), 2))
+          .live(row -> Formula.of("{}^2", "sd"));
     }
-    String none = "not computed";
     return table
-        .missing(none)
+        .missing("not computed")
         .add("sd-lower", "Interval from", NUMBER, l -> l.item().interval().map(Interval::lower))
         .add("sd-upper", "to", NUMBER, l -> l.item().interval().map(Interval::upper))
-        .live(
-            Column.of("share", "Share of variance", percent(1)),
-            l -> l.item().shareFraction(),
-            l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
+        .add("share", "Share of variance", percent(1), l -> l.item().shareFraction())
+        .live(l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
         .add(
             "raw-variance",
             "Variance, unconstrained",
@@ -205,14 +198,13 @@ final class SpreadTables {
   private Optional<Formula> total(CharacteristicSpread spread) {
     List<Rows> rows =
         Rows.where(estimates(Estimated::components), line -> line.spread().equals(spread));
-    return study.isEmpty() || rows.isEmpty()
+    return rows.isEmpty()
         ? Optional.empty()
         : Optional.of(Formula.of("SUM({})", new Range(COMPONENTS, "variance", rows)));
   }
 
   private Table influences() {
-    return SpreadTables.<InfluenceEffect>table(
-            "influences", "What else moves readings, and was taken out")
+    return this.<InfluenceEffect>table("influences", "What else moves readings, and was taken out")
         .readUpTo(ROWS_TO_READ)
         .note(
             "Estimated together with the components (generalised least squares, Satterthwaite's"
@@ -235,18 +227,18 @@ final class SpreadTables {
   private Table limits() {
     String singular = plural.substring(0, plural.length() - 1);
     TableBuilder<Line<Estimated>> table =
-        SpreadTables.<Estimated>table(LIMITS, "Limits for a future " + singular)
+        this.<Estimated>table(LIMITS, "Limits for a future " + singular)
             .note(
                 "Two-sided, at the content and confidence that were asked, by the model of normal"
                     + " components; exact factors where no unit was measured twice.")
             .add("runs", "Runs", COUNT, l -> l.spread().values().values().size())
             .add("mean", "Mean", FINER, l -> l.item().mean())
-            .live(
+            .add(
                 "total-sd",
                 "Standard deviation of " + plural,
                 NUMBER,
-                l -> l.item().limits().totalStandardDeviation(),
-                l -> total(l.spread()).map(sum -> Formula.of("SQRT({})", sum)));
+                l -> l.item().limits().totalStandardDeviation())
+            .live(l -> total(l.spread()).map(sum -> Formula.of("SQRT({})", sum)));
     Function<Line<Estimated>, Double> half =
         l -> (l.item().limits().upper() - l.item().limits().lower()) / 2;
     Function<Line<Estimated>, Double> sd = l -> l.item().limits().totalStandardDeviation();
@@ -254,24 +246,18 @@ final class SpreadTables {
       table
           .add("half-width", "Half-width by the model", NUMBER, half)
           .missing("no spread found")
-          .live(
-              Column.of("factor", "Factor on the standard deviation", NUMBER),
-              l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty(),
-              l -> Optional.of(Formula.of("{}/{}", "half-width", "total-sd")));
+          .add(
+              "factor",
+              "Factor on the standard deviation",
+              NUMBER,
+              l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty())
+          .live(l -> Formula.of("{}/{}", "half-width", "total-sd"));
     }
     table
-        .live(
-            "lower",
-            "Lower",
-            FINER,
-            l -> l.item().limits().lower(),
-            l -> study.map(s -> Formula.of("{}-{}", "mean", "half-width")))
-        .live(
-            "upper",
-            "Upper",
-            FINER,
-            l -> l.item().limits().upper(),
-            l -> study.map(s -> Formula.of("{}+{}", "mean", "half-width")));
+        .add("lower", "Lower", FINER, l -> l.item().limits().lower())
+        .live(l -> Formula.of("{}-{}", "mean", "half-width"))
+        .add("upper", "Upper", FINER, l -> l.item().limits().upper())
+        .live(l -> Formula.of("{}+{}", "mean", "half-width"));
     if (!spreads.equals(withoutExclusions)) {
       addLimits(
           table,
@@ -315,7 +301,7 @@ final class SpreadTables {
     Range content = StudySection.number("content");
     Range confidence = StudySection.number("confidence");
     String kits = CellTexts.capital(plural);
-    return SpreadTables.<DistributionFreeLimits>table(
+    return this.<DistributionFreeLimits>table(
             "distribution-free", "What the tested " + plural + " say without a model")
         .note(
             text(
@@ -326,41 +312,40 @@ final class SpreadTables {
         .add("disjoint", kits + " that share no unit", COUNT, l -> l.item().disjointKits())
         .add("smallest", "Smallest seen", FINER, l -> l.item().smallest())
         .add("largest", "Largest seen", FINER, l -> l.item().largest())
-        .live(
+        .add(
             "both",
             "Confidence for the content between them",
             percent(1),
-            l -> l.item().confidenceTwoLimits(),
-            l ->
-                study.map(
-                    s ->
-                        Formula.of(
-                            "1-{}*{}^({}-1)+({}-1)*{}^{}",
-                            "disjoint",
-                            content,
-                            "disjoint",
-                            "disjoint",
-                            content,
-                            "disjoint")))
+            l -> l.item().confidenceTwoLimits())
         .live(
+            l ->
+                Formula.of(
+                    "1-{}*{}^({}-1)+({}-1)*{}^{}",
+                    "disjoint",
+                    content,
+                    "disjoint",
+                    "disjoint",
+                    content,
+                    "disjoint"))
+        .add(
             "one",
             "Confidence for the content beyond one of them",
             percent(1),
-            l -> l.item().confidenceOneLimit(),
-            l -> study.map(s -> Formula.of("1-{}^{}", content, "disjoint")))
-        .live(
+            l -> l.item().confidenceOneLimit())
+        .live(l -> Formula.of("1-{}^{}", content, "disjoint"))
+        .add(
             "supported",
             "Content that one of them supports",
             percent(1),
-            l -> l.item().supportedContentOneLimit(),
-            l -> study.map(s -> Formula.of("(1-{})^(1/{})", confidence, "disjoint")))
+            l -> l.item().supportedContentOneLimit())
+        .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
         .add("needed", kits + " needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
         .of(lines(s -> s.distributionFree().stream().toList()));
   }
 
   private Table capability() {
     TableBuilder<Line<CapabilityIndices>> table =
-        SpreadTables.<CapabilityIndices>table(
+        this.<CapabilityIndices>table(
                 "capability", "How " + plural + " lie within the study's limits")
             .note(
                 text(
@@ -373,45 +358,37 @@ final class SpreadTables {
           .missing("no such limit")
           .add("lower-limit", "Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
           .add("upper-limit", "Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
-          .live(
-              "mean",
-              "Mean",
-              FINER,
-              l -> l.spread().estimated().map(Estimated::mean),
-              l -> fromLimits(l.spread(), "mean"))
-          .live(
+          .add("mean", "Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
+          .live(l -> fromLimits(l.spread(), "mean"))
+          .add(
               "sd",
               "Standard deviation of " + plural,
               FINER,
-              l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()),
-              l -> fromLimits(l.spread(), "total-sd"));
+              l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()))
+          .live(l -> fromLimits(l.spread(), "total-sd"));
     }
-    String one = "one limit only";
     return table
-        .missing(one)
-        .live(
-            Column.of("pp", "Pp", decimals(3)),
-            l -> l.item().pp(),
-            l -> study.map(s -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd")))
+        .missing("one limit only")
+        .add("pp", "Pp", decimals(3), l -> l.item().pp())
+        .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd"))
         .add("pp-lower", "Pp from", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
         .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
-        .live(
-            Column.of("ppk", "Ppk", decimals(3)),
-            l -> l.item().ppk(),
-            l -> study.map(s -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread())))))
+        .add("ppk", "Ppk", decimals(3), l -> l.item().ppk())
+        .live(l -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread()))))
         .add("ppk-lower", "Ppk from", decimals(3), l -> l.item().ppkInterval().lower())
         .add("ppk-upper", "to", decimals(3), l -> l.item().ppkInterval().upper())
+        .add(
+            "outside",
+            "Kits outside, if normal",
+            percent(4),
+            l -> l.item().fractionBelow() + l.item().fractionAbove())
         .live(
-            Column.of("outside", "Kits outside, if normal", percent(4)),
-            l -> l.item().fractionBelow() + l.item().fractionAbove(),
             l ->
-                study.map(
-                    s ->
-                        Formula.call(
-                            "SUM",
-                            sides(l.spread()).stream()
-                                .map(side -> Formula.of("NORMSDIST(-{})", side))
-                                .toList())))
+                Formula.call(
+                    "SUM",
+                    sides(l.spread()).stream()
+                        .map(side -> Formula.of("NORMSDIST(-{})", side))
+                        .toList()))
         .of(estimates(e -> e.capability().stream().toList()));
   }
 
@@ -448,26 +425,21 @@ final class SpreadTables {
 
   private Table lots() {
     List<UnitSummary> units = study.map(s -> RunTables.summaries(s, runs)).orElse(List.of());
-    return SpreadTables.<LotSummary>table("lots", "Lot by lot")
+    return this.<LotSummary>table("lots", "Lot by lot")
         .evidence()
         .note("Plain figures of unit means; partners and bench are not taken out.")
         .add("kind", "Kind", TEXT, l -> l.item().role().key())
         .add("lot", "Lot", TEXT, l -> l.item().lot())
-        .live("units", "Units", COUNT, l -> l.item().units(), l -> over("COUNT", l, units))
-        .live(
-            "mean",
-            "Mean of unit means",
-            FINER,
-            l -> l.item().mean(),
-            l -> over("AVERAGE", l, units))
-        .live(
-            "sd",
-            "Standard deviation",
-            NUMBER,
-            l -> l.item().standardDeviation(),
-            l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
-        .live("smallest", "Smallest", FINER, l -> l.item().smallest(), l -> over("MIN", l, units))
-        .live("largest", "Largest", FINER, l -> l.item().largest(), l -> over("MAX", l, units))
+        .add("units", "Units", COUNT, l -> l.item().units())
+        .live(l -> over("COUNT", l, units))
+        .add("mean", "Mean of unit means", FINER, l -> l.item().mean())
+        .live(l -> over("AVERAGE", l, units))
+        .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation())
+        .live(l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
+        .add("smallest", "Smallest", FINER, l -> l.item().smallest())
+        .live(l -> over("MIN", l, units))
+        .add("largest", "Largest", FINER, l -> l.item().largest())
+        .live(l -> over("MAX", l, units))
         .of(lines(CharacteristicSpread::lots));
   }
 
@@ -508,7 +480,6 @@ final class SpreadTables {
   }
 
   private static Table allChecks(List<Line<DataCheck>> checks) {
-    String not = "not done";
     return new TableBuilder<Line<DataCheck>>("checks", "All checks of the data")
         .readUpTo(ROWS_TO_READ)
         .note(
@@ -518,7 +489,7 @@ final class SpreadTables {
         .add("key", "Key", TEXT, l -> l.item().kind().key())
         .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
         .add("about", "Looked at", TEXT, l -> SpreadWords.about(l.item()))
-        .missing(not)
+        .missing("not done")
         .add("statistic", "Statistic", NUMBER, l -> l.item().statistic())
         .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue())
         .add("p-value", "p-value", significant(3), l -> l.item().pValue())
@@ -528,7 +499,7 @@ final class SpreadTables {
   }
 
   private Table bench() {
-    return SpreadTables.<BenchShare>table("bench-share", "How much of it is the bench")
+    return this.<BenchShare>table("bench-share", "How much of it is the bench")
         .note(
             "Shares by standard deviations: measuring over the total, six of measuring over the"
                 + " width between the limits. Distinct categories are 1.41 times kits over"

@@ -126,12 +126,12 @@ final class ChartAxes {
   }
 
   private static <A extends ValueAxis> A styled(A axis) {
-    axis.setLabelFont(ChartFonts.plain(TEXT_SIZE));
-    axis.setTickLabelFont(ChartFonts.plain(TEXT_SIZE));
-    axis.setLabelPaint(ChartColors.TEXT);
-    axis.setTickLabelPaint(ChartColors.TEXT);
-    axis.setAxisLinePaint(ChartColors.QUIET);
-    axis.setTickMarkPaint(ChartColors.QUIET);
+    axis.setLabelFont(ChartStyle.plain(TEXT_SIZE));
+    axis.setTickLabelFont(ChartStyle.plain(TEXT_SIZE));
+    axis.setLabelPaint(ChartStyle.TEXT);
+    axis.setTickLabelPaint(ChartStyle.TEXT);
+    axis.setAxisLinePaint(ChartStyle.QUIET);
+    axis.setTickMarkPaint(ChartStyle.QUIET);
     return axis;
   }
 

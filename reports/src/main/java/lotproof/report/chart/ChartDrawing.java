@@ -107,8 +107,8 @@ public final class ChartDrawing {
   private static JFreeChart titled(Chart chart) {
     JFreeChart drawing = ChartPlot.of(chart, Size.WIDE);
     TextTitle title =
-        new TextTitle(SanitizedText.clean(chart.caption().question()), ChartFonts.bold(14));
-    title.setPaint(ChartColors.TEXT);
+        new TextTitle(SanitizedText.clean(chart.caption().question()), ChartStyle.bold(14));
+    title.setPaint(ChartStyle.TEXT);
     title.setFrame(BlockBorder.NONE);
     title.setHorizontalAlignment(HorizontalAlignment.LEFT);
     title.setTextAlignment(HorizontalAlignment.LEFT);

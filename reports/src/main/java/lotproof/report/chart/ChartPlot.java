@@ -54,7 +54,7 @@ final class ChartPlot {
   /** A line further from the values than so many times their extent is named in the legend. */
   private static final double FARTHEST_LINE = 3;
 
-  private static final Stroke DASHES = ChartColors.dashed(1.25f, 6, 3);
+  private static final Stroke DASHES = ChartStyle.dashed(1.25f, 6, 3);
   private static final RectangleInsets AROUND = new RectangleInsets(10, 6, 6, 14);
 
   private final Chart chart;
@@ -77,7 +77,7 @@ final class ChartPlot {
         String unit = (mark.upright() ? chart.across() : chart.up()).unit();
         String value = PlainText.of(Quantity.significant(mark.value(), unit, 4));
         String label = SanitizedText.abridged(mark.label(), 12) + " outside, " + value;
-        addLine(label, DASHES, ChartColors.LIMIT);
+        addLine(label, DASHES, ChartStyle.LIMIT);
       }
     }
     near.forEach(mark -> (mark.upright() ? xs : ys).add(mark.value()));
@@ -95,12 +95,12 @@ final class ChartPlot {
   }
 
   private JFreeChart drawn() {
-    plot.setBackgroundPaint(ChartColors.PAPER);
+    plot.setBackgroundPaint(ChartStyle.PAPER);
     plot.setOutlineVisible(false);
-    plot.setDomainGridlinePaint(ChartColors.GRID);
-    plot.setRangeGridlinePaint(ChartColors.GRID);
-    plot.setDomainGridlineStroke(ChartColors.line(0.75f));
-    plot.setRangeGridlineStroke(ChartColors.line(0.75f));
+    plot.setDomainGridlinePaint(ChartStyle.GRID);
+    plot.setRangeGridlinePaint(ChartStyle.GRID);
+    plot.setDomainGridlineStroke(ChartStyle.line(0.75f));
+    plot.setRangeGridlineStroke(ChartStyle.line(0.75f));
     plot.setDomainGridlinesVisible(!chart.across().ofWords());
     plot.setAxisOffset(RectangleInsets.ZERO_INSETS);
     plot.setSeriesRenderingOrder(SeriesRenderingOrder.FORWARD);
@@ -114,8 +114,8 @@ final class ChartPlot {
       }
     }
     nameExtremes();
-    JFreeChart drawn = new JFreeChart(null, ChartFonts.plain(ChartAxes.TEXT_SIZE), plot, false);
-    drawn.setBackgroundPaint(ChartColors.PAPER);
+    JFreeChart drawn = new JFreeChart(null, ChartStyle.plain(ChartAxes.TEXT_SIZE), plot, false);
+    drawn.setBackgroundPaint(ChartStyle.PAPER);
     drawn.setPadding(AROUND);
     if (legend.getItemCount() > 1) {
       drawn.addLegend(legendTitle());
@@ -125,11 +125,11 @@ final class ChartPlot {
 
   private LegendTitle legendTitle() {
     LegendTitle title = new LegendTitle(() -> legend);
-    title.setItemFont(ChartFonts.plain(ChartAxes.TEXT_SIZE));
-    title.setItemPaint(ChartColors.TEXT);
+    title.setItemFont(ChartStyle.plain(ChartAxes.TEXT_SIZE));
+    title.setItemPaint(ChartStyle.TEXT);
     title.setPosition(RectangleEdge.TOP);
     title.setFrame(BlockBorder.NONE);
-    title.setBackgroundPaint(ChartColors.PAPER);
+    title.setBackgroundPaint(ChartStyle.PAPER);
     title.setItemLabelPadding(new RectangleInsets(1, 3, 1, 10));
     return title;
   }
@@ -163,7 +163,7 @@ final class ChartPlot {
   /** A line that is drawn alike wherever it stands. */
   private static Optional<Stroke> lineOf(Look look) {
     return switch (look) {
-      case QUIET_LINE -> Optional.of(ChartColors.line(0.7f));
+      case QUIET_LINE -> Optional.of(ChartStyle.line(0.7f));
       case MODEL, EDGE -> Optional.of(DASHES);
       case LINE, DOTTED_LINE, DOTS, BARS -> Optional.empty();
     };
@@ -177,14 +177,14 @@ final class ChartPlot {
     Look look = series.look();
     boolean joined = look != Look.DOTS && look != Look.BARS;
     boolean dots = !joined || look == Look.DOTTED_LINE;
-    Stroke line = lineOf(look).orElse(ChartColors.line(told, 2f));
+    Stroke line = lineOf(look).orElse(ChartStyle.line(told, 2f));
     Color color =
         switch (look) {
-          case QUIET_LINE -> ChartColors.QUIET;
-          case MODEL, EDGE -> ChartColors.BAND_EDGE;
-          case LINE, DOTTED_LINE, DOTS, BARS -> ChartColors.series(told);
+          case QUIET_LINE -> ChartStyle.QUIET;
+          case MODEL, EDGE -> ChartStyle.BAND_EDGE;
+          case LINE, DOTTED_LINE, DOTS, BARS -> ChartStyle.series(told);
         };
-    Shape dot = ChartColors.mark(told, chart.inRows() ? LARGE_DOT : DOT);
+    Shape dot = ChartStyle.mark(told, chart.inRows() ? LARGE_DOT : DOT);
     renderer.setSeriesLinesVisible(index, joined);
     renderer.setSeriesShapesVisible(index, dots);
     renderer.setSeriesStroke(index, line);
@@ -197,7 +197,7 @@ final class ChartPlot {
     }
     for (Point point : series.points()) {
       if (look == Look.BARS) {
-        bar(0, point.x(), point, ChartColors.line(5f), color);
+        bar(0, point.x(), point, ChartStyle.line(5f), color);
         nameAtTheEnd(point);
       }
       point.interval().ifPresent(interval -> addInterval(point, interval));
@@ -205,9 +205,9 @@ final class ChartPlot {
   }
 
   private void addInterval(Point point, Interval interval) {
-    Stroke line = ChartColors.line(4f);
-    addLine("interval", line, ChartColors.series(2));
-    bar(interval.lower(), interval.upper(), point, line, ChartColors.series(2));
+    Stroke line = ChartStyle.line(4f);
+    addLine("interval", line, ChartStyle.series(2));
+    bar(interval.lower(), interval.upper(), point, line, ChartStyle.series(2));
   }
 
   private void bar(double from, double to, Point at, Stroke line, Color color) {
@@ -222,8 +222,8 @@ final class ChartPlot {
     double end = plot.getDomainAxis().getUpperBound();
     XYTextAnnotation text =
         new XYTextAnnotation(SanitizedText.clean(point.label()), end, point.y());
-    text.setFont(ChartFonts.bold(13f));
-    text.setPaint(ChartColors.TEXT);
+    text.setFont(ChartStyle.bold(13f));
+    text.setPaint(ChartStyle.TEXT);
     text.setTextAnchor(TextAnchor.CENTER_RIGHT);
     plot.addAnnotation(text);
   }
@@ -246,7 +246,7 @@ final class ChartPlot {
     area.closePath();
     if (!area.getBounds2D().isEmpty()) {
       renderer.addAnnotation(
-          new XYShapeAnnotation(area, null, null, ChartColors.BAND), Layer.BACKGROUND);
+          new XYShapeAnnotation(area, null, null, ChartStyle.BAND), Layer.BACKGROUND);
     }
   }
 
@@ -276,18 +276,18 @@ final class ChartPlot {
     String label = SanitizedText.abridged(point.label(), LONGEST_SERIAL);
     XYTextAnnotation name =
         new XYTextAnnotation(left ? blanks + label : label + blanks, point.x(), point.y());
-    name.setFont(ChartFonts.plain(11f));
-    name.setPaint(ChartColors.TEXT);
+    name.setFont(ChartStyle.plain(11f));
+    name.setPaint(ChartStyle.TEXT);
     name.setTextAnchor(left ? TextAnchor.TOP_LEFT : TextAnchor.BOTTOM_RIGHT);
     plot.addAnnotation(name);
   }
 
   /** A line across, with its name at the end where there is more room. */
   private void addMark(Mark mark) {
-    ValueMarker marker = new ValueMarker(mark.value(), ChartColors.LIMIT, DASHES);
+    ValueMarker marker = new ValueMarker(mark.value(), ChartStyle.LIMIT, DASHES);
     marker.setLabel(label(mark.label()));
-    marker.setLabelFont(ChartFonts.plain(ChartAxes.TEXT_SIZE - 1));
-    marker.setLabelPaint(ChartColors.LIMIT);
+    marker.setLabelFont(ChartStyle.plain(ChartAxes.TEXT_SIZE - 1));
+    marker.setLabelPaint(ChartStyle.LIMIT);
     marker.setLabelBackgroundColor(new Color(255, 255, 255, 0));
     marker.setLabelOffset(new RectangleInsets(2, 3, 2, 3));
     ValueAxis axis = mark.upright() ? plot.getDomainAxis() : plot.getRangeAxis();

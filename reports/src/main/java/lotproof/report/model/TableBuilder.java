@@ -23,6 +23,7 @@ public final class TableBuilder<T> {
   private final List<Column> columns = new ArrayList<>();
   private final List<Function<T, Cell>> cells = new ArrayList<>();
   private String missing = "none";
+  private boolean formulas = true;
   private int mostRead = Integer.MAX_VALUE;
   private Prose note = Prose.none();
 
@@ -57,23 +58,12 @@ public final class TableBuilder<T> {
   }
 
   /**
-   * Adds a column whose numbers follow from other cells, where the formula is no empty optional.
+   * How the numbers of the last column follow from other cells, unless that is an empty optional.
    */
-  public TableBuilder<T> live(
-      String key,
-      String heading,
-      Format format,
-      Function<? super T, ?> value,
-      Function<? super T, ?> formula) {
-    return live(Column.of(key, heading, format), value, formula);
-  }
-
-  /**
-   * Adds a column whose numbers follow from other cells, where the formula is no empty optional.
-   */
-  public TableBuilder<T> live(
-      Column column, Function<? super T, ?> value, Function<? super T, ?> formula) {
-    add(column, value);
+  public TableBuilder<T> live(Function<? super T, ?> formula) {
+    if (!formulas) {
+      return this;
+    }
     Function<T, Cell> plain = cells.remove(cells.size() - 1);
     cells.add(
         item -> {
@@ -84,6 +74,12 @@ public final class TableBuilder<T> {
               ? cell
               : Cell.computed(cell.number().orElseThrow(), (Formula) behind);
         });
+    return this;
+  }
+
+  /** Whether numbers may follow from other cells; if not, they are numbers alone. */
+  public TableBuilder<T> formulas(boolean some) {
+    formulas = some;
     return this;
   }
 

@@ -1,5 +1,6 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.counted;
 import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.text;
@@ -41,11 +42,11 @@ public final class AssumptionWords {
   }
 
   private static String missingUnits(int units) {
-    return units == 0 ? "no unit missing" : Counts.of(units, "unit") + " missing";
+    return units == 0 ? "no unit missing" : counted(units, "unit") + " missing";
   }
 
   private static String runs(int count) {
-    return Counts.of(count, "run");
+    return counted(count, "run");
   }
 
   /** The sentence that a claim carries for a finding; empty where it needs none. */
@@ -146,7 +147,7 @@ public final class AssumptionWords {
     return drift instanceof Drift.FewCheckRuns few && few.runs() > 0
         ? text(
             "the check standard has %s, and %s are needed",
-            Counts.of(few.runs(), "usable run"), few.needed())
+            counted(few.runs(), "usable run"), few.needed())
         : "no check standard was measured";
   }
 

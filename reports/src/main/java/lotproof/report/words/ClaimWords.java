@@ -1,5 +1,6 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.counted;
 import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
@@ -160,7 +161,7 @@ public final class ClaimWords {
           oneLot(kind)
               .map(lot -> subject.plural() + " of lot " + lot)
               .orElse("such " + subject.plural()),
-          SubjectWords.partner(study));
+          StudyWords.partner(study));
     }
     if (isMatched(claim)) {
       return "kits whose board was matched to its cell as in this study";
@@ -210,9 +211,7 @@ public final class ClaimWords {
   /** {@code 50 cells from 5 lots and 49 boards from 5 lots}. */
   public static String evidence(List<LotScope> scopes) {
     return scopes.stream()
-        .map(
-            s ->
-                Counts.of(s.units(), s.kind().key()) + " from " + Counts.of(s.lots().size(), "lot"))
+        .map(s -> counted(s.units(), s.kind().key()) + " from " + counted(s.lots().size(), "lot"))
         .collect(Collectors.joining(" and "));
   }
 
@@ -299,7 +298,7 @@ public final class ClaimWords {
             temperature(),
             change(figure),
             sides(figure)));
-    analysis.times().map(TimeWords::of).ifPresent(conditions::add);
+    analysis.times().map(StudyWords::times).ifPresent(conditions::add);
     conditions.addAll(study.conditions().notes());
     parts.add(String.join("; ", conditions) + ".");
     parts.add(holds(claim));
@@ -429,7 +428,7 @@ public final class ClaimWords {
   }
 
   private String temperature() {
-    return "at " + TemperatureWords.of(analysis.temperature());
+    return "at " + StudyWords.temperature(analysis.temperature());
   }
 
   /** The change of temperature between calibration and use, where the figure speaks of one. */

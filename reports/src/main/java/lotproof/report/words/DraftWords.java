@@ -148,15 +148,15 @@ public final class DraftWords {
       case SUBJECT_IS_KIT ->
           text(
               "It speaks of kits or scales; the figure is for %ss alone, each on %s.",
-              subject, SubjectWords.partner(result.study()));
+              subject, StudyWords.partner(result.study()));
       case SUBJECT_NOT_STATED ->
           text(
               "It does not say that it is for %ss alone, each on %s.",
-              subject, SubjectWords.partner(result.study()));
+              subject, StudyWords.partner(result.study()));
       case PARTNER_NOT_STATED ->
           text(
               "It does not say that the %ss were on %s; with another partner the error is larger.",
-              subject, SubjectWords.partner(result.study()));
+              subject, StudyWords.partner(result.study()));
       case ONE_LOT_NOT_STATED -> "It does not say that it holds for " + lot(finding) + " only.";
       case ALL_LOTS -> "It speaks of all lots; only " + lot(finding) + " was studied.";
       case EXCLUSIONS_NOT_STATED ->
@@ -186,7 +186,7 @@ public final class DraftWords {
 
   private String temperature() {
     TemperatureRange range = result.asDecided().temperature();
-    return TemperatureWords.of(range);
+    return StudyWords.temperature(range);
   }
 
   private String lot(Finding finding) {

@@ -1,5 +1,6 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.counted;
 import static lotproof.report.words.Numbers.plain;
 import static lotproof.report.words.Numbers.text;
 
@@ -110,7 +111,7 @@ public final class ExplanationWords {
     if (what instanceof What.SideTestAllowance side) {
       return text(
           "the larger of the model's limit and the tested %ss, from %s of the side test",
-          subject, Counts.of(side.runs(), "run"));
+          subject, counted(side.runs(), "run"));
     }
     if (what instanceof What.Spread) {
       return "standard deviation by restricted maximum likelihood";

@@ -1,5 +1,6 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.counted;
 import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.plain;
@@ -72,18 +73,18 @@ public final class LaterLotWords {
 
   private static String remark(Study study, Remark remark) {
     if (remark instanceof Remark.OtherLoads other) {
-      return Counts.of(other.runs(), "run") + " with other loads than the study: not compared.";
+      return counted(other.runs(), "run") + " with other loads than the study: not compared.";
     }
     if (remark instanceof Remark.NotOfSubject other) {
       return text(
-          "%s not of a %s: not compared.", Counts.of(other.runs(), "run"), SubjectWords.one(study));
+          "%s not of a %s: not compared.", counted(other.runs(), "run"), StudyWords.one(study));
     }
     if (remark instanceof Remark.NotCompared not) {
       return text(
           "Not compared: %s%s",
           not.level(),
           not.uncorrectedRuns() > 0
-              ? "; " + Counts.of(not.uncorrectedRuns(), "run") + " without a temperature."
+              ? "; " + counted(not.uncorrectedRuns(), "run") + " without a temperature."
               : ".");
     }
     if (remark instanceof Remark.FartherFromCalibration far) {
@@ -116,7 +117,7 @@ public final class LaterLotWords {
     return switch (why) {
       case OTHER_LOADS -> "no run of the file has the study's loads, so nothing can be compared";
       case NOT_OF_SUBJECT ->
-          "the claim is for a " + SubjectWords.one(study) + ", and no run of the file is of one";
+          "the claim is for a " + StudyWords.one(study) + ", and no run of the file is of one";
       case NO_FIGURE -> "the study supports no figure";
       case NO_LEVEL -> "no level could be compared";
     };

@@ -74,7 +74,7 @@ public final class LimitsWords {
         ? "No limits of cells and boards alone protect the figure. " + why(not.why())
         : text(
             "The claim is for a %s alone on %s, and the test above is that test.",
-            limits.subject().key(), SubjectWords.partner(study));
+            limits.subject().key(), StudyWords.partner(study));
   }
 
   private String guarantee(Finished test) {
@@ -92,7 +92,7 @@ public final class LimitsWords {
     return text(
         "If every %s is tested %s%s%s and ships only when it reads %s%s at %s, then any %s that"
             + " ships reads %s at all loads of the study%s%s, %s.",
-        SubjectWords.one(study),
+        StudyWords.one(study),
         level.level().description(),
         level.correction().isPresent() ? ", corrected for temperature as in the study" : "",
         level.changeKelvin().isPresent() && limits.options().changesTemperature()

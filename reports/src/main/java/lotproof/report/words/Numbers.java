@@ -35,4 +35,9 @@ public final class Numbers {
   public static String text(String format, Object... parts) {
     return String.format(Locale.ROOT, format, parts);
   }
+
+  /** {@code 1 run}, {@code 3 runs}. */
+  static String counted(long count, String noun) {
+    return count + " " + (count == 1 ? noun : noun + "s");
+  }
 }

@@ -55,18 +55,10 @@ final class Recalculation {
         .add("column", "Column", TEXT, line -> line.column().title())
         .add("row", "Row", TEXT, Line::where)
         .add("program", "Program", significant(12), Line::program)
-        .live(
-            "workbook",
-            "Workbook",
-            significant(12),
-            Line::program,
-            line -> Optional.of(line.again()))
-        .live(
-            "difference",
-            "Difference",
-            significant(2),
-            line -> 0,
-            row -> Formula.of("{}-{}", "workbook", "program"))
+        .add("workbook", "Workbook", significant(12), Line::program)
+        .live(line -> Optional.of(line.again()))
+        .add("difference", "Difference", significant(2), line -> 0)
+        .live(row -> Formula.of("{}-{}", "workbook", "program"))
         .add("formula", "Formula, the first of several", TEXT, Line::formula)
         .of(check.lines);
   }

@@ -113,7 +113,7 @@ class ChartDrawingTest {
 
   @Test
   void wordsInChartsStandOutFromPaper() {
-    for (Color words : List.of(ChartColors.TEXT, ChartColors.LIMIT, ChartColors.BAND_EDGE)) {
+    for (Color words : List.of(ChartStyle.TEXT, ChartStyle.LIMIT, ChartStyle.BAND_EDGE)) {
       float[] rgb = words.getRGBColorComponents(null);
       double luminance = 0;
       double[] weights = {0.2126, 0.7152, 0.0722};

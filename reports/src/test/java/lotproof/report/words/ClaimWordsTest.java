@@ -200,7 +200,7 @@ class ClaimWordsTest {
         .contains("Not covered:")
         .contains("loads off the centre of the platform")
         .contains("a change of temperature between calibration and use");
-    assertThat(TimeWords.of(new StepTimes(75, 75, 75)))
+    assertThat(StudyWords.times(new StepTimes(75, 75, 75)))
         .isEqualTo("each step read 75 s after the one before it");
   }
 
@@ -364,37 +364,38 @@ class ClaimWordsTest {
   void temperaturesAreThoseThatTheBenchSaw() {
     TemperatureRange narrower =
         new TemperatureRange(19.64, 23.79, 19.64, 23.79, TemperatureRange.Seen.NARROWER);
-    assertThat(TemperatureWords.of(narrower)).isEqualTo("19.7 to 23.7 °C");
-    assertThat(TemperatureWords.remark(narrower, DEMO.study().conditions()))
+    assertThat(StudyWords.temperature(narrower)).isEqualTo("19.7 to 23.7 °C");
+    assertThat(StudyWords.temperatureRemark(narrower, DEMO.study().conditions()))
         .contains("only 19.6 to 23.8 °C was measured");
     TemperatureRange nothing = new TemperatureRange(19, 25, 19, 25, TemperatureRange.Seen.NOTHING);
-    assertThat(TemperatureWords.of(nothing)).contains("which was not recorded");
+    assertThat(StudyWords.temperature(nothing)).contains("which was not recorded");
   }
 
   @Test
   void remediesSayHowMuchOfWhat() {
     ClaimRequest claim = DEMO.study().claim();
-    assertThat(RemedyWords.of(new Remedy.OtherLevels(claim.levels()), claim))
+    assertThat(FigureWords.remedy(new Remedy.OtherLevels(claim.levels()), claim))
         .startsWith("This study supports the wanted figure");
-    assertThat(RemedyWords.of(new Remedy.FinerMasses(1.234, false), claim))
+    assertThat(FigureWords.remedy(new Remedy.FinerMasses(1.234, false), claim))
         .contains("1.23 g", "would not be enough");
-    assertThat(RemedyWords.of(new Remedy.SampleDoesNotHelp(33.333), claim)).contains("±33.3 g");
-    assertThat(RemedyWords.of(new Remedy.TestedKitsBeyond(1, 93), claim))
+    assertThat(FigureWords.remedy(new Remedy.SampleDoesNotHelp(33.333), claim)).contains("±33.3 g");
+    assertThat(FigureWords.remedy(new Remedy.TestedKitsBeyond(1, 93), claim))
         .contains("1 tested kit exceeds the wanted figure", "93 kits");
-    assertThat(RemedyWords.of(new Remedy.MoreUnits(49, 120), claim))
+    assertThat(FigureWords.remedy(new Remedy.MoreUnits(49, 120), claim))
         .contains("About 120 cells and boards instead of 49");
-    assertThat(RemedyWords.of(new Remedy.MoreLots(5, 12, 10), claim))
+    assertThat(FigureWords.remedy(new Remedy.MoreLots(5, 12, 10), claim))
         .contains("About 12 lots of cells and of boards with 10 units of each");
-    assertThat(RemedyWords.of(new Remedy.LotsDoNotHelp(200), claim)).contains("Not even 200 lots");
-    assertThat(RemedyWords.of(new Remedy.LessSpread(Role.CELL, "Cells", 4, 0.5), claim))
+    assertThat(FigureWords.remedy(new Remedy.LotsDoNotHelp(200), claim))
+        .contains("Not even 200 lots");
+    assertThat(FigureWords.remedy(new Remedy.LessSpread(Role.CELL, "Cells", 4, 0.5), claim))
         .contains("of cells at the worst load from 4 g to 2 g");
-    assertThat(RemedyWords.of(new Remedy.Screen(Role.CELL, 6, 0.9), claim))
+    assertThat(FigureWords.remedy(new Remedy.Screen(Role.CELL, 6, 0.9), claim))
         .contains("Test every cell", "within 6 g", "90 % pass");
-    assertThat(RemedyWords.of(new Remedy.LessOfAllSpreads("Cells", 0.4), claim))
+    assertThat(FigureWords.remedy(new Remedy.LessOfAllSpreads("Cells", 0.4), claim))
         .contains("largest contributor is: Cells", "40 %");
-    assertThat(RemedyWords.of(new Remedy.LessOfAllSpreads("", 0), claim))
+    assertThat(FigureWords.remedy(new Remedy.LessOfAllSpreads("", 0), claim))
         .startsWith("Nor without any spread");
-    assertThat(RemedyWords.of(new Remedy.SmallerContent(0.8, 98, 3), claim))
+    assertThat(FigureWords.remedy(new Remedy.SmallerContent(0.8, 98, 3), claim))
         .contains("about 80 % of kits", "Of 98 tested kits, 3 exceed it.");
   }
 
@@ -417,7 +418,7 @@ class ClaimWordsTest {
 
   @Test
   void unitsOnAPartnerAreNamedWithIt() {
-    assertThat(SubjectWords.one(UnitsOnPartner.boards())).isEqualTo("board on the dummy bridge rc");
-    assertThat(SubjectWords.one(study())).isEqualTo("kit");
+    assertThat(StudyWords.one(UnitsOnPartner.boards())).isEqualTo("board on the dummy bridge rc");
+    assertThat(StudyWords.one(study())).isEqualTo("kit");
   }
 }

@@ -233,7 +233,7 @@ class UpkeepWordsTest {
   @Test
   void aChangeAgainstExpectationIsExplainedInNumbers() {
     FigureChange none = DemoResult.get().changes().get(0);
-    assertThat(ChangeWords.of(none))
+    assertThat(ReviewWords.change(none))
         .startsWith("Without the decisions ±")
         .contains("Mainly estimation uncertainty of mean and spread")
         .contains("leaves fewer to judge by");
@@ -251,7 +251,7 @@ class UpkeepWordsTest {
             List.of(
                 new SplitClaim.LevelFigure(
                     ONE_POINT, OptionalDouble.of(30), OptionalDouble.empty())));
-    assertThat(ChangeWords.of(DEMO, split))
+    assertThat(ReviewWords.split(DEMO, split))
         .contains("1 of 49 cells bad means that up to 10.0 % of cells may be.")
         .contains("Good kits read within ±30 g")
         .contains("at least 85.5 % of all kits do, with 95 % confidence.");

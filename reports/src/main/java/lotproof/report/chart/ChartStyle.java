@@ -1,7 +1,14 @@
 package lotproof.report.chart;
 
+import java.awt.BasicStroke;
+import java.awt.Color;
 import java.awt.Font;
 import java.awt.FontFormatException;
+import java.awt.Shape;
+import java.awt.Stroke;
+import java.awt.geom.Ellipse2D;
+import java.awt.geom.Path2D;
+import java.awt.geom.Rectangle2D;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.UncheckedIOException;
@@ -11,22 +18,94 @@ import java.nio.file.Path;
 import java.util.List;
 
 /**
- * The fonts that charts are drawn with. They come with the program, so that a chart needs no
- * installed font and has the same bytes on every machine.
+ * Colours, lines, marks and fonts. Series differ in hue, in lightness, in dash and in mark, so that
+ * they can be told apart by people who see colours differently and on a grey print. The fonts come
+ * with the program, so that a chart has the same bytes on every machine.
  */
-final class ChartFonts {
-  /** Family name of the font that comes with the program. */
-  static final String FAMILY = "Lotproof Sans";
-
+final class ChartStyle {
   private static final String FOLDER = "/lotproof/report/font/";
   private static final String FONT_MAP_PROPERTY = "sun.awt.fontconfig";
+
+  static final Color TEXT = new Color(0x1f2a37);
+  static final Color GRID = new Color(0xd9dee3);
+  static final Color QUIET = new Color(0x8f99a3);
+  static final Color PAPER = Color.WHITE;
+  static final Color BAND = new Color(0xe6eef0);
+  static final Color BAND_EDGE = new Color(0x3b6b72);
+  static final Color LIMIT = new Color(0xa8431a);
+
+  private static final Color[] SERIES = {
+    new Color(0x16325c),
+    new Color(0xc2571a),
+    new Color(0x2a8c82),
+    new Color(0x8e4585),
+    new Color(0xb59a2e)
+  };
+  private static final float[][] DASHES = {{}, {8, 4}, {2, 3}, {10, 3, 2, 3}, {4, 4}};
 
   private static final class Holder {
     static final Font PLAIN = load("lotproof-sans.ttf");
     static final Font BOLD = load("lotproof-sans-bold.ttf");
   }
 
-  private ChartFonts() {}
+  private ChartStyle() {}
+
+  /** Colour of the nth series. */
+  static Color series(int n) {
+    return SERIES[n % SERIES.length];
+  }
+
+  /** Line of the nth series. */
+  static Stroke line(int n, float width) {
+    return dashed(width, DASHES[n % DASHES.length]);
+  }
+
+  /** An unbroken line. */
+  static Stroke line(float width) {
+    return new BasicStroke(width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND);
+  }
+
+  /** A dashed line. */
+  static Stroke dashed(float width, float... dash) {
+    if (dash.length == 0) {
+      return line(width);
+    }
+    return new BasicStroke(
+        width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND, 10f, dash.clone(), 0f);
+  }
+
+  /** Mark of the nth series. */
+  static Shape mark(int n, double size) {
+    double half = size / 2;
+    return switch (n % 5) {
+      case 1 -> polygon(0, -half * 1.3, half * 1.3, 0, 0, half * 1.3, -half * 1.3, 0);
+      case 2 -> polygon(0, -half * 1.15, half * 1.1, half * 0.85, -half * 1.1, half * 0.85);
+      case 3 -> new Rectangle2D.Double(-half * 0.9, -half * 0.9, size * 0.9, size * 0.9);
+      case 4 -> plus(size);
+      default -> new Ellipse2D.Double(-half, -half, size, size);
+    };
+  }
+
+  /** A plus sign with arms of some thickness. */
+  private static Shape plus(double size) {
+    double a = size / 2;
+    double b = size / 8;
+    return polygon(
+        -b, -a, b, -a, b, -b, a, -b, a, b, b, b, b, a, -b, a, -b, b, -a, b, -a, -b, -b, -b);
+  }
+
+  private static Shape polygon(double... xy) {
+    Path2D path = new Path2D.Double();
+    path.moveTo(xy[0], xy[1]);
+    for (int i = 2; i < xy.length; i += 2) {
+      path.lineTo(xy[i], xy[i + 1]);
+    }
+    path.closePath();
+    return path;
+  }
+
+  /** Family name of the font that comes with the program. */
+  static final String FAMILY = "Lotproof Sans";
 
   /** Upright. */
   static Font plain(float size) {
@@ -88,7 +167,7 @@ final class ChartFonts {
   }
 
   private static InputStream open(String file) {
-    InputStream in = ChartFonts.class.getResourceAsStream(FOLDER + file);
+    InputStream in = ChartStyle.class.getResourceAsStream(FOLDER + file);
     if (in == null) {
       throw new IllegalStateException("the program's font " + file + " is missing");
     }
