@@ -179,7 +179,7 @@ public record IncomingReadings(
     return contents.readings().stream()
         .filter(r -> corrected.contains(r.run()) && !has.contains(r.of()))
         .map(r -> message.formatted(r.run(), r.step()))
-        .map(it -> DataIssue.error(Code.READING_DIFFERS, file, 0, "", "", it))
+        .map(it -> DataIssue.error(Code.READING_DIFFERS, file, it))
         .toList();
   }
 

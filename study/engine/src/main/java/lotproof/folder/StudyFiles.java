@@ -125,7 +125,8 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
     try {
       return alone(work);
     } catch (BusyException e) {
-      return Result.refused(issue(Code.FOLDER_BUSY, LOCK, String.valueOf(e.getMessage())));
+      return Result.refused(
+          DataIssue.error(Code.FOLDER_BUSY, LOCK, String.valueOf(e.getMessage())));
     } catch (NoSuchFileException e) {
       return Result.refused(missing());
     } catch (IOException e) {
@@ -144,18 +145,18 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
   }
 
   DataIssue missing() {
-    return issue(
+    return DataIssue.error(
         Code.FILE_MISSING,
         StudyFile.NAME,
         "there is no %s in %s; it defines the study".formatted(StudyFile.NAME, root));
   }
 
   static DataIssue unreadable(IOException e) {
-    return issue(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
+    return DataIssue.error(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
   }
 
   static DataIssue notWritten(String file, IOException e) {
-    return issue(
+    return DataIssue.error(
         Code.WRITE_FAILED,
         file,
         "writing failed (%s); the folder is whole, and the step can be repeated"
@@ -164,10 +165,5 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
 
   private static String describe(IOException e) {
     return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
-  }
-
-  /** A fault of a whole file. */
-  static DataIssue issue(Code code, String file, String message) {
-    return DataIssue.error(code, file, 0, "", "", message);
   }
 }

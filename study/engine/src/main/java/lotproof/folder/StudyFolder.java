@@ -86,7 +86,7 @@ public final class StudyFolder {
             () -> {
               if (holdsStudy()) {
                 return Result.refused(
-                    StudyFiles.issue(
+                    DataIssue.error(
                         Code.WRITE_FAILED,
                         StudyFile.NAME,
                         "the folder holds a study already; nothing was written"));

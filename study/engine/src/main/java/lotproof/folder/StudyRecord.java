@@ -114,7 +114,7 @@ public final class StudyRecord {
         ReceivedFile file = original.read();
         if (!file.sha256().equals(original.sha256())) {
           String message = "the file changed while it was being imported; nothing was kept";
-          return Optional.of(StudyFiles.issue(Code.FILE_UNREADABLE, file.name(), message));
+          return Optional.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), message));
         }
         files.keep(file);
       }

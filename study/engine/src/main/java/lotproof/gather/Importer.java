@@ -115,6 +115,6 @@ public final class Importer {
   }
 
   private static Result<ReceivedFile> refused(Code code, String file, String message) {
-    return Result.refused(DataIssue.error(code, file, 0, "", "", message));
+    return Result.refused(DataIssue.error(code, file, message));
   }
 }

@@ -80,8 +80,7 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
     knownUnits(study, file, kits, issues);
     if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
       issues.add(
-          DataIssue.error(
-              Code.FILE_EMPTY, file.name(), 0, "", "", "the file holds no kit of a later lot"));
+          DataIssue.error(Code.FILE_EMPTY, file.name(), "the file holds no kit of a later lot"));
     }
     if (issues.stream().noneMatch(DataIssue::isError)) {
       Study withLater = withLater(study, kits);

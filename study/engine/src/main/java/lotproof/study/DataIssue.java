@@ -85,6 +85,11 @@ public record DataIssue(
     return new DataIssue(Severity.ERROR, code, file, line, column, unit, message);
   }
 
+  /** The same about a whole file. */
+  public static DataIssue error(Code code, String file, String message) {
+    return error(code, file, 0, "", "", message);
+  }
+
   /** An issue that is kept and shown. */
   public static DataIssue warning(
       Code code, String file, int line, String column, String unit, String message) {

@@ -2,7 +2,6 @@ package lotproof.work;
 
 import java.util.List;
 import java.util.concurrent.ForkJoinTask;
-import java.util.concurrent.RecursiveTask;
 import java.util.function.Function;
 import java.util.function.Supplier;
 
@@ -19,7 +18,8 @@ public final class Parallel {
    * @return one result for each item, in their order
    */
   public static <T, R> List<R> map(List<T> items, Function<? super T, ? extends R> work) {
-    List<Piece<T, R>> pieces = items.stream().map(item -> new Piece<T, R>(item, work)).toList();
+    List<ForkJoinTask<R>> pieces =
+        items.stream().map(item -> ForkJoinTask.<R>adapt(() -> work.apply(item))).toList();
     return ForkJoinTask.invokeAll(pieces).stream().<R>map(ForkJoinTask::join).toList();
   }
 
@@ -30,23 +30,5 @@ public final class Parallel {
    */
   public static <T> Supplier<T> begin(Supplier<T> work) {
     return ForkJoinTask.adapt(work::get).fork()::join;
-  }
-
-  /** One item and what is to be done with it. */
-  private static final class Piece<T, R> extends RecursiveTask<R> {
-    private static final long serialVersionUID = 1;
-
-    private final transient T item;
-    private final transient Function<? super T, ? extends R> work;
-
-    Piece(T item, Function<? super T, ? extends R> work) {
-      this.item = item;
-      this.work = work;
-    }
-
-    @Override
-    protected R compute() {
-      return work.apply(item);
-    }
   }
 }

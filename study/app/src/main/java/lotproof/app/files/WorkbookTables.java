@@ -119,7 +119,7 @@ public final class WorkbookTables implements TableReaders.OtherKind {
   }
 
   private static Result<List<Grid>> refused(Code code, ReceivedFile file, String message) {
-    return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
+    return Result.refused(DataIssue.error(code, file.name(), message));
   }
 
   /** The library's words, where they say something to a person; else our own. */

@@ -219,9 +219,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
         DataIssue.error(
             DataIssue.Code.RUN_INCOMPLETE,
             found.file().name(),
-            0,
-            "",
-            "",
             LaterLotWords.why(analysed.result().study(), not.why())));
     throw new UnusableException(issues);
   }

@@ -168,8 +168,7 @@ public final class CaptureImport {
     }
     if (mapping.equals(choices.mapping())) {
       String message = "there is no column \"file\"; a manifest names a capture in each row";
-      return Preview.refused(
-          List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, 0, "", "", message)));
+      return Preview.refused(List.of(DataIssue.error(Code.COLUMN_MISSING, manifest, message)));
     }
     mapping = mapping.withValue(ReadingColumn.OUTPUT, NOT_READ_YET);
     StudyContents contents = opening.get();
@@ -297,7 +296,7 @@ public final class CaptureImport {
     try {
       if (Files.size(path.get()) > LARGEST_BYTES) {
         String message = "the capture is larger than 64 MiB; a reading needs a few seconds only";
-        found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", message));
+        found.add(DataIssue.error(Code.FILE_UNREADABLE, name, message));
         return Optional.empty();
       }
       String file = String.valueOf(path.get().getFileName());
@@ -311,14 +310,14 @@ public final class CaptureImport {
       CaptureLayout layout = analysis.get().layout();
       if (!layout.unit().equals("counts")) {
         String message = "the samples are in " + layout.unit() + "; readings are counts";
-        found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, file, 0, "", "", message));
+        found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, file, message));
       }
       String hash = ReceivedFile.of(file, Files.readAllBytes(path.get())).sha256();
       Provenance source = new Provenance(file, hash, layout.headerLine() + 1);
       Reading reading = reading(row, analysis.get(), single ? source : row.source());
       return Optional.of(new Captured(path.get(), layout.words(), reading, source));
     } catch (IOException e) {
-      found.add(DataIssue.error(Code.FILE_UNREADABLE, name, 0, "", "", "the file cannot be read"));
+      found.add(DataIssue.error(Code.FILE_UNREADABLE, name, "the file cannot be read"));
       return Optional.empty();
     }
   }

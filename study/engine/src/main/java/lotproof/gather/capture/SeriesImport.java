@@ -113,6 +113,6 @@ public final class SeriesImport {
   }
 
   private static DataIssue error(String file, Code code, String message) {
-    return DataIssue.error(code, file, 0, "", "", message);
+    return DataIssue.error(code, file, message);
   }
 }

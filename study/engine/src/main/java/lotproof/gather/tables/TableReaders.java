@@ -68,7 +68,7 @@ public final class TableReaders {
   }
 
   private static Result<List<Grid>> refused(ReceivedFile file, Code code, String message) {
-    return Result.refused(DataIssue.error(code, file.name(), 0, "", "", message));
+    return Result.refused(DataIssue.error(code, file.name(), message));
   }
 
   /** What the file is, when it is certainly no text that could be a table. */
