@@ -107,7 +107,7 @@ final class ErrorBudget {
    */
   private BudgetLine line(
       ErrorModel.Source source, Contributor.Part part, double variance, double total, double left) {
-    double bound = found.model().boundAt(worst, source, left, content(), confidence());
+    double bound = found.model().boundAt(worst, source::equals, left, content(), confidence());
     double full = found.outcome().points().get(worst).figureGrams();
     return new BudgetLine(
         new Contributor.Spread(source.role(), source.title(), part),

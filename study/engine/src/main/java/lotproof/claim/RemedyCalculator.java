@@ -257,7 +257,7 @@ final class RemedyCalculator {
                   .model()
                   .boundAt(
                       p,
-                      roles,
+                      source -> roles.contains(source.role()),
                       share * share,
                       study.claim().content(),
                       study.claim().confidence()));

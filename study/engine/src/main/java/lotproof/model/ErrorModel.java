@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import java.util.TreeSet;
+import java.util.function.Predicate;
 import java.util.stream.IntStream;
 import lotproof.statistics.components.CaseDeletion;
 import lotproof.statistics.components.ComponentWeights;
@@ -87,7 +87,11 @@ public final class ErrorModel {
       double[][] byRun = new double[half.runs().size()][values.points()];
       for (int p = 0; p < values.points(); p++) {
         double[] own = ModelPart.pick(values.byPoint()[p], half.runs());
-        FitOutcome fitted = fit(half, own, fits, near(start, p, h, fits), ofTheseRuns);
+        Optional<FitOptions> near = Optional.empty();
+        if (start.isPresent()) {
+          near = Optional.of(start.get().of(p, h, fits));
+        }
+        FitOutcome fitted = fit(half, own, fits, near, ofTheseRuns);
         if (!(fitted instanceof ComponentsFit fit)) {
           return new Outcome.NotFitted((NotEstimable) fitted);
         }
@@ -109,11 +113,6 @@ public final class ErrorModel {
             ? curves.get(0)
             : CurveComponents.sum(curves, shifts);
     return new Outcome.Fitted(new ErrorModel(halves, values, parts, curves, all));
-  }
-
-  private static Optional<FitOptions> near(
-      Optional<Start> start, int point, int half, List<ComponentsFit> before) {
-    return start.map(it -> it.of(point, half, before));
   }
 
   /**
@@ -174,30 +173,19 @@ public final class ErrorModel {
     return counted(limits(point, content, confidence));
   }
 
-  /** The same with the variances of some roles at a share of what they are. */
+  /** The same with the variances of some sources at a share of what they are. */
   public double boundAt(
-      int point, Set<Role> roles, double share, double content, double confidence) {
-    List<Part> changed = new ArrayList<>();
-    for (int h = 0; h < halves.size(); h++) {
-      Part part = parts.get(point).get(h);
-      List<Role> own = halves.get(h).roles();
-      Set<String> components = new TreeSet<>();
-      for (int k = 0; k < own.size(); k++) {
-        if (roles.contains(own.get(k))) {
-          components.add(part.fit().componentNames().get(k));
-        }
-      }
-      changed.add(scaled(part, components, share));
-    }
+      int point, Predicate<Source> which, double share, double content, double confidence) {
+    List<Part> changed = new ArrayList<>(parts.get(point));
+    sources(point).stream()
+        .filter(which)
+        .forEach(source -> changed.set(source.half, scaled(changed, source, share)));
     return counted(limits(changed, values.shifts()[point], content, confidence));
   }
 
-  /** The same with one source's variance at a share of what it is. */
-  public double boundAt(int point, Source source, double share, double content, double confidence) {
-    List<Part> changed = new ArrayList<>(parts.get(point));
-    Part part = changed.get(source.half());
-    changed.set(source.half(), scaled(part, Set.of(source.component()), share));
-    return counted(limits(changed, values.shifts()[point], content, confidence));
+  private static Part scaled(List<Part> parts, Source source, double share) {
+    Part part = parts.get(source.half);
+    return new Part(part.fit(), part.weights().scaled(Set.of(source.component), share));
   }
 
   /** What leaving out curves would do to the fit at a point, to first order. */
@@ -229,10 +217,6 @@ public final class ErrorModel {
   public double boundWithoutMean(int point, double content, double confidence) {
     double mean = parts.get(point).stream().mapToDouble(part -> part.fit().mean()).sum();
     return counted(limits(parts.get(point), -mean, content, confidence));
-  }
-
-  private static Part scaled(Part part, Set<String> components, double share) {
-    return new Part(part.fit(), part.weights().scaled(components, share));
   }
 
   /**
@@ -270,16 +254,9 @@ public final class ErrorModel {
 
   /** Index of the point with the widest bound. */
   public int worst(double content, double confidence) {
-    int worst = 0;
-    double widest = -1;
-    for (int p = 0; p < parts.size(); p++) {
-      double bound = boundAt(p, content, confidence);
-      if (bound > widest) {
-        widest = bound;
-        worst = p;
-      }
-    }
-    return worst;
+    return IntStream.range(0, points())
+        .reduce((a, b) -> boundAt(b, content, confidence) > boundAt(a, content, confidence) ? b : a)
+        .orElse(0);
   }
 
   /** What a share of kits keeps within over all points, as estimated, without widening. */

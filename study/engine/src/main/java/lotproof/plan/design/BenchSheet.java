@@ -1,16 +1,13 @@
 package lotproof.plan.design;
 
+import static java.util.stream.Collectors.joining;
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
-import de.siegmar.fastcsv.writer.CsvWriter;
-import de.siegmar.fastcsv.writer.LineDelimiter;
-import java.io.IOException;
-import java.io.StringWriter;
-import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.stream.IntStream;
+import java.util.stream.Stream;
+import lotproof.folder.text.CsvText;
 import lotproof.study.BenchPlan;
 import lotproof.study.PlannedRun;
 import lotproof.study.Study;
@@ -30,11 +27,11 @@ public record BenchSheet(
   public static final String CHECK_REMARK = "check standard";
 
   /** Columns before the readings: names, pair, date, time. */
-  static final List<String> FIRST_HEADERS =
+  private static final List<String> FIRST_HEADERS =
       List.of("session", "run", "cell", "board", "date (yyyy-mm-dd)", "time (hh:mm)");
 
   /** Columns after the readings: two temperatures and the remark. */
-  static final List<String> LAST_HEADERS =
+  private static final List<String> LAST_HEADERS =
       List.of("cell temperature (°C)", "board temperature (°C)", "remark");
 
   public BenchSheet {
@@ -71,15 +68,19 @@ public record BenchSheet(
 
   /** Column names for a run over these loads. */
   static List<String> headers(List<Double> loadsKilograms) {
-    List<String> headers = new ArrayList<>(FIRST_HEADERS);
+    List<String> readings = new ArrayList<>();
     double largest = loadsKilograms.stream().mapToDouble(load -> load).max().orElse(0);
     boolean falling = false;
     for (double load : loadsKilograms) {
-      headers.add("reading at " + plain(load) + " kg (counts) " + (falling ? "down" : "up"));
+      readings.add("reading at " + plain(load) + " kg (counts) " + (falling ? "down" : "up"));
       falling |= load == largest;
     }
-    headers.addAll(LAST_HEADERS);
-    return headers;
+    return withOthers(readings);
+  }
+
+  /** Columns of readings between those that every sheet has. */
+  static List<String> withOthers(List<String> readings) {
+    return Stream.of(FIRST_HEADERS, readings, LAST_HEADERS).flatMap(List::stream).toList();
   }
 
   /** Index of the first column of readings. */
@@ -94,13 +95,6 @@ public record BenchSheet(
 
   /** The sheet as CSV. */
   public String csv() {
-    StringWriter text = new StringWriter();
-    try (CsvWriter csv = CsvWriter.builder().lineDelimiter(LineDelimiter.LF).build(text)) {
-      csv.writeRecord(headers);
-      IntStream.range(0, rows.size()).forEach(i -> csv.writeRecord(rows.get(i)));
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-    return text.toString();
+    return CsvText.line(headers) + rows.stream().map(CsvText::line).collect(joining());
   }
 }

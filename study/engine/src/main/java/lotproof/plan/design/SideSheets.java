@@ -174,12 +174,12 @@ public final class SideSheets {
 
   /** Column names with the number of the step, because loads come again. */
   private static List<String> headers(List<Double> loadsKilograms) {
-    List<String> headers = new ArrayList<>(BenchSheet.FIRST_HEADERS);
-    for (int j = 0; j < loadsKilograms.size(); j++) {
-      String load = plain(loadsKilograms.get(j));
-      headers.add("step " + (j + 1) + " reading at " + load + " kg (counts)");
-    }
-    headers.addAll(BenchSheet.LAST_HEADERS);
-    return headers;
+    return BenchSheet.withOthers(
+        IntStream.range(0, loadsKilograms.size())
+            .mapToObj(
+                j ->
+                    "step %s reading at %s kg (counts)"
+                        .formatted(j + 1, plain(loadsKilograms.get(j))))
+            .toList());
   }
 }

@@ -215,11 +215,10 @@ public record DesignComparison(
     }
 
     private Optional<Double> lotFactor(DesignModel model) {
-      if (!model.plan().hasLots()) {
-        return Optional.empty();
-      }
       Optional<Double> ofSameLots = symmetric(model.withoutLots());
-      return symmetric(model).flatMap(full -> ofSameLots.map(same -> full / same));
+      return symmetric(model)
+          .filter(full -> model.plan().hasLots())
+          .flatMap(full -> ofSameLots.map(same -> full / same));
     }
 
     private Optional<Double> symmetric(DesignModel model) {
