@@ -10,7 +10,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
 import lotproof.gather.capture.CaptureFormat;
-import lotproof.gather.layout.MappingFile;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 
@@ -70,7 +69,7 @@ public class SettingOptions extends TextOptions {
         Setting setting = name.getKey();
         boolean mark = setting == Setting.CAPTURE_SEPARATOR;
         String value = mark ? MARKS.getOrDefault(given.get(), given.get()) : given.get();
-        Optional<String> why = MappingFile.whyNot(setting, value);
+        Optional<String> why = setting.whyNot(value);
         refuse(why.isPresent(), "%s: %s", name.getValue(), why.orElse(""));
         mapping = mapping.with(setting, value);
       }

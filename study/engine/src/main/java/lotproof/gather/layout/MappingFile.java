@@ -74,18 +74,15 @@ public final class MappingFile {
     MappingFile file = new MappingFile(place);
     try {
       JsonNode root = YAML.readTree(text);
-      if (root == null || !root.isObject()) {
-        file.issue("", "a mapping has the keys " + String.join(", ", KEYS));
-      } else {
+      if (root != null && root.isObject()) {
         file.take(root);
+      } else {
+        file.issue(0, "", "a mapping has the keys " + String.join(", ", KEYS));
       }
     } catch (JsonProcessingException e) {
       int line = e.getLocation() == null ? 0 : Math.max(0, e.getLocation().getLineNr());
-      String why =
-          e.getOriginalMessage().lines().findFirst().orElse("").replaceAll("\\p{Cntrl}", "");
-      file.issues.add(
-          DataIssue.error(
-              Code.MAPPING_INVALID, place, line, "", "", "not readable as YAML: " + why));
+      String why = e.getOriginalMessage().lines().findFirst().orElse("");
+      file.issue(line, "", "not readable as YAML: " + why.replaceAll("\\p{Cntrl}", ""));
     } catch (IOException e) {
       throw new UncheckedIOException("reading from memory cannot fail", e);
     }
@@ -94,60 +91,59 @@ public final class MappingFile {
 
   private void take(JsonNode root) {
     for (Map.Entry<String, JsonNode> field : root.properties()) {
-      String key = field.getKey();
-      if (!KEYS.contains(key)) {
-        issue(key, "\"" + key + "\" is no key; " + Nearest.hint(key, KEYS, "the keys are"));
-      }
+      known(field.getKey(), KEYS, "key", "the keys are");
     }
     if (!root.path("format").asText().equals(FORMAT)) {
-      issue("format", "the format must be " + FORMAT);
+      issue(0, "format", "the format must be " + FORMAT);
     }
-    texts(root, "file").forEach(this::setting);
-    texts(root, "columns").forEach(this::column);
-    texts(root, "values").forEach(this::value);
+    List<String> settings = Arrays.stream(Setting.values()).map(Setting::key).toList();
+    texts(root, "file")
+        .forEach(
+            (key, value) -> {
+              if (known(key, settings, "key here", "the keys are")) {
+                Setting setting = Setting.ofKey(key).orElseThrow();
+                setting.whyNot(value).ifPresent(why -> issue(0, key, why));
+                mapping = mapping.with(setting, value);
+              }
+            });
+    texts(root, "columns")
+        .forEach(
+            (header, meaning) -> {
+              whyNotMeaning(meaning).ifPresent(why -> issue(0, header, why));
+              mapping = mapping.withColumn(header, meaning);
+            });
+    List<String> columns = Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
+    texts(root, "values")
+        .forEach(
+            (column, value) -> {
+              if (known(column, columns, "column", "the columns are")) {
+                mapping = mapping.withValue(ReadingColumn.ofWord(column).orElseThrow(), value);
+              }
+            });
   }
 
   private Map<String, String> texts(JsonNode root, String key) {
     JsonNode node = root.path(key);
     Map<String, String> texts = new LinkedHashMap<>();
-    if (node.isMissingNode()) {
-      return texts;
-    } else if (!node.isObject()) {
-      issue(key, key + " must have names with values below it");
-      return texts;
+    if (!node.isObject() && !node.isMissingNode()) {
+      issue(0, key, key + " must have names with values below it");
     }
     for (Map.Entry<String, JsonNode> field : node.properties()) {
       if (field.getValue().isValueNode() && !field.getValue().isNull()) {
         texts.put(field.getKey(), field.getValue().asText());
       } else {
-        issue(field.getKey(), "the value must be a text");
+        issue(0, field.getKey(), "the value must be a text");
       }
     }
     return texts;
   }
 
-  private void setting(String key, String value) {
-    Optional<Setting> setting = Setting.ofKey(key);
-    if (setting.isEmpty()) {
-      List<String> known = Arrays.stream(Setting.values()).map(Setting::key).toList();
-      issue(key, "\"" + key + "\" is no key here; " + Nearest.hint(key, known, "the keys are"));
-      return;
+  private boolean known(String word, List<String> known, String what, String all) {
+    if (!known.contains(word)) {
+      String hint = Nearest.hint(word, known, all);
+      issue(0, word, "\"%s\" is no %s; %s".formatted(word, what, hint));
     }
-    whyNot(setting.get(), value).ifPresent(why -> issue(key, why));
-    mapping = mapping.with(setting.get(), value);
-  }
-
-  /** Why a setting cannot have this value; nothing when it can. */
-  public static Optional<String> whyNot(Setting setting, String value) {
-    boolean free = setting.choices().isEmpty() && !value.isBlank();
-    return free || setting.choices().contains(value)
-        ? Optional.empty()
-        : Optional.of("\"" + value + "\" is none of: " + String.join(", ", setting.choices()));
-  }
-
-  private void column(String header, String meaning) {
-    whyNotMeaning(meaning).ifPresent(why -> issue(header, why));
-    mapping = mapping.withColumn(header, meaning);
+    return known.contains(word);
   }
 
   /** Why a column cannot mean this; nothing when it can. */
@@ -163,18 +159,7 @@ public final class MappingFile {
     return Optional.of("\"" + meaning + "\" is no column; " + hint);
   }
 
-  private void value(String column, String value) {
-    Optional<ReadingColumn> known = ReadingColumn.ofWord(column);
-    if (known.isEmpty()) {
-      List<String> words = Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
-      String hint = Nearest.hint(column, words, "the columns are");
-      issue(column, "\"" + column + "\" is no column; " + hint);
-      return;
-    }
-    mapping = mapping.withValue(known.get(), value);
-  }
-
-  private void issue(String key, String message) {
-    issues.add(DataIssue.error(Code.MAPPING_INVALID, place, 0, key, "", message));
+  private void issue(int line, String key, String message) {
+    issues.add(DataIssue.error(Code.MAPPING_INVALID, place, line, key, "", message));
   }
 }

@@ -75,8 +75,7 @@ public record ResultTable(
     TableContext context = new TableContext(file, mapping);
     Optional<ResultTable> table =
         chosen(opened.get(), context, wanted).map(meant -> meant.read(context, wanted));
-    List<DataIssue> issues = new ArrayList<>(context.issues());
-    issues.sort(Comparator.comparingInt(DataIssue::line));
+    List<DataIssue> issues = context.byLine();
     return table.isPresent() ? Result.of(table.get(), issues) : Result.refused(issues);
   }
 

@@ -5,7 +5,6 @@ import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.util.ArrayList;
-import java.util.HashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
@@ -57,7 +56,6 @@ final class RowReader {
   private final boolean reversed;
   private final UnitNames names;
   private final RunNamer namer;
-  private final Map<String, String> texts = new HashMap<>();
 
   /** Headers of the required columns that the current line leaves empty. */
   private final List<String> missing = new ArrayList<>();
@@ -118,7 +116,7 @@ final class RowReader {
         new Reading(
             session,
             time,
-            shared(run),
+            run,
             step,
             cell,
             board,
@@ -129,11 +127,6 @@ final class RowReader {
             0));
   }
 
-  /** Texts that many readings share are held once. */
-  private String shared(String text) {
-    return texts.computeIfAbsent(text, same -> same);
-  }
-
   /** The serial, made the name of a unit by the lot beside it where serials start again. */
   private String unit(UnitKind kind, ReadingColumn column) {
     String lot = slots.lot(kind, row).shown().strip();
@@ -141,15 +134,15 @@ final class RowReader {
     if (unit.isRefused()) {
       reject(column, Code.AMBIGUOUS, unit.issues().get(0).message());
     }
-    return shared(unit.value().orElse(""));
+    return unit.value().orElse("");
   }
 
   private String text(ReadingColumn column) {
     Cell cell = slots.cell(column, row);
     if (cell instanceof Cell.Text text) {
-      return shared(checked(column, text.value()));
+      return checked(column, text.value());
     } else if (cell instanceof Cell.Numeric number) {
-      return shared(number.shown());
+      return number.shown();
     } else if (cell instanceof Cell.DateTime date) {
       if (column == ReadingColumn.REMARK) {
         return date.value().toString();

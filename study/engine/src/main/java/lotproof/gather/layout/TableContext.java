@@ -1,6 +1,7 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
@@ -47,6 +48,11 @@ class TableContext {
 
   List<DataIssue> issues() {
     return issues;
+  }
+
+  /** What is wrong, in the order of the file. */
+  List<DataIssue> byLine() {
+    return issues.stream().sorted(Comparator.comparingInt(DataIssue::line)).toList();
   }
 
   List<Question> questions() {

@@ -1,7 +1,6 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -50,16 +49,7 @@ public final class TableReading {
       Map<String, String> headers = new HashMap<>();
       columns.forEach(use -> headers.putIfAbsent(use.meaning(), use.header()));
       return of.stream()
-          .map(
-              issue ->
-                  new DataIssue(
-                      issue.severity(),
-                      issue.code(),
-                      issue.file(),
-                      issue.line(),
-                      headers.getOrDefault(issue.column(), issue.column()),
-                      issue.unit(),
-                      issue.message()))
+          .map(issue -> issue.inColumn(headers.getOrDefault(issue.column(), issue.column())))
           .toList();
     }
 
@@ -94,10 +84,8 @@ public final class TableReading {
   }
 
   private Understood result(List<Reading> readings, List<ColumnUse> columns) {
-    List<DataIssue> issues = new ArrayList<>(context.issues());
-    issues.sort(Comparator.comparingInt(DataIssue::line));
     return new Understood(
-        new Batch(readings, issues), context.facts(), columns, context.questions());
+        new Batch(readings, context.byLine()), context.facts(), columns, context.questions());
   }
 
   private Understood read(Candidate candidate) {
@@ -163,19 +151,20 @@ public final class TableReading {
   private void loadFact(List<Reading> readings) {
     Map<Double, Double> planned = new TreeMap<>();
     for (Reading reading : readings) {
-      PlannedLoads.of(reading, context.study())
-          .ifPresent(load -> planned.put(reading.loadKilograms(), load));
+      PlannedLoads.of(reading, context.study()).stream()
+          .filter(load -> load != reading.loadKilograms())
+          .forEach(load -> planned.put(reading.loadKilograms(), load));
     }
-    planned.entrySet().removeIf(e -> e.getKey().equals(e.getValue()));
     if (!planned.isEmpty()) {
       String some =
           planned.entrySet().stream()
               .limit(MOST_LOADS)
               .map(
                   e ->
-                      "%s kg as %s kg"
-                          .formatted(
-                              UnitsOfMeasure.plain(e.getKey()), UnitsOfMeasure.plain(e.getValue())))
+                      UnitsOfMeasure.plain(e.getKey())
+                          + " kg as "
+                          + UnitsOfMeasure.plain(e.getValue())
+                          + " kg")
               .collect(Collectors.joining(", "));
       String more = planned.size() > MOST_LOADS ? ", ..." : "";
       context.fact(
@@ -188,23 +177,21 @@ public final class TableReading {
     Map<String, Reading> first = new HashMap<>();
     Map<String, Boolean> rises = new HashMap<>();
     for (Reading reading : readings) {
-      Reading before = first.putIfAbsent(reading.run(), reading);
-      if (before != null
-          && !rises.containsKey(reading.run())
-          && before.loadKilograms() != reading.loadKilograms()
-          && before.outputCounts() != reading.outputCounts()) {
-        boolean more = reading.loadKilograms() > before.loadKilograms();
-        rises.put(reading.run(), more == reading.outputCounts() > before.outputCounts());
+      Reading before = first.computeIfAbsent(reading.run(), run -> reading);
+      double load = reading.loadKilograms() - before.loadKilograms();
+      double output = reading.outputCounts() - before.outputCounts();
+      if (load != 0 && output != 0) {
+        rises.putIfAbsent(reading.run(), load > 0 == output > 0);
       }
     }
-    long up = rises.values().stream().filter(r -> r).count();
+    long falling = rises.values().stream().filter(up -> !up).count();
     if (!rises.isEmpty()) {
       String words =
-          up == rises.size()
+          falling == 0
               ? "the output rises with the load in all runs"
-              : up == 0
-                  ? "the output falls with the load in all runs"
-                  : "the output falls with the load in " + (rises.size() - up) + " runs";
+              : "the output falls with the load in "
+                  + (falling == rises.size() ? "all" : falling)
+                  + " runs";
       boolean reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
       context.fact("sign", words + (reversed ? ", after it was reversed as told" : ""));
     }

@@ -70,6 +70,13 @@ public enum Setting {
     return choices;
   }
 
+  /** Why it cannot have this value; nothing when it can. */
+  public Optional<String> whyNot(String value) {
+    return choices.contains(value) || (choices.isEmpty() && !value.isBlank())
+        ? Optional.empty()
+        : Optional.of("\"" + value + "\" is none of: " + String.join(", ", choices));
+  }
+
   /** The setting with this name. */
   public static Optional<Setting> ofKey(String key) {
     return Arrays.stream(values()).filter(s -> s.key.equals(key)).findFirst();
