@@ -144,7 +144,7 @@ class UpkeepCommandsTest {
     assertThat(Ran.lotproof("limits", study, "--uncertainty", "-1").err())
         .contains("uncertainty of the tester (g) must be above 0 and finite, was -1");
     assertThat(Ran.lotproof("limits", study, "--conformity", "95").err())
-        .contains("conformity must lie in 0..1, was 95");
+        .contains("conformity must lie between 0 and 1 (0.95 means 95 %), was 95");
   }
 
   @Test
