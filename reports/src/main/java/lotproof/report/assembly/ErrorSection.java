@@ -269,7 +269,9 @@ final class ErrorSection {
                     .map(
                         k ->
                             new Point(
-                                k.normalQuantile(), k.errorGrams(), k.cell() + " × " + k.board()))
+                                k.normalQuantile(),
+                                k.error().grams(),
+                                k.error().cell() + " × " + k.error().board()))
                     .toList()),
             new Series(
                 "by the model",
@@ -284,10 +286,10 @@ final class ErrorSection {
   }
 
   /** What cell and board leave of each kit. */
-  private Chart residuals(List<KitErrors.Rest> rest, String place) {
-    KitErrors.Rest largest =
-        rest.stream().max(Comparator.comparingDouble(r -> Math.abs(r.restGrams()))).orElseThrow();
-    List<String> cells = rest.stream().map(KitErrors.Rest::cell).distinct().sorted().toList();
+  private Chart residuals(List<KitErrors.KitMean> rest, String place) {
+    KitErrors.KitMean largest =
+        rest.stream().max(Comparator.comparingDouble(r -> Math.abs(r.grams()))).orElseThrow();
+    List<String> cells = rest.stream().map(KitErrors.KitMean::cell).distinct().sorted().toList();
     return new Chart(
         new Caption(
             level.id("rest"),
@@ -295,7 +297,7 @@ final class ErrorSection {
             text(
                 "What is left of the error at %s after the effects of cell, board and lots; the"
                     + " largest is %s, of %s on %s.",
-                place, grams(largest.restGrams()), largest.cell(), largest.board())),
+                place, grams(largest.grams()), largest.cell(), largest.board())),
         Axis.words("Cell", cells),
         new Axis("Residual", "g"),
         List.of(
@@ -306,9 +308,7 @@ final class ErrorSection {
                     .map(
                         r ->
                             new Point(
-                                cells.indexOf(r.cell()),
-                                r.restGrams(),
-                                r.cell() + " × " + r.board()))
+                                cells.indexOf(r.cell()), r.grams(), r.cell() + " × " + r.board()))
                     .toList())),
         List.of());
   }

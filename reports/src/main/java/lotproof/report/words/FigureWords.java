@@ -15,7 +15,7 @@ import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.Remark;
 import lotproof.claim.Remedy;
 import lotproof.claim.evidence.GuardBands;
-import lotproof.claim.evidence.SideAllowance;
+import lotproof.claim.evidence.GuardBands.SideAllowance;
 import lotproof.model.Role;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;

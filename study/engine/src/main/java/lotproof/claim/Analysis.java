@@ -38,4 +38,18 @@ public record Analysis(
     scopes = List.copyOf(scopes);
     claims = List.copyOf(claims);
   }
+
+  /** The same without error curves, which another analysis of the same runs has alike. */
+  Analysis withoutCurves() {
+    return new Analysis(
+        runs,
+        pairs,
+        spreads,
+        scopes,
+        temperature,
+        times,
+        jig,
+        coverage,
+        claims.stream().map(LevelClaim::withoutCurves).toList());
+  }
 }

@@ -4,12 +4,10 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import lotproof.claim.FigureDetail.BudgetLine;
 import lotproof.claim.FigureDetail.Contributor;
 import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.evidence.GuardBands;
-import lotproof.claim.evidence.SideAllowance;
 import lotproof.model.ErrorModel;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
@@ -18,7 +16,6 @@ import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOptions;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.study.CalibrationLevel;
-import lotproof.study.Study;
 
 /**
  * Which contributor costs how many grams at the worst load: the bound there, minus the bound with
@@ -29,43 +26,33 @@ import lotproof.study.Study;
  * is proportional to the load, and the rest, the shape of the curve. After a calibration the
  * proportional part is gone.
  */
-final class ErrorBudget {
-  private final Study study;
-  private final FigureCalculator.Computed.Found found;
-  private final int worst;
-
-  ErrorBudget(Study study, FigureCalculator.Computed.Found found) {
-    this.study = study;
-    this.found = found;
-    this.worst = found.outcome().worstPoint();
-  }
-
+record ErrorBudget(FigureCalculator.Computed.Found found) {
   List<BudgetLine> lines() {
     List<BudgetLine> lines = new ArrayList<>();
     spreads(lines);
-    double weight = found.evidence().judged().weight(worst);
-    LevelOutcome.PointLimit point = found.outcome().points().get(worst);
-    double withoutMean = found.model().boundWithoutMean(worst, content(), confidence());
+    LevelOutcome.PointLimit point = found.outcome().worst();
+    double withoutMean =
+        found.model().boundWithoutMean(worst(), evidence().content(), evidence().confidence());
     lines.add(
         new BudgetLine(
             new Contributor.Shift(),
-            Math.abs(point.meanGrams()) / weight,
+            Math.abs(point.meanGrams()) / evidence().judged().weight(worst()),
             0,
             Math.max(0, point.figureGrams() - withoutMean)));
-    GuardBands guards = found.evidence().guards();
+    GuardBands guards = evidence().guards();
     guards.grams().forEach((kind, grams) -> added(lines, new Contributor.Guard(kind), grams));
-    for (SideAllowance side : guards.sides()) {
-      added(lines, new Contributor.Side(side.test().effect()), side.grams());
-    }
+    guards
+        .sides()
+        .forEach(side -> added(lines, new Contributor.Side(side.test().effect()), side.grams()));
     return lines;
   }
 
-  private double content() {
-    return study.claim().content();
+  private FigureEvidence evidence() {
+    return found.evidence();
   }
 
-  private double confidence() {
-    return study.claim().confidence();
+  private int worst() {
+    return found.outcome().worstPoint();
   }
 
   private static void added(List<BudgetLine> lines, Contributor contributor, double grams) {
@@ -75,28 +62,24 @@ final class ErrorBudget {
   }
 
   private void spreads(List<BudgetLine> lines) {
-    ErrorModel model = found.model();
-    List<ErrorModel.Source> sources = model.sources(worst);
+    List<ErrorModel.Source> sources = found.model().sources(worst());
     double total = sources.stream().mapToDouble(ErrorModel.Source::variance).sum();
-    Optional<Map<Role, double[]>> proportional = proportional();
+    Map<Role, double[]> parted = proportional();
     for (ErrorModel.Source source : sources) {
       if (source.variance() == 0 && source.fitted() > 0) {
         continue; // not part of what the claim is about
       }
-      double has = source.fitted() > 0 ? source.variance() / source.fitted() : 1;
-      double[] parted =
-          proportional
-              .map(parts -> parts.getOrDefault(source.role(), new double[0]))
-              .orElse(new double[0]);
-      if (parted.length == 0) {
+      double[] parts = parted.get(source.role());
+      if (parts == null) {
         lines.add(line(source, Contributor.Part.WHOLE, source.variance(), total, 0));
-      } else {
-        double sum = parted[0] + parted[1];
-        // what stays when the other part is taken away
-        double shape = sum > 0 ? Math.min(1, parted[1] / sum) : 1;
-        lines.add(line(source, Contributor.Part.PROPORTIONAL, has * parted[0], total, shape));
-        lines.add(line(source, Contributor.Part.SHAPE, has * parted[1], total, 1 - shape));
+        continue;
       }
+      double has = source.fitted() > 0 ? source.variance() / source.fitted() : 1;
+      double sum = parts[0] + parts[1];
+      // what stays when the other part is taken away
+      double shape = sum > 0 ? Math.min(1, parts[1] / sum) : 1;
+      lines.add(line(source, Contributor.Part.PROPORTIONAL, has * parts[0], total, shape));
+      lines.add(line(source, Contributor.Part.SHAPE, has * parts[1], total, 1 - shape));
     }
   }
 
@@ -107,13 +90,15 @@ final class ErrorBudget {
    */
   private BudgetLine line(
       ErrorModel.Source source, Contributor.Part part, double variance, double total, double left) {
-    double bound = found.model().boundAt(worst, source::equals, left, content(), confidence());
-    double full = found.outcome().points().get(worst).figureGrams();
+    double bound =
+        found
+            .model()
+            .boundAt(worst(), source::equals, left, evidence().content(), evidence().confidence());
     return new BudgetLine(
         new Contributor.Spread(source.role(), source.title(), part),
         Math.sqrt(variance),
         total > 0 ? variance / total : 0,
-        Math.max(0, full - bound));
+        Math.max(0, found.outcome().worst().figureGrams() - bound));
   }
 
   /**
@@ -121,32 +106,28 @@ final class ErrorBudget {
    * empty elsewhere or where one of the two cannot be fitted. The proportional part of a curve is
    * its error at the largest load, scaled down to the load.
    */
-  private Optional<Map<Role, double[]>> proportional() {
-    if (!(found.evidence().level() instanceof CalibrationLevel.None) || found.model().isSum()) {
-      return Optional.empty();
+  private Map<Role, double[]> proportional() {
+    if (!(evidence().level() instanceof CalibrationLevel.None) || found.model().isSum()) {
+      return Map.of();
     }
-    ErrorsInClaimForm judged = found.evidence().judged();
-    double load = judged.place(worst).loadKilograms();
-    double factor = judged.form().sign() / judged.weight(worst);
+    ErrorsInClaimForm judged = evidence().judged();
+    double factor =
+        judged.form().sign() * judged.place(worst()).loadKilograms() / judged.weight(worst());
     double[] straight =
-        judged.curves().stream().mapToDouble(curve -> factor * load * slope(curve)).toArray();
-    double[] rest = judged.at(worst);
+        judged.curves().stream().mapToDouble(curve -> factor * slope(curve)).toArray();
+    double[] rest = judged.at(worst());
     for (int i = 0; i < rest.length; i++) {
       rest[i] -= straight[i];
     }
-    Optional<ComponentsFit> one = fit(straight);
-    Optional<ComponentsFit> two = fit(rest);
-    if (one.isEmpty() || two.isEmpty()) {
-      return Optional.empty();
-    }
     Map<Role, double[]> parts = new EnumMap<>(Role.class);
-    for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
-      if (found.evidence().plan().roles().contains(role)) {
-        parts.put(
-            role, new double[] {one.get().variance(role.key()), two.get().variance(role.key())});
+    if (fit(straight) instanceof ComponentsFit one && fit(rest) instanceof ComponentsFit two) {
+      for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
+        if (evidence().plan().roles().contains(role)) {
+          parts.put(role, new double[] {one.variance(role.key()), two.variance(role.key())});
+        }
       }
     }
-    return Optional.of(parts);
+    return parts;
   }
 
   /** Least-squares slope through zero of the rising errors, grams for each kilogram. */
@@ -162,14 +143,11 @@ final class ErrorBudget {
     return squares > 0 ? products / squares : 0;
   }
 
-  private Optional<ComponentsFit> fit(double[] values) {
-    FitOutcome outcome =
-        found
-            .evidence()
-            .plan()
-            .fit(
-                found.evidence().largest().withValues(values),
-                FitOptions.REML.from(found.model().fit(worst, 0)));
-    return outcome instanceof ComponentsFit fit ? Optional.of(fit) : Optional.empty();
+  private FitOutcome fit(double[] values) {
+    return evidence()
+        .plan()
+        .fit(
+            evidence().largest().withValues(values),
+            FitOptions.REML.from(found.model().fit(worst(), 0)));
   }
 }

@@ -1,16 +1,10 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
-import java.util.Comparator;
+import java.util.Collections;
 import java.util.List;
-import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Function;
-import java.util.function.Supplier;
-import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Remark;
 import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.evidence.GuardBands;
@@ -34,7 +28,6 @@ import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
-import lotproof.work.Parallel;
 
 /**
  * The smallest figure that the study supports at one calibration level.
@@ -44,23 +37,13 @@ import lotproof.work.Parallel;
  * (docs/method.md, "The figure"): the limit of the mixed model at each load; the bound over all
  * loads together with the covariances of the model; and the largest error over the tested kits,
  * which needs no model. Guard bands are added, never averaged.
+ *
+ * @param runs runs behind the curves
  */
-final class FigureCalculator {
+record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
   private static final double STEP_TOLERANCE = 1e-9;
   private static final int KITS_FOR_DISTRIBUTION_FREE = 45;
   private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
-
-  private final Study study;
-  private final Map<String, LoadRun> runs;
-  private final StudySpread spread;
-  private final SideAllowances sides;
-
-  FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
-    this.study = study;
-    this.runs = runs.stream().collect(Collectors.toMap(LoadRun::name, Function.identity()));
-    this.spread = new StudySpread(study);
-    this.sides = sides;
-  }
 
   /** A figure with what it was computed from, or the reason why there is none. */
   sealed interface Computed {
@@ -69,13 +52,17 @@ final class FigureCalculator {
 
     /** There is a figure. */
     record Found(LevelOutcome.Figure outcome, FigureEvidence evidence, ErrorModel model)
-        implements Computed {}
+        implements Computed {
+      double guardGrams() {
+        return evidence.guards().totalGrams();
+      }
+    }
 
     /** There is none. */
     record None(LevelOutcome.NoFigure outcome) implements Computed {}
   }
 
-  private static Computed none(Refusal why) {
+  static Computed none(Refusal why) {
     return new Computed.None(new LevelOutcome.NoFigure(why));
   }
 
@@ -86,14 +73,13 @@ final class FigureCalculator {
   Computed figure(
       CalibrationLevel level,
       List<ErrorCurve> curves,
-      Optional<TemperatureEffect.Estimated> correction,
+      Optional<TemperatureEffect> correction,
       double driftGrams) {
     if (curves.size() < 2) {
       return none(curves.isEmpty() ? Refusal.Cause.NO_CALIBRATION_LOADS : Refusal.Cause.ONE_RUN);
     }
     Optional<GuardBands> guards =
-        GuardBands.of(study, level, curves, correction)
-            .map(bands -> bands.withSides(sides.measured()))
+        GuardBands.of(study, level, curves, correction, sides.measured())
             .map(bands -> driftGrams > 0 ? bands.with(Kind.DRIFT, driftGrams) : bands);
     if (guards.isEmpty()) {
       return none(Refusal.Cause.NO_MASS_LIMIT);
@@ -102,19 +88,17 @@ final class FigureCalculator {
     if (judged.size() == 0) {
       return none(Refusal.Cause.NO_ERROR);
     }
-    MeasuredValues largest = largestErrors(judged);
     return study.design().kind() == Design.Kind.REFERENCE_PARTNER
             && study.claim().subject() == ClaimRequest.Subject.KIT
-        ? onReferencePartners(level, judged, guards.get(), largest)
-        : onKits(level, judged, guards.get());
+        ? onReferencePartners(level, judged, guards.get())
+        : onKits(level, judged.ofSubject(study), guards.get());
   }
 
-  private Computed onKits(CalibrationLevel level, ErrorsInClaimForm all, GuardBands guards) {
-    ErrorsInClaimForm judged = all.ofSubject(study);
+  private Computed onKits(CalibrationLevel level, ErrorsInClaimForm judged, GuardBands guards) {
     if (judged.curves().size() < 2) {
       return none(Refusal.Cause.FEW_RUNS_ON_PARTNER);
     }
-    MeasuredValues largest = largestErrors(judged);
+    MeasuredValues largest = largest(judged);
     FactorPlan plan = FactorPlan.of(largest);
     if (!ClaimWeights.isApart(study.claim().subject(), plan, largest)) {
       return none(Refusal.Cause.CELLS_AND_BOARDS_MIXED);
@@ -122,14 +106,26 @@ final class FigureCalculator {
     ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     return fitted(
         new FigureEvidence(
-            level, judged, guards, largest, List.of(part), judged.values(), Optional.empty()));
+            study,
+            level,
+            judged,
+            guards,
+            largest,
+            List.of(part),
+            judged.values(),
+            Optional.empty()));
+  }
+
+  private MeasuredValues largest(ErrorsInClaimForm judged) {
+    return new StudySpread(study).errors(judged.curves(), judged.largest());
   }
 
   private Computed onReferencePartners(
-      CalibrationLevel level, ErrorsInClaimForm judged, GuardBands guards, MeasuredValues largest) {
+      CalibrationLevel level, ErrorsInClaimForm judged, GuardBands guards) {
     if (study.design().reference().isEmpty()) {
       return none(Refusal.Cause.NO_PARTNERS_NAMED);
     }
+    MeasuredValues largest = largest(judged);
     ReferencePartners.Outcome outcome =
         ReferencePartners.of(
             study.design().reference().get(),
@@ -142,6 +138,7 @@ final class FigureCalculator {
     VirtualKits kits = joined.partners().kits(judged.byPoint(), judged.form().twoSided());
     return fitted(
         new FigureEvidence(
+            study,
             level,
             judged,
             guards.with(Kind.REFERENCE, kits.guardGrams()),
@@ -160,13 +157,16 @@ final class FigureCalculator {
   }
 
   private Computed found(FigureEvidence evidence, ErrorModel model) {
-    double content = study.claim().content();
-    double confidence = study.claim().confidence();
-    boolean ofKits = evidence.hasTested(study.claim().subject());
-    TestedKits kits = evidence.tested(study.claim().subject());
-    double freeGrams = freeGrams(evidence, ofKits);
-    Supplier<OptionalDouble> withinTheseLots =
-        Parallel.begin(() -> withinTheseLots(evidence, freeGrams));
+    double content = evidence.content();
+    double confidence = evidence.confidence();
+    TestedKits kits = evidence.tested();
+    int disjoint = kits.disjoint().size();
+    boolean tested = evidence.hasTested();
+    double freeGrams =
+        evidence
+            .virtual()
+            .map(VirtualKits::boundGrams)
+            .orElse(tested ? Collections.max(evidence.largest().values()) : 0.0);
     List<LevelOutcome.PointLimit> points =
         LevelOutcome.PointLimit.all(model, evidence.judged(), content, confidence);
     int worstPoint = model.worst(content, confidence);
@@ -175,11 +175,10 @@ final class FigureCalculator {
     GuardBands guards = evidence.guards();
     double limit = Math.max(modelGrams, freeGrams) + guards.totalGrams();
     double printable = roundedOutward(limit);
-    OptionalDouble theseLots = withinTheseLots.get();
+    OptionalDouble theseLots = withinTheseLots(evidence, freeGrams);
     FigureExplanation explanation =
-        new FigureExplanation(study, evidence.level(), guards, curveGrams, points.get(worstPoint));
-    int disjoint = kits.disjoint().size();
-    LevelOutcome.Figure figure =
+        new FigureExplanation(evidence, points.get(worstPoint), curveGrams, runs);
+    return new Computed.Found(
         new LevelOutcome.Figure(
             printable,
             limit,
@@ -187,49 +186,18 @@ final class FigureCalculator {
             modelGrams,
             new LevelOutcome.Tested(
                 freeGrams,
-                ofKits ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
-                ofKits ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
-                ofKits ? kits.first().size() : 0,
-                ofKits ? disjoint : 0),
+                tested ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
+                tested ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
+                tested ? kits.first().size() : 0,
+                tested ? disjoint : 0),
             guards,
             theseLots,
             points,
             worstPoint,
-            explanation.tree(printable, limit, modelGrams, tested(explanation, evidence, ofKits)),
-            remarks(disjoint, evidence, printable, theseLots));
-    return new Computed.Found(figure, evidence, model);
-  }
-
-  private static double freeGrams(FigureEvidence evidence, boolean tested) {
-    if (evidence.virtual().isPresent()) {
-      return evidence.virtual().get().boundGrams();
-    }
-    return tested
-        ? evidence.largest().values().stream().mapToDouble(Double::doubleValue).max().orElse(0)
-        : 0;
-  }
-
-  private Optional<Explanation> tested(
-      FigureExplanation explanation, FigureEvidence evidence, boolean tested) {
-    if (evidence.virtual().isPresent()) {
-      VirtualKits kits = evidence.virtual().get();
-      return Optional.of(
-          Explanation.given(
-              new Explanation.What.VirtualKits(kits.rank(), kits.largest().length),
-              kits.boundGrams()));
-    }
-    if (!tested) {
-      return Optional.empty();
-    }
-    List<ErrorCurve> curves = evidence.judged().curves();
-    ErrorCurve worst =
-        IntStream.range(0, curves.size())
-            .boxed()
-            .max(Comparator.comparingDouble(i -> evidence.largest().values().get(i)))
-            .map(curves::get)
-            .orElseThrow();
-    return Optional.of(
-        explanation.testedKits(worst, run(worst), evidence.judged().worstReading(worst)));
+            explanation.tree(printable, limit, modelGrams),
+            remarks(disjoint, evidence, printable, theseLots)),
+        evidence,
+        model);
   }
 
   /** Smallest multiple of the study's step that is not below the bound. */
@@ -242,35 +210,22 @@ final class FigureCalculator {
     return (onStep ? nearest : Math.ceil(steps)) * step;
   }
 
-  private MeasuredValues largestErrors(ErrorsInClaimForm judged) {
-    return spread.errors(judged.curves(), judged.largest());
-  }
-
-  private LoadRun run(ErrorCurve curve) {
-    return Objects.requireNonNull(runs.get(curve.run()));
-  }
-
   /**
    * The figure for these lots alone: the model without lots, when they are too few to bound how
    * lots differ or when their spread is only assumed.
    */
   private OptionalDouble withinTheseLots(FigureEvidence evidence, double freeGrams) {
-    boolean few = evidence.parts().stream().anyMatch(ModelPart::hasFewLots);
-    boolean assumed =
-        evidence.parts().stream().anyMatch(part -> !part.weights().meanExtra().isEmpty());
-    if (!few && !assumed) {
-      return OptionalDouble.empty();
-    }
-    ClaimRequest.Subject subject = study.claim().subject();
+    boolean fewOrAssumed =
+        evidence.parts().stream()
+            .anyMatch(part -> part.hasFewLots() || !part.weights().meanExtra().isEmpty());
     List<ModelPart> these =
-        evidence.parts().stream().map(part -> part.withoutLots(subject)).toList();
-    ErrorModel.Outcome outcome = ErrorModel.fit(these, evidence.values(), Optional.empty());
-    if (!(outcome instanceof ErrorModel.Outcome.Fitted fitted)) {
+        evidence.parts().stream().map(part -> part.withoutLots(evidence.subject())).toList();
+    if (!fewOrAssumed
+        || !(ErrorModel.fit(these, evidence.values(), Optional.empty())
+            instanceof ErrorModel.Outcome.Fitted fitted)) {
       return OptionalDouble.empty();
     }
-    ErrorModel model = fitted.model();
-    double confidence = study.claim().confidence();
-    double modelGrams = model.boundGrams(study.claim().content(), confidence);
+    double modelGrams = fitted.model().boundGrams(evidence.content(), evidence.confidence());
     return OptionalDouble.of(
         roundedOutward(Math.max(freeGrams, modelGrams) + evidence.guards().totalGrams()));
   }
@@ -278,19 +233,18 @@ final class FigureCalculator {
   private List<Remark> remarks(
       int disjoint, FigureEvidence evidence, double printable, OptionalDouble theseLots) {
     List<Remark> remarks = new ArrayList<>();
-    ClaimRequest claim = study.claim();
-    double supported = DistributionFree.contentOfExtreme(disjoint, claim.confidence());
+    double supported = DistributionFree.contentOfExtreme(disjoint, evidence.confidence());
     if (evidence.virtual().isPresent()) {
       VirtualKits kits = evidence.virtual().get();
       remarks.add(new Remark.VirtualKits(kits.rank(), kits.largest().length));
-    } else if (!evidence.hasTested(claim.subject())) {
+    } else if (!evidence.hasTested()) {
       remarks.add(new Remark.ModelOnly());
-    } else if (claim.content() > CONTENT_WITHOUT_NORMALITY && supported < claim.content()) {
+    } else if (evidence.content() > CONTENT_WITHOUT_NORMALITY && supported < evidence.content()) {
       remarks.add(new Remark.NeedsNormality(supported));
     } else if (disjoint < KITS_FOR_DISTRIBUTION_FREE) {
       remarks.add(new Remark.FewKits(disjoint, supported));
     }
-    if (!claim.form().twoSided()) {
+    if (!study.claim().form().twoSided()) {
       remarks.add(new Remark.OneSided());
     }
     theseLots.ifPresent(grams -> remarks.add(new Remark.LotsWiden(printable / grams)));
@@ -305,11 +259,13 @@ final class FigureCalculator {
 
   /** Whether a note speaks of the kind of unit that the claim is not about. */
   private boolean isOfPartner(FactorPlan.Note note) {
-    ClaimRequest.Subject subject = study.claim().subject();
     boolean ofKind =
         note.kind() == FactorPlan.Kind.ONE_UNIT || note.kind() == FactorPlan.Kind.ONE_LOT;
     return ofKind
-        && subject != ClaimRequest.Subject.KIT
-        && note.role() == (subject == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL);
+        && switch (study.claim().subject()) {
+          case KIT -> false;
+          case CELL -> note.role() == Role.BOARD;
+          case BOARD -> note.role() == Role.CELL;
+        };
   }
 }

@@ -14,11 +14,11 @@ import lotproof.model.Role;
 import lotproof.spread.TestedKits;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimRequest;
+import lotproof.study.Study;
 
 /**
  * What a figure is computed from, besides the model.
  *
- * @param level calibration level
  * @param judged error curves of all runs in the claim's form
  * @param guards what is added
  * @param largest largest error of each run, with its units and lots
@@ -27,6 +27,7 @@ import lotproof.study.ClaimRequest;
  * @param virtual the kits put together from those halves, where the study has reference partners
  */
 record FigureEvidence(
+    Study study,
     CalibrationLevel level,
     ErrorsInClaimForm judged,
     GuardBands guards,
@@ -34,31 +35,47 @@ record FigureEvidence(
     List<ModelPart> parts,
     CurveValues values,
     Optional<VirtualKits> virtual) {
-
   /** The plan of the only part, or of the cells. */
   FactorPlan plan() {
     return parts.get(0).plan();
   }
 
-  boolean hasLots() {
-    return parts.stream().anyMatch(part -> part.plan().hasLots());
+  double content() {
+    return study.claim().content();
+  }
+
+  double confidence() {
+    return study.claim().confidence();
+  }
+
+  ClaimRequest.Subject subject() {
+    return study.claim().subject();
+  }
+
+  private boolean ofKits() {
+    return subject() == ClaimRequest.Subject.KIT;
+  }
+
+  private Role partner() {
+    return subject() == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL;
   }
 
   /** Whether what the claim is about was itself tested: kits, or units on one partner for all. */
-  boolean hasTested(ClaimRequest.Subject subject) {
-    return virtual.isEmpty()
-        && (subject == ClaimRequest.Subject.KIT || largest.levels(partner(subject)) == 1);
+  boolean hasTested() {
+    return virtual.isEmpty() && (ofKits() || largest.levels(partner()) == 1);
   }
 
   /** What was tested, and how many of it share no unit. */
-  TestedKits tested(ClaimRequest.Subject subject) {
-    if (subject == ClaimRequest.Subject.KIT) {
-      return TestedKits.of(largest);
-    }
-    return TestedKits.of(largest.without(Set.of(partner(subject))));
+  TestedKits tested() {
+    return TestedKits.of(ofKits() ? largest : largest.without(Set.of(partner())));
   }
 
-  private static Role partner(ClaimRequest.Subject subject) {
-    return subject == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL;
+  /**
+   * Largest errors of the tested kits, ascending, of some of them; nothing where none is tested.
+   */
+  double[] ascending(List<Integer> kits) {
+    return hasTested()
+        ? kits.stream().mapToDouble(largest.values()::get).sorted().toArray()
+        : new double[0];
   }
 }

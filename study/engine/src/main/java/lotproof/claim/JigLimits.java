@@ -18,14 +18,17 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
 
 /**
- * What the jig says of boards alone beside their error of reading.
+ * What the jig says of boards alone beside their error of reading. Gain is the slope over the
+ * factory default factor minus one; with a dummy bridge that is the board's own, with a reference
+ * cell the cell's is in it.
  *
- * @param boards how many boards
  * @param content share of boards that each limit holds for
  * @param confidence confidence of each limit by itself, not of all together
  * @param limits gain, offset, noise and resolution
  */
 public record JigLimits(int boards, double content, double confidence, List<Limit> limits) {
+  private static final double PEAK_TO_PEAK = 6.6;
+
   public JigLimits {
     limits = List.copyOf(limits);
   }
@@ -45,7 +48,6 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
   /**
    * One limit.
    *
-   * @param property what is limited
    * @param kind how the limit is meant
    * @param value the limit: the larger of the two below; for resolution what follows from noise
    * @param model limit by the mixed model; absent for resolution
@@ -60,19 +62,7 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
       OptionalDouble model,
       OptionalDouble tested,
       int runs,
-      Optional<Missing> missing) {
-
-    static Limit none(Property property, Kind kind, int runs, Missing missing) {
-      return new Limit(
-          property,
-          kind,
-          OptionalDouble.empty(),
-          OptionalDouble.empty(),
-          OptionalDouble.empty(),
-          runs,
-          Optional.of(missing));
-    }
-  }
+      Optional<Missing> missing) {}
 
   /** How a limit is meant. */
   public enum Kind {
@@ -110,89 +100,76 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
       return Optional.empty();
     }
     List<ReducedRun> own = runs.stream().filter(r -> SubjectRuns.holds(study, r.run())).toList();
+    double nominal = study.kit().defaultFactorCountsPerKilogram();
+    DoubleUnaryOperator fromNominal = counts -> 100 * (counts / nominal - 1);
+    DoubleUnaryOperator asItIs = value -> value;
+    Limit noise = limit(study, own, Property.NOISE, Characteristic.NOISE, asItIs);
     return Optional.of(
         new JigLimits(
             (int) own.stream().map(r -> r.run().board()).distinct().count(),
             study.claim().content(),
             study.claim().confidence(),
-            new Calculator(study, own).limits()));
+            List.of(
+                limit(study, own, Property.GAIN, Characteristic.FACTOR, fromNominal),
+                limit(study, own, Property.OFFSET, Characteristic.ZERO, asItIs),
+                noise,
+                resolution(study, noise))));
   }
 
-  /**
-   * Gain is the slope over the factory default factor minus one; with a dummy bridge that is the
-   * board's own, with a reference cell the cell's is in it. Resolution is what the noise leaves:
-   * capacity over 6.6 times the noise, the span that 99.9 % of normal samples keep. Each limit
-   * holds by itself, not all together.
-   */
-  private record Calculator(Study study, List<ReducedRun> runs) {
-    private static final double PEAK_TO_PEAK = 6.6;
+  /** What the noise leaves: capacity over 6.6 times the noise, that 99.9 % of samples keep. */
+  private static Limit resolution(Study study, Limit noise) {
+    boolean known = noise.value().orElse(0) > 0;
+    double span = PEAK_TO_PEAK * noise.value().orElse(1);
+    return new Limit(
+        Property.RESOLUTION,
+        Kind.AT_LEAST,
+        known
+            ? OptionalDouble.of(1000 * study.kit().capacityKilograms() / span)
+            : OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        OptionalDouble.empty(),
+        noise.runs(),
+        known ? Optional.empty() : noise.missing().or(() -> Optional.of(Missing.NO_NOISE)));
+  }
 
-    private List<Limit> limits() {
-      double nominal = study.kit().defaultFactorCountsPerKilogram();
-      Limit noise = limit(Property.NOISE, Characteristic.NOISE, value -> value, Kind.AT_MOST);
-      return List.of(
-          limit(
-              Property.GAIN,
-              Characteristic.FACTOR,
-              counts -> 100 * (counts / nominal - 1),
-              Kind.ABOUT_ZERO),
-          limit(Property.OFFSET, Characteristic.ZERO, value -> value, Kind.ABOUT_ZERO),
-          noise,
-          resolution(noise));
-    }
-
-    private Limit resolution(Limit noise) {
-      if (!(noise.value().orElse(0) > 0)) {
-        Missing reason = noise.missing().orElse(Missing.NO_NOISE);
-        return Limit.none(Property.RESOLUTION, Kind.AT_LEAST, noise.runs(), reason);
-      }
-      double parts =
-          1000 * study.kit().capacityKilograms() / (PEAK_TO_PEAK * noise.value().getAsDouble());
-      return new Limit(
-          Property.RESOLUTION,
-          Kind.AT_LEAST,
-          OptionalDouble.of(parts),
-          OptionalDouble.empty(),
-          OptionalDouble.empty(),
-          noise.runs(),
-          Optional.empty());
-    }
-
-    /** Limit about zero, or the upper limit; none where too few runs show it. */
-    private Limit limit(
-        Property property, Characteristic characteristic, DoubleUnaryOperator scale, Kind kind) {
-      boolean aboutZero = kind == Kind.ABOUT_ZERO;
-      MeasuredValues shown = new StudySpread(study).values(characteristic, runs);
-      int count = shown.values().size();
-      if (count < 2) {
-        return Limit.none(property, kind, count, Missing.FEWER_THAN_TWO_RUNS);
-      }
-      MeasuredValues values =
-          shown.withoutInfluences().withValues(Arrays.stream(shown.array()).map(scale).toArray());
-      FactorPlan plan = FactorPlan.of(values);
-      if (!(plan.fit(values) instanceof ComponentsFit fit)) {
-        return Limit.none(property, kind, count, Missing.NOT_FITTED);
-      }
-      FutureUnitLimits limits =
-          FutureUnitLimits.ofSum(
-              List.of(new FutureUnitLimits.Part(fit, ClaimWeights.of(study, plan, values))),
-              0,
-              study.claim().content(),
-              study.claim().confidence());
-      double tested =
-          values.values().stream()
-              .mapToDouble(value -> aboutZero ? Math.abs(value) : value)
-              .max()
-              .orElseThrow();
-      double model = aboutZero ? limits.symmetricHalfWidth() : limits.upper();
+  /** Upper limit of noise, or limit about zero; none where too few runs show it. */
+  private static Limit limit(
+      Study study,
+      List<ReducedRun> runs,
+      Property property,
+      Characteristic characteristic,
+      DoubleUnaryOperator scale) {
+    boolean aboutZero = property != Property.NOISE;
+    Kind kind = aboutZero ? Kind.ABOUT_ZERO : Kind.AT_MOST;
+    MeasuredValues shown = new StudySpread(study).values(characteristic, runs);
+    double[] scaled = Arrays.stream(shown.array()).map(scale).toArray();
+    MeasuredValues values = shown.withoutInfluences().withValues(scaled);
+    FactorPlan plan = FactorPlan.of(values);
+    if (scaled.length < 2 || !(plan.fit(values) instanceof ComponentsFit fit)) {
       return new Limit(
           property,
           kind,
-          OptionalDouble.of(Math.max(tested, model)),
-          OptionalDouble.of(model),
-          OptionalDouble.of(tested),
-          count,
-          Optional.empty());
+          OptionalDouble.empty(),
+          OptionalDouble.empty(),
+          OptionalDouble.empty(),
+          scaled.length,
+          Optional.of(scaled.length < 2 ? Missing.FEWER_THAN_TWO_RUNS : Missing.NOT_FITTED));
     }
+    FutureUnitLimits limits =
+        FutureUnitLimits.ofSum(
+            List.of(new FutureUnitLimits.Part(fit, ClaimWeights.of(study, plan, values))),
+            0,
+            study.claim().content(),
+            study.claim().confidence());
+    double tested = Arrays.stream(scaled).map(v -> aboutZero ? Math.abs(v) : v).max().orElseThrow();
+    double model = aboutZero ? limits.symmetricHalfWidth() : limits.upper();
+    return new Limit(
+        property,
+        kind,
+        OptionalDouble.of(Math.max(tested, model)),
+        OptionalDouble.of(model),
+        OptionalDouble.of(tested),
+        scaled.length,
+        Optional.empty());
   }
 }

@@ -4,8 +4,6 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.stream.IntStream;
-import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LevelCurves;
 import lotproof.claim.evidence.Refusal;
 import lotproof.claim.premise.Assumption;
@@ -14,10 +12,9 @@ import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.reduce.ErrorCurve;
-import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.review.FarReadings;
-import lotproof.study.ClaimRequest;
+import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
 import lotproof.work.Parallel;
@@ -26,29 +23,25 @@ import lotproof.work.Parallel;
 final class LevelClaims {
   private final Study study;
   private final List<ReducedRun> runs;
-  private final FigureCalculator calculator;
-  private final MissingAsWorst missing;
   private final Premises premises;
-  private final List<DataIssue> far;
+  private final FigureCalculator calculator;
 
   /** Claims of a study without supplementary tests. */
   LevelClaims(Study study, List<ReducedRun> runs) {
-    this(study, runs, SideAllowances.NONE, Premises.ofRuns(runs.size()));
+    this(study, runs, new SideAllowances(List.of(), List.of()), Premises.ofRuns(runs.size()));
   }
 
   LevelClaims(Study study, List<ReducedRun> runs, SideAllowances sides, Premises premises) {
     this.study = study;
     this.runs = runs;
     this.premises = premises;
-    List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
-    this.calculator = new FigureCalculator(study, loadRuns, sides);
-    this.missing = new MissingAsWorst(study, loadRuns, premises, sides);
-    this.far = FarReadings.of(study.kit(), loadRuns);
+    this.calculator =
+        new FigureCalculator(study, runs.stream().map(ReducedRun::run).toList(), sides);
   }
 
   /** One level before levels are compared. */
   private record Level(
-      ClaimRequest.LevelRequest request,
+      LevelRequest request,
       List<ErrorCurve> curves,
       FigureCalculator.Computed computed,
       List<Assumption> assumptions,
@@ -57,10 +50,6 @@ final class LevelClaims {
       return computed instanceof FigureCalculator.Computed.Found found
           ? OptionalDouble.of(found.outcome().limitGrams())
           : OptionalDouble.empty();
-    }
-
-    Level with(FigureDetail found) {
-      return new Level(request, curves, computed, assumptions, Optional.of(found));
     }
   }
 
@@ -71,69 +60,62 @@ final class LevelClaims {
    */
   List<LevelClaim> all(boolean details) {
     List<Level> levels = Parallel.map(study.claim().levels(), request -> level(request, details));
-    return IntStream.range(0, levels.size()).mapToObj(i -> claim(levels, i)).toList();
+    return levels.stream()
+        .map(
+            level ->
+                new LevelClaim(
+                    level.request().level(),
+                    level.request().temperatureCorrection(),
+                    study.claim().form(),
+                    level.computed().outcome(),
+                    level.detail(),
+                    verdict(levels, level),
+                    premises.coverage(),
+                    level.assumptions(),
+                    level.curves()))
+        .toList();
   }
 
   /** The curves behind the figure of one level, if it has one. */
-  Optional<EstimatedCurves> curves(ClaimRequest.LevelRequest request) {
+  Optional<EstimatedCurves> curves(LevelRequest request) {
     return level(request, false).computed() instanceof FigureCalculator.Computed.Found found
         ? Optional.of(EstimatedCurves.of(found))
         : Optional.empty();
   }
 
-  private Level level(ClaimRequest.LevelRequest request, boolean details) {
+  private Level level(LevelRequest request, boolean details) {
+    List<DataIssue> far = FarReadings.of(study.kit(), calculator.runs());
     if (!far.isEmpty()) {
-      return none(request, List.of(), new Refusal.FarReadings(far));
+      return none(request, List.of(), new Refusal.FarReadings(far), premises.lots());
     }
     LevelCurves known = LevelCurves.of(study, runs, request);
     if (!(known instanceof LevelCurves.Found curves)) {
-      return none(request, List.of(), ((LevelCurves.None) known).why());
+      return none(request, List.of(), ((LevelCurves.None) known).why(), premises.lots());
     }
-    Optional<Assumption> refusal = premises.refusal();
-    if (refusal.isPresent()) {
-      return none(request, curves.judged(), new Refusal.Assumed(refusal.get()));
-    }
-    Level level = withDrift(request, curves);
-    return details && level.computed() instanceof FigureCalculator.Computed.Found found
-        ? level.with(new FigureDiagnostics(study, found).detail())
-        : level;
-  }
-
-  private Level none(ClaimRequest.LevelRequest request, List<ErrorCurve> curves, Refusal why) {
-    return none(request, curves, why, premises.lots());
+    Optional<Assumption> refusal =
+        premises.general().stream().filter(a -> a.effect() == Effect.NO_FIGURE).findFirst();
+    return refusal.isPresent()
+        ? none(request, curves.judged(), new Refusal.Assumed(refusal.get()), premises.lots())
+        : withDrift(request, curves, details);
   }
 
   private Level none(
-      ClaimRequest.LevelRequest request,
-      List<ErrorCurve> curves,
-      Refusal why,
-      List<LotsAndDays> lots) {
-    return new Level(
-        request,
-        curves,
-        new FigureCalculator.Computed.None(new LevelOutcome.NoFigure(why)),
-        general(lots),
-        Optional.empty());
-  }
-
-  /** What holds for all levels alike. */
-  private List<Assumption> general(List<LotsAndDays> lots) {
-    List<Assumption> general = new ArrayList<>(premises.pairing());
-    premises.missing().ifPresent(general::add);
-    general.addAll(lots);
-    return general;
+      LevelRequest request, List<ErrorCurve> curves, Refusal why, List<LotsAndDays> lots) {
+    List<Assumption> all = new ArrayList<>(premises.general());
+    all.addAll(lots);
+    return new Level(request, curves, FigureCalculator.none(why), all, Optional.empty());
   }
 
   /** The figure with what a drift may hide of lots, where it is known and small. */
-  private Level withDrift(ClaimRequest.LevelRequest request, LevelCurves.Found curves) {
+  private Level withDrift(LevelRequest request, LevelCurves.Found curves, boolean details) {
     List<LotsAndDays> lots = new ArrayList<>();
     double hidden = 0;
     for (LotsAndDays found : premises.lots()) {
       Drift drift =
           premises.drift().orElseThrow().hidden(found.kind(), request.level(), curves.correction());
       if (!(drift instanceof Drift.Bounded bounded)) {
-        LotsAndDays asked = found.with(Effect.NO_FIGURE, drift);
-        return none(request, curves.judged(), new Refusal.Assumed(asked));
+        Refusal why = new Refusal.Assumed(found.with(Effect.NO_FIGURE, drift));
+        return none(request, curves.judged(), why, premises.lots());
       }
       hidden += bounded.grams();
       lots.add(found.with(Effect.ALLOWANCE, bounded));
@@ -145,87 +127,69 @@ final class LevelClaims {
       lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.drift()));
       return none(request, curves.judged(), new Refusal.Assumed(lots.get(0)), lots);
     }
-    List<Assumption> all = new ArrayList<>(premises.pairing());
-    premises.missing().map(m -> likeWorst(m, request, curves, computed)).ifPresent(all::add);
-    all.addAll(lots);
-    return new Level(request, curves.judged(), computed, all, Optional.empty());
-  }
-
-  private RunsMissing likeWorst(
-      RunsMissing found,
-      ClaimRequest.LevelRequest request,
-      LevelCurves.Found curves,
-      FigureCalculator.Computed computed) {
-    if (!(computed instanceof FigureCalculator.Computed.Found figure)) {
-      return found;
+    List<Assumption> all = new ArrayList<>();
+    for (Assumption general : premises.general()) {
+      all.add(
+          general instanceof RunsMissing missing
+                  && computed instanceof FigureCalculator.Computed.Found figure
+              ? missing.with(likeWorst(request, curves, hidden, figure.outcome()))
+              : general);
     }
-    double drift = figure.outcome().guards().of(GuardBands.Kind.DRIFT);
+    all.addAll(lots);
+    return new Level(
+        request,
+        curves.judged(),
+        computed,
+        all,
+        details && computed instanceof FigureCalculator.Computed.Found found
+            ? Optional.of(new FigureDiagnostics(found).detail())
+            : Optional.empty());
+  }
+
+  /** The figure if the missing runs were like the worst ones, and not below the figure itself. */
+  private OptionalDouble likeWorst(
+      LevelRequest request,
+      LevelCurves.Found curves,
+      double driftGrams,
+      LevelOutcome.Figure figure) {
     OptionalDouble bound =
-        missing.boundGrams(request.level(), curves.judged(), curves.correction(), drift);
-    OptionalDouble rounded =
-        bound.isPresent()
-            ? OptionalDouble.of(
-                Math.max(
-                    figure.outcome().printableGrams(),
-                    calculator.roundedOutward(bound.getAsDouble())))
-            : bound;
-    return new RunsMissing(
-        found.effect(), found.runs(), found.units(), found.shareFraction(), rounded);
+        new MissingAsWorst(calculator, premises).boundGrams(request.level(), curves, driftGrams);
+    return bound.isPresent()
+        ? OptionalDouble.of(
+            Math.max(figure.printableGrams(), calculator.roundedOutward(bound.getAsDouble())))
+        : bound;
   }
 
-  private LevelClaim claim(List<Level> levels, int index) {
-    Level level = levels.get(index);
-    return new LevelClaim(
-        level.request().level(),
-        level.request().temperatureCorrection(),
-        study.claim().form(),
-        level.computed().outcome(),
-        level.detail(),
-        verdict(levels, index),
-        premises.coverage(),
-        level.assumptions(),
-        level.curves());
-  }
-
-  private Optional<LevelClaim.Verdict> verdict(List<Level> levels, int index) {
-    Level level = levels.get(index);
+  private Optional<LevelClaim.Verdict> verdict(List<Level> levels, Level level) {
     if (level.request().wantedGrams().isEmpty()) {
       return Optional.empty();
     }
     double wanted = level.request().wantedGrams().getAsDouble();
-    OptionalDouble bound = level.limitGrams();
-    if (bound.isEmpty()) {
+    if (!(level.computed() instanceof FigureCalculator.Computed.Found found)) {
       return Optional.of(
           new LevelClaim.Verdict(
               wanted, false, OptionalDouble.empty(), OptionalDouble.empty(), List.of()));
     }
-    double margin = wanted - bound.getAsDouble();
-    OptionalDouble confidence =
-        level.detail().isPresent()
-            ? OptionalDouble.of(
-                FigureDiagnostics.confidenceAt(level.detail().get().confidenceCurve(), wanted))
-            : OptionalDouble.empty();
+    double margin = wanted - found.outcome().limitGrams();
+    List<Remedy> remedies = List.of();
+    if (margin < 0 && level.detail().isPresent()) {
+      List<LevelRequest> supporting =
+          levels.stream()
+              .filter(other -> other.limitGrams().orElse(wanted + 1) <= wanted)
+              .map(Level::request)
+              .toList();
+      remedies = new RemedyCalculator(found, level.detail().get(), wanted).all(supporting);
+    }
     return Optional.of(
         new LevelClaim.Verdict(
             wanted,
             margin >= 0,
             OptionalDouble.of(margin),
-            confidence,
-            margin >= 0 ? List.of() : remedies(levels, index, wanted)));
-  }
-
-  private List<Remedy> remedies(List<Level> levels, int index, double wanted) {
-    Level level = levels.get(index);
-    if (level.detail().isEmpty()
-        || !(level.computed() instanceof FigureCalculator.Computed.Found found)) {
-      return List.of();
-    }
-    List<ClaimRequest.LevelRequest> supporting =
-        levels.stream()
-            .filter(
-                other -> !other.equals(level) && other.limitGrams().orElse(wanted + 1) <= wanted)
-            .map(Level::request)
-            .toList();
-    return new RemedyCalculator(study, found, level.detail().get(), wanted).all(supporting);
+            level
+                .detail()
+                .map(d -> FigureDiagnostics.confidenceAt(d.confidenceCurve(), wanted))
+                .map(OptionalDouble::of)
+                .orElse(OptionalDouble.empty()),
+            remedies));
   }
 }

@@ -68,8 +68,7 @@ final class LotDrift {
   }
 
   /** What may hide of the lots of one kind at a level. */
-  Drift hidden(
-      UnitKind kind, CalibrationLevel level, Optional<TemperatureEffect.Estimated> correction) {
+  Drift hidden(UnitKind kind, CalibrationLevel level, Optional<TemperatureEffect> correction) {
     boolean checked = study.units().checkStandard().isPresent();
     List<ErrorCurve> curves =
         checked ? LevelCurves.curves(study, checks, level, correction) : List.of();

@@ -86,25 +86,19 @@ record Premises(
     return runs.stream().filter(run -> matched.contains(run.run().pair())).toList();
   }
 
-  /** What of the plan is missing; empty where nothing is. */
-  Optional<RunsMissing> missing() {
-    if (coverage.complete()) {
-      return Optional.empty();
-    }
-    boolean tooMuch = coverage.missingFraction() > PlanCoverage.MOST_MISSING;
-    return Optional.of(
-        new RunsMissing(
-            tooMuch ? Effect.NO_FIGURE : Effect.SHOWN,
-            coverage.missingRunCount(),
-            coverage.missingUnits().size(),
-            coverage.missingFraction(),
-            OptionalDouble.empty()));
-  }
-
-  /** What stands against any figure. */
-  Optional<Assumption> refusal() {
+  /** What holds for all levels alike: pairing, and what of the plan is missing. */
+  List<Assumption> general() {
     List<Assumption> general = new ArrayList<>(pairing);
-    missing().ifPresent(general::add);
-    return general.stream().filter(found -> found.effect() == Effect.NO_FIGURE).findFirst();
+    if (!coverage.complete()) {
+      boolean tooMuch = coverage.missingFraction() > PlanCoverage.MOST_MISSING;
+      general.add(
+          new RunsMissing(
+              tooMuch ? Effect.NO_FIGURE : Effect.SHOWN,
+              coverage.missingRunCount(),
+              coverage.missingUnits().size(),
+              coverage.missingFraction(),
+              OptionalDouble.empty()));
+    }
+    return general;
   }
 }

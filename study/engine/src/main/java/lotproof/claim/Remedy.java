@@ -13,6 +13,14 @@ public sealed interface Remedy {
     return true;
   }
 
+  /** What would not do. */
+  sealed interface NoHelp extends Remedy {
+    @Override
+    default boolean possible() {
+      return false;
+    }
+  }
+
   /** Levels of the same study that support the figure. */
   record OtherLevels(List<LevelRequest> levels) implements Remedy {
     public OtherLevels {
@@ -24,32 +32,17 @@ public sealed interface Remedy {
   record FinerMasses(double grams, boolean possible) implements Remedy {}
 
   /** More units or lots do not help: as estimated, kits already need this figure. */
-  record SampleDoesNotHelp(double neededGrams) implements Remedy {
-    @Override
-    public boolean possible() {
-      return false;
-    }
-  }
+  record SampleDoesNotHelp(double neededGrams) implements NoHelp {}
 
   /** Tested kits beyond the figure: so many kits in all would have to show no more. */
-  record TestedKitsBeyond(int beyond, int neededKits) implements Remedy {
-    @Override
-    public boolean possible() {
-      return false;
-    }
-  }
+  record TestedKitsBeyond(int beyond, int neededKits) implements NoHelp {}
 
   record MoreUnits(int units, int neededUnits) implements Remedy {}
 
   record MoreLots(int lots, int neededLots, int unitsPerLot) implements Remedy {}
 
   /** Not even this many lots would do. */
-  record LotsDoNotHelp(int lots) implements Remedy {
-    @Override
-    public boolean possible() {
-      return false;
-    }
-  }
+  record LotsDoNotHelp(int lots) implements NoHelp {}
 
   /**
    * One spread has to come down.

@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalInt;
@@ -18,27 +19,17 @@ import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Zone;
 import lotproof.statistics.tolerance.DistributionFree;
 import lotproof.study.ClaimRequest.LevelRequest;
-import lotproof.study.Study;
 
 /**
  * What would make a wanted figure supportable, lever by lever, with numbers. Each lever is pulled
  * alone, from the estimates at hand; a new study has to confirm it.
  */
-final class RemedyCalculator {
+record RemedyCalculator(
+    FigureCalculator.Computed.Found found, FigureDetail detail, double wantedGrams) {
   private static final int MOST_LOTS = 200;
 
-  private final Study study;
-  private final FigureCalculator.Computed.Found found;
-  private final FigureDetail detail;
-  private final double wantedGrams;
-
-  RemedyCalculator(
-      Study study, FigureCalculator.Computed.Found found, FigureDetail detail, double wantedGrams) {
-    this.study = study;
-    this.found = found;
-    this.detail = detail;
-    this.wantedGrams = wantedGrams;
-  }
+  /** A spread below this is none. */
+  private static final double NOTHING_GRAMS = 1e-6;
 
   /**
    * All levers.
@@ -50,7 +41,7 @@ final class RemedyCalculator {
     if (!supporting.isEmpty()) {
       remedies.add(new Remedy.OtherLevels(supporting));
     }
-    GuardBands guards = found.evidence().guards();
+    GuardBands guards = evidence().guards();
     double target = wantedGrams - guards.totalGrams();
     double massGrams =
         guards.of(GuardBands.Kind.BENCH_MASSES) + guards.of(GuardBands.Kind.BUYER_MASSES);
@@ -59,9 +50,11 @@ final class RemedyCalculator {
       remedies.add(new Remedy.FinerMasses(massGrams, enough));
       return remedies;
     }
-    remedies.add(sample(target));
+    double[] tested = evidence().ascending(evidence().tested().first());
+    int beyond = (int) Arrays.stream(tested).filter(grams -> grams > target).count();
+    remedies.add(sample(target, beyond));
     if (found.outcome().modelGrams() > target) {
-      remedies.addAll(contributors(target));
+      remedies.addAll(spreads(target));
     }
     if (massGrams > 0 && enough) {
       remedies.add(new Remedy.FinerMasses(massGrams, true));
@@ -69,41 +62,36 @@ final class RemedyCalculator {
     remedies.add(
         new Remedy.SmallerContent(
             FigureDiagnostics.contentAt(detail.contentCurve(), wantedGrams),
-            hasTested() ? kits().size() : 0,
-            beyond(target)));
+            tested.length,
+            beyond));
     return remedies;
   }
 
-  /** More units or lots: the width that ignorance adds, against the width that is there. */
-  private Remedy sample(double target) {
-    double asEstimated = found.model().asEstimatedGrams(study.claim().content());
+  private FigureEvidence evidence() {
+    return found.evidence();
+  }
+
+  /**
+   * More units or lots: the width that ignorance adds, against the width that is there.
+   *
+   * @param beyond tested kits beyond the target
+   */
+  private Remedy sample(double target, int beyond) {
+    double asEstimated = found.model().asEstimatedGrams(evidence().content());
     if (!(target > asEstimated)) {
-      return new Remedy.SampleDoesNotHelp(asEstimated + found.evidence().guards().totalGrams());
+      return new Remedy.SampleDoesNotHelp(asEstimated + found.guardGrams());
     }
-    int beyond = beyond(target);
     if (beyond > 0) {
       // only ranks further in help
       return new Remedy.TestedKitsBeyond(
           beyond,
           DistributionFree.sampleSizeForExtreme(
-              study.claim().content(), study.claim().confidence(), beyond + 1));
+              evidence().content(), evidence().confidence(), beyond + 1));
     }
     double ratio = target / asEstimated;
-    return found.evidence().hasLots() ? lots(ratio) : units(ratio);
-  }
-
-  private boolean hasTested() {
-    return found.evidence().hasTested(study.claim().subject());
-  }
-
-  private List<Integer> kits() {
-    return found.evidence().tested(study.claim().subject()).first();
-  }
-
-  /** Tested kits beyond a target. */
-  private int beyond(double target) {
-    List<Double> largest = found.evidence().largest().values();
-    return hasTested() ? (int) kits().stream().filter(i -> largest.get(i) > target).count() : 0;
+    return evidence().parts().stream().anyMatch(part -> part.plan().hasLots())
+        ? lots(ratio)
+        : units(ratio);
   }
 
   /** Units by the chi-square ratio of claimed to true (methods: degrees of freedom). */
@@ -111,10 +99,9 @@ final class RemedyCalculator {
     double have =
         found
             .model()
-            .limits(
-                found.outcome().worstPoint(), study.claim().content(), study.claim().confidence())
+            .limits(found.outcome().worstPoint(), evidence().content(), evidence().confidence())
             .effectiveDegreesOfFreedom();
-    double need = degreesOfFreedom(ratio, study.claim().confidence());
+    double need = degreesOfFreedom(ratio, evidence().confidence());
     int units = most(Role.CELL, Role.BOARD);
     return new Remedy.MoreUnits(units, (int) Math.ceil(units * need / Math.max(1, have)));
   }
@@ -131,7 +118,7 @@ final class RemedyCalculator {
 
   /** Lots, with as many units in each as now: one population with the estimated share of lots. */
   private Remedy lots(double ratio) {
-    double share = lotShare();
+    double share = variance(Role.CELL_LOT, Role.BOARD_LOT) / variance(Role.values());
     int lots = most(Role.CELL_LOT, Role.BOARD_LOT);
     int units = most(Role.CELL, Role.BOARD);
     int perLot = Math.max(2, Math.round(units / (float) Math.max(1, lots)));
@@ -139,7 +126,7 @@ final class RemedyCalculator {
         IntStream.rangeClosed(2, MOST_LOTS)
             .filter(
                 l ->
-                    ModifiedLargeSample.fewLotsFactor(l, perLot, share, study.claim().confidence())
+                    ModifiedLargeSample.fewLotsFactor(l, perLot, share, evidence().confidence())
                         <= ratio)
             .findFirst();
     return enough.isPresent()
@@ -149,33 +136,30 @@ final class RemedyCalculator {
 
   /** Levels of what belongs to the claim: of one kind, or the larger number of both. */
   private int most(Role ofCells, Role ofBoards) {
-    int cells = found.evidence().largest().levels(ofCells);
-    int boards = found.evidence().largest().levels(ofBoards);
-    return switch (study.claim().subject()) {
+    int cells = evidence().largest().levels(ofCells);
+    int boards = evidence().largest().levels(ofBoards);
+    return switch (evidence().subject()) {
       case KIT -> Math.max(cells, boards);
       case CELL -> cells;
       case BOARD -> boards;
     };
   }
 
-  private double lotShare() {
-    double lots = 0;
-    double all = 0;
-    LevelOutcome.PointLimit point = found.outcome().worst();
-    for (LevelOutcome.Contribution c : point.contributions()) {
-      double variance = c.standardDeviationGrams() * c.standardDeviationGrams();
-      all += variance;
-      lots += c.role() == Role.CELL_LOT || c.role() == Role.BOARD_LOT ? variance : 0;
-    }
-    return all > 0 ? lots / all : 0;
+  /** Variance of some roles together at the worst load. */
+  private double variance(Role... roles) {
+    return found.outcome().worst().contributions().stream()
+        .filter(c -> List.of(roles).contains(c.role()))
+        .mapToDouble(c -> c.standardDeviationGrams() * c.standardDeviationGrams())
+        .sum();
   }
 
   /** For each spread the share of it that may stay; with it the screen that would leave that. */
-  private List<Remedy> contributors(double target) {
+  private List<Remedy> spreads(double target) {
     // parts of one component share its role, so each role is looked at once
     List<Spread> spreads =
         detail.budget().stream()
             .filter(line -> line.contributor() instanceof Spread && line.costGrams() > 0)
+            .filter(line -> line.grams() > NOTHING_GRAMS)
             .sorted(Comparator.comparingDouble(BudgetLine::costGrams).reversed())
             .map(line -> (Spread) line.contributor())
             .toList();
@@ -183,28 +167,49 @@ final class RemedyCalculator {
         spreads.stream()
             .map(Spread::role)
             .distinct()
-            .flatMap(role -> contributor(role, target).stream())
+            .flatMap(role -> spread(role, target).stream())
             .toList();
     if (!remedies.isEmpty()) {
       return remedies;
     }
-    Set<Role> all = everything();
-    double share = boundWith(all, 0) > target ? 0 : largestShare(f -> boundWith(all, f) <= target);
+    double share = largestShare(Set.copyOf(found.model().roles()), target);
     String largest = spreads.isEmpty() ? "" : spreads.get(0).title();
     return List.of(new Remedy.LessOfAllSpreads(largest, share));
   }
 
-  private Set<Role> everything() {
-    return Set.copyOf(found.model().roles());
+  private List<Remedy> spread(Role role, double target) {
+    double share = largestShare(Set.of(role), target);
+    double sd = Math.sqrt(variance(role));
+    if (share <= 0 || sd <= NOTHING_GRAMS) {
+      return List.of();
+    }
+    String title =
+        found.model().sources(found.outcome().worstPoint()).stream()
+            .filter(source -> source.role() == role)
+            .map(ErrorModel.Source::title)
+            .findFirst()
+            .orElse(role.title());
+    Remedy less = new Remedy.LessSpread(role, title, sd, share);
+    if (role != Role.CELL && role != Role.BOARD) {
+      return List.of(less);
+    }
+    double limit = truncation(share);
+    double yield = Conformity.probability(0, 1, Zone.symmetric(limit));
+    return List.of(less, new Remedy.Screen(role, limit * sd, yield));
   }
 
-  /**
-   * The largest share in 0..1 that passes a test which smaller ones pass too; 0 where none does.
-   */
-  private static double largestShare(DoublePredicate passes) {
-    double low = 0;
-    double high = 1;
-    for (int i = 0; i < 30; i++) {
+  /** The share of some standard deviations that may stay; 0 where not even none would do. */
+  private double largestShare(Set<Role> roles, double target) {
+    return boundWith(roles, 0) > target
+        ? 0
+        : lastThatPasses(share -> boundWith(roles, share) <= target, 0, 1);
+  }
+
+  /** The largest number between two that passes a test which smaller ones pass too. */
+  private static double lastThatPasses(DoublePredicate passes, double from, double to) {
+    double low = from;
+    double high = to;
+    for (int i = 0; i < 50; i++) {
       double middle = (low + high) / 2;
       if (passes.test(middle)) {
         low = middle;
@@ -215,52 +220,21 @@ final class RemedyCalculator {
     return low;
   }
 
-  private List<Remedy> contributor(Role role, double target) {
-    if (boundWith(Set.of(role), 0) > target) {
-      return List.of();
-    }
-    double share = largestShare(f -> boundWith(Set.of(role), f) <= target);
-    double sd = sdOf(role);
-    Remedy less = new Remedy.LessSpread(role, titleOf(role), sd, share);
-    if ((role != Role.CELL && role != Role.BOARD) || share <= 0) {
-      return List.of(less);
-    }
-    double limit = truncation(share);
-    return List.of(less, new Remedy.Screen(role, limit * sd, 2 * normalBelow(limit) - 1));
-  }
-
-  private String titleOf(Role role) {
-    return found.model().sources(found.outcome().worstPoint()).stream()
-        .filter(source -> source.role() == role)
-        .map(ErrorModel.Source::title)
-        .findFirst()
-        .orElse(role.title());
-  }
-
-  private double sdOf(Role role) {
-    LevelOutcome.PointLimit point = found.outcome().worst();
-    return point.contributions().stream()
-        .filter(c -> c.role() == role)
-        .mapToDouble(LevelOutcome.Contribution::standardDeviationGrams)
-        .sum();
-  }
-
   /** Bound over the loads with some roles' standard deviations brought down to a share. */
   private double boundWith(Set<Role> roles, double share) {
     double bound = 0;
     double now = 0;
     for (int p = 0; p < found.outcome().points().size(); p++) {
-      bound =
-          Math.max(
-              bound,
-              found
-                  .model()
-                  .boundAt(
-                      p,
-                      source -> roles.contains(source.role()),
-                      share * share,
-                      study.claim().content(),
-                      study.claim().confidence()));
+      double one =
+          found
+              .model()
+              .boundAt(
+                  p,
+                  source -> roles.contains(source.role()),
+                  share * share,
+                  evidence().content(),
+                  evidence().confidence());
+      bound = Math.max(bound, one);
       now = Math.max(now, found.outcome().points().get(p).figureGrams());
     }
     // all loads together need this much more than the worst alone
@@ -269,22 +243,13 @@ final class RemedyCalculator {
 
   /** The c at which a normal spread cut at c standard deviations on both sides keeps this share. */
   static double truncation(double share) {
-    double low = 1e-6;
-    double high = 8;
-    for (int i = 0; i < 60; i++) {
-      double c = (low + high) / 2;
-      double density = Math.exp(-c * c / 2) / Math.sqrt(2 * Math.PI);
-      double kept = Math.sqrt(Math.max(0, 1 - 2 * c * density / (2 * normalBelow(c) - 1)));
-      if (kept < share) {
-        low = c;
-      } else {
-        high = c;
-      }
-    }
-    return low;
-  }
-
-  private static double normalBelow(double z) {
-    return Conformity.probability(0, 1, new Zone(Double.NEGATIVE_INFINITY, z));
+    return lastThatPasses(
+        c -> {
+          double density = Math.exp(-c * c / 2) / Math.sqrt(2 * Math.PI);
+          double inside = Conformity.probability(0, 1, Zone.symmetric(c));
+          return Math.sqrt(Math.max(0, 1 - 2 * c * density / inside)) < share;
+        },
+        1e-6,
+        8);
   }
 }

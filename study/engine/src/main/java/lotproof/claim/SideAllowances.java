@@ -1,11 +1,12 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import lotproof.claim.LevelOutcome.Remark;
 import lotproof.claim.evidence.ErrorsInClaimForm;
-import lotproof.claim.evidence.SideAllowance;
+import lotproof.claim.evidence.GuardBands.SideAllowance;
 import lotproof.model.ClaimWeights;
 import lotproof.model.ErrorModel;
 import lotproof.model.FactorPlan;
@@ -37,8 +38,6 @@ import lotproof.study.Study;
  * @param gaps side tests that add nothing and cover nothing
  */
 record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
-  static final SideAllowances NONE = new SideAllowances(List.of(), List.of());
-
   SideAllowances {
     measured = List.copyOf(measured);
     gaps = List.copyOf(gaps);
@@ -52,59 +51,48 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
   static SideAllowances of(Study study, List<LoadRun> runs) {
     List<SideAllowance> measured = new ArrayList<>();
     List<Remark> gaps = new ArrayList<>();
+    double largestLoad = Collections.max(study.design().loadsKilograms());
     for (SideTest test : study.design().sideTests()) {
       if (study.claim().subject() == ClaimRequest.Subject.BOARD && test.effect() != Effect.DRIFT) {
         continue; // off-centre loads and creep are of the cell
       }
-      List<LoadRun> own = runs.stream().filter(run -> test.holds(run.name())).toList();
-      SideEffects effects = new SideEffects(test, study.kit(), largestLoad(study));
-      List<ErrorCurve> curves = own.stream().map(effects::curve).flatMap(Optional::stream).toList();
+      SideEffects effects = new SideEffects(test, study.kit(), largestLoad);
+      List<ErrorCurve> curves =
+          runs.stream()
+              .filter(run -> test.holds(run.name()))
+              .flatMap(run -> effects.curve(run).stream())
+              .toList();
       if (curves.size() < 2) {
         gaps.add(new Remark.SideTestTooSmall(test.effect(), curves.size()));
         continue;
       }
-      Optional<SideAllowance> allowance = allowance(study, test, curves);
-      allowance.ifPresentOrElse(
-          measured::add, () -> gaps.add(new Remark.SideTestNotFitted(test.effect())));
+      allowance(study, test, ErrorsInClaimForm.of(curves, study.claim().form()))
+          .ifPresentOrElse(
+              measured::add, () -> gaps.add(new Remark.SideTestNotFitted(test.effect())));
     }
     return new SideAllowances(measured, gaps);
   }
 
-  private static double largestLoad(Study study) {
-    return study.design().loadsKilograms().stream()
-        .mapToDouble(Double::doubleValue)
-        .max()
-        .orElseThrow();
-  }
-
   private static Optional<SideAllowance> allowance(
-      Study study, SideTest test, List<ErrorCurve> curves) {
-    ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
-    MeasuredValues largest = new StudySpread(study).errors(curves, judged.largest());
-    double tested = judged.largest().stream().mapToDouble(Double::doubleValue).max().orElse(0);
-    int kits = kits(largest);
+      Study study, SideTest test, ErrorsInClaimForm judged) {
+    MeasuredValues largest = new StudySpread(study).errors(judged.curves(), judged.largest());
+    double tested = Collections.max(judged.largest());
+    int runs = judged.curves().size();
+    // on a jig, where all share the partner, the units of the other kind are the kits
+    int kits = TestedKits.of(largest.withoutSharedPartner()).disjoint().size();
     if (judged.size() == 0) {
-      return Optional.of(new SideAllowance(test, 0, 0, 0, curves.size(), kits, false));
+      return Optional.of(new SideAllowance(test, 0, 0, 0, runs, kits, false));
     }
     FactorPlan plan = FactorPlan.of(largest);
     ModelPart part = ModelPart.ofAll(largest, plan, ClaimWeights.of(study, plan, largest));
     boolean fewLots = part.hasFewLots();
     ModelPart fitted = fewLots ? part.withoutLots(ClaimRequest.Subject.KIT) : part;
-    double confidence = study.claim().confidence();
     if (!(ErrorModel.fit(List.of(fitted), judged.values(), Optional.empty())
         instanceof ErrorModel.Outcome.Fitted found)) {
       return Optional.empty();
     }
-    double bound = found.model().boundGrams(study.claim().content(), confidence);
+    double bound = found.model().boundGrams(study.claim().content(), study.claim().confidence());
     return Optional.of(
-        new SideAllowance(
-            test, Math.max(bound, tested), bound, tested, curves.size(), kits, fewLots));
-  }
-
-  /**
-   * Kits that share no unit; on a jig, where all share the partner, the units of the other kind.
-   */
-  private static int kits(MeasuredValues largest) {
-    return TestedKits.of(largest.withoutSharedPartner()).disjoint().size();
+        new SideAllowance(test, Math.max(bound, tested), bound, tested, runs, kits, fewLots));
   }
 }

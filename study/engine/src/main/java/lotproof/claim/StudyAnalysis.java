@@ -6,7 +6,6 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.function.Supplier;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.claim.evidence.LotScope;
@@ -24,7 +23,6 @@ import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.FarReadings;
-import lotproof.review.Finding;
 import lotproof.review.ReadingFinding;
 import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
@@ -34,7 +32,6 @@ import lotproof.study.Decision;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
-import lotproof.work.Parallel;
 
 /** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
 public final class StudyAnalysis {
@@ -157,21 +154,13 @@ public final class StudyAnalysis {
     Reviewed runs = reviewed(readings, decisions);
     List<DecidedRuns.Excluded> excluded = runs.excluded();
     List<Decision> exclusions = runs.exclusions();
-    boolean excludes = !excluded.isEmpty();
+    Analysis asDecided = analysis(runs, runs.kept(), runs.sides().kept(), exclusions, true);
     // the comparison needs figures and limits; intervals of its components would cost as much again
-    List<Supplier<Analysis>> work =
-        new ArrayList<>(
-            List.of(() -> analysis(runs, runs.kept(), runs.sides().kept(), exclusions, true)));
-    if (excludes) {
-      work.add(() -> analysis(runs, runs.all().runs(), runs.sides().corrected(), List.of(), false));
-    }
-    // what needs no analysis keeps a core at work while the last piece of one is done
-    Supplier<List<Finding>> findings =
-        Parallel.begin(
-            () ->
-                new ExtremeUnits(study, DecidedRuns.inForce(decisions))
-                    .of(runs.asRecorded().runs()));
-    List<Analysis> analyses = Parallel.map(work, Supplier::get);
+    Optional<Analysis> without =
+        excluded.isEmpty()
+            ? Optional.empty()
+            : Optional.of(
+                analysis(runs, runs.all().runs(), runs.sides().corrected(), List.of(), false));
     List<DataIssue> issues =
         new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
     issues.addAll(runs.all().issues());
@@ -182,16 +171,14 @@ public final class StudyAnalysis {
     return new StudyResult(
         study,
         runs.recorded(),
-        analyses.get(0),
-        excludes ? Optional.of(Comparison.of(analyses.get(1))) : Optional.empty(),
+        asDecided,
+        without.map(Analysis::withoutCurves),
         excluded,
         decisions,
-        findings.get(),
+        new ExtremeUnits(study, DecidedRuns.inForce(decisions)).of(runs.asRecorded().runs()),
         ReadingFinding.of(runs.all().runs()),
         FigureChange.between(
-            analyses.get(analyses.size() - 1).claims(),
-            analyses.get(0).claims(),
-            study.claim().content()),
+            without.orElse(asDecided).claims(), asDecided.claims(), study.claim().content()),
         CheckStandardResult.of(runs.check().runs()),
         List.of(),
         issues);
@@ -199,14 +186,6 @@ public final class StudyAnalysis {
 
   private boolean isSideTest(LoadRun run) {
     return study.design().sideTestOf(run.name()).isPresent();
-  }
-
-  private boolean isReference(String serial) {
-    return study
-        .design()
-        .reference()
-        .map(partners -> partners.cell().equals(serial) || partners.board().equals(serial))
-        .orElse(false);
   }
 
   private boolean isCheckStandard(LoadRun run) {
@@ -235,7 +214,7 @@ public final class StudyAnalysis {
         StepTimes.of(loadRuns),
         JigLimits.of(study, runs),
         premises.coverage(),
-        claims);
+        levels(runs, sideRuns, premises).all(intervals));
   }
 
   private LevelClaims levels(List<ReducedRun> runs, List<LoadRun> sideRuns, Premises premises) {
@@ -243,19 +222,21 @@ public final class StudyAnalysis {
     return new LevelClaims(study, premises.pairedAs(study, runs), allowances, premises);
   }
 
+  /** Lots of each kind; on a jig only one kind is studied. */
   private List<LotScope> scopes(List<LoadRun> runs) {
-    List<LotScope> both = List.of(scope(UnitKind.CELL, runs), scope(UnitKind.BOARD, runs));
-    // on a jig only one kind is studied
+    List<LotScope> both = Stream.of(UnitKind.values()).map(kind -> scope(kind, runs)).toList();
     List<LotScope> measured = both.stream().filter(scope -> scope.units() > 0).toList();
     return measured.isEmpty() ? both : measured;
   }
 
   private LotScope scope(UnitKind kind, List<LoadRun> runs) {
     Map<String, String> lotOf = study.units().lotBySerial(kind);
+    List<String> partners =
+        study.design().reference().map(r -> List.of(r.cell(), r.board())).orElse(List.of());
     List<String> serials =
         runs.stream()
             .map(run -> kind == UnitKind.CELL ? run.cell() : run.board())
-            .filter(serial -> !isReference(serial))
+            .filter(serial -> !partners.contains(serial))
             .distinct()
             .toList();
     List<String> lots =

@@ -37,7 +37,7 @@ public record StudyResult(
     Study study,
     List<LoadRun> runs,
     Analysis asDecided,
-    Optional<Comparison> withoutExclusions,
+    Optional<Analysis> withoutExclusions,
     List<DecidedRuns.Excluded> excluded,
     List<Decision> decisions,
     List<Finding> findings,
@@ -58,8 +58,8 @@ public record StudyResult(
   }
 
   /** What is said without any exclusion, which is what counts when there is none. */
-  public Comparison comparison() {
-    return withoutExclusions.orElseGet(() -> Comparison.of(asDecided));
+  public Analysis comparison() {
+    return withoutExclusions.orElseGet(() -> asDecided.withoutCurves());
   }
 
   /** The curves that a claim of this study is judged on, from the runs that count. */

@@ -10,7 +10,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.Oracle;
 import lotproof.claim.evidence.GuardBands;
-import lotproof.claim.evidence.SideAllowance;
+import lotproof.claim.evidence.GuardBands.SideAllowance;
 import lotproof.reduce.ReducedRun;
 import lotproof.statistics.ModifiedLargeSample;
 import lotproof.study.CalibrationLevel;

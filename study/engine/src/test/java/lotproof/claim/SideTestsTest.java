@@ -7,7 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import lotproof.claim.evidence.SideAllowance;
+import lotproof.claim.evidence.GuardBands.SideAllowance;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.SideEffects;

@@ -2,6 +2,9 @@ package lotproof.claim.evidence;
 
 import java.util.List;
 import java.util.OptionalDouble;
+import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
 import lotproof.study.ClaimForm;
@@ -22,51 +25,43 @@ final class BetweenLoads {
    * known of the bend.
    */
   static OptionalDouble grams(List<ErrorCurve> curves, ClaimForm form) {
-    OptionalDouble largest = OptionalDouble.empty();
-    for (ErrorCurve curve : curves) {
-      for (Direction direction : Direction.values()) {
-        OptionalDouble one = ofBranch(branch(curve, direction), form);
-        if (one.isPresent() && !(largest.orElse(-1) >= one.getAsDouble())) {
-          largest = one;
-        }
-      }
-    }
-    return largest;
+    return curves.stream()
+        .flatMap(curve -> branches(curve.points()))
+        .flatMapToDouble(branch -> ofBranch(branch, form))
+        .max();
   }
 
-  /** Points of one direction; the falling branch begins at the peak. */
-  private static List<ErrorCurve.Point> branch(ErrorCurve curve, Direction direction) {
-    List<ErrorCurve.Point> points = curve.points();
+  /** The rising points, and the falling ones with the peak before them. */
+  private static Stream<List<ErrorCurve.Point>> branches(List<ErrorCurve.Point> points) {
     int peak = 0;
     while (peak + 1 < points.size() && points.get(peak + 1).direction() == Direction.RISING) {
       peak++;
     }
-    return direction == Direction.RISING
-        ? points.subList(0, peak + 1)
-        : points.subList(peak, points.size());
+    return Stream.of(points.subList(0, peak + 1), points.subList(peak, points.size()));
   }
 
-  private static OptionalDouble ofBranch(List<ErrorCurve.Point> branch, ClaimForm form) {
-    OptionalDouble largest = OptionalDouble.empty();
-    for (int i = 0; i + 1 < branch.size(); i++) {
-      double step = Math.abs(branch.get(i + 1).loadKilograms() - branch.get(i).loadKilograms());
-      double bend = -1;
-      for (int middle = i; middle <= i + 1; middle++) {
-        if (middle > 0 && middle + 1 < branch.size()) {
-          bend = Math.max(bend, secondDerivative(branch, middle));
-        }
-      }
-      double lower = Math.min(branch.get(i).loadKilograms(), branch.get(i + 1).loadKilograms());
-      if (bend >= 0) {
-        double grams = step * step / 8 * bend / form.weight(lower);
-        largest = OptionalDouble.of(Math.max(largest.orElse(0), grams));
-      }
+  /** The allowance of each step of a branch that has three loads. */
+  private static DoubleStream ofBranch(List<ErrorCurve.Point> branch, ClaimForm form) {
+    return branch.size() < 3
+        ? DoubleStream.empty()
+        : IntStream.range(0, branch.size() - 1)
+            .mapToDouble(
+                i -> {
+                  double one = branch.get(i).loadKilograms();
+                  double other = branch.get(i + 1).loadKilograms();
+                  double bend = Math.max(bend(branch, i), bend(branch, i + 1));
+                  double step = other - one;
+                  return step * step / 8 * bend / form.weight(Math.min(one, other));
+                });
+  }
+
+  /**
+   * Twice the second divided difference, in size; 0 where two loads are the same, and at the ends.
+   */
+  private static double bend(List<ErrorCurve.Point> branch, int middle) {
+    if (middle == 0 || middle == branch.size() - 1) {
+      return 0;
     }
-    return largest;
-  }
-
-  /** Twice the second divided difference, in size; 0 where two loads are the same. */
-  private static double secondDerivative(List<ErrorCurve.Point> branch, int middle) {
     ErrorCurve.Point before = branch.get(middle - 1);
     ErrorCurve.Point here = branch.get(middle);
     ErrorCurve.Point after = branch.get(middle + 1);

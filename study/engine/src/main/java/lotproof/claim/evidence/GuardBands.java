@@ -11,6 +11,7 @@ import lotproof.reduce.MassLimits;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.MassClass;
+import lotproof.study.SideTest;
 import lotproof.study.Study;
 
 /**
@@ -38,6 +39,26 @@ public record GuardBands(
     DRIFT,
     TEMPERATURE_CORRECTION
   }
+
+  /**
+   * What a side test adds to a figure.
+   *
+   * @param grams the allowance, in the claim's form: the larger of the next two
+   * @param modelGrams bound for a future kit by the mixed model, over all steps together, at the
+   *     claim's content and confidence
+   * @param largestGrams largest effect over the tested kits
+   * @param runs runs behind it
+   * @param kits kits that share no unit behind it, or units that met a partner for all
+   * @param withoutLots whether how lots differ had to be left out, because too few were tested
+   */
+  public record SideAllowance(
+      SideTest test,
+      double grams,
+      double modelGrams,
+      double largestGrams,
+      int runs,
+      int kits,
+      boolean withoutLots) {}
 
   public GuardBands {
     Map<Kind, Double> sorted = new EnumMap<>(Kind.class);
@@ -71,8 +92,26 @@ public record GuardBands(
       Study study,
       CalibrationLevel level,
       List<ErrorCurve> curves,
-      Optional<TemperatureEffect.Estimated> correction) {
-    return ofMasses(study, level).map(masses -> masses.with(study, curves, correction));
+      Optional<TemperatureEffect> correction,
+      List<SideAllowance> sides) {
+    ClaimForm form = study.claim().form();
+    return ofMasses(study, level)
+        .map(
+            masses -> {
+              Map<Kind, Double> all = new EnumMap<>(masses.grams);
+              BetweenLoads.grams(curves, form).ifPresent(g -> all.put(Kind.BETWEEN_LOADS, g));
+              correction.ifPresent(
+                  effect ->
+                      all.put(
+                          Kind.TEMPERATURE_CORRECTION,
+                          study.design().loadsKilograms().stream()
+                              .mapToDouble(load -> effect.guardGrams(load) / form.weight(load))
+                              .reduce(0, Math::max)));
+              return new GuardBands(
+                  all,
+                  correction.map(TemperatureEffect::changeKelvin).orElse(OptionalDouble.empty()),
+                  sides);
+            });
   }
 
   /** Guard bands for reference masses, known from the plan. */
@@ -82,7 +121,10 @@ public record GuardBands(
     double buyer = 0;
     for (double load : study.design().loadsKilograms()) {
       OptionalDouble limit = MassLimits.grams(load, study.conditions().benchMassClass());
-      OptionalDouble calibration = buyerGrams(level, load);
+      OptionalDouble calibration =
+          level instanceof CalibrationLevel.Calibrated calibrated
+              ? buyerGrams(calibrated.pointsKilograms(), calibrated.massClass(), load)
+              : OptionalDouble.of(0);
       if (limit.isEmpty() || calibration.isEmpty()) {
         return Optional.empty();
       }
@@ -96,41 +138,10 @@ public record GuardBands(
             List.of()));
   }
 
-  private GuardBands with(
-      Study study, List<ErrorCurve> curves, Optional<TemperatureEffect.Estimated> correction) {
-    ClaimForm form = study.claim().form();
-    GuardBands all = this;
-    OptionalDouble between = BetweenLoads.grams(curves, form);
-    if (between.isPresent()) {
-      all = all.with(Kind.BETWEEN_LOADS, between.getAsDouble());
-    }
-    if (correction.isPresent()) {
-      TemperatureEffect.Estimated effect = correction.get();
-      double guard =
-          study.design().loadsKilograms().stream()
-              .mapToDouble(load -> effect.guardGrams(load) / form.weight(load))
-              .reduce(0, Math::max);
-      all =
-          new GuardBands(
-              all.with(Kind.TEMPERATURE_CORRECTION, guard).grams, effect.changeKelvin(), sides);
-    }
-    return all;
-  }
-
   public GuardBands with(Kind kind, double added) {
     Map<Kind, Double> more = new EnumMap<>(grams);
     more.put(kind, added);
     return new GuardBands(more, changeKelvin, sides);
-  }
-
-  public GuardBands withSides(List<SideAllowance> allowances) {
-    return new GuardBands(grams, changeKelvin, allowances);
-  }
-
-  private static OptionalDouble buyerGrams(CalibrationLevel level, double load) {
-    return level instanceof CalibrationLevel.Calibrated calibrated
-        ? buyerGrams(calibrated.pointsKilograms(), calibrated.massClass(), load)
-        : OptionalDouble.of(0);
   }
 
   /**

@@ -1,17 +1,24 @@
 package lotproof.claim.evidence;
 
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.DoubleSummaryStatistics;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.ErrorOfReading;
+import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.CalibrationLevel;
+import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Study;
 
 /** The error curves that a calibration level is judged on, or why there are none. */
 public sealed interface LevelCurves {
-
   /**
    * There are curves.
    *
@@ -23,7 +30,7 @@ public sealed interface LevelCurves {
   record Found(
       List<ErrorCurve> judged,
       List<ErrorCurve> atOneTemperature,
-      Optional<TemperatureEffect.Estimated> correction)
+      Optional<TemperatureEffect> correction)
       implements LevelCurves {
     public Found {
       judged = List.copyOf(judged);
@@ -45,33 +52,72 @@ public sealed interface LevelCurves {
       List<ErrorCurve> curves = curves(study, runs, request.level(), Optional.empty());
       return new Found(curves, curves, Optional.empty());
     }
-    TemperatureEffect effect =
-        TemperatureEffect.of(study, runs, request.temperatureCorrection().get());
-    return effect instanceof TemperatureEffect.Estimated estimated
-        ? corrected(study, runs, request.level(), estimated)
-        : new None(((TemperatureEffect.NotEstimable) effect).why());
+    List<ReducedRun> showing =
+        runs.stream().filter(r -> r.value(Characteristic.SENSITIVITY).isPresent()).toList();
+    Optional<ReducedRun> cold =
+        showing.stream().filter(r -> TemperatureEffect.celsius(r.run()).isEmpty()).findFirst();
+    if (cold.isPresent()) {
+      return new None(new Refusal.NoTemperature(cold.get().run().name()));
+    }
+    double[] celsius =
+        showing.stream()
+            .mapToDouble(r -> TemperatureEffect.celsius(r.run()).orElseThrow())
+            .toArray();
+    DoubleSummaryStatistics seen = Arrays.stream(celsius).summaryStatistics();
+    double range = celsius.length == 0 ? 0 : seen.getMax() - seen.getMin();
+    if (!(range >= TemperatureEffect.SMALLEST_RANGE_KELVIN)) {
+      return new None(
+          new Refusal.SmallTemperatureRange(range, TemperatureEffect.SMALLEST_RANGE_KELVIN));
+    }
+    return TemperatureEffect.of(study, showing, celsius, request.temperatureCorrection().get())
+        .map(effect -> corrected(study, runs, request.level(), effect))
+        .orElseGet(() -> new None(new Refusal.Plain(Refusal.Cause.TEMPERATURE_OF_UNITS)));
   }
 
   /**
    * The curves of runs with a coefficient that is known already, such as those of a later lot with
-   * the coefficient of the study.
+   * the coefficient of the study. After a calibration they are those of kits that are calibrated at
+   * one temperature and read at another: of the runs of one pair each is read with the calibration
+   * of the next one (the last with that of the first), if their temperatures differ by 2 K or more.
+   * What the mean coefficient leaves of each kit's own is in these curves, and so is what changed
+   * from run to run.
    */
   static LevelCurves corrected(
-      Study study,
-      List<ReducedRun> runs,
-      CalibrationLevel level,
-      TemperatureEffect.Estimated effect) {
+      Study study, List<ReducedRun> runs, CalibrationLevel level, TemperatureEffect effect) {
     List<ErrorCurve> own = curves(study, runs, level, Optional.of(effect));
     if (!(level instanceof CalibrationLevel.Calibrated)) {
       return new Found(own, own, Optional.of(effect));
     }
-    ChangedTemperature changed = ChangedTemperature.of(study, planned(study, runs), effect, level);
-    return changed.curves().size() < 2
+    ErrorOfReading errors = errors(study, Optional.of(effect));
+    Map<String, List<LoadRun>> byPair = new LinkedHashMap<>();
+    for (ReducedRun run : planned(study, runs)) {
+      byPair.computeIfAbsent(run.run().pair(), p -> new ArrayList<>()).add(run.run());
+    }
+    List<ErrorCurve> curves = new ArrayList<>();
+    DoubleSummaryStatistics changes = new DoubleSummaryStatistics();
+    for (List<LoadRun> ofPair : byPair.values()) {
+      for (int i = 0; i < ofPair.size(); i++) {
+        LoadRun calibration = ofPair.get((i + 1) % ofPair.size());
+        OptionalDouble there = TemperatureEffect.celsius(calibration);
+        OptionalDouble here = TemperatureEffect.celsius(ofPair.get(i));
+        double change =
+            here.isPresent() && there.isPresent()
+                ? Math.abs(here.getAsDouble() - there.getAsDouble())
+                : 0;
+        Optional<ErrorCurve> curve =
+            change >= TemperatureEffect.SMALLEST_RANGE_KELVIN
+                ? errors.curve(ofPair.get(i), calibration, level)
+                : Optional.empty();
+        if (curve.isPresent()) {
+          curves.add(curve.get());
+          changes.accept(change);
+        }
+      }
+    }
+    return curves.size() < 2
         ? new None(new Refusal.Plain(Refusal.Cause.FEW_CHANGES_OF_TEMPERATURE))
         : new Found(
-            changed.curves(),
-            own,
-            Optional.of(effect.afterChange(changed.smallestKelvin(), changed.largestKelvin())));
+            curves, own, Optional.of(effect.afterChange(changes.getMin(), changes.getMax())));
   }
 
   /** Every run with its own calibration. */
@@ -79,15 +125,15 @@ public sealed interface LevelCurves {
       Study study,
       List<ReducedRun> runs,
       CalibrationLevel level,
-      Optional<TemperatureEffect.Estimated> correction) {
-    ErrorOfReading errors =
-        correction
-            .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
-            .orElseGet(() -> new ErrorOfReading(study.kit()));
-    return planned(study, runs).stream()
-        .map(run -> errors.curve(run, level))
-        .flatMap(Optional::stream)
-        .toList();
+      Optional<TemperatureEffect> correction) {
+    ErrorOfReading errors = errors(study, correction);
+    return planned(study, runs).stream().flatMap(run -> errors.curve(run, level).stream()).toList();
+  }
+
+  private static ErrorOfReading errors(Study study, Optional<TemperatureEffect> correction) {
+    return correction
+        .map(c -> new ErrorOfReading(study.kit(), c.perKelvin(), c.referenceCelsius()))
+        .orElseGet(() -> new ErrorOfReading(study.kit()));
   }
 
   /** Runs with the study's loads. */

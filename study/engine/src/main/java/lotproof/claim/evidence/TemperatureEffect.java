@@ -1,9 +1,10 @@
 package lotproof.claim.evidence;
 
-import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.reduce.LoadRun;
@@ -18,6 +19,7 @@ import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.Observations.FixedColumn;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
+import lotproof.study.Reading;
 import lotproof.study.Study;
 
 /**
@@ -30,116 +32,89 @@ import lotproof.study.Study;
  * reach is the largest distance of a run from the reference temperature. With one it is the largest
  * change of temperature between calibration and use, and the thermometer can be wrong at both, so
  * that twice its limit of error counts.
+ *
+ * @param perKelvin relative change of the indication for each kelvin
+ * @param referenceCelsius temperature at which the correction is zero
+ * @param reachKelvin how far from where it is exact the correction is used
+ * @param sensorErrorKelvin how wrong the thermometer can be over that
+ * @param confidence of the guard band
+ * @param changeKelvin the change of temperature between calibration and use that every run behind
+ *     the figure went through; absent without a calibration
  */
-public sealed interface TemperatureEffect {
-
+public record TemperatureEffect(
+    double perKelvin,
+    double standardErrorPerKelvin,
+    double referenceCelsius,
+    double reachKelvin,
+    double sensorErrorKelvin,
+    double confidence,
+    OptionalDouble changeKelvin) {
   /** Less variation than this tells next to nothing of a coefficient. */
-  double SMALLEST_RANGE_KELVIN = 2;
+  public static final double SMALLEST_RANGE_KELVIN = 2;
+
+  /** Guard band at a load. */
+  double guardGrams(double loadKilograms) {
+    double z = DistributionQuantiles.normal((1 + confidence) / 2);
+    return 1000
+        * loadKilograms
+        * (Math.abs(perKelvin) * sensorErrorKelvin + z * standardErrorPerKelvin * reachKelvin);
+  }
+
+  /** The same for a calibration at one temperature and use at another. */
+  TemperatureEffect afterChange(double smallestKelvin, double largestKelvin) {
+    return new TemperatureEffect(
+        perKelvin,
+        standardErrorPerKelvin,
+        referenceCelsius,
+        largestKelvin,
+        2 * sensorErrorKelvin,
+        confidence,
+        OptionalDouble.of(smallestKelvin));
+  }
 
   /**
-   * The coefficient is known.
+   * Estimates the coefficient; empty where the runs cannot tell temperature from the units.
    *
-   * @param perKelvin relative change of the indication for each kelvin
-   * @param standardErrorPerKelvin its standard error
-   * @param referenceCelsius temperature at which the correction is zero
-   * @param reachKelvin how far from where it is exact the correction is used
-   * @param sensorErrorKelvin how wrong the thermometer can be over that
-   * @param confidence of the guard band
-   * @param changeKelvin the change of temperature between calibration and use that every run behind
-   *     the figure went through; absent without a calibration
+   * @param runs runs that show their sensitivity
+   * @param celsius temperature of each of them
    */
-  record Estimated(
-      double perKelvin,
-      double standardErrorPerKelvin,
-      double referenceCelsius,
-      double reachKelvin,
-      double sensorErrorKelvin,
-      double confidence,
-      OptionalDouble changeKelvin)
-      implements TemperatureEffect {
-
-    /** Guard band at a load. */
-    public double guardGrams(double loadKilograms) {
-      double z = DistributionQuantiles.normal((1 + confidence) / 2);
-      return 1000
-          * loadKilograms
-          * (Math.abs(perKelvin) * sensorErrorKelvin + z * standardErrorPerKelvin * reachKelvin);
-    }
-
-    /** The same for a calibration at one temperature and use at another. */
-    public Estimated afterChange(double smallestKelvin, double largestKelvin) {
-      return new Estimated(
-          perKelvin,
-          standardErrorPerKelvin,
-          referenceCelsius,
-          largestKelvin,
-          2 * sensorErrorKelvin,
-          confidence,
-          OptionalDouble.of(smallestKelvin));
-    }
-  }
-
-  /** The record does not show it. */
-  record NotEstimable(Refusal why) implements TemperatureEffect {}
-
-  /** Estimates the coefficient from runs. */
-  static TemperatureEffect of(
-      Study study, List<ReducedRun> runs, ClaimRequest.TemperatureCorrection correction) {
-    List<ReducedRun> showing =
-        runs.stream().filter(r -> r.value(Characteristic.SENSITIVITY).isPresent()).toList();
-    List<Double> celsius = new ArrayList<>();
-    for (ReducedRun run : showing) {
-      OptionalDouble mean = celsius(run.run());
-      if (mean.isEmpty()) {
-        return new NotEstimable(new Refusal.NoTemperature(run.run().name()));
-      }
-      celsius.add(mean.getAsDouble());
-    }
-    double[] values = celsius.stream().mapToDouble(Double::doubleValue).toArray();
-    double lowest = Arrays.stream(values).min().orElse(0);
-    double highest = Arrays.stream(values).max().orElse(0);
-    if (!(highest - lowest >= SMALLEST_RANGE_KELVIN)) {
-      return new NotEstimable(
-          new Refusal.SmallTemperatureRange(highest - lowest, SMALLEST_RANGE_KELVIN));
-    }
-    return fitted(study, showing, values, correction);
-  }
-
-  private static TemperatureEffect fitted(
+  static Optional<TemperatureEffect> of(
       Study study,
       List<ReducedRun> runs,
       double[] celsius,
       ClaimRequest.TemperatureCorrection correction) {
     MeasuredValues values = new StudySpread(study).values(Characteristic.SENSITIVITY, runs);
-    FactorPlan plan = FactorPlan.of(values);
     Observations observations =
         new Observations(
-            values.array(), plan.factors(values), List.of(new FixedColumn("temperature", celsius)));
+            values.array(),
+            FactorPlan.of(values).factors(values),
+            List.of(new FixedColumn("temperature", celsius)));
     if (!(ComponentsFitter.fit(observations, FitOptions.REML) instanceof ComponentsFit fit)) {
-      return new NotEstimable(new Refusal.Plain(Refusal.Cause.TEMPERATURE_OF_UNITS));
+      return Optional.empty();
     }
     FixedEffect slope = fit.fixedEffects().get(0);
     double reference = Math.rint(10 * Arrays.stream(celsius).average().orElseThrow()) / 10;
-    return new Estimated(
-        slope.estimate() / fit.mean(),
-        slope.standardError() / fit.mean(),
-        reference,
-        Arrays.stream(celsius).map(t -> Math.abs(t - reference)).max().orElseThrow(),
-        correction.sensorErrorCelsius(),
-        study.claim().confidence(),
-        OptionalDouble.empty());
+    return Optional.of(
+        new TemperatureEffect(
+            slope.estimate() / fit.mean(),
+            slope.standardError() / fit.mean(),
+            reference,
+            Arrays.stream(celsius).map(t -> Math.abs(t - reference)).max().orElseThrow(),
+            correction.sensorErrorCelsius(),
+            study.claim().confidence(),
+            OptionalDouble.empty()));
   }
 
   /** Mean recorded temperature of a run, of the cell where it was taken and else of the board. */
   static OptionalDouble celsius(LoadRun run) {
-    OptionalDouble cell =
-        run.readings().stream()
-            .flatMapToDouble(r -> r.beside().cellTemperatureCelsius().stream())
-            .average();
-    return cell.isPresent()
-        ? cell
-        : run.readings().stream()
-            .flatMapToDouble(r -> r.beside().boardTemperatureCelsius().stream())
-            .average();
+    OptionalDouble cell = mean(run, beside -> beside.cellTemperatureCelsius());
+    return cell.isPresent() ? cell : mean(run, beside -> beside.boardTemperatureCelsius());
+  }
+
+  private static OptionalDouble mean(
+      LoadRun run, Function<Reading.Beside, OptionalDouble> temperature) {
+    return run.readings().stream()
+        .flatMapToDouble(r -> temperature.apply(r.beside()).stream())
+        .average();
   }
 }

@@ -66,7 +66,11 @@ public sealed interface Assumption {
    */
   record RunsMissing(
       Effect effect, int runs, int units, double shareFraction, OptionalDouble likeWorstGrams)
-      implements Assumption {}
+      implements Assumption {
+    public RunsMissing with(OptionalDouble figureGrams) {
+      return new RunsMissing(effect, runs, units, shareFraction, figureGrams);
+    }
+  }
 
   /**
    * Lots of one kind cannot be told from the time at which they were measured.

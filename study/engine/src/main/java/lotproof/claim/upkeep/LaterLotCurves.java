@@ -36,7 +36,7 @@ record LaterLotCurves(
     if (!(result.curves(claim) instanceof LevelCurves.Found found)) {
       return of(study, claim.curves(), List.of());
     }
-    TemperatureEffect.Estimated effect = found.correction().orElseThrow();
+    TemperatureEffect effect = found.correction().orElseThrow();
     List<ErrorCurve> plain = LevelCurves.curves(study, later, claim.level(), Optional.of(effect));
     int missing = later.size() - plain.size();
     if (missing > 0) {
@@ -58,7 +58,7 @@ record LaterLotCurves(
       List<ErrorCurve> plain,
       List<ReducedRun> later,
       LevelClaim claim) {
-    TemperatureEffect.Estimated effect = found.correction().orElseThrow();
+    TemperatureEffect effect = found.correction().orElseThrow();
     String level = claim.label();
     if (LevelCurves.corrected(study, later, claim.level(), effect) instanceof LevelCurves.Found lot
         && pairs(lot.judged()) == pairs(plain)) {
