@@ -29,13 +29,14 @@ public final class ImportChecks {
   /** Issues whose questions name the option that accepts them; accepted, they are warnings. */
   static List<DataIssue> accepting(List<DataIssue> issues, Set<Code> accepted) {
     return issues.stream()
-        .map(issue -> issue.isError() ? question(issue, accepted.contains(issue.code())) : issue)
+        .map(issue -> issue.isError() ? question(issue, accepted) : issue)
         .toList();
   }
 
-  private static DataIssue question(DataIssue issue, boolean accepted) {
+  /** A question that names the option that accepts it; accepted, it is a warning. */
+  static DataIssue question(DataIssue issue, Set<Code> accepted) {
     String message = issue.message() + " (if it is right, --accept " + issue.code() + ")";
-    return accepted
+    return accepted.contains(issue.code())
         ? issue.as(Severity.WARNING, "accepted: " + message)
         : issue.as(Severity.ERROR, message);
   }

@@ -86,12 +86,12 @@ public final class Importer {
 
   private Batch checked(StudyContents contents) {
     List<Reading> readings = understood.batch().readings();
-    List<DataIssue> issues = new ArrayList<>();
-    for (DataIssue issue : understood.batch().issues()) {
-      boolean question = issue.code() == Code.LAST_LINE_UNFINISHED;
-      issues.addAll(
-          question ? ImportChecks.accepting(List.of(issue), choices.accepted()) : List.of(issue));
-    }
+    List<DataIssue> issues = new ArrayList<>(understood.batch().issues());
+    issues.replaceAll(
+        issue ->
+            issue.code() == Code.LAST_LINE_UNFINISHED
+                ? ImportChecks.question(issue, choices.accepted())
+                : issue);
     issues.addAll(understood.inItsHeaders(ImportChecks.of(contents, readings, choices.accepted())));
     return new Batch(readings, issues);
   }

@@ -18,11 +18,6 @@ final class CaptureLines {
   private final byte[] bytes = new byte[HEAD];
   private int end;
   private int from;
-  private int to;
-  private int next;
-  private long number;
-  private boolean ended;
-  private boolean afterReturn;
 
   /** Reads the head of a stream. */
   CaptureLines(InputStream in) throws IOException {
@@ -30,12 +25,26 @@ final class CaptureLines {
     this.end = in.readNBytes(bytes, 0, HEAD);
     boolean utf8 =
         end >= 3 && bytes[0] == (byte) 0xef && bytes[1] == (byte) 0xbb && bytes[2] == (byte) 0xbf;
-    this.next = utf8 ? 3 : 0;
+    this.from = utf8 ? 3 : 0;
   }
 
-  /** The head, before the first line is taken. */
+  /** Takes lines, one after the other. */
+  interface Taker {
+    /**
+     * Takes a line, or the start of one that is longer than {@link #LONGEST}.
+     *
+     * @param bytes holds the line, among others, until the next one
+     * @param from where it begins
+     * @param to behind its last byte
+     * @param ended whether it has a line end
+     * @return whether more are wanted
+     */
+    boolean take(byte[] bytes, int from, int to, boolean ended);
+  }
+
+  /** The head, before lines are handed over. */
   byte[] head() {
-    return Arrays.copyOfRange(bytes, next, end);
+    return Arrays.copyOfRange(bytes, from, end);
   }
 
   /** Whether more may follow the head. */
@@ -43,20 +52,20 @@ final class CaptureLines {
     return end == HEAD;
   }
 
-  /** Goes to the next line, or to the start of one that is too long; false when there is none. */
-  boolean next() throws IOException {
-    boolean feedOfReturn;
-    do {
-      from = next;
-      to = lineEnd();
-      ended = to < end;
-      next = ended ? to + 1 : to;
-      feedOfReturn = ended && to == from && afterReturn && bytes[to] == '\n';
+  /** Hands over the lines for as long as more are wanted. */
+  void forEach(Taker taker) throws IOException {
+    boolean afterReturn = false;
+    boolean more = true;
+    while (more) {
+      int to = lineEnd();
+      boolean ended = to < end;
+      boolean feedOfReturn = ended && to == from && afterReturn && bytes[to] == '\n';
       afterReturn = ended && bytes[to] == '\r';
-    } while (feedOfReturn);
-    boolean there = ended || to > from;
-    number += there ? 1 : 0;
-    return there;
+      if (!feedOfReturn) {
+        more = (ended || to > from) && taker.take(bytes, from, to, ended);
+      }
+      from = ended ? to + 1 : to;
+    }
   }
 
   private int lineEnd() throws IOException {
@@ -78,30 +87,5 @@ final class CaptureLines {
       }
       end += more;
     }
-  }
-
-  /** What holds the line, among others, until the next one is taken. */
-  byte[] bytes() {
-    return bytes;
-  }
-
-  /** Where the line begins. */
-  int from() {
-    return from;
-  }
-
-  /** Behind its last byte. */
-  int to() {
-    return to;
-  }
-
-  /** Its number, from 1. */
-  long number() {
-    return number;
-  }
-
-  /** Whether it has a line end, and is not what a file ends with. */
-  boolean isEnded() {
-    return ended;
   }
 }

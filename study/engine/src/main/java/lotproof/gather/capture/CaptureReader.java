@@ -46,6 +46,7 @@ final class CaptureReader {
   private final SampleText numbers;
   private final SampleText clockNumbers;
   private final RunningClock clock;
+  private final boolean grouped;
   private final boolean quotes;
   private final byte[] prefix;
   private final byte[] suffix;
@@ -55,6 +56,7 @@ final class CaptureReader {
   private final Map<Kind, Long> skipped = new EnumMap<>(Kind.class);
   private final Map<Kind, List<Example>> examples = new EnumMap<>(Kind.class);
 
+  private String refusal = "";
   private long line;
   private boolean haveValue;
   private boolean haveTime;
@@ -102,6 +104,7 @@ final class CaptureReader {
     this.file = file;
     this.format = format;
     this.layout = layout;
+    this.grouped = format.grouped().orElse(false);
     this.quotes = quotes;
     this.sink = sink;
     CaptureLayout.Digits digits = layout.digits();
@@ -172,33 +175,34 @@ final class CaptureReader {
   }
 
   private Result<Read> read(CaptureLines lines) throws IOException {
-    boolean grouped = format.grouped().orElse(false);
-    while (lines.next()) {
-      line = lines.number();
-      int length = lines.to() - lines.from();
-      if (length > CaptureLines.LONGEST) {
-        String message = "a line is longer than %s characters; this is no capture of samples";
-        return refused(message.formatted(CaptureLines.LONGEST));
-      }
-      byte[] text = lines.bytes();
-      int from = lines.from();
-      if (grouped) {
-        String marked = new String(text, from, length, ISO_8859_1);
-        text = GROUP_MARK.matcher(marked).replaceAll("").getBytes(ISO_8859_1);
-        from = 0;
-        length = text.length;
-      }
-      if (quotes && line >= layout.firstLine() && isQuoteOpen(text, from, from + length)) {
-        return refused("a quotation mark is opened here and closed lines later, or never");
-      }
-      take(text, from, from + length);
-      heldIsUnfinished = held && heldLine == line && !lines.isEnded();
-    }
-    return finish();
+    lines.forEach(this::takeLine);
+    return refusal.isEmpty()
+        ? finish()
+        : Result.refused(issue(Code.FILE_UNREADABLE, file, line, refusal));
   }
 
-  private Result<Read> refused(String message) {
-    return Result.refused(issue(Code.FILE_UNREADABLE, file, line, message));
+  private boolean takeLine(byte[] bytes, int start, int end, boolean ended) {
+    line++;
+    byte[] text = bytes;
+    int from = start;
+    int to = end;
+    if (grouped) {
+      String marked = new String(text, from, to - from, ISO_8859_1);
+      text = GROUP_MARK.matcher(marked).replaceAll("").getBytes(ISO_8859_1);
+      from = 0;
+      to = text.length;
+    }
+    if (end - start > CaptureLines.LONGEST) {
+      refusal =
+          "a line is longer than %s characters; this is no capture of samples"
+              .formatted(CaptureLines.LONGEST);
+    } else if (quotes && line >= layout.firstLine() && isQuoteOpen(text, from, to)) {
+      refusal = "a quotation mark is opened here and closed lines later, or never";
+    } else {
+      take(text, from, to);
+      heldIsUnfinished = held && heldLine == line && !ended;
+    }
+    return refusal.isEmpty();
   }
 
   private static boolean isQuoteOpen(byte[] text, int from, int to) {

@@ -3,8 +3,6 @@ package lotproof.reduce.capture;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import java.util.Set;
-import java.util.TreeSet;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.IntStream;
 import lotproof.statistics.outliers.ModifiedZ;
@@ -42,48 +40,45 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
 
   /** Compares captures; nothing stands out among fewer than five. */
   public static LotNoise of(List<CaptureNoise> captures) {
-    List<Integer> noisy = new ArrayList<>();
-    for (int i = 0; i < captures.size(); i++) {
-      if (captures.get(i).good().sd() > 0 && captures.get(i).shortTermNoise() > 0) {
-        noisy.add(i);
-      }
-    }
-    double[] sd = noisy.stream().mapToDouble(i -> Math.log(captures.get(i).good().sd())).toArray();
-    double[] quick =
-        noisy.stream().mapToDouble(i -> Math.log(captures.get(i).shortTermNoise())).toArray();
+    List<Integer> noisy =
+        IntStream.range(0, captures.size())
+            .filter(i -> captures.get(i).good().sd() > 0 && captures.get(i).shortTermNoise() > 0)
+            .boxed()
+            .toList();
     List<Excess> excess = new ArrayList<>();
     if (noisy.size() >= LEAST) {
-      Set<Integer> slow = above(sd);
-      Set<Integer> fast = above(quick);
-      Set<Integer> both = new TreeSet<>(slow);
-      both.addAll(fast);
-      for (int at : both) {
-        int capture = noisy.get(at);
-        excess.add(
-            new Excess(
-                capture,
-                Math.exp(sd[at] - median(sd)),
-                Math.exp(quick[at] - median(quick)),
-                hint(captures.get(capture), fast.contains(at))));
+      Compared slow = new Compared(noisy, i -> captures.get(i).good().sd());
+      Compared fast = new Compared(noisy, i -> captures.get(i).shortTermNoise());
+      for (int at = 0; at < noisy.size(); at++) {
+        if (slow.isFar(at) || fast.isFar(at)) {
+          int capture = noisy.get(at);
+          String hint = hint(captures.get(capture), fast.isFar(at));
+          excess.add(new Excess(capture, slow.ratio(at), fast.ratio(at), hint));
+        }
       }
     }
     return new LotNoise(noisy.size(), excess, ratesDiffer(captures));
   }
 
-  private static Set<Integer> above(double[] logarithms) {
-    Set<Integer> found = new TreeSet<>();
-    if (ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores scores) {
-      for (int i = 0; i < logarithms.length; i++) {
-        if (scores.scores().get(i) > ModifiedZ.CUSTOMARY_THRESHOLD) {
-          found.add(i);
-        }
-      }
+  /** Logarithms of one kind of noise, and their scores; none where all are equal. */
+  private record Compared(double[] logarithms, List<Double> scores) {
+    Compared(List<Integer> noisy, ToDoubleFunction<Integer> noise) {
+      this(noisy.stream().mapToDouble(i -> Math.log(noise.applyAsDouble(i))).toArray());
     }
-    return found;
-  }
 
-  private static double median(double[] values) {
-    return lotproof.statistics.summary.Summary.median(values);
+    private Compared(double[] logarithms) {
+      this(
+          logarithms,
+          ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores found ? found.scores() : List.of());
+    }
+
+    boolean isFar(int at) {
+      return !scores.isEmpty() && scores.get(at) > ModifiedZ.CUSTOMARY_THRESHOLD;
+    }
+
+    double ratio(int at) {
+      return Math.exp(logarithms[at] - lotproof.statistics.summary.Summary.median(logarithms));
+    }
   }
 
   private static String hint(CaptureNoise noise, boolean quick) {
