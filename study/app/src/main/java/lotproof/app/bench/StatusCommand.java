@@ -52,21 +52,21 @@ public final class StatusCommand extends CliCommand.OnStudy {
             && progress.beyondPlan().isEmpty()
             && contents.warnings().isEmpty();
     int exit = strict && !fine ? Exit.NO : Exit.DONE;
-    if (json) {
-      io.json(
-          new Status(
-              Origin.of("status", contents, exit),
-              contents.readings().size(),
-              contents.decisions().size(),
-              progress,
-              findings,
-              contents.warnings()));
-    } else {
-      print(contents, progress);
-      print(findings);
-      io.showAll(contents.warnings());
-    }
-    return exit;
+    return answer(
+        exit,
+        () ->
+            new Status(
+                Origin.of("status", contents, exit),
+                contents.readings().size(),
+                contents.decisions().size(),
+                progress,
+                findings,
+                contents.warnings()),
+        () -> {
+          print(contents, progress);
+          print(findings);
+          io.showAll(contents.warnings());
+        });
   }
 
   private void print(StudyContents contents, StudyProgress progress) {

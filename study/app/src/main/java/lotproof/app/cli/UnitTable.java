@@ -43,9 +43,6 @@ public record UnitTable(
     }
   }
 
-  private static final Map<Role, Role> LOT_OF =
-      Map.of(Role.CELL, Role.CELL_LOT, Role.BOARD, Role.BOARD_LOT);
-
   /** The columns that are read, and the option that says that serials start again in every lot. */
   public record Columns(
       String value,
@@ -76,8 +73,8 @@ public record UnitTable(
         (role, column) -> labels.put(role, found.labels().getOrDefault(column, List.of())));
     List<DataIssue> questions = new ArrayList<>();
     boolean lotsKnown = false;
-    for (Role unit : LOT_OF.keySet().stream().sorted().toList()) {
-      Role lot = LOT_OF.getOrDefault(unit, unit);
+    for (Role unit : List.of(Role.CELL, Role.BOARD)) {
+      Role lot = unit == Role.CELL ? Role.CELL_LOT : Role.BOARD_LOT;
       List<String> serials = labels.getOrDefault(unit, List.of());
       List<String> lots = labels.getOrDefault(lot, List.of());
       if (serials.isEmpty() || lots.isEmpty()) {

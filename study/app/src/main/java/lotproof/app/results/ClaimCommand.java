@@ -79,30 +79,30 @@ public final class ClaimCommand extends CliCommand.OnStudy {
   private int show(AnalysedStudy analysed) {
     StudyResult result = analysed.result();
     int exit = exit(result.asDecided().claims());
-    if (json) {
-      ClaimWords words = new ClaimWords(result);
-      io.json(
-          new Claim(
-              analysed.origin("claim", exit),
-              result.study().claim().content(),
-              result.study().claim().confidence(),
-              result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
-              result.asDecided().claims().stream().map(words::of).toList(),
-              result.comparison().claims(),
-              analysed.issues(),
-              ClaimWords.cautions(),
-              words.notCovered()));
-    } else {
-      Report shown =
-          analysed.only(
-              block -> explain || !(block instanceof ExplanationTree),
-              details ? List.of("figure", "figure-detail") : List.of("figure"));
-      io.print(text -> text.of(shown));
-      io.say("");
-      ClaimWords.cautions().forEach(io::say);
-      io.showFirst(analysed.issues());
-    }
-    return exit;
+    ClaimWords words = new ClaimWords(result);
+    return answer(
+        exit,
+        () ->
+            new Claim(
+                analysed.origin("claim", exit),
+                result.study().claim().content(),
+                result.study().claim().confidence(),
+                result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
+                result.asDecided().claims().stream().map(words::of).toList(),
+                result.comparison().claims(),
+                analysed.issues(),
+                ClaimWords.cautions(),
+                words.notCovered()),
+        () -> {
+          Report shown =
+              analysed.only(
+                  block -> explain || !(block instanceof ExplanationTree),
+                  details ? List.of("figure", "figure-detail") : List.of("figure"));
+          io.print(text -> text.of(shown));
+          io.say("");
+          ClaimWords.cautions().forEach(io::say);
+          io.showFirst(analysed.issues());
+        });
   }
 
   /** The draft itself, or what stands in the file that it names. */

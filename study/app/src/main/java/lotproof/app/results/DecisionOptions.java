@@ -3,10 +3,8 @@ package lotproof.app.results;
 import static lotproof.app.cli.CliCommand.refuse;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import lotproof.app.cli.TextOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyContents;
@@ -43,12 +41,11 @@ final class DecisionOptions extends TextOptions {
 
   /** Whether a decision is to be written; options of one must not stand alone. */
   boolean asked() {
-    if (!given(ACTIONS).isEmpty()) {
-      return true;
-    }
-    given()
-        .forEach(name -> refuse(true, "%s belongs to --decide or --undo; name one of them", name));
-    return false;
+    refuse(
+        given(ACTIONS).isEmpty() && !given().isEmpty(),
+        "%s belongs to --decide or --undo; name one of them",
+        String.join(", ", given()));
+    return !given().isEmpty();
   }
 
   /** The decision that the options state, named behind those of the folder. */
@@ -78,17 +75,15 @@ final class DecisionOptions extends TextOptions {
   }
 
   private Optional<String> field(Action action) {
-    if (action == Action.SCREENED) {
-      return Optional.of(needed("--test", "what production tests on every unit"));
-    }
-    if (action != Action.CORRECTED) {
-      return Optional.empty();
-    }
     boolean cell = given("--right-cell").isPresent();
     refuse(
-        cell == given("--right-board").isPresent(),
+        action == Action.CORRECTED && cell == given("--right-board").isPresent(),
         "corrected needs either --right-cell or --right-board");
-    return Optional.of((cell ? Target.CELL : Target.BOARD).key());
+    return switch (action) {
+      case SCREENED -> Optional.of(needed("--test", "what production tests on every unit"));
+      case CORRECTED -> Optional.of((cell ? Target.CELL : Target.BOARD).key());
+      default -> Optional.empty();
+    };
   }
 
   private Optional<String> value(Action action) {
@@ -152,18 +147,17 @@ final class DecisionOptions extends TextOptions {
 
   private static Action action(String word) {
     String plain = word.strip().replace('-', ' ');
-    return Arrays.stream(Action.values())
-        .filter(a -> a != Action.WITHDRAWN && a.key().replace('-', ' ').equals(plain))
+    List<Action> actions = new ArrayList<>(List.of(Action.values()));
+    actions.remove(Action.WITHDRAWN);
+    return actions.stream()
+        .filter(action -> action.key().replace('-', ' ').equals(plain))
         .findFirst()
         .orElseThrow(
             () ->
                 new UnusableException(
                     "--decide: \"%s\" is no action; write one of: %s%s",
                     word,
-                    Arrays.stream(Action.values())
-                        .filter(a -> a != Action.WITHDRAWN)
-                        .map(Action::key)
-                        .collect(Collectors.joining(", ")),
+                    String.join(", ", actions.stream().map(Action::key).toList()),
                     plain.startsWith("with") ? "; to withdraw a decision use --undo" : ""));
   }
 }

@@ -104,27 +104,40 @@ public final class WatchCommand extends CliCommand.OnStudy {
     StudyContents contents = open(study);
     StudyHistory.Lines known = UnusableException.needed(folder(study).history().read());
     draw(known);
-    if (json) {
-      print(contents, Exit.DONE, List.of(), known);
-      return Exit.DONE;
-    }
-    if (known.watch().isEmpty() && known.claims().isEmpty()) {
-      io.say("No later lot was checked and no claim was issued yet.");
-    }
-    List<Block> blocks = new ArrayList<>();
-    if (!known.claims().isEmpty()) {
-      blocks.add(WatchBlocks.versions(known.claims()));
-    }
-    addHistory(blocks, known, contents.recordHash());
-    io.show(blocks);
-    return Exit.DONE;
+    return answer(
+        contents,
+        Exit.DONE,
+        List.of(),
+        known,
+        () -> {
+          if (known.watch().isEmpty() && known.claims().isEmpty()) {
+            io.say("No later lot was checked and no claim was issued yet.");
+          }
+          List<Block> blocks = new ArrayList<>();
+          if (!known.claims().isEmpty()) {
+            blocks.add(WatchBlocks.versions(known.claims()));
+          }
+          show(blocks, known, contents.recordHash());
+        });
   }
 
-  private static void addHistory(List<Block> blocks, StudyHistory.Lines known, String hash) {
+  private int answer(
+      StudyContents contents,
+      int exit,
+      List<LaterLotCheck> checked,
+      StudyHistory.Lines known,
+      Runnable words) {
+    Origin origin = Origin.of("watch", contents, exit);
+    return answer(exit, () -> new Watched(origin, checked, known.watch(), known.claims()), words);
+  }
+
+  /** Shows these blocks and the history. */
+  private void show(List<Block> blocks, StudyHistory.Lines known, String hash) {
     WatchBlocks.changedSince(known.claims(), hash).ifPresent(blocks::add);
     if (!known.watch().isEmpty()) {
       blocks.add(WatchBlocks.history(known.watch()));
     }
+    io.show(blocks);
   }
 
   private int issueClaims() {
@@ -145,13 +158,15 @@ public final class WatchCommand extends CliCommand.OnStudy {
                     before ->
                         LotHistory.nextVersion(
                             before.claims(), result, words::sentence, day, person, hash)));
-    if (json) {
-      print(analysed.contents(), Exit.DONE, List.of(), known);
-    } else {
-      io.show(List.of(WatchBlocks.versions(known.claims())));
-      io.showFirst(analysed.issues());
-    }
-    return Exit.DONE;
+    return answer(
+        analysed.contents(),
+        Exit.DONE,
+        List.of(),
+        known,
+        () -> {
+          io.show(List.of(WatchBlocks.versions(known.claims())));
+          io.showFirst(analysed.issues());
+        });
   }
 
   private int check(Path readings) {
@@ -186,22 +201,26 @@ public final class WatchCommand extends CliCommand.OnStudy {
                             LotHistory.nextCheck(
                                 known.watch(), check, day, name, found.file(), hash)));
     draw(after);
-    int exit = exit(check.verdict());
+    boolean no =
+        check.verdict() == WatchLine.Verdict.HOLD_THE_LOT
+            || (strict && check.verdict() == WatchLine.Verdict.RE_STUDY);
     Optional<String> saved = understanding.save(folder, mapping);
-    if (json) {
-      print(analysed.contents(), exit, List.of(check), after);
-      return exit;
-    }
-    io.say(io.strong("Lot " + name + ": " + check.verdict().key() + "."));
-    List<Block> blocks = new ArrayList<>(WatchBlocks.of(analysed.result().study(), check));
-    addHistory(blocks, after, hash);
-    io.show(blocks);
-    if (again) {
-      io.say("The same file was checked against the same study before; the history is unchanged.");
-    }
-    saved.ifPresent(io::say);
-    io.showFirst(read.issues());
-    return exit;
+    return answer(
+        analysed.contents(),
+        no ? Exit.NO : Exit.DONE,
+        List.of(check),
+        after,
+        () -> {
+          io.say(io.strong("Lot " + name + ": " + check.verdict().key() + "."));
+          show(new ArrayList<>(WatchBlocks.of(analysed.result().study(), check)), after, hash);
+          if (again) {
+            io.say(
+                "The same file was checked against the same study before; the history is"
+                    + " unchanged.");
+          }
+          saved.ifPresent(io::say);
+          io.showFirst(read.issues());
+        });
   }
 
   private static LaterLotCheck check(
@@ -223,12 +242,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
     throw new UnusableException(issues);
   }
 
-  private void print(
-      StudyContents contents, int exit, List<LaterLotCheck> checked, StudyHistory.Lines known) {
-    io.json(
-        new Watched(Origin.of("watch", contents, exit), checked, known.watch(), known.claims()));
-  }
-
   private void draw(StudyHistory.Lines known) {
     if (to == null) {
       return;
@@ -242,13 +255,6 @@ public final class WatchCommand extends CliCommand.OnStudy {
               ? "No later lot was checked yet, so nothing was drawn."
               : charts.size() + " charts are in " + to + ".");
     }
-  }
-
-  private int exit(WatchLine.Verdict verdict) {
-    boolean no =
-        verdict == WatchLine.Verdict.HOLD_THE_LOT
-            || (strict && verdict == WatchLine.Verdict.RE_STUDY);
-    return no ? Exit.NO : Exit.DONE;
   }
 
   private String day() {
