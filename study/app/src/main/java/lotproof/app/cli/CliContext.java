@@ -8,6 +8,11 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.CompletableFuture;
+import java.util.concurrent.Executor;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicInteger;
 import java.util.function.Function;
 import java.util.function.IntConsumer;
 import java.util.function.Supplier;
@@ -20,6 +25,10 @@ import lotproof.report.model.Table;
 import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextReport;
 import lotproof.study.DataIssue;
+import me.tongfei.progressbar.ConsoleProgressBarConsumer;
+import me.tongfei.progressbar.ProgressBar;
+import me.tongfei.progressbar.ProgressBarBuilder;
+import me.tongfei.progressbar.ProgressBarStyle;
 import org.apache.commons.text.WordUtils;
 import org.jspecify.annotations.Nullable;
 
@@ -30,7 +39,6 @@ public final class CliContext implements AutoCloseable {
 
   static final int LEAST_COLUMNS = 40;
 
-  private static final Duration PATIENCE = Duration.ofSeconds(1);
   private static final String RESET = "\u001B[0m";
   private static final String BOLD = "\u001B[1m";
   private static final String GREEN = "\u001B[32m";
@@ -181,9 +189,52 @@ public final class CliContext implements AutoCloseable {
     return counted(task, -1, done -> work.get());
   }
 
-  /** Does work of known size, which is given where to report how much more is done. */
+  /**
+   * Does work of known size, or -1, and says so on stderr when it takes longer than a second; the
+   * work is given where to report, from any thread, how much more is done.
+   */
   public <T> T counted(String task, long amount, Function<IntConsumer, T> work) {
-    return new Progress(this, PATIENCE).counted(task, amount, work);
+    return counted(task, amount, work, Duration.ofSeconds(1));
+  }
+
+  <T> T counted(String task, long amount, Function<IntConsumer, T> work, Duration patience) {
+    AtomicInteger done = new AtomicInteger();
+    Executor later = CompletableFuture.delayedExecutor(patience.toMillis(), TimeUnit.MILLISECONDS);
+    CompletableFuture<Optional<ProgressBar>> bar = new CompletableFuture<>();
+    later.execute(() -> show(task, amount, bar));
+    try {
+      return work.apply(
+          more -> {
+            int all = done.addAndGet(more);
+            bar.getNow(Optional.empty()).ifPresent(shown -> shown.stepTo(all));
+          });
+    } finally {
+      synchronized (bar) {
+        bar.complete(Optional.empty());
+      }
+      bar.join().ifPresent(ProgressBar::close);
+    }
+  }
+
+  private void show(String task, long amount, CompletableFuture<Optional<ProgressBar>> bar) {
+    synchronized (bar) {
+      if (bar.isDone()) {
+        return;
+      }
+      if (!terminal || amount < 0) {
+        complain(task + " ...");
+        bar.complete(Optional.empty());
+      } else {
+        bar.complete(
+            Optional.of(
+                new ProgressBarBuilder()
+                    .setTaskName(task)
+                    .setInitialMax(amount)
+                    .setStyle(ProgressBarStyle.ASCII)
+                    .setConsumer(new ConsoleProgressBarConsumer(System.err))
+                    .build()));
+      }
+    }
   }
 
   /** Prints the program's answer as JSON. */

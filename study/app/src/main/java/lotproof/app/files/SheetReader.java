@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Set;
 import lotproof.folder.ReceivedFile;
 import lotproof.gather.tables.Cell;
@@ -56,7 +57,7 @@ final class SheetReader {
   }
 
   String name() {
-    return sheet.getSheetName();
+    return Objects.requireNonNullElse(sheet.getSheetName(), "without name");
   }
 
   /** Whether it holds anything, left out or not. */

@@ -13,21 +13,21 @@ class ProgressTest {
     StringWriter err = new StringWriter();
     PrintWriter printer = new PrintWriter(err);
     CliContext io = new CliContext(printer, printer, null, false);
-    int counted = new Progress(io, Duration.ofMinutes(1)).counted("counting", -1, done -> 7);
+    int counted = io.counted("counting", -1, done -> 7, Duration.ofMinutes(1));
     assertThat(counted).isEqualTo(7);
     assertThat(err.toString()).isEmpty();
     String slow =
-        new Progress(io, Duration.ofMillis(1))
-            .counted(
-                "counting",
-                -1,
-                done -> {
-                  long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
-                  while (err.toString().isEmpty() && System.nanoTime() < end) {
-                    Thread.onSpinWait();
-                  }
-                  return "done";
-                });
+        io.counted(
+            "counting",
+            -1,
+            done -> {
+              long end = System.nanoTime() + Duration.ofSeconds(20).toNanos();
+              while (err.toString().isEmpty() && System.nanoTime() < end) {
+                Thread.onSpinWait();
+              }
+              return "done";
+            },
+            Duration.ofMillis(1));
     assertThat(slow).isEqualTo("done");
     assertThat(err.toString()).isEqualToNormalizingNewlines("counting ...\n");
   }
