@@ -51,16 +51,7 @@ public final class BenchFolder {
     if (!name.matches("[A-Za-z0-9][A-Za-z0-9._-]*")) {
       throw new IllegalArgumentException("not a plain file name: " + name);
     }
-    String place = NAME + "/" + name;
-    return files
-        .writeInNew(
-            place,
-            () -> {
-              files.makeDirectory(NAME);
-              files.put(place, content);
-              return Result.of(place);
-            })
-        .issues();
+    return files.putIn(NAME, name, content);
   }
 
   /** What the file of the plan holds. */

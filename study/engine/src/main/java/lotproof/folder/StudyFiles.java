@@ -7,6 +7,7 @@ import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.time.Duration;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.ConcurrentHashMap;
@@ -142,6 +143,19 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
       return Result.refused(notWritten(file, e));
     }
     return write(file, work);
+  }
+
+  /** Writes a file of a directory within the folder; says why not, or nothing when written. */
+  List<DataIssue> putIn(String directory, String name, byte[] content) {
+    String place = directory + "/" + name;
+    return writeInNew(
+            place,
+            () -> {
+              makeDirectory(directory);
+              put(place, content);
+              return Result.of(place);
+            })
+        .issues();
   }
 
   DataIssue missing() {

@@ -109,16 +109,7 @@ public final class StudyFolder {
 
   /** Saves the text of a mapping; says why not, or nothing when saved. */
   public List<DataIssue> saveMapping(String name, String text) {
-    String place = MAPPINGS + "/" + name + ".yaml";
-    return files
-        .write(
-            place,
-            () -> {
-              files.makeDirectory(MAPPINGS);
-              files.put(place, text.getBytes(StandardCharsets.UTF_8));
-              return Result.of(place);
-            })
-        .issues();
+    return files.putIn(MAPPINGS, name + ".yaml", text.getBytes(StandardCharsets.UTF_8));
   }
 
   /** Where captures/ keeps the original of this name and hash, whether it is there or not. */

@@ -51,7 +51,7 @@ public enum Characteristic implements Keyed {
    */
   public record Limits(OptionalDouble lower, OptionalDouble upper) {
     /** Largest size of a limit; what is beyond is no limit of a quantity that anybody measures. */
-    public static final double MOST = 1e15;
+    private static final double MOST = 1e15;
 
     public Limits {
       if (lower.isEmpty() && upper.isEmpty()) {

@@ -66,16 +66,11 @@ public record ClaimRequest(
    * keep it; above, neither the simulated quantiles nor a study of hundreds of kits carry it.
    */
   public static double share(double value, String name) {
-    if (isShare(value)) {
+    if (value >= 0.5 && value <= 0.9999) {
       return value;
     }
     throw new IllegalArgumentException(
         name + " must lie between 0.5 and 0.9999 (0.95 means 95 %), was " + value);
-  }
-
-  /** Whether a content or a confidence lies within what the methods carry. */
-  public static boolean isShare(double value) {
-    return value >= 0.5 && value <= 0.9999;
   }
 
   /** The same request with other levels. */

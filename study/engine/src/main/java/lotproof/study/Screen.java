@@ -1,12 +1,15 @@
 package lotproof.study;
 
+import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.Locale;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import lotproof.study.Characteristic.Limits;
 
 /**
@@ -19,11 +22,12 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
   /** The cause that belongs to screens and to no exclusion. */
   public static final String CAUSE = "production screen";
 
-  private static final String NUMBER = "([+-]?[0-9]+(?:\\.[0-9]+)?(?:[eE][+-]?[0-9]{1,3})?)";
-  private static final Pattern ONE_LIMIT =
-      Pattern.compile("(at most|at least) " + NUMBER + " (.+)");
-  private static final Pattern TWO_LIMITS =
-      Pattern.compile("between " + NUMBER + " and " + NUMBER + " (.+)");
+  private static final String NUMBER = "[+-]?[0-9]+(?:\\.[0-9]+)?(?:[eE][+-]?[0-9]{1,3})?";
+  private static final Pattern LIMITS =
+      Pattern.compile(
+          ("(?:at most (?<most>N)|at least (?<least>N)|between (?<from>N) and (?<to>N))"
+                  + " (?<unit>.+)")
+              .replace("N", NUMBER));
 
   public Screen {
     if (target == Decision.Target.RUN) {
@@ -74,30 +78,23 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
   }
 
   private static Optional<Limits> limits(String text, String unit) {
-    Matcher one = ONE_LIMIT.matcher(text.strip());
-    if (one.matches() && one.group(3).equals(unit)) {
-      OptionalDouble limit = OptionalDouble.of(Double.parseDouble(one.group(2)));
-      boolean most = one.group(1).equals("at most");
-      return finite(limit)
-          ? Optional.of(
-              most
-                  ? new Limits(OptionalDouble.empty(), limit)
-                  : new Limits(limit, OptionalDouble.empty()))
-          : Optional.empty();
+    Matcher said = LIMITS.matcher(text.strip());
+    if (!said.matches() || !said.group("unit").equals(unit)) {
+      return Optional.empty();
     }
-    Matcher two = TWO_LIMITS.matcher(text.strip());
-    if (two.matches() && two.group(3).equals(unit)) {
-      OptionalDouble lower = OptionalDouble.of(Double.parseDouble(two.group(1)));
-      OptionalDouble upper = OptionalDouble.of(Double.parseDouble(two.group(2)));
-      return finite(lower) && finite(upper) && lower.getAsDouble() < upper.getAsDouble()
-          ? Optional.of(new Limits(lower, upper))
-          : Optional.empty();
+    try {
+      return Optional.of(new Limits(either(said, "least", "from"), either(said, "most", "to")));
+    } catch (IllegalArgumentException e) {
+      return Optional.empty();
     }
-    return Optional.empty();
   }
 
-  private static boolean finite(OptionalDouble limit) {
-    return Math.abs(limit.getAsDouble()) <= Limits.MOST;
+  private static OptionalDouble either(Matcher said, String one, String other) {
+    return Stream.of(one, other)
+        .map(said::group)
+        .filter(Objects::nonNull)
+        .mapToDouble(Double::parseDouble)
+        .findFirst();
   }
 
   /** Whether a unit with this value passes; a value on a limit does. */
@@ -108,19 +105,20 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
 
   /** For people: {@code noise at most 0.6 g}. */
   public String words() {
-    String unit = " " + characteristic.unit();
+    String lower = plain(limits.lower());
+    String upper = plain(limits.upper());
+    String range =
+        lower.isEmpty()
+            ? "at most " + upper
+            : upper.isEmpty() ? "at least " + lower : "between " + lower + " and " + upper;
     String name = characteristic.title().toLowerCase(Locale.ROOT);
-    if (limits.lower().isEmpty()) {
-      return name + " at most " + plain(limits.upper()) + unit;
-    }
-    return limits.upper().isEmpty()
-        ? name + " at least " + plain(limits.lower()) + unit
-        : name + " between " + plain(limits.lower()) + " and " + plain(limits.upper()) + unit;
+    return name + " " + range + " " + characteristic.unit();
   }
 
   private static String plain(OptionalDouble limit) {
-    return new java.math.BigDecimal(Double.toString(limit.getAsDouble()))
-        .stripTrailingZeros()
-        .toPlainString();
+    return limit.stream()
+        .mapToObj(value -> new BigDecimal(Double.toString(value)).stripTrailingZeros())
+        .map(BigDecimal::toPlainString)
+        .collect(Collectors.joining());
   }
 }

@@ -41,51 +41,31 @@ public record Study(
 
   /** The same study with other units. */
   public Study withUnits(Units other) {
-    return new Study(
-        title,
-        question,
-        seed,
-        kit,
-        other,
-        design,
-        referenceLine,
-        limits,
-        causes,
-        claim,
-        conditions,
-        influences);
+    return with(other, design, claim);
   }
 
   /** The same study, laid out otherwise. */
   public Study withDesign(Design other) {
-    return new Study(
-        title,
-        question,
-        seed,
-        kit,
-        units,
-        other,
-        referenceLine,
-        limits,
-        causes,
-        claim,
-        conditions,
-        influences);
+    return with(units, other, claim);
   }
 
   /** The same study, asked for something else. */
   public Study withClaim(ClaimRequest other) {
+    return with(units, design, other);
+  }
+
+  private Study with(Units otherUnits, Design otherDesign, ClaimRequest otherClaim) {
     return new Study(
         title,
         question,
         seed,
         kit,
-        units,
-        design,
+        otherUnits,
+        otherDesign,
         referenceLine,
         limits,
         causes,
-        other,
+        otherClaim,
         conditions,
         influences);
   }
