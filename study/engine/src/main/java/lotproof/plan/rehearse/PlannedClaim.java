@@ -1,6 +1,7 @@
 package lotproof.plan.rehearse;
 
 import java.util.OptionalDouble;
+import lotproof.statistics.Checks;
 import lotproof.study.ClaimRequest;
 
 /**
@@ -19,17 +20,9 @@ public record PlannedClaim(
   public PlannedClaim {
     ClaimRequest.share(content, "content");
     ClaimRequest.share(confidence, "confidence");
-    if (!(guardGrams >= 0 && guardGrams < Double.POSITIVE_INFINITY)) {
-      throw new IllegalArgumentException("guard band must be 0 g or above, was " + guardGrams);
-    }
-    positive(roundingGrams, "rounding (g)");
-    wantedGrams.ifPresent(grams -> positive(grams, "wanted figure (g)"));
-  }
-
-  private static void positive(double value, String name) {
-    if (!(value > 0 && value < Double.POSITIVE_INFINITY)) {
-      throw new IllegalArgumentException(name + " must be above 0, was " + value);
-    }
+    Checks.notNegative(guardGrams, "guard band (g)");
+    Checks.positive(roundingGrams, "rounding (g)");
+    wantedGrams.ifPresent(grams -> Checks.positive(grams, "wanted figure (g)"));
   }
 
   /** A bound as it would be printed: with the guard band, rounded outward. */

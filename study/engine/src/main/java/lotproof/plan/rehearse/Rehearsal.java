@@ -1,11 +1,9 @@
 package lotproof.plan.rehearse;
 
-import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
+import java.util.function.IntPredicate;
 import java.util.stream.IntStream;
 import lotproof.model.Role;
 import lotproof.plan.Draws;
@@ -108,17 +106,11 @@ public final class Rehearsal {
   }
 
   /** What came of all rehearsals, each at its own index. */
-  private static final class Tally {
-    private final double[] figure;
-    private final double[] bound;
-    private final double[] trueFigure;
-    private final double[] wantedContent;
-
-    Tally(int times) {
-      figure = new double[times];
-      bound = new double[times];
-      trueFigure = new double[times];
-      wantedContent = new double[times];
+  @SuppressWarnings("ArrayRecordComponent") // compared by no one
+  private record Tally(
+      double[] figure, double[] bound, double[] trueFigure, double[] wantedContent) {
+    private Tally(int times) {
+      this(new double[times], new double[times], new double[times], new double[times]);
     }
   }
 
@@ -158,54 +150,35 @@ public final class Rehearsal {
 
   private RehearsalResult result(Tally tally) {
     int times = tally.figure.length;
-    double[] sorted = tally.figure.clone();
-    Arrays.sort(sorted);
-    int without = (int) Arrays.stream(sorted).filter(Double::isInfinite).count();
-    int holds = 0;
-    double trueFigure = 0;
-    for (int i = 0; i < times; i++) {
-      holds += tally.figure[i] >= tally.trueFigure[i] ? 1 : 0;
-      trueFigure += tally.trueFigure[i] / times;
-    }
-    List<RehearsalResult.QuantileGrams> quantiles = new ArrayList<>();
-    for (double fraction : QUANTILES) {
-      int rank = (int) Math.ceil(fraction * times) - 1;
-      quantiles.add(new RehearsalResult.QuantileGrams(fraction, sorted[Math.max(0, rank)]));
-    }
+    double[] sorted = Arrays.stream(tally.figure).sorted().toArray();
     return new RehearsalResult(
         times,
-        without,
-        trueFigure,
-        quantiles,
-        holds / (double) times,
-        wanted(tally, question.wantedGrams()));
+        (int) Arrays.stream(sorted).filter(Double::isInfinite).count(),
+        Arrays.stream(tally.trueFigure).sum() / times,
+        Arrays.stream(QUANTILES).mapToObj(fraction -> quantile(sorted, fraction)).toList(),
+        share(times, i -> tally.figure[i] >= tally.trueFigure[i]),
+        question.wantedGrams().stream().mapToObj(grams -> wanted(tally, grams)).findFirst());
   }
 
-  private Optional<RehearsalResult.Wanted> wanted(Tally tally, OptionalDouble asked) {
-    if (asked.isEmpty()) {
-      return Optional.empty();
-    }
-    double grams = asked.getAsDouble();
+  private static RehearsalResult.QuantileGrams quantile(double[] sorted, double fraction) {
+    int rank = (int) Math.ceil(fraction * sorted.length) - 1;
+    return new RehearsalResult.QuantileGrams(fraction, sorted[Math.max(0, rank)]);
+  }
+
+  private static double share(int times, IntPredicate which) {
+    return IntStream.range(0, times).filter(which).count() / (double) times;
+  }
+
+  private RehearsalResult.Wanted wanted(Tally tally, double grams) {
     int times = tally.figure.length;
-    int supported = 0;
-    int wrongly = 0;
-    double trueContent = 0;
-    for (int i = 0; i < times; i++) {
-      double content = tally.wantedContent[i];
-      trueContent += content / times;
-      // as the verdict of the analysis: before rounding
-      if (tally.bound[i] + question.guardGrams() <= grams) {
-        supported++;
-        wrongly += content < question.content() ? 1 : 0;
-      }
-    }
-    double share = supported / (double) times;
-    return Optional.of(
-        new RehearsalResult.Wanted(
-            grams,
-            trueContent,
-            share,
-            Math.sqrt(share * (1 - share) / times),
-            wrongly / (double) times));
+    // as the verdict of the analysis: before rounding
+    IntPredicate supports = i -> tally.bound[i] + question.guardGrams() <= grams;
+    double share = share(times, supports);
+    return new RehearsalResult.Wanted(
+        grams,
+        Arrays.stream(tally.wantedContent).sum() / times,
+        share,
+        Math.sqrt(share * (1 - share) / times),
+        share(times, i -> supports.test(i) && tally.wantedContent[i] < question.content()));
   }
 }
