@@ -83,8 +83,8 @@ final class BenchSection {
 
   private static Table issues(List<DataIssue> issues) {
     return new TableBuilder<DataIssue>("data-issues", "Missing or doubtful data")
-        .add("file", "File", TEXT, i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
-        .add("unit", "Unit", SERIAL, DataIssue::unit)
+        .add("File", TEXT, i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
+        .add("Unit", SERIAL, DataIssue::unit)
         .add("message", "What is wrong", TEXT, DataIssue::message)
         .of(issues);
   }

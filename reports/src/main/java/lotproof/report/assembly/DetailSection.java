@@ -86,13 +86,9 @@ final class DetailSection {
         .note(
             "The cost is what the limit at that load would lose without this contributor alone."
                 + " Spreads add in squares, so their costs do not add up.")
-        .add(
-            "contributor",
-            "Contributor",
-            TEXT,
-            line -> FigureWords.title(line.contributor(), subject))
+        .add("Contributor", TEXT, line -> FigureWords.title(line.contributor(), subject))
         .add("kind", "How it enters", TEXT, this::kind)
-        .add("size", "Size [g]", significant(3), BudgetLine::grams)
+        .add("Size [g]", significant(3), BudgetLine::grams)
         .missing("-")
         .add(
             "share",
@@ -134,7 +130,7 @@ final class DetailSection {
     String plural = subject.plural();
     return this.<FigureDetail.ConfidencePoint>table("sureness", "Confidence of other figures")
         .note("Confidence that the asked content of " + plural + " lies within the figure.")
-        .add("figure", "Figure [g]", significant(4), p -> p.grams())
+        .add("Figure [g]", significant(4), p -> p.grams())
         .add("model", "Confidence by the model", percent(1), p -> p.byModel())
         .add(
             "tested",
@@ -148,7 +144,7 @@ final class DetailSection {
     String plural = subject.plural();
     return this.<FigureDetail.ContentPoint>table("contents", "Figure for each share of " + plural)
         .note("At the asked confidence, guard bands included.")
-        .add("content", "Content", percent(1), p -> p.content())
+        .add("Content", percent(1), p -> p.content())
         .add("model", "Figure by the model [g]", significant(4), p -> p.byModelGrams())
         .missing("too few " + plural)
         .add(
@@ -165,9 +161,9 @@ final class DetailSection {
             "The units that change the limit most when left out one at a time. A unit that changes"
                 + " it is no reason to leave it out.")
         .add("kind", "Unit", TEXT, l -> l.kind().key())
-        .add("serial", "Serial", SERIAL, l -> l.serial())
+        .add("Serial", SERIAL, l -> l.serial())
         .add("bound", "Limit without it [g]", significant(4), l -> l.boundGrams())
-        .add("change", "Change [g]", significant(3), l -> l.changeGrams())
+        .add("Change [g]", significant(3), l -> l.changeGrams())
         .of(detail.leftOut());
   }
 }

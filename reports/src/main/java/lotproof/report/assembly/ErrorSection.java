@@ -329,8 +329,8 @@ final class ErrorSection {
             .note(
                 "Sources as standard deviations in grams. They add in squares. Limits of single"
                     + " loads do not hold for all loads together; the figure does.")
-            .add("load", "Load [kg]", decimals(loadDecimals), PointLimit::loadKilograms)
-            .add("direction", "Direction", TEXT, p -> p.direction().word())
+            .add("Load [kg]", decimals(loadDecimals), PointLimit::loadKilograms)
+            .add("Direction", TEXT, p -> p.direction().word())
             .add("mean", "Mean error [g]", significant(4), PointLimit::meanGrams);
     List<String> keys = new ArrayList<>();
     sources.forEach(

@@ -173,11 +173,7 @@ final class FigureSection {
             decimals(step),
             level -> level.figure().map(Figure::printableGrams))
         .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
-        .add(
-            "of-capacity",
-            "Of capacity",
-            percent(3),
-            level -> level.figure().map(Figure::fractionOfCapacity))
+        .add("Of capacity", percent(3), level -> level.figure().map(Figure::fractionOfCapacity))
         .live(level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
         .add(
             "without-exclusions",
@@ -191,17 +187,14 @@ final class FigureSection {
             level -> level.figure().map(this::theseLots))
         .missing("-")
         .add(
-            "wanted",
             "Wanted ± [g]",
             decimals(wanted),
             level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams))
         .add(
-            "verdict",
             "Verdict",
             TEXT,
             level -> level.claim().wanted().map(v -> v.supported() ? "supported" : "not supported"))
         .add(
-            "margin",
             "Margin [g]",
             significant(4),
             level -> level.claim().wanted().map(LevelClaim.Verdict::marginGrams))
@@ -235,7 +228,7 @@ final class FigureSection {
         .add("level", LEVEL, TEXT, ReportedLevel::label)
         .missing(unlisted)
         .add("planned", "Runs planned", COUNT, l -> plan.apply(l).plannedRuns())
-        .add("measured", "Measured", COUNT, l -> plan.apply(l).measuredRuns())
+        .add("Measured", COUNT, l -> plan.apply(l).measuredRuns())
         .add("counted", "Used", COUNT, l -> plan.apply(l).countedRuns())
         .add("taken-out", "Taken out by decision", COUNT, l -> plan.apply(l).takenOutRuns())
         .add(
@@ -286,8 +279,8 @@ final class FigureSection {
     return new TableBuilder<Map.Entry<List<String>, List<String>>>(
             "assumptions", "What the figures assume")
         .add("finding", "Found", TEXT, e -> e.getKey().get(0))
-        .add("evidence", "Evidence", TEXT, e -> e.getKey().get(1))
-        .add("effect", "Effect", TEXT, e -> e.getKey().get(2))
+        .add("Evidence", TEXT, e -> e.getKey().get(1))
+        .add("Effect", TEXT, e -> e.getKey().get(2))
         .add(
             "levels",
             "Calibration levels",
@@ -463,7 +456,7 @@ final class FigureSection {
                             + " repeats.",
                         subject)))
         .add("level", LEVEL, TEXT, ReportedLevel::label)
-        .add("typical", "Typical [g]", significant(3), l -> limits.apply(l).typicalGrams())
+        .add("Typical [g]", significant(3), l -> limits.apply(l).typicalGrams())
         .add(
             "characterised",
             "Characterised limit [g]",

@@ -171,8 +171,8 @@ public final class LimitsSection {
                 + " predicted from a tested one by a line over the study's runs, with an allowance"
                 + " for what the line leaves over.")
         .add("level", "Calibration level", TEXT, l -> name(l.level()))
-        .add("load", "Load [kg]", decimals(2), l -> l.load().loadKilograms())
-        .add("direction", "Direction", TEXT, l -> l.load().direction().word())
+        .add("Load [kg]", decimals(2), l -> l.load().loadKilograms())
+        .add("Direction", TEXT, l -> l.load().direction().word())
         .add(
             "how",
             "How it is known",
@@ -183,22 +183,16 @@ public final class LimitsSection {
                     : "from " + place(l.test().loads().get(l.load().predictedFrom().getAsInt())))
         .missing("-")
         .add(
-            "offset",
             "Offset [g]",
             significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().offsetGrams())
         .add(
-            "slope",
             "Slope [g/g]",
             significant(3),
             l -> l.load().tested() ? Optional.empty() : l.load().slope())
-        .add("allowance", "Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
-        .add("allows", "Allows ± [g]", significant(4), l -> l.load().allowsGrams())
-        .add(
-            "governs",
-            "Governs",
-            TEXT,
-            l -> l.index() == l.test().governing() ? "sets the limit" : "")
+        .add("Allowance [g]", significant(3), l -> l.load().uncertaintyGrams())
+        .add("Allows ± [g]", significant(4), l -> l.load().allowsGrams())
+        .add("Governs", TEXT, l -> l.index() == l.test().governing() ? "sets the limit" : "")
         .of(lines);
   }
 
@@ -243,10 +237,10 @@ public final class LimitsSection {
                         + " accepted board."
                     : ""))
         .add("level", "Calibration level", TEXT, l -> name(l.level()))
-        .add("kind", "Kind", TEXT, l -> l.limit().kind().key())
-        .add("load", "Load [kg]", decimals(2), l -> l.limit().loadKilograms())
-        .add("direction", "Direction", TEXT, l -> l.limit().direction().word())
-        .add("centre", "Centre [g]", significant(3), l -> l.limit().centreGrams())
+        .add("Kind", TEXT, l -> l.limit().kind().key())
+        .add("Load [kg]", decimals(2), l -> l.limit().loadKilograms())
+        .add("Direction", TEXT, l -> l.limit().direction().word())
+        .add("Centre [g]", significant(3), l -> l.limit().centreGrams())
         .add("accept", "Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
         .missing("-")
         .add("signal", "Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
@@ -330,8 +324,8 @@ public final class LimitsSection {
                     + " Noise-free resolution is the capacity over 6.6 times the limit of the noise"
                     + " (the span that 99.9 %% of normal samples keep).%s",
                 bits))
-        .add("property", "Property", TEXT, l -> title(l.property()))
-        .add("unit", "Unit", TEXT, l -> unit(l.property()))
+        .add("Property", TEXT, l -> title(l.property()))
+        .add("Unit", TEXT, l -> unit(l.property()))
         .add("kind", "Limit", TEXT, l -> kind(l.kind()))
         .add("limit", "Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
         .add(
@@ -344,7 +338,7 @@ public final class LimitsSection {
             "Largest tested",
             significant(4),
             l -> CellTexts.optional(l.tested(), none.apply(l)))
-        .add("runs", "Runs", COUNT, l -> l.runs())
+        .add("Runs", COUNT, l -> l.runs())
         .of(jig.limits());
   }
 }

@@ -50,14 +50,14 @@ public final class ReviewBlocks {
         .forEach(d -> d.value().ifPresent(name -> undone.put(name, d.id())));
     return new TableBuilder<Decision>("decisions", "Decisions")
         .add("id", "Decision", TEXT, Decision::id)
-        .add("when", "When", TEXT, Decision::time)
-        .add("who", "Who", TEXT, Decision::who)
-        .add("action", "Action", TEXT, ReviewBlocks::action)
+        .add("When", TEXT, Decision::time)
+        .add("Who", TEXT, Decision::who)
+        .add("Action", TEXT, ReviewBlocks::action)
         .add("target", "About", TEXT, d -> d.target().key())
         .add("serial", "Serial or run", SERIAL, Decision::serial)
-        .add("cause", "Cause", TEXT, Decision::cause)
-        .add("evidence", "Evidence", TEXT, Decision::evidence)
-        .add("status", "Status", TEXT, d -> status(d, undone))
+        .add("Cause", TEXT, Decision::cause)
+        .add("Evidence", TEXT, Decision::evidence)
+        .add("Status", TEXT, d -> status(d, undone))
         .of(decisions);
   }
 
@@ -157,23 +157,19 @@ public final class ReviewBlocks {
             "From all runs as recorded, before any decision. Cells and boards by their predicted"
                 + " effects in the crossed model, runs by their residuals; generalized extreme"
                 + " Studentized deviate test at the 5 % level, robust deviations from the median.")
-        .add("kind", "Kind", TEXT, f -> f.target().key())
+        .add("Kind", TEXT, f -> f.target().key())
         .add("serial", "Serial or run", SERIAL, Finding::serial)
-        .add("characteristic", "Characteristic", TEXT, f -> f.characteristic().title())
+        .add("Characteristic", TEXT, f -> f.characteristic().title())
         .add("effect", "Deviation", significant(3), Finding::effect)
-        .add("unit", "Unit", TEXT, f -> f.characteristic().unit())
+        .add("Unit", TEXT, f -> f.characteristic().unit())
         .missing("most are equal")
         .add("robust", "Robust deviations", decimals(1), Finding::modifiedZ)
         .add("test", "Test value", decimals(2), f -> f.test().testValue())
-        .add("critical", "Critical", decimals(2), f -> f.test().criticalValue())
+        .add("Critical", decimals(2), f -> f.test().criticalValue())
         .add("side", "Direction", TEXT, f -> f.favourable() ? "better" : "worse")
         .add("odd", "Cause lies in", TEXT, f -> f.verdict().odd().word())
         .missing("open")
-        .add(
-            "decision",
-            "Decision",
-            TEXT,
-            f -> f.decision().map(d -> d.action().key() + ": " + d.cause()))
+        .add("Decision", TEXT, f -> f.decision().map(d -> d.action().key() + ": " + d.cause()))
         .of(findings);
   }
 
@@ -214,11 +210,11 @@ public final class ReviewBlocks {
                 + " confirm. A rule of reading and no test; an unusually good value can be a"
                 + " measuring fault.")
         .add("serial", "Serial or run", SERIAL, Finding::serial)
-        .add("characteristic", "Characteristic", TEXT, f -> f.characteristic().title())
+        .add("Characteristic", TEXT, f -> f.characteristic().title())
         .add("why", "Because", TEXT, ReviewWords::why)
         .add("evidence", "Values behind it", TEXT, ReviewBlocks::evidence)
         .add("partners", "Its partners in other runs", TEXT, ReviewBlocks::partners)
-        .add("signs", "Signs", TEXT, ReviewWords::signs)
+        .add("Signs", TEXT, ReviewWords::signs)
         .of(findings);
   }
 
@@ -229,16 +225,16 @@ public final class ReviewBlocks {
                 + " generalized extreme Studentized deviate test at 5 % shared by the steps. A unit"
                 + " with an unusual bow shows here in all its runs, a slip of the bench in one"
                 + " reading.")
-        .add("run", "Run", TEXT, ReadingFinding::run)
-        .add("step", "Step", COUNT, ReadingFinding::step)
-        .add("load", "Load [kg]", decimals(3), ReadingFinding::loadKilograms)
+        .add("Run", TEXT, ReadingFinding::run)
+        .add("Step", COUNT, ReadingFinding::step)
+        .add("Load [kg]", decimals(3), ReadingFinding::loadKilograms)
         .add("off", "Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
         .add("median", "Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
         .add("test", "Test value", decimals(2), f -> f.test().testValue())
-        .add("critical", "Critical", decimals(2), f -> f.test().criticalValue())
+        .add("Critical", decimals(2), f -> f.test().criticalValue())
         .add("others", "Same cell or board in other runs (g)", TEXT, ReviewBlocks::others)
-        .add("remark", "Remark", TEXT, ReadingFinding::remark)
-        .add("from", "From", TEXT, r -> r.source().place())
+        .add("Remark", TEXT, ReadingFinding::remark)
+        .add("From", TEXT, r -> r.source().place())
         .of(readings);
   }
 
@@ -285,11 +281,11 @@ public final class ReviewBlocks {
         .note(
             "The figure with the excluded units left in is printed beside every figure. A planned"
                 + " run that is missing without a decision is listed as without a cause.")
-        .add("run", "Run", TEXT, LeftOut::run)
-        .add("cell", "Cell", SERIAL, LeftOut::cell)
-        .add("board", "Board", SERIAL, LeftOut::board)
-        .add("decision", "Decision", TEXT, LeftOut::decision)
-        .add("cause", "Cause", TEXT, LeftOut::cause)
+        .add("Run", TEXT, LeftOut::run)
+        .add("Cell", SERIAL, LeftOut::cell)
+        .add("Board", SERIAL, LeftOut::board)
+        .add("Decision", TEXT, LeftOut::decision)
+        .add("Cause", TEXT, LeftOut::cause)
         .of(runs);
   }
 }

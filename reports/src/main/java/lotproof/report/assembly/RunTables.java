@@ -58,13 +58,13 @@ final class RunTables {
                     "Computed from the readings of the run, serials corrected as decided."
                         + " Non-linearity refers to the {}.",
                     result.study().referenceLine().description()))
-            .add("run", "Run", TEXT, r -> r.run().name())
-            .add("session", "Session", TEXT, r -> r.run().session())
-            .add("cell", "Cell", SERIAL, r -> r.run().cell())
-            .add("cell-lot", "Cell lot", TEXT, r -> lotOfCell.getOrDefault(r.run().cell(), ""))
-            .add("board", "Board", SERIAL, r -> r.run().board())
-            .add("board-lot", "Board lot", TEXT, r -> lotOfBoard.getOrDefault(r.run().board(), ""))
-            .add("state", "State", TEXT, r -> r.state().word());
+            .add("Run", TEXT, r -> r.run().name())
+            .add("Session", TEXT, r -> r.run().session())
+            .add("Cell", SERIAL, r -> r.run().cell())
+            .add("Cell lot", TEXT, r -> lotOfCell.getOrDefault(r.run().cell(), ""))
+            .add("Board", SERIAL, r -> r.run().board())
+            .add("Board lot", TEXT, r -> lotOfBoard.getOrDefault(r.run().board(), ""))
+            .add("State", TEXT, r -> r.state().word());
     for (Characteristic c : Characteristic.values()) {
       table
           .missing("not shown by the run")
@@ -86,9 +86,9 @@ final class RunTables {
             .note(
                 "Over the runs that are used. A cell's mean includes its boards' part and the other"
                     + " way round; the model separates them.")
-            .add("serial", "Serial", SERIAL, UnitSummary::serial)
-            .add("kind", "Kind", TEXT, u -> u.kind().key())
-            .add("lot", "Lot", TEXT, UnitSummary::lot);
+            .add("Serial", SERIAL, UnitSummary::serial)
+            .add("Kind", TEXT, u -> u.kind().key())
+            .add("Lot", TEXT, UnitSummary::lot);
     addMeans(table, result, runs, UnitSummary::runs, UnitSummary::means);
     return table.of(summaries(result, runs));
   }
@@ -113,8 +113,8 @@ final class RunTables {
     TableBuilder<PairSummary> table =
         new TableBuilder<PairSummary>("pairs", "Characteristics of each pair")
             .evidence()
-            .add("cell", "Cell", SERIAL, PairSummary::cell)
-            .add("board", "Board", SERIAL, PairSummary::board);
+            .add("Cell", SERIAL, PairSummary::cell)
+            .add("Board", SERIAL, PairSummary::board);
     addMeans(
         table,
         result,
@@ -123,7 +123,7 @@ final class RunTables {
         PairSummary::means);
     return table
         .missing("one run")
-        .add("repeatability", "Repeatability [g]", significant(3), PairSummary::repeatabilityGrams)
+        .add("Repeatability [g]", significant(3), PairSummary::repeatabilityGrams)
         .of(result.asDecided().pairs());
   }
 
@@ -145,7 +145,7 @@ final class RunTables {
                     .mapToInt(run -> Objects.requireNonNull(rowOf.get(run.run().name())))
                     .toArray());
     table
-        .add("runs", "Runs", COUNT, item -> own.apply(item).size())
+        .add("Runs", COUNT, item -> own.apply(item).size())
         .live(item -> formulas.over("COUNT", RUNS, Characteristic.FACTOR.key(), rows.apply(item)));
     for (Characteristic c : Characteristic.values()) {
       table
@@ -170,9 +170,9 @@ final class RunTables {
                 level.errorsId(), "Reading error of each run, " + claim.label())
             .evidence()
             .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
-            .add("run", "Run", TEXT, ErrorCurve::run)
-            .add("cell", "Cell", SERIAL, ErrorCurve::cell)
-            .add("board", "Board", SERIAL, ErrorCurve::board);
+            .add("Run", TEXT, ErrorCurve::run)
+            .add("Cell", SERIAL, ErrorCurve::cell)
+            .add("Board", SERIAL, ErrorCurve::board);
     List<ErrorCurve.Point> steps = claim.curves().get(0).points();
     for (int i = 0; i < steps.size(); i++) {
       int step = i;

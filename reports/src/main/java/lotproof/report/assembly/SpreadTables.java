@@ -156,7 +156,6 @@ final class SpreadTables {
     return new TableBuilder<Line<T>>(id, title)
         .formulas(study.isPresent())
         .add(
-            "characteristic",
             "Characteristic",
             TEXT,
             line -> {
@@ -171,12 +170,12 @@ final class SpreadTables {
             .note(
                 "An estimate at zero is not detectable with these data, which does not make it"
                     + " absent; its raw variance may be negative.")
-            .add("source", "Source", TEXT, l -> l.item().title())
+            .add("Source", TEXT, l -> l.item().title())
             .add("levels", "Number", COUNT, l -> l.item().levels())
             .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation());
     if (study.isPresent()) {
       table
-          .add("variance", "Variance", NUMBER, l -> Math.pow(l.item().standardDeviation(), 2))
+          .add("Variance", NUMBER, l -> Math.pow(l.item().standardDeviation(), 2))
           .live(row -> Formula.of("{}^2", "sd"));
     }
     return table
@@ -190,7 +189,7 @@ final class SpreadTables {
             "Variance, unconstrained",
             significant(4),
             l -> l.item().unconstrainedVariance())
-        .add("state", "State", TEXT, l -> l.item().atBoundary() ? "not detectable" : "found")
+        .add("State", TEXT, l -> l.item().atBoundary() ? "not detectable" : "found")
         .of(estimates(Estimated::components));
   }
 
@@ -210,10 +209,10 @@ final class SpreadTables {
             "Estimated together with the components (generalised least squares, Satterthwaite's"
                 + " degrees of freedom). Mean and limits are at the average of each influence over"
                 + " the study; the figures of a claim do not take influences out.")
-        .add("influence", "Influence", TEXT, l -> l.item().influence())
+        .add("Influence", TEXT, l -> l.item().influence())
         .add("per", "Change", TEXT, l -> l.item().per())
-        .add("estimate", "Estimate", NUMBER, l -> l.item().estimate())
-        .add("standard-error", "Standard error", NUMBER, l -> l.item().standardError())
+        .add("Estimate", NUMBER, l -> l.item().estimate())
+        .add("Standard error", NUMBER, l -> l.item().standardError())
         .add("lower", "Interval from", NUMBER, l -> l.item().interval().lower())
         .add("upper", "to", NUMBER, l -> l.item().interval().upper())
         .add(
@@ -231,8 +230,8 @@ final class SpreadTables {
             .note(
                 "Two-sided, at the content and confidence that were asked, by the model of normal"
                     + " components; exact factors where no unit was measured twice.")
-            .add("runs", "Runs", COUNT, l -> l.spread().values().values().size())
-            .add("mean", "Mean", FINER, l -> l.item().mean())
+            .add("Runs", COUNT, l -> l.spread().values().values().size())
+            .add("Mean", FINER, l -> l.item().mean())
             .add(
                 "total-sd",
                 "Standard deviation of " + plural,
@@ -254,9 +253,9 @@ final class SpreadTables {
           .live(l -> Formula.of("{}/{}", "half-width", "total-sd"));
     }
     table
-        .add("lower", "Lower", FINER, l -> l.item().limits().lower())
+        .add("Lower", FINER, l -> l.item().limits().lower())
         .live(l -> Formula.of("{}-{}", "mean", "half-width"))
-        .add("upper", "Upper", FINER, l -> l.item().limits().upper())
+        .add("Upper", FINER, l -> l.item().limits().upper())
         .live(l -> Formula.of("{}+{}", "mean", "half-width"));
     if (!spreads.equals(withoutExclusions)) {
       addLimits(
@@ -356,9 +355,9 @@ final class SpreadTables {
     if (study.isPresent()) {
       table
           .missing("no such limit")
-          .add("lower-limit", "Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
-          .add("upper-limit", "Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
-          .add("mean", "Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
+          .add("Lower limit", FINER, l -> limit(l.spread(), Limits::lower))
+          .add("Upper limit", FINER, l -> limit(l.spread(), Limits::upper))
+          .add("Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
           .live(l -> fromLimits(l.spread(), "mean"))
           .add(
               "sd",
@@ -369,11 +368,11 @@ final class SpreadTables {
     }
     return table
         .missing("one limit only")
-        .add("pp", "Pp", decimals(3), l -> l.item().pp())
+        .add("Pp", decimals(3), l -> l.item().pp())
         .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd"))
         .add("pp-lower", "Pp from", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
         .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
-        .add("ppk", "Ppk", decimals(3), l -> l.item().ppk())
+        .add("Ppk", decimals(3), l -> l.item().ppk())
         .live(l -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread()))))
         .add("ppk-lower", "Ppk from", decimals(3), l -> l.item().ppkInterval().lower())
         .add("ppk-upper", "to", decimals(3), l -> l.item().ppkInterval().upper())
@@ -428,17 +427,17 @@ final class SpreadTables {
     return this.<LotSummary>table("lots", "Lot by lot")
         .evidence()
         .note("Plain figures of unit means; partners and bench are not taken out.")
-        .add("kind", "Kind", TEXT, l -> l.item().role().key())
-        .add("lot", "Lot", TEXT, l -> l.item().lot())
-        .add("units", "Units", COUNT, l -> l.item().units())
+        .add("Kind", TEXT, l -> l.item().role().key())
+        .add("Lot", TEXT, l -> l.item().lot())
+        .add("Units", COUNT, l -> l.item().units())
         .live(l -> over("COUNT", l, units))
         .add("mean", "Mean of unit means", FINER, l -> l.item().mean())
         .live(l -> over("AVERAGE", l, units))
         .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation())
         .live(l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
-        .add("smallest", "Smallest", FINER, l -> l.item().smallest())
+        .add("Smallest", FINER, l -> l.item().smallest())
         .live(l -> over("MIN", l, units))
-        .add("largest", "Largest", FINER, l -> l.item().largest())
+        .add("Largest", FINER, l -> l.item().largest())
         .live(l -> over("MAX", l, units))
         .of(lines(CharacteristicSpread::lots));
   }
@@ -472,9 +471,9 @@ final class SpreadTables {
 
   private static Table notable(List<Line<DataCheck>> checks) {
     return new TableBuilder<Line<DataCheck>>("checks-notable", "Points to check")
-        .add("characteristic", "Characteristic", TEXT, l -> l.spread().values().title())
-        .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
-        .add("points-at", "Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("Characteristic", TEXT, l -> l.spread().values().title())
+        .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
+        .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
         .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks.stream().filter(l -> l.item().notable()).toList());
   }
@@ -485,15 +484,15 @@ final class SpreadTables {
         .note(
             "Units are judged by their predicted effects, so that partners are taken out. A check"
                 + " points at something; it takes nothing out.")
-        .add("characteristic", "Characteristic", TEXT, l -> l.spread().values().title())
-        .add("key", "Key", TEXT, l -> l.item().kind().key())
-        .add("check", "Check", TEXT, l -> SpreadWords.title(l.item().kind()))
+        .add("Characteristic", TEXT, l -> l.spread().values().title())
+        .add("Key", TEXT, l -> l.item().kind().key())
+        .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
         .add("about", "Looked at", TEXT, l -> SpreadWords.about(l.item()))
         .missing("not done")
-        .add("statistic", "Statistic", NUMBER, l -> l.item().statistic())
+        .add("Statistic", NUMBER, l -> l.item().statistic())
         .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue())
-        .add("p-value", "p-value", significant(3), l -> l.item().pValue())
-        .add("points-at", "Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
+        .add("p-value", significant(3), l -> l.item().pValue())
+        .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
         .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
   }

@@ -102,13 +102,12 @@ final class StabilitySection {
                     + " line speaks of its own kit at its own load. These captures give no reading"
                     + " and move no figure.",
                 Quantity.percent(CaptureSamples.CONFIDENCE, 0)))
-        .add("cell", "Cell", SERIAL, s -> s.series().cell())
-        .add("board", "Board", SERIAL, s -> s.series().board())
-        .add("load", "Load [kg]", significant(4), s -> s.series().loadKilograms())
-        .add("samples", "Samples", COUNT, known.apply(k -> k.samples()))
+        .add("Cell", SERIAL, s -> s.series().cell())
+        .add("Board", SERIAL, s -> s.series().board())
+        .add("Load [kg]", significant(4), s -> s.series().loadKilograms())
+        .add("Samples", COUNT, known.apply(k -> k.samples()))
         .missing(clock)
         .add(
-            "rate",
             "Rate [1/s]",
             significant(4),
             known.apply(

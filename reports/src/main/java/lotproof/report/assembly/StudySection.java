@@ -78,8 +78,8 @@ final class StudySection {
             s -> kit.capacityKilograms())
         .add("default-factor", "Default factor [counts/kg]", exact(factor), s -> factor)
         .add("converter-scale", "Converter scale [counts/(mV/V)]", exact(scale), s -> scale)
-        .add("content", "Content", percent(2), s -> claim.content())
-        .add("confidence", "Confidence", percent(2), s -> claim.confidence())
+        .add("Content", percent(2), s -> claim.content())
+        .add("Confidence", percent(2), s -> claim.confidence())
         .add(
             "rounding",
             "Step of figures [g]",
@@ -107,8 +107,8 @@ final class StudySection {
       }
     }
     return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
-        .add("kind", "Kind", TEXT, l -> l.lot().kind().key())
-        .add("lot", "Lot", TEXT, l -> l.lot().name())
+        .add("Kind", TEXT, l -> l.lot().kind().key())
+        .add("Lot", TEXT, l -> l.lot().name())
         .add("units", "Units named", COUNT, l -> l.lot().serials().size())
         .add("measured", "Units with runs that are used", COUNT, l -> l.units().size())
         .add(
@@ -174,9 +174,9 @@ final class StudySection {
     words.add(new Word("Content", "%", content));
     words.add(new Word("Confidence", "%", confidence));
     return new TableBuilder<Word>("definitions", "Words used here")
-        .add("word", "Word", TEXT, Word::word)
-        .add("unit", "Unit", TEXT, Word::unit)
-        .add("meaning", "Meaning", TEXT, Word::meaning)
+        .add("Word", TEXT, Word::word)
+        .add("Unit", TEXT, Word::unit)
+        .add("Meaning", TEXT, Word::meaning)
         .of(words);
   }
 
@@ -189,11 +189,11 @@ final class StudySection {
         new TableBuilder<Reading>(READINGS, "All readings as recorded")
             .evidence()
             .note("Before any correction or exclusion.")
-            .add("run", "Run", TEXT, Reading::run)
-            .add("session", "Session", TEXT, Reading::session)
-            .add("step", "Step", COUNT, Reading::step)
-            .add("cell", "Cell", SERIAL, Reading::cell)
-            .add("board", "Board", SERIAL, Reading::board)
+            .add("Run", TEXT, Reading::run)
+            .add("Session", TEXT, Reading::session)
+            .add("Step", COUNT, Reading::step)
+            .add("Cell", SERIAL, Reading::cell)
+            .add("Board", SERIAL, Reading::board)
             .add(
                 "load",
                 "Load [kg]",
@@ -205,7 +205,7 @@ final class StudySection {
                 exact(readings, Reading::outputCounts),
                 Reading::outputCounts)
             .missing("not recorded")
-            .add("noise", "Noise [counts]", significant(4), r -> r.beside().noiseCounts())
+            .add("Noise [counts]", significant(4), r -> r.beside().noiseCounts())
             .add(
                 "cell-temperature",
                 "Cell temperature [°C]",

@@ -68,7 +68,7 @@ public final class WatchBlocks {
                 Integer.toString(check.allKits()),
                 Numbers.percent(check.falseAlarmFraction())))
         .add("level", "Calibration level", TEXT, l -> l.level())
-        .add("figure", "Figure ± [g]", significant(4), l -> l.figureGrams())
+        .add("Figure ± [g]", significant(4), l -> l.figureGrams())
         .add(
             "largest",
             "Largest error [g]",
@@ -83,7 +83,7 @@ public final class WatchBlocks {
                     + " (allowed "
                     + l.judgement().single().allowedBeyond()
                     + ")")
-        .add("mean", "Mean [g]", significant(4), l -> l.judgement().mean().grams())
+        .add("Mean [g]", significant(4), l -> l.judgement().mean().grams())
         .add(
             "study-mean",
             "Study's mean [g]",
@@ -101,7 +101,7 @@ public final class WatchBlocks {
             "May be up to [g]",
             significant(3),
             l -> l.judgement().spread().limitGrams())
-        .add("verdict", "Verdict", TEXT, l -> l.judgement().verdict().key())
+        .add("Verdict", TEXT, l -> l.judgement().verdict().key())
         .of(check.levels());
   }
 
@@ -112,7 +112,7 @@ public final class WatchBlocks {
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
         .add("level", "Calibration level", TEXT, l -> l.level())
-        .add("load", "Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
+        .add("Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
         .add(
             "shift",
             "Shift of the mean [g]",
@@ -135,30 +135,30 @@ public final class WatchBlocks {
   /** All checks so far. */
   public static Table history(List<WatchLine> lines) {
     return new TableBuilder<WatchLine>("watch-history", "Later lots so far")
-        .add("check", "Check", TEXT, WatchLine::check)
-        .add("date", "Date", TEXT, WatchLine::date)
-        .add("lot", "Lot", TEXT, WatchLine::lot)
-        .add("kits", "Kits", COUNT, w -> w.kits().measured())
+        .add("Check", TEXT, WatchLine::check)
+        .add("Date", TEXT, WatchLine::date)
+        .add("Lot", TEXT, WatchLine::lot)
+        .add("Kits", COUNT, w -> w.kits().measured())
         .add("level", "Calibration level", TEXT, WatchLine::level)
-        .add("figure", "Figure ± [g]", significant(4), WatchLine::figureGrams)
-        .add("mean", "Mean [g]", significant(4), w -> w.mean().grams())
+        .add("Figure ± [g]", significant(4), WatchLine::figureGrams)
+        .add("Mean [g]", significant(4), w -> w.mean().grams())
         .add("largest", "Largest error [g]", significant(4), w -> w.kits().largestGrams())
-        .add("verdict", "Verdict", TEXT, w -> w.verdict().key())
-        .add("study", "Study", TEXT, w -> shortHash(w.source().studyHash()))
+        .add("Verdict", TEXT, w -> w.verdict().key())
+        .add("Study", TEXT, w -> shortHash(w.source().studyHash()))
         .of(lines);
   }
 
   /** All versions of the claim. */
   public static Table versions(List<ClaimVersion> versions) {
     return new TableBuilder<ClaimVersion>("claim-versions", "Versions of the claim")
-        .add("version", "Version", TEXT, ClaimVersion::version)
-        .add("date", "Date", TEXT, ClaimVersion::date)
-        .add("who", "Who", TEXT, ClaimVersion::who)
+        .add("Version", TEXT, ClaimVersion::version)
+        .add("Date", TEXT, ClaimVersion::date)
+        .add("Who", TEXT, ClaimVersion::who)
         .add("level", "Calibration level", TEXT, ClaimVersion::level)
-        .add("figure", "Figure ± [g]", significant(4), ClaimVersion::figureGrams)
-        .add("content", "Content", percent(1), ClaimVersion::content)
-        .add("confidence", "Confidence", percent(1), ClaimVersion::confidence)
-        .add("study", "Study", TEXT, v -> shortHash(v.studyHash()))
+        .add("Figure ± [g]", significant(4), ClaimVersion::figureGrams)
+        .add("Content", percent(1), ClaimVersion::content)
+        .add("Confidence", percent(1), ClaimVersion::confidence)
+        .add("Study", TEXT, v -> shortHash(v.studyHash()))
         .of(versions);
   }
 

@@ -3,10 +3,7 @@ package lotproof.report.model;
 import java.util.ArrayList;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
-import java.util.Set;
-import java.util.TreeSet;
 import java.util.function.Function;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Interval;
@@ -26,7 +23,6 @@ public final class ChartTable {
   private static final int DIGITS = 6;
 
   private final Chart chart;
-  private final Set<String> keys = new TreeSet<>();
 
   private ChartTable(Chart chart) {
     this.chart = chart;
@@ -84,9 +80,9 @@ public final class ChartTable {
     }
     chart.marks().forEach(mark -> addMark(lines, mark));
     TableBuilder<Line> table = table();
-    table.add(key("series"), "Series", Format.TEXT, Line::series);
+    table.add("Series", Format.TEXT, Line::series);
     if (chart.points().stream().anyMatch(point -> !point.label().isEmpty())) {
-      table.add(key("label"), "Label", Format.SERIAL, Line::label);
+      table.add("Label", Format.SERIAL, Line::label);
     }
     add(table, chart.across(), chart.across().title(), Line::x, "");
     add(table, chart.up(), chart.up().title(), Line::y, "");
@@ -130,20 +126,8 @@ public final class ChartTable {
         .missing(missing)
         .add(
             axis.ofWords()
-                ? new Column(key(title), title, "", Format.TEXT)
-                : new Column(key(title), title, unit, numbers),
+                ? new Column(table.freeKey(title), title, "", Format.TEXT)
+                : new Column(table.freeKey(title), title, unit, numbers),
             value);
-  }
-
-  /** A key of a column that no other one has. */
-  private String key(String title) {
-    String plain =
-        title.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^[-0-9]+|-$", "");
-    String base = plain.isEmpty() ? "column" : plain.substring(0, Math.min(50, plain.length()));
-    String key = base;
-    for (int n = 2; !keys.add(key); n++) {
-      key = base + "-" + n;
-    }
-    return key;
   }
 }

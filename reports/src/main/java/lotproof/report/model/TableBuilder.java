@@ -2,10 +2,13 @@ package lotproof.report.model;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
 import java.util.function.Function;
+import java.util.stream.Collectors;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.Table.Role;
 import lotproof.report.model.Table.Row;
@@ -33,14 +36,15 @@ public final class TableBuilder<T> {
     this.title = title;
   }
 
-  /** A table for a terminal alone; its columns have no keys of their own. */
+  /** A table for a terminal alone. */
   public TableBuilder(String title) {
     this("screen", title);
   }
 
-  /** Adds a column of a table for a terminal. */
+  /** Adds a column whose key is its title in lower case, with hyphens for all but letters. */
   public TableBuilder<T> add(String heading, Format format, Function<? super T, ?> value) {
-    return add("column-" + columns.size(), heading, format, value);
+    Column column = Column.of("key", heading, format);
+    return add(new Column(freeKey(column.title()), column.title(), column.unit(), format), value);
   }
 
   /** Adds a column. */
@@ -119,6 +123,19 @@ public final class TableBuilder<T> {
     }
     return new Table(
         id, title, rows.size() > mostRead ? Role.EVIDENCE : Role.READ, columns, rows, note);
+  }
+
+  /** A key made of a title that no other column has. */
+  String freeKey(String title) {
+    String plain =
+        title.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^[-0-9]+|-$", "");
+    String base = plain.isEmpty() ? "column" : plain.substring(0, Math.min(50, plain.length()));
+    Set<String> taken = columns.stream().map(Column::key).collect(Collectors.toSet());
+    String key = base;
+    for (int n = 2; taken.contains(key); n++) {
+      key = base + "-" + n;
+    }
+    return key;
   }
 
   private static Cell cell(Object value, String reason) {

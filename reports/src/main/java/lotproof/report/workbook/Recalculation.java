@@ -51,13 +51,13 @@ final class Recalculation {
                 "The program's values are numbers; the workbook's are live. Tables of more than {}"
                     + " rows are held by their columns.",
                 Integer.toString(ROWS_SINGLY)))
-        .add("table", "Table", TEXT, line -> line.table().title())
-        .add("column", "Column", TEXT, line -> line.column().title())
-        .add("row", "Row", TEXT, Line::where)
-        .add("program", "Program", significant(12), Line::program)
-        .add("workbook", "Workbook", significant(12), Line::program)
+        .add("Table", TEXT, line -> line.table().title())
+        .add("Column", TEXT, line -> line.column().title())
+        .add("Row", TEXT, Line::where)
+        .add("Program", significant(12), Line::program)
+        .add("Workbook", significant(12), Line::program)
         .live(line -> Optional.of(line.again()))
-        .add("difference", "Difference", significant(2), line -> 0)
+        .add("Difference", significant(2), line -> 0)
         .live(row -> Formula.of("{}-{}", "workbook", "program"))
         .add("formula", "Formula, the first of several", TEXT, Line::formula)
         .of(check.lines);
