@@ -1,7 +1,6 @@
 package lotproof.report.workbook;
 
 import java.util.List;
-import java.util.OptionalDouble;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Look;
@@ -32,7 +31,6 @@ import org.apache.poi.xddf.usermodel.chart.XDDFBarChartData;
 import org.apache.poi.xddf.usermodel.chart.XDDFCategoryAxis;
 import org.apache.poi.xddf.usermodel.chart.XDDFCategoryDataSource;
 import org.apache.poi.xddf.usermodel.chart.XDDFChartData;
-import org.apache.poi.xddf.usermodel.chart.XDDFChartLegend;
 import org.apache.poi.xddf.usermodel.chart.XDDFDataSourcesFactory;
 import org.apache.poi.xddf.usermodel.chart.XDDFLineChartData;
 import org.apache.poi.xddf.usermodel.chart.XDDFNumericalDataSource;
@@ -52,12 +50,13 @@ final class NativeChart {
   private static final int BAND = 0x2a8c82;
   private static final String GENERAL = "General";
   private static final double LINE_POINTS = 1.5;
-  private static final XDDFLineProperties NO_LINE =
-      new XDDFLineProperties(new XDDFNoFillProperties());
 
   private final Chart chart;
   private final Layout.Spot spot;
   private final Table table;
+
+  /** Column of the values across; those upward follow it. */
+  private final int across;
 
   /**
    * A chart of numbers in cells.
@@ -69,6 +68,7 @@ final class NativeChart {
     this.chart = chart;
     this.spot = spot;
     this.table = spot.table();
+    this.across = table.columns().size() - (chart.hasIntervals() ? 4 : 2);
   }
 
   /**
@@ -81,17 +81,6 @@ final class NativeChart {
     if (chart.points().isEmpty()) {
       return;
     }
-    XSSFChart drawn = framed(sheet, top);
-    if (chart.inRows()) {
-      bars(drawn);
-    } else if (chart.across().ofWords()) {
-      units(drawn);
-    } else {
-      curves(drawn);
-    }
-  }
-
-  private XSSFChart framed(XSSFSheet sheet, int top) {
     XSSFDrawing drawing = sheet.createDrawingPatriarch();
     int bottom = top + SheetPlan.CHART_ROWS;
     XSSFChart drawn =
@@ -109,11 +98,18 @@ final class NativeChart {
     drawn.getCTChartSpace().addNewRoundedCorners().setVal(false);
     // a series that is shorter than another must not run on to zero
     drawn.displayBlanksAs(DisplayBlanks.GAP);
-    return drawn;
+    if (chart.inRows()) {
+      bars(drawn);
+    } else if (chart.across().ofWords()) {
+      units(drawn);
+    } else {
+      curves(drawn);
+    }
   }
 
   /** Lines and dots; many lines that are not told from one another as dots. */
   private void curves(XSSFChart drawn) {
+    // an axis that is made resets where the other one crosses
     XDDFValueAxis x = drawn.createValueAxis(AxisPosition.BOTTOM);
     XDDFValueAxis y = drawn.createValueAxis(AxisPosition.LEFT);
     furnish(x, chart.across());
@@ -121,57 +117,42 @@ final class NativeChart {
     var data = (XDDFScatterChartData) drawn.createData(ChartTypes.SCATTER, x, y);
     data.setStyle(ScatterStyle.LINE_MARKER);
     int row = 0;
-    int[] quiet = {0, -1};
+    int quietFrom = 0;
     for (Series series : chart.series()) {
-      int[] rows = {row, row + series.points().size() - 1};
-      row = rows[1] + 1;
-      if (series.look() == Look.QUIET_LINE) {
-        quiet[1] = rows[1];
-      } else {
-        addQuiet(data, quiet);
-        quiet = new int[] {row, row - 1};
-        Look look = series.look();
+      int from = row;
+      row += series.points().size();
+      Look look = series.look();
+      if (look != Look.QUIET_LINE) {
+        addSeries(data, "other runs", quietFrom, from, QUIET, true);
         boolean plain = look == Look.MODEL || look == Look.EDGE;
         int color = plain ? BAND : COLORS[data.getSeriesCount() % COLORS.length];
-        addSeries(data, series.name(), rows, color, look == Look.DOTS);
+        addSeries(data, series.name(), from, row, color, look == Look.DOTS);
+        quietFrom = row;
       }
     }
-    addQuiet(data, quiet);
+    addSeries(data, "other runs", quietFrom, row, QUIET, true);
     for (Mark mark : chart.marks()) {
-      addSeries(data, mark.label(), new int[] {row, row + 1}, BAND, false);
+      addSeries(data, mark.label(), row, row + 2, BAND, false);
       row += 2;
     }
     int series = data.getSeriesCount();
     finish(drawn, data, series > 1 && series <= MOST_NAMED);
   }
 
-  private void addQuiet(XDDFScatterChartData data, int[] rows) {
-    addSeries(data, "other runs", rows, QUIET, true);
-  }
-
   private void addSeries(
-      XDDFScatterChartData data, String name, int[] rows, int color, boolean dots) {
-    if (rows[1] < rows[0]) {
+      XDDFScatterChartData data, String name, int from, int end, int color, boolean dots) {
+    if (from == end) {
       return;
     }
-    int x = table.columns().size() - (intervals() ? 4 : 2);
-    var series =
-        (XDDFScatterChartData.Series) data.addSeries(numbers(rows, x), numbers(rows, x + 1));
-    series.setTitle(name(name));
+    var xs = numbers(from, end, across);
+    var series = (XDDFScatterChartData.Series) data.addSeries(xs, numbers(from, end, across + 1));
+    series.setTitle(SanitizedText.shortened(name, LONGEST_NAME));
     series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
+    series.setLineProperties(line(color, dots));
     if (dots) {
-      series.setLineProperties(NO_LINE);
       series.getCTScatterSer().getMarker().setSpPr(filled(color));
-    } else {
-      XDDFLineProperties look = new XDDFLineProperties(fill(color));
-      look.setWidth(LINE_POINTS);
-      series.setLineProperties(look);
     }
     series.setSmooth(false);
-  }
-
-  private boolean intervals() {
-    return chart.points().stream().anyMatch(point -> point.interval().isPresent());
   }
 
   /** Dots over the names of the units. */
@@ -184,12 +165,12 @@ final class NativeChart {
     values.setCrossBetween(AxisCrossBetween.BETWEEN);
     var data = (XDDFLineChartData) drawn.createData(ChartTypes.LINE, names, values);
     data.setGrouping(Grouping.STANDARD);
-    int[] rows = {0, chart.points().size() - 1};
-    int value = table.columns().size() - (intervals() ? 3 : 1);
-    var dots = (XDDFLineChartData.Series) data.addSeries(names(rows, 1), numbers(rows, value));
+    int end = chart.points().size();
+    var dots =
+        (XDDFLineChartData.Series) data.addSeries(names(end, 1), numbers(0, end, across + 1));
     dots.setTitle("units");
     dots.setMarkerStyle(MarkerStyle.CIRCLE);
-    dots.setLineProperties(NO_LINE);
+    dots.setLineProperties(line(COLORS[0], true));
     dots.getCTLineSer().getMarker().setSpPr(filled(COLORS[0]));
     dots.setSmooth(false);
     finish(drawn, data, false);
@@ -207,12 +188,13 @@ final class NativeChart {
     var data = (XDDFBarChartData) drawn.createData(ChartTypes.BAR, names, values);
     data.setBarDirection(BarDirection.BAR);
     data.setBarGrouping(BarGrouping.CLUSTERED);
-    int[] rows = {0, table.rows().size() - 1};
+    int end = table.rows().size();
     for (int s = 0; s < chart.series().size(); s++) {
-      if (!chart.series().get(s).points().isEmpty()) {
+      Series series = chart.series().get(s);
+      if (!series.points().isEmpty()) {
         int color = COLORS[data.getSeriesCount() % COLORS.length];
-        XDDFChartData.Series bar = data.addSeries(names(rows, 0), numbers(rows, s + 1));
-        bar.setTitle(name(chart.series().get(s).name()));
+        XDDFChartData.Series bar = data.addSeries(names(end, 0), numbers(0, end, s + 1));
+        bar.setTitle(SanitizedText.shortened(series.name(), LONGEST_NAME));
         bar.setFillProperties(fill(color));
       }
     }
@@ -233,15 +215,24 @@ final class NativeChart {
     data.setVaryColors(false);
     drawn.plot(data);
     if (legend) {
-      XDDFChartLegend told = drawn.getOrAddLegend();
-      told.setPosition(LegendPosition.TOP);
-      told.setOverlay(false);
+      drawn.getOrAddLegend().setPosition(LegendPosition.TOP);
+      drawn.getOrAddLegend().setOverlay(false);
     }
   }
 
   private static XDDFSolidFillProperties fill(int color) {
     byte[] rgb = {(byte) (color >> 16), (byte) (color >> 8), (byte) color};
     return new XDDFSolidFillProperties(XDDFColor.from(rgb));
+  }
+
+  /** A line of a colour, or none. */
+  private static XDDFLineProperties line(int color, boolean none) {
+    if (none) {
+      return new XDDFLineProperties(new XDDFNoFillProperties());
+    }
+    XDDFLineProperties line = new XDDFLineProperties(fill(color));
+    line.setWidth(LINE_POINTS);
+    return line;
   }
 
   private static CTShapeProperties filled(int color) {
@@ -251,45 +242,32 @@ final class NativeChart {
     return shape.getXmlObject();
   }
 
-  private static String name(String name) {
-    return SanitizedText.shortened(name, LONGEST_NAME);
-  }
-
   /**
    * Numbers of a column, with the cells that hold them: they show before anything is calculated.
    */
-  private XDDFNumericalDataSource<Double> numbers(int[] rows, int column) {
-    List<Cell> cells = cells(rows, column);
-    Double[] numbers = new Double[cells.size()];
+  private XDDFNumericalDataSource<Double> numbers(int from, int end, int column) {
+    Double[] numbers = new Double[end - from];
     for (int i = 0; i < numbers.length; i++) {
-      OptionalDouble number = cells.get(i).number();
-      if (number.isPresent()) {
-        numbers[i] = number.getAsDouble();
-      }
+      Cell cell = table.rows().get(from + i).cells().get(column);
+      numbers[i] = cell instanceof Cell.Numeric number ? (Double) number.value() : null;
     }
-    XDDFNumericalDataSource<Double> source =
-        XDDFDataSourcesFactory.fromArray(numbers, range(rows, column));
+    var source = XDDFDataSourcesFactory.fromArray(numbers, range(from, end, column));
     source.setFormatCode(GENERAL);
     return source;
   }
 
-  private XDDFCategoryDataSource names(int[] rows, int column) {
-    String[] names =
-        cells(rows, column).stream()
+  private XDDFCategoryDataSource names(int end, int column) {
+    List<String> names =
+        table.rows().subList(0, end).stream()
+            .map(row -> row.cells().get(column))
             .map(cell -> cell instanceof Cell.Text text ? SanitizedText.clean(text.text()) : "")
-            .toArray(String[]::new);
-    return XDDFDataSourcesFactory.fromArray(names, range(rows, column));
+            .toList();
+    return XDDFDataSourcesFactory.fromArray(names.toArray(String[]::new), range(0, end, column));
   }
 
-  private List<Cell> cells(int[] rows, int column) {
-    return table.rows().subList(rows[0], rows[1] + 1).stream()
-        .map(row -> row.cells().get(column))
-        .toList();
-  }
-
-  private String range(int[] rows, int column) {
+  private String range(int from, int end, int column) {
     int c = spot.column(column);
-    return new CellRangeAddress(spot.row(rows[0]), spot.row(rows[1]), c, c)
+    return new CellRangeAddress(spot.row(from), spot.row(end - 1), c, c)
         .formatAsString(spot.sheet(), true);
   }
 }

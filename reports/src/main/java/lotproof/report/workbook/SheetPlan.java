@@ -41,12 +41,15 @@ final class SheetPlan {
 
   private static final int LONG_TABLE_ROWS = 60;
   private static final int GAP_ROWS = 2;
+  private static final int LONGEST = 31;
 
-  private final SheetNames names = new SheetNames();
+  /** Names of sheets in lower case. */
+  private final Set<String> taken = new HashSet<>();
+
   private final Layout layout = new Layout();
   private final List<Page> pages = new ArrayList<>();
-  private final String figure = names.from(FIGURE);
-  private final String text = names.from(TEXT);
+  private final String figure = nameFrom(FIGURE);
+  private final String text = nameFrom(TEXT);
 
   /** What a sheet holds. */
   enum Kind {
@@ -124,7 +127,7 @@ final class SheetPlan {
             tree ->
                 pages.add(
                     new Page(
-                        names.from(tree.id()),
+                        nameFrom(tree.id()),
                         Kind.EXPLANATION,
                         tree.title(),
                         List.of(new Item(tree, Optional.empty())))));
@@ -145,13 +148,13 @@ final class SheetPlan {
 
   /** A table on a sheet of its own. */
   void add(Table table) {
-    String name = names.from(table.id());
+    String name = nameFrom(table.id());
     Item item = placed(table, table, name, ROWS_ABOVE_HEAD, 0);
     pages.add(new Page(name, Kind.TABLES, table.title(), List.of(item)));
   }
 
   private void addStack(Section section, List<Table> tables) {
-    String name = names.from(section.id(), section.id() + "-tables");
+    String name = nameFrom(taken.contains(section.id()) ? section.id() + "-tables" : section.id());
     List<Item> items = new ArrayList<>();
     int top = 0;
     for (Table table : tables) {
@@ -163,7 +166,7 @@ final class SheetPlan {
   }
 
   private void addCharts(Section section, List<Chart> charts) {
-    String name = names.from(section.id() + "-charts");
+    String name = nameFrom(section.id() + "-charts");
     List<Item> items = new ArrayList<>();
     int left = CHART_COLUMNS + 1;
     for (Chart chart : charts) {
@@ -180,33 +183,18 @@ final class SheetPlan {
     return new Item(block, Optional.of(spot));
   }
 
-  /** Names of sheets: from plain ids, short enough, each once. */
-  private static final class SheetNames {
-    private static final int LONGEST = 31;
-
-    private final Set<String> taken = new HashSet<>();
-
-    /** A name that is free, made from an id. */
-    String from(String id) {
-      String words = id.replace('-', ' ');
-      String name = words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1);
-      name = cut(name, LONGEST);
-      int number = 2;
-      String free = name;
-      while (!taken.add(free.toLowerCase(Locale.ROOT))) {
-        String suffix = " " + number++;
-        free = cut(name, LONGEST - suffix.length()) + suffix;
-      }
-      return free;
+  /** A sheet's name that is free, made from an id. */
+  private String nameFrom(String id) {
+    String words = id.replace('-', ' ');
+    String name = cut(words.substring(0, 1).toUpperCase(Locale.ROOT) + words.substring(1), LONGEST);
+    String free = name;
+    for (int n = 2; !taken.add(free.toLowerCase(Locale.ROOT)); n++) {
+      free = cut(name, LONGEST - 1 - Integer.toString(n).length()) + " " + n;
     }
+    return free;
+  }
 
-    /** The same, with a second id where the first is taken. */
-    String from(String id, String otherwise) {
-      return from(taken.contains(id.replace('-', ' ')) ? otherwise : id);
-    }
-
-    private static String cut(String name, int length) {
-      return name.substring(0, Math.min(length, name.length())).strip();
-    }
+  private static String cut(String name, int length) {
+    return name.substring(0, Math.min(length, name.length())).strip();
   }
 }
