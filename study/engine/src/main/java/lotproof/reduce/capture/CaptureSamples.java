@@ -28,7 +28,6 @@ public final class CaptureSamples {
 
   private static final int FIRST = 1 << 18;
   private static final int JUDGED = 1 << 16;
-  private static final int BATCH = 1 << 11;
   private static final double STEP_SDS = 6.5;
   private static final int TREND_POINTS = 2000;
   private static final int LEAST_FOR_TREND = 10;
@@ -48,8 +47,6 @@ public final class CaptureSamples {
   private StepWatch steps = new StepWatch(Double.POSITIVE_INFINITY, 0);
   private double[] clean = new double[512];
   private int cleanCount;
-  private final double[] batch = new double[BATCH];
-  private int batchCount;
 
   /**
    * Takes the next sample.
@@ -94,11 +91,7 @@ public final class CaptureSamples {
       }
       clean[cleanCount++] = mended;
     }
-    batch[batchCount++] = mended;
-    if (batchCount == BATCH) {
-      stability.add(batch, batchCount);
-      batchCount = 0;
-    }
+    stability.add(mended);
   }
 
   private void calibrate() {
@@ -165,7 +158,6 @@ public final class CaptureSamples {
       calibrate();
     }
     glitches.end();
-    stability.add(batch, batchCount);
     Moments usable = good.moments();
     OptionalDouble step = clocked ? clock.secondsPerSample() : OptionalDouble.empty();
     if (step.isEmpty()) {

@@ -29,12 +29,10 @@ import lotproof.statistics.stability.StabilityCurve.Point;
 public final class StabilityStream {
   private static final int MOST_KEPT = 1 << 18;
   private static final int FIRST_READINGS = 1 << 16;
-  private static final int WORK = 1 << 11;
   private static final int AVERAGES_TO_TELL_NOISE = 30;
   private static final int SAME_RATIO_FACTOR = 64;
 
   private final List<Octave> octaves = new ArrayList<>();
-  private final double[] work = new double[WORK];
   private double[] first = new double[256];
   private double[] kept = new double[256];
   private int keptCount;
@@ -50,38 +48,12 @@ public final class StabilityStream {
     private long averages;
     private double squares;
 
-    /** Takes averages, puts those of the next octave in their place, and says how many. */
-    int take(double[] values, int n) {
-      boolean unpaired = (averages & 1) == 1;
-      double before = averages == 0 ? values[0] : last;
-      double sum = squares;
-      int made = 0;
-      int from = 0;
-      if (unpaired) {
-        double difference = values[0] - before;
-        sum += difference * difference;
-        double next = (before + values[0]) / 2;
-        before = values[0];
-        values[made++] = next;
-        from = 1;
-      }
-      for (; from < n - 1; from += 2) {
-        double odd = values[from];
-        double even = values[from + 1];
-        sum += (odd - before) * (odd - before);
-        sum += (even - odd) * (even - odd);
-        values[made++] = (odd + even) / 2;
-        before = even;
-      }
-      if (from < n) {
-        double difference = values[from] - before;
-        sum += difference * difference;
-        before = values[from];
-      }
-      averages += n;
-      last = before;
-      squares = sum;
-      return made;
+    /** Takes an average; says whether it is the second of a pair. */
+    boolean take(double average) {
+      double difference = averages == 0 ? 0 : average - last;
+      squares += difference * difference;
+      last = average;
+      return (++averages & 1) == 0;
     }
 
     double deviation() {
@@ -89,49 +61,40 @@ public final class StabilityStream {
     }
   }
 
-  /** Takes the next {@code n} readings, the first of an array, in their order. */
-  public void add(double[] readings, int n) {
-    for (int from = 0; from < n; from += WORK) {
-      int part = Math.min(WORK, n - from);
-      System.arraycopy(readings, from, work, 0, part);
-      takeWork(part);
+  /** Takes the next reading. */
+  public void add(double reading) {
+    if (count < FIRST_READINGS) {
+      first = roomFor(first, (int) count);
+      first[(int) count] = reading;
     }
-  }
-
-  private void takeWork(int n) {
-    int start = (int) Math.min(FIRST_READINGS - Math.min(count, FIRST_READINGS), n);
-    if (start > 0) {
-      first = roomFor(first, (int) count + start - 1);
-      System.arraycopy(work, 0, first, (int) count, start);
-    }
-    count += n;
-    int averages = n;
-    for (int k = 0; averages > 0; k++) {
+    count++;
+    double average = reading;
+    boolean paired = true;
+    for (int k = 0; paired; k++) {
       if (k == octaves.size()) {
         octaves.add(new Octave());
       }
-      Octave octave = octaves.get(k);
       if (k == keptOctave) {
-        keep(octave.averages, averages);
+        keep(average);
       }
-      averages = octave.take(work, averages);
+      Octave octave = octaves.get(k);
+      double before = octave.last;
+      paired = octave.take(average);
+      average = (before + average) / 2;
     }
   }
 
-  /** Keeps averages, the first of which has a number; those with lower ones are kept already. */
-  private void keep(long number, int n) {
-    for (int i = (int) (keptCount - number); i < n; i++) {
-      if (keptCount == MOST_KEPT) {
-        // the next octave makes and keeps an average of this and the next one
-        keptCount /= 2;
-        for (int j = 0; j < keptCount; j++) {
-          kept[j] = (kept[2 * j] + kept[2 * j + 1]) / 2;
-        }
-        keptOctave++;
-        return;
+  private void keep(double average) {
+    if (keptCount == MOST_KEPT) {
+      // the next octave makes and keeps an average of this and the next one
+      keptCount /= 2;
+      for (int j = 0; j < keptCount; j++) {
+        kept[j] = (kept[2 * j] + kept[2 * j + 1]) / 2;
       }
+      keptOctave++;
+    } else {
       kept = roomFor(kept, keptCount);
-      kept[keptCount++] = work[i];
+      kept[keptCount++] = average;
     }
   }
 

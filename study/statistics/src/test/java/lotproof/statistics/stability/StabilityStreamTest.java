@@ -22,7 +22,7 @@ class StabilityStreamTest {
 
   private static StabilityCurve streamed(double[] y) {
     StabilityStream stream = new StabilityStream();
-    stream.add(y, y.length);
+    Arrays.stream(y).forEach(stream::add);
     return stream.curve(0.0125, 0.95).orElseThrow();
   }
 
@@ -51,7 +51,7 @@ class StabilityStreamTest {
     }
     // the averages hold the readings in order: the first is the mean of the first four
     StabilityStream stream = new StabilityStream();
-    stream.add(y, y.length);
+    Arrays.stream(y).forEach(stream::add);
     assertThat(stream.averageFactor()).isEqualTo(4);
     double[] averages = stream.averages();
     for (int i : new int[] {0, 1, 77_777, averages.length - 1}) {
@@ -65,7 +65,7 @@ class StabilityStreamTest {
     StabilityStream stream = new StabilityStream();
     double[] equal = new double[100];
     Arrays.fill(equal, 5);
-    stream.add(equal, equal.length);
+    Arrays.stream(equal).forEach(stream::add);
     assertThat(stream.curve(1, 0.95)).isEmpty();
   }
 }

@@ -153,7 +153,7 @@ class StabilityTest {
     double[] y = new double[4096];
     Arrays.setAll(y, i -> white[i] + 0.02 * walk[i]);
     StabilityStream stream = new StabilityStream();
-    stream.add(y, y.length);
+    Arrays.stream(y).forEach(stream::add);
     StabilityCurve curve = stream.curve(0.1, 0.95).orElseThrow();
     // White s²/m and walk q² m/3 are least together at m = sqrt(3) s/q = 87.
     assertThat(curve.minimum().factor()).as("seed %s", seed).isBetween(32, 256);
