@@ -42,16 +42,13 @@ public final class BenchWorkbook {
   private final Cells cells = new Cells(workbook);
   private final BenchSheet content;
 
-  private final List<Preparation.Part> parts;
-
-  private BenchWorkbook(BenchSheet content, List<Preparation.Part> parts) {
+  private BenchWorkbook(BenchSheet content) {
     this.content = content;
-    this.parts = parts;
   }
 
   /** The bytes of the workbook; the same for the same sheet. */
-  public static byte[] of(Study study, BenchSheet sheet, List<Preparation.Part> preparation) {
-    BenchWorkbook bench = new BenchWorkbook(sheet, preparation);
+  public static byte[] of(Study study, BenchSheet sheet) {
+    BenchWorkbook bench = new BenchWorkbook(sheet);
     try {
       bench.readings(study);
       bench.preparation(study);
@@ -179,7 +176,7 @@ public final class BenchWorkbook {
     Cells.width(sheet, 0, 4);
     Cells.width(sheet, 1, TEXT_CHARACTERS);
     int next = 0;
-    for (Preparation.Part part : parts) {
+    for (Preparation.Part part : content.preparation()) {
       next = section(sheet, next, part.title(), part.lines());
     }
     Cells.setPrint(sheet, study.title() + ", preparation", false);

@@ -192,7 +192,7 @@ public final class PlanCommand extends CliCommand.WithJson {
   private List<String> write(StudyFolder folder, Study study, BenchPlan plan) {
     Map<String, byte[]> files = new LinkedHashMap<>();
     for (BenchSheet sheet : BenchSheet.of(study, plan)) {
-      put(files, study, sheet, Preparation.ofSession(study, plan));
+      put(files, study, sheet);
     }
     files.putAll(sideSheets(study));
     files.put("preparation.txt", Preparation.text(study, plan).getBytes(StandardCharsets.UTF_8));
@@ -206,16 +206,12 @@ public final class PlanCommand extends CliCommand.WithJson {
   private Map<String, byte[]> sideSheets(Study study) {
     Map<String, byte[]> files = new LinkedHashMap<>();
     checked(() -> SideSheets.of(study, options.sideKits, options.seed))
-        .forEach(side -> put(files, study, side.sheet(), side.preparation()));
+        .forEach(side -> put(files, study, side));
     return files;
   }
 
-  private static void put(
-      Map<String, byte[]> files,
-      Study study,
-      BenchSheet sheet,
-      List<Preparation.Part> preparation) {
-    files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, sheet, preparation));
+  private static void put(Map<String, byte[]> files, Study study, BenchSheet sheet) {
+    files.put(sheet.fileName() + ".xlsx", BenchWorkbook.of(study, sheet));
     files.put(sheet.fileName() + ".csv", sheet.csv().getBytes(StandardCharsets.UTF_8));
   }
 

@@ -1,11 +1,16 @@
 package lotproof.plan.design;
 
+import static java.util.stream.Collectors.groupingBy;
 import static java.util.stream.Collectors.joining;
+import static java.util.stream.Collectors.toList;
 import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
 import java.util.stream.Stream;
 import lotproof.folder.text.CsvText;
 import lotproof.study.BenchPlan;
@@ -20,9 +25,14 @@ import lotproof.study.Study;
  * @param caption what it is, for its head
  * @param headers column names with units
  * @param rows one list of cells for each run; what the bench is to fill in is empty
+ * @param preparation check-lists beside it
  */
 public record BenchSheet(
-    String fileName, String caption, List<String> headers, List<List<String>> rows) {
+    String fileName,
+    String caption,
+    List<String> headers,
+    List<List<String>> rows,
+    List<Preparation.Part> preparation) {
   /** Remark beside runs of the check standard. */
   public static final String CHECK_REMARK = "check standard";
 
@@ -42,26 +52,32 @@ public record BenchSheet(
   /** The sheets of all sessions in order. */
   public static List<BenchSheet> of(Study study, BenchPlan plan) {
     List<String> headers = headers(study.design().loadsKilograms());
-    List<String> sessions = plan.runs().stream().map(PlannedRun::session).distinct().toList();
+    List<Preparation.Part> preparation = Preparation.ofSession(study, plan);
+    Map<String, List<PlannedRun>> sessions =
+        plan.runs().stream().collect(groupingBy(PlannedRun::session, LinkedHashMap::new, toList()));
     List<BenchSheet> sheets = new ArrayList<>();
-    for (String session : sessions) {
-      List<PlannedRun> runs =
-          plan.runs().stream().filter(run -> run.session().equals(session)).toList();
-      sheets.add(
-          new BenchSheet(
-              session.toLowerCase(Locale.ROOT),
-              "session " + session + ", day " + runs.get(0).day(),
-              headers,
-              runs.stream().map(run -> row(run, headers.size())).toList()));
-    }
+    sessions.forEach(
+        (session, runs) -> {
+          String name = session.toLowerCase(Locale.ROOT);
+          String caption = "session " + session + ", day " + runs.get(0).day();
+          sheets.add(of(name, caption, headers, runs, preparation));
+        });
     return sheets;
   }
 
-  static List<String> row(PlannedRun run, int columns) {
+  static BenchSheet of(
+      String fileName,
+      String caption,
+      List<String> headers,
+      List<PlannedRun> runs,
+      List<Preparation.Part> preparation) {
+    List<List<String>> rows = runs.stream().map(run -> row(run, headers.size())).toList();
+    return new BenchSheet(fileName, caption, headers, rows, preparation);
+  }
+
+  private static List<String> row(PlannedRun run, int columns) {
     List<String> row = new ArrayList<>(List.of(run.session(), run.run(), run.cell(), run.board()));
-    while (row.size() < columns - 1) {
-      row.add("");
-    }
+    row.addAll(Collections.nCopies(columns - 1 - row.size(), ""));
     row.add(run.isCheck() ? CHECK_REMARK : "");
     return row;
   }

@@ -40,20 +40,13 @@ public final class SideSheets {
     this.draws = Draws.of(seed, -2);
   }
 
-  /** A sheet with what must be right for it. */
-  public record Prepared(BenchSheet sheet, List<Preparation.Part> preparation) {
-    public Prepared {
-      preparation = List.copyOf(preparation);
-    }
-  }
-
   /**
    * The sheets of all side tests.
    *
    * @param kits how many kits each of them takes, at least 2; fewer where the study has fewer
    * @param seed decides which kits, and their order
    */
-  public static List<Prepared> of(Study study, int kits, long seed) {
+  public static List<BenchSheet> of(Study study, int kits, long seed) {
     if (kits < 2) {
       throw new IllegalArgumentException(
           "a side test needs at least 2 kits to say how they differ, was " + kits);
@@ -62,44 +55,39 @@ public final class SideSheets {
     return study.design().sideTests().stream().flatMap(test -> sheets.of(test, kits)).toList();
   }
 
-  private Stream<Prepared> of(SideTest test, int kits) {
-    List<Preparation.Part> parts = Preparation.ofSideTest(study, test);
+  private Stream<BenchSheet> of(SideTest test, int kits) {
+    String key = test.effect().key();
     String session = session(test);
+    List<Preparation.Part> preparation = Preparation.ofSideTest(study, test);
     List<Design.PlannedPair> chosen = chosen(kits);
-    List<String> headers = headers(test.loadsKilograms());
-    List<List<String>> rows = new ArrayList<>();
-    int digits = Math.max(2, String.valueOf(chosen.size()).length());
-    for (int i = 0; i < chosen.size(); i++) {
-      String run = String.format(Locale.ROOT, "%s%0" + digits + "d", test.runPrefix(), i + 1);
-      Design.PlannedPair pair = chosen.get(i);
-      rows.add(
-          BenchSheet.row(
-              new PlannedRun(1, session, run, pair.cell(), pair.board(), 1), headers.size()));
+    String number = "%s%0" + Math.max(2, String.valueOf(chosen.size()).length()) + "d";
+    List<PlannedRun> runs = new ArrayList<>();
+    for (Design.PlannedPair pair : chosen) {
+      String run = String.format(Locale.ROOT, number, test.runPrefix(), runs.size() + 1);
+      runs.add(new PlannedRun(1, session, run, pair.cell(), pair.board(), 1));
     }
-    String name = "side-" + test.effect().key();
-    String caption = "side test " + test.effect().key() + ": " + test.covers();
-    Prepared own = new Prepared(new BenchSheet(name, caption, headers, rows), parts);
-    return Stream.concat(
-        Stream.of(own),
+    List<PlannedRun> checks =
         study.units().checkStandard().stream()
-            .map(pair -> check(pair, test, session, name, parts)));
-  }
-
-  private Prepared check(
-      Study.CheckStandard pair,
-      SideTest test,
-      String session,
-      String name,
-      List<Preparation.Part> parts) {
-    List<String> headers = BenchSheet.headers(study.design().loadsKilograms());
-    List<List<String>> rows =
-        IntStream.rangeClosed(1, CHECKS)
-            .mapToObj(i -> checkRun(test, i))
-            .map(run -> new PlannedRun(1, session, run, pair.cell(), pair.board(), 0))
-            .map(run -> BenchSheet.row(run, headers.size()))
+            .flatMap(
+                pair ->
+                    IntStream.rangeClosed(1, CHECKS)
+                        .mapToObj(i -> checkRun(test, i))
+                        .map(run -> new PlannedRun(1, session, run, pair.cell(), pair.board(), 0)))
             .toList();
-    String caption = "check standard of side test " + test.effect().key();
-    return new Prepared(new BenchSheet(name + "-check", caption, headers, rows), parts);
+    return Stream.of(
+            BenchSheet.of(
+                "side-" + key,
+                "side test " + key + ": " + test.covers(),
+                headers(test.loadsKilograms()),
+                runs,
+                preparation),
+            BenchSheet.of(
+                "side-" + key + "-check",
+                "check standard of side test " + key,
+                BenchSheet.headers(study.design().loadsKilograms()),
+                checks,
+                preparation))
+        .filter(sheet -> !sheet.rows().isEmpty());
   }
 
   /** A run name that no side test takes for its own. */
