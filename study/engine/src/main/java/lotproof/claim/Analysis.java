@@ -12,15 +12,9 @@ import lotproof.spread.CharacteristicSpread;
 /**
  * Spread and claims from one set of runs.
  *
- * @param runs how many runs it rests on
- * @param pairs what was found on each pair
- * @param spreads spread of each characteristic
  * @param scopes how many units of how many lots, cells first
- * @param temperature temperatures that the figures speak for
  * @param times how long after the step before it each step was read; absent without such times
  * @param jig what the jig says of boards beside their error; for a claim for boards alone on one
- * @param coverage how much of the plan stands behind the figures
- * @param claims the claim at each calibration level, in study order
  */
 public record Analysis(
     int runs,

@@ -17,10 +17,8 @@ import lotproof.reduce.ErrorCurve;
  *
  * @param places the points that count
  * @param worst index of the point with the widest bound
- * @param means mean of each point
  * @param covariances for each role its covariance over the points; empty where kits were put
  *     together from halves on reference partners, whose bench error counts twice
- * @param atWorst sources at the worst point
  * @param guardGrams what is added to every bound, the error of reference partners and a drift of
  *     the bench left out
  */

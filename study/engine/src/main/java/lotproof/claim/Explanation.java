@@ -11,10 +11,7 @@ import lotproof.study.SideTest;
  * A number with what it was computed from, down to file and row. {@link Rule} says how the value
  * follows from the parts, so that the tree can be recomputed.
  *
- * @param what what the number is
- * @param value the number
  * @param rule how it follows from the parts
- * @param parts what it was computed from
  * @param source file and row, for a number that was read
  */
 public record Explanation(

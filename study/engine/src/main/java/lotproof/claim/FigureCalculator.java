@@ -37,8 +37,6 @@ import lotproof.study.Study;
  * (docs/method.md, "The figure"): the limit of the mixed model at each load; the bound over all
  * loads together with the covariances of the model; and the largest error over the tested kits,
  * which needs no model. Guard bands are added, never averaged.
- *
- * @param runs runs behind the curves
  */
 record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
   private static final double STEP_TOLERANCE = 1e-9;

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
+import java.util.function.ToDoubleBiFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Figure;
@@ -28,8 +29,6 @@ import lotproof.study.ClaimForm;
  * guard bands. A0 is moved by replacing first the mean and then one component after the other,
  * coarsest first. The order matters a little where components are large; the parts always add up.
  *
- * @param level what the buyer has done
- * @param form of the figures
  * @param before without the decisions
  * @param after with them
  * @param parts what the change of the bound is made of; they add up to it
@@ -47,20 +46,12 @@ public record FigureChange(
     removed = List.copyOf(removed);
   }
 
-  /**
-   * One side of the change.
-   *
-   * @param figureGrams the printable figure; absent when there is none
-   * @param limitGrams the limit behind it, before rounding
-   */
+  /** One side of the change: the printable figure and the limit behind it; absent without one. */
   public record Side(OptionalDouble figureGrams, OptionalDouble limitGrams) {
-    static Side of(Optional<Figure> figure) {
-      return figure
-          .map(
-              f ->
-                  new Side(
-                      OptionalDouble.of(f.printableGrams()), OptionalDouble.of(f.limitGrams())))
-          .orElseGet(() -> new Side(OptionalDouble.empty(), OptionalDouble.empty()));
+    static Side of(LevelClaim claim) {
+      return new Side(
+          claim.printableGrams(),
+          claim.figure().stream().mapToDouble(Figure::limitGrams).findFirst());
     }
   }
 
@@ -80,20 +71,14 @@ public record FigureChange(
   }
 
   /**
-   * One cause of the change.
+   * One cause of the change, with its sizes in grams.
    *
    * @param source name of the source of a spread; empty otherwise
-   * @param before its size before, in grams
-   * @param after its size after, in grams
    * @param moveGrams what that did to the bound
    */
   public record Part(Cause cause, String source, double before, double after, double moveGrams) {}
 
-  /**
-   * A run that no longer counts.
-   *
-   * @param largestGrams largest size of its error over the run
-   */
+  /** A run that no longer counts, with the largest size of its error. */
   public record Removed(String run, String cell, String board, double largestGrams) {}
 
   /** The change of the bound; absent where a figure is missing. */
@@ -103,109 +88,95 @@ public record FigureChange(
         : OptionalDouble.empty();
   }
 
-  /**
-   * The change of each level, in grams of the claim's form.
-   *
-   * @param before claims without the decisions
-   * @param after claims with them, of the same levels in the same order
-   * @param content of the claim
-   */
+  /** The change of each level, in grams of the claim's form; both have the same levels. */
   public static List<FigureChange> between(
       List<LevelClaim> before, List<LevelClaim> after, double content) {
-    return IntStream.range(0, Math.min(before.size(), after.size()))
+    return IntStream.range(0, before.size())
         .mapToObj(i -> of(before.get(i), after.get(i), content))
         .toList();
   }
 
   private static FigureChange of(LevelClaim before, LevelClaim after, double content) {
-    Optional<Figure> was = before.figure();
-    Optional<Figure> is = after.figure();
+    Set<String> kept = after.curves().stream().map(ErrorCurve::run).collect(Collectors.toSet());
     return new FigureChange(
         after.level(),
         after.form(),
-        Side.of(was),
-        Side.of(is),
-        was.isPresent() && is.isPresent()
-            ? new Parts(content, after.form()).of(was.get(), is.get())
-            : List.of(),
-        removed(before, after));
+        Side.of(before),
+        Side.of(after),
+        before
+            .figure()
+            .flatMap(was -> after.figure().map(is -> parts(was, is, after.form(), content)))
+            .orElse(List.of()),
+        before.curves().stream()
+            .filter(curve -> !kept.contains(curve.run()))
+            .map(c -> new Removed(c.run(), c.cell(), c.board(), c.largestGrams()))
+            .sorted(Comparator.comparingDouble(r -> -r.largestGrams()))
+            .toList());
   }
 
-  private static List<Removed> removed(LevelClaim before, LevelClaim after) {
-    Set<String> kept = after.curves().stream().map(ErrorCurve::run).collect(Collectors.toSet());
-    return before.curves().stream()
-        .filter(curve -> !kept.contains(curve.run()))
-        .map(c -> new Removed(c.run(), c.cell(), c.board(), c.largestGrams()))
-        .sorted(Comparator.comparingDouble(r -> -r.largestGrams()))
-        .toList();
+  private static List<Part> parts(Figure was, Figure is, ClaimForm form, double content) {
+    PointLimit there = is.worst();
+    Optional<PointLimit> same =
+        was.points().stream()
+            .filter(p -> p.loadKilograms() == there.loadKilograms())
+            .filter(p -> p.direction() == there.direction())
+            .findFirst();
+    if (same.isEmpty()) {
+      return List.of(part(Cause.BOUND, was.limitGrams(), is.limitGrams()));
+    }
+    double weight = form.weight(there.loadKilograms());
+    ToDoubleBiFunction<Double, Map<String, Double>> known =
+        (mean, variances) -> known(form, content, mean, variances) / weight;
+    List<Part> parts = new ArrayList<>();
+    Map<String, Double> variances = variances(same.get());
+    Map<String, Double> now = variances(there);
+    double before = known.applyAsDouble(same.get().meanGrams(), variances);
+    double reached = known.applyAsDouble(there.meanGrams(), variances);
+    parts.add(
+        new Part(Cause.MEAN, "", same.get().meanGrams(), there.meanGrams(), reached - before));
+    Set<String> sources = new LinkedHashSet<>(now.keySet());
+    sources.addAll(variances.keySet());
+    for (String source : sources) {
+      double old = variances.getOrDefault(source, 0.0);
+      double renewed = now.getOrDefault(source, 0.0);
+      variances.put(source, renewed);
+      double moved = known.applyAsDouble(there.meanGrams(), variances);
+      parts.add(
+          new Part(Cause.SPREAD, source, Math.sqrt(old), Math.sqrt(renewed), moved - reached));
+      reached = moved;
+    }
+    parts.add(
+        part(Cause.UNCERTAINTY, same.get().figureGrams() - before, there.figureGrams() - reached));
+    double added = was.guards().totalGrams();
+    double addedNow = is.guards().totalGrams();
+    parts.add(
+        part(
+            Cause.ALL_LOADS,
+            was.limitGrams() - added - same.get().figureGrams(),
+            is.limitGrams() - addedNow - there.figureGrams()));
+    parts.add(part(Cause.ADDED, added, addedNow));
+    return parts;
   }
 
-  /** Takes two bounds apart. */
-  private record Parts(double content, ClaimForm form) {
-    List<Part> of(Figure was, Figure is) {
-      PointLimit there = is.worst();
-      Optional<PointLimit> same =
-          was.points().stream()
-              .filter(p -> p.loadKilograms() == there.loadKilograms())
-              .filter(p -> p.direction() == there.direction())
-              .findFirst();
-      if (same.isEmpty()) {
-        return List.of(part(Cause.BOUND, was.limitGrams(), is.limitGrams()));
-      }
-      List<Part> parts = new ArrayList<>();
-      Map<String, Double> variances = variances(same.get());
-      Map<String, Double> now = variances(there);
-      double known = known(there, same.get().meanGrams(), variances);
-      double knownBefore = known;
-      double moved = known(there, there.meanGrams(), variances);
-      parts.add(new Part(Cause.MEAN, "", same.get().meanGrams(), there.meanGrams(), moved - known));
-      known = moved;
-      Set<String> sources = new LinkedHashSet<>(now.keySet());
-      sources.addAll(variances.keySet());
-      for (String source : sources) {
-        double before = variances.getOrDefault(source, 0.0);
-        double after = now.getOrDefault(source, 0.0);
-        variances.put(source, after);
-        moved = known(there, there.meanGrams(), variances);
-        parts.add(
-            new Part(Cause.SPREAD, source, Math.sqrt(before), Math.sqrt(after), moved - known));
-        known = moved;
-      }
-      parts.add(
-          part(
-              Cause.UNCERTAINTY,
-              same.get().figureGrams() - knownBefore,
-              there.figureGrams() - known));
-      parts.add(
-          part(
-              Cause.ALL_LOADS,
-              was.limitGrams() - was.guards().totalGrams() - same.get().figureGrams(),
-              is.limitGrams() - is.guards().totalGrams() - there.figureGrams()));
-      parts.add(part(Cause.ADDED, was.guards().totalGrams(), is.guards().totalGrams()));
-      return parts;
-    }
+  private static Part part(Cause cause, double before, double after) {
+    return new Part(cause, "", before, after, after - before);
+  }
 
-    private static Part part(Cause cause, double before, double after) {
-      return new Part(cause, "", before, after, after - before);
-    }
+  /** The bound in grams at the load if mean and spread were known. */
+  private static double known(
+      ClaimForm form, double content, double mean, Map<String, Double> variances) {
+    double sd = Math.sqrt(variances.values().stream().mapToDouble(v -> v).sum());
+    return form.twoSided()
+        ? FoldedNormal.halfWidth(mean, sd, content)
+        : form.sign() * mean + DistributionQuantiles.normal(content) * sd;
+  }
 
-    /** The bound in grams of the form if mean and spread were known. */
-    private double known(PointLimit point, double mean, Map<String, Double> variances) {
-      double sd = Math.sqrt(variances.values().stream().mapToDouble(v -> v).sum());
-      double grams =
-          form.twoSided()
-              ? FoldedNormal.halfWidth(mean, sd, content)
-              : form.sign() * mean + DistributionQuantiles.normal(content) * sd;
-      return grams / form.weight(point.loadKilograms());
+  private static Map<String, Double> variances(PointLimit point) {
+    Map<String, Double> variances = new LinkedHashMap<>();
+    for (LevelOutcome.Contribution c : point.contributions()) {
+      double sd = c.standardDeviationGrams();
+      variances.put(c.title(), sd * sd);
     }
-
-    private static Map<String, Double> variances(PointLimit point) {
-      Map<String, Double> variances = new LinkedHashMap<>();
-      for (LevelOutcome.Contribution c : point.contributions()) {
-        double sd = c.standardDeviationGrams();
-        variances.put(c.title(), sd * sd);
-      }
-      return variances;
-    }
+    return variances;
   }
 }

@@ -12,10 +12,8 @@ import lotproof.study.UnitKind;
  * what costs how much, and which unit carries it. All grams are in the claim's form: plus or minus
  * so much, or the constant part of "share of reading + constant".
  *
- * @param limits typical, characterised and guaranteed, side by side
  * @param confidenceCurve how sure it is that the asked content lies within a figure; ascending
  * @param contentCurve which figure holds for which content, at the asked confidence; ascending
- * @param budget what each contributor costs at the worst load
  * @param leftOut figures with one unit left out, the most influential first
  */
 public record FigureDetail(
@@ -71,7 +69,6 @@ public record FigureDetail(
   /**
    * Which figure holds for a content, at the asked confidence.
    *
-   * @param content fraction of kits, in 0..1
    * @param byModelGrams by the model, guard bands included
    * @param byTestedKitsGrams by the tested kits alone; absent where they are too few for this
    *     content
@@ -116,8 +113,6 @@ public record FigureDetail(
   /**
    * The figure with one unit left out.
    *
-   * @param kind cell or board
-   * @param serial the unit
    * @param boundGrams smallest supported figure without it, before rounding
    * @param changeGrams that minus the bound with it
    * @param modelGrams bound by the model without it, guard bands included

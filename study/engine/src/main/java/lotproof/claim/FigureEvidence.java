@@ -20,10 +20,8 @@ import lotproof.study.Study;
  * What a figure is computed from, besides the model.
  *
  * @param judged error curves of all runs in the claim's form
- * @param guards what is added
  * @param largest largest error of each run, with its units and lots
  * @param parts what a fit speaks of: all runs, or two halves on reference partners
- * @param values what is fitted
  * @param virtual the kits put together from those halves, where the study has reference partners
  */
 record FigureEvidence(

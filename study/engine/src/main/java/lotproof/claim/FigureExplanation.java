@@ -20,7 +20,6 @@ import lotproof.study.Reading;
  *
  * @param worst limits at the load where the model's is widest
  * @param curveGrams bound by the model over all loads together
- * @param runs runs behind the figure
  */
 record FigureExplanation(
     FigureEvidence evidence, PointLimit worst, double curveGrams, List<LoadRun> runs) {

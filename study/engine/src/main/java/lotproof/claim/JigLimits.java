@@ -24,7 +24,6 @@ import lotproof.study.Study;
  *
  * @param content share of boards that each limit holds for
  * @param confidence confidence of each limit by itself, not of all together
- * @param limits gain, offset, noise and resolution
  */
 public record JigLimits(int boards, double content, double confidence, List<Limit> limits) {
   private static final double PEAK_TO_PEAK = 6.6;
@@ -48,11 +47,9 @@ public record JigLimits(int boards, double content, double confidence, List<Limi
   /**
    * One limit.
    *
-   * @param kind how the limit is meant
    * @param value the limit: the larger of the two below; for resolution what follows from noise
    * @param model limit by the mixed model; absent for resolution
    * @param tested the largest tested value; absent for resolution
-   * @param runs runs that show the property
    * @param missing why there is no limit; absent where there is one
    */
   public record Limit(

@@ -13,15 +13,11 @@ import lotproof.study.ClaimRequest;
 /**
  * The claim at one calibration level.
  *
- * @param level what the buyer has done
  * @param correction how the firmware corrects for temperature, if it does
- * @param form shape of the figure
  * @param outcome the figure, or why there is none
  * @param detail what stands behind and beside the figure; absent without a figure, and in the
  *     comparison without exclusions
  * @param wanted verdict on the figure that someone would like to print, if the study names one
- * @param coverage how much of the plan stands behind it
- * @param assumptions what was found of what the figure assumes
  * @param curves error of reading of every run behind it
  */
 public record LevelClaim(
@@ -38,8 +34,6 @@ public record LevelClaim(
   /**
    * Verdict on a wanted figure.
    *
-   * @param wantedGrams the wanted figure
-   * @param supported whether the study supports it
    * @param marginGrams wanted figure minus the smallest supported one before rounding; absent
    *     without a figure
    * @param confidence how sure the model is that the asked content lies within the wanted figure,

@@ -24,13 +24,11 @@ public sealed interface LevelOutcome {
    * @param printableGrams the printable figure: {@code limitGrams} rounded outward to the study's
    *     step
    * @param limitGrams the larger of model and tested kits, plus the guard bands
-   * @param fractionOfCapacity the figure as a fraction of rated capacity
    * @param modelGrams bound by the model of normal components, over all loads together
    * @param tested what the tested kits say without a model
    * @param guards what is added to the bound for any kit
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
-   * @param points limits load by load
    * @param worstPoint index into {@code points} of the widest model limit
    * @param explanation the figure with everything behind it
    * @param remarks what the reader must know
@@ -66,8 +64,6 @@ public sealed interface LevelOutcome {
    *     virtual kits; 0 with no tested kits where a claim is for a cell or a board alone
    * @param confidence confidence that the asked content lies within that
    * @param contentFraction content that the tested kits alone support at the asked confidence
-   * @param kits kits behind it
-   * @param disjointKits how many of them share no unit
    */
   record Tested(
       double largestGrams, double confidence, double contentFraction, int kits, int disjointKits) {}
@@ -108,15 +104,12 @@ public sealed interface LevelOutcome {
   /**
    * Errors at one load, rising or falling.
    *
-   * @param loadKilograms the load
-   * @param direction rising or falling
    * @param meanGrams estimated mean error of all kits
    * @param totalStandardDeviationGrams standard deviation of a future kit's error
    * @param withinGrams a future kit's error lies within plus or minus this, at the asked content
    *     and confidence
    * @param figureGrams {@code withinGrams} divided by the form's weight at the load, so that it
    *     compares with the figure
-   * @param largestGrams largest error over the tested kits
    * @param contributions standard deviation by source, coarsest first
    */
   record PointLimit(
@@ -157,13 +150,7 @@ public sealed interface LevelOutcome {
     }
   }
 
-  /**
-   * One source of error at one load.
-   *
-   * @param role the source
-   * @param title its name for people
-   * @param standardDeviationGrams its standard deviation
-   */
+  /** One source of error at one load. */
   record Contribution(Role role, String title, double standardDeviationGrams) {
     /** All sources of a model at a point, in grams at the load, coarsest first. */
     private static List<Contribution> of(ErrorModel model, ErrorsInClaimForm judged, int point) {

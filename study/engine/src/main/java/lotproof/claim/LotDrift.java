@@ -1,15 +1,15 @@
 package lotproof.claim;
 
-import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
+import java.util.Comparator;
 import java.util.HashMap;
-import java.util.HashSet;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.IntStream;
+import java.util.stream.Collectors;
 import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.claim.evidence.LevelCurves;
 import lotproof.claim.evidence.TemperatureEffect;
@@ -22,6 +22,8 @@ import lotproof.statistics.DistributionQuantiles;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import org.apache.commons.math3.linear.ArrayRealVector;
+import org.apache.commons.math3.linear.RealVector;
 
 /**
  * What a drift of the bench may hide of how lots differ, by the runs of the check standard
@@ -54,66 +56,45 @@ final class LotDrift {
         checks.stream()
             .filter(c -> c.run().loadsKilograms().equals(study.design().loadsKilograms()))
             .toList();
-    Set<String> names = new HashSet<>();
-    units.forEach(run -> names.add(run.name()));
-    this.checks.forEach(check -> names.add(check.run().name()));
-    Map<String, LoadRun> corrected = new HashMap<>();
-    units.forEach(run -> corrected.put(run.name(), run));
+    // runs of units with the decided corrections
+    Map<String, LoadRun> byName = new HashMap<>();
+    this.checks.forEach(check -> byName.put(check.run().name(), check.run()));
+    units.forEach(run -> byName.put(run.name(), run));
     this.all =
         LotsInTime.inOrder(
-            recorded.stream()
-                .filter(run -> names.contains(run.name()))
-                .map(run -> corrected.getOrDefault(run.name(), run))
-                .toList());
+            recorded.stream().map(run -> byName.get(run.name())).filter(Objects::nonNull).toList());
   }
 
   /** What may hide of the lots of one kind at a level. */
   Drift hidden(UnitKind kind, CalibrationLevel level, Optional<TemperatureEffect> correction) {
-    boolean checked = study.units().checkStandard().isPresent();
-    List<ErrorCurve> curves =
-        checked ? LevelCurves.curves(study, checks, level, correction) : List.of();
+    List<ErrorCurve> curves = LevelCurves.curves(study, checks, level, correction);
     if (curves.size() < FEWEST_CHECK_RUNS) {
       return new Drift.FewCheckRuns(curves.size(), FEWEST_CHECK_RUNS);
     }
-    Map<String, Integer> checkOf = new LinkedHashMap<>();
-    curves.forEach(curve -> checkOf.put(curve.run(), checkOf.size()));
-    Optional<String> unchecked = uncheckedSession(kind, checkOf.keySet());
+    List<String> names = all.stream().map(LoadRun::name).toList();
+    List<ErrorCurve> inOrder =
+        curves.stream()
+            .sorted(Comparator.comparingInt((ErrorCurve c) -> names.indexOf(c.run())))
+            .toList();
+    List<Integer> places = inOrder.stream().map(c -> names.indexOf(c.run())).toList();
+    Collection<List<Integer>> lots = LotsInTime.positions(study, kind, all).values();
+    List<String> sessions = LotsInTime.sessions(all);
+    Set<String> checked = places.stream().map(sessions::get).collect(Collectors.toSet());
+    Optional<String> unchecked =
+        lots.stream()
+            .flatMap(List::stream)
+            .map(sessions::get)
+            .filter(session -> !checked.contains(session))
+            .findFirst();
     if (unchecked.isPresent()) {
       return new Drift.UncheckedSession(unchecked.get());
     }
-    ErrorsInClaimForm judged = ErrorsInClaimForm.of(curves, study.claim().form());
-    List<Integer> order = new ArrayList<>();
-    List<Integer> places = new ArrayList<>();
-    for (int i = 0; i < all.size(); i++) {
-      Integer check = checkOf.get(all.get(i).name());
-      if (check != null) {
-        order.add(check);
-        places.add(i);
-      }
-    }
-    double[][] weights = contrasts(LotsInTime.positions(study, kind, all).values(), places);
-    double largest = 0;
-    for (int p = 0; p < judged.size(); p++) {
-      double[] at = judged.at(p);
-      double[] values = order.stream().mapToDouble(check -> at[check]).toArray();
-      largest = Math.max(largest, hidden(weights, values));
-    }
-    return new Drift.Bounded(largest);
-  }
-
-  private Optional<String> uncheckedSession(UnitKind kind, Set<String> checkNames) {
-    List<String> sessions = LotsInTime.sessions(all);
-    Set<String> checked = new HashSet<>();
-    for (int i = 0; i < all.size(); i++) {
-      if (checkNames.contains(all.get(i).name())) {
-        checked.add(sessions.get(i));
-      }
-    }
-    return LotsInTime.positions(study, kind, all).values().stream()
-        .flatMap(List::stream)
-        .map(sessions::get)
-        .filter(session -> !checked.contains(session))
-        .findFirst();
+    double[][] weights = contrasts(lots, places);
+    return new Drift.Bounded(
+        Arrays.stream(ErrorsInClaimForm.of(inOrder, study.claim().form()).byPoint())
+            .mapToDouble(values -> hidden(weights, values))
+            .max()
+            .orElse(0));
   }
 
   /** For each lot the weights of the check runs in its difference from the mean of lots. */
@@ -122,15 +103,11 @@ final class LotDrift {
     int lot = 0;
     for (List<Integer> runs : lots) {
       for (int run : runs) {
-        int next = 0;
-        while (next < checks.size() && checks.get(next) < run) {
-          next++;
-        }
+        int next = (int) checks.stream().filter(check -> check < run).count();
         int after = Math.min(next, checks.size() - 1);
         int before = Math.max(0, next - 1);
         double gap = checks.get(after) - checks.get(before);
-        double share = gap > 0 ? Math.max(0, run - checks.get(before)) / gap : 1;
-        share = Math.min(1, share);
+        double share = gap > 0 ? Math.min(1, Math.max(0, run - checks.get(before)) / gap) : 1;
         weights[lot][after] += share / runs.size();
         weights[lot][before] += (1 - share) / runs.size();
       }
@@ -138,11 +115,7 @@ final class LotDrift {
     }
     for (int j = 0; j < checks.size(); j++) {
       int column = j;
-      double mean =
-          IntStream.range(0, weights.length)
-              .mapToDouble(l -> weights[l][column])
-              .average()
-              .orElse(0);
+      double mean = Arrays.stream(weights).mapToDouble(row -> row[column]).average().orElse(0);
       for (double[] row : weights) {
         row[column] -= mean;
       }
@@ -165,15 +138,11 @@ final class LotDrift {
     double df = 2.0 * (m - 1) * (m - 1) / (3 * m - 4);
     double beyond = (1 - study.claim().confidence()) / (2 * weights.length);
     double t = DistributionQuantiles.studentUpper(df, beyond);
+    RealVector at = new ArrayRealVector(values);
     double largest = 0;
     for (double[] row : weights) {
-      double difference = 0;
-      double norm = 0;
-      for (int j = 0; j < m; j++) {
-        difference += row[j] * values[j];
-        norm += row[j] * row[j];
-      }
-      largest = Math.max(largest, Math.abs(difference) + t * sd * Math.sqrt(norm));
+      RealVector contrast = new ArrayRealVector(row);
+      largest = Math.max(largest, Math.abs(contrast.dotProduct(at)) + t * sd * contrast.getNorm());
     }
     return largest;
   }

@@ -19,8 +19,6 @@ import lotproof.study.Study;
  * The figure if the runs that are missing were like the worst ones: each missing run gets the error
  * curve of one of the runs with the largest errors, one after the other, and the whole is fitted
  * anew. A construction of this program.
- *
- * @param calculator of the figure from the runs that are there
  */
 record MissingAsWorst(FigureCalculator calculator, Premises premises) {
   /** The missing pairs; where whole kits count, those of units that no other kit has. */

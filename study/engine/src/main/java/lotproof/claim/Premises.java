@@ -23,7 +23,6 @@ import lotproof.study.Study;
 /**
  * What one set of runs says of the assumptions behind all its figures.
  *
- * @param coverage how much of the plan was measured
  * @param pairing what is known of how cells and boards were paired
  * @param lots lots that cannot be told from time
  * @param drift what the check standard says of it; absent where no lots are so

@@ -16,7 +16,6 @@ import lotproof.review.DecidedRuns;
  * A run of the record with what was computed from it and whether the figure rests on it.
  *
  * @param run the run, with the decided corrections of its serials
- * @param state whether it counts
  * @param reduced its characteristics; absent when the run could not be reduced
  */
 public record RecordedRun(LoadRun run, State state, Optional<ReducedRun> reduced) {

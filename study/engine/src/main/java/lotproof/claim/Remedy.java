@@ -47,7 +47,6 @@ public sealed interface Remedy {
   /**
    * One spread has to come down.
    *
-   * @param source its name for people
    * @param share of its standard deviation that may stay
    */
   record LessSpread(Role role, String source, double standardDeviationGrams, double share)
@@ -73,8 +72,6 @@ public sealed interface Remedy {
    * A smaller content: the figure holds for this one by the model.
    *
    * @param contentFraction 0 if it does not hold for half
-   * @param kits tested kits
-   * @param beyond tested kits beyond the figure
    */
   record SmallerContent(double contentFraction, int kits, int beyond) implements Remedy {
     @Override

@@ -34,7 +34,6 @@ import lotproof.study.Study;
  * content is never below the limit of their sum, whatever their correlation; beyond that it is a
  * construction, of which docs/guarantees.md holds a simulation.
  *
- * @param measured allowances, in study order
  * @param gaps side tests that add nothing and cover nothing
  */
 record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
@@ -43,11 +42,7 @@ record SideAllowances(List<SideAllowance> measured, List<Remark> gaps) {
     gaps = List.copyOf(gaps);
   }
 
-  /**
-   * The allowances of a study.
-   *
-   * @param runs runs of side tests that count
-   */
+  /** The allowances of a study. */
   static SideAllowances of(Study study, List<LoadRun> runs) {
     List<SideAllowance> measured = new ArrayList<>();
     List<Remark> gaps = new ArrayList<>();

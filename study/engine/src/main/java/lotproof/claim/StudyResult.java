@@ -19,7 +19,6 @@ import lotproof.study.Study;
 /**
  * Everything that a study's record supports.
  *
- * @param study the definition
  * @param runs all runs as recorded, the check standard's included
  * @param asDecided the analysis with the decided exclusions; this one counts
  * @param withoutExclusions what an analysis with corrections but without any exclusion says; absent
@@ -27,9 +26,7 @@ import lotproof.study.Study;
  * @param excluded runs that were taken out, with the decisions
  * @param decisions all decisions, also withdrawn ones
  * @param findings units and runs that stand out, over all runs as recorded
- * @param readings single readings that stand out
  * @param changes how the decisions together changed each figure
- * @param checkStandard how the check standard behaved, if the study has one
  * @param series long captures that the study keeps, and how far averaging helps in each
  * @param issues what the reader must know about the data
  */

@@ -13,8 +13,6 @@ import lotproof.study.Characteristic;
 /**
  * How the check standard behaved: the same pair, measured through all sessions.
  *
- * @param runs its runs in order
- * @param sensitivityMean mean sensitivity, mV/V
  * @param sensitivityRelativeSd standard deviation of the sensitivity as a fraction of its mean; 0
  *     with one run
  * @param behaviour whether the later runs keep the limits of the first ones
@@ -40,12 +38,10 @@ public record CheckStandardResult(
   /**
    * Held against limits.
    *
-   * @param runs runs of the check standard
    * @param baselineRuns how many of the first of them set the limits
    * @param centre mean sensitivity of the baseline, mV/V
    * @param lower lower control limit, mV/V
    * @param upper upper control limit, mV/V
-   * @param last sensitivity of the last run, mV/V
    * @param trendPValue how often chance alone gives so clear a trend over all runs
    * @param alarms runs that break a rule of the chart
    */

@@ -23,7 +23,6 @@ import lotproof.study.Decision;
  * @param partners values of its partners in their other runs
  * @param verdict what the crossed data say is odd: the cell, the board, the pair or the run
  * @param signs what else the bench recorded
- * @param decision what was decided about it, if anything
  */
 public record Finding(
     Decision.Target target,

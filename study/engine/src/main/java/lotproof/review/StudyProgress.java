@@ -54,7 +54,6 @@ public record StudyProgress(
    * How often a side test was made.
    *
    * @param effect key of what it shows
-   * @param runs runs with its loads
    * @param otherLoads names of its runs with other loads; they enter no figure
    */
   public record SideTestCount(String effect, int runs, List<String> otherLoads) {

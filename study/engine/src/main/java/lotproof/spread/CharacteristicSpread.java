@@ -9,7 +9,6 @@ import lotproof.study.DataIssue;
 /**
  * Everything about the spread of one characteristic.
  *
- * @param outcome components and limits, or why there are none
  * @param distributionFree what the tested kits say without a model; absent without any value
  * @param lots plain figures by lot
  * @param checks looks at what the model does not show; empty where they were not asked for

@@ -8,12 +8,10 @@ import lotproof.study.Keyed;
  * One look at the values for something that a model does not show: values far out, unequal scatter,
  * two groups, an order. It points at something and changes nothing.
  *
- * @param about what it looked at
  * @param pointsAt serials, lots, pairs or rows that it points at; empty when at none
  * @param statistic the figure that the check computes; absent where it could not be made
  * @param criticalValue what the figure must exceed to be notable, where the check has one
  * @param pValue chance of such a figure without a cause, where the check has one
- * @param notable whether it is worth a look
  */
 public record DataCheck(
     Kind kind,

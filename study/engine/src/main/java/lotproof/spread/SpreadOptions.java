@@ -9,7 +9,6 @@ import lotproof.study.ClaimRequest;
  *
  * @param content fraction of future kits that limits are stated for, 0.5 to 0.9999
  * @param confidence confidence of limits and intervals, 0.5 to 0.9999
- * @param limits specification limits for capability, if there are some
  * @param intervals whether components get intervals, which cost most of the time
  */
 public record SpreadOptions(

@@ -15,11 +15,9 @@ public sealed interface SpreadOutcome {
   /**
    * The spread could be estimated.
    *
-   * @param mean estimated mean of all kits
    * @param components sources of variation, coarsest first, residual last
    * @param influences what else moves the values and was taken out; the mean and the limits are at
    *     its average over the study
-   * @param limits limits for a future kit
    * @param withinTheseLots the same with the lots left out of the model, when lots are few; it
    *     speaks of these lots only
    * @param capability indices against the specification limits, when the study has some
@@ -94,7 +92,6 @@ public sealed interface SpreadOutcome {
    * @param per for what the change is: one unit of the covariate, or a block against the first one
    * @param estimate the change, in the characteristic's unit
    * @param degreesOfFreedom Satterthwaite's
-   * @param interval of the change
    * @param toldFromZero whether the interval leaves zero out
    */
   record InfluenceEffect(
@@ -146,7 +143,6 @@ public sealed interface SpreadOutcome {
    * warns; it never switches a method, because choosing the method by the data makes figures too
    * small (docs/method.md).
    *
-   * @param kits how many such kits
    * @param andersonDarling A squared
    * @param pValue probability of a value as large under normality
    * @param shapiroWilk W

@@ -1,8 +1,11 @@
 package lotproof.claim.draft;
 
 import java.util.ArrayList;
+import java.util.Collections;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -22,6 +25,21 @@ import lotproof.study.ClaimRequest;
  */
 public final class DraftCheck {
   private static final double SLACK = 1e-9;
+
+  /** Keys of levels by what a draft says of them; the first that it says counts. */
+  private static final Map<String, String> LEVELS = new LinkedHashMap<>();
+
+  static {
+    LEVELS.put(
+        "(multi|three|four|five|3|4|5)[ -]?points?\\b[^.]*calibrat"
+            + "|calibrat[^.]*(multi|three|four|five)[ -]points?\\b",
+        "multi-point");
+    LEVELS.put("(two|2)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\btwo\\b", "two-point");
+    LEVELS.put("(one|1|single)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\bone\\b", "one-point");
+    LEVELS.put(
+        "default factor|factory factor|without (any )?calibration|uncalibrated|out of the box",
+        "none");
+  }
 
   private final StudyResult result;
   private final DraftText text;
@@ -46,10 +64,7 @@ public final class DraftCheck {
     check.lots();
     check.exclusions();
     check.words();
-    OptionalInt level =
-        claim
-            .map(c -> OptionalInt.of(result.asDecided().claims().indexOf(c)))
-            .orElse(OptionalInt.empty());
+    OptionalInt level = claim.stream().mapToInt(result.asDecided().claims()::indexOf).findFirst();
     return new DraftReport(draft, level, figure, check.findings);
   }
 
@@ -83,21 +98,10 @@ public final class DraftCheck {
   }
 
   private Optional<String> levelKey() {
-    if (text.says(
-        "(multi|three|four|five|3|4|5)["
-            + " -]?points?\\b[^.]*calibrat|calibrat[^.]*(multi|three|four|five)[ -]points?\\b")) {
-      return Optional.of("multi-point");
-    }
-    if (text.says("(two|2)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\btwo\\b")) {
-      return Optional.of("two-point");
-    }
-    if (text.says("(one|1|single)[ -]?points?\\b[^.]*calibrat|calibrat[^.]*\\bone\\b")) {
-      return Optional.of("one-point");
-    }
-    return text.says(
-            "default factor|factory factor|without (any )?calibration|uncalibrated|out of the box")
-        ? Optional.of("none")
-        : Optional.empty();
+    return LEVELS.entrySet().stream()
+        .filter(level -> text.says(level.getKey()))
+        .map(Map.Entry::getValue)
+        .findFirst();
   }
 
   private OptionalDouble figure(Optional<LevelClaim> claim) {
@@ -130,8 +134,6 @@ public final class DraftCheck {
 
   private void loads(Optional<LevelClaim> claim) {
     List<Double> tested = result.study().design().loadsKilograms();
-    double lowest = tested.stream().min(Double::compare).orElse(0.0);
-    double highest = tested.stream().max(Double::compare).orElse(0.0);
     Optional<double[]> said = text.loadsKilograms();
     if (said.isEmpty()) {
       add(Problem.LOADS_NOT_STATED);
@@ -139,7 +141,7 @@ public final class DraftCheck {
     }
     double from = said.get()[0];
     double to = said.get()[1];
-    if (from < lowest - SLACK || to > highest + SLACK) {
+    if (from < Collections.min(tested) - SLACK || to > Collections.max(tested) + SLACK) {
       add(Problem.LOADS_BEYOND_TESTED, from, to);
     }
     boolean betweenUnknown =

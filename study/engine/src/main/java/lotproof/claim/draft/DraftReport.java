@@ -9,11 +9,9 @@ import lotproof.study.UnitKind;
 /**
  * A draft claim held against the study.
  *
- * @param draft the draft as given
  * @param level index of the claim that it was compared with; absent where none was recognised and
  *     no level has a figure
  * @param figureGrams the figure that was recognised in it, in grams
- * @param findings what is wrong with it; empty when nothing was found
  */
 public record DraftReport(
     String draft, OptionalInt level, OptionalDouble figureGrams, List<Finding> findings) {

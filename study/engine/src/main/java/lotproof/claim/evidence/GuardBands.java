@@ -47,7 +47,6 @@ public record GuardBands(
    * @param modelGrams bound for a future kit by the mixed model, over all steps together, at the
    *     claim's content and confidence
    * @param largestGrams largest effect over the tested kits
-   * @param runs runs behind it
    * @param kits kits that share no unit behind it, or units that met a partner for all
    * @param withoutLots whether how lots differ had to be left out, because too few were tested
    */

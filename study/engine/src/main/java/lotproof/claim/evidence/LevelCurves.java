@@ -25,7 +25,6 @@ public sealed interface LevelCurves {
    * @param judged what the figure rests on
    * @param atOneTemperature every run read with its own calibration; the same as {@code judged}
    *     unless a temperature correction is judged on a change between calibration and use
-   * @param correction the temperature correction, where the level has one
    */
   record Found(
       List<ErrorCurve> judged,

@@ -7,9 +7,7 @@ import lotproof.study.UnitKind;
 /**
  * What the number of lots of one kind lets a claim say (docs/method.md, "Lots").
  *
- * @param kind cells or boards
  * @param units how many units the figure rests on
- * @param lots names of their lots
  */
 public record LotScope(UnitKind kind, int units, List<String> lots) {
   /** How the claim has to be worded. */

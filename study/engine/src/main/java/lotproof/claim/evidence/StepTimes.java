@@ -10,10 +10,6 @@ import lotproof.study.Reading;
 /**
  * How long after the step before it a step was read, as far as the record says: no load had stood
  * longer than that. Sheets with one time for a whole run do not say it.
- *
- * @param shortestSeconds shortest time between two steps of a run
- * @param medianSeconds median over all steps of all runs
- * @param longestSeconds longest time
  */
 public record StepTimes(double shortestSeconds, double medianSeconds, double longestSeconds) {
 

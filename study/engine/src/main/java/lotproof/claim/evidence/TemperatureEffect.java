@@ -37,7 +37,6 @@ import lotproof.study.Study;
  * @param referenceCelsius temperature at which the correction is zero
  * @param reachKelvin how far from where it is exact the correction is used
  * @param sensorErrorKelvin how wrong the thermometer can be over that
- * @param confidence of the guard band
  * @param changeKelvin the change of temperature between calibration and use that every run behind
  *     the figure went through; absent without a calibration
  */
@@ -76,7 +75,6 @@ public record TemperatureEffect(
    * Estimates the coefficient; empty where the runs cannot tell temperature from the units.
    *
    * @param runs runs that show their sensitivity
-   * @param celsius temperature of each of them
    */
   static Optional<TemperatureEffect> of(
       Study study,

@@ -9,12 +9,6 @@ import lotproof.study.Conditions;
 /**
  * The temperatures for which a figure can speak: those that the study names, as far as the bench
  * saw them.
- *
- * @param lowestCelsius lowest temperature of the claim
- * @param highestCelsius highest temperature of the claim
- * @param seenLowestCelsius lowest temperature that the bench saw
- * @param seenHighestCelsius highest temperature that the bench saw
- * @param seen how what the bench saw compares with what the study names
  */
 public record TemperatureRange(
     double lowestCelsius,

@@ -28,7 +28,6 @@ public sealed interface Assumption {
    * Nobody stated how cells and boards were paired.
    *
    * @param effect always a condition
-   * @param kits kits that were measured
    * @param testable whether the design can show partners that go together
    */
   record PairingNotStated(Effect effect, int kits, boolean testable) implements Assumption {}
@@ -37,7 +36,6 @@ public sealed interface Assumption {
    * The study states that boards were matched to their cells.
    *
    * @param effect a restriction; no figure where the claim is for units alone
-   * @param kits matched kits that the figure rests on
    */
   record MatchedKits(Effect effect, int kits) implements Assumption {}
 
@@ -45,7 +43,6 @@ public sealed interface Assumption {
    * The data show that partners go together, and the study does not state that they were matched.
    *
    * @param effect always no figure
-   * @param characteristic in what they go together
    * @param correlation estimated correlation of the effects of first partners, in -1..1
    * @param chance how often chance alone gives so strong a sign in this characteristic
    * @param kits first partners that it was seen on

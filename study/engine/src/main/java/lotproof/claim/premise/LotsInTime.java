@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.stream.Stream;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.reduce.LoadRun;
@@ -22,10 +23,10 @@ import lotproof.study.UnitKind;
  */
 public final class LotsInTime {
   /** From this share on, a drift could hide half of the variance of lots or more. */
-  static final double LARGE_SHARE = 0.5;
+  private static final double LARGE_SHARE = 0.5;
 
   /** A random order gives a share so large by chance more rarely than this. */
-  static final double LEVEL = 0.005;
+  private static final double LEVEL = 0.005;
 
   private LotsInTime() {}
 
@@ -56,11 +57,7 @@ public final class LotsInTime {
 
   /** What cannot be told apart, at most one finding for each kind; the stronger of two. */
   public static List<LotsAndDays> of(Study study, List<LoadRun> runs) {
-    List<LotsAndDays> findings = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
-      of(study, kind, runs).ifPresent(findings::add);
-    }
-    return findings;
+    return Stream.of(UnitKind.values()).flatMap(kind -> of(study, kind, runs).stream()).toList();
   }
 
   /** The runs of units of a lot, by lot, as positions in the order of time. */
@@ -91,11 +88,9 @@ public final class LotsInTime {
     if (lots.stream().distinct().count() < 2) {
       return Optional.empty();
     }
-    GroupOverlap bySession = GroupOverlap.ofGroups(lots, sessions(ordered), units);
-    GroupOverlap byOrder = GroupOverlap.ofOrder(lots, units);
-    Optional<LotsAndDays> session = finding(kind, LotsAndDays.Time.SESSIONS, bySession);
-    Optional<LotsAndDays> order = finding(kind, LotsAndDays.Time.ORDER, byOrder);
-    return session.isPresent() ? session : order;
+    return finding(
+            kind, LotsAndDays.Time.SESSIONS, GroupOverlap.ofGroups(lots, sessions(ordered), units))
+        .or(() -> finding(kind, LotsAndDays.Time.ORDER, GroupOverlap.ofOrder(lots, units)));
   }
 
   private static Optional<LotsAndDays> finding(

@@ -1,12 +1,11 @@
 package lotproof.claim.premise;
 
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.IntStream;
@@ -45,6 +44,7 @@ public final class PartnerTest {
   private static final int MOST_RUNS = 300;
 
   private static final int FEWEST_PARTNERS = 5;
+  private static final Set<Role> BOTH = Set.of(Role.CELL, Role.BOARD);
 
   private PartnerTest() {}
 
@@ -74,20 +74,17 @@ public final class PartnerTest {
   /** Whether units of both kinds met more than one partner, so that kinds can be told apart. */
   public static boolean isTestable(Study study, List<ReducedRun> runs) {
     return !runs.isEmpty()
-        && hasBoth(FactorPlan.of(new StudySpread(study).values(Characteristic.SENSITIVITY, runs)));
-  }
-
-  private static boolean hasBoth(FactorPlan plan) {
-    return plan.roles().contains(Role.CELL) && plan.roles().contains(Role.BOARD);
+        && FactorPlan.of(new StudySpread(study).values(Characteristic.SENSITIVITY, runs))
+            .roles()
+            .containsAll(BOTH);
   }
 
   /** The strongest sign that partners go together; empty where there is none at the level. */
   public static Optional<PartnersGoTogether> of(Study study, List<ReducedRun> runs) {
     Set<String> first = firstPartners(study.design(), runs.stream().map(ReducedRun::run).toList());
     List<ReducedRun> some = some(runs);
-    List<Optional<PartnersGoTogether>> found =
-        Parallel.map(LOOKED_AT, characteristic -> of(study, characteristic, some, first));
-    return found.stream()
+    return Parallel.map(LOOKED_AT, characteristic -> of(study, characteristic, some, first))
+        .stream()
         .flatMap(Optional::stream)
         .filter(sign -> sign.chance() <= LEVEL / LOOKED_AT.size())
         .min(java.util.Comparator.comparingDouble(PartnersGoTogether::chance));
@@ -98,12 +95,12 @@ public final class PartnerTest {
     if (runs.size() <= MOST_RUNS) {
       return runs;
     }
-    Map<String, Integer> ofCell = new LinkedHashMap<>();
-    runs.forEach(run -> ofCell.merge(run.run().cell(), 1, Integer::sum));
+    Map<String, List<ReducedRun>> ofCell = new LinkedHashMap<>();
+    runs.forEach(run -> ofCell.computeIfAbsent(run.run().cell(), c -> new ArrayList<>()).add(run));
     Set<String> cells = new HashSet<>();
     int left = MOST_RUNS;
-    for (Map.Entry<String, Integer> cell : ofCell.entrySet()) {
-      left -= cell.getValue();
+    for (Map.Entry<String, List<ReducedRun>> cell : ofCell.entrySet()) {
+      left -= cell.getValue().size();
       if (left >= 0) {
         cells.add(cell.getKey());
       }
@@ -119,7 +116,7 @@ public final class PartnerTest {
       return Optional.empty();
     }
     FactorPlan plan = FactorPlan.of(values).withoutPairing();
-    if (!hasBoth(plan) || !(plan.fit(values) instanceof ComponentsFit fit)) {
+    if (!plan.roles().containsAll(BOTH) || !(plan.fit(values) instanceof ComponentsFit fit)) {
       return Optional.empty();
     }
     int[] partners = partners(values, first);
@@ -139,20 +136,15 @@ public final class PartnerTest {
 
   /** For each cell the number of its first board, both numbered as they appear; -1 without one. */
   private static int[] partners(MeasuredValues values, Set<String> first) {
-    List<String> cells = values.labelsOf(Role.CELL).orElseThrow();
-    List<String> boards = values.labelsOf(Role.BOARD).orElseThrow();
-    Map<String, Integer> cellNumber = new HashMap<>();
-    Map<String, Integer> boardNumber = new HashMap<>();
-    for (int i = 0; i < cells.size(); i++) {
-      cellNumber.putIfAbsent(cells.get(i), cellNumber.size());
-      boardNumber.putIfAbsent(boards.get(i), boardNumber.size());
-    }
-    int[] partners = new int[cellNumber.size()];
-    java.util.Arrays.fill(partners, -1);
-    for (int i = 0; i < cells.size(); i++) {
-      if (first.contains(Design.pairName(cells.get(i), boards.get(i)))) {
-        partners[Objects.requireNonNull(cellNumber.get(cells.get(i)))] =
-            Objects.requireNonNull(boardNumber.get(boards.get(i)));
+    List<String> cellOf = values.labelsOf(Role.CELL).orElseThrow();
+    List<String> boardOf = values.labelsOf(Role.BOARD).orElseThrow();
+    List<String> cells = cellOf.stream().distinct().toList();
+    List<String> boards = boardOf.stream().distinct().toList();
+    int[] partners = new int[cells.size()];
+    Arrays.fill(partners, -1);
+    for (int i = 0; i < cellOf.size(); i++) {
+      if (first.contains(Design.pairName(cellOf.get(i), boardOf.get(i)))) {
+        partners[cells.indexOf(cellOf.get(i))] = boards.indexOf(boardOf.get(i));
       }
     }
     return partners;

@@ -19,9 +19,6 @@ import lotproof.work.Parallel;
 /**
  * Production tests that protect the figures of a study.
  *
- * @param subject what the figures are for
- * @param form of the figures
- * @param options what production will test
  * @param levels one for each calibration level with a figure
  */
 public record ProductionLimits(
@@ -30,11 +27,9 @@ public record ProductionLimits(
   /**
    * The tests of one level.
    *
-   * @param level what the buyer has done
    * @param correction how the firmware corrects for temperature, if it does
    * @param changeKelvin change of temperature between calibration and use that the figure holds
    *     for; absent where there is none
-   * @param figureGrams the figure that they protect
    * @param typicalGrams half of the tested kits have a largest error up to this (the median kit)
    * @param characterisedGrams the printable figure of the study, without any production test
    * @param finished the test of finished kits, or of units alone on the study's partner

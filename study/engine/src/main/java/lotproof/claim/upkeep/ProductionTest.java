@@ -22,7 +22,6 @@ public sealed interface ProductionTest {
    * @param addedGrams part of it for masses, loads between the tested ones and temperature
    *     correction, added
    * @param testerUncertaintyGrams standard uncertainty of one reading of the tester
-   * @param loads what each load of the study allows
    * @param governing index into {@code loads} of the one that sets the limit
    * @param readAt indices into {@code loads} of those that production reads
    * @param expected what the test does with production as it was studied
@@ -86,8 +85,6 @@ public sealed interface ProductionTest {
    *
    * @param factor limits at the governing load, in standard deviations as the jig sees them
    * @param units limits of each kind at each tested load
-   * @param governingLoadKilograms the load that sets the limits
-   * @param governingDirection rising or falling
    * @param allowanceGrams what pairing, readings and loads that are not tested take at that load
    * @param addedGrams what is added for masses, loads between the tested ones and temperature
    *     correction

@@ -34,7 +34,6 @@ import lotproof.study.UnitKind;
  * @param contentFraction content of the figure among all kits
  * @param confidence confidence of the whole
  * @param partConfidence confidence of each part
- * @param levels the figure of good kits at each level
  */
 public record SplitClaim(
     List<BadShare> shares,
