@@ -1,20 +1,16 @@
 package lotproof.reduce;
 
+import java.util.Locale;
+
 /**
  * Whether the load was being increased or decreased. The largest load and all before it are rising.
  */
 public enum Direction {
-  RISING("rising"),
-  FALLING("falling");
-
-  private final String word;
-
-  Direction(String word) {
-    this.word = word;
-  }
+  RISING,
+  FALLING;
 
   /** The word used in files and reports. */
   public String word() {
-    return word;
+    return name().toLowerCase(Locale.ROOT);
   }
 }

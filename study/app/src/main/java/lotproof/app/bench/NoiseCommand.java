@@ -8,7 +8,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
 import java.util.regex.PatternSyntaxException;
@@ -103,9 +102,9 @@ public final class NoiseCommand extends CliCommand.WithJson {
   }
 
   /** A capture, the name that it is shown under, and what the study knows of its format. */
-  private record Source(String name, Path path, Optional<CaptureFormat> format) {
+  private record Source(String name, Path path, CaptureFormat format) {
     static Source of(Path path) {
-      return new Source(String.valueOf(path.getFileName()), path, Optional.empty());
+      return new Source(String.valueOf(path.getFileName()), path, CaptureFormat.AS_FOUND);
     }
   }
 
@@ -157,7 +156,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
         files,
         f -> {
           Result<CaptureAnalysis> result =
-              CaptureAnalysis.of(f.name(), f.path(), f.format().orElse(format), range);
+              CaptureAnalysis.of(f.name(), f.path(), f.format().with(format), range);
           done.accept(1);
           return result;
         });
@@ -229,9 +228,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
                 new Source(
                     capture.file(),
                     folder.capture(capture.file(), capture.sha256()),
-                    Optional.of(capture.readAs())
-                        .filter(said -> !said.isEmpty())
-                        .flatMap(CaptureFormat::ofWords)))
+                    CaptureFormat.ofWords(capture.readAs()).orElse(CaptureFormat.AS_FOUND)))
         .filter(source -> Files.isRegularFile(source.path()))
         .distinct()
         .toList();

@@ -106,6 +106,13 @@ public record CaptureFormat(Map<Setting, String> said) {
     return format;
   }
 
+  /** This and what another one says, which counts where both do. */
+  public CaptureFormat with(CaptureFormat other) {
+    Map<Setting, String> both = new TreeMap<>(said);
+    both.putAll(other.said);
+    return new CaptureFormat(both);
+  }
+
   private Optional<String> get(Setting setting) {
     return Optional.ofNullable(said.get(setting));
   }
