@@ -26,13 +26,7 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     }
   }
 
-  /**
-   * What a chart asks and what it shows.
-   *
-   * @param id plain id, unique in the report
-   * @param question the question that the chart answers, in words; its title
-   * @param answer what it shows, in words, for those who cannot see it
-   */
+  /** A plain id, the question that is the title, and what is seen, for those who cannot see it. */
   public record Caption(String id, String question, String answer) {
     public Caption {
       Check.id(id, "chart id");
@@ -60,9 +54,7 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   /**
    * An axis.
    *
-   * @param title what it measures or names
    * @param unit unit; empty for pure numbers and words
-   * @param scale how values lie on it
    * @param words the words of an axis of words
    */
   public record Axis(String title, String unit, Scale scale, List<String> words) {
@@ -129,13 +121,7 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     EDGE
   }
 
-  /**
-   * Points that belong together.
-   *
-   * @param name what they are
-   * @param look how they are drawn
-   * @param points in the order they are joined
-   */
+  /** Points that belong together, in the order they are joined. */
   public record Series(String name, Look look, List<Point> points) {
     public Series {
       points = List.copyOf(points);
@@ -145,8 +131,6 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   /**
    * A point.
    *
-   * @param x place on the horizontal axis, finite
-   * @param y place on the vertical axis, finite
    * @param label what it is, such as the serial of a unit; may be empty
    * @param interval how far its value may be off, if that is known
    */
@@ -167,12 +151,7 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     }
   }
 
-  /**
-   * An interval.
-   *
-   * @param lower lower end, finite
-   * @param upper upper end, not below the lower
-   */
+  /** An interval with finite ends. */
   public record Interval(double lower, double upper) {
     public Interval {
       Check.finite(lower, "lower end");
@@ -183,13 +162,7 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
     }
   }
 
-  /**
-   * A line across the chart at one value.
-   *
-   * @param label what it marks
-   * @param value where
-   * @param upright whether it marks a value of the horizontal axis
-   */
+  /** A line across the chart; an upright one marks a value of the horizontal axis. */
   public record Mark(String label, double value, boolean upright) {
     public Mark {
       Check.text(label, "label of a mark");

@@ -34,9 +34,7 @@ public record Headline(
   /**
    * A figure that the study supports.
    *
-   * @param of what the number is
    * @param sign sign before the number, such as ±; may be empty
-   * @param amount the figure
    * @param from how it follows from the report's tables, for a workbook; may be empty
    * @param evidence id of the explanation of the figure; empty where there is none
    */
@@ -55,21 +53,10 @@ public record Headline(
     }
   }
 
-  /**
-   * No figure.
-   *
-   * @param of what the number would have been
-   * @param reason why there is none
-   */
+  /** No figure: what the number would have been, and why there is none. */
   public record NotSupported(String of, String reason) implements KeyFigure {}
 
-  /**
-   * An answer to a question that was asked.
-   *
-   * @param answer yes, no or open
-   * @param question what was asked, such as: ±50 g after a two-point calibration?
-   * @param because the reason in one sentence
-   */
+  /** An answer to a question such as: ±50 g after a two-point calibration?, with its reason. */
   public record Verdict(Answer answer, String question, Prose because) {
     public Verdict {
       Check.text(question, "question");

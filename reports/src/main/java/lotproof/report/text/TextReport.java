@@ -4,13 +4,13 @@ import java.util.ArrayList;
 import java.util.List;
 import lotproof.report.model.Block;
 import lotproof.report.model.Block.Callout;
-import lotproof.report.model.Block.CalloutKind;
 import lotproof.report.model.Block.Paragraph;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Headline.Answer;
 import lotproof.report.model.Headline.Verdict;
+import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
@@ -39,41 +39,23 @@ public record TextReport(int width, boolean color) {
 
   /** The whole report. */
   public String of(Report report) {
-    List<String> lines = new ArrayList<>();
-    wrap(lines, "", SanitizedText.clean(report.identity().title()));
-    addHeadline(lines, report.headline());
-    report.sections().forEach(section -> addSection(lines, section));
-    addIdentity(lines, report);
-    return finished(lines);
+    return of(report, true);
   }
 
   /** The sections of a report and what it was made from, without its headline. */
   public String sectionsOf(Report report) {
+    return of(report, false);
+  }
+
+  private String of(Report report, boolean headline) {
     List<String> lines = new ArrayList<>();
-    wrap(lines, "", SanitizedText.clean(report.identity().title()));
+    wrap(lines, "", report.identity().title());
+    if (headline) {
+      addHeadline(lines, report.headline());
+    }
     report.sections().forEach(section -> addSection(lines, section));
-    addIdentity(lines, report);
+    addIdentity(lines, report.identity());
     return finished(lines);
-  }
-
-  private void addSection(List<String> lines, Section section) {
-    lines.add("");
-    lines.add(style(BOLD, SanitizedText.clean(section.title())));
-    addProse(lines, "", section.intro());
-    section.blocks().forEach(block -> addBlock(lines, block));
-  }
-
-  private void addIdentity(List<String> lines, Report report) {
-    lines.add("");
-    wrap(lines, "", "Made from " + SanitizedText.clean(report.identity().generatedFrom()) + ".");
-    wrap(lines, "", "Record " + SanitizedText.clean(report.identity().recordHash()));
-    wrap(
-        lines,
-        "",
-        "Seed "
-            + report.identity().seedText()
-            + ", Lotproof "
-            + SanitizedText.clean(report.identity().toolVersion()));
   }
 
   /** The figure, the verdicts and what to know. */
@@ -83,44 +65,46 @@ public record TextReport(int width, boolean color) {
     return finished(lines);
   }
 
-  /** One table with its title and note. */
-  public String of(Table table) {
-    List<String> lines = new ArrayList<>();
-    addTable(lines, table);
-    return finished(lines);
-  }
-
   /** Blocks alone, for a command that shows a few. */
-  public String of(List<Block> blocks) {
+  public String of(List<? extends Block> blocks) {
     List<String> lines = new ArrayList<>();
     blocks.forEach(block -> addBlock(lines, block));
     return finished(lines);
   }
 
+  private void addSection(List<String> lines, Section section) {
+    lines.add("");
+    lines.add(style(BOLD, SanitizedText.clean(section.title())));
+    addProse(lines, section.intro());
+    section.blocks().forEach(block -> addBlock(lines, block));
+  }
+
+  private void addIdentity(List<String> lines, Identity identity) {
+    lines.add("");
+    wrap(lines, "", "Made from " + identity.generatedFrom() + ".");
+    wrap(lines, "", "Record " + identity.recordHash());
+    wrap(lines, "", "Seed " + identity.seedText() + ", Lotproof " + identity.toolVersion());
+  }
+
   private void addHeadline(List<String> lines, Headline headline) {
     lines.add("");
     lines.add(style(BOLD, PlainText.of(headline.figure())));
-    wrap(lines, "", SanitizedText.clean(headline.figure().of()));
+    wrap(lines, "", headline.figure().of());
     if (headline.figure() instanceof Headline.NotSupported none) {
-      wrap(lines, "", SanitizedText.clean(none.reason()));
+      wrap(lines, "", none.reason());
     }
     for (Verdict verdict : headline.verdicts()) {
       lines.add("");
+      int first = lines.size();
       String word = verdict.answer().word();
-      List<String> text =
-          TextLayout.wrapped(
-              word
-                  + ": "
-                  + SanitizedText.clean(verdict.question())
-                  + " "
-                  + PlainText.of(verdict.because()),
-              width);
-      lines.add(style(colorOf(verdict.answer()), word) + text.get(0).substring(word.length()));
-      lines.addAll(text.subList(1, text.size()));
+      String because = PlainText.of(verdict.because());
+      wrap(lines, "", word + ": " + verdict.question() + " " + because);
+      String rest = lines.get(first).substring(word.length());
+      lines.set(first, style(colorOf(verdict.answer()), word) + rest);
     }
     if (!headline.claimSentence().isEmpty()) {
       lines.add("");
-      wrap(lines, "  ", SanitizedText.clean(headline.claimSentence()));
+      wrap(lines, "  ", headline.claimSentence());
     }
     addList(lines, "Main risks", headline.thingsToKnow());
     addList(lines, "Conditions", headline.conditions());
@@ -137,69 +121,55 @@ public record TextReport(int width, boolean color) {
 
   private void addBlock(List<String> lines, Block block) {
     if (block instanceof Paragraph paragraph) {
-      addProse(lines, "", paragraph.text());
-    } else if (block instanceof Callout callout) {
-      lines.add("");
-      String word = callout.kind() == CalloutKind.CAUTION ? "Caution: " : "Found: ";
-      hang(lines, "! ", word + PlainText.of(callout.text()));
-    } else if (block instanceof Chart chart) {
-      lines.add("");
-      wrap(lines, "", SanitizedText.clean(chart.caption().question()));
-      hang(lines, "  ", SanitizedText.clean(chart.caption().answer()));
-    } else if (block instanceof Table table && table.role() == Table.Role.EVIDENCE) {
-      lines.add("");
-      wrap(
-          lines,
-          "",
-          SanitizedText.clean(table.title())
-              + ": "
-              + table.rows().size()
-              + " rows in tables/"
-              + table.id()
-              + ".csv");
-    } else if (block instanceof Table table) {
-      addTable(lines, table);
-    } else if (block instanceof ExplanationTree tree) {
-      lines.add("");
-      wrap(lines, "", SanitizedText.clean(tree.title()));
-      addNode(lines, tree.root(), "  ");
+      addProse(lines, paragraph.text());
+      return;
     }
-  }
-
-  private void addTable(List<String> lines, Table table) {
     lines.add("");
-    wrap(lines, "", SanitizedText.clean(table.title()));
-    lines.addAll(TextTable.lines(table, width));
-    addProse(lines, "", table.note());
+    if (block instanceof Callout callout) {
+      hang(lines, "! ", callout.kind().word() + ": " + PlainText.of(callout.text()));
+    } else if (block instanceof Chart chart) {
+      wrap(lines, "", chart.caption().question());
+      hang(lines, "  ", chart.caption().answer());
+    } else if (block instanceof ExplanationTree tree) {
+      wrap(lines, "", tree.title());
+      addNode(lines, tree.root(), "  ");
+    } else if (block instanceof Table table) {
+      String where = ": " + table.rows().size() + " rows in tables/" + table.id() + ".csv";
+      boolean read = table.role() == Table.Role.READ;
+      wrap(lines, "", table.title() + (read ? "" : where));
+      if (read) {
+        lines.addAll(TextTable.lines(table, width));
+        addProse(lines, table.note());
+      }
+    }
   }
 
   private void addNode(List<String> lines, ExplanationTree.Node node, String indent) {
-    StringBuilder text = new StringBuilder(SanitizedText.clean(node.label()));
-    node.value().ifPresent(value -> text.append(": ").append(PlainText.of(value)));
-    if (!node.how().isEmpty()) {
-      text.append(" (").append(SanitizedText.clean(node.how())).append(')');
-    }
-    if (!node.place().isEmpty()) {
-      text.append(", ").append(SanitizedText.clean(node.place()));
-    }
-    hang(lines, indent, text.toString());
+    hang(
+        lines,
+        indent,
+        node.label()
+            + node.value().map(value -> ": " + PlainText.of(value)).orElse("")
+            + (node.how().isEmpty() ? "" : " (" + node.how() + ")")
+            + (node.place().isEmpty() ? "" : ", " + node.place()));
     String deeper = indent.length() < width / 2 ? indent + "  " : indent;
     node.children().forEach(child -> addNode(lines, child, deeper));
   }
 
-  private void addProse(List<String> lines, String indent, Prose prose) {
+  private void addProse(List<String> lines, Prose prose) {
     if (!prose.isEmpty()) {
-      wrap(lines, indent, PlainText.of(prose));
+      wrap(lines, "", PlainText.of(prose));
     }
   }
 
   private void wrap(List<String> lines, String indent, String text) {
-    TextLayout.wrapped(text, width - indent.length()).forEach(line -> lines.add(indent + line));
+    TextLayout.wrapped(SanitizedText.clean(text), width - indent.length())
+        .forEach(line -> lines.add(indent + line));
   }
 
   private void hang(List<String> lines, String first, String text) {
     String indent = " ".repeat(first.length());
-    List<String> parts = TextLayout.wrapped(text, width - first.length());
+    List<String> parts = TextLayout.wrapped(SanitizedText.clean(text), width - first.length());
     for (int i = 0; i < parts.size(); i++) {
       lines.add((i == 0 ? first : indent) + parts.get(i));
     }

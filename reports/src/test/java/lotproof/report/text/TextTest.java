@@ -120,7 +120,7 @@ class TextTest {
                           .map(Cell::text)
                           .toArray(Cell[]::new))),
               Prose.none());
-      String text = new TextReport(width, false).of(table);
+      String text = new TextReport(width, false).of(List.of(table));
       assertThat(text).contains("one-point", "Non-linearity", "hysteresis", "C2-0343");
       if (rows < 5) {
         assertThat(text.split("\\s+"))
@@ -132,7 +132,7 @@ class TextTest {
   @Test
   void columnsAreAligned() {
     String text =
-        new TextReport(80, false).of(TestReports.full().table("components").orElseThrow());
+        new TextReport(80, false).of(List.of(TestReports.full().table("components").orElseThrow()));
 
     assertThat(text)
         .isEqualTo(

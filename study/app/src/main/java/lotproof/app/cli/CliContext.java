@@ -249,14 +249,14 @@ public final class CliContext implements AutoCloseable {
   }
 
   public void show(List<? extends Block> blocks) {
-    print(text -> text.of(List.copyOf(blocks)));
+    print(text -> text.of(blocks));
   }
 
   /** Shows a table below an empty line, unless it has no row. */
   public void show(Table table) {
     if (!table.rows().isEmpty()) {
       say("");
-      print(text -> text.of(table));
+      print(text -> text.of(List.of(table)));
     }
   }
 
