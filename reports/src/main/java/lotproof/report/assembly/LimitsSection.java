@@ -18,6 +18,8 @@ import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
 import lotproof.claim.upkeep.ProductionTest;
+import lotproof.claim.upkeep.ProductionTest.Finished;
+import lotproof.claim.upkeep.ProductionTest.LoadGuard;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Prose;
@@ -74,15 +76,13 @@ public final class LimitsSection {
     return level.level().label() + (level.correction().isPresent() ? ", corrected" : "");
   }
 
+  private static Optional<Finished> finished(LevelLimits level) {
+    return level.finished() instanceof Finished test ? Optional.of(test) : Optional.empty();
+  }
+
   private static Table finished(Study study, ProductionLimits limits) {
     String kind = limits.subject().key();
     String sign = limits.form().twoSided() ? " ±" : "";
-    Function<Function<ProductionTest.Finished, ?>, Function<LevelLimits, Object>> test =
-        value ->
-            level ->
-                Optional.of(level.finished())
-                    .filter(ProductionTest.Finished.class::isInstance)
-                    .map(known -> value.apply((ProductionTest.Finished) known));
     return new TableBuilder<LevelLimits>(
             "pair-limits",
             text(
@@ -115,42 +115,43 @@ public final class LimitsSection {
             level ->
                 level.finished() instanceof ProductionTest.NotNeeded
                     ? Cell.missing("tested on a jig")
-                    : test.apply(ProductionTest.Finished::acceptGrams).apply(level))
+                    : finished(level).map(Finished::acceptGrams))
         .missing(NO_TEST)
         .add(
             "tester",
             "Tester's standard uncertainty [g]",
             significant(3),
-            test.apply(ProductionTest.Finished::testerUncertaintyGrams))
-        .add("yield", "Expected yield", percent(1), test.apply(f -> f.expected().yieldFraction()))
+            l -> finished(l).map(Finished::testerUncertaintyGrams))
         .add(
-            "passed",
-            "Study runs that pass",
-            TEXT,
-            test.apply(
-                f ->
-                    f.expected().runs() == 0
-                        ? "none measured"
-                        : f.expected().passed() + " of " + f.expected().runs()))
+            "yield",
+            "Expected yield",
+            percent(1),
+            l -> finished(l).map(f -> f.expected().yieldFraction()))
+        .add("passed", "Study runs that pass", TEXT, l -> finished(l).map(f -> passed(f)))
         .add(
             "consumer",
             "Consumer's risk",
             percent(3),
-            test.apply(f -> f.expected().consumersRisk()))
+            l -> finished(l).map(f -> f.expected().consumersRisk()))
         .add(
             "producer",
             "Producer's risk",
             percent(3),
-            test.apply(f -> f.expected().producersRisk()))
+            l -> finished(l).map(f -> f.expected().producersRisk()))
         .of(limits.levels());
   }
 
-  private static String place(ProductionTest.LoadGuard load) {
+  private static String passed(Finished test) {
+    int runs = test.expected().runs();
+    return runs == 0 ? "none measured" : test.expected().passed() + " of " + runs;
+  }
+
+  private static String place(LoadGuard load) {
     return plain(load.loadKilograms()) + " kg " + load.direction().word();
   }
 
-  private record LoadLine(LevelLimits level, ProductionTest.Finished test, int index) {
-    ProductionTest.LoadGuard load() {
+  private record LoadLine(LevelLimits level, Finished test, int index) {
+    LoadGuard load() {
       return test.loads().get(index);
     }
   }
@@ -158,7 +159,7 @@ public final class LimitsSection {
   private static Table loads(List<LevelLimits> levels) {
     List<LoadLine> lines = new ArrayList<>();
     for (LevelLimits level : levels) {
-      if (level.finished() instanceof ProductionTest.Finished test) {
+      if (level.finished() instanceof Finished test) {
         for (int i = 0; i < test.loads().size(); i++) {
           lines.add(new LoadLine(level, test, i));
         }
@@ -266,7 +267,7 @@ public final class LimitsSection {
         "What do boards do on the jig?",
         Prose.of(
             "{} boards on {}: limits that {} of boards keep, each by itself with {} confidence.",
-            Quantity.count(jig.boards()),
+            jig.boards(),
             StudyWords.partner(study),
             Quantity.percent(jig.content(), 1),
             Quantity.percent(jig.confidence(), 1)),

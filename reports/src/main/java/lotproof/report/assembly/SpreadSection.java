@@ -20,8 +20,13 @@ import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
+import lotproof.report.model.Chart.Axis;
+import lotproof.report.model.Chart.Caption;
 import lotproof.report.model.Chart.Look;
+import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
+import lotproof.report.model.Chart.Scale;
+import lotproof.report.model.Chart.Series;
 import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
@@ -43,7 +48,7 @@ final class SpreadSection {
     String plural = SubjectRuns.measured(result.study()).plural();
     List<Block> blocks = new ArrayList<>(SpreadTables.of(result, runs));
     for (CharacteristicSpread spread : spreads) {
-      shares(spread, plural).ifPresent(chart -> blocks.add((chart)));
+      shares(spread, plural).ifPresent(chart -> blocks.add(chart));
     }
     result.comparison().spreads().stream()
         .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
@@ -51,7 +56,7 @@ final class SpreadSection {
         .ifPresent(
             spread -> {
               for (Role unit : List.of(Role.CELL, Role.BOARD)) {
-                unitSpread(result, spread.values(), unit).ifPresent(chart -> blocks.add((chart)));
+                unitSpread(result, spread.values(), unit).ifPresent(chart -> blocks.add(chart));
               }
             });
     return new Section(
@@ -86,18 +91,18 @@ final class SpreadSection {
             .orElse("");
     return Optional.of(
         new Chart(
-            new Chart.Caption(
+            new Caption(
                 "shares-" + values.key(),
                 text(
                     "What makes %s differ in %s?", plural, values.title().toLowerCase(Locale.ROOT)),
                 text(
                     "Standard deviation of each source with its interval; the largest is: %s.",
                     largest)),
-            new Chart.Axis("Standard deviation", values.unit(), Chart.Scale.FROM_ZERO),
-            Chart.Axis.words("Source", components.stream().map(Component::title).toList()),
+            new Axis("Standard deviation", values.unit(), Scale.FROM_ZERO),
+            Axis.words("Source", components.stream().map(Component::title).toList()),
             List.of(
-                new Chart.Series("estimate", Look.DOTS, found),
-                new Chart.Series("zero: not detectable", Look.DOTS, atZero)),
+                new Series("estimate", Look.DOTS, found),
+                new Series("zero: not detectable", Look.DOTS, atZero)),
             List.of()));
   }
 
@@ -137,7 +142,7 @@ final class SpreadSection {
     }
     return Optional.of(
         new Chart(
-            new Chart.Caption(
+            new Caption(
                 values.key() + "-by-" + unit.key() + "-lot",
                 text(
                     "Do %s lots differ in %s?",
@@ -145,20 +150,19 @@ final class SpreadSection {
                 text(
                     "Each dot is one %s, the mean over its partners, in %s lots.",
                     unit.key(), byLot.size())),
-            Chart.Axis.words("Lot", names),
-            new Chart.Axis(values.title(), values.unit()),
+            Axis.words("Lot", names),
+            new Axis(values.title(), values.unit()),
             List.of(
-                new Chart.Series("used", Look.DOTS, used),
-                new Chart.Series("excluded", Look.DOTS, leftOut)),
+                new Series("used", Look.DOTS, used), new Series("excluded", Look.DOTS, leftOut)),
             marks(result)));
   }
 
-  private static List<Chart.Mark> marks(StudyResult result) {
+  private static List<Mark> marks(StudyResult result) {
     Limits limits = result.study().limits().get(Characteristic.SENSITIVITY);
-    List<Chart.Mark> marks = new ArrayList<>();
+    List<Mark> marks = new ArrayList<>();
     if (limits != null) {
-      limits.lower().ifPresent(v -> marks.add(new Chart.Mark("lower limit", v)));
-      limits.upper().ifPresent(v -> marks.add(new Chart.Mark("upper limit", v)));
+      limits.lower().ifPresent(v -> marks.add(new Mark("lower limit", v)));
+      limits.upper().ifPresent(v -> marks.add(new Mark("upper limit", v)));
     }
     return marks;
   }

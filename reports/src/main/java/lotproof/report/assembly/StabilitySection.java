@@ -41,28 +41,25 @@ final class StabilitySection {
 
   private Section section(List<SeriesStability> all) {
     List<Block> blocks = new ArrayList<>();
-    if (all.isEmpty()) {
-      blocks.add(
-          Block.paragraph(
-              "{}",
-              "Not known: the study keeps no long capture. Record ten minutes of one kit at"
-                  + " rest under one load, every sample, and take the file in with lotproof"
-                  + " import --series; the stability curve then stands here."));
-    } else {
-      for (int i = 0; i < all.size(); i++) {
-        if (all.get(i) instanceof SeriesStability.Known known) {
-          blocks.add(new Block.Paragraph(sentence(known)));
-          blocks.add(
-              (NoiseCharts.stability(
-                  "stability-" + (i + 1),
-                  "How long does averaging help on " + kit(known.series()) + "?",
-                  known.curve(),
-                  grams,
-                  known.secondsPerSample().isPresent())));
-        }
+    for (int i = 0; i < all.size(); i++) {
+      if (all.get(i) instanceof SeriesStability.Known known) {
+        blocks.add(new Block.Paragraph(sentence(known)));
+        blocks.add(
+            NoiseCharts.stability(
+                "stability-" + (i + 1),
+                "How long does averaging help on " + kit(known.series()) + "?",
+                known.curve(),
+                grams,
+                known.secondsPerSample().isPresent()));
       }
-      blocks.add(table(all));
     }
+    blocks.add(
+        all.isEmpty()
+            ? Block.paragraph(
+                "Not known: the study keeps no long capture. Record ten minutes of one kit at rest"
+                    + " under one load, every sample, and take the file in with lotproof import"
+                    + " --series; the stability curve then stands here.")
+            : table(all));
     return new Section("stability", "How long does averaging help?", Prose.none(), blocks);
   }
 
@@ -87,13 +84,6 @@ final class StabilitySection {
   }
 
   private Table table(List<SeriesStability> all) {
-    Function<Function<SeriesStability.Known, Object>, Function<SeriesStability, Object>> known =
-        value ->
-            each ->
-                each instanceof SeriesStability.Known is
-                    ? value.apply(is)
-                    : Cell.missing("not known");
-    String clock = "no clock";
     return new TableBuilder<SeriesStability>("series", "Long captures that the study keeps")
         .note(
             Prose.of(
@@ -105,40 +95,28 @@ final class StabilitySection {
         .add("Cell", SERIAL, s -> s.series().cell())
         .add("Board", SERIAL, s -> s.series().board())
         .add("Load [kg]", significant(4), s -> s.series().loadKilograms())
-        .add("Samples", COUNT, known.apply(k -> k.samples()))
-        .missing(clock)
+        .add("Samples", COUNT, s -> known(s, k -> k.samples()))
+        .missing("no clock")
         .add(
             "Rate [1/s]",
             significant(4),
-            known.apply(
-                k ->
-                    k.secondsPerSample().isPresent()
-                        ? 1 / k.secondsPerSample().getAsDouble()
-                        : Optional.empty()))
+            s -> known(s, k -> timed(k, 1 / k.secondsPerSample().orElse(1))))
         .add(
             "noise",
             "One sample [g]",
             significant(DIGITS),
-            known.apply(k -> grams.of(k.noiseCounts())))
-        .add(
-            "average",
-            "Average of",
-            COUNT,
-            known.apply(k -> k.curve().shortestNearMinimum().factor()))
+            s -> known(s, k -> grams.of(k.noiseCounts())))
+        .add("average", "Average of", COUNT, s -> known(s, k -> best(k).factor()))
         .add(
             "time",
             "Average for [s]",
             significant(DIGITS),
-            known.apply(
-                k ->
-                    k.secondsPerSample().isPresent()
-                        ? k.curve().shortestNearMinimum().seconds()
-                        : Optional.empty()))
+            s -> known(s, k -> timed(k, best(k).seconds())))
         .add(
             "left",
             "Noise left [g]",
             significant(DIGITS),
-            known.apply(k -> grams.of(k.curve().shortestNearMinimum().deviation())))
+            s -> known(s, k -> grams.of(best(k).deviation())))
         .add(
             "signs",
             "Signs of trouble",
@@ -149,5 +127,20 @@ final class StabilitySection {
                     : ((SeriesStability.NotKnown) s).why())
         .add("source", "File", PLACE, s -> s.series().file())
         .of(all);
+  }
+
+  private static Object known(
+      SeriesStability series, Function<SeriesStability.Known, Object> value) {
+    return series instanceof SeriesStability.Known known
+        ? value.apply(known)
+        : Cell.missing("not known");
+  }
+
+  private static StabilityCurve.Point best(SeriesStability.Known known) {
+    return known.curve().shortestNearMinimum();
+  }
+
+  private static Optional<Double> timed(SeriesStability.Known known, double value) {
+    return known.secondsPerSample().isPresent() ? Optional.of(value) : Optional.empty();
   }
 }

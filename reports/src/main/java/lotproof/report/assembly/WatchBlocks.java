@@ -14,7 +14,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import lotproof.claim.upkeep.LaterLotCheck;
+import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
@@ -44,7 +48,7 @@ public final class WatchBlocks {
   public static List<Block> of(Study study, LaterLotCheck check) {
     List<Block> blocks = new ArrayList<>();
     blocks.add(levels(check));
-    for (LaterLotCheck.LevelCheck level : check.levels()) {
+    for (LevelCheck level : check.levels()) {
       for (String reason : LaterLotWords.broken(level)) {
         blocks.add(Block.finding("{}: {}", level.level(), reason));
       }
@@ -56,16 +60,15 @@ public final class WatchBlocks {
   }
 
   private static Table levels(LaterLotCheck check) {
-    return new TableBuilder<LaterLotCheck.LevelCheck>(
-            "lot-check", "The later lot against the study")
+    return new TableBuilder<LevelCheck>("lot-check", "The later lot against the study")
         .note(
             Prose.of(
                 "{} {} that share no unit, of {} measured. Mean and spread at the study's worst"
                     + " load of the level. A lot like those studied is called anything but \"claim"
                     + " holds\" in at most about {} % of checks, over all levels together.",
-                Integer.toString(check.kits()),
+                check.kits(),
                 check.subject().plural(),
-                Integer.toString(check.allKits()),
+                check.allKits(),
                 Numbers.percent(check.falseAlarmFraction())))
         .add("level", "Calibration level", TEXT, l -> l.level())
         .add("Figure ± [g]", significant(4), l -> l.figureGrams())
@@ -106,8 +109,7 @@ public final class WatchBlocks {
   }
 
   private static Table power(LaterLotCheck check) {
-    return new TableBuilder<LaterLotCheck.LevelCheck>(
-            "lot-check-power", "What this check would have seen")
+    return new TableBuilder<LevelCheck>("lot-check-power", "What this check would have seen")
         .note(
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
@@ -205,38 +207,28 @@ public final class WatchBlocks {
 
   /** Each lot's mean against the study's, with what the latest check allowed. */
   private static Chart means(String id, String level, List<WatchLine> lines) {
-    List<Point> means = new ArrayList<>();
-    for (int i = 0; i < lines.size(); i++) {
-      means.add(new Point(i + 1, lines.get(i).mean().grams()));
-    }
     WatchLine last = lines.get(lines.size() - 1);
-    List<Mark> marks =
-        List.of(
-            new Mark("study", last.mean().studyGrams()),
-            new Mark("lower limit", last.mean().studyGrams() - last.mean().limitGrams()),
-            new Mark("upper limit", last.mean().studyGrams() + last.mean().limitGrams()));
-    String place = plain(last.loadKilograms()) + " kg " + last.direction();
+    double study = last.mean().studyGrams();
+    double limit = last.mean().limitGrams();
     return new Chart(
         new Caption(
             id,
             "Do later lots stay where the study was, at level " + level + "?",
             text(
-                "Mean error at %s: %s Lines: mean of the study, and what the latest check allowed.",
-                place, verdicts(lines))),
+                "Mean error at %s kg %s: %s Lines: mean of the study, and what the latest check"
+                    + " allowed.",
+                plain(last.loadKilograms()), last.direction(), verdicts(lines))),
         ORDER,
         new Axis("Mean error of the lot's kits", "g"),
-        List.of(new Series("mean of the lot", Look.DOTTED_LINE, means)),
-        marks);
+        List.of(series("mean of the lot", lines, line -> line.mean().grams())),
+        List.of(
+            new Mark("study", study),
+            new Mark("lower limit", study - limit),
+            new Mark("upper limit", study + limit)));
   }
 
   /** Each lot's largest error against the figure. */
   private static Chart largest(String id, String level, List<WatchLine> lines) {
-    List<Point> largest = new ArrayList<>();
-    List<Point> figures = new ArrayList<>();
-    for (int i = 0; i < lines.size(); i++) {
-      largest.add(new Point(i + 1, lines.get(i).kits().largestGrams()));
-      figures.add(new Point(i + 1, lines.get(i).figureGrams()));
-    }
     return new Chart(
         new Caption(
             id,
@@ -246,16 +238,24 @@ public final class WatchBlocks {
         ORDER,
         new Axis("Largest error of the lot's kits", "g"),
         List.of(
-            new Series("largest error of the lot", Look.DOTTED_LINE, largest),
-            new Series("figure", Look.DOTTED_LINE, figures)),
+            series("largest error of the lot", lines, line -> line.kits().largestGrams()),
+            series("figure", lines, WatchLine::figureGrams)),
         List.of());
   }
 
+  private static Series series(
+      String name, List<WatchLine> lines, ToDoubleFunction<WatchLine> value) {
+    return new Series(
+        name,
+        Look.DOTTED_LINE,
+        IntStream.range(0, lines.size())
+            .mapToObj(i -> new Point(i + 1, value.applyAsDouble(lines.get(i))))
+            .toList());
+  }
+
   private static String verdicts(List<WatchLine> lines) {
-    Optional<String> all =
-        lines.stream()
-            .map(l -> l.check() + " lot " + l.lot() + " " + l.verdict().key())
-            .reduce((one, other) -> one + "; " + other);
-    return all.orElse("no check") + ".";
+    return lines.stream()
+        .map(l -> l.check() + " lot " + l.lot() + " " + l.verdict().key())
+        .collect(Collectors.joining("; ", "", "."));
   }
 }
