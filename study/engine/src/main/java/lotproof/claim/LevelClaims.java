@@ -2,6 +2,7 @@ package lotproof.claim;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.evidence.LevelCurves;
@@ -112,7 +113,8 @@ final class LevelClaims {
     double hidden = 0;
     for (LotsAndDays found : premises.lots()) {
       Drift drift =
-          premises.drift().orElseThrow().hidden(found.kind(), request.level(), curves.correction());
+          Objects.requireNonNull(premises.drift())
+              .hidden(found.kind(), request.level(), curves.correction());
       if (!(drift instanceof Drift.Bounded bounded)) {
         Refusal why = new Refusal.Assumed(found.with(Effect.NO_FIGURE, drift));
         return none(request, curves.judged(), why, premises.lots());

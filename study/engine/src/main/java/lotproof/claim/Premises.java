@@ -19,27 +19,23 @@ import lotproof.reduce.ReducedRun;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What one set of runs says of the assumptions behind all its figures.
  *
  * @param pairing what is known of how cells and boards were paired
  * @param lots lots that cannot be told from time
- * @param drift what the check standard says of it; absent where no lots are so
+ * @param drift what the check standard says of it; absent where nothing but runs is known
  */
 record Premises(
     PlanCoverage coverage,
     List<Assumption> pairing,
     List<LotsAndDays> lots,
-    Optional<LotDrift> drift) {
-  Premises {
-    pairing = List.copyOf(pairing);
-    lots = List.copyOf(lots);
-  }
-
+    @Nullable LotDrift drift) {
   /** Of runs of which nothing else is known: all that there were, nothing assumed. */
   static Premises ofRuns(int runs) {
-    return new Premises(PlanCoverage.ofRuns(runs), List.of(), List.of(), Optional.empty());
+    return new Premises(PlanCoverage.ofRuns(runs), List.of(), List.of(), null);
   }
 
   /** What is known of how cells and boards were paired; nothing where it does not matter. */

@@ -24,7 +24,6 @@ import lotproof.review.DecidedRuns;
 import lotproof.review.ExtremeUnits;
 import lotproof.review.FarReadings;
 import lotproof.review.ReadingFinding;
-import lotproof.spread.CharacteristicSpread;
 import lotproof.spread.StudySpread;
 import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
@@ -34,13 +33,7 @@ import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
 /** Carries a study from its readings and decisions to the claims: reduce, review, spread, claim. */
-public final class StudyAnalysis {
-  private final Study study;
-
-  public StudyAnalysis(Study study) {
-    this.study = study;
-  }
-
+public record StudyAnalysis(Study study) {
   /**
    * The runs of a study with its decisions applied.
    *
@@ -49,53 +42,45 @@ public final class StudyAnalysis {
    * @param asRecorded those of units as recorded
    * @param all those of units with serials corrected
    * @param kept those of them that count
-   * @param units decisions in force that exclude a unit, measured or not
+   * @param sides those of supplementary tests
    */
   private record Reviewed(
       List<LoadRun> recorded,
       Reduction check,
       Reduction asRecorded,
       Reduction all,
-      DecidedRuns decided,
-      DecidedRuns sides,
       List<ReducedRun> kept,
-      List<Decision> units) {
+      DecidedRuns decided,
+      DecidedRuns sides) {
     List<DecidedRuns.Excluded> excluded() {
       return Stream.concat(decided.excluded().stream(), sides.excluded().stream()).toList();
-    }
-
-    List<Decision> exclusions() {
-      return Stream.concat(excluded().stream().map(DecidedRuns.Excluded::decision), units.stream())
-          .distinct()
-          .toList();
     }
   }
 
   private Reviewed reviewed(List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings, study);
-    List<LoadRun> ofCheckStandard = recorded.stream().filter(this::isCheckStandard).toList();
-    List<LoadRun> ofUnits =
-        recorded.stream().filter(run -> !isCheckStandard(run) && !isSideTest(run)).toList();
+    List<LoadRun> checks = new ArrayList<>();
+    List<LoadRun> sideTests = new ArrayList<>();
+    List<LoadRun> ofUnits = new ArrayList<>();
+    for (LoadRun run : recorded) {
+      (study.units().isCheckStandard(run.cell(), run.board())
+              ? checks
+              : study.design().sideTestOf(run.name()).isPresent() ? sideTests : ofUnits)
+          .add(run);
+    }
     LoadRunReduction reduction = new LoadRunReduction(study.kit(), study.referenceLine());
     DecidedRuns decided =
         DecidedRuns.of(ofUnits, decisions, study.causes(), runs -> reduction.reduce(runs).runs());
     Reduction all = reduction.reduce(decided.corrected());
     Set<String> kept = decided.kept().stream().map(LoadRun::name).collect(Collectors.toSet());
-    DecidedRuns sides =
-        DecidedRuns.ofSideTests(
-            recorded.stream().filter(run -> !isCheckStandard(run) && isSideTest(run)).toList(),
-            decisions,
-            study.causes(),
-            decided);
     return new Reviewed(
         recorded,
-        reduction.reduce(ofCheckStandard),
+        reduction.reduce(checks),
         reduction.reduce(ofUnits),
         all,
-        decided,
-        sides,
         all.runs().stream().filter(run -> kept.contains(run.run().name())).toList(),
-        DecidedRuns.excludedUnits(decisions));
+        decided,
+        DecidedRuns.ofSideTests(sideTests, decisions, study.causes(), decided));
   }
 
   /**
@@ -112,55 +97,28 @@ public final class StudyAnalysis {
 
   /** The claims with the decided exclusions, without what stands behind and beside them. */
   List<LevelClaim> claims(List<Reading> readings, List<Decision> decisions) {
-    Reviewed runs = reviewed(readings, decisions);
-    return levels(runs.kept(), runs.sides().kept(), premises(runs, runs.kept(), runs.exclusions()))
-        .all(false);
+    return asDecided(reviewed(readings, decisions), decisions, false).claims();
   }
 
-  /** What these runs say of the assumptions behind their figures. */
-  private Premises premises(Reviewed all, List<ReducedRun> runs, List<Decision> exclusions) {
-    List<LoadRun> usable =
-        runs.stream()
-            .map(ReducedRun::run)
-            .filter(run -> run.loadsKilograms().equals(study.design().loadsKilograms()))
-            .toList();
-    Set<String> counted = usable.stream().map(LoadRun::name).collect(Collectors.toSet());
-    List<LoadRun> takenOut =
-        all.decided().excluded().stream()
-            .map(DecidedRuns.Excluded::run)
-            .filter(run -> !counted.contains(run.name()))
-            .toList();
-    PlanCoverage coverage =
-        PlanCoverage.of(
-            study,
-            all.decided().corrected(),
-            takenOut,
-            DecidedRuns.excludedUnits(exclusions).stream()
-                .map(Decision::serial)
-                .collect(Collectors.toSet()),
-            usable);
-    List<LotsAndDays> lots = LotsInTime.of(study, usable);
-    return new Premises(
-        coverage,
-        Premises.pairing(study, runs),
-        lots,
-        lots.isEmpty()
-            ? Optional.empty()
-            : Optional.of(new LotDrift(study, usable, all.check().runs(), all.recorded())));
+  private Analysis asDecided(Reviewed runs, List<Decision> decisions, boolean intervals) {
+    Set<String> units =
+        DecidedRuns.excludedUnits(decisions).stream()
+            .map(Decision::serial)
+            .collect(Collectors.toSet());
+    return analysis(runs, runs.kept(), runs.sides().kept(), units, intervals);
   }
 
   /** The whole way, with and without the decided exclusions. Series are read elsewhere. */
   public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
     Reviewed runs = reviewed(readings, decisions);
     List<DecidedRuns.Excluded> excluded = runs.excluded();
-    List<Decision> exclusions = runs.exclusions();
-    Analysis asDecided = analysis(runs, runs.kept(), runs.sides().kept(), exclusions, true);
+    Analysis asDecided = asDecided(runs, decisions, true);
     // the comparison needs figures and limits; intervals of its components would cost as much again
     Optional<Analysis> without =
         excluded.isEmpty()
             ? Optional.empty()
             : Optional.of(
-                analysis(runs, runs.all().runs(), runs.sides().corrected(), List.of(), false));
+                analysis(runs, runs.all().runs(), runs.sides().corrected(), Set.of(), false));
     List<DataIssue> issues =
         new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
     issues.addAll(runs.all().issues());
@@ -184,36 +142,51 @@ public final class StudyAnalysis {
         issues);
   }
 
-  private boolean isSideTest(LoadRun run) {
-    return study.design().sideTestOf(run.name()).isPresent();
-  }
-
-  private boolean isCheckStandard(LoadRun run) {
-    return study.units().isCheckStandard(run.cell(), run.board());
-  }
-
+  /**
+   * What some of the runs say.
+   *
+   * @param units serials of units that a decision takes out, measured or not
+   * @param intervals whether components get intervals and figures what stands beside them
+   */
   private Analysis analysis(
       Reviewed all,
       List<ReducedRun> runs,
       List<LoadRun> sideRuns,
-      List<Decision> exclusions,
+      Set<String> units,
       boolean intervals) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<DataIssue> far = FarReadings.of(study.kit(), loadRuns);
-    List<CharacteristicSpread> spreads =
-        new StudySpread(study)
-            .of(runs, intervals).stream().map(spread -> spread.withFar(far)).toList();
-    Premises premises = premises(all, runs, exclusions);
-    List<LevelClaim> claims = levels(runs, sideRuns, premises).all(intervals);
+    List<LoadRun> usable =
+        loadRuns.stream()
+            .filter(run -> run.loadsKilograms().equals(study.design().loadsKilograms()))
+            .toList();
+    PlanCoverage coverage =
+        PlanCoverage.of(
+            study,
+            all.decided().corrected(),
+            all.decided().excluded().stream()
+                .map(DecidedRuns.Excluded::run)
+                .filter(run -> !usable.contains(run))
+                .toList(),
+            units,
+            usable);
+    List<LotsAndDays> lots = LotsInTime.of(study, usable);
+    Premises premises =
+        new Premises(
+            coverage,
+            Premises.pairing(study, runs),
+            lots,
+            new LotDrift(study, usable, all.check().runs(), all.recorded()));
     return new Analysis(
         runs.size(),
         PairSummary.of(runs),
-        spreads,
+        new StudySpread(study)
+            .of(runs, intervals).stream().map(spread -> spread.withFar(far)).toList(),
         scopes(loadRuns),
         TemperatureRange.of(study.conditions(), loadRuns),
         StepTimes.of(loadRuns),
         JigLimits.of(study, runs),
-        premises.coverage(),
+        coverage,
         levels(runs, sideRuns, premises).all(intervals));
   }
 

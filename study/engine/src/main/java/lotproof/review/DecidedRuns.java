@@ -124,7 +124,7 @@ public record DecidedRuns(
   /** Decisions in force that exclude a unit, whether it was measured or not. */
   public static List<Decision> excludedUnits(List<Decision> decisions) {
     return inForce(decisions).stream()
-        .filter(d -> d.action() == Action.EXCLUDED && d.target() != Decision.Target.RUN)
+        .filter(d -> d.action() == Action.EXCLUDED && d.target() != Target.RUN)
         .toList();
   }
 
