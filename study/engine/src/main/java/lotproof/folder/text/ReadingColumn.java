@@ -4,12 +4,13 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The columns of the tidy layout, in order. readings.csv adds where each reading came from.
  *
  * <p>Ranges are far beyond what a bench can have: no converter has 40 bits, no bench 1000 t. What
- * is outside is no reading, and would leave sums without digits.
+ * is outside is no reading, and would leave sums without digits. Common practice, no source.
  */
 public enum ReadingColumn {
   SESSION("session", false),
@@ -21,41 +22,27 @@ public enum ReadingColumn {
   LOAD("load", true, Unit.KILOGRAM, 0, 1e9, "a load is 0 or above, and at most 1e9 kg"),
   OUTPUT("output", true, Unit.COUNTS, -1e15, 1e15, "an output is between -1e15 and 1e15 counts"),
   NOISE("noise", false, Unit.COUNTS, 0, 1e15, "noise is 0 or above, and at most 1e15 counts"),
-  CELL_TEMPERATURE("cell temperature", false, Unit.CELSIUS),
-  BOARD_TEMPERATURE("board temperature", false, Unit.CELSIUS),
+  CELL_TEMPERATURE(
+      "cell temperature", false, Unit.CELSIUS, -60, 120, "a bench is between -60 °C and 120 °C"),
+  BOARD_TEMPERATURE(
+      "board temperature", false, Unit.CELSIUS, -60, 120, "a bench is between -60 °C and 120 °C"),
   REMARK("remark", false);
 
   private final String word;
   private final boolean required;
-  private final Optional<Unit> unit;
+  private final @Nullable Unit unit;
   private final double lowest;
   private final double highest;
   private final String rule;
 
   ReadingColumn(String word, boolean required) {
-    this(word, required, Optional.empty(), 0, 0, "");
-  }
-
-  /** The range is the widest that a bench can have; common practice, no source. */
-  ReadingColumn(String word, boolean required, Unit temperatureUnit) {
-    this(
-        word,
-        required,
-        Optional.of(temperatureUnit),
-        -60,
-        120,
-        "a bench is between -60 °C and 120 °C");
-  }
-
-  ReadingColumn(
-      String word, boolean required, Unit unit, double lowest, double highest, String rule) {
-    this(word, required, Optional.of(unit), lowest, highest, rule);
+    this(word, required, null, 0, 0, "");
   }
 
   ReadingColumn(
       String word,
       boolean required,
-      Optional<Unit> unit,
+      @Nullable Unit unit,
       double lowest,
       double highest,
       String rule) {
@@ -79,12 +66,12 @@ public enum ReadingColumn {
 
   /** The unit of the record, for columns of quantities. */
   public Optional<Unit> unit() {
-    return unit;
+    return Optional.ofNullable(unit);
   }
 
   /** The header as the record and the tidy layout write it, such as {@code load [kg]}. */
   public String header() {
-    return unit.map(u -> word + " [" + u.symbol() + "]").orElse(word);
+    return unit == null ? word : word + " [" + unit.symbol() + "]";
   }
 
   /** Why a value in the record's unit cannot be; empty when it can. */

@@ -1,12 +1,12 @@
 package lotproof.gather.layout;
 
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
-import lotproof.study.UnitKind;
 
 /** Where the values of one reading stand: for each column of the record a cell of the row. */
 final class ColumnMap {
@@ -36,14 +36,12 @@ final class ColumnMap {
   }
 
   private final Map<ReadingColumn, Slot> slots = new EnumMap<>(ReadingColumn.class);
-  private final Map<UnitKind, Slot> lots = new EnumMap<>(UnitKind.class);
-  private Optional<Slot> day = Optional.empty();
+  private final Map<HeaderCell.Beside, Slot> beside = new HashMap<>();
 
   ColumnMap copy() {
     ColumnMap copy = new ColumnMap();
     copy.slots.putAll(slots);
-    copy.lots.putAll(lots);
-    copy.day = day;
+    copy.beside.putAll(beside);
     return copy;
   }
 
@@ -52,8 +50,9 @@ final class ColumnMap {
     return slots;
   }
 
-  void put(ReadingColumn column, Slot slot) {
-    slots.put(column, slot);
+  /** Places of what helps to read them, to be changed. */
+  Map<HeaderCell.Beside, Slot> beside() {
+    return beside;
   }
 
   Optional<Slot> slot(ReadingColumn column) {
@@ -67,24 +66,5 @@ final class ColumnMap {
   Cell cell(ReadingColumn column, Row row) {
     Slot slot = slots.get(column);
     return slot == null ? BLANK : slot.in(row);
-  }
-
-  void lot(UnitKind kind, Slot slot) {
-    lots.put(kind, slot);
-  }
-
-  /** The lot that the row names beside a unit; blank where it names none. */
-  Cell lot(UnitKind kind, Row row) {
-    Slot slot = lots.get(kind);
-    return slot == null ? BLANK : slot.in(row);
-  }
-
-  void day(Slot slot) {
-    day = Optional.of(slot);
-  }
-
-  /** Where the day stands, when it stands apart from the time. */
-  Optional<Slot> day() {
-    return day;
   }
 }

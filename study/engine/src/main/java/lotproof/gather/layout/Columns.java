@@ -87,12 +87,9 @@ final class Columns {
       known(index, text, known);
     } else if (cell instanceof AtLoad load) {
       loads.put(index, load);
-    } else if (cell instanceof HeaderCell.Day) {
-      slots.day(Slot.column(text, index, Optional.empty()));
-      use(index, "the day of the time", Optional.empty());
-    } else if (cell instanceof HeaderCell.LotOf lot) {
-      slots.lot(lot.kind(), Slot.column(text, index, Optional.empty()));
-      use(index, "lot of the " + lot.kind().key(), Optional.empty());
+    } else if (cell instanceof HeaderCell.Beside beside) {
+      slots.beside().put(beside, Slot.column(text, index, Optional.empty()));
+      use(index, beside.what(), Optional.empty());
     } else if (cell instanceof HeaderCell.Unclear unclear) {
       unclear(text, unclear);
     } else if (cell instanceof HeaderCell.Ignored) {
@@ -134,7 +131,7 @@ final class Columns {
       return;
     }
     Optional<Conversion> conversion = known.unit().map(unit -> context.conversion(column, unit));
-    slots.put(column, Slot.column(text, index, conversion));
+    slots.slots().put(column, Slot.column(text, index, conversion));
     use(index, column.header(), conversion);
     if (known.unit().equals(Optional.of(Unit.NEWTON))) {
       context.warning(
@@ -193,7 +190,7 @@ final class Columns {
       }
       slot = quantity(column.header(), column, read.get().value(), read.get().unit());
     }
-    slots.put(column, slot);
+    slots.slots().put(column, slot);
     context.fact(column.word() + " of all readings", value + ", as told");
   }
 

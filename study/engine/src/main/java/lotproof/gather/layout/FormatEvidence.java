@@ -58,8 +58,9 @@ final class FormatEvidence {
     if (places.cell(ReadingColumn.TIME, row) instanceof Cell.Text time) {
       Times.look(times, time.value(), line, "time");
     }
-    if (places.day().isPresent() && places.day().get().in(row) instanceof Cell.Text day) {
-      Times.look(times, day.value(), line, places.day().get().header());
+    Slot day = places.beside().get(HeaderCell.Beside.DAY);
+    if (day != null && day.in(row) instanceof Cell.Text date) {
+      Times.look(times, date.value(), line, day.header());
     }
   }
 

@@ -46,11 +46,15 @@ sealed interface HeaderCell {
       String number, Unit loadUnit, OptionalInt step, Optional<Unit> outputUnit, String unitText)
       implements HeaderCell {}
 
-  /** The day of the readings, when the time stands in another column. */
-  record Day() implements HeaderCell {}
+  /** What helps to read other columns: the day of a time, the lot of a unit. */
+  record Beside(String what) implements HeaderCell {
+    /** The day of the readings, when the time stands in another column. */
+    static final Beside DAY = new Beside("the day of the time");
 
-  /** The lots of the units. */
-  record LotOf(UnitKind kind) implements HeaderCell {}
+    static Beside lotOf(UnitKind kind) {
+      return new Beside("lot of the " + kind.key());
+    }
+  }
 
   /** A column that a person left out. */
   record Ignored() implements HeaderCell {}
@@ -72,11 +76,11 @@ sealed interface HeaderCell {
     boolean bracketed = parts.matches();
     String plain = ColumnSynonyms.plain(bracketed ? parts.group(1) : header);
     if (plain.equals("date") || plain.equals("day")) {
-      return new Day();
+      return Beside.DAY;
     }
     for (UnitKind kind : UnitKind.values()) {
       if (plain.equals(kind.key() + " lot") || plain.equals("lot of " + kind.key())) {
-        return new LotOf(kind);
+        return Beside.lotOf(kind);
       }
     }
     Set<ReadingColumn> meanings = ColumnSynonyms.meanings(plain);

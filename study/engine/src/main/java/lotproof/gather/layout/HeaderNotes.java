@@ -32,9 +32,9 @@ final class HeaderNotes {
       if (meaning instanceof HeaderCell.Known known) {
         Optional<Conversion> conversion =
             known.unit().map(unit -> context.conversion(known.column(), unit));
-        map.put(known.column(), Slot.constant(header, value, conversion));
-      } else if (meaning instanceof HeaderCell.Day) {
-        map.day(Slot.constant(header, value, Optional.empty()));
+        map.slots().put(known.column(), Slot.constant(header, value, conversion));
+      } else if (meaning instanceof HeaderCell.Beside beside) {
+        map.beside().put(beside, Slot.constant(header, value, Optional.empty()));
       }
     }
   }
@@ -108,7 +108,7 @@ final class HeaderNotes {
       return false;
     }
     HeaderCell cell = HeaderCell.of(key, Mapping.none());
-    return cell instanceof HeaderCell.Day
+    return cell.equals(HeaderCell.Beside.DAY)
         || (cell instanceof HeaderCell.Known known
             && known.column() != ReadingColumn.LOAD
             && known.column() != ReadingColumn.OUTPUT

@@ -198,12 +198,10 @@ final class ReadingTable {
                       "the value above the table is not used, because the table has a column for"
                           + " it");
                 } else {
-                  places.put(column, slot);
+                  places.slots().put(column, slot);
                 }
               });
-      if (places.day().isEmpty()) {
-        named.day().ifPresent(places::day);
-      }
+      named.beside().forEach(places.beside()::putIfAbsent);
       readings = new ArrayList<>();
       for (Map<ReadingColumn, Slot> step : wide ? columns.steps() : List.of(places.slots())) {
         ColumnMap reading = places.copy();

@@ -129,7 +129,8 @@ final class RowReader {
 
   /** The serial, made the name of a unit by the lot beside it where serials start again. */
   private String unit(UnitKind kind, ReadingColumn column) {
-    String lot = slots.lot(kind, row).shown().strip();
+    Slot ofLot = slots.beside().get(HeaderCell.Beside.lotOf(kind));
+    String lot = ofLot == null ? "" : ofLot.in(row).shown().strip();
     Result<String> unit = names.meaning(kind, lot, text(column));
     if (unit.isRefused()) {
       reject(column, Code.AMBIGUOUS, unit.issues().get(0).message());
@@ -181,8 +182,9 @@ final class RowReader {
 
   private Optional<LocalDateTime> time() {
     Cell cell = slots.cell(ReadingColumn.TIME, row);
-    if (slots.day().isPresent()) {
-      return dayAndTime(slots.day().get().in(row), cell);
+    Slot day = slots.beside().get(HeaderCell.Beside.DAY);
+    if (day != null) {
+      return dayAndTime(day.in(row), cell);
     } else if (cell instanceof Cell.DateTime date) {
       return Optional.of(date.value());
     } else if (cell instanceof Cell.Text text) {

@@ -45,13 +45,10 @@ final class RunNamer {
   String run(String session, String cell, String board, int line) {
     String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
     boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
-    if (next) {
-      if (done.contains(name) || name.equals(current)) {
-        again(cell, board, line);
-      }
-      done.add(name);
-      current = name;
+    if (next && !done.add(name)) {
+      again("cell " + cell + " with board " + board, line);
     }
+    current = name;
     currentLine = line;
     return name;
   }
@@ -60,15 +57,14 @@ final class RunNamer {
   int step(String run) {
     int step = steps.merge(run, 1, Integer::sum);
     if (step == plannedSteps + 1 && plannedSteps > 0 && namedRuns()) {
-      again("", "", currentLine);
+      again("a pair", currentLine);
     }
     return step;
   }
 
-  private void again(String cell, String board, int line) {
+  private void again(String who, int line) {
     if (!told) {
       told = true;
-      String who = cell.isEmpty() ? "a pair" : "cell " + cell + " with board " + board;
       context.error(
           Code.AMBIGUOUS,
           line,

@@ -335,22 +335,16 @@ final class TableChoice {
           "row \"" + told.get() + "\" names no columns of readings (--header-row)");
       return;
     }
-    int[] first = {0};
-    Optional<DataIssue> broken =
-        grid.rows()
-            .forEach(
-                row -> {
-                  first[0] = row.number();
-                  return false;
-                });
+    List<Row> first = new ArrayList<>();
+    Optional<DataIssue> broken = grid.rows().forEach(row -> !first.add(row));
     if (broken.isPresent()) {
       context.add(broken.get());
-    } else if (first[0] == 0) {
+    } else if (first.isEmpty()) {
       context.error(Code.FILE_EMPTY, 0, "", "the file is empty");
     } else {
       context.error(
           Code.COLUMN_MISSING,
-          first[0],
+          first.get(0).number(),
           "",
           "no row names the columns of readings; a header such as "
               + String.join(", ", ReadingColumn.headers().subList(2, 8))

@@ -83,8 +83,8 @@ public final class PlausibilityChecks {
   }
 
   /** A question: nothing is kept until a person accepts it by its code. */
-  void ask(Code code, Reading at, ReadingColumn column, String message) {
-    add(Severity.ERROR, code, at, column, message);
+  void ask(Code code, Reading at, ReadingColumn column, String message, Object... values) {
+    add(Severity.ERROR, code, at, column, say(message, values));
   }
 
   /** Something that is kept, and shown. */
@@ -107,8 +107,10 @@ public final class PlausibilityChecks {
 
   /** A message with its numbers: six digits, no exponent where it can be helped. */
   static String say(String message, Object... values) {
-    return message.formatted(
-        Arrays.stream(values).map(v -> v instanceof Double d ? number(d) : v).toArray());
+    return values.length == 0
+        ? message
+        : message.formatted(
+            Arrays.stream(values).map(v -> v instanceof Double d ? number(d) : v).toArray());
   }
 
   private static String number(double value) {

@@ -188,15 +188,14 @@ final class StepChecks {
           Code.READING_DOUBTFUL,
           reading,
           ReadingColumn.OUTPUT,
-          say(
-              "the output %s under %s kg %s, or nearly so, against %s%s of run %s; is a digit, a"
-                  + " decimal mark or the sign wrong?",
-              output,
-              reading.loadKilograms(),
-              Slips.words(Slips.ofValue(output, shouldBe).orElseThrow()),
-              shouldBe,
-              same.size() > 1 ? " at the same load" : " by the other readings",
-              run.name()));
+          "the output %s under %s kg %s, or nearly so, against %s%s of run %s; is a digit, a"
+              + " decimal mark or the sign wrong?",
+          output,
+          reading.loadKilograms(),
+          Slips.words(Slips.ofValue(output, shouldBe).orElseThrow()),
+          shouldBe,
+          same.size() > 1 ? " at the same load" : " by the other readings",
+          run.name());
     }
 
     /** What a reading should be: as the others at its load, or else on the line of all others. */

@@ -61,7 +61,8 @@ final class TemperatureChecks {
           .filter(r -> Math.abs(celsius.applyAsDouble(r) - middle) > WITHIN_RUN)
           .forEach(
               r ->
-                  ask(
+                  found.ask(
+                      Code.TEMPERATURE_DOUBTFUL,
                       r,
                       column,
                       "a %s of %s °C, where %s °C is the middle of run %s; was a digit or a sign"
@@ -94,7 +95,8 @@ final class TemperatureChecks {
               "it would be %s °F: is a column in °C named as °F?",
               Math.round(10 * ofCelsius) / 10.0);
     }
-    ask(
+    found.ask(
+        Code.TEMPERATURE_DOUBTFUL,
         outside.get(0),
         column,
         "a %s of %s °C in a study at %s to %s °C%s; %s",
@@ -104,10 +106,6 @@ final class TemperatureChecks {
         conditions.highestCelsius(),
         more,
         hint);
-  }
-
-  private void ask(Reading at, ReadingColumn column, String message, Object... values) {
-    found.ask(Code.TEMPERATURE_DOUBTFUL, at, column, PlausibilityChecks.say(message, values));
   }
 
   private boolean isNear(double celsius, double margin, double warmer) {
