@@ -1,15 +1,12 @@
 package lotproof.claim;
 
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
-import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 
 /**
@@ -46,25 +43,21 @@ public record RecordedRun(LoadRun run, State state, Optional<ReducedRun> reduced
         new LoadRunReduction(result.study().kit(), result.study().referenceLine());
     Map<String, ReducedRun> reduced = new HashMap<>();
     reduction.reduce(corrected).runs().forEach(run -> reduced.put(run.run().name(), run));
-    var takenOut =
-        result.excluded().stream()
-            .map(excluded -> excluded.run().name())
-            .collect(Collectors.toSet());
-    var checks =
-        result.checkStandard().stream()
-            .flatMap(check -> check.runs().stream())
-            .map(CheckStandardResult.Run::name)
-            .collect(Collectors.toSet());
-    List<RecordedRun> runs = new ArrayList<>();
-    for (LoadRun run : corrected) {
-      State state =
-          !reduced.containsKey(run.name())
-              ? State.NOT_REDUCED
-              : checks.contains(run.name())
-                  ? State.CHECK_STANDARD
-                  : takenOut.contains(run.name()) ? State.TAKEN_OUT : State.COUNTS;
-      runs.add(new RecordedRun(run, state, Optional.ofNullable(reduced.get(run.name()))));
-    }
-    return runs;
+    Map<String, State> states = new HashMap<>();
+    result.excluded().forEach(out -> states.put(out.run().name(), State.TAKEN_OUT));
+    result
+        .checkStandard()
+        .ifPresent(
+            check -> check.runs().forEach(run -> states.put(run.name(), State.CHECK_STANDARD)));
+    return corrected.stream()
+        .map(
+            run ->
+                new RecordedRun(
+                    run,
+                    reduced.containsKey(run.name())
+                        ? states.getOrDefault(run.name(), State.COUNTS)
+                        : State.NOT_REDUCED,
+                    Optional.ofNullable(reduced.get(run.name()))))
+        .toList();
   }
 }

@@ -1,7 +1,7 @@
 package lotproof.review;
 
 import java.util.ArrayList;
-import java.util.HashMap;
+import java.util.Collection;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.reduce.LoadRun;
+import lotproof.reduce.UnitPair;
 import lotproof.study.Decision;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Reading;
@@ -44,11 +45,33 @@ public record StudyProgress(
   /** One bench session: runs of the study's units and of the check standard. */
   public record Session(String name, int runs, int checkRuns) {}
 
-  /** A pair whose runs in the record are not as planned. */
-  public record PairCount(String cell, String board, int planned, int measured) {}
+  /** How many runs of a pair are planned and in the record. */
+  public record PairCount(String cell, String board, int planned, int measured)
+      implements UnitPair {
+    /** Planned pairs in their order, then those that were measured without a plan. */
+    public static List<PairCount> of(List<PlannedPair> plan, List<LoadRun> runs) {
+      Map<String, PairCount> counts = new LinkedHashMap<>();
+      plan.forEach(p -> counts.put(p.name(), new PairCount(p.cell(), p.board(), p.runs(), 0)));
+      for (LoadRun run : runs) {
+        counts.merge(
+            run.pair(),
+            new PairCount(run.cell(), run.board(), 0, 1),
+            (a, one) -> new PairCount(a.cell, a.board, a.planned, a.measured + 1));
+      }
+      return List.copyOf(counts.values());
+    }
+  }
 
   /** A planned unit that no run has met. */
-  public record MissingUnit(UnitKind kind, String serial) {}
+  public record MissingUnit(UnitKind kind, String serial) {
+    /** Those of some units that are not among the others. */
+    public static Stream<MissingUnit> of(
+        UnitKind kind, Collection<String> serials, Set<String> met) {
+      return serials.stream()
+          .filter(serial -> !met.contains(serial))
+          .map(serial -> new MissingUnit(kind, serial));
+    }
+  }
 
   /**
    * How often a side test was made.
@@ -80,36 +103,29 @@ public record StudyProgress(
   public static StudyProgress of(Study study, List<Reading> readings, List<Decision> decisions) {
     List<LoadRun> recorded = LoadRun.groupedFrom(readings, study);
     List<LoadRun> runs = DecidedRuns.corrected(recorded, decisions);
-    List<LoadRun> ofCheck = runs.stream().filter(run -> isCheck(study, run)).toList();
     List<LoadRun> ofUnits =
         runs.stream()
             .filter(run -> !isCheck(study, run))
             .filter(run -> study.design().sideTestOf(run.name()).isEmpty())
             .toList();
-    Map<List<String>, Integer> measured = countByPair(ofUnits);
-    List<PairCount> missing = new ArrayList<>();
-    int planned = 0;
-    int done = 0;
-    for (PlannedPair pair : study.design().pairs()) {
-      int have = measured.getOrDefault(List.of(pair.cell(), pair.board()), 0);
-      planned += pair.runs();
-      done += Math.min(have, pair.runs());
-      if (have < pair.runs()) {
-        missing.add(new PairCount(pair.cell(), pair.board(), pair.runs(), have));
-      }
-    }
+    List<PairCount> pairs = PairCount.of(study.design().pairs(), ofUnits);
+    boolean listed = !study.design().pairs().isEmpty();
+    Set<String> met = new HashSet<>();
+    ofUnits.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
     return new StudyProgress(
-        planned,
-        done,
-        ofCheck.size(),
+        pairs.stream().mapToInt(PairCount::planned).sum(),
+        pairs.stream().mapToInt(pair -> Math.min(pair.measured(), pair.planned())).sum(),
+        (int) runs.stream().filter(run -> isCheck(study, run)).count(),
         sessions(study, runs),
-        missing,
-        beyondPlan(study, measured),
+        pairs.stream().filter(pair -> pair.measured() < pair.planned()).toList(),
+        pairs.stream().filter(pair -> listed && pair.measured() > pair.planned()).toList(),
         ofUnits.stream()
             .filter(run -> !run.loadsKilograms().equals(study.design().loadsKilograms()))
             .map(LoadRun::name)
             .toList(),
-        unmeasured(study, ofUnits),
+        Stream.of(UnitKind.values())
+            .flatMap(kind -> MissingUnit.of(kind, study.units().serials(kind), met))
+            .toList(),
         study.design().sideTests().stream().map(test -> count(test, runs)).toList());
   }
 
@@ -127,12 +143,6 @@ public record StudyProgress(
     return study.units().isCheckStandard(run.cell(), run.board());
   }
 
-  private static Map<List<String>, Integer> countByPair(List<LoadRun> runs) {
-    Map<List<String>, Integer> counts = new LinkedHashMap<>();
-    runs.forEach(run -> counts.merge(List.of(run.cell(), run.board()), 1, Integer::sum));
-    return counts;
-  }
-
   private static List<Session> sessions(Study study, List<LoadRun> runs) {
     Map<String, List<LoadRun>> bySession =
         runs.stream()
@@ -145,36 +155,5 @@ public record StudyProgress(
           sessions.add(new Session(name, ofSession.size() - checks, checks));
         });
     return sessions;
-  }
-
-  private static List<PairCount> beyondPlan(Study study, Map<List<String>, Integer> measured) {
-    if (study.design().pairs().isEmpty()) {
-      return List.of();
-    }
-    Map<List<String>, Integer> planned = new HashMap<>();
-    for (PlannedPair pair : study.design().pairs()) {
-      planned.put(List.of(pair.cell(), pair.board()), pair.runs());
-    }
-    List<PairCount> beyond = new ArrayList<>();
-    measured.forEach(
-        (pair, have) -> {
-          int asked = planned.getOrDefault(pair, 0);
-          if (have > asked) {
-            beyond.add(new PairCount(pair.get(0), pair.get(1), asked, have));
-          }
-        });
-    return beyond;
-  }
-
-  private static List<MissingUnit> unmeasured(Study study, List<LoadRun> runs) {
-    Set<String> met = new HashSet<>();
-    runs.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
-    return Stream.of(UnitKind.values())
-        .flatMap(
-            kind ->
-                study.units().serials(kind).stream()
-                    .filter(serial -> !met.contains(serial))
-                    .map(serial -> new MissingUnit(kind, serial)))
-        .toList();
   }
 }

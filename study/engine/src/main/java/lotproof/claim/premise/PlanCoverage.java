@@ -3,7 +3,6 @@ package lotproof.claim.premise;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.EnumMap;
-import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -15,6 +14,7 @@ import java.util.stream.Stream;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.UnitPair;
 import lotproof.review.StudyProgress.MissingUnit;
+import lotproof.review.StudyProgress.PairCount;
 import lotproof.study.DataIssue;
 import lotproof.study.Design.PlannedPair;
 import lotproof.study.Study;
@@ -89,12 +89,6 @@ public record PlanCoverage(
     units.forEach((kind, serials) -> sizes.put(kind, serials.size()));
     Set<String> met = new HashSet<>(decided);
     answered.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
-    List<MissingUnit> missing = new ArrayList<>();
-    units.forEach(
-        (kind, serials) ->
-            serials.stream()
-                .filter(serial -> !met.contains(serial))
-                .forEach(serial -> missing.add(new MissingUnit(kind, serial))));
     return new PlanCoverage(
         plan.isEmpty()
             ? OptionalInt.empty()
@@ -102,26 +96,21 @@ public record PlanCoverage(
         own.size(),
         in.size(),
         out.size(),
-        missingRuns(plan, decided, byPair(own), byPair(answered)),
-        missing,
+        missingRuns(decided, PairCount.of(plan, own), PairCount.of(plan, answered)),
+        units.entrySet().stream()
+            .flatMap(kind -> MissingUnit.of(kind.getKey(), kind.getValue(), met))
+            .toList(),
         sizes);
   }
 
-  private static Map<String, Integer> byPair(List<LoadRun> runs) {
-    Map<String, Integer> counts = new HashMap<>();
-    runs.forEach(run -> counts.merge(run.pair(), 1, Integer::sum));
-    return counts;
-  }
-
+  /** Both lists begin with the planned pairs. */
   private static List<MissingRuns> missingRuns(
-      List<PlannedPair> plan,
-      Set<String> decided,
-      Map<String, Integer> there,
-      Map<String, Integer> usable) {
+      Set<String> decided, List<PairCount> recorded, List<PairCount> usable) {
     List<MissingRuns> missing = new ArrayList<>();
-    for (PlannedPair pair : plan) {
-      int lacking = pair.runs() - usable.getOrDefault(pair.name(), 0);
-      int unusable = there.getOrDefault(pair.name(), 0) - usable.getOrDefault(pair.name(), 0);
+    for (int i = 0; i < Math.min(recorded.size(), usable.size()); i++) {
+      PairCount pair = usable.get(i);
+      int lacking = pair.planned() - pair.measured();
+      int unusable = recorded.get(i).measured() - pair.measured();
       if (lacking > 0 && !decided.contains(pair.cell()) && !decided.contains(pair.board())) {
         missing.add(
             new MissingRuns(pair.cell(), pair.board(), lacking, Math.min(lacking, unusable)));
@@ -152,13 +141,12 @@ public record PlanCoverage(
 
   /** What the plan asked for and the record does not hold, and runs with other loads. */
   public static List<DataIssue> issues(Study study, List<LoadRun> runs) {
-    Map<String, Integer> measured = byPair(runs);
     List<DataIssue> issues = new ArrayList<>();
-    for (PlannedPair pair : study.design().pairs()) {
-      int have = measured.getOrDefault(pair.name(), 0);
-      if (have < pair.runs()) {
-        String message = "planned " + pair.runs() + " run(s) of this pair, found " + have;
-        issues.add(incomplete(0, pair.name(), message));
+    for (PairCount pair : PairCount.of(study.design().pairs(), runs)) {
+      if (pair.measured() < pair.planned()) {
+        String message =
+            "planned " + pair.planned() + " run(s) of this pair, found " + pair.measured();
+        issues.add(incomplete(0, pair.pair(), message));
       }
     }
     issues.addAll(otherLoads(study, runs));

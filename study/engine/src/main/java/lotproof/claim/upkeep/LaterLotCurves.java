@@ -26,55 +26,35 @@ import lotproof.study.Study;
  */
 record LaterLotCurves(
     List<ErrorCurve> study, List<ErrorCurve> lot, int uncorrectedRuns, Optional<Remark> remark) {
-
+  /** The curves of a level that has a figure. */
   static LaterLotCurves of(StudyResult result, LevelClaim claim, List<ReducedRun> later) {
     Study study = result.study();
-    if (claim.correction().isEmpty()) {
-      List<ErrorCurve> lot = LevelCurves.curves(study, later, claim.level(), Optional.empty());
-      return of(study, claim.curves(), lot);
+    LevelCurves.Found found = (LevelCurves.Found) result.curves(claim);
+    List<ErrorCurve> own = SubjectRuns.of(study, found.judged());
+    List<ErrorCurve> plain = LevelCurves.curves(study, later, claim.level(), found.correction());
+    int uncorrected = later.size() - plain.size();
+    if (found.correction().isEmpty() || (uncorrected == 0 && !found.changed())) {
+      return new LaterLotCurves(own, plain, 0, Optional.empty());
     }
-    if (!(result.curves(claim) instanceof LevelCurves.Found found)) {
-      return of(study, claim.curves(), List.of());
+    if (uncorrected > 0) {
+      return new LaterLotCurves(own, List.of(), uncorrected, Optional.empty());
     }
-    TemperatureEffect effect = found.correction().orElseThrow();
-    List<ErrorCurve> plain = LevelCurves.curves(study, later, claim.level(), Optional.of(effect));
-    int missing = later.size() - plain.size();
-    if (missing > 0) {
-      return new LaterLotCurves(
-          SubjectRuns.of(study, found.judged()), List.of(), missing, Optional.empty());
-    }
-    return found.changed()
-        ? changed(study, found, plain, later, claim)
-        : of(study, found.judged(), plain);
-  }
-
-  private static LaterLotCurves of(Study study, List<ErrorCurve> curves, List<ErrorCurve> lot) {
-    return new LaterLotCurves(SubjectRuns.of(study, curves), lot, 0, Optional.empty());
-  }
-
-  private static LaterLotCurves changed(
-      Study study,
-      LevelCurves.Found found,
-      List<ErrorCurve> plain,
-      List<ReducedRun> later,
-      LevelClaim claim) {
-    TemperatureEffect effect = found.correction().orElseThrow();
-    String level = claim.label();
+    TemperatureEffect effect = found.correction().get();
     if (LevelCurves.corrected(study, later, claim.level(), effect) instanceof LevelCurves.Found lot
         && pairs(lot.judged()) == pairs(plain)) {
       double farthest = lot.correction().orElseThrow().reachKelvin();
-      Optional<Remark> remark =
-          farthest > effect.reachKelvin()
-              ? Optional.of(
-                  new Remark.FartherFromCalibration(level, farthest, effect.reachKelvin()))
-              : Optional.empty();
-      return new LaterLotCurves(SubjectRuns.of(study, found.judged()), lot.judged(), 0, remark);
+      Remark far = new Remark.FartherFromCalibration(claim.label(), farthest, effect.reachKelvin());
+      return new LaterLotCurves(
+          own,
+          lot.judged(),
+          0,
+          farthest > effect.reachKelvin() ? Optional.of(far) : Optional.empty());
     }
     return new LaterLotCurves(
         SubjectRuns.of(study, found.atOneTemperature()),
         plain,
         0,
-        Optional.of(new Remark.AtOneTemperature(level)));
+        Optional.of(new Remark.AtOneTemperature(claim.label())));
   }
 
   private static long pairs(List<ErrorCurve> curves) {

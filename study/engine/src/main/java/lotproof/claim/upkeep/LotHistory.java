@@ -19,11 +19,10 @@ public final class LotHistory {
   /** The figures of the latest version of the claim, by level. */
   public static Map<String, Double> latestFigures(List<ClaimVersion> versions) {
     Map<String, Double> figures = new LinkedHashMap<>();
-    if (!versions.isEmpty()) {
-      String last = versions.get(versions.size() - 1).version();
-      versions.stream()
-          .filter(v -> v.version().equals(last))
-          .forEach(v -> figures.put(v.level(), v.figureGrams()));
+    for (ClaimVersion line : versions) {
+      if (line.version().equals(versions.get(versions.size() - 1).version())) {
+        figures.put(line.level(), line.figureGrams());
+      }
     }
     return figures;
   }
