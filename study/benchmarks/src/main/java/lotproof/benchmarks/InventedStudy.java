@@ -2,6 +2,7 @@ package lotproof.benchmarks;
 
 import java.util.ArrayList;
 import java.util.List;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.Observations;
 import lotproof.statistics.components.RandomFactor;
 import org.apache.commons.rng.UniformRandomProvider;
@@ -77,10 +78,10 @@ final class InventedStudy {
 
   Observations observations() {
     List<RandomFactor> factors = new ArrayList<>();
-    factors.add(new RandomFactor("cell", cell, cells));
-    factors.add(new RandomFactor("board", board, boards));
+    factors.add(new RandomFactor(new Component("cell"), cell, cells));
+    factors.add(new RandomFactor(new Component("board"), board, boards));
     if (pair.length > 0) {
-      factors.add(new RandomFactor("pair", pair, pair.length / 2));
+      factors.add(new RandomFactor(new Component("pair"), pair, pair.length / 2));
     }
     return new Observations(values(), factors);
   }

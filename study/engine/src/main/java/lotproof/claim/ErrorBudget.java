@@ -123,7 +123,8 @@ record ErrorBudget(FigureCalculator.Computed.Found found) {
     if (fit(straight) instanceof ComponentsFit one && fit(rest) instanceof ComponentsFit two) {
       for (Role role : List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT)) {
         if (evidence().plan().roles().contains(role)) {
-          parts.put(role, new double[] {one.variance(role.key()), two.variance(role.key())});
+          parts.put(
+              role, new double[] {one.variance(role.component()), two.variance(role.component())});
         }
       }
     }

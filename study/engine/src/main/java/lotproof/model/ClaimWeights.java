@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.Collectors;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Study;
@@ -33,7 +34,10 @@ public final class ClaimWeights {
           case BOARD -> Set.of(Role.CELL, Role.CELL_LOT);
         };
     return ComponentWeights.without(
-        plan.roles().stream().filter(others::contains).map(Role::key).collect(Collectors.toSet()));
+        plan.roles().stream()
+            .filter(others::contains)
+            .map(Role::component)
+            .collect(Collectors.toSet()));
   }
 
   /**
@@ -48,8 +52,8 @@ public final class ClaimWeights {
       return subject;
     }
     double square = ratio.getAsDouble() * ratio.getAsDouble();
-    Map<String, Double> unit = new HashMap<>(subject.unit());
-    Map<String, Double> mean = new HashMap<>();
+    Map<Component, Double> unit = new HashMap<>(subject.unit());
+    Map<Component, Double> mean = new HashMap<>();
     boolean oneCellLot = values.levels(Role.CELL_LOT) == 1;
     boolean oneBoardLot = values.levels(Role.BOARD_LOT) == 1;
     for (Role role : unitRoles(plan)) {
@@ -59,10 +63,10 @@ public final class ClaimWeights {
             case BOARD -> oneBoardLot;
             default -> oneCellLot || oneBoardLot;
           };
-      double has = subject.unit().getOrDefault(role.key(), 1.0);
+      double has = subject.unit().getOrDefault(role.component(), 1.0);
       if (one && has > 0) {
-        unit.put(role.key(), has * (1 + square));
-        mean.put(role.key(), has * square);
+        unit.put(role.component(), has * (1 + square));
+        mean.put(role.component(), has * square);
       }
     }
     return new ComponentWeights(unit, mean);

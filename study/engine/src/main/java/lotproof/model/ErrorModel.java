@@ -10,6 +10,7 @@ import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.IntStream;
 import lotproof.statistics.components.CaseDeletion;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
@@ -202,7 +203,7 @@ public final class ErrorModel {
     for (int k = 0; k < variances.length; k++) {
       if (variances[k] > 0) {
         double share = 1 + change.variances()[k] / variances[k];
-        weights = weights.scaled(Set.of(part.fit().componentNames().get(k)), share);
+        weights = weights.scaled(Set.of(part.fit().components().get(k)), share);
       }
     }
     return counted(
@@ -227,7 +228,7 @@ public final class ErrorModel {
    * @param variance as it enters what the claim is about, in the claim's form; 0 where it does not
    */
   public record Source(
-      int half, String component, Role role, String title, double variance, double fitted) {}
+      int half, Component component, Role role, String title, double variance, double fitted) {}
 
   /** All sources at a point, coarsest first, half by half. */
   public List<Source> sources(int point) {
@@ -237,7 +238,7 @@ public final class ErrorModel {
       double[] variances = part.fit().variances();
       List<Role> roles = halves.get(h).roles();
       for (int k = 0; k < variances.length; k++) {
-        String component = part.fit().componentNames().get(k);
+        Component component = part.fit().components().get(k);
         double has = part.weights().unit().getOrDefault(component, 1.0);
         sources.add(
             new Source(
@@ -317,7 +318,7 @@ public final class ErrorModel {
     Map<Role, double[][]> result = new EnumMap<>(Role.class);
     List<Role> roles = halves.get(0).roles();
     for (int k = 0; k < roles.size(); k++) {
-      result.put(roles.get(k), ofKits.covariance(ofKits.componentNames().get(k)));
+      result.put(roles.get(k), ofKits.covariance(ofKits.components().get(k)));
     }
     return result;
   }

@@ -117,7 +117,9 @@ public record FactorPlan(List<Role> roles, String residualTitle, List<Note> note
 
   /** This plan's factors, indexed by the labels of the values. */
   public List<RandomFactor> factors(MeasuredValues values) {
-    return roles.stream().map(role -> RandomFactor.of(role.key(), labels(values, role))).toList();
+    return roles.stream()
+        .map(role -> RandomFactor.of(role.component(), labels(values, role)))
+        .toList();
   }
 
   /** The label of each value for a role that is known. */

@@ -1,6 +1,7 @@
 package lotproof.model;
 
 import java.util.Set;
+import lotproof.statistics.components.Component;
 import lotproof.study.Keyed;
 
 /** What a random factor stands for, from the coarsest to the finest. */
@@ -26,10 +27,15 @@ public enum Role implements Keyed {
     this.title = title;
   }
 
-  /** Name of the factor in fits and files. */
+  /** Name in fits and files. */
   @Override
   public String key() {
     return Keyed.super.key().replace('-', ' ');
+  }
+
+  /** Its component in fits. */
+  public Component component() {
+    return new Component(key());
   }
 
   /** Name shown to people. */

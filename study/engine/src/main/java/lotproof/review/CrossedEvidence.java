@@ -62,7 +62,7 @@ final class CrossedEvidence {
     Map<String, Double> bySerial = new LinkedHashMap<>();
     List<String> serials = values.labelsOf(role).orElseThrow().stream().distinct().toList();
     for (FactorEffects effects : BestLinearPredictors.predict(fit)) {
-      if (effects.factor().equals(role.key())) {
+      if (effects.component().equals(role.component())) {
         double[] sizes = effects.effects();
         IntStream.range(0, sizes.length).forEach(i -> bySerial.put(serials.get(i), sizes[i]));
       }

@@ -68,7 +68,7 @@ final class DataChecks {
     List<Role> units = List.of(Role.CELL, Role.BOARD, Role.KIT);
     for (FactorEffects effects : BestLinearPredictors.predict(fit)) {
       units.stream()
-          .filter(role -> effects.factor().equals(role.key()))
+          .filter(role -> effects.component().equals(role.component()))
           .forEach(role -> unitsOf(role, effects.standardized()));
     }
     if (plan.roles().stream().noneMatch(units::contains)) {

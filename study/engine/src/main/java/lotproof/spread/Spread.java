@@ -120,7 +120,7 @@ public record Spread(SpreadOptions options) {
               variances[k],
               unconstrained[k],
               total > 0 ? variances[k] / total : 0,
-              fit.atBoundary(role.key())));
+              fit.atBoundary(role.component())));
     }
     return components;
   }

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FitOptions;
@@ -26,11 +27,13 @@ class PackageExampleTest {
     double[] errors = {
       3.1, 2.9, 4.4, 4.6, 1.2, 1.1, 0.3, 0.5, -2.2, -2.1, -1.0, -0.8, 0.9, 1.2, -0.4, -0.1
     };
+    Component cell = new Component("cell");
+    Component board = new Component("board");
     Observations observations =
         new Observations(
-            errors, List.of(RandomFactor.of("cell", cells), RandomFactor.of("board", boards)));
+            errors, List.of(RandomFactor.of(cell, cells), RandomFactor.of(board, boards)));
     if (ComponentsFitter.fit(observations, FitOptions.REML) instanceof ComponentsFit fit) {
-      double cellSd = Math.sqrt(fit.variance("cell"));
+      double cellSd = Math.sqrt(fit.variance(cell));
       FutureUnitLimits limits = FutureUnitLimits.of(fit, Set.of(), 0.95, 0.95);
       double within = limits.symmetricHalfWidth();
       assertThat(cellSd).isBetween(1.0, 4.0);

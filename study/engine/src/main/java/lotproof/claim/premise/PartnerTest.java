@@ -123,7 +123,8 @@ public final class PartnerTest {
     if (IntStream.of(partners).filter(board -> board >= 0).count() < FEWEST_PARTNERS) {
       return Optional.empty();
     }
-    return PartnerAssociation.of(fit, Role.CELL.key(), Role.BOARD.key(), partners, study.seed())
+    return PartnerAssociation.of(
+            fit, Role.CELL.component(), Role.BOARD.component(), partners, study.seed())
         .map(
             sign ->
                 new PartnersGoTogether(

@@ -114,8 +114,8 @@ record JigTestCalculator(
     int n = curves.means().length;
     RealMatrix total = new Array2DRowRealMatrix(n, n);
     for (Role role : roles) {
-      if (curves.componentNames().contains(role.key())) {
-        total = total.add(new Array2DRowRealMatrix(curves.covariance(role.key())));
+      if (curves.components().contains(role.component())) {
+        total = total.add(new Array2DRowRealMatrix(curves.covariance(role.component())));
       }
     }
     return total.getData();

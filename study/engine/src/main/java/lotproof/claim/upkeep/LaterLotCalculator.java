@@ -170,7 +170,7 @@ public final class LaterLotCalculator {
         ? Optional.of(
             new LaterLotRules(
                 fit,
-                partner.stream().map(Role::key).collect(Collectors.toSet()),
+                partner.stream().map(Role::component).collect(Collectors.toSet()),
                 alpha,
                 claim.form().twoSided()))
         : Optional.empty();

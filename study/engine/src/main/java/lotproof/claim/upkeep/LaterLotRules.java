@@ -16,6 +16,7 @@ import lotproof.claim.upkeep.LaterLotCheck.Single;
 import lotproof.claim.upkeep.LaterLotCheck.Spread;
 import lotproof.model.Role;
 import lotproof.statistics.DistributionQuantiles;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.conformity.Conformity;
@@ -56,9 +57,10 @@ final class LaterLotRules {
 
   private static final double CONFIDENCE_OF_SPREAD = 0.9;
   private static final double POWER = 0.8;
-  private static final Set<String> LOTS = Set.of(Role.CELL_LOT.key(), Role.BOARD_LOT.key());
+  private static final Set<Component> LOTS =
+      Set.of(Role.CELL_LOT.component(), Role.BOARD_LOT.component());
   private final ComponentsFit fit;
-  private final Set<String> partner;
+  private final Set<Component> partner;
   private final double alpha;
   private final boolean twoSided;
   private final FutureUnitLimits within;
@@ -71,7 +73,7 @@ final class LaterLotRules {
    * @param alpha false-alarm rate of each rule
    * @param twoSided whether errors of both signs count against the figure
    */
-  LaterLotRules(ComponentsFit fit, Set<String> partner, double alpha, boolean twoSided) {
+  LaterLotRules(ComponentsFit fit, Set<Component> partner, double alpha, boolean twoSided) {
     this.fit = fit;
     this.partner = components(partner::contains);
     this.alpha = alpha;
@@ -79,22 +81,22 @@ final class LaterLotRules {
     this.within = limits(components(LOTS::contains), 0.95);
   }
 
-  private Set<String> components(Predicate<String> wanted) {
-    return fit.componentNames().stream().filter(wanted).collect(Collectors.toSet());
+  private Set<Component> components(Predicate<Component> wanted) {
+    return fit.components().stream().filter(wanted).collect(Collectors.toSet());
   }
 
-  private FutureUnitLimits limits(Set<String> excluded, double content) {
+  private FutureUnitLimits limits(Set<Component> excluded, double content) {
     return FutureUnitLimits.of(fit, excluded, content, CONFIDENCE_OF_SPREAD);
   }
 
   /** Upper limit of the standard deviation of some components together; 0 of none. */
-  private double upper(Predicate<String> wanted) {
+  private double upper(Predicate<Component> wanted) {
     return components(wanted).isEmpty()
         ? 0
         : limits(components(wanted.negate()), 0.95).totalSdUpper();
   }
 
-  private double sd(Predicate<String> wanted) {
+  private double sd(Predicate<Component> wanted) {
     return Math.sqrt(components(wanted).stream().mapToDouble(fit::variance).sum());
   }
 

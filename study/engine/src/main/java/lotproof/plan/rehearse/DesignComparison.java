@@ -209,7 +209,7 @@ public record DesignComparison(
                     role,
                     model.heldBy(role),
                     Math.sqrt(variances[k]),
-                    precision.relativeStandardError(role.key()));
+                    precision.relativeStandardError(role.component()));
               })
           .toList();
     }

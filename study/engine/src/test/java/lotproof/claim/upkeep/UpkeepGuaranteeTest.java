@@ -26,6 +26,7 @@ import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.study.ClaimForm;
@@ -146,9 +147,9 @@ class UpkeepGuaranteeTest {
         .toArray();
   }
 
-  private static Set<String> excluded(FactorPlan plan, Set<String> partner) {
+  private static Set<Component> excluded(FactorPlan plan, Set<Component> partner) {
     return plan.roles().stream()
-        .map(Role::key)
+        .map(Role::component)
         .filter(partner::contains)
         .collect(java.util.stream.Collectors.toSet());
   }
@@ -176,11 +177,11 @@ class UpkeepGuaranteeTest {
   })
   void aLotLikeThoseStudiedIsSeldomCalledDifferent(
       int lots, double share, int kits, ClaimRequest.Subject subject) throws IOException {
-    Set<String> partner =
+    Set<Component> partner =
         switch (subject) {
           case KIT -> Set.of();
-          case CELL -> Set.of(Role.BOARD.key(), Role.BOARD_LOT.key());
-          case BOARD -> Set.of(Role.CELL.key(), Role.CELL_LOT.key());
+          case CELL -> Set.of(Role.BOARD.component(), Role.BOARD_LOT.component());
+          case BOARD -> Set.of(Role.CELL.component(), Role.CELL_LOT.component());
         };
     Population population = new Population(lots, share);
     Random random = new Random(SEED + 100L * lots + Math.round(1000 * share) + kits);

@@ -17,6 +17,7 @@ import lotproof.claim.evidence.ErrorsInClaimForm;
 import lotproof.model.Role;
 import lotproof.reduce.Direction;
 import lotproof.reduce.ErrorCurve;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FitOptions;
@@ -247,7 +248,8 @@ class UpkeepOracleTest {
       if (factors.containsKey(role)) {
         String column = factors.get(role);
         random.add(
-            RandomFactor.of(role.key(), rows.stream().map(row -> row.getField(column)).toList()));
+            RandomFactor.of(
+                role.component(), rows.stream().map(row -> row.getField(column)).toList()));
       }
     }
     return (ComponentsFit) ComponentsFitter.fit(new Observations(values, random), FitOptions.REML);
@@ -266,7 +268,8 @@ class UpkeepOracleTest {
     }
   }
 
-  private static LaterLotRules lots(String study, Role lot, Set<String> partner, boolean twoSided) {
+  private static LaterLotRules lots(
+      String study, Role lot, Set<Component> partner, boolean twoSided) {
     List<NamedCsvRecord> rows =
         Oracle.table("kits_of_lots.csv").stream()
             .filter(row -> row.getField("study").equals(study))
@@ -287,8 +290,8 @@ class UpkeepOracleTest {
   void rulesForALaterLotOnPartnersThatTheFigureDoesNotSpeakOf() {
     ComponentsFit fit =
         fit(Oracle.table("crossed_kits.csv"), Map.of(Role.CELL, "cell", Role.BOARD, "board"));
-    checkRules("Z4", new LaterLotRules(fit, Set.of(Role.BOARD.key()), 0.01, true), 11);
-    Set<String> lotOfBoards = Set.of(Role.BOARD_LOT.key());
+    checkRules("Z4", new LaterLotRules(fit, Set.of(Role.BOARD.component()), 0.01, true), 11);
+    Set<Component> lotOfBoards = Set.of(Role.BOARD_LOT.component());
     checkRules("Z5", lots("six", Role.BOARD_LOT, lotOfBoards, true), 8);
   }
 }

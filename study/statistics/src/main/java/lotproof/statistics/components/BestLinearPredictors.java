@@ -36,8 +36,8 @@ public final class BestLinearPredictors {
         boolean defined = theta[k] > 0 && information[i] > 0;
         standardized[i] = defined ? sums[i] / Math.sqrt(information[i]) : 0;
       }
-      String name = data.observations.factors().get(k).name();
-      result.add(new FactorEffects(name, effects, errors, standardized));
+      Component component = data.observations.factors().get(k).component();
+      result.add(new FactorEffects(component, effects, errors, standardized));
     }
     return List.copyOf(result);
   }
@@ -70,14 +70,14 @@ public final class BestLinearPredictors {
   /**
    * Predicted effects of the levels of one factor, in the order of its levels.
    *
-   * @param factor name of the factor
+   * @param component of the factor
    * @param effects best linear unbiased predictions, theta Z'P y, shrunk toward zero
    * @param standardErrors of prediction, sqrt(theta - theta^2 diag(Z'PZ)), variances taken as known
    * @param standardized effect / sqrt(theta - standardError^2), near normal(0, 1); 0 when theta = 0
    */
   @SuppressWarnings("ArrayRecordComponent") // a result, compared by no one
   public record FactorEffects(
-      String factor, double[] effects, double[] standardErrors, double[] standardized) {}
+      Component component, double[] effects, double[] standardErrors, double[] standardized) {}
 
   /**
    * What is left of each observation after the mean and the predicted effects of its units.

@@ -15,7 +15,7 @@ import java.util.Set;
  *     the study shows; a component that is not named has 0. Serves a declared spread of lots of
  *     which one was seen: the lot's own mean is off by one draw
  */
-public record ComponentWeights(Map<String, Double> unit, Map<String, Double> meanExtra) {
+public record ComponentWeights(Map<Component, Double> unit, Map<Component, Double> meanExtra) {
   /** Every component counts as it is. */
   public static final ComponentWeights ALL = new ComponentWeights(Map.of(), Map.of());
 
@@ -26,8 +26,8 @@ public record ComponentWeights(Map<String, Double> unit, Map<String, Double> mea
     check(meanExtra, "extra weight of component ");
   }
 
-  private static void check(Map<String, Double> weights, String what) {
-    for (Map.Entry<String, Double> entry : weights.entrySet()) {
+  private static void check(Map<Component, Double> weights, String what) {
+    for (Map.Entry<Component, Double> entry : weights.entrySet()) {
       if (!(entry.getValue() >= 0 && entry.getValue() < Double.POSITIVE_INFINITY)) {
         throw new IllegalArgumentException(
             what + entry.getKey() + " must be 0 or above and finite, was " + entry.getValue());
@@ -36,33 +36,36 @@ public record ComponentWeights(Map<String, Double> unit, Map<String, Double> mea
   }
 
   /** All but some components. */
-  public static ComponentWeights without(Set<String> excluded) {
+  public static ComponentWeights without(Set<Component> excluded) {
     return ALL.scaled(excluded, 0);
   }
 
   /** These weights, those of some components times a factor. */
-  public ComponentWeights scaled(Set<String> components, double factor) {
-    Map<String, Double> changed = new HashMap<>(unit);
+  public ComponentWeights scaled(Set<Component> components, double factor) {
+    Map<Component, Double> changed = new HashMap<>(unit);
     components.forEach(name -> changed.put(name, unit.getOrDefault(name, 1.0) * factor));
     return new ComponentWeights(changed, meanExtra);
   }
 
   /** Weights in the order of some components, of which all that have a weight must be there. */
-  double[] ofUnit(List<String> names) {
-    return of(unit, names, 1);
+  double[] ofUnit(List<Component> components) {
+    return of(unit, components, 1);
   }
 
-  double[] ofMean(List<String> names) {
-    return of(meanExtra, names, 0);
+  double[] ofMean(List<Component> components) {
+    return of(meanExtra, components, 0);
   }
 
-  private static double[] of(Map<String, Double> weights, List<String> names, double other) {
-    for (String name : weights.keySet()) {
-      if (!names.contains(name)) {
+  private static double[] of(
+      Map<Component, Double> weights, List<Component> components, double other) {
+    for (Component component : weights.keySet()) {
+      if (!components.contains(component)) {
         throw new IllegalArgumentException(
-            "no component is called \"" + name + "\"; there are " + names);
+            "no component is called \"" + component + "\"; there are " + components);
       }
     }
-    return names.stream().mapToDouble(name -> weights.getOrDefault(name, other)).toArray();
+    return components.stream()
+        .mapToDouble(component -> weights.getOrDefault(component, other))
+        .toArray();
   }
 }

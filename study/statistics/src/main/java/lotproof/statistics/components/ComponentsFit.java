@@ -47,9 +47,9 @@ public final class ComponentsFit implements FitOutcome {
     this.record = record;
   }
 
-  /** Names of the factors in their order, then {@code residual}. */
-  public List<String> componentNames() {
-    return data.observations.componentNames();
+  /** Components of the factors in their order, then the residual. */
+  public List<Component> components() {
+    return data.observations.components();
   }
 
   /** Estimated variances; zero where the likelihood falls from zero. */
@@ -57,16 +57,16 @@ public final class ComponentsFit implements FitOutcome {
     return times(scaledVariances, data.scale * data.scale);
   }
 
-  /** Variance of one component by name. */
-  public double variance(String component) {
+  /** Variance of one component. */
+  public double variance(Component component) {
     return variances()[index(component)];
   }
 
-  int index(String component) {
-    int index = componentNames().indexOf(component);
+  int index(Component component) {
+    int index = components().indexOf(component);
     if (index < 0) {
       throw new IllegalArgumentException(
-          "no component is called \"" + component + "\"; there are " + componentNames());
+          "no component is called \"" + component + "\"; there are " + components());
     }
     return index;
   }
@@ -149,16 +149,16 @@ public final class ComponentsFit implements FitOutcome {
   }
 
   /** True when the estimate of the component is zero: not detectable, which is not "absent". */
-  public boolean atBoundary(String component) {
+  public boolean atBoundary(Component component) {
     index(component);
-    return record.atBoundary().contains(component);
+    return record.atBoundary().contains(component.name());
   }
 
   /**
    * Asymptotic standard error of the standard deviation of one component as a fraction of itself,
    * sqrt(C_kk) / (2 theta_k) with C the inverse information. Empty when the component is zero.
    */
-  public Optional<Double> relativeStandardError(String component) {
+  public Optional<Double> relativeStandardError(Component component) {
     int k = index(component);
     return scaledVariances[k] > 0
         ? Optional.of(Math.sqrt(covariance()[k][k]) / (2 * scaledVariances[k]))
@@ -170,8 +170,8 @@ public final class ComponentsFit implements FitOutcome {
    * t'theta), t the components that count; 1 / (2 times its square) degrees of freedom
    * (Satterthwaite).
    */
-  public double relativeStandardErrorOfTotal(Set<String> excluded) {
-    double[] counted = ComponentWeights.without(excluded).ofUnit(componentNames());
+  public double relativeStandardErrorOfTotal(Set<Component> excluded) {
+    double[] counted = ComponentWeights.without(excluded).ofUnit(components());
     return Math.sqrt(SmallMatrix.quadratic(covariance(), counted))
         / (2 * Dense.dot(counted, scaledVariances));
   }
@@ -244,7 +244,8 @@ public final class ComponentsFit implements FitOutcome {
    * @param startsTried number of starts
    * @param stoppingReason why the iteration ended
    * @param converged true when no step could improve the likelihood any more
-   * @param atBoundary components whose estimate is zero because the likelihood falls from there
+   * @param atBoundary names of the components whose estimate is zero because the likelihood falls
+   *     from there
    */
   public record FitRecord(
       List<Double> startVariances,

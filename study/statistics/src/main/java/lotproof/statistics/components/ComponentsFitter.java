@@ -66,7 +66,7 @@ public final class ComponentsFitter {
     }
     if (!data.isOfKnownStructure()) {
       problem =
-          Estimability.information(observations.componentNames(), surface.derivatives().expected());
+          Estimability.information(observations.components(), surface.derivatives().expected());
     }
     return problem.isPresent() ? problem.get() : climbAll(surface, climb);
   }
@@ -116,7 +116,7 @@ public final class ComponentsFitter {
     FitRecord record =
         new FitRecord(List.of(), List.of(), 0, 1, 0, "assumed, not fitted", true, Set.of());
     ComponentsFit fit = new ComponentsFit(surface, scaled, Optional.of(scaledMean), record);
-    return Estimability.information(fit.componentNames(), fit.scaledInformation())
+    return Estimability.information(fit.components(), fit.scaledInformation())
         .or(() -> Estimability.fitted(fit))
         .<FitOutcome>map(why -> why)
         .orElse(fit);
@@ -298,12 +298,12 @@ public final class ComponentsFitter {
       LikelihoodSurface surface, Maximum maximum, double[] start, int starts) {
     CellMeans data = surface.data();
     double unit = data.scale * data.scale;
-    List<String> names = data.observations.componentNames();
+    List<Component> components = data.observations.components();
     Set<String> boundary = new LinkedHashSet<>();
-    for (int k = 0; k < names.size(); k++) {
-      boolean residual = k == names.size() - 1;
+    for (int k = 0; k < components.size(); k++) {
+      boolean residual = k == components.size() - 1;
       if (maximum.theta()[k] == 0 || (residual && maximum.atToken())) {
-        boundary.add(names.get(k));
+        boundary.add(components.get(k).name());
       }
     }
     return new FitRecord(

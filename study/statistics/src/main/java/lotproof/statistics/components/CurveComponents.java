@@ -40,19 +40,19 @@ import lotproof.statistics.components.FitOutcome.NotEstimable;
 public final class CurveComponents implements FitOutcome {
   private static final double COUNTED_SHARE = 0.25;
 
-  private final List<String> names;
+  private final List<Component> components;
   private final double[] means;
   private final double[][][] covariances;
   final double[][] futureCovariance;
   final double[][] meanCovariance;
 
   private CurveComponents(
-      List<String> names,
+      List<Component> components,
       double[] means,
       double[][][] covariances,
       double[][] futureCovariance,
       double[][] meanCovariance) {
-    this.names = names;
+    this.components = components;
     this.means = means;
     this.covariances = covariances;
     this.futureCovariance = futureCovariance;
@@ -216,10 +216,10 @@ public final class CurveComponents implements FitOutcome {
     }
     Arrays.setAll(theta, k -> SymmetricRoots.positivePart(theta[k]));
     double[] g = likelihood.meanVarianceGradient();
-    List<String> names = fits.get(0).componentNames();
-    double[] member = use.ofUnit(names);
-    Dense.addScaled(g, 0, 1, use.ofMean(names), 0, g.length);
-    return new CurveComponents(names, means, theta, combine(member, theta), combine(g, theta));
+    List<Component> components = fits.get(0).components();
+    double[] member = use.ofUnit(components);
+    Dense.addScaled(g, 0, 1, use.ofMean(components), 0, g.length);
+    return new CurveComponents(components, means, theta, combine(member, theta), combine(g, theta));
   }
 
   private static boolean finite(double[] values) {
@@ -228,7 +228,7 @@ public final class CurveComponents implements FitOutcome {
 
   /** Variances summed over the points, to a total of one. */
   private static double[] commonVariances(List<ComponentsFit> fits) {
-    double[] sum = new double[fits.get(0).componentNames().size()];
+    double[] sum = new double[fits.get(0).components().size()];
     for (ComponentsFit fit : fits) {
       Dense.addScaled(sum, 0, 1, fit.variances(), 0, sum.length);
     }
@@ -270,9 +270,9 @@ public final class CurveComponents implements FitOutcome {
     return result;
   }
 
-  /** Component names in the order of the factors, the residual last. */
-  public List<String> componentNames() {
-    return names;
+  /** Components in the order of the factors, the residual last. */
+  public List<Component> components() {
+    return components;
   }
 
   /** Mean of each point. */
@@ -281,11 +281,11 @@ public final class CurveComponents implements FitOutcome {
   }
 
   /** Covariance over the points of one component. */
-  public double[][] covariance(String component) {
-    int k = names.indexOf(component);
+  public double[][] covariance(Component component) {
+    int k = components.indexOf(component);
     if (k < 0) {
       throw new IllegalArgumentException(
-          "no component is called \"" + component + "\"; there are " + names);
+          "no component is called \"" + component + "\"; there are " + components);
     }
     return Arrays.stream(covariances[k]).map(double[]::clone).toArray(double[][]::new);
   }

@@ -72,7 +72,7 @@ final class Estimability {
     List<RandomFactor> factors = data.observations.factors();
     int n = data.observations.size();
     for (int k = 0; k < factors.size(); k++) {
-      String name = factors.get(k).name();
+      Component name = factors.get(k).component();
       int levels = data.distinctLevels(k);
       if (levels == 1) {
         return no("All readings belong to one " + name + ", so its spread was not observed.");
@@ -90,7 +90,7 @@ final class Estimability {
           return no(
               name
                   + " and "
-                  + factors.get(l).name()
+                  + factors.get(l).component()
                   + " group the readings in the same way, so their spreads cannot be told apart.");
         }
       }
@@ -116,12 +116,12 @@ final class Estimability {
   }
 
   /** Components whose covariance matrices depend on each other linearly, from the information. */
-  static Optional<NotEstimable> information(List<String> names, double[][] information) {
-    int n = names.size();
+  static Optional<NotEstimable> information(List<Component> components, double[][] information) {
+    int n = components.size();
     double[][] scaled = new double[n][n];
     for (int i = 0; i < n; i++) {
       if (!(information[i][i] > 0)) {
-        return no("The readings hold no information on " + names.get(i) + ".");
+        return no("The readings hold no information on " + components.get(i) + ".");
       }
       for (int j = 0; j < n; j++) {
         scaled[i][j] = information[i][j] / Math.sqrt(information[i][i] * information[j][j]);
@@ -139,7 +139,7 @@ final class Estimability {
     List<String> mixed = new ArrayList<>();
     for (int i = 0; i < n; i++) {
       if (Math.abs(eigen.getEigenvector(smallest).getEntry(i)) > 1e-3) {
-        mixed.add(names.get(i));
+        mixed.add(components.get(i).name());
       }
     }
     return no(

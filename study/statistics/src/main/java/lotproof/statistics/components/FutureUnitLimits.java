@@ -74,7 +74,7 @@ public record FutureUnitLimits(
    *     to be the bench's
    */
   public static FutureUnitLimits of(
-      ComponentsFit fit, Set<String> excluded, double content, double confidence) {
+      ComponentsFit fit, Set<Component> excluded, double content, double confidence) {
     Part part = new Part(fit, ComponentWeights.without(excluded));
     return ofSum(List.of(part), 0, content, confidence);
   }
@@ -142,9 +142,9 @@ public record FutureUnitLimits(
     void add(Part part, double confidence) {
       ComponentsFit fit = part.fit();
       double[] theta = fit.variances();
-      double[] member = part.weights().ofUnit(fit.componentNames());
+      double[] member = part.weights().ofUnit(fit.components());
       double[] gradient = fit.meanVarianceGradient();
-      double[] extra = part.weights().ofMean(fit.componentNames());
+      double[] extra = part.weights().ofMean(fit.components());
       Dense.addScaled(gradient, 0, 1, extra, 0, gradient.length);
       PseudoMeanSquares squares = new PseudoMeanSquares(fit, confidence);
       double[] ofUnit = squares.coefficients(member);

@@ -35,11 +35,11 @@ public final class Observations {
     this.factors = List.copyOf(factors);
     this.fixedColumns = List.copyOf(fixedColumns);
     this.like = null;
-    Set<String> names = new HashSet<>();
+    Set<Component> components = new HashSet<>();
     for (RandomFactor factor : factors) {
-      checkSize(factor.name(), factor.size());
-      if (!names.add(factor.name())) {
-        throw new IllegalArgumentException("factor name is used twice: " + factor.name());
+      checkSize(factor.component().name(), factor.size());
+      if (!components.add(factor.component())) {
+        throw new IllegalArgumentException("two factors are called " + factor.component());
       }
     }
     for (FixedColumn column : fixedColumns) {
@@ -83,12 +83,12 @@ public final class Observations {
     return fixedColumns;
   }
 
-  /** Names of the factors in their order, then {@code residual}. */
-  public List<String> componentNames() {
-    List<String> names = new ArrayList<>();
-    factors.forEach(factor -> names.add(factor.name()));
-    names.add(RandomFactor.RESIDUAL);
-    return List.copyOf(names);
+  /** Components of the factors in their order, then the residual. */
+  public List<Component> components() {
+    List<Component> components = new ArrayList<>();
+    factors.forEach(factor -> components.add(factor.component()));
+    components.add(Component.RESIDUAL);
+    return List.copyOf(components);
   }
 
   double value(int observation) {

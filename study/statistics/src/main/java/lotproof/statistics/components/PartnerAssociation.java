@@ -43,14 +43,14 @@ public record PartnerAssociation(
    * Tests partners.
    *
    * @param fit a fit by REML with both factors and no fixed columns
-   * @param first name of the factor of the units
-   * @param second name of the factor of their partners
+   * @param first component of the units
+   * @param second component of their partners
    * @param partnerOf for each level of the first factor its partner's level of the second, or -1
    * @param seed of the resampling
    * @return empty where the design cannot tell such a covariance from the components
    */
   public static Optional<PartnerAssociation> of(
-      ComponentsFit fit, String first, String second, int[] partnerOf, long seed) {
+      ComponentsFit fit, Component first, Component second, int[] partnerOf, long seed) {
     return new Score(fit, fit.index(first), fit.index(second), partnerOf.clone()).test(seed);
   }
 

@@ -8,19 +8,15 @@ import java.util.Map;
  * One source of random variation: which of its levels (units, lots, pairs) each observation belongs
  * to. A pair factor is given like any other, one level for each cell on its board.
  *
- * @param name name of the component, such as {@code cell}; {@code residual} is taken
+ * @param component what it stands for, such as a cell; not the residual
  * @param levelOf level of each observation, 0 to {@code levelCount - 1}
  * @param levelCount number of levels; a level without an observation is allowed
  */
 @SuppressWarnings("ArrayRecordComponent") // copied in and out; compared by no one
-public record RandomFactor(String name, int[] levelOf, int levelCount) {
-  /** Name of the component that every model has. */
-  public static final String RESIDUAL = "residual";
-
+public record RandomFactor(Component component, int[] levelOf, int levelCount) {
   public RandomFactor {
-    if (name.isBlank() || name.equals(RESIDUAL)) {
-      throw new IllegalArgumentException(
-          "name of a factor must not be blank or \"" + RESIDUAL + "\", was \"" + name + "\"");
+    if (component.equals(Component.RESIDUAL)) {
+      throw new IllegalArgumentException("the residual is in every model and has no levels");
     }
     if (levelCount < 1) {
       throw new IllegalArgumentException("levelCount must be 1 or more, was " + levelCount);
@@ -29,20 +25,25 @@ public record RandomFactor(String name, int[] levelOf, int levelCount) {
     for (int level : levelOf) {
       if (level < 0 || level >= levelCount) {
         throw new IllegalArgumentException(
-            "level of factor " + name + " must lie in 0.." + (levelCount - 1) + ", was " + level);
+            "level of factor "
+                + component
+                + " must lie in 0.."
+                + (levelCount - 1)
+                + ", was "
+                + level);
       }
     }
   }
 
   /** Numbers the labels in the order of their first appearance. */
-  public static RandomFactor of(String name, List<String> labels) {
+  public static RandomFactor of(Component component, List<String> labels) {
     Map<String, Integer> numbers = new LinkedHashMap<>();
     int[] levelOf = new int[labels.size()];
     for (int i = 0; i < levelOf.length; i++) {
       Integer known = numbers.putIfAbsent(labels.get(i), numbers.size());
       levelOf[i] = known == null ? numbers.size() - 1 : known;
     }
-    return new RandomFactor(name, levelOf, Math.max(1, numbers.size()));
+    return new RandomFactor(component, levelOf, Math.max(1, numbers.size()));
   }
 
   @Override

@@ -25,7 +25,7 @@ class CaseDeletionTest {
   private static Changes changes(Observations study, String factor) {
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
     CaseDeletion deletion = new CaseDeletion(fit);
-    int f = fit.index(factor);
+    int f = fit.index(new Component(factor));
     RandomFactor units = study.factors().get(f);
     double[][] first = new double[units.levelCount()][];
     double[][] fitted = new double[units.levelCount()][];
@@ -54,7 +54,7 @@ class CaseDeletionTest {
     List<RandomFactor> factors = new ArrayList<>();
     for (RandomFactor factor : study.factors()) {
       List<String> labels = kept.stream().map(i -> "" + factor.level(i)).toList();
-      factors.add(RandomFactor.of(factor.name(), labels));
+      factors.add(RandomFactor.of(factor.component(), labels));
     }
     return new Observations(values, factors);
   }
@@ -66,7 +66,7 @@ class CaseDeletionTest {
     Observations study =
         Studies.rotation(new Studies.Shape(30, 30, 2, pair ? 12 : 5, pair, true), SDS, 0.1, seed);
     Changes changes = changes(study, factor);
-    int own = study.factors().stream().map(RandomFactor::name).toList().indexOf(factor);
+    int own = study.factors().stream().map(f -> f.component().name()).toList().indexOf(factor);
     for (int k : new int[] {own, changes.firstOrder[0].length - 1}) {
       int column = k;
       double[] one = Arrays.stream(changes.firstOrder).mapToDouble(c -> c[column]).toArray();

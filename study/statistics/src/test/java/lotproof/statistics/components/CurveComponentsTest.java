@@ -46,7 +46,7 @@ class CurveComponentsTest {
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
     assertThat(fit.record().atBoundary()).isEmpty();
     CurveComponents curves = estimate(multiples(study.values(), 1), study);
-    for (String name : fit.componentNames()) {
+    for (Component name : fit.components()) {
       assertThat(curves.covariance(name)[0][0])
           .isCloseTo(fit.variance(name), within(1e-8 * fit.variance(name)));
     }
@@ -68,7 +68,7 @@ class CurveComponentsTest {
   void proportionalPointsGiveOneShape() {
     Observations study = study(4);
     CurveComponents curves = estimate(multiples(study.values(), 1, 2, -0.5, 0), study);
-    double[][] cell = curves.covariance("cell");
+    double[][] cell = curves.covariance(new Component("cell"));
     assertThat(cell[0][1]).isCloseTo(2 * cell[0][0], within(1e-9));
     assertThat(cell[2][2]).isCloseTo(0.25 * cell[0][0], within(1e-9));
     assertThat(cell[1][2]).isCloseTo(-cell[0][0], within(1e-9));
@@ -98,7 +98,7 @@ class CurveComponentsTest {
     CurveComponents far = estimate(curves, study);
     CurveComponents near =
         (CurveComponents) CurveComponents.estimate(curves, study.factors(), known);
-    for (String name : far.componentNames()) {
+    for (Component name : far.components()) {
       for (int x = 0; x < 3; x++) {
         assertThat(near.covariance(name)[x]).containsExactly(far.covariance(name)[x], within(1e-6));
       }
@@ -118,12 +118,12 @@ class CurveComponentsTest {
       curves[run][2] = bow.value(run);
     }
     CurveComponents result = estimate(curves, gain);
-    assertThat(result.covariance("cell")[0][0]).isCloseTo(1, within(0.25));
-    assertThat(result.covariance("cell")[2][2]).isCloseTo(0.25, within(0.07));
-    assertThat(result.covariance("cell")[0][2]).isCloseTo(0, within(0.1));
-    assertThat(result.covariance("cell")[1][1]).isCloseTo(1.25, within(0.3));
-    assertThat(result.covariance("board")[0][0]).isCloseTo(0.36, within(0.1));
-    assertThat(result.covariance("board")[2][2]).isCloseTo(0, within(0.02));
+    assertThat(result.covariance(new Component("cell"))[0][0]).isCloseTo(1, within(0.25));
+    assertThat(result.covariance(new Component("cell"))[2][2]).isCloseTo(0.25, within(0.07));
+    assertThat(result.covariance(new Component("cell"))[0][2]).isCloseTo(0, within(0.1));
+    assertThat(result.covariance(new Component("cell"))[1][1]).isCloseTo(1.25, within(0.3));
+    assertThat(result.covariance(new Component("board"))[0][0]).isCloseTo(0.36, within(0.1));
+    assertThat(result.covariance(new Component("board"))[2][2]).isCloseTo(0, within(0.02));
   }
 
   @Test
@@ -137,6 +137,7 @@ class CurveComponentsTest {
           .isInstanceOf(IllegalArgumentException.class)
           .hasMessageContaining("inflation");
     }
-    assertThatThrownBy(() -> curves.covariance("lot")).isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> curves.covariance(new Component("lot")))
+        .isInstanceOf(IllegalArgumentException.class);
   }
 }

@@ -55,8 +55,8 @@ class CurveOracleTest {
       ORACLE.check("Y1", "total sd " + i, Math.sqrt(curves.futureCovariance[i][i]));
       ORACLE.check("Y1", "error of mean " + i, Math.sqrt(curves.meanCovariance[i][i]));
       for (int j = 0; j <= i; j++) {
-        ORACLE.check("Y1", "unit " + i + " " + j, curves.covariance("unit")[i][j]);
-        ORACLE.check("Y1", "residual " + i + " " + j, curves.covariance("residual")[i][j]);
+        ORACLE.check("Y1", "unit " + i + " " + j, curves.covariance(new Component("unit"))[i][j]);
+        ORACLE.check("Y1", "residual " + i + " " + j, curves.covariance(Component.RESIDUAL)[i][j]);
       }
     }
   }

@@ -59,9 +59,11 @@ class ExpectedPrecisionTest {
     ComponentsFit crossed(double[] variances) {
       List<RandomFactor> factors =
           new ArrayList<>(
-              List.of(RandomFactor.of("cell", cells), RandomFactor.of("board", boards)));
+              List.of(
+                  RandomFactor.of(new Component("cell"), cells),
+                  RandomFactor.of(new Component("board"), boards)));
       if (variances.length == 4) {
-        factors.add(RandomFactor.of("pair", pairs()));
+        factors.add(RandomFactor.of(new Component("pair"), pairs()));
       }
       return expected(ComponentsFitter.assumed(cells.size(), factors, variances, 0));
     }
@@ -90,13 +92,13 @@ class ExpectedPrecisionTest {
     check(oracle, "full 10", Runs.blocks(1, 10).crossed(CELL_BOARD_REST));
 
     ComponentsFit repeats = Runs.rotation(50, 2).repeated(20, 50).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : repeats.componentNames()) {
-      oracle.check("rotation 50 2 repeats", name, percent(repeats, name));
+    for (Component component : repeats.components()) {
+      oracle.check("rotation 50 2 repeats", component.name(), percent(repeats, component));
     }
     checkTotals(oracle, "rotation 50 2 repeats", repeats);
     ComponentsFit full = Runs.blocks(1, 10).repeated(100, 100).crossed(CELL_BOARD_PAIR_REST);
-    for (String name : full.componentNames()) {
-      oracle.check("full 10 twice", name, percent(full, name));
+    for (Component component : full.components()) {
+      oracle.check("full 10 twice", component.name(), percent(full, component));
     }
     checkTotals(oracle, "full 10 twice", full);
 
@@ -109,15 +111,15 @@ class ExpectedPrecisionTest {
         expected(
             ComponentsFitter.assumed(
                 100,
-                List.of(RandomFactor.of("kit", twice.pairs())),
+                List.of(RandomFactor.of(new Component("kit"), twice.pairs())),
                 new double[] {1.26, 0.04},
                 0)));
     oracle.assertAllUsed();
   }
 
   private static void check(Oracle oracle, String id, ComponentsFit precision) {
-    for (String name : precision.componentNames()) {
-      oracle.check(id, name, percent(precision, name));
+    for (Component component : precision.components()) {
+      oracle.check(id, component.name(), percent(precision, component));
     }
     oracle.check(id, "total", 100 * precision.relativeStandardErrorOfTotal(Set.of()));
   }
@@ -127,11 +129,11 @@ class ExpectedPrecisionTest {
     oracle.check(
         id,
         "total without residual",
-        100 * precision.relativeStandardErrorOfTotal(Set.of("residual")));
+        100 * precision.relativeStandardErrorOfTotal(Set.of(Component.RESIDUAL)));
   }
 
-  private static double percent(ComponentsFit precision, String name) {
-    return 100 * precision.relativeStandardError(name).orElseThrow();
+  private static double percent(ComponentsFit precision, Component component) {
+    return 100 * precision.relativeStandardError(component).orElseThrow();
   }
 
   @Test
@@ -181,7 +183,9 @@ class ExpectedPrecisionTest {
     FitOutcome outcome =
         ComponentsFitter.assumed(
             20,
-            List.of(RandomFactor.of("cell", pairs.cells), RandomFactor.of("board", pairs.boards)),
+            List.of(
+                RandomFactor.of(new Component("cell"), pairs.cells),
+                RandomFactor.of(new Component("board"), pairs.boards)),
             CELL_BOARD_REST,
             0);
     assertThat(outcome).isInstanceOf(NotEstimable.class);

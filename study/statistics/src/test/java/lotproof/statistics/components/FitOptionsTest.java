@@ -76,7 +76,7 @@ class FitOptionsTest {
     for (RandomFactor factor : all.factors()) {
       factors.add(
           RandomFactor.of(
-              factor.name(),
+              factor.component(),
               IntStream.of(kept).mapToObj(i -> Integer.toString(factor.level(i))).toList()));
     }
     return new Observations(IntStream.of(kept).mapToDouble(i -> values[i]).toArray(), factors);

@@ -105,7 +105,7 @@ class FixedColumnsTest {
     Oracle oracle = Oracle.load("fixed-effects");
     ComponentsFit fit = crossedWithDays();
     for (int k = 0; k < 3; k++) {
-      oracle.check("crossed", "sd " + fit.componentNames().get(k), Math.sqrt(fit.variances()[k]));
+      oracle.check("crossed", "sd " + fit.components().get(k), Math.sqrt(fit.variances()[k]));
     }
     oracle.check("crossed", "criterion", fit.minusTwoLogLikelihood());
     oracle.check("crossed", "mean", fit.mean());

@@ -41,7 +41,7 @@ class GuaranteeTest {
       throws IOException {
     double sd = Math.sqrt(design.totalVariance(withReading));
     double mean = meanInSds * sd;
-    Set<String> excluded = withReading ? Set.of() : Set.of(RandomFactor.RESIDUAL);
+    Set<Component> excluded = withReading ? Set.of() : Set.of(Component.RESIDUAL);
     LimitsTally tally =
         LimitsTally.over(name, design, excluded, new KitPopulation.Normal(mean, sd), mean, content);
     report.row(tally.row(name, meanInSds));

@@ -35,8 +35,9 @@ class InvarianceTest {
     ComponentsFit fit = Studies.fit(study, Criterion.REML);
     List<Double> lengths = new ArrayList<>();
     for (String name : ORDER) {
-      if (fit.componentNames().contains(name)) {
-        lengths.add(Math.sqrt(fit.variance(name)));
+      Component component = new Component(name);
+      if (fit.components().contains(component)) {
+        lengths.add(Math.sqrt(fit.variance(component)));
       }
     }
     lengths.add(fit.meanStandardError());
@@ -109,7 +110,7 @@ class InvarianceTest {
       for (int i = 0; i < order.length; i++) {
         levels[i] = names[factor.level(order[i])];
       }
-      factors.add(new RandomFactor(factor.name(), levels, factor.levelCount()));
+      factors.add(new RandomFactor(factor.component(), levels, factor.levelCount()));
     }
     same(picture(new Observations(values, factors)), picture(study), 1);
   }
@@ -120,7 +121,7 @@ class InvarianceTest {
     Observations study = study(seed);
     List<RandomFactor> wider = new ArrayList<>();
     for (RandomFactor factor : study.factors()) {
-      wider.add(new RandomFactor(factor.name(), factor.levelOf(), factor.levelCount() + 3));
+      wider.add(new RandomFactor(factor.component(), factor.levelOf(), factor.levelCount() + 3));
     }
     Observations other = new Observations(study.values(), wider);
     same(picture(other), picture(study), 1);

@@ -141,9 +141,7 @@ class LikelihoodAgreementTest {
         double step = theta[k] > 0 ? 1e-4 * theta[k] : 1e-6 * total;
         double slope = slow.slope(theta, k, step) * Math.max(theta[k], 1e-3 * total);
         if (theta[k] > 0) {
-          assertThat(slope)
-              .as("slope at " + fit.componentNames().get(k))
-              .isCloseTo(0, within(1e-4));
+          assertThat(slope).as("slope at " + fit.components().get(k)).isCloseTo(0, within(1e-4));
         } else {
           assertThat(slope).as("slope at bound").isLessThan(1e-6);
         }

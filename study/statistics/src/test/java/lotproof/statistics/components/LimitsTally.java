@@ -49,7 +49,7 @@ final class LimitsTally {
   static LimitsTally over(
       String name,
       SimulatedDesign design,
-      Set<String> excluded,
+      Set<Component> excluded,
       KitPopulation kits,
       double mean,
       double content) {

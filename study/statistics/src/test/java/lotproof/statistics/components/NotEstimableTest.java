@@ -21,7 +21,7 @@ class NotEstimableTest {
 
   private static RandomFactor factor(String name, int... levels) {
     int most = java.util.Arrays.stream(levels).max().orElse(0);
-    return new RandomFactor(name, levels, most + 1);
+    return new RandomFactor(new Component(name), levels, most + 1);
   }
 
   @Test
@@ -155,7 +155,7 @@ class NotEstimableTest {
     values[0] -= alternating;
     ComponentsFit fit = Studies.fit(study.withValues(values), Criterion.REML);
     assertThat(fit.record().converged()).isTrue();
-    assertThat(fit.variance("cell")).isBetween(0.2, 4.0);
+    assertThat(fit.variance(new Component("cell"))).isBetween(0.2, 4.0);
     assertThat(ProfileIntervals.ofStandardDeviations(fit, 0.95)).hasSize(3);
   }
 
@@ -176,7 +176,7 @@ class NotEstimableTest {
   void twoReadingsAreEnoughForOneSpread() {
     ComponentsFit fit =
         Studies.fit(new Observations(new double[] {1, 3}, List.of()), Criterion.REML);
-    assertThat(fit.variance("residual")).isEqualTo(2);
+    assertThat(fit.variance(Component.RESIDUAL)).isEqualTo(2);
     assertThat(fit.mean()).isEqualTo(2);
   }
 
@@ -189,17 +189,18 @@ class NotEstimableTest {
             () -> new Observations(new double[] {1, 2}, List.of(factor("cell", 0, 1, 1))))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("cell");
-    assertThatThrownBy(() -> new RandomFactor("residual", new int[] {0}, 1))
+    assertThatThrownBy(() -> new RandomFactor(new Component("residual"), new int[] {0}, 1))
         .isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> new RandomFactor("cell", new int[] {2}, 2))
+    assertThatThrownBy(() -> new RandomFactor(new Component("cell"), new int[] {2}, 2))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("0..1");
     ComponentsFit fit =
         Studies.fit(new Observations(new double[] {1, 3, 4}, List.of()), Criterion.REML);
     assertThatThrownBy(() -> ProfileIntervals.ofStandardDeviations(fit, Double.NaN))
         .isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> fit.variance("cell")).isInstanceOf(IllegalArgumentException.class);
-    assertThatThrownBy(() -> FutureUnitLimits.of(fit, Set.of("bord"), 0.95, 0.95))
+    assertThatThrownBy(() -> fit.variance(new Component("cell")))
+        .isInstanceOf(IllegalArgumentException.class);
+    assertThatThrownBy(() -> FutureUnitLimits.of(fit, Set.of(new Component("bord")), 0.95, 0.95))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessageContaining("bord");
   }

@@ -126,7 +126,9 @@ class ProductTracesTest {
       assertThat(Math.abs(score[k]) / Math.sqrt(information[k][k])).isLessThan(1e-5);
     }
     double[] truth = {SDS[0], SDS[1]};
-    assertThat(Math.sqrt(fit.variances()[fit.index("cell")])).isCloseTo(truth[0], within(0.1));
-    assertThat(Math.sqrt(fit.variances()[fit.index("board")])).isCloseTo(truth[1], within(0.1));
+    assertThat(Math.sqrt(fit.variances()[fit.index(new Component("cell"))]))
+        .isCloseTo(truth[0], within(0.1));
+    assertThat(Math.sqrt(fit.variances()[fit.index(new Component("board"))]))
+        .isCloseTo(truth[1], within(0.1));
   }
 }

@@ -57,7 +57,7 @@ final class Studies {
       }
       labels.add(label.toString());
     }
-    return RandomFactor.of(name, labels);
+    return RandomFactor.of(new Component(name), labels);
   }
 
   static ComponentsFit fit(Observations observations, Criterion criterion) {
@@ -117,7 +117,7 @@ final class Studies {
   }
 
   static RandomFactor numbered(String name, List<Integer> levels) {
-    return RandomFactor.of(name, levels.stream().map(String::valueOf).toList());
+    return RandomFactor.of(new Component(name), levels.stream().map(String::valueOf).toList());
   }
 
   static double[] draws(NormalizedGaussianSampler normal, int count, double sd) {

@@ -9,6 +9,7 @@ import java.util.Collections;
 import java.util.List;
 import java.util.Random;
 import lotproof.statistics.Oracle;
+import lotproof.statistics.components.Component;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.ComponentsFitter;
 import lotproof.statistics.components.FitOptions;
@@ -104,14 +105,21 @@ class GroupOverlapTest {
     Observations data =
         new Observations(
             values,
-            List.of(new RandomFactor("cell", cells, 8), new RandomFactor("board", boards, 8)));
+            List.of(
+                new RandomFactor(new Component("cell"), cells, 8),
+                new RandomFactor(new Component("board"), boards, 8)));
     return (ComponentsFit) ComponentsFitter.fit(data, FitOptions.REML);
   }
 
   @Test
   void partnersThatGoTogether() {
     PartnerAssociation found =
-        PartnerAssociation.of(rotation(Y), "cell", "board", new int[] {0, 1, 2, 3, 4, 5, 6, 7}, 7)
+        PartnerAssociation.of(
+                rotation(Y),
+                new Component("cell"),
+                new Component("board"),
+                new int[] {0, 1, 2, 3, 4, 5, 6, 7},
+                7)
             .orElseThrow();
     oracle.check("AS3", "covariance", found.covariance());
     oracle.check("AS3", "correlation", found.correlation());
@@ -123,7 +131,11 @@ class GroupOverlapTest {
     }
     PartnerAssociation same =
         PartnerAssociation.of(
-                rotation(other), "cell", "board", new int[] {0, 1, 2, 3, 4, 5, 6, 7}, 7)
+                rotation(other),
+                new Component("cell"),
+                new Component("board"),
+                new int[] {0, 1, 2, 3, 4, 5, 6, 7},
+                7)
             .orElseThrow();
     assertThat(same.correlation()).isCloseTo(found.correlation(), within(1e-5));
     assertThat(same.chance()).isCloseTo(found.chance(), within(0.01));
