@@ -57,7 +57,7 @@ class FitOracleTest {
   private double value(ComponentsFit fit, String key, String quantity) {
     String[] words = quantity.split(" ", -1);
     String last = words[words.length - 1];
-    int index = fit.components().indexOf(last);
+    int index = fit.components().indexOf(new Component(last));
     if (quantity.startsWith("profile")) {
       Interval interval =
           profiles
@@ -81,7 +81,7 @@ class FitOracleTest {
 
   private static double pseudo(ComponentsFit fit, String[] words, int index) {
     PseudoMeanSquares squares = new PseudoMeanSquares(fit, 0.95);
-    int component = fit.components().indexOf(words[1]);
+    int component = fit.components().indexOf(new Component(words[1]));
     int position = Arrays.stream(squares.order).boxed().toList().indexOf(component);
     return switch (words[0]) {
       case "phi" -> squares.phi[position];
