@@ -158,13 +158,12 @@ final class FigureSection {
             .orElse(0);
     return new TableBuilder<ReportedLevel>("figures", "Printable figure by calibration level")
         .note(
-            Prose.of(
-                "Reading error at all loads together; content {} of {}, confidence {}. The margin"
-                    + " is the wanted figure minus the limit before rounding.{}",
-                Quantity.percent(request.content(), 1),
-                plural,
-                Quantity.percent(request.confidence(), 1),
-                ReportedLevel.formNote(request.form())))
+            "Reading error at all loads together; content {} of {}, confidence {}. The margin"
+                + " is the wanted figure minus the limit before rounding.{}",
+            Quantity.percent(request.content(), 1),
+            plural,
+            Quantity.percent(request.confidence(), 1),
+            ReportedLevel.formNote(request.form()))
         .add("level", LEVEL, TEXT, ReportedLevel::label)
         .missing(NO_FIGURE)
         .add(
@@ -368,12 +367,12 @@ final class FigureSection {
     TableBuilder<ReportedLevel> table =
         new TableBuilder<ReportedLevel>("bounds", "What makes up the figures")
             .note(
-                text(
-                    "The larger of \"Limit by the model\" and \"Largest error over tested %1$s\""
-                        + " plus the guard bands is the limit; the printable figure is that,"
-                        + " rounded outward. The confidence without a model holds for %1$s drawn"
-                        + " like the tested ones, lots included.",
-                    plural))
+                "The larger of \"Limit by the model\" and \"Largest error over tested {}\""
+                    + " plus the guard bands is the limit; the printable figure is that,"
+                    + " rounded outward. The confidence without a model holds for {} drawn"
+                    + " like the tested ones, lots included.",
+                plural,
+                plural)
             .add("level", LEVEL, TEXT, ReportedLevel::label)
             .add("model", "Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
             .add(
@@ -441,20 +440,21 @@ final class FigureSection {
     return new TableBuilder<ReportedLevel>(
             "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
         .note(
-            text(
-                "Typical: half of the tested %1$s stay within it, and it promises nothing for any"
-                    + " %2$s. Characterised: the asked content of %1$s lies within it, at the asked"
-                    + " confidence, without a test of each. Guaranteed: holds for every %2$s, but"
-                    + " only if each one is tested at these loads before it ships and reads within"
-                    + " the acceptance limit. %3$s",
-                plural,
-                subject,
-                detailed.stream().allMatch(level -> known.apply(level).isPresent())
-                    ? ""
-                    : text(
-                        "Too few pairs were measured twice to know how well a test of one %s"
-                            + " repeats.",
-                        subject)))
+            "Typical: half of the tested {} stay within it, and it promises nothing for any"
+                + " {}. Characterised: the asked content of {} lies within it, at the asked"
+                + " confidence, without a test of each. Guaranteed: holds for every {}, but"
+                + " only if each one is tested at these loads before it ships and reads within"
+                + " the acceptance limit. {}",
+            plural,
+            subject,
+            plural,
+            subject,
+            detailed.stream().allMatch(level -> known.apply(level).isPresent())
+                ? ""
+                : text(
+                    "Too few pairs were measured twice to know how well a test of one %s"
+                        + " repeats.",
+                    subject))
         .add("level", LEVEL, TEXT, ReportedLevel::label)
         .add("Typical [g]", significant(3), l -> limits.apply(l).typicalGrams())
         .add(

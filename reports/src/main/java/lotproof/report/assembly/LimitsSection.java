@@ -91,10 +91,9 @@ public final class LimitsSection {
                     ? "finished kit"
                     : StudyWords.one(study)))
         .note(
-            text(
-                "Yield and risks are for production as it was studied, normal, at the tested load"
-                    + " that rejects most (JCGM 106). The limit itself does not depend on them.%s",
-                ReportedLevel.formNote(limits.form())))
+            "Yield and risks are for production as it was studied, normal, at the tested load"
+                + " that rejects most (JCGM 106). The limit itself does not depend on them.{}",
+            ReportedLevel.formNote(limits.form()))
         .add("level", "Calibration level", TEXT, LimitsSection::name)
         .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)
         .add(
@@ -229,14 +228,13 @@ public final class LimitsSection {
     }
     return new TableBuilder<UnitLine>("unit-limits", "Tests of cells and boards alone, on a jig")
         .note(
-            text(
-                "The unit's own part of the error may differ from the centre by the limit; a jig"
-                    + " measures it against a known partner, a dummy bridge of that signal in the"
-                    + " case of boards.%s",
-                limits.subject() == ClaimRequest.Subject.KIT
-                    ? " Limits of both kinds add up, so that any accepted cell may meet any"
-                        + " accepted board."
-                    : ""))
+            "The unit's own part of the error may differ from the centre by the limit; a jig"
+                + " measures it against a known partner, a dummy bridge of that signal in the"
+                + " case of boards.{}",
+            limits.subject() == ClaimRequest.Subject.KIT
+                ? " Limits of both kinds add up, so that any accepted cell may meet any"
+                    + " accepted board."
+                : "")
         .add("level", "Calibration level", TEXT, l -> name(l.level()))
         .add("Kind", TEXT, l -> l.limit().kind().key())
         .add("Load [kg]", decimals(2), l -> l.limit().loadKilograms())
@@ -319,12 +317,11 @@ public final class LimitsSection {
             : "";
     return new TableBuilder<JigLimits.Limit>("jig-limits", "Limits of boards alone")
         .note(
-            text(
-                "The larger of model and largest tested value counts. Gain is slope over the"
-                    + " factory default factor minus one; what the partner adds to it is in it."
-                    + " Noise-free resolution is the capacity over 6.6 times the limit of the noise"
-                    + " (the span that 99.9 %% of normal samples keep).%s",
-                bits))
+            "The larger of model and largest tested value counts. Gain is slope over the"
+                + " factory default factor minus one; what the partner adds to it is in it."
+                + " Noise-free resolution is the capacity over 6.6 times the limit of the noise"
+                + " (the span that 99.9 % of normal samples keep).{}",
+            bits)
         .add("Property", TEXT, l -> title(l.property()))
         .add("Unit", TEXT, l -> unit(l.property()))
         .add("kind", "Limit", TEXT, l -> kind(l.kind()))

@@ -115,10 +115,9 @@ public final class ReviewBlocks {
         Block.paragraph("{}", ReviewWords.split(study, claim)),
         new TableBuilder<SplitClaim.LevelFigure>("split-claim", "All units in, or good ones only")
             .note(
-                Prose.of(
-                    "Both columns at {} % confidence in all; the split one states each part at {}"
-                        + " %.",
-                    Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence())))
+                "Both columns at {} % confidence in all; the split one states each part at {}"
+                    + " %.",
+                Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence()))
             .add("level", "Calibration level", TEXT, l -> l.level().label())
             .missing("no figure")
             .add("all", "All units in: ± [g]", significant(4), l -> l.allGrams())

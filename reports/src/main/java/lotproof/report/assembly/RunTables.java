@@ -22,7 +22,6 @@ import lotproof.reduce.PairSummary;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Formula.Rows;
-import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
@@ -54,10 +53,9 @@ final class RunTables {
         new TableBuilder<RecordedRun>(RUNS, "Characteristics of each run")
             .evidence()
             .note(
-                Prose.of(
-                    "Computed from the readings of the run, serials corrected as decided."
-                        + " Non-linearity refers to the {}.",
-                    result.study().referenceLine().description()))
+                "Computed from the readings of the run, serials corrected as decided."
+                    + " Non-linearity refers to the {}.",
+                result.study().referenceLine().description())
             .add("Run", TEXT, r -> r.run().name())
             .add("Session", TEXT, r -> r.run().session())
             .add("Cell", SERIAL, r -> r.run().cell())
@@ -169,7 +167,7 @@ final class RunTables {
         new TableBuilder<ErrorCurve>(
                 level.errorsId(), "Reading error of each run, " + claim.label())
             .evidence()
-            .note(Prose.of("{} {}", note(claim.form()), corrected(claim)))
+            .note("{} {}", note(claim.form()), corrected(claim))
             .add("Run", TEXT, ErrorCurve::run)
             .add("Cell", SERIAL, ErrorCurve::cell)
             .add("Board", SERIAL, ErrorCurve::board);

@@ -5,7 +5,6 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
-import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -303,10 +302,9 @@ final class SpreadTables {
     return this.<DistributionFreeLimits>table(
             "distribution-free", "What the tested " + plural + " say without a model")
         .note(
-            text(
-                "Order statistics of %s that share no unit. Smallest and largest seen are not"
-                    + " limits: the confidence beside them says what they are worth.",
-                plural))
+            "Order statistics of {} that share no unit. Smallest and largest seen are not"
+                + " limits: the confidence beside them says what they are worth.",
+            plural)
         .add("kits", kits + " tested", COUNT, l -> l.item().testedKits())
         .add("disjoint", kits + " that share no unit", COUNT, l -> l.item().disjointKits())
         .add("smallest", "Smallest seen", FINER, l -> l.item().smallest())
@@ -347,11 +345,10 @@ final class SpreadTables {
         this.<CapabilityIndices>table(
                 "capability", "How " + plural + " lie within the study's limits")
             .note(
-                text(
-                    "Overall spread of %s, lots included (ISO 22514-2 performance indices), with"
-                        + " the degrees of freedom of the model. Small fractions outside depend on"
-                        + " normality.",
-                    plural));
+                "Overall spread of {}, lots included (ISO 22514-2 performance indices), with"
+                    + " the degrees of freedom of the model. Small fractions outside depend on"
+                    + " normality.",
+                plural);
     if (study.isPresent()) {
       table
           .missing("no such limit")

@@ -86,12 +86,11 @@ final class StabilitySection {
   private Table table(List<SeriesStability> all) {
     return new TableBuilder<SeriesStability>("series", "Long captures that the study keeps")
         .note(
-            Prose.of(
-                "Grams by the default factor. Average is the shortest whose Allan deviation cannot"
-                    + " be told from the smallest one: its {} interval reaches down to it. Each"
-                    + " line speaks of its own kit at its own load. These captures give no reading"
-                    + " and move no figure.",
-                Quantity.percent(CaptureSamples.CONFIDENCE, 0)))
+            "Grams by the default factor. Average is the shortest whose Allan deviation cannot"
+                + " be told from the smallest one: its {} interval reaches down to it. Each"
+                + " line speaks of its own kit at its own load. These captures give no reading"
+                + " and move no figure.",
+            Quantity.percent(CaptureSamples.CONFIDENCE, 0))
         .add("Cell", SERIAL, s -> s.series().cell())
         .add("Board", SERIAL, s -> s.series().board())
         .add("Load [kg]", significant(4), s -> s.series().loadKilograms())

@@ -27,7 +27,6 @@ import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Series;
-import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.LaterLotWords;
@@ -62,14 +61,13 @@ public final class WatchBlocks {
   private static Table levels(LaterLotCheck check) {
     return new TableBuilder<LevelCheck>("lot-check", "The later lot against the study")
         .note(
-            Prose.of(
-                "{} {} that share no unit, of {} measured. Mean and spread at the study's worst"
-                    + " load of the level. A lot like those studied is called anything but \"claim"
-                    + " holds\" in at most about {} % of checks, over all levels together.",
-                check.kits(),
-                check.subject().plural(),
-                check.allKits(),
-                Numbers.percent(check.falseAlarmFraction())))
+            "{} {} that share no unit, of {} measured. Mean and spread at the study's worst"
+                + " load of the level. A lot like those studied is called anything but \"claim"
+                + " holds\" in at most about {} % of checks, over all levels together.",
+            check.kits(),
+            check.subject().plural(),
+            check.allKits(),
+            Numbers.percent(check.falseAlarmFraction()))
         .add("level", "Calibration level", TEXT, l -> l.level())
         .add("Figure ± [g]", significant(4), l -> l.figureGrams())
         .add(

@@ -104,14 +104,9 @@ public final class TableBuilder<T> {
     return this;
   }
 
-  /** What a reader must know about it. */
-  public TableBuilder<T> note(String words) {
-    return note(Prose.text(words));
-  }
-
-  /** What a reader must know about it. */
-  public TableBuilder<T> note(Prose words) {
-    note = words;
+  /** What a reader must know about it; see {@link Prose#of}. */
+  public TableBuilder<T> note(String pattern, Object... parts) {
+    note = Prose.of(pattern, parts);
     return this;
   }
 

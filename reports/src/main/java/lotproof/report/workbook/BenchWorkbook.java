@@ -6,6 +6,7 @@ import java.util.List;
 import lotproof.plan.design.BenchSheet;
 import lotproof.plan.design.Preparation;
 import lotproof.report.workbook.Cells.Role;
+import lotproof.study.Conditions;
 import lotproof.study.Study;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
@@ -15,6 +16,7 @@ import org.apache.poi.ss.usermodel.DataValidationConstraint;
 import org.apache.poi.ss.usermodel.DataValidationConstraint.OperatorType;
 import org.apache.poi.ss.usermodel.DataValidationConstraint.ValidationType;
 import org.apache.poi.ss.usermodel.DataValidationHelper;
+import org.apache.poi.ss.usermodel.PageMargin;
 import org.apache.poi.ss.usermodel.PrintSetup;
 import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
@@ -28,8 +30,6 @@ import org.apache.poi.xssf.usermodel.XSSFWorkbook;
  * imports as it is.
  */
 public final class BenchWorkbook {
-  private static final String READINGS = "readings";
-  private static final String PREPARATION = "preparation";
   private static final int TEXT_CHARACTERS = 100;
   private static final int SPARE_ROWS = 6;
 
@@ -62,7 +62,7 @@ public final class BenchWorkbook {
   }
 
   private void readings(Study study) {
-    Sheet sheet = workbook.createSheet(READINGS);
+    Sheet sheet = workbook.createSheet("readings");
     Row head = sheet.createRow(0);
     for (int c = 0; c < content.headers().size(); c++) {
       cells.words(head, c, content.headers().get(c), Role.HEAD);
@@ -106,52 +106,46 @@ public final class BenchWorkbook {
   }
 
   private void validate(Sheet sheet, Study study) {
-    DataValidationHelper helper = sheet.getDataValidationHelper();
     int first = content.firstReading();
     int end = content.readingsEnd();
+    Conditions planned = study.conditions();
+    String kelvin =
+        "In °C. Planned: " + planned.lowestCelsius() + " to " + planned.highestCelsius() + " °C.";
+    String counts = "A number: raw converter counts, not tared, not in grams.";
+    String date = "AND(LEN(E2)=10,MID(E2,5,1)=\"-\",MID(E2,8,1)=\"-\")";
+    String time = "AND(LEN(F2)=5,MID(F2,3,1)=\":\")";
+    DataValidationHelper helper = sheet.getDataValidationHelper();
+    add(sheet, between(helper, LOWEST_COUNTS, HIGHEST_COUNTS), first, end - 1, "Counts", counts);
+    add(sheet, between(helper, "-60", "120"), end, end + 1, "Temperature", kelvin);
+    add(sheet, helper.createCustomConstraint(date), 4, 4, "Date", "As 2026-09-07.");
     add(
         sheet,
-        helper.createNumericConstraint(
-            ValidationType.DECIMAL, OperatorType.BETWEEN, LOWEST_COUNTS, HIGHEST_COUNTS),
-        cells(first, end - 1),
-        "Counts",
-        "A number: raw converter counts, not tared, not in grams.");
-    add(
-        sheet,
-        helper.createNumericConstraint(ValidationType.DECIMAL, OperatorType.BETWEEN, "-60", "120"),
-        cells(end, end + 1),
-        "Temperature",
-        "In °C. Planned: "
-            + study.conditions().lowestCelsius()
-            + " to "
-            + study.conditions().highestCelsius()
-            + " °C.");
-    add(
-        sheet,
-        helper.createCustomConstraint("AND(LEN(E2)=10,MID(E2,5,1)=\"-\",MID(E2,8,1)=\"-\")"),
-        cells(4, 4),
-        "Date",
-        "As 2026-09-07.");
-    add(
-        sheet,
-        helper.createCustomConstraint("AND(LEN(F2)=5,MID(F2,3,1)=\":\")"),
-        cells(5, 5),
+        helper.createCustomConstraint(time),
+        5,
+        5,
         "Time",
         "As 08:30, 24 hours, start of the run.");
   }
 
-  private CellRangeAddressList cells(int firstColumn, int lastColumn) {
-    int last = content.rows().size() + SPARE_ROWS;
-    return new CellRangeAddressList(1, last, firstColumn, lastColumn);
+  private static DataValidationConstraint between(
+      DataValidationHelper helper, String least, String most) {
+    return helper.createNumericConstraint(
+        ValidationType.DECIMAL, OperatorType.BETWEEN, least, most);
   }
 
-  private static void add(
+  private void add(
       Sheet sheet,
       DataValidationConstraint constraint,
-      CellRangeAddressList where,
+      int firstColumn,
+      int lastColumn,
       String title,
       String words) {
-    DataValidation validation = sheet.getDataValidationHelper().createValidation(constraint, where);
+    int last = content.rows().size() + SPARE_ROWS;
+    DataValidation validation =
+        sheet
+            .getDataValidationHelper()
+            .createValidation(
+                constraint, new CellRangeAddressList(1, last, firstColumn, lastColumn));
     validation.setEmptyCellAllowed(true);
     validation.setShowErrorBox(true);
     validation.createErrorBox(title, words);
@@ -166,32 +160,27 @@ public final class BenchWorkbook {
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
     sheet.getFooter().setLeft("Date: ____________  Name: ____________________");
     sheet.setRepeatingRows(new CellRangeAddress(0, 0, -1, -1));
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.LEFT, 0.4);
-    sheet.setMargin(org.apache.poi.ss.usermodel.PageMargin.RIGHT, 0.4);
+    sheet.setMargin(PageMargin.LEFT, 0.4);
+    sheet.setMargin(PageMargin.RIGHT, 0.4);
   }
 
   private void preparation(Study study) {
-    Sheet sheet = workbook.createSheet(PREPARATION);
+    Sheet sheet = workbook.createSheet("preparation");
     sheet.setDisplayGridlines(false);
     Cells.width(sheet, 0, 4);
     Cells.width(sheet, 1, TEXT_CHARACTERS);
     int next = 0;
     for (Preparation.Part part : content.preparation()) {
-      next = section(sheet, next, part.title(), part.lines());
+      cells.words(sheet.createRow(next++), 0, part.title(), Role.TITLE);
+      for (String line : part.lines()) {
+        Row row = sheet.createRow(next++);
+        cells.words(row, 0, "☐", Role.TEXT);
+        cells.words(row, 1, line.strip(), Role.TEXT);
+        Cells.fitHeight(row, line.length(), TEXT_CHARACTERS);
+      }
+      next++;
     }
     Cells.setPrint(sheet, study.title() + ", preparation", false);
     sheet.getPrintSetup().setPaperSize(PrintSetup.A4_PAPERSIZE);
-  }
-
-  private int section(Sheet sheet, int at, String title, List<String> lines) {
-    int next = at;
-    cells.words(sheet.createRow(next++), 0, title, Role.TITLE);
-    for (String line : lines) {
-      Row row = sheet.createRow(next++);
-      cells.words(row, 0, "☐", Role.TEXT);
-      cells.words(row, 1, line.strip(), Role.TEXT);
-      Cells.fitHeight(row, line.length(), TEXT_CHARACTERS);
-    }
-    return next + 1;
   }
 }

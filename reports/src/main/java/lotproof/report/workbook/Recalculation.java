@@ -10,7 +10,6 @@ import java.util.Optional;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
-import lotproof.report.model.Prose;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.model.TableBuilder;
@@ -47,10 +46,9 @@ final class Recalculation {
     return new TableBuilder<Line>(ID, "Does the workbook compute what the program computed?")
         .evidence()
         .note(
-            Prose.of(
-                "The program's values are numbers; the workbook's are live. Tables of more than {}"
-                    + " rows are held by their columns.",
-                Integer.toString(ROWS_SINGLY)))
+            "The program's values are numbers; the workbook's are live. Tables of more than {}"
+                + " rows are held by their columns.",
+            Integer.toString(ROWS_SINGLY))
         .add("Table", TEXT, line -> line.table().title())
         .add("Column", TEXT, line -> line.column().title())
         .add("Row", TEXT, Line::where)

@@ -1,6 +1,5 @@
 package lotproof.report.workbook;
 
-import java.awt.Font;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.OutputStream;
@@ -23,23 +22,9 @@ final class StableWorkbook extends SXSSFWorkbook {
    * @param template sheets with everything but the rows that are streamed; of no use afterwards
    */
   StableWorkbook(XSSFWorkbook template) {
-    this(template, template.getFontAt(0).getFontName());
-  }
-
-  private StableWorkbook(XSSFWorkbook template, String font) {
-    super(withKnownFont(template), ROWS_IN_MEMORY);
-    template.getFontAt(0).setFontName(font);
+    super(template, ROWS_IN_MEMORY);
     // the larger form of the archive's lengths cannot be read back as a stream
     setZip64Mode(Zip64Mode.Never);
-  }
-
-  /**
-   * The library measures a letter of the normal font for each sheet, for widths that nobody asks
-   * for; where the system has no such font, it would look through all that there are.
-   */
-  private static XSSFWorkbook withKnownFont(XSSFWorkbook template) {
-    template.getFontAt(0).setFontName(Font.DIALOG);
-    return template;
   }
 
   /** The bytes of a workbook all of whose rows are there; the same for the same content. */
