@@ -107,7 +107,7 @@ final class FormatEvidence {
     Map<ReadingColumn, Conversion> found = new EnumMap<>(ReadingColumn.class);
     unitless.forEach(
         (column, lines) ->
-            cellUnit(column, headers.get(column), lines, headerLine)
+            cellUnit(column, headers.getOrDefault(column, ""), lines, headerLine)
                 .ifPresent(unit -> found.put(column, context.conversion(column, unit))));
     return found;
   }

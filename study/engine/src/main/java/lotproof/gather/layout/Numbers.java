@@ -87,7 +87,7 @@ final class Numbers {
   Optional<BigDecimal> read(String text) {
     String digits = text.replace('\u2212', '-');
     if (grouping.isPresent()) {
-      String mark = GROUPINGS.get(grouping.get());
+      String mark = GROUPINGS.getOrDefault(grouping.get(), "");
       String grouped = "[+-]?[0-9]{1,3}(?:%s[0-9]{3})+(?:%s[0-9]*)?";
       if (digits.matches(grouped.formatted(mark, comma ? "," : "[.]"))) {
         digits = digits.replaceAll(mark, "");

@@ -205,10 +205,9 @@ public record ResultTable(
       if (rows.isEmpty()) {
         context.error(Code.FILE_EMPTY, 0, "", "the table has a header and no row");
       }
-      Map<String, List<Double>> others = new LinkedHashMap<>();
-      wanted.numbers().forEach(name -> others.put(name, numbers.get(name)));
-      return new ResultTable(
-          rows.stream().map(Row::number).toList(), numbers.get(wanted.value()), labels, others);
+      List<Double> values = numbers.getOrDefault(wanted.value(), List.of());
+      numbers.keySet().retainAll(wanted.numbers());
+      return new ResultTable(rows.stream().map(Row::number).toList(), values, labels, numbers);
     }
 
     private void check(String name, TableContext context) {

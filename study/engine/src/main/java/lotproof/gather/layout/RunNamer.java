@@ -46,7 +46,7 @@ final class RunNamer {
     String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
     boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
     if (next && !done.add(name)) {
-      again("cell " + cell + " with board " + board, line);
+      again(cell.isEmpty() ? "a pair" : "cell " + cell + " with board " + board, line);
     }
     current = name;
     currentLine = line;

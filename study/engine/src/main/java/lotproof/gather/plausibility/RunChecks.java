@@ -109,8 +109,8 @@ final class RunChecks {
             .collect(
                 Collectors.partitioningBy(
                     r -> CodeChecks.isCode(kit, r.outputCounts()) && isWithinReach(r, expected)));
-    List<Reading> possible = parts.get(true);
-    List<Reading> impossible = parts.get(false);
+    List<Reading> possible = parts.getOrDefault(true, List.of());
+    List<Reading> impossible = parts.getOrDefault(false, List.of());
     int all = run.readings().size();
     boolean most = all > 1 && 2 * impossible.size() > all;
     boolean restIsWrong =

@@ -93,7 +93,7 @@ final class StepChecks {
             .collect(
                 Collectors.partitioningBy(
                     r -> r.loadKilograms() <= RunChecks.MOST_LOAD * capacity));
-    for (Reading reading : parts.get(false)) {
+    for (Reading reading : parts.getOrDefault(false, List.of())) {
       found.ask(
           Code.READING_DOUBTFUL,
           reading,
@@ -103,7 +103,7 @@ final class StepChecks {
                   + " mark or the unit wrong?",
               reading.loadKilograms(), capacity, line.kilograms(reading)));
     }
-    new OfRun(run, parts.get(true), line).check();
+    new OfRun(run, parts.getOrDefault(true, List.of()), line).check();
   }
 
   /** The readings of one run that a cell can bear. */
@@ -223,11 +223,12 @@ final class StepChecks {
               .filter(entry -> entry.getKey() != load)
               .mapToDouble(entry -> difference(entry.getValue()))
               .max();
-      if (!usual.containsKey(load) || found.study().design().sideTestOf(run.name()).isPresent()) {
+      Double ofLoad = usual.get(load);
+      if (ofLoad == null || found.study().design().sideTestOf(run.name()).isPresent()) {
         return ofOtherLoads.orElse(offLine);
       }
       // where the other loads differ half as much, something shifted and no number is wrong
-      return Math.max(usual.get(load), ofOtherLoads.orElse(0) * 2 / TIMES_USUAL);
+      return Math.max(ofLoad, ofOtherLoads.orElse(0) * 2 / TIMES_USUAL);
     }
   }
 }

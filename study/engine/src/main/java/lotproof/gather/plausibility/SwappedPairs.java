@@ -61,7 +61,7 @@ final class SwappedPairs {
     Distance distance =
         (run, like, alsoLeftOut) -> {
           List<Run> others =
-              byUnit.get(unitOf.apply(like)).stream()
+              byUnit.getOrDefault(unitOf.apply(like), List.of()).stream()
                   .filter(other -> !other.name().equals(like.name()))
                   .filter(other -> !other.name().equals(alsoLeftOut.name()))
                   .toList();

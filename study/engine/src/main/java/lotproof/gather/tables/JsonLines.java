@@ -130,7 +130,7 @@ final class JsonLines {
     Cell[] cells = new Cell[columns.size()];
     Arrays.fill(cells, new Cell.Blank());
     for (Map.Entry<String, JsonNode> field : object.properties()) {
-      cells[columns.get(field.getKey())] = cell(line, field.getKey(), field.getValue());
+      cells[columns.getOrDefault(field.getKey(), 0)] = cell(line, field.getKey(), field.getValue());
     }
     rows.add(new Row(line, List.of(cells)));
   }
