@@ -27,7 +27,6 @@ final class CellTexts {
     return value.isPresent() ? Cell.number(value.getAsDouble()) : Cell.missing(reason);
   }
 
-  /** The word with a capital. */
   static String capital(String word) {
     return Character.toUpperCase(word.charAt(0)) + word.substring(1);
   }

@@ -190,7 +190,6 @@ final class ErrorSection {
             marks));
   }
 
-  /** What each contributor costs. */
   private Optional<Chart> costs() {
     List<BudgetLine> lines =
         level.claim().detail().map(FigureDetail::budget).orElse(List.of()).stream()

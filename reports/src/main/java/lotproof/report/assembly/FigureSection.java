@@ -345,7 +345,6 @@ final class FigureSection {
     }
   }
 
-  /** Guard bands that some level has. */
   private List<Guard> guards() {
     return Stream.of(
             new Guard("bench-masses", GuardBands.Kind.BENCH_MASSES),

@@ -46,17 +46,14 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
                     .min(Comparator.comparingDouble(level -> level.safest().printableGrams())));
   }
 
-  /** The figure, if there is one. */
   Optional<Figure> figure() {
     return claim.figure();
   }
 
-  /** The figure of a level that has one. */
   Figure safest() {
     return claim.figure().orElseThrow();
   }
 
-  /** The figure without any exclusion. */
   Optional<Figure> withoutExclusions() {
     return result.comparison().claims().get(index).figure();
   }
@@ -78,7 +75,6 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
     return of + "-" + claim.level().key() + "-" + (index + 1);
   }
 
-  /** Id of the explanation of the figure. */
   String explanationId() {
     return id("why");
   }
@@ -88,7 +84,6 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
     return id("points");
   }
 
-  /** Id of the table of the errors of all runs. */
   String errorsId() {
     return id("run-errors");
   }

@@ -225,7 +225,6 @@ public final class WatchBlocks {
             new Mark("upper limit", study + limit)));
   }
 
-  /** Each lot's largest error against the figure. */
   private static Chart largest(String id, String level, List<WatchLine> lines) {
     return new Chart(
         new Caption(

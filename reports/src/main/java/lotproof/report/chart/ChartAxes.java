@@ -68,7 +68,6 @@ final class ChartAxes {
     return numbers;
   }
 
-  /** A vertical axis. */
   static ValueAxis up(Axis axis, List<Double> values, ChartDrawing.Size size) {
     if (axis.ofWords()) {
       SymbolAxis names = words(axis, 14, size == ChartDrawing.Size.WIDE ? 36 : 20);
@@ -112,7 +111,6 @@ final class ChartAxes {
     return styled(names);
   }
 
-  /** Whole decades. */
   private static LogAxis logarithms(Axis axis, List<Double> values) {
     double from = Math.pow(10, Math.floor(Math.log10(least(values, 1))));
     double to = Math.pow(10, Math.ceil(Math.log10(greatest(values, 10))));

@@ -50,22 +50,18 @@ final class ChartStyle {
 
   private ChartStyle() {}
 
-  /** Colour of the nth series. */
   static Color series(int n) {
     return SERIES[n % SERIES.length];
   }
 
-  /** Line of the nth series. */
   static Stroke line(int n, float width) {
     return dashed(width, DASHES[n % DASHES.length]);
   }
 
-  /** An unbroken line. */
   static Stroke line(float width) {
     return new BasicStroke(width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND);
   }
 
-  /** A dashed line. */
   static Stroke dashed(float width, float... dash) {
     if (dash.length == 0) {
       return line(width);
@@ -74,7 +70,6 @@ final class ChartStyle {
         width, BasicStroke.CAP_BUTT, BasicStroke.JOIN_ROUND, 10f, dash.clone(), 0f);
   }
 
-  /** Mark of the nth series. */
   static Shape mark(int n, double size) {
     double half = size / 2;
     return switch (n % 5) {
@@ -86,7 +81,6 @@ final class ChartStyle {
     };
   }
 
-  /** A plus sign with arms of some thickness. */
   private static Shape plus(double size) {
     double a = size / 2;
     double b = size / 8;
@@ -104,15 +98,12 @@ final class ChartStyle {
     return path;
   }
 
-  /** Family name of the font that comes with the program. */
   static final String FAMILY = "Lotproof Sans";
 
-  /** Upright. */
   static Font plain(float size) {
     return Holder.PLAIN.deriveFont(size);
   }
 
-  /** Bold. */
   static Font bold(float size) {
     return Holder.BOLD.deriveFont(Font.BOLD, size);
   }

@@ -104,7 +104,6 @@ public final class ResultJson {
         .writer(new DefaultPrettyPrinter().withObjectIndenter(lines).withArrayIndenter(lines));
   }
 
-  /** What writes a value. */
   private interface Content<T> {
     void write(T value, JsonGenerator json, SerializerProvider to) throws IOException;
   }

@@ -38,7 +38,6 @@ public final class ResultSchema {
           boolean.class, typed("boolean"),
           Boolean.class, typed("boolean"));
 
-  /** Definitions by name. */
   private final Map<String, ObjectNode> definitions = new TreeMap<>();
 
   private ResultSchema() {}

@@ -33,7 +33,6 @@ public final class TextLayout {
     return lines;
   }
 
-  /** How many characters. */
   static int length(CharSequence text) {
     return Character.codePointCount(text, 0, text.length());
   }

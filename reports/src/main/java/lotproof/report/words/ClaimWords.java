@@ -449,7 +449,6 @@ public final class ClaimWords {
             + sides.stream().map(side -> side.test().covers()).collect(Collectors.joining(" and "));
   }
 
-  /** The tested loads in words. */
   private String testedLoads() {
     List<Double> loads = study.design().loadsKilograms();
     List<String> ascending =

@@ -137,7 +137,6 @@ public final class LimitsWords {
     return text(" with a probability of %s %% or more", percent(limits.options().conformity()));
   }
 
-  /** What the figure holds for beyond the test. */
   private String beyond() {
     OptionalDouble kelvin = level.changeKelvin();
     return kelvin.isPresent() && !limits.options().changesTemperature()

@@ -96,7 +96,6 @@ final class Cells {
     }
   }
 
-  /** Words. */
   Cell words(Row row, int column, String text, Role role) {
     String clean = SanitizedText.clean(text);
     Cell cell = row.createCell(column);
@@ -109,13 +108,11 @@ final class Cells {
     return cell;
   }
 
-  /** A title in a row of its own. */
   void title(Row row, String text) {
     words(row, 0, text, Role.TITLE);
     row.setHeightInPoints(TITLE_POINTS);
   }
 
-  /** A number. */
   Cell number(Row row, int column, double value, Format format) {
     Cell cell = row.createCell(column);
     cell.setCellValue(value);

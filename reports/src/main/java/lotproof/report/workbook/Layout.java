@@ -46,7 +46,6 @@ final class Layout {
     spots.put(spot.table().id(), spot);
   }
 
-  /** Where a table stands. */
   Spot spot(String table) {
     Spot spot = spots.get(table);
     if (spot == null) {

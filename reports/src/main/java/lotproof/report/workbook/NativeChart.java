@@ -225,7 +225,6 @@ final class NativeChart {
     return new XDDFSolidFillProperties(XDDFColor.from(rgb));
   }
 
-  /** A line of a colour, or none. */
   private static XDDFLineProperties line(int color, boolean none) {
     if (none) {
       return new XDDFLineProperties(new XDDFNoFillProperties());

@@ -22,10 +22,8 @@ import lotproof.report.workbook.Layout.Spot;
  * explanations have sheets of their own.
  */
 final class SheetPlan {
-  /** The first sheet. */
   static final String FIGURE = "figure";
 
-  /** The running text. */
   static final String TEXT = "text";
 
   /** Title, note and a blank row come before the headings of a table. */
@@ -43,7 +41,6 @@ final class SheetPlan {
   private static final int GAP_ROWS = 2;
   private static final int LONGEST = 31;
 
-  /** Names of sheets in lower case. */
   private final Set<String> taken = new HashSet<>();
 
   private final Layout layout = new Layout();
@@ -51,7 +48,6 @@ final class SheetPlan {
   private final String figure = nameFrom(FIGURE);
   private final String text = nameFrom(TEXT);
 
-  /** What a sheet holds. */
   enum Kind {
     TABLES,
     CHARTS,
@@ -79,7 +75,6 @@ final class SheetPlan {
    * @param items in order
    */
   record Page(String name, Kind kind, String title, List<Item> items) {
-    /** Where its tables stand. */
     List<Spot> spots() {
       return items.stream().flatMap(item -> item.spot().stream()).toList();
     }
