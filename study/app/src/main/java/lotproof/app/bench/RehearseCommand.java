@@ -90,14 +90,12 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     mustBeRehearsable(it);
     LevelRequest request = request(it);
     Truth truth = truth(contents, request);
-    Units units = checked(() -> it.units().twoOrMore());
+    Units own = checked(() -> it.units().twoOrMore());
+    Units units = checked(() -> it.design().reference().map(own::with).orElse(own));
     PlannedClaim question = PlanDraft.question(it, request, truth.guardGrams);
     Rehearsal.Planned planned =
         new Rehearsal.Planned(
-            Layout.of(it.design().reference().map(units::with).orElse(units), it.design().pairs()),
-            it.design().reference(),
-            truth.curves,
-            question);
+            Layout.of(units, it.design().pairs()), it.design().reference(), truth.curves, question);
     long used = seed == null ? it.seed() : seed;
     Rehearsal.Options options = new Rehearsal.Options(times, used, threads);
     Rehearsal.Outcome outcome =

@@ -44,7 +44,7 @@ final class DecisionOptions extends TextOptions {
     refuse(
         given(ACTIONS).isEmpty() && !given().isEmpty(),
         "%s belongs to --decide or --undo; name one of them",
-        String.join(", ", given()));
+        given().stream().findFirst().orElse(""));
     return !given().isEmpty();
   }
 

@@ -127,15 +127,11 @@ public final class ReviewCommand extends CliCommand.OnStudy {
 
   private List<FigureChange> changes(
       StudyContents before, StudyContents after, List<DataIssue> issues) {
-    return io.during(
-        "comparing the figures before and after",
-        () -> {
-          StudyResult was = analysed(before);
-          StudyResult is = analysed(after);
-          issues.addAll(is.issues());
-          return FigureChange.between(
-              was.asDecided().claims(), is.asDecided().claims(), after.study().claim().content());
-        });
+    StudyResult was = io.during("computing the figures before", () -> analysed(before));
+    StudyResult is = io.during("computing the figures after", () -> analysed(after));
+    issues.addAll(is.issues());
+    return FigureChange.between(
+        was.asDecided().claims(), is.asDecided().claims(), after.study().claim().content());
   }
 
   private static StudyResult analysed(StudyContents contents) {
