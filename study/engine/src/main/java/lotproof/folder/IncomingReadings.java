@@ -98,11 +98,11 @@ public record IncomingReadings(
       StudyContents contents, Batch batch, Optional<SourceDecision> decision) {
     Map<Reading.Step, List<Reading>> known =
         Stream.concat(contents.readings().stream(), contents.beside().stream())
-            .collect(Collectors.groupingBy(Reading::of));
+            .collect(Collectors.groupingBy(Reading::stepOfRun));
     List<Reading> fresh = new ArrayList<>();
     List<Difference> differences = new ArrayList<>();
     for (Reading reading : batch.readings()) {
-      List<Reading> recorded = known.getOrDefault(reading.of(), List.of());
+      List<Reading> recorded = known.getOrDefault(reading.stepOfRun(), List.of());
       if (recorded.isEmpty()) {
         fresh.add(reading);
       } else if (recorded.stream().noneMatch(it -> Difference.same(it, reading))) {
@@ -156,11 +156,11 @@ public record IncomingReadings(
     Set<Reading.Step> replaced = new HashSet<>();
     List<Reading> all = new ArrayList<>(fresh);
     if (decision.filter(d -> d.choice() == SourceDecision.Choice.SUPERSEDE).isPresent()) {
-      differences.forEach(d -> replaced.add(d.received().of()));
+      differences.forEach(d -> replaced.add(d.received().stepOfRun()));
       differences.forEach(d -> all.add(d.received()));
     }
     List<Reading> known =
-        contents.readings().stream().filter(r -> !replaced.contains(r.of())).toList();
+        contents.readings().stream().filter(r -> !replaced.contains(r.stepOfRun())).toList();
     return ReadingChecks.check(contents.study(), known, all, ReadingChecks.Place.SOURCE);
   }
 
@@ -171,13 +171,13 @@ public record IncomingReadings(
     Set<String> corrected = runs(differences);
     corrected.retainAll(decided);
     Set<Reading.Step> has = new HashSet<>();
-    batch.readings().forEach(r -> has.add(r.of()));
+    batch.readings().forEach(r -> has.add(r.stepOfRun()));
     String file = batch.readings().isEmpty() ? "" : batch.readings().get(0).source().file();
     String message =
         "the source of run %s was decided before, and this file lacks its step %s; give a file with"
             + " the whole run";
     return contents.readings().stream()
-        .filter(r -> corrected.contains(r.run()) && !has.contains(r.of()))
+        .filter(r -> corrected.contains(r.run()) && !has.contains(r.stepOfRun()))
         .map(r -> message.formatted(r.run(), r.step()))
         .map(it -> DataIssue.error(Code.READING_DIFFERS, file, it))
         .toList();

@@ -31,7 +31,7 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     Map<Reading.Step, Reading> chosen = new HashMap<>(2 * record.size());
     for (Reading reading : record) {
       chosen.merge(
-          reading.of(),
+          reading.stepOfRun(),
           reading,
           (first, next) -> isDecided(next, decided.get(next.run())) ? next : first);
     }
@@ -40,7 +40,7 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
     List<DataIssue> issues = new ArrayList<>();
     Set<String> told = new HashSet<>();
     for (Reading reading : record) {
-      Reading counts = chosen.getOrDefault(reading.of(), reading);
+      Reading counts = chosen.getOrDefault(reading.stepOfRun(), reading);
       if (fromSameFile(counts, reading)) {
         effective.add(reading);
       } else {

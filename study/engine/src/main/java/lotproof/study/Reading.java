@@ -60,7 +60,7 @@ public record Reading(
   }
 
   /** The step that it is a reading of. */
-  public Step of() {
+  public Step stepOfRun() {
     return new Step(run, step);
   }
 

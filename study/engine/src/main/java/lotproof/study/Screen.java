@@ -3,13 +3,11 @@ package lotproof.study;
 import java.math.BigDecimal;
 import java.util.Arrays;
 import java.util.Locale;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import lotproof.study.Characteristic.Limits;
 
 /**
@@ -90,9 +88,9 @@ public record Screen(Decision.Target target, Characteristic characteristic, Limi
   }
 
   private static OptionalDouble either(Matcher said, String one, String other) {
-    return Stream.of(one, other)
-        .map(said::group)
-        .filter(Objects::nonNull)
+    return Optional.ofNullable(said.group(one))
+        .or(() -> Optional.ofNullable(said.group(other)))
+        .stream()
         .mapToDouble(Double::parseDouble)
         .findFirst();
   }

@@ -54,7 +54,7 @@ public record Layout(Units units, List<Meeting> meetings) {
     if (kind == DesignKind.REFERENCE_PARTNER) {
       throw new IllegalArgumentException("a reference partner is no layout of kits");
     }
-    Draws draws = Draws.of(seed, kind.ordinal());
+    Draws draws = Draws.of(seed, List.of(DesignKind.values()).indexOf(kind));
     return IntStream.range(0, RINGS_TRIED)
         .mapToObj(i -> new Layout(units, drawn(kind, units, draws)))
         .min(Comparator.comparingDouble(Layout::unevenness))
