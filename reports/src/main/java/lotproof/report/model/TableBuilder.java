@@ -73,10 +73,10 @@ public final class TableBuilder<T> {
         item -> {
           Cell cell = plain.apply(item);
           Object known = cell.number().isPresent() ? formula.apply(item) : Optional.empty();
-          Object behind = known instanceof Optional<?> optional ? optional.orElse(null) : known;
-          return behind == null
-              ? cell
-              : Cell.computed(cell.number().orElseThrow(), (Formula) behind);
+          Optional<?> behind = known instanceof Optional<?> some ? some : Optional.of(known);
+          return behind.isPresent()
+              ? Cell.computed(cell.number().orElseThrow(), (Formula) behind.get())
+              : cell;
         });
     return this;
   }

@@ -37,15 +37,6 @@ public final class SanitizedText {
     return !start.isEmpty() && "=+-@|\uFF1D\uFF0B\uFF0D\uFF20".indexOf(start.charAt(0)) >= 0;
   }
 
-  /** The text cut to a number of characters, with an ellipsis for what is missing. */
-  public static String shortened(String text, int most) {
-    String clean = clean(text);
-    if (clean.codePointCount(0, clean.length()) <= most) {
-      return clean;
-    }
-    return clean.substring(0, clean.offsetByCodePoints(0, most - 1)) + "…";
-  }
-
   /**
    * The text cut to a number of characters in its middle: serials tend to differ at their ends.
    *

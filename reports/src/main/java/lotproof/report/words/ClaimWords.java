@@ -106,7 +106,7 @@ public final class ClaimWords {
     if (claim.outcome() instanceof LevelOutcome.NoFigure none) {
       return text(
           "No figure can be claimed %s. %s",
-          description(claim), RefusalWords.of(study, claim, none.why()));
+          description(claim), AssumptionWords.noFigure(study, claim, none.why()));
     }
     Figure figure = claim.figure().orElseThrow();
     List<String> sentences = new ArrayList<>();

@@ -15,7 +15,7 @@ public final class SpreadWords {
     String reason = not.reason().isEmpty() ? "No run shows this characteristic." : not.reason();
     return not.farReadings().isEmpty()
         ? reason
-        : reason + " " + RefusalWords.far(not.farReadings());
+        : reason + " " + AssumptionWords.far(not.farReadings());
   }
 
   /** Why a factor is not in the model. */

@@ -102,7 +102,7 @@ final class Cells {
     boolean guard = role == Role.TEXT && SanitizedText.looksLikeFormula(clean);
     cell.setCellStyle(of(guard ? Role.GUARDED_TEXT : role));
     if (clean.length() > MOST_CHARACTERS) {
-      clean = SanitizedText.shortened(clean, MOST_CHARACTERS / 2);
+      clean = SanitizedText.abridged(clean, MOST_CHARACTERS / 2);
     }
     cell.setCellValue(clean);
     return cell;
@@ -171,7 +171,7 @@ final class Cells {
     sheet.getPrintSetup().setFitHeight((short) 0);
     sheet.getPrintSetup().setLandscape(landscape);
     // an ampersand starts a command in a page header
-    sheet.getHeader().setLeft(SanitizedText.shortened(title, 80).replace("&", "&&"));
+    sheet.getHeader().setLeft(SanitizedText.abridged(title, 80).replace("&", "&&"));
     sheet.getFooter().setRight("&P / &N");
   }
 

@@ -146,7 +146,7 @@ final class NativeChart {
     }
     var xs = numbers(from, end, across);
     var series = (XDDFScatterChartData.Series) data.addSeries(xs, numbers(from, end, across + 1));
-    series.setTitle(SanitizedText.shortened(name, LONGEST_NAME));
+    series.setTitle(SanitizedText.abridged(name, LONGEST_NAME));
     series.setMarkerStyle(dots ? MarkerStyle.CIRCLE : MarkerStyle.NONE);
     series.setLineProperties(line(color, dots));
     if (dots) {
@@ -194,7 +194,7 @@ final class NativeChart {
       if (!series.points().isEmpty()) {
         int color = COLORS[data.getSeriesCount() % COLORS.length];
         XDDFChartData.Series bar = data.addSeries(names(end, 0), numbers(0, end, s + 1));
-        bar.setTitle(SanitizedText.shortened(series.name(), LONGEST_NAME));
+        bar.setTitle(SanitizedText.abridged(series.name(), LONGEST_NAME));
         bar.setFillProperties(fill(color));
       }
     }
@@ -248,7 +248,9 @@ final class NativeChart {
     Double[] numbers = new Double[end - from];
     for (int i = 0; i < numbers.length; i++) {
       Cell cell = table.rows().get(from + i).cells().get(column);
-      numbers[i] = cell instanceof Cell.Numeric number ? (Double) number.value() : null;
+      if (cell instanceof Cell.Numeric number) {
+        numbers[i] = number.value();
+      }
     }
     var source = XDDFDataSourcesFactory.fromArray(numbers, range(from, end, column));
     source.setFormatCode(GENERAL);
