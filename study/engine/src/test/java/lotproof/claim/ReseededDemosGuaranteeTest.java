@@ -13,7 +13,6 @@ import lotproof.demo.DemoStudy;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Imports;
-import lotproof.gather.tables.TableReaders;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.LoadRunReduction;
 import lotproof.reduce.ReducedRun;
@@ -113,7 +112,7 @@ class ReseededDemosGuaranteeTest {
     assertThat(folder.create(demo.study())).isEmpty();
     for (DemoStudy.SessionFile session : demo.sessionFiles()) {
       Path file = Files.writeString(target.resolve(session.name()), session.content());
-      assertThat(Imports.importFile(folder, file, TableReaders.textOnly())).matches(Imports::isNew);
+      assertThat(Imports.importFile(folder, file, Imports.TEXT_ONLY)).matches(Imports::isNew);
     }
     for (Decision decision : demo.decisions()) {
       assertThat(folder.record().decide(decision)).matches(it -> !it.isRefused());

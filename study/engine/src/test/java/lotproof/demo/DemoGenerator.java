@@ -15,7 +15,6 @@ import lotproof.folder.StudyFolder;
 import lotproof.gather.Imports;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.SeriesImport;
-import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Result;
@@ -65,7 +64,7 @@ public final class DemoGenerator {
   }
 
   private static void importFile(StudyFolder folder, Path file) {
-    Result<Appended> outcome = Imports.importFile(folder, file, TableReaders.textOnly());
+    Result<Appended> outcome = Imports.importFile(folder, file, Imports.TEXT_ONLY);
     if (outcome.isRefused()) {
       sound(outcome.issues());
     } else if (!Imports.isNew(outcome)) {

@@ -14,7 +14,6 @@ import lotproof.folder.StudyFolder;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure.Dimension;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
-import lotproof.gather.tables.TableReaders;
 import lotproof.study.Result;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -44,7 +43,7 @@ class FormatsDocumentTest {
     Path bench = Files.writeString(root.resolve("bench-01.csv"), blocks("csv").get(0));
     StudyFolder study = StudyFolder.at(folder);
 
-    Result<Appended> outcome = Imports.importFile(study, bench, TableReaders.textOnly());
+    Result<Appended> outcome = Imports.importFile(study, bench, Imports.TEXT_ONLY);
     Files.writeString(folder.resolve("decisions.csv"), blocks("csv").get(2));
     Files.writeString(folder.resolve("series.csv"), blocks("csv").get(3));
 

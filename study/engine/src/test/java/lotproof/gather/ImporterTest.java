@@ -19,7 +19,6 @@ import lotproof.folder.Appended;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.layout.ColumnUse;
-import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
@@ -66,7 +65,7 @@ class ImporterTest {
   }
 
   private Result<Appended> take(String name, String text, Charset charset) {
-    return Imports.importFile(folder, file(name, text, charset), TableReaders.textOnly());
+    return Imports.importFile(folder, file(name, text, charset), Imports.TEXT_ONLY);
   }
 
   private List<String> refused(String text) {
@@ -143,8 +142,7 @@ class ImporterTest {
     String text = "\uFEFF" + RUN.replace(",", separator).replace("\n", "\r\n") + "\r\n\r\n";
 
     Result<Appended> outcome =
-        Imports.importFile(
-            other, file("x.csv", text, StandardCharsets.UTF_8), TableReaders.textOnly());
+        Imports.importFile(other, file("x.csv", text, StandardCharsets.UTF_8), Imports.TEXT_ONLY);
 
     assertThat(outcome).matches(Imports::isNew);
     assertThat(opened(other).readings())
@@ -162,8 +160,7 @@ class ImporterTest {
         R1,2,CA-001,BA-001,44.1,1718085,68
         """;
     Preview preview =
-        Imports.preview(
-            folder, file("bench.csv", text, StandardCharsets.UTF_8), TableReaders.textOnly());
+        Imports.preview(folder, file("bench.csv", text, StandardCharsets.UTF_8), Imports.TEXT_ONLY);
 
     assertThat(preview.columns())
         .contains(
@@ -228,7 +225,7 @@ class ImporterTest {
         .containsExactly(
             "ALREADY_IMPORTED copy.csv: the same file was imported before as bench.csv (5"
                 + " readings); nothing was changed");
-    Preview preview = Imports.preview(folder, root.resolve("copy.csv"), TableReaders.textOnly());
+    Preview preview = Imports.preview(folder, root.resolve("copy.csv"), Imports.TEXT_ONLY);
     assertThat(preview.outcome()).isEqualTo(again);
   }
 
@@ -237,9 +234,8 @@ class ImporterTest {
     Path good = file("bench.csv", RUN, StandardCharsets.UTF_8);
     Path bad = file("bad.csv", RUN.replace("CA-001", "CA-01"), StandardCharsets.UTF_8);
     for (Path path : List.of(bad, good)) {
-      Preview preview = Imports.preview(folder, path, TableReaders.textOnly());
-      assertThat(Imports.importFile(folder, path, TableReaders.textOnly()))
-          .isEqualTo(preview.outcome());
+      Preview preview = Imports.preview(folder, path, Imports.TEXT_ONLY);
+      assertThat(Imports.importFile(folder, path, Imports.TEXT_ONLY)).isEqualTo(preview.outcome());
     }
   }
 
@@ -384,9 +380,9 @@ class ImporterTest {
     assertThat(refused(HEADER))
         .containsExactly("FILE_EMPTY bench.csv, line 1: there is no row below the header");
     Path none = root.resolve("none.csv");
-    assertThat(refused(Imports.importFile(folder, none, TableReaders.textOnly())))
+    assertThat(refused(Imports.importFile(folder, none, Imports.TEXT_ONLY)))
         .containsExactly("FILE_MISSING none.csv: there is no such file: " + none);
-    assertThat(refused(Imports.importFile(folder, root, TableReaders.textOnly())))
+    assertThat(refused(Imports.importFile(folder, root, Imports.TEXT_ONLY)))
         .containsExactly(
             "FILE_TYPE " + root.getFileName() + ": this is a folder; give the files in it");
   }

@@ -1,6 +1,7 @@
 package lotproof.gather;
 
 import java.nio.file.Path;
+import java.util.Optional;
 import lotproof.folder.Appended;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
@@ -9,6 +10,10 @@ import lotproof.study.Result;
 
 /** Imports of files about which nobody says anything. */
 public final class Imports {
+  /** Text, and nothing that needs a library for workbooks. */
+  public static final TableReaders TEXT_ONLY =
+      new TableReaders((file, mapping) -> Optional.empty());
+
   private Imports() {}
 
   /** Looks at a file. */

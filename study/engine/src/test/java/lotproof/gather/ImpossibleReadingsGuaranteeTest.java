@@ -12,7 +12,6 @@ import java.util.Random;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.InventedBench.Defect;
 import lotproof.gather.InventedBench.Line;
-import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import org.junit.jupiter.api.Tag;
 import org.junit.jupiter.api.Test;
@@ -42,9 +41,7 @@ class ImpossibleReadingsGuaranteeTest {
       Path root = Files.createDirectories(temp.resolve(name));
       Files.writeString(root.resolve("study.yaml"), bench.study());
       Path file = Files.writeString(temp.resolve(name + ".csv"), bench.file());
-      return Imports.preview(StudyFolder.at(root), file, TableReaders.textOnly())
-          .outcome()
-          .issues();
+      return Imports.preview(StudyFolder.at(root), file, Imports.TEXT_ONLY).outcome().issues();
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

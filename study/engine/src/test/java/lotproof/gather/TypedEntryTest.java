@@ -11,7 +11,6 @@ import java.util.OptionalDouble;
 import lotproof.folder.BenchFolder;
 import lotproof.folder.Fixtures;
 import lotproof.folder.StudyFolder;
-import lotproof.gather.tables.TableReaders;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
 import lotproof.study.BenchTimes;
@@ -93,7 +92,7 @@ class TypedEntryTest {
     }
     Path copy = Files.copy(original, temp.resolve("typed.csv"));
     StudyFolder other = Fixtures.folder(temp.resolve("other"));
-    assertThat(Imports.importFile(other, copy, TableReaders.textOnly())).matches(Imports::isNew);
+    assertThat(Imports.importFile(other, copy, Imports.TEXT_ONLY)).matches(Imports::isNew);
     List<Reading> here = Fixtures.opened(folder).readings();
     List<Reading> there = Fixtures.opened(other).readings();
     assertThat(there)

@@ -84,7 +84,7 @@ public abstract class CliCommand implements Callable<Integer> {
 
   /** All kinds of file that the program can read. */
   public static TableReaders readers() {
-    return TableReaders.with(new WorkbookTables());
+    return new TableReaders(new WorkbookTables());
   }
 
   /** What is made; a wrong value ends the command with the reason. */

@@ -53,7 +53,11 @@ public final class WorkbookTables implements TableReaders.OtherKind {
   }
 
   @Override
-  public boolean accepts(ReceivedFile file) {
+  public Optional<Result<List<Grid>>> open(ReceivedFile file, Mapping mapping) {
+    return accepts(file) ? Optional.of(read(file, mapping)) : Optional.empty();
+  }
+
+  private static boolean accepts(ReceivedFile file) {
     if (!file.firstBytes(4).equals("504b0304")) {
       return isOld(file);
     }
@@ -66,8 +70,7 @@ public final class WorkbookTables implements TableReaders.OtherKind {
     return file.firstBytes(8).equals(OLD_SIGNATURE);
   }
 
-  @Override
-  public Result<List<Grid>> open(ReceivedFile file, Mapping mapping) {
+  private static Result<List<Grid>> read(ReceivedFile file, Mapping mapping) {
     try (Workbook workbook = workbook(file)) {
       List<SheetReader> filled = new ArrayList<>();
       for (Sheet sheet : workbook) {

@@ -59,7 +59,7 @@ class WorkbookTablesTest {
           "load [kg]",
           "output [counts]",
           "remark");
-  private static final TableReaders READERS = TableReaders.with(new WorkbookTables());
+  private static final TableReaders READERS = new TableReaders(new WorkbookTables());
 
   @TempDir Path root;
   private StudyFolder folder;

@@ -1,6 +1,5 @@
 package lotproof.gather.layout;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -35,11 +34,7 @@ sealed interface HeaderCell {
   record Known(ReadingColumn column, Optional<Unit> unit, String unitText) implements HeaderCell {}
 
   /** A name that can mean several columns. */
-  record Unclear(List<ReadingColumn> columns, String unitText) implements HeaderCell {
-    public Unclear {
-      columns = List.copyOf(columns);
-    }
-  }
+  record Unclear(List<ReadingColumn> columns) implements HeaderCell {}
 
   /** The output at one load. The unit of the output as text is empty when none is given. */
   record AtLoad(
@@ -98,7 +93,7 @@ sealed interface HeaderCell {
               .toList();
       return fitting.size() == 1
           ? new Known(fitting.get(0), unit(fitting.get(0), unitText), unitText)
-          : new Unclear(new ArrayList<>(meanings), unitText);
+          : new Unclear(List.copyOf(meanings));
     }
     ReadingColumn column = meanings.iterator().next();
     if (column.unit().isEmpty()) {

@@ -8,8 +8,11 @@ import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
-/** The kinds of file that can be imported. */
-public final class TableReaders {
+/**
+ * The kinds of file that can be imported: separated values in any usual shape, JSON lines, and
+ * another kind.
+ */
+public record TableReaders(OtherKind other) {
   private static final int BINARY_LOOK_AHEAD = 8192;
 
   /**
@@ -25,29 +28,14 @@ public final class TableReaders {
           "89504e47", "a PNG picture",
           "ffd8ff", "a JPEG picture");
 
-  private final Optional<OtherKind> other;
-
-  private TableReaders(Optional<OtherKind> other) {
-    this.other = other;
-  }
-
   /** Reads another kind of file than text. */
   public interface OtherKind {
-    /** Whether the file is of this kind, judged by its bytes and never by its name. */
-    boolean accepts(ReceivedFile file);
-
-    /** Opens a file that {@link #accepts} said yes to, without judging what its rows mean. */
-    Result<List<Grid>> open(ReceivedFile file, Mapping mapping);
-  }
-
-  /** Text only: separated values in any usual shape, and JSON lines. */
-  public static TableReaders textOnly() {
-    return new TableReaders(Optional.empty());
-  }
-
-  /** Text and another kind. */
-  public static TableReaders with(OtherKind other) {
-    return new TableReaders(Optional.of(other));
+    /**
+     * Opens a file without judging what its rows mean.
+     *
+     * @return empty when its bytes, and never its name, say that it is of no such kind
+     */
+    Optional<Result<List<Grid>>> open(ReceivedFile file, Mapping mapping);
   }
 
   /** Opens a file by its kind. */
@@ -55,8 +43,9 @@ public final class TableReaders {
     if (file.size() == 0) {
       return refused(file, Code.FILE_EMPTY, "the file is empty");
     }
-    if (other.isPresent() && other.get().accepts(file)) {
-      return other.get().open(file, mapping);
+    Optional<Result<List<Grid>>> opened = other.open(file, mapping);
+    if (opened.isPresent()) {
+      return opened.get();
     }
     Optional<String> kind = notText(file);
     if (kind.isPresent()) {
