@@ -99,7 +99,9 @@ public abstract class CliCommand implements Callable<Integer> {
   /** Ends the command where something is wrong; the message is made like a format's. */
   public static void refuse(boolean wrong, String message, @Nullable Object... values) {
     if (wrong) {
-      throw new UnusableException(values.length == 0 ? message : message.formatted(values));
+      throw values.length == 0
+          ? new UnusableException(message)
+          : new UnusableException(message, values);
     }
   }
 

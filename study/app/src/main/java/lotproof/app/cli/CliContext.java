@@ -290,7 +290,7 @@ public final class CliContext implements AutoCloseable {
     if (!colored()) {
       return SanitizedText.clean(line);
     }
-    return Arrays.stream(line.split("(?<=%1$s)|(?=%1$s)".formatted(COLOR)))
+    return Arrays.stream(line.split("(?<=%1$s)|(?=%1$s)".formatted(COLOR), -1))
         .map(part -> COLOR.matcher(part).matches() ? part : SanitizedText.clean(part))
         .collect(Collectors.joining());
   }

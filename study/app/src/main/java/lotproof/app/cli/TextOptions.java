@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Model.ArgGroupSpec;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Model.OptionSpec;
@@ -69,7 +68,7 @@ public class TextOptions {
 
   /** What was given for an option of any kind. */
   protected final <T> Optional<T> value(String name) {
-    return Optional.ofNullable((@Nullable T) option(name).getValue());
+    return Optional.ofNullable(option(name).getValue());
   }
 
   /** What was given for an option. */
