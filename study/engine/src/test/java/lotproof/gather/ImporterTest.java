@@ -114,6 +114,25 @@ class ImporterTest {
   }
 
   @Test
+  void aHeaderThatComesAgainBelowAWideTableIsPassedOver() {
+    String header =
+        "run,cell,board,0 kg [counts],20 kg [counts],50 kg [counts],20 kg back [counts],"
+            + "0 kg back [counts]\n";
+
+    Result<Appended> outcome =
+        take(
+            header
+                + "R1,CA-001,BA-001,120.5,1718085,4295062,1718090,121.5\n"
+                + header
+                + "R2,CA-002,BA-002,110.5,1718075,4295052,1718080,111.5\n");
+
+    assertThat(outcome).isEqualTo(Result.of(new Appended(10, 0, false)));
+    assertThat(opened(folder).readings())
+        .extracting(reading -> reading.source().row())
+        .containsExactly(2, 2, 2, 2, 2, 4, 4, 4, 4, 4);
+  }
+
+  @Test
   void optionalColumnsMayBeLeftOutAndStandInAnyOrder() {
     assertThat(
             warned(

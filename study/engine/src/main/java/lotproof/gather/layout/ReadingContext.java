@@ -17,7 +17,7 @@ import lotproof.study.DataIssue.Code;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 
-/** The same with the study whose readings the file holds. */
+/** What is said and found out about a file of readings, with the study that they belong to. */
 final class ReadingContext extends TableContext {
   private static final Pattern PAIR =
       Pattern.compile("(.+?)\\s*(?:/|\\+|&|\\bx\\b|\\u00D7|\\|)\\s*(.+)");

@@ -43,22 +43,22 @@ public record Mapping(
 
   /** This and one setting more. */
   public Mapping with(Setting setting, String value) {
-    Map<Setting, String> more = new TreeMap<>(settings);
-    more.put(setting, value);
-    return new Mapping(more, columns, values);
+    return new Mapping(and(settings, setting, value), columns, values);
   }
 
   /** This and the meaning of one column more. */
   public Mapping withColumn(String header, String meaning) {
-    Map<String, String> more = new LinkedHashMap<>(columns);
-    more.put(header, meaning);
-    return new Mapping(settings, more, values);
+    return new Mapping(settings, and(columns, header, meaning), values);
   }
 
   /** This and one value more that all readings have. */
   public Mapping withValue(ReadingColumn column, String value) {
-    Map<ReadingColumn, String> more = new TreeMap<>(values);
-    more.put(column, value);
-    return new Mapping(settings, columns, more);
+    return new Mapping(settings, columns, and(values, column, value));
+  }
+
+  private static <K> Map<K, String> and(Map<K, String> all, K key, String value) {
+    Map<K, String> more = new LinkedHashMap<>(all);
+    more.put(key, value);
+    return more;
   }
 }
