@@ -136,7 +136,8 @@ final class SampleReport {
             "error of reading after a two-point calibration, 0 to 100 kg, 15 °C to 30 °C",
             "±",
             Quantity.of(60, "g", 0),
-            Optional.of(Formula.of("{}", Range.cell("figures", "figure", 0)))),
+            Optional.of(Formula.of("{}", Range.cell("figures", "figure", 0))),
+            ""),
         List.of(
             new Headline.Verdict(
                 Headline.Answer.NO,

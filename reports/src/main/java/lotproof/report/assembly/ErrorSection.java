@@ -143,10 +143,11 @@ final class ErrorSection {
   }
 
   private static Series line(ErrorCurve curve, Look look) {
-    return new Series(
+    return Series.of(
         curve.pair() + ", " + curve.run(),
         look,
-        curve.points().stream().map(p -> new Point(p.loadKilograms(), p.errorGrams())).toList());
+        curve.points(),
+        p -> new Point(p.loadKilograms(), p.errorGrams()));
   }
 
   /** How sure each figure is, by the model and by the tested kits alone. */
@@ -179,14 +180,12 @@ final class ErrorSection {
             new Axis("Figure ±", "g"),
             new Axis("Confidence", "", Scale.FRACTION),
             List.of(
-                new Series(
-                    "by the model",
-                    Look.LINE,
-                    curve.stream().map(p -> new Point(p.grams(), p.byModel())).toList()),
-                new Series(
+                Series.of("by the model", Look.LINE, curve, p -> new Point(p.grams(), p.byModel())),
+                Series.of(
                     "by the tested " + plural + " alone",
                     Look.LINE,
-                    curve.stream().map(p -> new Point(p.grams(), p.byTestedKits())).toList())),
+                    curve,
+                    p -> new Point(p.grams(), p.byTestedKits()))),
             marks));
   }
 
@@ -261,17 +260,15 @@ final class ErrorSection {
         new Axis("Quantile of the standard normal distribution", ""),
         new Axis("Reading error", "g"),
         List.of(
-            new Series(
+            Series.of(
                 plural,
                 Look.DOTS,
-                drawn.stream()
-                    .map(
-                        k ->
-                            new Point(
-                                k.normalQuantile(),
-                                k.error().grams(),
-                                k.error().cell() + " × " + k.error().board()))
-                    .toList()),
+                drawn,
+                k ->
+                    new Point(
+                        k.normalQuantile(),
+                        k.error().grams(),
+                        k.error().cell() + " × " + k.error().board())),
             new Series(
                 "by the model",
                 Look.MODEL,
@@ -300,15 +297,11 @@ final class ErrorSection {
         Axis.words("Cell", cells),
         new Axis("Residual", "g"),
         List.of(
-            new Series(
+            Series.of(
                 "pairs",
                 Look.DOTS,
-                rest.stream()
-                    .map(
-                        r ->
-                            new Point(
-                                cells.indexOf(r.cell()), r.grams(), r.cell() + " × " + r.board()))
-                    .toList())),
+                rest,
+                r -> new Point(cells.indexOf(r.cell()), r.grams(), r.cell() + " × " + r.board()))),
         List.of());
   }
 

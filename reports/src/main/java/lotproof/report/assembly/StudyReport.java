@@ -2,6 +2,7 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
@@ -80,10 +81,12 @@ public final class StudyReport {
 
   private static Headline.KeyFigure key(CharacteristicSpread spread) {
     if (spread.outcome() instanceof SpreadOutcome.Estimated e) {
-      return Headline.Supported.of(
+      return new Headline.Supported(
           "Standard deviation of kits in " + spread.values().title(),
           "",
-          Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4));
+          Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4),
+          Optional.empty(),
+          "");
     }
     return new Headline.NotSupported(
         "Spread of " + spread.values().title(),

@@ -2,6 +2,7 @@ package lotproof.report.model;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Function;
 
 /**
  * A chart as data: what it asks, two axes, series of points, and lines across. Every writer shows
@@ -125,6 +126,11 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   public record Series(String name, Look look, List<Point> points) {
     public Series {
       points = List.copyOf(points);
+    }
+
+    /** A series with a point for each item. */
+    public static <T> Series of(String name, Look look, List<T> items, Function<T, Point> point) {
+      return new Series(name, look, items.stream().map(point).toList());
     }
   }
 

@@ -40,18 +40,7 @@ public record Headline(
    */
   public record Supported(
       String of, String sign, Quantity amount, Optional<Formula> from, String evidence)
-      implements KeyFigure {
-
-    /** A figure without an explanation. */
-    public Supported(String of, String sign, Quantity amount, Optional<Formula> from) {
-      this(of, sign, amount, from, "");
-    }
-
-    /** A figure without a formula. */
-    public static Supported of(String of, String sign, Quantity amount) {
-      return new Supported(of, sign, amount, Optional.empty());
-    }
-  }
+      implements KeyFigure {}
 
   /** No figure: what the number would have been, and why there is none. */
   public record NotSupported(String of, String reason) implements KeyFigure {}
