@@ -44,14 +44,7 @@ public final class Main {
     return pool.submit(() -> run(io, args)).join();
   }
 
-  /**
-   * Runs one command as from a pipe: no terminal, no colour unless asked for.
-   *
-   * @param out where results go
-   * @param err where complaints and progress go
-   * @param args the words after the program's name
-   * @return the exit code, see {@link Exit}
-   */
+  /** Runs one command as from a pipe, and gives its exit code: no terminal, no colour unasked. */
   public static int run(PrintWriter out, PrintWriter err, String... args) {
     return run(
         new CliContext(out, err, new BufferedReader(BufferedReader.nullReader()), false), args);
