@@ -46,9 +46,7 @@ public record FigureDetail(
      * It is known.
      *
      * @param grams the limit: acceptance limit plus guard band
-     * @param acceptanceGrams a shipped kit was tested and read within this, at the study's loads
      * @param guardGrams masses, and twice the standard deviation of the test's repeatability
-     * @param yieldFraction share of kits expected to pass, by the model
      */
     record Known(double grams, double acceptanceGrams, double guardGrams, double yieldFraction)
         implements GuaranteedLimit {}

@@ -14,11 +14,9 @@ import lotproof.study.ClaimRequest;
  * The claim at one calibration level.
  *
  * @param correction how the firmware corrects for temperature, if it does
- * @param outcome the figure, or why there is none
  * @param detail what stands behind and beside the figure; absent without a figure, and in the
  *     comparison without exclusions
  * @param wanted verdict on the figure that someone would like to print, if the study names one
- * @param curves error of reading of every run behind it
  */
 public record LevelClaim(
     CalibrationLevel level,

@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Objects;
 import java.util.Optional;
@@ -12,9 +13,13 @@ import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
+import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
+import lotproof.reduce.UnitPair;
 import lotproof.review.FarReadings;
+import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
@@ -148,18 +153,41 @@ final class LevelClaims {
             : Optional.empty());
   }
 
-  /** The figure if the missing runs were like the worst ones, and not below the figure itself. */
+  /**
+   * The figure if the runs that are missing were like the worst ones, and not below the figure
+   * itself: each missing run gets the error curve of one of the runs with the largest errors, one
+   * after the other, and the whole is fitted anew. A construction of this program.
+   */
   private OptionalDouble likeWorst(
       LevelRequest request,
       LevelCurves.Found curves,
       double driftGrams,
       LevelOutcome.Figure figure) {
-    OptionalDouble bound =
-        new MissingAsWorst(calculator, premises).boundGrams(request.level(), curves, driftGrams);
-    return bound.isPresent()
+    ClaimForm form = study.claim().form();
+    List<ErrorCurve> worstFirst =
+        SubjectRuns.of(study, curves.judged()).stream()
+            .sorted(Comparator.comparingDouble((ErrorCurve c) -> -c.largestGrams(form)))
+            .toList();
+    List<ErrorCurve> filled = new ArrayList<>(curves.judged());
+    List<LoadRun> made = new ArrayList<>(calculator.runs());
+    List<UnitPair> missing = premises.missingPairs(calculator.runs());
+    for (int i = 0; i < missing.size(); i++) {
+      UnitPair pair = missing.get(i);
+      ErrorCurve worst = worstFirst.get(i % worstFirst.size());
+      // no name of a recorded run has a line break
+      String name = "missing\n" + i;
+      filled.add(new ErrorCurve(name, pair.cell(), pair.board(), worst.points()));
+      LoadRun like =
+          made.stream().filter(run -> run.name().equals(worst.run())).findFirst().orElseThrow();
+      made.add(new LoadRun(name, pair.cell(), pair.board(), like.readings()));
+    }
+    return new FigureCalculator(study, made, calculator.sides())
+                .figure(request.level(), filled, curves.correction(), driftGrams)
+            instanceof FigureCalculator.Computed.Found found
         ? OptionalDouble.of(
-            Math.max(figure.printableGrams(), calculator.roundedOutward(bound.getAsDouble())))
-        : bound;
+            Math.max(
+                figure.printableGrams(), calculator.roundedOutward(found.outcome().limitGrams())))
+        : OptionalDouble.empty();
   }
 
   private Optional<LevelClaim.Verdict> verdict(List<Level> levels, Level level) {

@@ -25,13 +25,10 @@ public sealed interface LevelOutcome {
    *     step
    * @param limitGrams the larger of model and tested kits, plus the guard bands
    * @param modelGrams bound by the model of normal components, over all loads together
-   * @param tested what the tested kits say without a model
    * @param guards what is added to the bound for any kit
    * @param withinTheseLotsGrams the figure for these lots only, rounded outward, when lots are few
    *     or their spread is assumed
    * @param worstPoint index into {@code points} of the widest model limit
-   * @param explanation the figure with everything behind it
-   * @param remarks what the reader must know
    */
   record Figure(
       double printableGrams,

@@ -62,7 +62,11 @@ final class LotDrift {
     units.forEach(run -> byName.put(run.name(), run));
     this.all =
         LotsInTime.inOrder(
-            recorded.stream().map(run -> byName.get(run.name())).filter(Objects::nonNull).toList());
+            recorded.stream()
+                .map(LoadRun::name)
+                .map(byName::get)
+                .filter(Objects::nonNull)
+                .toList());
   }
 
   /** What may hide of the lots of one kind at a level. */

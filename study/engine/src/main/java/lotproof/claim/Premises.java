@@ -1,6 +1,8 @@
 package lotproof.claim;
 
 import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -16,6 +18,7 @@ import lotproof.claim.premise.PartnerTest;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
+import lotproof.reduce.UnitPair;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
 import lotproof.study.Study;
@@ -79,6 +82,21 @@ record Premises(
     Set<String> matched =
         PartnerTest.firstPartners(study.design(), runs.stream().map(ReducedRun::run).toList());
     return runs.stream().filter(run -> matched.contains(run.run().pair())).toList();
+  }
+
+  /** The missing pairs; where whole kits count, those of units that no other kit has. */
+  List<UnitPair> missingPairs(List<LoadRun> runs) {
+    Set<String> met = new HashSet<>();
+    runs.forEach(run -> met.addAll(List.of(run.cell(), run.board())));
+    List<UnitPair> own = new ArrayList<>();
+    for (UnitPair pair : coverage.missingPairs(runs)) {
+      List<String> units = List.of(pair.cell(), pair.board());
+      if (!isMatched() || Collections.disjoint(met, units)) {
+        own.add(pair);
+        met.addAll(units);
+      }
+    }
+    return own;
   }
 
   /** What holds for all levels alike: pairing, and what of the plan is missing. */

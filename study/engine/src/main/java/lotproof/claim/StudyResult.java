@@ -24,9 +24,7 @@ import lotproof.study.Study;
  * @param withoutExclusions what an analysis with corrections but without any exclusion says; absent
  *     when nothing was excluded
  * @param excluded runs that were taken out, with the decisions
- * @param decisions all decisions, also withdrawn ones
  * @param findings units and runs that stand out, over all runs as recorded
- * @param changes how the decisions together changed each figure
  * @param series long captures that the study keeps, and how far averaging helps in each
  * @param issues what the reader must know about the data
  */

@@ -40,8 +40,6 @@ public record CheckStandardResult(
    *
    * @param baselineRuns how many of the first of them set the limits
    * @param centre mean sensitivity of the baseline, mV/V
-   * @param lower lower control limit, mV/V
-   * @param upper upper control limit, mV/V
    * @param trendPValue how often chance alone gives so clear a trend over all runs
    * @param alarms runs that break a rule of the chart
    */

@@ -54,7 +54,6 @@ public record DecidedRuns(
   /**
    * Applies the decisions in force to the runs.
    *
-   * @param causes causes that the study agreed on
    * @param reducer characteristics of runs, as screens need them; runs that cannot be reduced are
    *     left out
    */

@@ -60,8 +60,13 @@ public final class FarReadings {
       double spreads = Math.abs(outputs[i] - median) / spread;
       double rates = Math.abs(outputs[i]) / rated;
       if (outputs.length >= FEWEST_TO_COMPARE && spreads > MOST_SPREADS) {
-        String far = "is %.0f spreads from the median of the other runs, %.0f counts";
-        issues.add(issue(runs.get(i), step, String.format(Locale.ROOT, far, spreads, median)));
+        String far =
+            String.format(
+                Locale.ROOT,
+                "is %.0f spreads from the median of the other runs, %.0f counts",
+                spreads,
+                median);
+        issues.add(issue(runs.get(i), step, far));
       } else if (rates > MOST_RATED_OUTPUTS) {
         String large = String.format(Locale.ROOT, "is %.0f times the rated output", rates);
         issues.add(issue(runs.get(i), step, large));

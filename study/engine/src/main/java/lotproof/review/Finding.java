@@ -19,10 +19,8 @@ import lotproof.study.Decision;
  * @param test how it was told from the other units or runs
  * @param favourable whether it lies on the good side: a unit that reads too well may have been
  *     measured wrongly too
- * @param evidence the values behind it
  * @param partners values of its partners in their other runs
  * @param verdict what the crossed data say is odd: the cell, the board, the pair or the run
- * @param signs what else the bench recorded
  */
 public record Finding(
     Decision.Target target,

@@ -23,8 +23,6 @@ import lotproof.study.UnitKind;
  *
  * @param plannedRuns runs that the plan asks for, without the check standard's
  * @param plannedRunsDone how many of them are in the record
- * @param checkRuns runs of the check standard
- * @param sessions bench sessions in the order of the record
  * @param missing planned pairs with fewer runs than planned
  * @param beyondPlan pairs with more runs than planned, or none planned
  * @param otherLoads names of runs whose loads are not those of the plan; they enter no figure

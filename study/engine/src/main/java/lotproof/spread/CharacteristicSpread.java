@@ -10,7 +10,6 @@ import lotproof.study.DataIssue;
  * Everything about the spread of one characteristic.
  *
  * @param distributionFree what the tested kits say without a model; absent without any value
- * @param lots plain figures by lot
  * @param checks looks at what the model does not show; empty where they were not asked for
  */
 public record CharacteristicSpread(
@@ -54,8 +53,6 @@ public record CharacteristicSpread(
 
   /**
    * Plain figures of one lot, from the means of its units; the standard deviation of one unit is 0.
-   *
-   * @param role kind of lot
    */
   public record LotSummary(
       Role role,

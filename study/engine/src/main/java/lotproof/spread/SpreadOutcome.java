@@ -22,7 +22,6 @@ public sealed interface SpreadOutcome {
    *     speaks of these lots only
    * @param capability indices against the specification limits, when the study has some
    * @param shape closeness to a normal distribution, when there are enough kits
-   * @param bench what repeats say of the bench, when there are some
    * @param caveats cases in which the stated confidence was measured to be less
    * @param notes why factors are not in the model
    * @param unused declared influences that were not taken out
@@ -168,7 +167,6 @@ public sealed interface SpreadOutcome {
   /**
    * How much of what is seen is the bench, and how many kinds of kit it tells apart.
    *
-   * @param degreesOfFreedom of the repeats
    * @param standardDeviation of measuring one kit, in the characteristic's unit
    * @param betweenBlocks the part between operators, days or sessions, kit by kit included, where
    *     every kit was measured equally often in every stretch of the one block; absent where the

@@ -45,7 +45,6 @@ public sealed interface Assumption {
    * @param effect always no figure
    * @param correlation estimated correlation of the effects of first partners, in -1..1
    * @param chance how often chance alone gives so strong a sign in this characteristic
-   * @param kits first partners that it was seen on
    */
   record PartnersGoTogether(
       Effect effect, Characteristic characteristic, double correlation, double chance, int kits)
@@ -55,8 +54,6 @@ public sealed interface Assumption {
    * Planned runs or listed units are missing without a cause.
    *
    * @param effect shown, an allowance or no figure
-   * @param runs missing runs; without a plan one for each missing unit
-   * @param units missing units of both kinds
    * @param shareFraction the larger of the shares of runs and of units of a kind that are missing
    * @param likeWorstGrams the figure if the missing runs were like the worst ones, rounded outward
    *     and not below the figure itself; absent where it was not computed
@@ -73,7 +70,6 @@ public sealed interface Assumption {
    * Lots of one kind cannot be told from the time at which they were measured.
    *
    * @param effect an allowance where a check standard bounds what may hide, else no figure
-   * @param kind cells or boards
    * @param time what lots go with
    * @param shareFraction largest share of a contrast of lots that the time explains
    * @param chance how often a random order does so

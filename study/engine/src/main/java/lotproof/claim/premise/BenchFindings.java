@@ -42,7 +42,6 @@ public record BenchFindings(
   /**
    * How long the bench is still needed.
    *
-   * @param runs runs of the study's units that are missing
    * @param hours bench hours for them, warm-ups and the check standard included
    * @param planned whether by the planned times; else by the median time between runs in the record
    */

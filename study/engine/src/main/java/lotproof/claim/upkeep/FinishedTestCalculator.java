@@ -53,8 +53,6 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * is textbook. Yield and risks are those of the study's own production, normal at the tested load
  * that rejects most (JCGM 106:2012, clause 9).
  *
- * @param errors of the study's runs
- * @param confidence of the study
  * @param room the figure less what it adds for any kit, above 0
  * @param tested points that production reads, at least one
  */
@@ -67,7 +65,6 @@ record FinishedTestCalculator(
   /**
    * The test of one calibration level.
    *
-   * @param confidence of the study
    * @param figureGrams the figure to protect
    * @param addedGrams what the figure adds for any kit
    * @param ofRuns whether the runs of the study were of what is tested

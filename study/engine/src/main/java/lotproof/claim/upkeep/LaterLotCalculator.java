@@ -79,7 +79,6 @@ public final class LaterLotCalculator {
   /**
    * Checks a lot.
    *
-   * @param readings readings of the later lot's kits
    * @param promised figures that were issued, by the label of their level; a level without one is
    *     held against its present safest figure
    */

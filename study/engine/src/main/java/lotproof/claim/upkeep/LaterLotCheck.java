@@ -12,12 +12,10 @@ import lotproof.study.WatchLine;
  *
  * @param subject what was measured and compared: kits, or cells or boards alone on one partner
  * @param kits kits, or such units, that share no unit
- * @param allKits kits measured
  * @param levels one for each calibration level with a figure
  * @param verdict the gravest of the levels' verdicts
  * @param falseAlarmFraction a lot like those studied is called other than "claim holds" in at most
  *     about this share of checks, over all levels together
- * @param remarks what the reader must know
  */
 public record LaterLotCheck(
     ClaimRequest.Subject subject,
@@ -37,7 +35,6 @@ public record LaterLotCheck(
    *
    * @param level the level with its masses
    * @param loadKilograms where mean and spread are compared: the study's worst load
-   * @param content the claim's content
    * @param largestRun the run with the largest error
    */
   public record LevelCheck(
@@ -104,7 +101,6 @@ public record LaterLotCheck(
    * Single kits of the lot.
    *
    * @param largestGrams largest error that counts over all kits and loads
-   * @param kits all kits measured
    * @param beyond how many of them are beyond the figure
    * @param allowedBeyond more than this many speak against the claim's content
    * @param furthestGrams largest distance of a kit from the study's mean at the worst load

@@ -18,11 +18,9 @@ import lotproof.study.Study;
  * temperature between calibration and use and not every kit of the lot went through one, both are
  * taken as calibrated and read at one temperature.
  *
- * @param study of the study
  * @param lot of the later lot; empty where nothing can be compared
  * @param uncorrectedRuns runs of the lot that cannot be corrected for temperature, where that is
  *     why
- * @param remark what the reader must know
  */
 record LaterLotCurves(
     List<ErrorCurve> study, List<ErrorCurve> lot, int uncorrectedRuns, Optional<Remark> remark) {

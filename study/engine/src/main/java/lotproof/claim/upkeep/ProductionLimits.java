@@ -32,8 +32,6 @@ public record ProductionLimits(
    *     for; absent where there is none
    * @param typicalGrams half of the tested kits have a largest error up to this (the median kit)
    * @param characterisedGrams the printable figure of the study, without any production test
-   * @param finished the test of finished kits, or of units alone on the study's partner
-   * @param jig the tests of cells and boards alone
    */
   public record LevelLimits(
       CalibrationLevel level,

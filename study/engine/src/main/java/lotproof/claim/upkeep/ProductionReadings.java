@@ -30,11 +30,13 @@ import lotproof.study.ClaimForm;
  * temperature.
  *
  * @param errors what the figure speaks of
- * @param readings what the test reads of the same runs
+ * @param atOneTemperature what the test reads of the same runs, where that differs
  * @param points the loads of the figure, in grams at the load
  */
 record ProductionReadings(
-    ErrorsInClaimForm errors, ErrorsInClaimForm readings, List<PointLimit> points) {
+    ErrorsInClaimForm errors,
+    Optional<ErrorsInClaimForm> atOneTemperature,
+    List<PointLimit> points) {
   private static final Set<Role> UNITS = EnumSet.of(Role.KIT, Role.CELL, Role.BOARD);
 
   /**
@@ -49,19 +51,17 @@ record ProductionReadings(
       Optional<List<ErrorCurve>> atOneTemperature) {
     return new ProductionReadings(
         errors,
-        atOneTemperature
-            .map(
-                own -> {
-                  Map<String, ErrorCurve> byRun = new HashMap<>();
-                  own.forEach(curve -> byRun.put(curve.run(), curve));
-                  return new ErrorsInClaimForm(
-                      errors.curves().stream()
-                          .map(c -> Objects.requireNonNull(byRun.get(c.run())))
-                          .toList(),
-                      errors.form(),
-                      errors.points());
-                })
-            .orElse(errors),
+        atOneTemperature.map(
+            own -> {
+              Map<String, ErrorCurve> byRun = new HashMap<>();
+              own.forEach(curve -> byRun.put(curve.run(), curve));
+              return new ErrorsInClaimForm(
+                  errors.curves().stream()
+                      .map(c -> Objects.requireNonNull(byRun.get(c.run())))
+                      .toList(),
+                  errors.form(),
+                  errors.points());
+            }),
         points);
   }
 
@@ -81,7 +81,12 @@ record ProductionReadings(
 
   /** Whether the production test measures the claimed error directly. */
   boolean sameReading() {
-    return readings == errors;
+    return atOneTemperature.isEmpty();
+  }
+
+  /** What the test reads. */
+  ErrorsInClaimForm readings() {
+    return atOneTemperature.orElse(errors);
   }
 
   /** How many of the kits share no unit; of units alone on one partner how many units. */
@@ -108,7 +113,8 @@ record ProductionReadings(
   List<Integer> tested(LimitOptions options) {
     return IntStream.range(0, points.size())
         .filter(
-            i -> sameReading() || Summary.sd(readings.at(i)) > ErrorsInClaimForm.FIXED_POINT_GRAMS)
+            i ->
+                sameReading() || Summary.sd(readings().at(i)) > ErrorsInClaimForm.FIXED_POINT_GRAMS)
         .filter(i -> options.reads(points.get(i).loadKilograms(), points.get(i).direction()))
         .boxed()
         .toList();

@@ -30,9 +30,7 @@ import lotproof.study.UnitKind;
  * covers those lots.
  *
  * @param shares how many units of each kind with bad ones can be bad
- * @param goodContent content of the figure among good kits, as the study asks
  * @param contentFraction content of the figure among all kits
- * @param confidence confidence of the whole
  * @param partConfidence confidence of each part
  */
 public record SplitClaim(
