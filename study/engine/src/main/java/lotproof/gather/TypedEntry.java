@@ -90,11 +90,10 @@ public final class TypedEntry {
     List<PlannedRun> open = new ArrayList<>();
     for (PlannedRun run : order) {
       Set<String> of = others.getOrDefault(Design.pairName(run.cell(), run.board()), Set.of());
-      if (recorded.contains(run.run())) {
-        continue;
-      } else if (!of.isEmpty() && !run.isCheck()) {
+      boolean another = !of.isEmpty() && !run.isCheck();
+      if (!recorded.contains(run.run()) && another) {
         of.remove(of.iterator().next());
-      } else {
+      } else if (!recorded.contains(run.run())) {
         open.add(run);
       }
     }

@@ -117,7 +117,7 @@ final class TypedValueCheck {
         all.stream().filter(reading -> lot.equals(lots.get(reading.cell()))).toList();
     return (ofLot.size() >= FEWEST_TO_COMPARE ? ofLot : all)
         .stream()
-            .mapToDouble(reading -> reading.outputCounts() - zeros.get(reading.run()))
+            .mapToDouble(reading -> reading.outputCounts() - zeros.getOrDefault(reading.run(), 0.0))
             .toArray();
   }
 }

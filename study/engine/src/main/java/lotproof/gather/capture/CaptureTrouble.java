@@ -39,11 +39,10 @@ final class CaptureTrouble {
                 warn(
                     Code.SATURATED,
                     rail.line(),
-                    "%s samples stand at %s, an end of the converter's range; the signal was larger"
-                        + " than the range (hint: overload, a broken bridge wire, or a gain that"
-                        + " is too high)",
-                    rail.samples(),
-                    number(rail.code())));
+                    ("%s samples stand at %s, an end of the converter's range; the signal was"
+                         + " larger than the range (hint: overload, a broken bridge wire, or a gain"
+                         + " that is too high)")
+                        .formatted(rail.samples(), number(rail.code()))));
     faults.stuck().ifPresent(this::stuck);
     if (faults.glitches().count() > 0) {
       glitches(faults.glitches());
@@ -54,10 +53,9 @@ final class CaptureTrouble {
       warn(
           Code.CLOCK_TROUBLE,
           first.line(),
-          "%s in the clock, the first of %s s; stability over averaging time joins what a gap"
-              + " parts",
-          count(faults.gaps().count(), "gap", "gaps"),
-          number(first.seconds()));
+          ("%s in the clock, the first of %s s; stability over averaging time joins what a gap"
+                  + " parts")
+              .formatted(count(faults.gaps().count(), "gap", "gaps"), number(first.seconds())));
     }
     if (faults.steps().count() > 0) {
       inShort.add("the level jumps");
@@ -65,12 +63,13 @@ final class CaptureTrouble {
       warn(
           Code.UNSTEADY,
           first.line(),
-          "the level changes suddenly %s, first by %s (hint: %s)",
-          faults.steps().count() == 1 ? "once" : faults.steps().count() + " times",
-          number(first.size()),
-          faults.popcorn()
-              ? "popcorn noise of an amplifier, or a poor joint"
-              : "a load that was put on or slipped, or a poor joint");
+          "the level changes suddenly %s, first by %s (hint: %s)"
+              .formatted(
+                  faults.steps().count() == 1 ? "once" : faults.steps().count() + " times",
+                  number(first.size()),
+                  faults.popcorn()
+                      ? "popcorn noise of an amplifier, or a poor joint"
+                      : "a load that was put on or slipped, or a poor joint"));
     }
     noise.drift().filter(d -> isDrift(d, noise)).ifPresent(this::drift);
     noise.periodic().stream()
@@ -98,17 +97,18 @@ final class CaptureTrouble {
       warn(
           Code.LAST_LINE_UNFINISHED,
           first.line(),
-          "the file does not end with a line end; its last sample may be cut short and is left out,"
-              + " %s taken",
-          count(samples, "sample is", "samples are"));
+          ("the file does not end with a line end; its last sample may be cut short and is left"
+               + " out, %s taken")
+              .formatted(count(samples, "sample is", "samples are")));
     } else if (lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED) {
       warn(
           Code.NOT_A_NUMBER,
           first.line(),
-          "%s %s and left out; the first starts with \"%s\"",
-          count(lines.count(), "line is", "lines are"),
-          lines.kind() == Kind.GARBAGE ? "no sample" : "cut off",
-          first.start());
+          "%s %s and left out; the first starts with \"%s\""
+              .formatted(
+                  count(lines.count(), "line is", "lines are"),
+                  lines.kind() == Kind.GARBAGE ? "no sample" : "cut off",
+                  first.start()));
     }
   }
 
@@ -117,11 +117,12 @@ final class CaptureTrouble {
     warn(
         Code.STUCK,
         stuck.line(),
-        "%s (hint: a converter that hangs, or a logger that repeats its last value)",
-        stuck.everySample()
-            ? "all %s samples are %s".formatted(stuck.longest(), code)
-            : "%s of equal samples too long for the noise, up to %s samples; the first is of %s"
-                .formatted(count(stuck.runs(), "run", "runs"), stuck.longest(), code));
+        "%s (hint: a converter that hangs, or a logger that repeats its last value)"
+            .formatted(
+                stuck.everySample()
+                    ? "all %s samples are %s".formatted(stuck.longest(), code)
+                    : "%s of equal samples too long for the noise, up to %s samples; the first is of %s"
+                        .formatted(count(stuck.runs(), "run", "runs"), stuck.longest(), code)));
   }
 
   private void glitches(CaptureNoise.Found<Glitch> glitches) {
@@ -129,16 +130,17 @@ final class CaptureTrouble {
     warn(
         Code.GLITCH,
         first.get(0).line(),
-        "%s far from both neighbours: line %s%s (hint: %s)",
-        count(glitches.count(), "single sample stands", "single samples stand"),
-        first.stream()
-            .limit(PLACES)
-            .map(g -> "%s (%s, %s)".formatted(g.line(), number(g.value()), kind(g)))
-            .collect(Collectors.joining(", ")),
-        glitches.count() > PLACES ? ", ..." : "",
-        first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
-            ? "a serial clock that is too fast or disturbed"
-            : "a loose contact or a switching load nearby");
+        "%s far from both neighbours: line %s%s (hint: %s)"
+            .formatted(
+                count(glitches.count(), "single sample stands", "single samples stand"),
+                first.stream()
+                    .limit(PLACES)
+                    .map(g -> "%s (%s, %s)".formatted(g.line(), number(g.value()), kind(g)))
+                    .collect(Collectors.joining(", ")),
+                glitches.count() > PLACES ? ", ..." : "",
+                first.stream().anyMatch(g -> g.kind() != GlitchKind.SPIKE)
+                    ? "a serial clock that is too fast or disturbed"
+                    : "a loose contact or a switching load nearby"));
   }
 
   private static String kind(Glitch glitch) {
@@ -156,9 +158,9 @@ final class CaptureTrouble {
     warn(
         Code.UNSTEADY,
         0,
-        "the level drifts by %s over the capture, more than the noise of one sample (hint: warming"
-            + " up, creep, or a draught)",
-        number(drift.overall()));
+        ("the level drifts by %s over the capture, more than the noise of one sample (hint: warming"
+                + " up, creep, or a draught)")
+            .formatted(number(drift.overall())));
   }
 
   private void periodic(Periodic sine, String unit) {
@@ -166,24 +168,27 @@ final class CaptureTrouble {
     warn(
         Code.UNSTEADY,
         0,
-        "a sine of %s with amplitude %s %s carries %s %% of the variance%s; a frequency above half"
-            + " the sampling rate would look the same",
-        sine.hertz().isPresent()
-            ? number(sine.hertz().getAsDouble()) + " Hz"
-            : number(sine.cyclesPerSample()) + " cycles per sample",
-        number(sine.amplitude()),
-        unit,
-        Math.round(100 * sine.shareOfVariance()),
-        sine.mainsAlias().isEmpty() ? "" : " (hint: mains pick-up, " + sine.mainsAlias() + ")");
+        ("a sine of %s with amplitude %s %s carries %s %% of the variance%s; a frequency above half"
+                + " the sampling rate would look the same")
+            .formatted(
+                sine.hertz().isPresent()
+                    ? number(sine.hertz().getAsDouble()) + " Hz"
+                    : number(sine.cyclesPerSample()) + " cycles per sample",
+                number(sine.amplitude()),
+                unit,
+                Math.round(100 * sine.shareOfVariance()),
+                sine.mainsAlias().isEmpty()
+                    ? ""
+                    : " (hint: mains pick-up, " + sine.mainsAlias() + ")"));
   }
 
   private static String count(long number, String one, String several) {
     return number + " " + (number == 1 ? one : several);
   }
 
-  private void warn(Code code, long line, String message, Object... values) {
+  private void warn(Code code, long line, String message) {
     int at = (int) Math.min(line, Integer.MAX_VALUE);
-    issues.add(DataIssue.warning(code, file, at, "", "", message.formatted(values)));
+    issues.add(DataIssue.warning(code, file, at, "", "", message));
   }
 
   private static String number(double value) {

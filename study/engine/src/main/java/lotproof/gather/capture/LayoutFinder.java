@@ -143,8 +143,8 @@ final class LayoutFinder {
     this.names = header.map(l -> shape.fields(l.text())).orElse(List.of());
   }
 
-  private Unclear unclear(String why, Object... values) {
-    return new Unclear(first.number(), why.formatted(values));
+  private Unclear unclear(String why) {
+    return new Unclear(first.number(), why);
   }
 
   /** The shape that most lines have. */
@@ -250,19 +250,20 @@ final class LayoutFinder {
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
     if (data.size() * 2L < after) {
       throw unclear(
-          "only %s of %s lines from here on look like samples (%s); this is no capture, or name the"
-              + " separator with --separator",
-          data.size(),
-          after,
-          shape.separator().isPresent() ? shape.columns() + " columns" : "one number");
+          ("only %s of %s lines from here on look like samples (%s); this is no capture, or name"
+               + " the separator with --separator")
+              .formatted(
+                  data.size(),
+                  after,
+                  shape.separator().isPresent() ? shape.columns() + " columns" : "one number"));
     }
     boolean stated = format.separator().isPresent() || format.valueColumn().isPresent();
     boolean marked = first.text().contains(".") || isHexMarked(first.text());
     if (shape.isComma() && shape.columns() == 2 && !stated && header.isEmpty() && !marked) {
       throw unclear(
-          "\"%s\" is two columns or one number with a decimal comma; give --separator comma or"
-              + " --separator none",
-          first.text().strip());
+          ("\"%s\" is two columns or one number with a decimal comma; give --separator comma or"
+                  + " --separator none")
+              .formatted(first.text().strip()));
     }
   }
 
@@ -276,9 +277,9 @@ final class LayoutFinder {
             || tokens.stream().anyMatch(t -> NO_GROUPS.matcher(t).matches());
     if (doubtful.isPresent() && !settled) {
       throw unclear(
-          "\"%s\" can be read in two ways, and no other number settles it; give --capture-mark"
-              + " decimal or --capture-mark thousands",
-          doubtful.get());
+          ("\"%s\" can be read in two ways, and no other number settles it; give --capture-mark"
+                  + " decimal or --capture-mark thousands")
+              .formatted(doubtful.get()));
     }
   }
 
@@ -321,8 +322,8 @@ final class LayoutFinder {
       return true;
     }
     throw unclear(
-        "the samples could be hexadecimal or decimal (\"%s\"); give --radix hex or --radix decimal",
-        tokens.get(0));
+        "the samples could be hexadecimal or decimal (\"%s\"); give --radix hex or --radix decimal"
+            .formatted(tokens.get(0)));
   }
 
   private Optional<Integer> timeColumn() throws Unclear {
@@ -367,9 +368,9 @@ final class LayoutFinder {
       }
     }
     throw unclear(
-        "which column holds the samples is not said (%s); give --value-column, and --time-column"
-            + " for a clock",
-        names.isEmpty() ? shape.columns() + " columns" : String.join(", ", names));
+        ("which column holds the samples is not said (%s); give --value-column, and --time-column"
+                + " for a clock")
+            .formatted(names.isEmpty() ? shape.columns() + " columns" : String.join(", ", names)));
   }
 
   private int named(String wanted, String option) throws Unclear {
@@ -383,10 +384,11 @@ final class LayoutFinder {
       return position - 1;
     }
     throw unclear(
-        "%s %s: there is no such column; %s",
-        option,
-        wanted,
-        names.isEmpty() ? "columns 1 to " + shape.columns() : String.join(", ", names));
+        "%s %s: there is no such column; %s"
+            .formatted(
+                option,
+                wanted,
+                names.isEmpty() ? "columns 1 to " + shape.columns() : String.join(", ", names)));
   }
 
   private ClockUnit clockUnit(int column) throws Unclear {
@@ -403,9 +405,9 @@ final class LayoutFinder {
         .orElseThrow(
             () ->
                 unclear(
-                    "the clock in column %s has no unit; give --clock s, ms or us, or --clock none"
-                        + " to leave it out",
-                    column + 1));
+                    ("the clock in column %s has no unit; give --clock s, ms or us, or --clock none"
+                            + " to leave it out")
+                        .formatted(column + 1)));
   }
 
   private String unit(String name) {

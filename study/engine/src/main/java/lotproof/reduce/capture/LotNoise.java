@@ -61,15 +61,14 @@ public record LotNoise(int compared, List<Excess> excess, boolean ratesDiffer) {
   }
 
   /** Logarithms of one kind of noise, and their scores; none where all are equal. */
-  private record Compared(double[] logarithms, List<Double> scores) {
-    Compared(List<Integer> noisy, ToDoubleFunction<Integer> noise) {
-      this(noisy.stream().mapToDouble(i -> Math.log(noise.applyAsDouble(i))).toArray());
-    }
+  private static final class Compared {
+    private final double[] logarithms;
+    private final List<Double> scores;
 
-    private Compared(double[] logarithms) {
-      this(
-          logarithms,
-          ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores found ? found.scores() : List.of());
+    Compared(List<Integer> noisy, ToDoubleFunction<Integer> noise) {
+      logarithms = noisy.stream().mapToDouble(i -> Math.log(noise.applyAsDouble(i))).toArray();
+      scores =
+          ModifiedZ.of(logarithms) instanceof ModifiedZ.Scores found ? found.scores() : List.of();
     }
 
     boolean isFar(int at) {
