@@ -52,10 +52,10 @@ final class ColumnSynonyms {
     for (String line : NAMES.lines().toList()) {
       String[] parts = line.split(": ", 2);
       Set<ReadingColumn> columns = EnumSet.noneOf(ReadingColumn.class);
-      for (String word : parts[0].split("/")) {
+      for (String word : parts[0].split("/", -1)) {
         columns.add(ReadingColumn.ofWord(word).orElseThrow());
       }
-      for (String name : parts[1].split(", ")) {
+      for (String name : parts[1].split(", ", -1)) {
         all.put(name, columns);
       }
     }

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.NavigableSet;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
 import lotproof.folder.text.ReadingColumn;
@@ -242,7 +243,7 @@ final class TableChoice {
   }
 
   /** The candidate without the rows that belong to tables with other headers. */
-  private static Candidate without(Candidate meant, TreeSet<Integer> others) {
+  private static Candidate without(Candidate meant, NavigableSet<Integer> others) {
     int own = meant.line();
     int end = others.tailSet(own).isEmpty() ? Integer.MAX_VALUE : others.tailSet(own).first();
     int from = others.headSet(own).isEmpty() ? own : others.first();
