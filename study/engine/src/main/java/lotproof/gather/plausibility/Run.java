@@ -30,7 +30,7 @@ record Run(List<Reading> readings, Reading first, double slope, Optional<Double>
     Map<String, List<Reading>> runs = byRun(readings);
     Map<String, List<Reading>> more = byRun(known);
     List<Run> all = new ArrayList<>(runs.size());
-    runs.forEach((name, run) -> all.add(of(run, more.getOrDefault(name, List.of()))));
+    runs.forEach((name, run) -> all.add(merged(run, more.getOrDefault(name, List.of()))));
     return all;
   }
 
@@ -39,7 +39,7 @@ record Run(List<Reading> readings, Reading first, double slope, Optional<Double>
         .collect(Collectors.groupingBy(Reading::run, LinkedHashMap::new, Collectors.toList()));
   }
 
-  private static Run of(List<Reading> fresh, List<Reading> known) {
+  private static Run merged(List<Reading> fresh, List<Reading> known) {
     Map<Integer, Reading> bySteps = new TreeMap<>();
     known.forEach(reading -> bySteps.put(reading.step(), reading));
     List<Reading> run = new ArrayList<>(fresh);
