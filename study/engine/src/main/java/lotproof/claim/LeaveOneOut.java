@@ -27,7 +27,7 @@ import lotproof.work.Parallel;
  */
 record LeaveOneOut(FigureCalculator.Computed.Found found) {
   /** How many units are left out of the whole model. */
-  private static final int FITTED = 6;
+  private static final int FITTED = 10;
 
   /** How many of them are told. */
   private static final int TOLD = 5;
