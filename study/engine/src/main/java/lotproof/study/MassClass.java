@@ -1,6 +1,5 @@
 package lotproof.study;
 
-
 /**
  * Accuracy class of a weight by OIML R 111-1:2004.
  *

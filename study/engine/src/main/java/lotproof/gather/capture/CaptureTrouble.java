@@ -40,8 +40,8 @@ final class CaptureTrouble {
                     Code.SATURATED,
                     rail.line(),
                     ("%s samples stand at %s, an end of the converter's range; the signal was"
-                         + " larger than the range (hint: overload, a broken bridge wire, or a gain"
-                         + " that is too high)")
+                            + " larger than the range (hint: overload, a broken bridge wire, or a gain"
+                            + " that is too high)")
                         .formatted(rail.samples(), number(rail.code()))));
     faults.stuck().ifPresent(this::stuck);
     if (faults.glitches().count() > 0) {
@@ -98,7 +98,7 @@ final class CaptureTrouble {
           Code.LAST_LINE_UNFINISHED,
           first.line(),
           ("the file does not end with a line end; its last sample may be cut short and is left"
-               + " out, %s taken")
+                  + " out, %s taken")
               .formatted(count(samples, "sample is", "samples are")));
     } else if (lines.kind() == Kind.GARBAGE || lines.kind() == Kind.TRUNCATED) {
       warn(

@@ -251,7 +251,7 @@ final class LayoutFinder {
     if (data.size() * 2L < after) {
       throw unclear(
           ("only %s of %s lines from here on look like samples (%s); this is no capture, or name"
-               + " the separator with --separator")
+                  + " the separator with --separator")
               .formatted(
                   data.size(),
                   after,
