@@ -206,7 +206,7 @@ final class HostileReport {
 
   private static Section charts(String id, String prefix, List<Chart> charts) {
     List<Block> blocks = new ArrayList<>();
-    charts.forEach(chart -> blocks.add((chart)));
+    charts.forEach(chart -> blocks.add(chart));
     blocks.add(
         new Table(
             prefix + "-empty",

@@ -82,14 +82,14 @@ final class SampleReport {
                 "Which figure can be printed?",
                 Prose.text("The smallest figure that the evidence supports at each level."),
                 List.of(
-                    (levelFigures()),
+                    levelFigures(),
                     figures,
                     new Callout(
                         CalloutKind.CAUTION,
                         Prose.text(
                             "All cells come from three lots. The figure covers later lots only as"
                                 + " far as these three speak for them.")),
-                    (confidence()),
+                    confidence(),
                     explanation())),
             new Section(
                 "kits",
@@ -98,14 +98,14 @@ final class SampleReport {
                     "{} kits were measured; the largest error was {}.",
                     Quantity.count(KITS),
                     Quantity.of(worstGrams, "g", 1)),
-                List.of((errorCurves()), (unitSpread()), (shares()), components(), (quantiles()))),
+                List.of(errorCurves(), unitSpread(), shares(), components(), quantiles())),
             new Section(
                 "bench",
                 "Did the bench hold still?",
                 Prose.none(),
                 List.of(
-                    (runOrder()),
-                    (residuals()),
+                    runOrder(),
+                    residuals(),
                     new Callout(
                         CalloutKind.FINDING,
                         Prose.of(

@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
  */
 final class LikelihoodSurface {
   /** Below this share of the total, dividing by the variance of a row costs too many digits. */
-  private static final double SMALLEST_ROW_SHARE = 1e-6;
+  private static final double SMALLEST_ROW_SHARE = 1e-5;
 
   private static final int MOST_DENSE_ROWS = 1000;
 
