@@ -7,8 +7,9 @@ import org.apache.commons.rng.simple.RandomSource;
 /**
  * Traces of Q V_k Q V_l = |Z_k' Q Z_l|^2 (Frobenius), from images Q Z_l v.
  *
- * <p>Exact, level by level, unless that takes too long, and wherever k or l has few levels, such as
- * lots. What only rows have follows from Q V Q = Q, tr(Q V_k) = sum_l theta_l tr(Q V_k Q V_l).
+ * <p>Exact, from Q itself or level by level, unless that takes too long, and wherever k or l has
+ * few levels, such as lots. Level by level, what only rows have follows from Q V Q = Q, tr(Q V_k) =
+ * sum_l theta_l tr(Q V_k Q V_l).
  *
  * <p>In larger studies, between factors with many levels, the squared lengths are averaged over
  * vectors v of random signs, whose seed is fixed; of a factor with itself only what stands beside
@@ -28,6 +29,9 @@ final class ProductTraces {
 
   /** Below this share of the total the variance of rows loses too many digits to divide by. */
   private static final double LEAST_ROW_SHARE = 1e-4;
+
+  /** Up to so many rows Q itself is formed. */
+  private static final int FEW_ROWS = 300;
 
   /** Levels whose images are taken together. */
   private static final int BLOCK = 64;
@@ -61,12 +65,64 @@ final class ProductTraces {
     return images * image > MOST_WORK;
   }
 
+  double[][] of() {
+    return !probed && data.rows <= FEW_ROWS ? fromRows() : fromLevels();
+  }
+
+  /** From Q itself: sums over its rows, then over its columns. */
+  double[][] fromRows() {
+    int count = data.components();
+    double[][] result = new double[count][count];
+    double[][] identity = new double[data.rows][data.rows];
+    for (int p = 0; p < data.rows; p++) {
+      identity[p][p] = 1;
+    }
+    double[][] whole = likelihood.images(identity);
+    for (int k = 0; k < count; k++) {
+      double[][] rows = k == data.rowFactor ? whole : gathered(k, whole);
+      double[] columns = new double[data.rows];
+      for (double[] row : rows) {
+        for (int p = 0; p < columns.length; p++) {
+          columns[p] += row[p] * row[p];
+        }
+      }
+      for (int l = k; l < count; l++) {
+        result[k][l] = l < residual ? levelSquares(l, rows, columns) : overReadings(columns);
+        result[l][k] = result[k][l];
+      }
+    }
+    return result;
+  }
+
+  /** Sum of the squares of the rows' sums over each level. */
+  private double levelSquares(int l, double[][] rows, double[] columns) {
+    double sum = 0;
+    if (l == data.rowFactor) {
+      for (double square : columns) {
+        sum += square;
+      }
+      return sum;
+    }
+    for (double[] row : rows) {
+      sum += squares(likelihood.levelSums(l, row));
+    }
+    return sum;
+  }
+
+  private double overReadings(double[] columns) {
+    double sum = 0;
+    for (int p = 0; p < columns.length; p++) {
+      sum += columns[p] / data.readings[p];
+    }
+    return sum;
+  }
+
   private static double squares(double[] v) {
     return Dense.dot(v, v);
   }
 
-  /** All traces, level by level or by probes. */
-  double[][] of() {
+  /** Level by level, or by probes. */
+  double[][] fromLevels() {
     int count = data.components();
     double[][] result = new double[count][count];
     double[] theta = likelihood.point();

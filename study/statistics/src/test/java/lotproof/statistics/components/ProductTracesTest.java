@@ -51,7 +51,7 @@ class ProductTracesTest {
 
   @ParameterizedTest(name = "pair {0}, {1} repeated")
   @CsvSource({"false, 0", "true, 40", "true, 10", "false, 10"})
-  void areThoseOfTheWholeMatrix(boolean pair, int repeated) {
+  void areTheSameFromRowsAndFromLevels(boolean pair, int repeated) {
     Studies.Shape shape = new Studies.Shape(20, 20, 2, repeated, pair, true);
     CellMeans data = Studies.rotation(shape, SDS, 0.02, 3).cells();
     double[] theta = new double[data.components()];
@@ -60,47 +60,17 @@ class ProductTracesTest {
       for (Likelihood likelihood :
           List.of(new MixedModelEquations(data, criterion), new DenseLikelihood(data, criterion))) {
         assertThat(likelihood.logLikelihood(theta)).isFinite();
-        double[][] whole = ofWholeMatrix(likelihood);
-        double[][] byLevels = new ProductTraces(likelihood).of();
+        ProductTraces traces = new ProductTraces(likelihood);
+        double[][] byRows = traces.fromRows();
+        double[][] byLevels = traces.fromLevels();
         for (int k = 0; k < theta.length; k++) {
           for (int l = 0; l < theta.length; l++) {
             double size = Math.sqrt(byLevels[k][k] * byLevels[l][l]);
-            assertThat(whole[k][l]).isCloseTo(byLevels[k][l], within(1e-10 * size));
+            assertThat(byRows[k][l]).isCloseTo(byLevels[k][l], within(1e-10 * size));
           }
         }
       }
     }
-  }
-
-  /** Sums of Q_pq^2 over the blocks of two levels, from Q itself. */
-  private static double[][] ofWholeMatrix(Likelihood likelihood) {
-    CellMeans data = likelihood.data;
-    int residual = data.factors();
-    double[][] identity = new double[data.rows][data.rows];
-    for (int p = 0; p < data.rows; p++) {
-      identity[p][p] = 1;
-    }
-    double[][] q = likelihood.images(identity);
-    double[][] result = new double[residual + 1][residual + 1];
-    for (int k = 0; k <= residual; k++) {
-      for (int l = 0; l <= residual; l++) {
-        double[][] block = new double[data.rows][data.rows];
-        for (int p = 0; p < data.rows; p++) {
-          for (int r = 0; r < data.rows; r++) {
-            double scale =
-                (k == residual ? 1 / Math.sqrt(data.readings[p]) : 1)
-                    * (l == residual ? 1 / Math.sqrt(data.readings[r]) : 1);
-            int row = k == residual ? p : data.level[k][p];
-            int column = l == residual ? r : data.level[l][r];
-            block[row][column] += scale * q[p][r];
-          }
-        }
-        for (double[] line : block) {
-          result[k][l] += Dense.dot(line, line);
-        }
-      }
-    }
-    return result;
   }
 
   private static boolean isFew(CellMeans data, int k) {
