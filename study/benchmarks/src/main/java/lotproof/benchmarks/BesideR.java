@@ -55,7 +55,8 @@ public final class BesideR {
     double[] y = observations.values();
     List<int[]> levels = observations.factors().stream().map(RandomFactor::levelOf).toList();
     try (BufferedWriter out = Files.newBufferedWriter(file)) {
-      List<String> names = observations.factors().stream().map(factor -> factor.component().name()).toList();
+      List<String> names =
+          observations.factors().stream().map(factor -> factor.component().name()).toList();
       out.write(String.join(",", names) + ",y\n");
       for (int i = 0; i < y.length; i++) {
         StringBuilder row = new StringBuilder();

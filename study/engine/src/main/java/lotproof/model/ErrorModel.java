@@ -135,8 +135,7 @@ public final class ErrorModel {
             ? near.flatMap(FitOptions::start).orElseThrow().fit()
             : before.get(before.size() - 1);
     return ComponentsFitter.fit(
-        structure.observations().withValues(values),
-        near.orElseGet(() -> FitOptions.REML.near(structure)));
+        structure.observations().withValues(values), near.orElse(FitOptions.REML));
   }
 
   /** The fit of one half at a point. */

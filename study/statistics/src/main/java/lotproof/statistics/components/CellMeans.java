@@ -51,6 +51,7 @@ final class CellMeans {
   private final CellMeans structure;
 
   private @Nullable EliminationOrder order;
+  private @Nullable MomentStart moments;
 
   CellMeans(Observations observations) {
     this.observations = observations;
@@ -241,6 +242,16 @@ final class CellMeans {
     if (known == null) {
       known = new EliminationOrder(structure);
       structure.order = known;
+    }
+    return known;
+  }
+
+  /** Estimates to start from, of which the structure's part is worked out once. */
+  MomentStart moments() {
+    MomentStart known = structure.moments;
+    if (known == null) {
+      known = new MomentStart(structure);
+      structure.moments = known;
     }
     return known;
   }

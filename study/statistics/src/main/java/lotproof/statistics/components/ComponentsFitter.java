@@ -35,9 +35,6 @@ public final class ComponentsFitter {
   /** Up to this many rows second tops were seen in simulations (0.7 to 2.3 % of studies). */
   private static final int SMALL_STUDY_ROWS = 80;
 
-  /** Least share of the total of a start from moment estimates. */
-  private static final double SMALLEST_START = 0.02;
-
   private static final double LAST_STEP = 1e-6;
 
   /** Where a fit is compared with another one: variances to 1e-6, figures to more. */
@@ -128,16 +125,9 @@ public final class ComponentsFitter {
       throw new IllegalArgumentException(
           "start must hold " + data.components() + " variances, had " + start.variances().length);
     }
-    if (start.alone()) {
-      double unit = data.scale * data.scale;
-      double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
-      return climbAll(surface, new Climb(List.of(from), true, true, start.enough()));
-    }
-    if (data.rows <= SMALL_STUDY_ROWS) {
-      return climbAll(surface, usual(data));
-    }
-    double[] alike = withResidual(start.fit().scaledVariances());
-    return climbAll(surface, new Climb(List.of(alike, momentEstimates(data)), false, false, 0));
+    double unit = data.scale * data.scale;
+    double[] from = withResidual(Arrays.stream(start.variances()).map(v -> v / unit).toArray());
+    return climbAll(surface, new Climb(List.of(from), true, true, start.enough()));
   }
 
   private static Climb usual(CellMeans data) {
@@ -246,36 +236,10 @@ public final class ComponentsFitter {
         && SmallMatrix.quadratic(slopes.average(), distance) < 0.01;
   }
 
-  /**
-   * One scoring step from the residual alone (MINQUE), in which quadratic forms of the levels' sums
-   * are equated to what they are expected to be. Estimates below a small share of the total are
-   * raised to it, so that every component can move.
-   */
-  private static double[] momentEstimates(CellMeans data) {
-    double[] start = new double[data.components()];
-    start[data.factors()] = 1;
-    MixedModelEquations residualAlone = new MixedModelEquations(data, Criterion.REML);
-    if (Double.isFinite(residualAlone.logLikelihood(start))) {
-      // forms less traces, over traces: twice the score over twice the information
-      Likelihood.Derivatives slopes = residualAlone.derivatives();
-      double[] excess = slopes.score();
-      double[][] traces = slopes.expected();
-      for (int k = 0; k < start.length; k++) {
-        excess[k] *= 2;
-        Dense.addScaled(traces[k], 0, 1, traces[k].clone(), 0, start.length);
-      }
-      double[] step = SmallMatrix.solve(traces, excess).orElse(new double[start.length]);
-      Dense.addScaled(start, 0, 1, step, 0, start.length);
-    }
-    double total = Arrays.stream(start).filter(variance -> variance > 0).sum();
-    double floor = SMALLEST_START * (total > 0 && Double.isFinite(total) ? total : 1);
-    return Arrays.stream(start).map(variance -> variance > floor ? variance : floor).toArray();
-  }
-
   private static List<double[]> starts(CellMeans data) {
     int count = data.components();
     List<double[]> starts = new ArrayList<>();
-    starts.add(momentEstimates(data));
+    starts.add(data.moments().estimates(data));
     if (count == 1) {
       return starts;
     }

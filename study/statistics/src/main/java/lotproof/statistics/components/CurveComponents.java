@@ -80,11 +80,9 @@ public final class CurveComponents implements FitOutcome {
       Observations observations =
           last == null ? new Observations(values, factors) : last.observations().withValues(values);
       FitOptions options =
-          last == null
+          last == null || near.isEmpty()
               ? FitOptions.REML
-              : near.isEmpty()
-                  ? FitOptions.REML.near(last)
-                  : FitOptions.REML.from(last, near.get(x));
+              : FitOptions.REML.from(last, near.get(x));
       FitOutcome outcome = ComponentsFitter.fit(observations, options);
       if (outcome instanceof NotEstimable reason) {
         return reason;

@@ -6,7 +6,7 @@ import java.util.Optional;
  * How a fit is looked for.
  *
  * @param criterion what is made as large as possible
- * @param start where the search starts beside the usual places; none where nothing is known
+ * @param start where the search starts in place of the usual places; none where nothing is known
  */
 public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
   /** Restricted maximum likelihood from the usual starts. */
@@ -15,15 +15,14 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
   /**
    * A start from a fit of the same factors.
    *
-   * @param fit whose curvature the new likelihood shares
+   * @param fit of the same factors
    * @param variances near those to be found, in the order of the components, 0 or above; a residual
    *     of 0 starts small, since nothing can lift it off zero
-   * @param alone whether the top is known to be near, so that no other start is tried
    * @param enough squared distance to the top, in standard errors, that is near enough to end; 0
    *     for the top itself
    */
   @SuppressWarnings("ArrayRecordComponent") // passed on at once, never compared
-  public record WarmStart(ComponentsFit fit, double[] variances, boolean alone, double enough) {
+  public record WarmStart(ComponentsFit fit, double[] variances, double enough) {
     public WarmStart {
       int components = fit.scaledVariances().length;
       if (variances.length != components) {
@@ -49,20 +48,12 @@ public record FitOptions(Criterion criterion, Optional<WarmStart> start) {
 
   /** The same to a squared distance from the top, in standard errors, as simulations may. */
   public FitOptions from(ComponentsFit fit, double[] variances, double enough) {
-    return new FitOptions(criterion, Optional.of(new WarmStart(fit, variances, true, enough)));
+    return new FitOptions(criterion, Optional.of(new WarmStart(fit, variances, enough)));
   }
 
   /** The same from the estimates of another fit as they are. */
   public FitOptions from(ComponentsFit fit) {
     return from(fit, fit.variances());
-  }
-
-  /**
-   * Starts from the shares of a fit that is likely to be alike, such as that of errors at the next
-   * load, and from the moments.
-   */
-  public FitOptions near(ComponentsFit fit) {
-    return new FitOptions(criterion, Optional.of(new WarmStart(fit, fit.variances(), false, 0)));
   }
 
   /** What the fit makes as large as possible. */

@@ -79,11 +79,13 @@ final class ProductTraces {
     }
     double[][] whole = likelihood.images(identity);
     for (int k = 0; k < count; k++) {
-      double[][] rows = k == data.rowFactor ? whole : gathered(k, whole);
+      boolean own = k == residual || k == data.rowFactor;
+      double[][] rows = own ? whole : gathered(k, whole);
       double[] columns = new double[data.rows];
-      for (double[] row : rows) {
+      for (int i = 0; i < rows.length; i++) {
+        double weight = k == residual ? 1 / data.readings[i] : 1;
         for (int p = 0; p < columns.length; p++) {
-          columns[p] += row[p] * row[p];
+          columns[p] += weight * rows[i][p] * rows[i][p];
         }
       }
       for (int l = k; l < count; l++) {
@@ -202,12 +204,13 @@ final class ProductTraces {
     }
     double[][] image = image(l, probes);
     for (int k = 0; k < sums.length; k++) {
-      double[][] gathered = gathered(k, image);
+      boolean rows = k == residual && l != residual;
+      double[][] gathered = rows ? image : gathered(k, image);
       for (int i = 0; i < gathered.length; i++) {
         if (k == l) {
           Dense.addScaled(gathered[i], 0, -diagonal[i], probes[i], 0, PROBES);
         }
-        sums[k] += squares(gathered[i]) / PROBES;
+        sums[k] += squares(gathered[i]) / PROBES / (rows ? data.readings[i] : 1);
       }
     }
     sums[l] += squares(diagonal);

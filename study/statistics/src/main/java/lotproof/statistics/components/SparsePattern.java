@@ -96,6 +96,27 @@ final class SparsePattern {
     return sum;
   }
 
+  /** Both at once, so that values are fetched once: the sum, and target += factor times them. */
+  private double dotAndAdd(
+      double[] values, double[] v, double[] target, int from, int to, double factor) {
+    double even = 0;
+    double odd = 0;
+    int q = from;
+    for (; q + 1 < to; q += 2) {
+      int one = row[q];
+      int other = row[q + 1];
+      even += values[q] * v[one];
+      odd += values[q + 1] * v[other];
+      target[one] += factor * values[q];
+      target[other] += factor * values[q + 1];
+    }
+    if (q < to) {
+      even += values[q] * v[row[q]];
+      target[row[q]] += factor * values[q];
+    }
+    return even + odd;
+  }
+
   /** Replaces a matrix by its factor, column by column; false when not positive definite. */
   boolean cholesky(double[] a) {
     double largest = 0;
@@ -184,8 +205,9 @@ final class SparsePattern {
   }
 
   private static void divide(double[] v, double by) {
+    double factor = 1 / by;
     for (int i = 0; i < v.length; i++) {
-      v[i] /= by;
+      v[i] *= factor;
     }
   }
 
@@ -213,8 +235,7 @@ final class SparsePattern {
         int i = row[q];
         int below = start[i] + 1;
         int end = start[i + 1];
-        sums[i] += z[start[i]] * line[i] + dot(z, line, below, end);
-        add(sums, line[i], z, below, end);
+        sums[i] += z[start[i]] * line[i] + dotAndAdd(z, line, sums, below, end, line[i]);
       }
       double diagonal = 1 / (pivot * pivot);
       for (int q = from; q < to; q++) {
