@@ -105,8 +105,14 @@ final class ProductTraces {
       }
       return sum;
     }
+    int[] level = data.level[l];
+    double[] sums = new double[data.levelCount[l]];
     for (double[] row : rows) {
-      sum += squares(likelihood.levelSums(l, row));
+      Arrays.fill(sums, 0);
+      for (int p = 0; p < row.length; p++) {
+        sums[level[p]] += row[p];
+      }
+      sum += squares(sums);
     }
     return sum;
   }
