@@ -26,10 +26,10 @@ import lotproof.report.words.Numbers;
 import lotproof.study.Characteristic;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
-import lotproof.study.Lot;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units.Lot;
 
 /** What was studied and read, with which numbers, and how everything is computed from it. */
 final class StudySection {

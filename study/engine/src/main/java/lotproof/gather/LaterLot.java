@@ -18,12 +18,12 @@ import lotproof.gather.tables.TableReaders;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.DataIssue.Severity;
-import lotproof.study.Lot;
 import lotproof.study.Reading;
 import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import lotproof.study.Units.Lot;
 
 /**
  * The readings of a lot that was made after the study: of cells and boards that the study does not

@@ -95,4 +95,16 @@ public record Units(
         .filter(check -> check.cell().equals(cell) || check.board().equals(board))
         .isPresent();
   }
+
+  /**
+   * Units that were made together.
+   *
+   * @param serials the serials of its units in the study, each once
+   */
+  public record Lot(UnitKind kind, String name, List<String> serials) {
+    public Lot {
+      Require.text(name, "lot name");
+      serials = Require.distinct(serials, "serials of lot " + name);
+    }
+  }
 }

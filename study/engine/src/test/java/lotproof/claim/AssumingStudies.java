@@ -21,12 +21,12 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
-import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import lotproof.study.Units.Lot;
 
 /**
  * Invented studies in which something that a figure assumes is not so: boards matched to cells,

@@ -140,10 +140,15 @@ class FigureGuaranteeTest {
     double[] ofSupported = scenario.truth(FUTURE_OF_A_TAIL, supported);
     int[] held = new int[truth.length];
     int[] alone = new int[truth.length];
+    int[] figures = new int[truth.length];
     for (int s = 0; s < STUDIES; s++) {
       List<LevelClaim> claims = scenario.claims(s);
       for (int l = 0; l < held.length; l++) {
-        LevelOutcome.Figure figure = claims.get(l).figure().orElseThrow();
+        if (claims.get(l).figure().isEmpty()) {
+          continue;
+        }
+        LevelOutcome.Figure figure = claims.get(l).figure().get();
+        figures[l]++;
         assertThat(figure.tested().contentFraction()).isEqualTo(supported);
         assertThat(figure.remarks()).anyMatch(LevelOutcome.Remark.NeedsNormality.class::isInstance);
         held[l] += bound(figure) >= truth[l] ? 1 : 0;
@@ -159,13 +164,17 @@ class FigureGuaranteeTest {
           units,
           heavyTails ? "heavy" : "normal",
           level,
-          STUDIES,
-          held[l] / (double) STUDIES,
+          figures[l],
+          held[l] / (double) figures[l],
           100 * supported,
-          alone[l] / (double) STUDIES);
-      assertThat(alone[l] / (double) STUDIES).as(level).isGreaterThanOrEqualTo(least(STUDIES));
+          alone[l] / (double) figures[l]);
+      // a check of the assumptions stops one figure in a thousand where they hold
+      assertThat(figures[l]).as(level).isGreaterThanOrEqualTo(STUDIES * 99 / 100);
+      assertThat(alone[l] / (double) figures[l])
+          .as(level)
+          .isGreaterThanOrEqualTo(least(figures[l]));
       if (!heavyTails) {
-        assertThat(held[l] / (double) STUDIES).as(level).isGreaterThanOrEqualTo(least(STUDIES));
+        assertThat(held[l] / (double) figures[l]).as(level).isGreaterThanOrEqualTo(least(STUDIES));
       }
     }
   }

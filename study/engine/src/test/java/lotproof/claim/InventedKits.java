@@ -14,13 +14,13 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Kit;
-import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import lotproof.study.Units.Lot;
 
 /**
  * Invented populations of cells and boards, far simpler than the demo's bench: relative gain, bow

@@ -48,13 +48,18 @@ class LimitsGuaranteeTest {
   void kitsThatPassKeepTheFigureAfterAChange(int again) throws IOException {
     int kept = 0;
     int judged = 0;
+    int refused = 0;
     double mean = 0;
     double least = 1;
     for (int s = 0; s < STUDIES; s++) {
       InventedKits kits = new InventedKits(SimulatedFigures.SEED + s, 1, 0);
       StudyResult result = study(kits, again);
-      double figure =
-          1.3 * result.asDecided().claims().get(0).figure().orElseThrow().printableGrams();
+      Optional<LevelOutcome.Figure> found = result.asDecided().claims().get(0).figure();
+      if (found.isEmpty()) {
+        refused++;
+        continue;
+      }
+      double figure = 1.3 * found.get().printableGrams();
       LimitOptions options =
           new LimitOptions(
               Map.of(LEVEL.key(), figure), List.of(), true, OptionalDouble.of(TESTER), false, 0.95);
@@ -83,6 +88,8 @@ class LimitsGuaranteeTest {
         StandardOpenOption.CREATE,
         StandardOpenOption.APPEND);
     assertThat(judged).isPositive();
+    // a check of the assumptions stops one figure in a thousand where they hold
+    assertThat(refused).isLessThanOrEqualTo(STUDIES / 100);
     assertThat(kept / (double) judged).isGreaterThan(0.95);
   }
 

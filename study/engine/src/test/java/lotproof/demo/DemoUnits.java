@@ -4,8 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import lotproof.plan.Draws;
-import lotproof.study.Lot;
 import lotproof.study.UnitKind;
+import lotproof.study.Units.Lot;
 
 /**
  * The drawn lots and units of one kind.

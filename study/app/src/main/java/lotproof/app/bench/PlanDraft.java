@@ -34,13 +34,13 @@ import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Keyed;
 import lotproof.study.Kit;
-import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.Result;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import lotproof.study.Units.Lot;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 

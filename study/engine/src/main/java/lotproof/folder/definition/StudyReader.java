@@ -27,12 +27,12 @@ import lotproof.study.DataIssue.Code;
 import lotproof.study.Design;
 import lotproof.study.Keyed;
 import lotproof.study.Kit;
-import lotproof.study.Lot;
 import lotproof.study.MassClass;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
 import lotproof.study.Units;
+import lotproof.study.Units.Lot;
 
 /** A study file's tree to a definition. Goes through all of it before it answers. */
 final class StudyReader {

@@ -18,9 +18,9 @@ import lotproof.study.Conditions;
 import lotproof.study.Design;
 import lotproof.study.Keyed;
 import lotproof.study.Kit;
-import lotproof.study.Lot;
 import lotproof.study.SideTest;
 import lotproof.study.Study;
+import lotproof.study.Units.Lot;
 
 /**
  * A definition as study.yaml, in a fixed order of keys, with lists of units on one line. Written by

@@ -7,10 +7,10 @@ import java.util.Map;
 import java.util.Set;
 import java.util.stream.Stream;
 import lotproof.study.DataIssue;
-import lotproof.study.Lot;
 import lotproof.study.Result;
 import lotproof.study.Study;
 import lotproof.study.UnitKind;
+import lotproof.study.Units.Lot;
 
 /**
  * What a serial in a file means. Where the serials of a study start again in every lot, its units
