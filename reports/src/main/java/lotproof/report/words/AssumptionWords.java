@@ -242,9 +242,9 @@ public final class AssumptionWords {
     if (refusal instanceof Refusal.NotJoined not) {
       return not.referenceRuns() < ReferencePartners.FEWEST_REFERENCE_RUNS
           ? text(
-              "The reference pair was measured %s time(s); its own error enters every kit, so it"
-                  + " has to be measured at least twice.",
-              not.referenceRuns())
+              "The reference pair was measured %s; its own error enters every kit, so it has to be"
+                  + " measured at least twice.",
+              not.referenceRuns() == 0 ? "never" : "once")
           : "At least two cells on the reference board and two boards on the reference cell are"
               + " needed.";
     }

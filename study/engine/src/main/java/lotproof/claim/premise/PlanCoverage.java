@@ -145,7 +145,10 @@ public record PlanCoverage(
     for (PairCount pair : PairCount.of(study.design().pairs(), runs)) {
       if (pair.measured() < pair.planned()) {
         String message =
-            "planned " + pair.planned() + " run(s) of this pair, found " + pair.measured();
+            (pair.planned() == 1 ? "1 run" : pair.planned() + " runs")
+                + " of this pair planned, "
+                + pair.measured()
+                + " found";
         issues.add(incomplete(0, pair.pair(), message));
       }
     }

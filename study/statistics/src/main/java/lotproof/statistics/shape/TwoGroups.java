@@ -18,7 +18,7 @@ import org.apache.commons.rng.simple.RandomSource;
  * probability value compares the share with normal samples of the same size, simulated with a fixed
  * seed; it is known to about 0.005.
  *
- * <p>A small value says "two heaps, or a flat middle", and asks for a look at lots, suppliers and
+ * <p>A small value says "two groups, or a flat middle", and asks for a look at lots, suppliers and
  * dates. It removes nothing and splits nothing.
  *
  * <p>Source: L. Engelman and J. A. Hartigan, Journal of the American Statistical Association 64
