@@ -83,14 +83,11 @@ final class RehearsedDesign {
     ReferencePartners.Outcome outcome =
         ReferencePartners.of(
             planned.partners().get(), labelled, (plan, values) -> ComponentWeights.ALL);
-    if (outcome instanceof ReferencePartners.Outcome.Joined joined) {
-      return of(joined.partners().halves(), Optional.of(joined.partners()), planned);
-    }
-    int runs = ((ReferencePartners.Outcome.NotJoined) outcome).referenceRuns();
-    return new Outcome.Not(
-        "the reference pair needs two runs or more, has "
-            + runs
-            + ", and two cells and two boards have to meet it");
+    return outcome instanceof ReferencePartners.Outcome.Joined joined
+        ? of(joined.partners().halves(), Optional.of(joined.partners()), planned)
+        : new Outcome.Not(
+            "the reference pair has to be measured at least twice, and at least two cells and two"
+                + " boards have to meet it");
   }
 
   private static Outcome of(
