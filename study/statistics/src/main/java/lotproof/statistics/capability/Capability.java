@@ -1,10 +1,14 @@
 package lotproof.statistics.capability;
 
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.DoubleUnaryOperator;
+import java.util.stream.DoubleStream;
 import lotproof.statistics.Checks;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
+import lotproof.statistics.components.FutureUnit;
 import lotproof.statistics.tolerance.NormalTolerance;
 import org.apache.commons.statistics.distribution.NormalDistribution;
 
@@ -84,6 +88,56 @@ public final class Capability {
         tail(lower),
         tail(upper),
         NORMAL.survivalProbability(exactQuantile));
+  }
+
+  /**
+   * The indices of units whose spread has several sources, such as lots: modified large sample
+   * limits of mean and standard deviation take the place of the exact ones. The bound of ppk is the
+   * smaller of those at both limits, so that it holds whichever is the nearer one.
+   *
+   * @param oneSided of the bounds' confidence
+   * @param twoSided of half of what the confidence leaves, for the ends of intervals
+   * @param confidence of bounds and intervals
+   */
+  public static CapabilityIndices of(
+      FutureUnit oneSided, FutureUnit twoSided, ProcessLimits limits, double confidence) {
+    double mean = oneSided.mean();
+    double sd = Checks.positive(oneSided.fittedSd(), "sd");
+    OptionalDouble lower = index(limits.lower(), value -> (mean - value) / (3 * sd));
+    OptionalDouble upper = index(limits.upper(), value -> (value - mean) / (3 * sd));
+    OptionalDouble width = width(limits);
+    double[] distances =
+        DoubleStream.concat(
+                limits.lower().stream().map(value -> mean - value),
+                limits.upper().stream().map(value -> value - mean))
+            .toArray();
+    double bound = least(distances, oneSided::standardized);
+    return new CapabilityIndices(
+        index(width, value -> value / (6 * sd)),
+        width.isPresent()
+            ? Optional.of(
+                new Interval(
+                    width.getAsDouble() / (6 * twoSided.sdUpper()),
+                    width.getAsDouble() / (6 * twoSided.sdLower()),
+                    confidence))
+            : Optional.empty(),
+        lower,
+        upper,
+        least(distances, distance -> distance / (3 * sd)),
+        new Interval(
+            least(distances, twoSided::standardized) / 3,
+            least(distances, distance -> -twoSided.standardized(-distance)) / 3,
+            confidence),
+        bound / 3,
+        OptionalDouble.empty(),
+        Optional.empty(),
+        tail(lower),
+        tail(upper),
+        NORMAL.survivalProbability(bound));
+  }
+
+  private static double least(double[] distances, DoubleUnaryOperator formula) {
+    return Arrays.stream(distances).map(formula).min().orElseThrow();
   }
 
   private interface Formula {

@@ -3,8 +3,6 @@ package lotproof.statistics.components;
 import java.util.List;
 import java.util.Set;
 import lotproof.statistics.Checks;
-import lotproof.statistics.DistributionQuantiles;
-import lotproof.statistics.FoldedNormal;
 
 /**
  * Limits for a unit that nobody has measured yet (a future kit), from a fit of variance components:
@@ -65,8 +63,6 @@ public record FutureUnitLimits(
     double twoSidedHalfWidth,
     double symmetricHalfWidth) {
 
-  private static final double MOST_MEAN_INFLATION = 1.2;
-
   /**
    * Computes the limits of one future unit.
    *
@@ -98,114 +94,6 @@ public record FutureUnitLimits(
   public static FutureUnitLimits ofSum(
       List<Part> parts, double shift, double content, double confidence) {
     Checks.fraction(content, "content");
-    Checks.fraction(confidence, "confidence");
-    Spread spread = new Spread();
-    double mean = shift;
-    for (Part part : parts) {
-      mean += part.fit().mean();
-      spread.add(part, confidence);
-    }
-    double z = DistributionQuantiles.normal(content);
-    double tau = spread.tau();
-    double tauUpper = spread.tauUpper();
-    double meanMargin = spread.meanMargin(confidence);
-    double oneSided = z * tau + Math.hypot(meanMargin, z * (tauUpper - tau));
-    double size = Math.abs(mean);
-    double base = FoldedNormal.halfWidth(size, tau, content);
-    double byMean = FoldedNormal.halfWidth(size + meanMargin, tau, content) - base;
-    double bySpread = FoldedNormal.halfWidth(size, tauUpper, content) - base;
-    return new FutureUnitLimits(
-        mean,
-        tau,
-        tauUpper,
-        spread.meanStandardError(),
-        spread.meanDegreesOfFreedom(),
-        spread.effectiveDegreesOfFreedom(),
-        content,
-        confidence,
-        mean - oneSided,
-        mean + oneSided,
-        FoldedNormal.halfWidth(spread.widenedMeanError(), tauUpper, content),
-        base + Math.hypot(byMean, bySpread));
-  }
-
-  /** Sums over the pseudo mean squares of all parts, in units of the observations. */
-  private static final class Spread {
-    private double variance;
-    private double margin;
-    private double remlVariance;
-    private double meanVariance;
-    private double meanMargin;
-    private double meanSpread;
-    private double informationSpread;
-
-    void add(Part part, double confidence) {
-      ComponentsFit fit = part.fit();
-      double[] theta = fit.variances();
-      double[] member = part.weights().ofUnit(fit.components());
-      double[] gradient = fit.meanVarianceGradient();
-      double[] extra = part.weights().ofMean(fit.components());
-      Dense.addScaled(gradient, 0, 1, extra, 0, gradient.length);
-      PseudoMeanSquares squares = new PseudoMeanSquares(fit, confidence);
-      double[] ofUnit = squares.coefficients(member);
-      double[] ofMean = squares.coefficients(gradient);
-      double mean = 0;
-      double spread = 0;
-      for (int i = 0; i < theta.length; i++) {
-        double share = ofUnit[i] * squares.phi[i];
-        double meanShare = ofMean[i] * squares.phi[i];
-        variance += share;
-        mean += meanShare;
-        margin += square(share * squares.margin(i, ofUnit[i] > 0));
-        meanMargin += square(meanShare * squares.margin(i, ofMean[i] > 0));
-        spread += meanShare * meanShare / squares.nu[i];
-      }
-      // unconstrained components below zero can leave nothing for the mean, which no study shows
-      double fallback = Dense.dot(gradient, theta);
-      meanVariance += mean > 0 ? mean : fallback;
-      meanSpread += mean > 0 ? spread : fallback * fallback;
-      remlVariance += Dense.dot(member, theta);
-      informationSpread += fit.varianceOf(member);
-    }
-
-    double tau() {
-      return Math.sqrt(Math.max(0, variance));
-    }
-
-    double tauUpper() {
-      return Math.sqrt(Math.max(Math.max(0, variance) + Math.sqrt(margin), remlVariance));
-    }
-
-    double meanStandardError() {
-      return Math.sqrt(meanVariance);
-    }
-
-    double meanDegreesOfFreedom() {
-      return meanSpread > 0 ? meanVariance * meanVariance / meanSpread : 1;
-    }
-
-    double effectiveDegreesOfFreedom() {
-      return informationSpread > 0 ? 2 * remlVariance * remlVariance / informationSpread : 0;
-    }
-
-    /** wt, 0 where the mean is known. */
-    double widenedMeanError() {
-      double w = meanStandardError();
-      return w > 0 ? Math.min(w * ratio(), Math.sqrt(meanVariance + Math.sqrt(meanMargin))) : 0;
-    }
-
-    private double ratio() {
-      return tau() > 0 ? tauUpper() / tau() : Double.POSITIVE_INFINITY;
-    }
-
-    /** tq wm. */
-    double meanMargin(double confidence) {
-      double t = DistributionQuantiles.student(Math.max(1, meanDegreesOfFreedom()), confidence);
-      return t * meanStandardError() * Math.min(MOST_MEAN_INFLATION, Math.sqrt(ratio()));
-    }
-
-    private static double square(double value) {
-      return value * value;
-    }
+    return new FutureUnit(parts, shift, confidence).limits(content);
   }
 }
