@@ -31,8 +31,10 @@ public final class FixedEffectIntervals {
    * @param effect estimate and standard error
    * @param degreesOfFreedom Satterthwaite's
    * @param interval of the effect
+   * @param doubt why it is wider than the model alone would have it
    */
-  public record Estimate(FixedEffect effect, double degreesOfFreedom, Interval interval) {}
+  public record Estimate(
+      FixedEffect effect, double degreesOfFreedom, Interval interval, EffectDoubt doubt) {}
 
   /** One entry for each fixed column, in their order. */
   public static List<Estimate> of(ComponentsFit fit, double confidence) {
@@ -42,21 +44,24 @@ public final class FixedEffectIntervals {
     double most = fit.observations().size() - 1.0 - effects.size();
     List<Estimate> result = new ArrayList<>();
     for (int c = 0; c < effects.size(); c++) {
-      FixedEffect effect = effects.get(c);
+      EffectVariance honest = EffectVariance.of(fit, c);
       double[] g = gradients[c];
-      double f = Math.pow(effect.standardError() / fit.data().scale, 2);
+      double f = Math.pow(effects.get(c).standardError() / fit.data().scale, 2);
       double spread =
           SmallMatrix.solve(fit.scaledInformation(), g)
               .map(solved -> Dense.dot(g, solved))
               .orElseThrow(() -> new IllegalStateException("information is singular"));
-      double nu = spread > 0 ? Math.max(1, Math.min(most, 2 * f * f / spread)) : most;
+      double freedom = Math.min(most, honest.mostDegreesOfFreedom());
+      double nu = spread > 0 ? Math.max(1, Math.min(freedom, 2 * f * f / spread)) : freedom;
+      FixedEffect effect = honest.applied(effects.get(c), fit.data().scale);
       double half =
           DistributionQuantiles.student(nu, (1 + confidence) / 2) * effect.standardError();
       result.add(
           new Estimate(
               effect,
               nu,
-              new Interval(effect.estimate() - half, effect.estimate() + half, confidence)));
+              new Interval(effect.estimate() - half, effect.estimate() + half, confidence),
+              honest.doubt()));
     }
     return List.copyOf(result);
   }
