@@ -1,6 +1,8 @@
 package lotproof.statistics.stability;
 
+import java.util.Comparator;
 import java.util.List;
+import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.Interval;
 
 /**
@@ -14,6 +16,8 @@ import lotproof.statistics.Interval;
  * @param points in rising order of averaging time
  */
 public record StabilityCurve(Measure measure, List<Point> points) {
+  private static final double LEAST_DEGREES_OF_FREEDOM = 10;
+
   /**
    * Measures of how far averages of m successive readings differ from the next ones.
    *
@@ -133,28 +137,21 @@ public record StabilityCurve(Measure measure, List<Point> points) {
     return Behaviour.values()[nearest + 2];
   }
 
-  /** The point with the smallest deviation: averaging longer than this does not pay. */
-  public Point minimum() {
-    Point least = points.get(0);
-    for (Point point : points) {
-      if (point.deviation() < least.deviation()) {
-        least = point;
-      }
-    }
-    return least;
-  }
-
   /**
-   * The shortest averaging time whose deviation cannot be told from the smallest: its interval
-   * reaches down to the smallest deviation found.
+   * The shortest averaging time whose deviation cannot be told from the smallest: log(deviation /
+   * smallest) is at most 1.64 standard errors, sqrt(1/(2 nu) + 1/(2 nu_least)). Only points of ten
+   * or more degrees of freedom count, because the last ones of a curve lie anywhere.
    */
   public Point shortestNearMinimum() {
-    double least = minimum().deviation();
-    for (Point point : points) {
-      if (point.interval().lower() <= least) {
-        return point;
-      }
-    }
-    return minimum();
+    List<Point> known =
+        points.stream().filter(p -> p.degreesOfFreedom() >= LEAST_DEGREES_OF_FREEDOM).toList();
+    Point least = known.stream().min(Comparator.comparing(Point::deviation)).orElse(points.get(0));
+    return known.stream().filter(point -> cannotBeTold(point, least)).findFirst().orElse(least);
+  }
+
+  private static boolean cannotBeTold(Point point, Point least) {
+    double variance = 0.5 / point.degreesOfFreedom() + 0.5 / least.degreesOfFreedom();
+    double reach = DistributionQuantiles.normal(0.95) * Math.sqrt(variance);
+    return point.deviation() <= least.deviation() * Math.exp(reach);
   }
 }
