@@ -38,13 +38,13 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
    * Finds the exchange that explains the values best, if one does.
    *
    * @param fits of the characteristics, of the same observations and factors
-   * @param factors names of the factors whose levels go with the unit, such as the cell and its lot
+   * @param factors components whose levels go with the unit, such as the cell and its lot
    * @param exchangeable which observations can have been exchanged with each other
    * @param restoring which exchanges turn two pairs that nobody planned into two that were planned;
    *     these are named unless the values speak against it, 20 to 1
    */
   public static Optional<ExchangedLabels> find(
-      List<ComponentsFit> fits, Set<String> factors, Pairs exchangeable, Pairs restoring) {
+      List<ComponentsFit> fits, Set<Component> factors, Pairs exchangeable, Pairs restoring) {
     int n = fits.get(0).observations().size();
     long all = 0;
     for (int i = 0; i < n; i++) {
@@ -74,7 +74,7 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
         .filter(best -> best.gain > best.needed);
   }
 
-  private ExchangedLabels refitted(List<ComponentsFit> fits, Set<String> factors) {
+  private ExchangedLabels refitted(List<ComponentsFit> fits, Set<Component> factors) {
     double total = 0;
     for (ComponentsFit fit : fits) {
       FitOutcome outcome =
@@ -95,16 +95,16 @@ public record ExchangedLabels(int one, int other, double gain, double needed) {
     return surface.logLikelihood(at.scaledVariances()) - observations.cells().sumLogReadings / 2;
   }
 
-  private static Observations exchanged(ComponentsFit fit, Set<String> factors, int i, int j) {
+  private static Observations exchanged(ComponentsFit fit, Set<Component> factors, int i, int j) {
     Observations observations = fit.observations();
     List<RandomFactor> changed = new ArrayList<>();
     for (RandomFactor factor : observations.factors()) {
       int[] levels = factor.levelOf();
-      if (factors.contains(factor.name())) {
+      if (factors.contains(factor.component())) {
         levels[i] = factor.level(j);
         levels[j] = factor.level(i);
       }
-      changed.add(new RandomFactor(factor.name(), levels, factor.levelCount()));
+      changed.add(new RandomFactor(factor.component(), levels, factor.levelCount()));
     }
     return new Observations(observations.values(), changed, observations.fixedColumns());
   }

@@ -112,7 +112,7 @@ class ExchangeGuaranteeTest {
     Optional<ExchangedLabels> found =
         ExchangedLabels.find(
             fits,
-            Set.of("cell"),
+            Set.of(new Component("cell")),
             (i, j) -> session[i] == session[j] && !cell.get(i).equals(cell.get(j)),
             (i, j) -> restores(plan, cell, board, i, j));
     int second = other;
