@@ -48,13 +48,11 @@ class AveragingGuaranteeTest {
     double mean = 0;
     for (int i = 0; i < CAPTURES; i++) {
       StabilityStream stream = new StabilityStream();
-      double[] y = new double[samples];
       double level = 0;
       for (int s = 0; s < samples; s++) {
         level += walk * random.nextGaussian();
-        y[s] = level + random.nextGaussian();
+        stream.add(level + random.nextGaussian());
       }
-      stream.add(y, samples);
       double m = stream.curve(1, 0.95).orElseThrow().shortestNearMinimum().factor();
       tooLong += walk > 0 && m > 2 * best ? 1 : 0;
       wasteful += deviation(m, walk) > 2 * deviation(best, walk) ? 1 : 0;
