@@ -5,7 +5,6 @@ import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
-import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -18,8 +17,6 @@ import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.claim.Explanation;
-import lotproof.claim.FigureDetail.GuaranteedLimit;
-import lotproof.claim.FigureDetail.LimitKinds;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
@@ -28,6 +25,7 @@ import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.claim.premise.PlanCoverage;
+import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
@@ -56,6 +54,7 @@ final class FigureSection {
   private static final String NO_FIGURE = "no figure";
 
   private final StudyResult result;
+  private final ProductionLimits limits;
   private final ClaimRequest request;
   private final String plural;
   private final List<ReportedLevel> levels;
@@ -63,22 +62,23 @@ final class FigureSection {
   /** Those with a figure, in the rows of the table of bounds. */
   private final List<ReportedLevel> supported;
 
-  private FigureSection(StudyResult result) {
+  private FigureSection(StudyResult result, ProductionLimits limits) {
     this.result = result;
+    this.limits = limits;
     this.request = result.study().claim();
     this.plural = request.subject().plural();
     this.levels = ReportedLevel.of(result);
     this.supported = levels.stream().filter(level -> level.figure().isPresent()).toList();
   }
 
-  static Section of(StudyResult result) {
+  static Section of(StudyResult result, ProductionLimits limits) {
     return new Section(
         "figure",
         "Which figure can be printed?",
         Prose.text(
             "The smallest figure that the study supports at each calibration level, with and"
                 + " without the exclusions, and the verdict on the figure that was wanted."),
-        new FigureSection(result).blocks());
+        new FigureSection(result, limits).blocks());
   }
 
   /** The cell that holds the figure of a level. */
@@ -104,7 +104,7 @@ final class FigureSection {
       blocks.addAll(remedies(request, level.claim()));
     }
     blocks.add(bounds());
-    addFilled(blocks, limitKinds());
+    blocks.addAll(LimitsSection.kinds(result.study(), limits));
     for (ReportedLevel level : supported) {
       blocks.add(
           new ExplanationTree(
@@ -422,66 +422,5 @@ final class FigureSection {
     return Math.abs(seen - level.safest().tested().largestGrams()) < 1e-9
         ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest")))
         : Optional.empty();
-  }
-
-  /** Typical, characterised and guaranteed limits of all levels, side by side. */
-  private Table limitKinds() {
-    List<ReportedLevel> detailed =
-        levels.stream().filter(level -> level.claim().detail().isPresent()).toList();
-    Function<ReportedLevel, LimitKinds> limits = l -> l.claim().detail().orElseThrow().limits();
-    Function<ReportedLevel, Optional<GuaranteedLimit.Known>> known =
-        level ->
-            limits.apply(level).guaranteed() instanceof GuaranteedLimit.Known limit
-                ? Optional.of(limit)
-                : Optional.empty();
-    String unknown = "not known";
-    String subject = request.subject().key();
-    return new TableBuilder<ReportedLevel>(
-            "limit-kinds", "Three kinds of limit, not to be mistaken for each other")
-        .note(
-            "Typical: half of the tested {} stay within it, and it promises nothing for any"
-                + " {}. Characterised: the asked content of {} lies within it, at the asked"
-                + " confidence, without a test of each. Guaranteed: holds for every {}, but"
-                + " only if each one is tested at these loads before it ships and reads within"
-                + " the acceptance limit. {}",
-            plural,
-            subject,
-            plural,
-            subject,
-            detailed.stream().allMatch(level -> known.apply(level).isPresent())
-                ? ""
-                : text(
-                    "Too few pairs were measured twice to know how well a test of one %s"
-                        + " repeats.",
-                    subject))
-        .add("level", LEVEL, TEXT, ReportedLevel::label)
-        .add("Typical [g]", significant(3), l -> limits.apply(l).typicalGrams())
-        .add(
-            "characterised",
-            "Characterised limit [g]",
-            significant(4),
-            l -> limits.apply(l).characterisedGrams())
-        .missing(unknown)
-        .add(
-            "guaranteed",
-            "Guaranteed limit [g]",
-            significant(4),
-            l -> known.apply(l).map(GuaranteedLimit.Known::grams))
-        .add(
-            "acceptance",
-            "Acceptance limit [g]",
-            significant(4),
-            l -> known.apply(l).map(GuaranteedLimit.Known::acceptanceGrams))
-        .add(
-            "guard",
-            "Guard band [g]",
-            significant(3),
-            l -> known.apply(l).map(GuaranteedLimit.Known::guardGrams))
-        .add(
-            "yield",
-            "Expected yield",
-            percent(1),
-            l -> known.apply(l).map(GuaranteedLimit.Known::yieldFraction))
-        .of(detailed);
   }
 }

@@ -14,7 +14,6 @@ import java.util.Optional;
 import java.util.function.Function;
 import lotproof.claim.JigLimits;
 import lotproof.claim.StudyResult;
-import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.ProductionLimits.LevelLimits;
 import lotproof.claim.upkeep.ProductionTest;
@@ -38,13 +37,6 @@ public final class LimitsSection {
   private static final String NO_TEST = "no test";
 
   private LimitsSection() {}
-
-  /** The limits of a plan that tests all loads of the study with a tester as good as its bench. */
-  static Section of(StudyResult result) {
-    return of(
-        result.study(),
-        ProductionLimits.of(result, LimitOptions.defaults(result.study().claim().content())));
-  }
 
   /** The section of any limits. */
   public static Section of(Study study, ProductionLimits limits) {
@@ -70,6 +62,73 @@ public final class LimitsSection {
                     + " it does not test.",
                 limits.subject().plural(), limits.subject().key())),
         blocks);
+  }
+
+  /** Typical, characterised and guaranteed figures, and why a level has no guaranteed one. */
+  static List<Block> kinds(Study study, ProductionLimits limits) {
+    if (limits.levels().isEmpty()) {
+      return List.of();
+    }
+    String kind = limits.subject().key();
+    List<Block> blocks = new ArrayList<>();
+    blocks.add(
+        new TableBuilder<LevelLimits>(
+                "limit-kinds", "Three kinds of figure, not to be mistaken for each other")
+            .note(
+                "Typical: half of the tested {} stay within it, and it promises nothing for any"
+                    + " {}. Characterised: the asked content of {} lies within it, at the asked"
+                    + " confidence, without a test of each. Guaranteed: holds for every {}, but"
+                    + " only if each one is tested at all loads of the study before it ships and"
+                    + " reads within the acceptance limit, by a tester as good as the study's"
+                    + " bench.",
+                limits.subject().plural(),
+                kind,
+                limits.subject().plural(),
+                kind)
+            .add("level", "Calibration level", TEXT, LimitsSection::name)
+            .add("Typical [g]", significant(3), LevelLimits::typicalGrams)
+            .add(
+                "characterised",
+                "Characterised [g]",
+                significant(4),
+                LevelLimits::characterisedGrams)
+            .missing(NO_TEST)
+            .add(
+                "guaranteed",
+                "Guaranteed [g]",
+                significant(4),
+                l -> l.isProtected() ? l.figureGrams() : Optional.empty())
+            .add("acceptance", "Acceptance limit [g]", significant(3), LimitsSection::acceptance)
+            .add(
+                "guard",
+                "Guard band [g]",
+                significant(3),
+                l -> finished(l).map(Finished::guardBandGrams))
+            .add(
+                "yield",
+                "Expected yield",
+                percent(1),
+                l -> finished(l).map(f -> f.expected().yieldFraction()))
+            .of(limits.levels()));
+    for (LevelLimits level : limits.levels()) {
+      if (!level.isProtected()) {
+        LimitsWords words = new LimitsWords(study, limits, level);
+        blocks.add(
+            Block.paragraph(
+                "{}: {}",
+                name(level),
+                level.finished() instanceof ProductionTest.NotNeeded
+                    ? words.jig()
+                    : words.finished()));
+      }
+    }
+    return blocks;
+  }
+
+  private static Object acceptance(LevelLimits level) {
+    return level.finished() instanceof ProductionTest.NotNeeded
+        ? Cell.missing("tested on a jig")
+        : finished(level).map(Finished::acceptGrams);
   }
 
   private static String name(LevelLimits level) {
@@ -107,14 +166,7 @@ public final class LimitsSection {
             significant(4),
             LevelLimits::figureGrams)
         .missing("no limit protects it")
-        .add(
-            "accept",
-            "Accept within" + sign + " [g]",
-            significant(3),
-            level ->
-                level.finished() instanceof ProductionTest.NotNeeded
-                    ? Cell.missing("tested on a jig")
-                    : finished(level).map(Finished::acceptGrams))
+        .add("accept", "Accept within" + sign + " [g]", significant(3), LimitsSection::acceptance)
         .missing(NO_TEST)
         .add(
             "tester",

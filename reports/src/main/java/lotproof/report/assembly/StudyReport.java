@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
+import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
@@ -44,14 +45,15 @@ public final class StudyReport {
             OptionalLong.of(result.study().seed()),
             readings + " readings from " + files + (files == 1 ? " file" : " files"));
     List<RecordedRun> runs = RecordedRun.of(result);
+    ProductionLimits limits = ProductionLimits.ofAllLoads(result);
     List<Section> sections = new ArrayList<>();
-    sections.add(FigureSection.of(result));
+    sections.add(FigureSection.of(result, limits));
     sections.add(DetailSection.of(result));
     LimitsSection.jig(result).ifPresent(sections::add);
     sections.add(ErrorSection.of(result));
     sections.add(SpreadSection.of(result, runs));
     sections.add(ReviewBlocks.section(result));
-    sections.add(LimitsSection.of(result));
+    sections.add(LimitsSection.of(result.study(), limits));
     sections.add(BenchSection.of(result));
     sections.add(StabilitySection.of(result));
     sections.add(StudySection.of(result, runs));

@@ -107,10 +107,7 @@ public final class DraftWords {
                   + " of the tested %ss stay within %s",
               subject,
               subject,
-              claim()
-                  .detail()
-                  .map(d -> digits(d.limits().typicalGrams(), 3) + " g.")
-                  .orElse("the median."));
+              claim().detail().map(d -> digits(d.typicalGrams(), 3) + " g.").orElse("the median."));
       case LOADS_NOT_STATED ->
           "It does not say for which loads; the study tested " + tested() + " kg.";
       case LOADS_BEYOND_TESTED ->

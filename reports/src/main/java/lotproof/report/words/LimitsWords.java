@@ -19,6 +19,7 @@ import lotproof.claim.upkeep.ProductionTest.Finished;
 import lotproof.claim.upkeep.ProductionTest.LoadGuard;
 import lotproof.claim.upkeep.ProductionTest.OnJig;
 import lotproof.claim.upkeep.ProductionTest.Why;
+import lotproof.claim.upkeep.Repeatability;
 import lotproof.reduce.Direction;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -55,7 +56,7 @@ public final class LimitsWords {
   public String finished() {
     String subject = limits.subject().key();
     if (level.finished() instanceof Finished test) {
-      return guarantee(test);
+      return guarantee(test) + repeatability();
     }
     return level.finished() instanceof CannotProtect not
         ? "No limit protects the figure. " + why(not.why())
@@ -68,7 +69,7 @@ public final class LimitsWords {
   /** The tests of cells and boards alone. */
   public String jig() {
     if (level.jig() instanceof OnJig test) {
-      return guarantee(test);
+      return guarantee(test) + repeatability();
     }
     return level.jig() instanceof CannotProtect not
         ? "No limits of cells and boards alone protect the figure. " + why(not.why())
@@ -125,6 +126,25 @@ public final class LimitsWords {
         probability());
   }
 
+  /** What the study does not know of repeats; empty where it knows them. */
+  private String repeatability() {
+    Repeatability known = level.repeatability();
+    if (!known.isKnown()) {
+      return text(
+          " The study does not know how well a test of one %s repeats (%s, %s needed): the stated"
+              + " uncertainty of the tester must hold that too.",
+          limits.subject().key(), freedom(known.degreesOfFreedom()), Repeatability.NEEDED);
+    }
+    return known.pairingIncluded()
+        ? " Too few pairs were measured again to tell what a repeat changes from what a cell and a"
+            + " board do to each other; the repeatability taken holds both."
+        : "";
+  }
+
+  private static String freedom(int degrees) {
+    return degrees + (degrees == 1 ? " degree" : " degrees") + " of freedom";
+  }
+
   private String within() {
     return limits.form().twoSided() ? "within " : "";
   }
@@ -179,6 +199,17 @@ public final class LimitsWords {
           none.studyLoadsKilograms().stream()
               .map(Numbers::plain)
               .collect(Collectors.joining(", ")));
+    }
+    if (why instanceof Why.RepeatabilityNotKnown not) {
+      return text(
+          "The study does not know how well a test of one %s repeats: its runs leave %s for that,"
+              + " and %s are needed. Measure %s more %s a second time, or state the tester's"
+              + " standard uncertainty with what a repeat changes in it (limits --uncertainty).",
+          limits.subject().key(),
+          freedom(not.degreesOfFreedom()),
+          not.needed(),
+          not.needed() - not.degreesOfFreedom(),
+          limits.subject().plural());
     }
     if (why instanceof Why.NothingLeft nothing) {
       return text(

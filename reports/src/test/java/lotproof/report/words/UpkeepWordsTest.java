@@ -16,6 +16,7 @@ import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.claim.upkeep.ProductionTest;
 import lotproof.claim.upkeep.ProductionTest.Why;
+import lotproof.claim.upkeep.Repeatability;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.reduce.Direction;
 import lotproof.report.assembly.DemoResult;
@@ -33,6 +34,7 @@ class UpkeepWordsTest {
   private static final Study DEMO = DemoResult.get().study();
   private static final CalibrationLevel ONE_POINT =
       new CalibrationLevel.Calibrated(List.of(20.0), MassClass.M1);
+  private static final Repeatability KNOWN = new Repeatability(20, false);
 
   private static ProductionTest.LoadGuard guard(double load, OptionalInt from) {
     return new ProductionTest.LoadGuard(load, Direction.RISING, from, 0.5, 1, 0.8, 9);
@@ -62,7 +64,7 @@ class UpkeepWordsTest {
         new LimitOptions(Map.of(), List.of(), true, OptionalDouble.of(0.3), changesInTest, 0.95);
     ProductionLimits.LevelLimits level =
         new ProductionLimits.LevelLimits(
-            ONE_POINT, Optional.empty(), changeKelvin, 15, 3, 14, finished, jig);
+            ONE_POINT, Optional.empty(), changeKelvin, 15, 3, 14, KNOWN, finished, jig);
     return new LimitsWords(
         study, new ProductionLimits(study.claim().subject(), form, options, List.of(level)), level);
   }

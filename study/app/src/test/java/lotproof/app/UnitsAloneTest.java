@@ -2,6 +2,7 @@ package lotproof.app;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -126,9 +127,10 @@ class UnitsAloneTest {
 
   @Test
   void limitsAndLaterLotsSpeakOfBoards() throws IOException {
-    assertThat(Ran.lotproof("limits", study, "--figure", "none=400").out())
+    assertThat(Ran.lotproof("limits", study, "--figure", "none=400", "--uncertainty", "2").out())
         .contains("Test of every board on the dummy bridge DB-1")
-        .containsPattern("any board that\\s+ships");
+        .containsPattern("any board that\\s+ships")
+        .containsPattern("the\\s+stated\\s+uncertainty\\s+of\\s+the\\s+tester\\s+must\\s+hold");
     Path like = readings("like.csv", "N", 5, 0);
     Path other = readings("other.csv", "N", 5, 0.02);
     Ran held = Ran.lotproof("watch", study, like, "--lot", "B2", "--date", "2026-11-02");
@@ -136,6 +138,21 @@ class UnitsAloneTest {
     Ran refused = Ran.lotproof("watch", study, other, "--lot", "B3", "--date", "2026-11-03");
     assertThat(refused.out()).contains("hold the lot");
     assertThat(refused.exit()).isEqualTo(Exit.NO);
+  }
+
+  /** No board was measured twice, so neither command guarantees anything, for the same reason. */
+  @Test
+  void claimAndLimitsSayTheSameOfProduction() throws IOException {
+    Ran claim = Ran.lotproof("claim", study, "--json");
+    Ran limits = Ran.lotproof("limits", study, "--json");
+    JsonNode production = MessageSchema.checked(claim.out()).at("/production/levels");
+    assertThat(production).isEqualTo(MessageSchema.checked(limits.out()).at("/limits/levels"));
+    assertThat(production.at("/0/finished/why"))
+        .hasToString("{\"kind\":\"repeatability-not-known\",\"degreesOfFreedom\":0,\"needed\":10}");
+    String reason = "does not know how well a test of one board repeats";
+    assertThat(Ran.lotproof("claim", study).out().replaceAll("\\s+", " ")).contains(reason);
+    assertThat(Ran.lotproof("limits", study).out().replaceAll("\\s+", " ")).contains(reason);
+    assertThat(limits.exit()).isEqualTo(Exit.NO);
   }
 
   @Test

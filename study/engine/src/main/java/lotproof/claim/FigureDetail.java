@@ -8,16 +8,17 @@ import lotproof.study.SideTest;
 import lotproof.study.UnitKind;
 
 /**
- * What stands behind and beside a figure: three kinds of limit, how sure one is of other figures,
- * what costs how much, and which unit carries it. All grams are in the claim's form: plus or minus
- * so much, or the constant part of "share of reading + constant".
+ * What stands behind and beside a figure: the median kit, how sure one is of other figures, what
+ * costs how much, and which unit carries it. All grams are in the claim's form: plus or minus so
+ * much, or the constant part of "share of reading + constant".
  *
+ * @param typicalGrams half of the tested kits stay within this; no promise for any kit
  * @param confidenceCurve how sure it is that the asked content lies within a figure; ascending
  * @param contentCurve which figure holds for which content, at the asked confidence; ascending
  * @param leftOut figures with one unit left out, the most influential first
  */
 public record FigureDetail(
-    LimitKinds limits,
+    double typicalGrams,
     List<ConfidencePoint> confidenceCurve,
     List<ContentPoint> contentCurve,
     List<BudgetLine> budget,
@@ -27,32 +28,6 @@ public record FigureDetail(
     contentCurve = List.copyOf(contentCurve);
     budget = List.copyOf(budget);
     leftOut = List.copyOf(leftOut);
-  }
-
-  /**
-   * Three kinds of limit, which must not be mistaken for each other.
-   *
-   * @param typicalGrams half of the tested kits stay within this; no promise for any kit
-   * @param characterisedGrams the smallest supported figure: the asked content of kits lies within,
-   *     at the asked confidence
-   * @param guaranteed what can be promised for every kit if each one is tested
-   */
-  public record LimitKinds(
-      double typicalGrams, double characterisedGrams, GuaranteedLimit guaranteed) {}
-
-  /** The limit that a test of every shipped kit can guarantee. */
-  public sealed interface GuaranteedLimit {
-    /**
-     * It is known.
-     *
-     * @param grams the limit: acceptance limit plus guard band
-     * @param guardGrams masses, and twice the standard deviation of the test's repeatability
-     */
-    record Known(double grams, double acceptanceGrams, double guardGrams, double yieldFraction)
-        implements GuaranteedLimit {}
-
-    /** Too few pairs were measured twice to know how well a test repeats. */
-    record NotKnown() implements GuaranteedLimit {}
   }
 
   /**

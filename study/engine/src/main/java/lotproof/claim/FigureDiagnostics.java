@@ -7,13 +7,9 @@ import java.util.OptionalInt;
 import java.util.stream.DoubleStream;
 import lotproof.claim.FigureDetail.ConfidencePoint;
 import lotproof.claim.FigureDetail.ContentPoint;
-import lotproof.claim.FigureDetail.GuaranteedLimit;
-import lotproof.claim.FigureDetail.LimitKinds;
 import lotproof.model.ReferencePartners.VirtualKits;
-import lotproof.model.Role;
 import lotproof.statistics.summary.Summary;
 import lotproof.statistics.tolerance.DistributionFree;
-import lotproof.study.ClaimForm;
 
 /**
  * Curves and limits beside a figure, all from the fits that the figure came from: nothing is fitted
@@ -26,9 +22,6 @@ record FigureDiagnostics(FigureCalculator.Computed.Found found) {
   private static final double[] CONTENTS = {
     0.5, 0.6, 0.7, 0.8, 0.85, 0.9, 0.925, 0.95, 0.975, 0.99, 0.995
   };
-
-  /** Standard deviations of the test's repeatability in the guard band of a guaranteed limit. */
-  private static final double COVERAGE = 2;
 
   FigureDetail detail() {
     FigureEvidence evidence = found.evidence();
@@ -46,7 +39,7 @@ record FigureDiagnostics(FigureCalculator.Computed.Found found) {
                         .mapToDouble(evidence.largest().values()::get)
                         .toArray());
     return new FigureDetail(
-        new LimitKinds(Summary.median(tested), found.outcome().limitGrams(), guaranteed(content)),
+        Summary.median(tested),
         with(CONFIDENCES, confidence)
             .mapToObj(
                 c -> {
@@ -85,34 +78,6 @@ record FigureDiagnostics(FigureCalculator.Computed.Found found) {
   /** The values with one more among them, ascending and each once. */
   private static DoubleStream with(double[] values, double asked) {
     return DoubleStream.concat(Arrays.stream(values), DoubleStream.of(asked)).distinct().sorted();
-  }
-
-  /**
-   * Acceptance at the content quantile as estimated, so that the rejected share is the rest of the
-   * content; guard band: all that is added to the figure, and twice the repeatability of a test.
-   */
-  private GuaranteedLimit guaranteed(double content) {
-    List<Role> roles = found.model().roles();
-    // of units of one kind on one partner the residual is what a repeat changes
-    boolean oneKind =
-        roles.contains(Role.CELL) != roles.contains(Role.BOARD) && roles.contains(Role.RESIDUAL);
-    if (!oneKind && !roles.contains(Role.PAIR) && !roles.contains(Role.KIT)) {
-      return new GuaranteedLimit.NotKnown();
-    }
-    ClaimForm form = found.evidence().judged().form();
-    double repeatability =
-        found.outcome().points().stream()
-            .flatMapToDouble(
-                point ->
-                    point.contributions().stream()
-                        .filter(c -> c.role() == Role.RESIDUAL)
-                        .mapToDouble(LevelOutcome.Contribution::standardDeviationGrams)
-                        .map(sd -> sd / form.weight(point.loadKilograms())))
-            .max()
-            .orElse(0);
-    double acceptance = found.model().asEstimatedGrams(content);
-    double guard = found.guardGrams() + COVERAGE * repeatability;
-    return new GuaranteedLimit.Known(acceptance + guard, acceptance, guard, content);
   }
 
   /** Confidence of the model that the content lies within a figure; 0 below the curve. */

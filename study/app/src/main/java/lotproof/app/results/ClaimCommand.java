@@ -17,6 +17,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.draft.DraftCheck;
 import lotproof.claim.draft.DraftReport;
+import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.folder.text.Nearest;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Report;
@@ -49,6 +50,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
    * What {@code claim} found; the curves of all runs stand in the full result.
    *
    * @param wording the claims of {@code asDecided} in words
+   * @param production tests of every kit that guarantee the figures, as {@code limits} has them
    */
   public record Claim(
       Origin origin,
@@ -57,6 +59,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
       List<LevelClaim> asDecided,
       List<ClaimWords.Wording> wording,
       List<LevelClaim> withoutExclusions,
+      ProductionLimits production,
       List<DataIssue> issues,
       List<String> cautions,
       List<String> notCovered)
@@ -90,6 +93,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
                 result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
                 result.asDecided().claims().stream().map(words::of).toList(),
                 result.comparison().claims(),
+                ProductionLimits.ofAllLoads(result),
                 analysed.issues(),
                 ClaimWords.cautions(),
                 words.notCovered()),

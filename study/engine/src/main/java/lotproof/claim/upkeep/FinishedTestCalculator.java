@@ -6,11 +6,9 @@ import java.util.List;
 import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.PointLimit;
-import lotproof.claim.upkeep.ProductionTest.CannotProtect;
 import lotproof.claim.upkeep.ProductionTest.Expected;
 import lotproof.claim.upkeep.ProductionTest.Finished;
 import lotproof.claim.upkeep.ProductionTest.LoadGuard;
-import lotproof.claim.upkeep.ProductionTest.Why;
 import lotproof.statistics.calibration.StraightLine;
 import lotproof.statistics.conformity.Conformity;
 import lotproof.statistics.conformity.Risks;
@@ -57,37 +55,27 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * @param tested points that production reads, at least one
  */
 record FinishedTestCalculator(
+    PlannedTest test,
     ProductionReadings errors,
-    LimitOptions options,
     double confidence,
     double room,
     List<Integer> tested) {
   /**
    * The test of one calibration level.
    *
-   * @param figureGrams the figure to protect
-   * @param addedGrams what the figure adds for any kit
    * @param ofRuns whether the runs of the study were of what is tested
    */
-  static ProductionTest of(
-      ProductionReadings errors,
-      LimitOptions options,
-      double confidence,
-      double figureGrams,
-      double addedGrams,
-      boolean ofRuns) {
-    List<Integer> tested = errors.tested(options);
-    if (tested.isEmpty()) {
-      return errors.noTestedLoad();
-    }
-    double room = figureGrams - addedGrams;
-    return room > 0
-        ? new FinishedTestCalculator(errors, options, confidence, room, tested)
-            .limit(figureGrams, addedGrams, ofRuns)
-        : new CannotProtect(new Why.NothingLeft(addedGrams));
+  static ProductionTest of(PlannedTest test, double confidence, boolean ofRuns) {
+    return test.blocked()
+        .<ProductionTest>map(why -> why)
+        .orElseGet(
+            () ->
+                new FinishedTestCalculator(
+                        test, test.errors(), confidence, test.roomGrams(), test.tested())
+                    .limit(ofRuns));
   }
 
-  private ProductionTest limit(double figureGrams, double addedGrams, boolean ofRuns) {
+  private ProductionTest limit(boolean ofRuns) {
     List<LoadGuard> guards =
         IntStream.range(0, errors.points().size())
             .mapToObj(
@@ -96,14 +84,11 @@ record FinishedTestCalculator(
     LoadGuard worst =
         guards.stream().min(Comparator.comparingDouble(LoadGuard::allowsGrams)).orElseThrow();
     if (!(worst.allowsGrams() > 0)) {
-      return new CannotProtect(
-          new Why.NoRoom(
-              worst.loadKilograms(),
-              worst.direction(),
-              Math.max(0, errors.form().counted(worst.offsetGrams())),
-              addedGrams,
-              worst.uncertaintyGrams(),
-              !worst.tested()));
+      return test.noRoom(
+          guards.indexOf(worst),
+          Math.max(0, errors.form().counted(worst.offsetGrams())),
+          worst.uncertaintyGrams(),
+          !worst.tested());
     }
     double accept = ProductionReadings.roundedInward(worst.allowsGrams());
     int strictest =
@@ -112,9 +97,9 @@ record FinishedTestCalculator(
     return new Finished(
         accept,
         worst.allowsGrams(),
-        figureGrams - accept,
-        addedGrams,
-        errors.tester(options, strictest),
+        test.figureGrams() - accept,
+        test.addedGrams(),
+        test.tester(strictest),
         guards,
         guards.indexOf(worst),
         tested,
@@ -143,7 +128,7 @@ record FinishedTestCalculator(
 
   /** Share of the study's production whose reading at a tested point is within the limit. */
   private double passing(int at, double accept) {
-    double sd = Math.hypot(unitSd(at), errors.tester(options, at));
+    double sd = Math.hypot(unitSd(at), test.tester(at));
     return within(mean(at), sd, errors.zone(accept));
   }
 
@@ -179,7 +164,7 @@ record FinishedTestCalculator(
     double meanX = Summary.mean(x);
     double meanY = Summary.mean(y);
     double sdX = Summary.sd(x);
-    double readingSd = Math.hypot(sdX, errors.tester(options, at));
+    double readingSd = Math.hypot(sdX, test.tester(at));
     double errorSd = Summary.sd(y);
     double covariance = StraightLine.slope(x, y) * sdX * sdX;
     if (!(errorSd > 0 && readingSd > 0)) {
@@ -205,7 +190,7 @@ record FinishedTestCalculator(
     PointLimit point = errors.points().get(at);
     double guard;
     try {
-      guard = Conformity.guardBand(uncertainty(at), errors.perLoad(options), errors.zone(room));
+      guard = Conformity.guardBand(uncertainty(at), test.perLoad(), errors.zone(room));
     } catch (IllegalArgumentException noValueConforms) {
       guard = room;
     }
@@ -228,8 +213,8 @@ record FinishedTestCalculator(
     double offset = Summary.mean(y) - slope * Summary.mean(x);
     double[] residuals =
         IntStream.range(0, x.length).mapToDouble(i -> y[i] - offset - slope * x[i]).toArray();
-    double z = errors.quantile(errors.perLoad(options));
-    double ofReadings = z * Math.hypot(errors.tester(options, from) * slope, errors.repeat(at));
+    double z = test.quantile();
+    double ofReadings = z * Math.hypot(test.tester(from) * slope, errors.repeat(at));
     double allowance = Math.hypot(unexplained(residuals), ofReadings);
     double left = room - errors.form().counted(offset) - allowance;
     // with zero slope the test load has no bearing on this load
@@ -250,7 +235,7 @@ record FinishedTestCalculator(
     double sd = Math.sqrt(Arrays.stream(residuals).map(r -> r * r).sum() / (residuals.length - 2));
     double largest = Arrays.stream(residuals).map(errors.form()::counted).max().orElseThrow();
     int n = Math.max(3, errors.disjointKits());
-    double perLoad = errors.perLoad(options);
+    double perLoad = test.perLoad();
     double k =
         errors.form().twoSided()
             ? NormalTolerance.twoSidedFactor(n, perLoad, confidence)
@@ -259,6 +244,6 @@ record FinishedTestCalculator(
   }
 
   private double uncertainty(int at) {
-    return Math.hypot(errors.tester(options, at), errors.repeat(at));
+    return Math.hypot(test.tester(at), errors.repeat(at));
   }
 }

@@ -6,6 +6,7 @@ import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.stream.IntStream;
@@ -62,21 +63,16 @@ import org.apache.commons.math3.linear.RealMatrix;
  * @param covariances of each kind's part over its columns, of the kinds that the claim needs
  */
 record JigTestCalculator(
+    PlannedTest test,
+    ProductionReadings errors,
     Study study,
     boolean factoryFactor,
-    ProductionReadings errors,
-    LimitOptions options,
     CurveComponents curves,
     Map<UnitKind, double[][]> covariances) {
   private static final double SMALLEST_SHARE = 1e-9;
 
-  static ProductionTest of(
-      Study study,
-      boolean factoryFactor,
-      ProductionReadings errors,
-      LimitOptions options,
-      double figureGrams,
-      double addedGrams) {
+  static ProductionTest of(PlannedTest test, Study study, boolean factoryFactor) {
+    ProductionReadings errors = test.errors();
     ErrorsInClaimForm all = errors.errors();
     MeasuredValues labelled =
         new StudySpread(study)
@@ -85,10 +81,11 @@ record JigTestCalculator(
     if (!plan.roles().containsAll(List.of(Role.CELL, Role.BOARD))) {
       return new CannotProtect(new Why.CellsAndBoardsMixed());
     }
-    List<Integer> tested = errors.tested(options);
-    if (tested.isEmpty()) {
-      return errors.noTestedLoad();
+    Optional<CannotProtect> blocked = test.blocked();
+    if (blocked.isPresent()) {
+      return blocked.get();
     }
+    List<Integer> tested = test.tested();
     List<double[]> columns = new ArrayList<>(List.of(all.byPoint()));
     if (!errors.sameReading()) {
       tested.forEach(at -> columns.add(errors.readings().at(at)));
@@ -106,8 +103,8 @@ record JigTestCalculator(
     if (study.claim().subject() != ClaimRequest.Subject.CELL) {
       covariances.put(UnitKind.BOARD, sum(curves, Role.OF_BOARDS));
     }
-    return new JigTestCalculator(study, factoryFactor, errors, options, curves, covariances)
-        .limits(tested, figureGrams, addedGrams);
+    return new JigTestCalculator(test, errors, study, factoryFactor, curves, covariances)
+        .limits(tested);
   }
 
   private static double[][] sum(CurveComponents curves, Set<Role> roles) {
@@ -152,15 +149,11 @@ record JigTestCalculator(
     return Math.sqrt(Math.max(0, v[by][by]));
   }
 
-  private double jig(int at) {
-    return errors.tester(options, at);
-  }
-
   /** What a load takes, and the limits in standard deviations that it allows. */
   private record LoadRoom(
       int at, List<Integer> from, double allowanceGrams, double leftGrams, double factor) {}
 
-  private LoadRoom room(List<Integer> tested, int at, double room) {
+  private LoadRoom room(List<Integer> tested, int at) {
     List<Integer> from = new ArrayList<>();
     double variance = Math.pow(errors.sd(at, Role.PAIR, Role.RESIDUAL), 2);
     double spread = 0;
@@ -168,32 +161,24 @@ record JigTestCalculator(
       Following following = following(v, tested, at);
       int by = following.from();
       from.add(by);
-      variance += following.leftVariance() + Math.pow(following.slope() * jig(by), 2);
-      spread += Math.abs(following.slope()) * Math.hypot(sd(v, tested, by), jig(by));
+      variance += following.leftVariance() + Math.pow(following.slope() * test.tester(by), 2);
+      spread += Math.abs(following.slope()) * Math.hypot(sd(v, tested, by), test.tester(by));
     }
-    double allowance = errors.quantile(errors.perLoad(options)) * Math.sqrt(variance);
-    double left = room - errors.form().counted(curves.means()[at]) - allowance;
+    double allowance = test.quantile() * Math.sqrt(variance);
+    double left = test.roomGrams() - errors.form().counted(curves.means()[at]) - allowance;
     double factor = left <= 0 ? left : left / Math.max(spread, 1e-12);
     return new LoadRoom(at, from, allowance, left, factor);
   }
 
-  private ProductionTest limits(List<Integer> tested, double figureGrams, double addedGrams) {
+  private ProductionTest limits(List<Integer> tested) {
     List<LoadRoom> rooms =
-        IntStream.range(0, errors.points().size())
-            .mapToObj(at -> room(tested, at, figureGrams - addedGrams))
-            .toList();
+        IntStream.range(0, errors.points().size()).mapToObj(at -> room(tested, at)).toList();
     LoadRoom governing =
         rooms.stream().min(Comparator.comparingDouble(LoadRoom::factor)).orElseThrow();
     PointLimit point = errors.points().get(governing.at());
     if (!(governing.leftGrams() > 0)) {
-      return new CannotProtect(
-          new Why.NoRoom(
-              point.loadKilograms(),
-              point.direction(),
-              curves.means()[governing.at()],
-              addedGrams,
-              governing.allowanceGrams(),
-              false));
+      return test.noRoom(
+          governing.at(), curves.means()[governing.at()], governing.allowanceGrams(), false);
     }
     List<UnitLimit> limits = new ArrayList<>();
     double yield = 1;
@@ -221,16 +206,16 @@ record JigTestCalculator(
         point.loadKilograms(),
         point.direction(),
         governing.allowanceGrams(),
-        addedGrams,
+        test.addedGrams(),
         yield);
   }
 
   private UnitLimit limit(UnitKind kind, int at, double sd, int column, double factor) {
     PointLimit point = errors.points().get(at);
-    double u = jig(at);
+    double u = test.tester(at);
     double limit = factor * Math.hypot(sd, u);
     double accept = ProductionReadings.roundedInward(limit);
-    double band = Conformity.guardBand(u, options.conformity());
+    double band = Conformity.guardBand(u, test.options().conformity());
     Risks risks = Conformity.risks(0, sd, u, errors.zone(accept + band), errors.zone(accept));
     boolean signal = kind == UnitKind.CELL && factoryFactor;
     double perGram =

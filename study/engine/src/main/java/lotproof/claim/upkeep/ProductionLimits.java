@@ -3,6 +3,7 @@ package lotproof.claim.upkeep;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import lotproof.claim.FigureDetail;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
@@ -32,6 +33,7 @@ public record ProductionLimits(
    *     for; absent where there is none
    * @param typicalGrams half of the tested kits have a largest error up to this (the median kit)
    * @param characterisedGrams the printable figure of the study, without any production test
+   * @param repeatability what the study knows of how well such a test repeats
    */
   public record LevelLimits(
       CalibrationLevel level,
@@ -40,6 +42,7 @@ public record ProductionLimits(
       double figureGrams,
       double typicalGrams,
       double characterisedGrams,
+      Repeatability repeatability,
       ProductionTest finished,
       ProductionTest jig) {
 
@@ -52,6 +55,14 @@ public record ProductionLimits(
 
   public ProductionLimits {
     levels = List.copyOf(levels);
+  }
+
+  /**
+   * Limits of a plan that tests all loads of the study, with a tester as good as its bench and the
+   * claim's content as the probability that a kit which just passes keeps the figure.
+   */
+  public static ProductionLimits ofAllLoads(StudyResult result) {
+    return of(result, LimitOptions.defaults(result.study().claim().content()));
   }
 
   /** Limits from the runs that count after the decisions. */
@@ -84,7 +95,8 @@ public record ProductionLimits(
         Optional.ofNullable(options.figuresGrams().get(claim.level().key()))
             .or(() -> claim.wanted().map(LevelClaim.Verdict::wantedGrams))
             .orElse(figure.printableGrams());
-    double added = figure.guards().totalGrams();
+    PlannedTest test =
+        new PlannedTest(errors, options, protectedGrams, figure.guards().totalGrams());
     double[] largest = own.largest().stream().mapToDouble(g -> g).toArray();
     boolean factoryFactor = claim.level().pointsKilograms().isEmpty();
     return new LevelLimits(
@@ -92,29 +104,24 @@ public record ProductionLimits(
         claim.correction(),
         figure.guards().changeKelvin(),
         protectedGrams,
-        claim.detail().map(d -> d.limits().typicalGrams()).orElseGet(() -> Summary.median(largest)),
+        claim.detail().map(FigureDetail::typicalGrams).orElseGet(() -> Summary.median(largest)),
         figure.printableGrams(),
-        finished(study, errors, options, protectedGrams, added),
+        errors.repeatability(),
+        finished(study, test),
         SubjectRuns.onPartner(study)
             ? new ProductionTest.NotNeeded()
-            : JigTestCalculator.of(study, factoryFactor, errors, options, protectedGrams, added));
+            : JigTestCalculator.of(test, study, factoryFactor));
   }
 
-  private static ProductionTest finished(
-      Study study,
-      ProductionReadings errors,
-      LimitOptions options,
-      double figureGrams,
-      double addedGrams) {
+  private static ProductionTest finished(Study study, PlannedTest test) {
     boolean ofKits = study.claim().subject() == ClaimRequest.Subject.KIT;
     if (!ofKits && !SubjectRuns.onPartner(study)) {
       return new ProductionTest.NotNeeded();
     }
     boolean noKits = ofKits && study.design().reference().isPresent();
-    if (noKits && errors.tested(options).size() < errors.points().size()) {
+    if (noKits && test.tested().size() < test.errors().points().size()) {
       return new ProductionTest.CannotProtect(new ProductionTest.Why.NoKitMeasured());
     }
-    return FinishedTestCalculator.of(
-        errors, options, study.claim().confidence(), figureGrams, addedGrams, !noKits);
+    return FinishedTestCalculator.of(test, study.claim().confidence(), !noKits);
   }
 }

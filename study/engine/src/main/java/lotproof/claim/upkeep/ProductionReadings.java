@@ -3,14 +3,14 @@ package lotproof.claim.upkeep;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
-import java.util.EnumSet;
+import java.util.Collections;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.IntStream;
+import java.util.stream.Collectors;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.evidence.ErrorsInClaimForm;
@@ -20,7 +20,6 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.spread.TestedKits;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.conformity.Zone;
-import lotproof.statistics.summary.Summary;
 import lotproof.study.ClaimForm;
 
 /**
@@ -32,12 +31,13 @@ import lotproof.study.ClaimForm;
  * @param errors what the figure speaks of
  * @param atOneTemperature what the test reads of the same runs, where that differs
  * @param points the loads of the figure, in grams at the load
+ * @param repeatability how well it is known what a repeat changes
  */
 record ProductionReadings(
     ErrorsInClaimForm errors,
     Optional<ErrorsInClaimForm> atOneTemperature,
-    List<PointLimit> points) {
-  private static final Set<Role> UNITS = EnumSet.of(Role.KIT, Role.CELL, Role.BOARD);
+    List<PointLimit> points,
+    Repeatability repeatability) {
 
   /**
    * The errors and readings of some runs.
@@ -62,7 +62,13 @@ record ProductionReadings(
                   errors.form(),
                   errors.points());
             }),
-        points);
+        points,
+        Repeatability.of(errors.curves(), roles(points)));
+  }
+
+  /** What an error is divided by in the claim's form. */
+  double weight(int point) {
+    return errors.weight(point);
   }
 
   ClaimForm form() {
@@ -109,22 +115,6 @@ record ProductionReadings(
         .disjoint();
   }
 
-  /** Points that production tests. */
-  List<Integer> tested(LimitOptions options) {
-    return IntStream.range(0, points.size())
-        .filter(
-            i ->
-                sameReading() || Summary.sd(readings().at(i)) > ErrorsInClaimForm.FIXED_POINT_GRAMS)
-        .filter(i -> options.reads(points.get(i).loadKilograms(), points.get(i).direction()))
-        .boxed()
-        .toList();
-  }
-
-  /** The probability at each load with which a kit keeps the figure at all of them (Bonferroni). */
-  double perLoad(LimitOptions options) {
-    return 1 - (1 - options.conformity()) / points.size();
-  }
-
   /** Mean error of all kits at a point. */
   double mean(int point) {
     return form().sign() * points.get(point).meanGrams() / errors.weight(point);
@@ -140,9 +130,15 @@ record ProductionReadings(
    * units, because none was measured twice.
    */
   double repeat(int point) {
-    boolean apart =
-        points.get(point).contributions().stream().anyMatch(c -> UNITS.contains(c.role()));
+    boolean apart = !Collections.disjoint(roles(List.of(points.get(point))), Repeatability.UNITS);
     return apart ? sd(point, Role.RESIDUAL) : 0;
+  }
+
+  private static Set<Role> roles(List<PointLimit> points) {
+    return points.stream()
+        .flatMap(point -> point.contributions().stream())
+        .map(Contribution::role)
+        .collect(Collectors.toSet());
   }
 
   /** Standard deviation of some sources together at a point. */
@@ -155,25 +151,6 @@ record ProductionReadings(
                 .map(sd -> sd * sd)
                 .sum())
         / errors.weight(point);
-  }
-
-  /**
-   * Standard uncertainty of one reading of the tester at a point. A study without repeats has no
-   * repeatability of its own; a tenth of the total spread stands for it.
-   */
-  double tester(LimitOptions options, int point) {
-    if (options.testerUncertaintyGrams().isPresent()) {
-      return options.testerUncertaintyGrams().getAsDouble() / errors.weight(point);
-    }
-    double repeat = repeat(point);
-    return Math.max(1e-6, repeat > 0 ? repeat : total(point) / 10);
-  }
-
-  /** Why no limit protects the figure where the calibration leaves no error at a test load. */
-  ProductionTest noTestedLoad() {
-    return new ProductionTest.CannotProtect(
-        new ProductionTest.Why.NoTestedLoad(
-            points.stream().map(PointLimit::loadKilograms).distinct().toList()));
   }
 
   /** Three significant digits, never above the value. */

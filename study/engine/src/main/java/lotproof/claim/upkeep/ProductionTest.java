@@ -142,6 +142,9 @@ public sealed interface ProductionTest {
     /** The calibration leaves no error at any of the test loads; the study has these. */
     record NoTestedLoad(List<Double> studyLoadsKilograms) implements Why {}
 
+    /** Too few items were measured again, and nobody stated the tester's uncertainty. */
+    record RepeatabilityNotKnown(int degreesOfFreedom, int needed) implements Why {}
+
     /** What is added for masses, loads between and correction uses up the figure. */
     record NothingLeft(double addedGrams) implements Why {}
 

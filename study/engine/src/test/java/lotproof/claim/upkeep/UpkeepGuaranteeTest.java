@@ -343,7 +343,8 @@ class UpkeepGuaranteeTest {
     double passing = 0;
     for (int s = 0; s < studies; s++) {
       ProductionTest test =
-          FinishedTestCalculator.of(curves(random), options, 0.95, FIGURE, 0, true);
+          FinishedTestCalculator.of(
+              new PlannedTest(curves(random), options, FIGURE, 0), 0.95, true);
       if (!(test instanceof ProductionTest.Finished protects)) {
         continue;
       }

@@ -95,7 +95,7 @@ class UpkeepTest {
 
   private static ProductionTest test(
       ProductionReadings errors, LimitOptions options, double figure) {
-    return FinishedTestCalculator.of(errors, options, 0.95, figure, 0.5, true);
+    return FinishedTestCalculator.of(new PlannedTest(errors, options, figure, 0.5), 0.95, true);
   }
 
   /** One load, tested: the guard band and the risks are those of JCGM 106 and nothing else. */
