@@ -5,11 +5,26 @@ import java.awt.Graphics2D;
 import java.awt.RenderingHints;
 import java.awt.geom.Rectangle2D;
 import java.awt.image.BufferedImage;
+import java.io.StringWriter;
 import java.util.Locale;
+import java.util.Map;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
+import javax.xml.parsers.DocumentBuilderFactory;
+import javax.xml.parsers.ParserConfigurationException;
+import javax.xml.transform.OutputKeys;
+import javax.xml.transform.Transformer;
+import javax.xml.transform.TransformerException;
+import javax.xml.transform.TransformerFactory;
+import javax.xml.transform.dom.DOMSource;
+import javax.xml.transform.stream.StreamResult;
 import lotproof.report.model.Chart;
 import lotproof.report.text.SanitizedText;
+import org.apache.batik.svggen.DefaultStyleHandler;
+import org.apache.batik.svggen.SVGGeneratorContext;
+import org.apache.batik.svggen.SVGGraphics2D;
+import org.apache.batik.svggen.SVGIDGenerator;
+import org.apache.batik.svggen.StyleHandler;
 import org.jfree.chart.ChartRenderingInfo;
 import org.jfree.chart.JFreeChart;
 import org.jfree.chart.axis.LogAxis;
@@ -20,8 +35,8 @@ import org.jfree.chart.text.TextUtils;
 import org.jfree.chart.title.TextTitle;
 import org.jfree.chart.ui.HorizontalAlignment;
 import org.jfree.chart.ui.RectangleInsets;
-import org.jfree.svg.SVGGraphics2D;
-import org.jfree.svg.SVGUnits;
+import org.w3c.dom.Document;
+import org.w3c.dom.Element;
 
 /** A chart drawn: as vectors within a page, and as files of vectors or pixels. */
 public final class ChartDrawing {
@@ -33,6 +48,9 @@ public final class ChartDrawing {
 
   /** The last level that packs quickly: half the time of the next ones for a fifth more bytes. */
   private static final int PNG_COMPRESSION = 3;
+
+  private static final StyleHandler STYLES = new DefaultStyleHandler();
+  private static final String FONT_FAMILY = "font-family";
 
   static {
     // turned words stay words instead of outlines: found by a search, in the font of the page
@@ -62,21 +80,23 @@ public final class ChartDrawing {
   public static String inlineSvg(Chart chart, Size size) {
     String id = chart.caption().id() + "-" + size.name().toLowerCase(Locale.ROOT);
     JFreeChart drawing = ChartPlot.of(chart, size);
-    SVGGraphics2D graphics = svgGraphics(size.width, size.height, id);
+    SVGGraphics2D graphics = svgGraphics(id);
     ChartRenderingInfo info = new ChartRenderingInfo(null);
     drawing.draw(graphics, area(size.width, size.height), null, info);
     String frame = frame(drawing.getXYPlot(), info.getPlotInfo().getDataArea());
-    String drawn = size.name().toLowerCase(Locale.ROOT);
-    return described(chart, id, "class=\"" + drawn + "\" data-frame=\"" + frame + "\"", graphics);
+    Element root = described(chart, id, size.width, size.height, graphics);
+    root.setAttribute("class", size.name().toLowerCase(Locale.ROOT));
+    root.setAttribute("data-frame", frame);
+    return written(root);
   }
 
   /** A drawing in a file of its own, with its question as title. */
   static String svgDocument(Chart chart) {
-    SVGGraphics2D graphics = svgGraphics(Size.WIDE.width, FILE_HEIGHT, chart.caption().id());
+    String id = chart.caption().id();
+    SVGGraphics2D graphics = svgGraphics(id);
     titled(chart).draw(graphics, area(Size.WIDE.width, FILE_HEIGHT));
-    return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n"
-        + described(chart, chart.caption().id(), "xmlns=\"http://www.w3.org/2000/svg\"", graphics)
-        + "\n";
+    Element root = described(chart, id, Size.WIDE.width, FILE_HEIGHT, graphics);
+    return "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n" + written(root) + "\n";
   }
 
   /** A picture with three pixels for two units of length, with the chart's question as title. */
@@ -121,31 +141,75 @@ public final class ChartDrawing {
     return new Rectangle2D.Double(0, 0, width, height);
   }
 
-  private static SVGGraphics2D svgGraphics(int width, int height, String prefix) {
-    SVGGraphics2D graphics = new SVGGraphics2D(width, height, SVGUnits.PX);
-    graphics.setDefsKeyPrefix(prefix);
-    graphics.setGeomDoubleConverter(ChartDrawing::coordinate);
-    graphics.setFontFunction(family -> "\"" + family + "\", sans-serif");
-    return graphics;
+  /** Draws words as words, in hundredths of a unit, with names that differ from chart to chart. */
+  private static SVGGraphics2D svgGraphics(String id) {
+    SVGGeneratorContext context = SVGGeneratorContext.createDefault(emptyDocument());
+    context.setComment(null);
+    var usual = new SVGGeneratorContext.GraphicContextDefaults();
+    usual.setFont(ChartStyle.plain(12));
+    context.setGraphicContextDefaults(usual);
+    context.setPrecision(2);
+    context.setIDGenerator(
+        new SVGIDGenerator() {
+          @Override
+          public String generateID(String prefix) {
+            return id + "-" + super.generateID(prefix);
+          }
+        });
+    context.setStyleHandler(ChartDrawing::style);
+    return new SVGGraphics2D(context, false);
   }
 
-  /** What was drawn within an opening tag of ours: the library's has fixed sizes and no words. */
-  private static String described(
-      Chart chart, String id, String attributes, SVGGraphics2D graphics) {
-    String drawn = graphics.getSVGElement();
-    int from = drawn.indexOf('>', drawn.indexOf("<svg ")) + 1;
-    return String.format(
-        Locale.ROOT,
-        "<svg %4$s id=\"%1$s\" role=\"img\" aria-labelledby=\"%1$s-title %1$s-text\""
-            + " viewBox=\"0 0 %2$.0f %3$.0f\"><title id=\"%1$s-title\">%5$s</title>"
-            + "<desc id=\"%1$s-text\">%6$s</desc>%7$s",
-        id,
-        graphics.getWidth(),
-        graphics.getHeight(),
-        attributes,
-        escaped(chart.caption().question()),
-        escaped(chart.caption().answer()),
-        drawn.substring(from));
+  /** The library's style, with a font for machines that lack ours. */
+  private static void style(Element element, Map<?, ?> style, SVGGeneratorContext context) {
+    STYLES.setStyle(element, style, context);
+    if (element.hasAttribute(FONT_FAMILY)) {
+      element.setAttribute(FONT_FAMILY, element.getAttribute(FONT_FAMILY) + ", sans-serif");
+    }
+  }
+
+  private static Document emptyDocument() {
+    try {
+      return DocumentBuilderFactory.newDefaultNSInstance().newDocumentBuilder().newDocument();
+    } catch (ParserConfigurationException e) {
+      throw new IllegalStateException("every Java machine makes an empty document", e);
+    }
+  }
+
+  /** The drawing with what it is for those who cannot see it. */
+  private static Element described(
+      Chart chart, String id, int width, int height, SVGGraphics2D graphics) {
+    Element root = graphics.getRoot();
+    // the library gives it one name for all drawings of a page
+    ((Element) root.getElementsByTagName("defs").item(0)).removeAttribute("id");
+    root.setAttribute("id", id);
+    root.setAttribute("role", "img");
+    root.setAttribute("aria-labelledby", id + "-title " + id + "-text");
+    root.setAttribute("viewBox", "0 0 " + width + " " + height);
+    root.insertBefore(
+        words("desc", id + "-text", chart.caption().answer(), root), root.getFirstChild());
+    root.insertBefore(
+        words("title", id + "-title", chart.caption().question(), root), root.getFirstChild());
+    return root;
+  }
+
+  private static Element words(String name, String id, String text, Element root) {
+    Element words = root.getOwnerDocument().createElementNS(root.getNamespaceURI(), name);
+    words.setAttribute("id", id);
+    words.setTextContent(SanitizedText.clean(text));
+    return words;
+  }
+
+  private static String written(Element root) {
+    StringWriter written = new StringWriter();
+    try {
+      Transformer writer = TransformerFactory.newDefaultInstance().newTransformer();
+      writer.setOutputProperty(OutputKeys.OMIT_XML_DECLARATION, "yes");
+      writer.transform(new DOMSource(root), new StreamResult(written));
+    } catch (TransformerException e) {
+      throw new IllegalStateException("a text in memory takes every drawing", e);
+    }
+    return written.toString();
   }
 
   /**
@@ -177,13 +241,5 @@ public final class ChartDrawing {
     return rounded == Math.rint(rounded) && Math.abs(rounded) < 1e9
         ? Long.toString((long) rounded)
         : Double.toString(rounded);
-  }
-
-  private static String escaped(String text) {
-    return SanitizedText.clean(text)
-        .replace("&", "&amp;")
-        .replace("<", "&lt;")
-        .replace(">", "&gt;")
-        .replace("\"", "&quot;");
   }
 }

@@ -6,8 +6,8 @@ import java.awt.Color;
 import java.io.ByteArrayInputStream;
 import java.io.StringReader;
 import java.util.List;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import javax.imageio.ImageIO;
 import javax.xml.parsers.DocumentBuilderFactory;
@@ -19,10 +19,13 @@ import lotproof.report.model.Table;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
+import org.w3c.dom.Document;
+import org.w3c.dom.Element;
+import org.w3c.dom.Node;
 import org.xml.sax.InputSource;
 
 class ChartDrawingTest {
-  private static final Pattern FAMILY = Pattern.compile("font-family: ([^;]*);");
+  private static final Pattern FAMILY = Pattern.compile("font-family=\"([^\"]*)\"");
 
   static Stream<Chart> charts() {
     return Stream.of(TestReports.full(), TestReports.hostile(), TestReports.empty())
@@ -34,13 +37,10 @@ class ChartDrawingTest {
   void everyDrawingIsWellFormedAndUsesOurFontOnly(Chart chart) throws Exception {
     for (ChartDrawing.Size size : ChartDrawing.Size.values()) {
       String svg = ChartDrawing.inlineSvg(chart, size);
-      DocumentBuilderFactory.newInstance()
-          .newDocumentBuilder()
-          .parse(new InputSource(new StringReader(svg)));
-      Matcher family = FAMILY.matcher(svg);
-      while (family.find()) {
-        assertThat(family.group(1)).isEqualTo("\"Lotproof Sans\", sans-serif");
-      }
+      parsed(svg);
+      assertThat(FAMILY.matcher(svg).results().map(family -> family.group(1)))
+          .isNotEmpty()
+          .containsOnly("'Lotproof Sans', sans-serif");
       assertThat(svg).doesNotContain("NaN").doesNotContain("Infinity");
     }
   }
@@ -98,13 +98,13 @@ class ChartDrawingTest {
   }
 
   @Test
-  void everyUnitIsDrawn() {
+  void everyUnitIsDrawn() throws Exception {
     Chart spread =
         TestReports.full().charts().stream()
             .filter(chart -> chart.caption().id().equals("unit-spread"))
             .findFirst()
             .orElseThrow();
-    String svg = ChartDrawing.inlineSvg(spread, ChartDrawing.Size.WIDE);
+    Document svg = parsed(ChartDrawing.inlineSvg(spread, ChartDrawing.Size.WIDE));
 
     // a dot for each unit that counts, another mark for the one that does not, and the legend's two
     assertThat(filled(svg, "rgb(22,50,92)")).isEqualTo(50);
@@ -124,9 +124,24 @@ class ChartDrawingTest {
     }
   }
 
-  /** How many shapes have a fill. */
-  private static int filled(String svg, String colour) {
-    return svg.split(Pattern.quote("style='fill:" + colour), -1).length - 1;
+  private static Document parsed(String svg) throws Exception {
+    return DocumentBuilderFactory.newInstance()
+        .newDocumentBuilder()
+        .parse(new InputSource(new StringReader(svg)));
+  }
+
+  /** How many shapes have a fill, of their own or of the group they stand in. */
+  private static long filled(Document svg, String colour) {
+    return Stream.of("circle", "ellipse", "polygon", "path", "rect")
+        .map(svg::getElementsByTagName)
+        .flatMap(found -> IntStream.range(0, found.getLength()).mapToObj(found::item))
+        .filter(shape -> fill(shape).equals(colour))
+        .count();
+  }
+
+  private static String fill(Node shape) {
+    String own = shape instanceof Element element ? element.getAttribute("fill") : "none";
+    return own.isEmpty() ? fill(shape.getParentNode()) : own;
   }
 
   private static double number(Table.Row row, int column) {
