@@ -42,7 +42,10 @@ final class LotSummaries {
 
   private static DoubleColumn unitMeans(StringColumn unitOf, DoubleColumn value) {
     DoubleColumn means = DoubleColumn.create("mean");
-    unitOf.unique().forEach(unit -> means.append(value.where(unitOf.isEqualTo(unit)).mean()));
+    // in an order that is the same on every Java machine, so that sums are the same to the last digit
+    unitOf.asList().stream()
+        .distinct()
+        .forEach(unit -> means.append(value.where(unitOf.isEqualTo(unit)).mean()));
     return means;
   }
 }
