@@ -7,7 +7,6 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 
 /** Where files of a report go, also from several threads at once. */
 public interface OutputSink {
@@ -37,7 +36,7 @@ public interface OutputSink {
     put(name, content.getBytes(StandardCharsets.UTF_8));
   }
 
-  /** Files in a folder. Each appears whole or not at all; one that is there is replaced. */
+  /** Files in a folder; one that is there is replaced. */
   static OutputSink folder(Path folder) {
     return (name, content) -> {
       Path target = folder.resolve(checkedName(name));
@@ -49,18 +48,8 @@ public interface OutputSink {
         if (!Files.isDirectory(parent)) {
           Files.createDirectories(parent);
         }
-        Path part = target.resolveSibling("." + target.getFileName() + ".part");
-        boolean whole = false;
-        try {
-          try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(part), BUFFER)) {
-            content.writeTo(out);
-          }
-          Files.move(part, target, StandardCopyOption.REPLACE_EXISTING);
-          whole = true;
-        } finally {
-          if (!whole) {
-            Files.deleteIfExists(part);
-          }
+        try (OutputStream out = new BufferedOutputStream(Files.newOutputStream(target), BUFFER)) {
+          content.writeTo(out);
         }
       } catch (IOException e) {
         throw new UncheckedIOException("cannot write " + target, e);

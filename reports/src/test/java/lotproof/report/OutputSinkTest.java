@@ -12,7 +12,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 class OutputSinkTest {
   @Test
-  void aFolderHoldsWholeFilesOnly(@TempDir Path folder) throws Exception {
+  void aFolderHoldsTheLastOfEachFile(@TempDir Path folder) throws Exception {
     OutputSink sink = OutputSink.folder(folder);
     sink.put("tables/a.csv", "first");
     sink.put("tables/a.csv", "second");

@@ -42,7 +42,8 @@ final class LotSummaries {
 
   private static DoubleColumn unitMeans(StringColumn unitOf, DoubleColumn value) {
     DoubleColumn means = DoubleColumn.create("mean");
-    // in an order that is the same on every Java machine, so that sums are the same to the last digit
+    // in an order that is the same on every Java machine, so that sums are the same to the last
+    // digit
     unitOf.asList().stream()
         .distinct()
         .forEach(unit -> means.append(value.where(unitOf.isEqualTo(unit)).mean()));

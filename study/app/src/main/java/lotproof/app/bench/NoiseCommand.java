@@ -11,10 +11,12 @@ import java.util.Locale;
 import java.util.OptionalDouble;
 import java.util.function.IntConsumer;
 import java.util.regex.PatternSyntaxException;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
+import lotproof.app.cli.OutputFolder;
 import lotproof.app.cli.SettingOptions;
 import lotproof.app.cli.UnusableException;
 import lotproof.folder.StudyFolder;
@@ -27,7 +29,6 @@ import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.LotNoise;
-import lotproof.report.OutputSink;
 import lotproof.report.assembly.NoiseCharts;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Chart;
@@ -36,12 +37,14 @@ import lotproof.study.Result;
 import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Noise, resolution and stability of captures. */
-@Command(name = "noise")
+@Command(name = NoiseCommand.NAME)
 public final class NoiseCommand extends CliCommand.WithJson {
+  static final String NAME = "noise";
 
   @Parameters(index = "0..*", arity = "1..*", paramLabel = "FILE")
   private List<String> sources = List.of();
@@ -58,8 +61,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
   @Option(names = "--counts-per-unit", paramLabel = "COUNTS")
   private @Nullable Double countsPerUnit;
 
-  @Option(names = "--to", paramLabel = "DIR")
-  private @Nullable Path to;
+  @Mixin private final OutputFolder output = new OutputFolder();
 
   @Option(names = "--strict")
   private boolean strict;
@@ -127,7 +129,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
     if (json) {
       io.json(
           new Noise(
-              "noise",
+              NAME,
               Origin.programVersion(),
               exit,
               good.isEmpty() ? shown.symbol() : good.get(0).layout().unit(),
@@ -142,8 +144,8 @@ public final class NoiseCommand extends CliCommand.WithJson {
       }
       io.showFirst(issues);
     }
-    if (to != null) {
-      write(good, shown, to);
+    if (output.asked()) {
+      write(good, shown);
     }
     return exit;
   }
@@ -234,19 +236,24 @@ public final class NoiseCommand extends CliCommand.WithJson {
         .toList();
   }
 
-  private void write(List<CaptureAnalysis> captures, ShownUnit shown, Path folder) {
-    OutputSink sink = OutputSink.folder(folder);
+  private void write(List<CaptureAnalysis> captures, ShownUnit shown) {
     List<Chart> charts =
         IntStream.range(0, captures.size())
             .boxed()
             .flatMap(i -> charts(i, captures.get(i), shown).stream())
             .toList();
-    Parallel.map(
-        charts,
-        chart -> {
-          ChartFilesWriter.write(chart, "", sink);
-          return chart;
-        });
+    String files = captures.stream().map(CaptureAnalysis::file).collect(Collectors.joining(", "));
+    Path folder = output.checked(NAME, Path.of("charts"));
+    OutputFolder.fill(
+        folder,
+        new OutputFolder.Manifest(NAME, files, "", Origin.programVersion(), 0, List.of()),
+        sink ->
+            Parallel.map(
+                charts,
+                chart -> {
+                  ChartFilesWriter.write(chart, "", sink);
+                  return chart;
+                }));
     if (!json) {
       io.say(charts.size() + " charts are in " + folder);
     }

@@ -1,6 +1,5 @@
 package lotproof.app.results;
 
-import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -9,21 +8,22 @@ import java.util.OptionalDouble;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
+import lotproof.app.cli.OutputFolder;
 import lotproof.claim.upkeep.LimitOptions;
 import lotproof.claim.upkeep.ProductionLimits;
-import lotproof.report.OutputSink;
 import lotproof.report.assembly.LimitsSection;
 import lotproof.report.data.CsvWriter;
 import lotproof.report.model.Report;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
-import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Production test limits that protect the figures. */
-@Command(name = "limits")
+@Command(name = LimitsCommand.NAME)
 public final class LimitsCommand extends CliCommand.OnStudy {
+  static final String NAME = "limits";
 
   @Option(names = "--figure", paramLabel = "LEVEL=GRAMS")
   private Map<String, Double> figures = new LinkedHashMap<>();
@@ -43,8 +43,7 @@ public final class LimitsCommand extends CliCommand.OnStudy {
   @Option(names = "--conformity", paramLabel = "FRACTION")
   private OptionalDouble conformity = OptionalDouble.empty();
 
-  @Option(names = "--to", paramLabel = "DIR")
-  private @Nullable Path to;
+  @Mixin private final OutputFolder output = new OutputFolder();
 
   /** What {@code limits} computed. */
   public record Limits(Origin origin, ProductionLimits limits, List<DataIssue> issues)
@@ -64,8 +63,11 @@ public final class LimitsCommand extends CliCommand.OnStudy {
             analysed.report().identity(),
             analysed.report().headline(),
             List.of(LimitsSection.of(analysed.result().study(), limits)));
-    if (to != null) {
-      new CsvWriter().write(report, OutputSink.folder(to));
+    if (output.asked()) {
+      OutputFolder.fill(
+          output.checked(NAME, study),
+          OutputFolder.Manifest.of(NAME, analysed.contents()),
+          sink -> new CsvWriter().write(report, sink));
     }
     return answer(
         exit,

@@ -1,28 +1,29 @@
 package lotproof.app.results;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
-import lotproof.report.OutputSink;
+import lotproof.app.cli.OutputFolder;
+import lotproof.folder.StudyFolder;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Writes the evidence. */
 @Command(name = "report")
 public final class ReportCommand extends CliCommand.OnStudy {
 
-  @Option(names = "--to", paramLabel = "DIR")
-  private @Nullable Path to;
+  @Mixin private final OutputFolder output = new OutputFolder();
 
   @Option(names = "--verify", paramLabel = "DIR")
   private @Nullable Path verify;
@@ -40,30 +41,34 @@ public final class ReportCommand extends CliCommand.OnStudy {
     if (verify != null) {
       return verify(verify);
     }
-    refuse(to != null && to.toString().isBlank(), "--to names no folder");
-    refuse(
-        to != null && Files.exists(to) && !Files.isDirectory(to),
-        "--to " + to + " is a file; name a folder");
+    Path target = output.checked(ReportFiles.COMMAND, Path.of("target", "report", name()));
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
-    Path target = to == null ? Path.of("target", "report", name()) : to;
-    OutputSink folder = OutputSink.folder(target);
-    Map<String, String> written =
-        io.during("writing the report", () -> ReportFiles.write(analysed, folder));
+    Set<String> written =
+        io.during(
+            "writing the report",
+            () ->
+                OutputFolder.fill(
+                    target,
+                    OutputFolder.Manifest.of(ReportFiles.COMMAND, analysed.contents()),
+                    ReportFiles.writer(analysed)));
     if (json) {
       io.json(analysed.result());
     } else {
-      print(analysed, target, written.keySet());
+      print(analysed, target, written);
     }
     return strict && !analysed.issues().isEmpty() ? Exit.NO : Exit.DONE;
   }
 
   private int verify(Path folder) {
-    refuse(to != null, "--verify writes nothing, so there is nothing to write --to");
-    ReportFiles.MadeFrom origin = ReportFiles.origin(folder);
+    refuse(output.asked(), "--verify writes nothing, so there is nothing to write --to");
+    OutputFolder.Manifest origin = ReportFiles.origin(folder);
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
-    List<ReportFiles.CheckedFile> files =
+    List<ReportFiles.CheckedFile> files = new ArrayList<>();
+    files.addAll(
         io.during(
-            "computing the report again", () -> ReportFiles.checked(analysed, folder, origin));
+            "computing the report again", () -> ReportFiles.checked(analysed, folder, origin)));
+    int own = files.size();
+    files.addAll(ReportFiles.missingOriginals(analysed, StudyFolder.at(study)));
     List<String> reasons = ReportFiles.reasons(analysed, origin);
     List<ReportFiles.CheckedFile> broken =
         files.stream().filter(file -> file.standing() != ReportFiles.Standing.SAME).toList();
@@ -72,8 +77,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
     if (json) {
       io.json(new Verified(analysed.origin("report", exit), holds, reasons, files));
     } else if (holds) {
-      io.sayf(
-          "%s holds: all %s files are byte for byte what the record gives.", folder, files.size());
+      io.sayf("%s holds: all %s files are byte for byte what the record gives.", folder, own);
     } else {
       io.say(folder + " does not hold:");
       reasons.forEach(reason -> io.say("  " + reason));

@@ -11,6 +11,7 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.MappingOptions;
 import lotproof.app.cli.Origin;
+import lotproof.app.cli.OutputFolder;
 import lotproof.app.cli.UnitTable.SerialRule;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.StudyResult;
@@ -23,7 +24,6 @@ import lotproof.folder.StudyHistory;
 import lotproof.gather.ImportChoices;
 import lotproof.gather.LaterLot;
 import lotproof.gather.tables.Mapping;
-import lotproof.report.OutputSink;
 import lotproof.report.assembly.WatchBlocks;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Block;
@@ -36,12 +36,14 @@ import lotproof.study.Result;
 import lotproof.study.WatchLine;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** Checks a later lot against the study. */
-@Command(name = "watch")
+@Command(name = WatchCommand.NAME)
 public final class WatchCommand extends CliCommand.OnStudy {
+  static final String NAME = "watch";
 
   @Parameters(index = "1", arity = "0..1", paramLabel = "FILE")
   private @Nullable Path file;
@@ -70,8 +72,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
   @Option(names = "--who", paramLabel = "NAME")
   private @Nullable String who;
 
-  @Option(names = "--to", paramLabel = "DIR")
-  private @Nullable Path to;
+  @Mixin private final OutputFolder output = new OutputFolder();
 
   private final MappingOptions understanding =
       listed(new MappingOptions("How FILE is to be understood"));
@@ -88,7 +89,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
   public Integer call() {
     if (issue) {
       refuse(
-          file != null || lot != null || dryRun || to != null,
+          file != null || lot != null || dryRun || output.asked(),
           "--issue takes --who and --date, and none of FILE, --lot and --to");
       return issueClaims();
     }
@@ -103,7 +104,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
   private int showHistory() {
     StudyContents contents = open(study);
     StudyHistory.Lines known = UnusableException.needed(folder(study).history().read());
-    draw(known);
+    draw(contents, known);
     return answer(
         contents,
         Exit.DONE,
@@ -200,7 +201,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
                         known ->
                             LotHistory.nextCheck(
                                 known.watch(), check, day, name, found.file(), hash)));
-    draw(after);
+    draw(analysed.contents(), after);
     boolean no =
         check.verdict() == WatchLine.Verdict.HOLD_THE_LOT
             || (strict && check.verdict() == WatchLine.Verdict.RE_STUDY);
@@ -242,13 +243,16 @@ public final class WatchCommand extends CliCommand.OnStudy {
     throw new UnusableException(issues);
   }
 
-  private void draw(StudyHistory.Lines known) {
-    if (to == null) {
+  private void draw(StudyContents contents, StudyHistory.Lines known) {
+    if (!output.asked()) {
       return;
     }
     List<Chart> charts = WatchBlocks.charts(known.watch());
-    OutputSink sink = OutputSink.folder(to);
-    charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink));
+    Path to = output.checked(NAME, study);
+    OutputFolder.fill(
+        to,
+        OutputFolder.Manifest.of(NAME, contents),
+        sink -> charts.forEach(chart -> ChartFilesWriter.write(chart, "", sink)));
     if (!json) {
       io.say(
           charts.isEmpty()
