@@ -19,12 +19,14 @@ import java.util.stream.Stream;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
+import lotproof.claim.LevelOutcome.Tested;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.RunsMissing;
 import lotproof.claim.premise.PlanCoverage;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
@@ -374,34 +376,40 @@ final class FigureSection {
                 plural)
             .add("level", LEVEL, TEXT, ReportedLevel::label)
             .add("model", "Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
+            .missing("none alone")
             .add(
                 "tested",
                 "Largest error over tested " + plural + " [g]",
                 significant(4),
-                l -> l.safest().tested().largestGrams())
+                l -> tested(l, Tested::largestGrams))
             .live(FigureSection::tested)
             .add(
                 "tested-confidence",
                 "Confidence from order statistics",
                 percent(1),
-                l -> l.safest().tested().confidence())
+                l -> tested(l, Tested::confidence))
             .live(l -> Formula.of("1-{}^{}", content, "disjoint"))
             .add(
                 "tested-content",
                 "Share of " + plural + " covered without a model",
                 percent(1),
-                l -> l.safest().tested().contentFraction())
-            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
-            .add(
-                "kits",
-                CellTexts.capital(plural) + " tested",
-                COUNT,
-                l -> l.safest().tested().kits())
-            .add(
-                "disjoint",
-                "Independent " + plural,
-                COUNT,
-                l -> l.safest().tested().disjointKits());
+                l -> tested(l, Tested::contentFraction))
+            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"));
+    String capital = CellTexts.capital(plural);
+    if (request.subject() != ClaimRequest.Subject.KIT) {
+      String where = SubjectRuns.onPartner(result.study()) ? "" : ", in kits";
+      table.add(
+          "measured", capital + " measured" + where, COUNT, l -> l.safest().tested().measured());
+    }
+    table
+        .add(
+            "kits",
+            request.subject() == ClaimRequest.Subject.KIT
+                ? capital + " tested"
+                : capital + " tested alone",
+            COUNT,
+            l -> l.safest().tested().kits())
+        .add("disjoint", "Independent " + plural, COUNT, l -> l.safest().tested().disjointKits());
     for (Guard guard : guards()) {
       sum.add(guard.id());
       table.add(guard.id(), guard.title() + " [g]", significant(3), guard::of);
@@ -410,6 +418,14 @@ final class FigureSection {
         .add("bound", "Limit [g]", significant(4), l -> l.safest().limitGrams())
         .live(l -> Formula.call("SUM", sum))
         .of(supported);
+  }
+
+  /** What tested kits or units say; nothing where units were tested in kits alone. */
+  private static OptionalDouble tested(ReportedLevel level, ToDoubleFunction<Tested> number) {
+    Tested tested = level.safest().tested();
+    return tested.kits() == 0 && tested.measured() > 0
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(number.applyAsDouble(tested));
   }
 
   /** From the errors of all runs, where they are those that the figure rests on. */

@@ -16,6 +16,7 @@ import lotproof.claim.LevelOutcome.Remark;
 import lotproof.claim.Remedy;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.GuardBands.SideAllowance;
+import lotproof.claim.premise.SubjectRuns;
 import lotproof.model.Role;
 import lotproof.study.ClaimRequest;
 import lotproof.study.Design;
@@ -40,11 +41,15 @@ public final class FigureWords {
     if (remark instanceof Remark.VirtualKits kits) {
       return virtualKits(study, kits);
     }
-    if (remark instanceof Remark.ModelOnly) {
+    if (remark instanceof Remark.ModelOnly only) {
       return text(
-          "The figure is for a %s alone, with an average partner: it comes from the model, and no"
-              + " tested kit bounds it without one.",
-          subject);
+          "The figure is for a %s alone, with an average partner: %s %ss were measured, in %s kits"
+              + " and none alone, so it comes from the model, and no tested kit bounds it without"
+              + " one.",
+          subject, only.units(), subject, only.kits());
+    }
+    if (remark instanceof Remark.WiderThanKits wider) {
+      return widerThanKits(study, wider);
     }
     if (remark instanceof Remark.NeedsNormality needs) {
       return text(
@@ -105,6 +110,59 @@ public final class FigureWords {
         dummy
             ? "not seen at all where boards met a dummy bridge"
             : "seen only against the reference partners");
+  }
+
+  private static String widerThanKits(Study study, Remark.WiderThanKits wider) {
+    ClaimRequest claim = study.claim();
+    String subject = claim.subject().key();
+    String place = plain(wider.loadKilograms()) + " kg " + wider.direction().word();
+    String beginning =
+        text("Wider than for kits from the same runs, %s. ", claim.form().words(wider.kitsGrams()));
+    return beginning
+        + switch (wider.cause()) {
+          case PARTNER ->
+              text(
+                  "On %s every reading holds the partner's own error, which no kit has: mean error"
+                      + " at %s %s g there, %s g of kits.",
+                  StudyWords.partner(study),
+                  place,
+                  digits(wider.own().meanGrams(), 3),
+                  digits(wider.kits().meanGrams(), 3));
+          case LARGEST_TESTED ->
+              text(
+                  "The largest error of a tested %s counts, while of kits, none of which was"
+                      + " measured, one further from the top of all sums of a cell and a board"
+                      + " does.",
+                  subject);
+          case UNCERTAINTY ->
+              text(
+                  "The runs say less surely how %ss spread than how kits do. Standard deviation at"
+                      + " %s: %ss %s g, counted as %s g because mean and spread are not known"
+                      + " better; kits %s g, counted as %s g (%s %% confidence).%s",
+                  subject,
+                  place,
+                  subject,
+                  digits(wider.own().standardDeviationGrams(), 3),
+                  digits(wider.own().countedGrams(), 3),
+                  digits(wider.kits().standardDeviationGrams(), 3),
+                  digits(wider.kits().countedGrams(), 3),
+                  percent(claim.confidence()),
+                  kitsFigureHolds(study));
+        };
+  }
+
+  /** What the kits' figure says of units with an average partner. */
+  private static String kitsFigureHolds(Study study) {
+    ClaimRequest claim = study.claim();
+    return SubjectRuns.onPartner(study) || claim.content() <= 0.75
+        ? ""
+        : text(
+            " The partner's error comes on top of a %s's own, so at each load the figure for kits"
+                + " holds for %ss as well. But the smaller of two figures that were both looked at"
+                + " has %s %% confidence only.",
+            claim.subject().key(),
+            claim.subject().key(),
+            percent(1 - 2 * (1 - claim.confidence())));
   }
 
   private static String side(SideAllowance side) {

@@ -242,7 +242,10 @@ class ClaimWordsTest {
         figure(
             ONE_POINT.figure().orElseThrow().guards(),
             new Remark.VirtualKits(5, 400),
-            new Remark.ModelOnly(),
+            new Remark.ModelOnly(12, 24),
+            wider(Remark.WiderThanKits.Cause.UNCERTAINTY),
+            wider(Remark.WiderThanKits.Cause.PARTNER),
+            wider(Remark.WiderThanKits.Cause.LARGEST_TESTED),
             new Remark.NeedsNormality(0.94),
             new Remark.FewKits(20, 0.86),
             new Remark.OneSided(),
@@ -250,12 +253,30 @@ class ClaimWordsTest {
             new Remark.LeftOut(new FactorPlan.Note(FactorPlan.Kind.ONE_UNIT, Role.CELL, 0)));
     assertThat(FigureWords.remarks(study(), figure))
         .anyMatch(s -> s.contains("number 5 from the top of 400"))
-        .anyMatch(s -> s.contains("no tested kit bounds it"))
+        .anyMatch(s -> s.contains("12 kits were measured, in 24 kits and none alone"))
+        .anyMatch(
+            s ->
+                s.startsWith("Wider than for kits from the same runs, ±354 g.")
+                    && s.contains("at 50 kg rising: kits 90 g, counted as 200 g")
+                    && s.contains("kits 120 g, counted as 150 g (95 % confidence).")
+                    && s.endsWith("has 90 % confidence only."))
+        .anyMatch(s -> s.contains("mean error at 50 kg rising 40 g there, -3 g of kits."))
+        .anyMatch(s -> s.contains("one further from the top of all sums"))
         .anyMatch(s -> s.contains("The tested kits alone support 94.0 %"))
         .anyMatch(s -> s.contains("20 kits that share no unit are few"))
         .anyMatch(s -> s.contains("light skew"))
         .anyMatch(s -> s.contains("Few lots say little") && s.endsWith("it would be ±12 g."))
         .anyMatch(s -> s.contains("how cells differ is not known"));
+  }
+
+  private static Remark wider(Remark.WiderThanKits.Cause cause) {
+    return new Remark.WiderThanKits(
+        cause,
+        354,
+        50,
+        Direction.RISING,
+        new LevelOutcome.KnownSpread(40, 90, 200),
+        new LevelOutcome.KnownSpread(-3, 120, 150));
   }
 
   private String refusal(Refusal why) {

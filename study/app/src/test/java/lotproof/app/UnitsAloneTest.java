@@ -108,6 +108,8 @@ class UnitsAloneTest {
     assertThat(Ran.lotproof("report", study, "--to", to).exit()).isEqualTo(Exit.DONE);
     String text = Files.readString(to.resolve("report.txt"));
     assertThat(text).contains("What do boards do on the jig?").doesNotContain("% of kits");
+    assertThat(Files.readString(to.resolve("tables/bounds.csv")))
+        .containsPattern("(?s)Boards measured.*Boards tested alone.*,20,20,20,");
     assertThat(Files.readString(to.resolve("tables/jig-limits.csv")))
         .contains("Gain, from the factory default factor")
         .contains("Offset")

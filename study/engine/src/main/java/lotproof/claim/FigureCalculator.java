@@ -54,6 +54,10 @@ record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
       double guardGrams() {
         return evidence.guards().totalGrams();
       }
+
+      Found with(LevelOutcome.Remark remark) {
+        return new Found(outcome.with(remark), evidence, model);
+      }
     }
 
     /** There is none. */
@@ -187,7 +191,8 @@ record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
                 tested ? DistributionFree.confidenceOfExtreme(disjoint, content) : 0,
                 tested ? DistributionFree.contentOfExtreme(disjoint, confidence) : 0,
                 tested ? kits.first().size() : 0,
-                tested ? disjoint : 0),
+                tested ? disjoint : 0,
+                evidence.measured()),
             guards,
             theseLots,
             points,
@@ -236,7 +241,8 @@ record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
       VirtualKits kits = evidence.virtual().get();
       remarks.add(new Remark.VirtualKits(kits.rank(), kits.largest().length));
     } else if (!evidence.hasTested()) {
-      remarks.add(new Remark.ModelOnly());
+      int inKits = TestedKits.of(evidence.largest()).first().size();
+      remarks.add(new Remark.ModelOnly(evidence.measured(), inKits));
     } else if (evidence.content() > CONTENT_WITHOUT_NORMALITY && supported < evidence.content()) {
       remarks.add(new Remark.NeedsNormality(supported));
     } else if (disjoint < KITS_FOR_DISTRIBUTION_FREE) {

@@ -54,6 +54,13 @@ record FigureEvidence(
     return subject() == ClaimRequest.Subject.KIT;
   }
 
+  /** Kits that were tested, or units that the claim is about, measured alone or in kits. */
+  int measured() {
+    return ofKits()
+        ? hasTested() ? tested().first().size() : 0
+        : largest.levels(subject() == ClaimRequest.Subject.CELL ? Role.CELL : Role.BOARD);
+  }
+
   private Role partner() {
     return subject() == ClaimRequest.Subject.CELL ? Role.BOARD : Role.CELL;
   }

@@ -20,6 +20,7 @@ import lotproof.reduce.ReducedRun;
 import lotproof.reduce.UnitPair;
 import lotproof.review.FarReadings;
 import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
@@ -134,6 +135,9 @@ final class LevelClaims {
       lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.drift()));
       return none(request, curves.judged(), new Refusal.Assumed(lots.get(0)), lots);
     }
+    if (details) {
+      computed = besideKits(request, curves, hidden, computed);
+    }
     List<Assumption> all = new ArrayList<>();
     for (Assumption general : premises.general()) {
       all.add(
@@ -151,6 +155,23 @@ final class LevelClaims {
         details && computed instanceof FigureCalculator.Computed.Found found
             ? Optional.of(new FigureDiagnostics(found).detail())
             : Optional.empty());
+  }
+
+  /** The figure for units alone, with a remark where that for kits is smaller. */
+  private FigureCalculator.Computed besideKits(
+      LevelRequest request,
+      LevelCurves.Found curves,
+      double driftGrams,
+      FigureCalculator.Computed computed) {
+    Study ofKits = study.withClaim(study.claim().about(ClaimRequest.Subject.KIT));
+    if (study.claim().subject() == ClaimRequest.Subject.KIT
+        || !(computed instanceof FigureCalculator.Computed.Found own)
+        || !(new FigureCalculator(ofKits, calculator.runs(), calculator.sides())
+                .figure(request.level(), curves.judged(), curves.correction(), driftGrams)
+            instanceof FigureCalculator.Computed.Found kits)) {
+      return computed;
+    }
+    return new PartOfKits(study, own).widerThan(kits).map(own::with).orElse(own);
   }
 
   /**

@@ -1,5 +1,6 @@
 package lotproof.claim;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.stream.IntStream;
@@ -48,6 +49,24 @@ public sealed interface LevelOutcome {
       remarks = List.copyOf(remarks);
     }
 
+    /** The same figure with one more thing to know. */
+    Figure with(Remark remark) {
+      List<Remark> all = new ArrayList<>(remarks);
+      all.add(remark);
+      return new Figure(
+          printableGrams,
+          limitGrams,
+          fractionOfCapacity,
+          modelGrams,
+          tested,
+          guards,
+          withinTheseLotsGrams,
+          points,
+          worstPoint,
+          explanation,
+          all);
+    }
+
     /** Limits at the load where the model's is widest. */
     public PointLimit worst() {
       return points.get(worstPoint);
@@ -61,9 +80,16 @@ public sealed interface LevelOutcome {
    *     virtual kits; 0 with no tested kits where a claim is for a cell or a board alone
    * @param confidence confidence that the asked content lies within that
    * @param contentFraction content that the tested kits alone support at the asked confidence
+   * @param measured units that the claim is about, in kits or alone; of kits the same as {@code
+   *     kits}
    */
   record Tested(
-      double largestGrams, double confidence, double contentFraction, int kits, int disjointKits) {}
+      double largestGrams,
+      double confidence,
+      double contentFraction,
+      int kits,
+      int disjointKits,
+      int measured) {}
 
   /** The study supports no figure at this level. */
   record NoFigure(Refusal why) implements LevelOutcome {}
@@ -73,8 +99,40 @@ public sealed interface LevelOutcome {
     /** No kit was measured; the bound without a model is one of virtual kits, from the top. */
     record VirtualKits(int rank, int kits) implements Remark {}
 
-    /** The claim is for units alone, and no tested kit bounds the figure without a model. */
-    record ModelOnly() implements Remark {}
+    /**
+     * The claim is for units alone, and no tested kit bounds the figure without a model.
+     *
+     * @param units how many of them were measured
+     * @param kits in how many kits
+     */
+    record ModelOnly(int units, int kits) implements Remark {}
+
+    /**
+     * The figure is for units alone and wider than that for the kits that they are a part of.
+     *
+     * @param kitsGrams what the same runs give for kits, rounded outward
+     * @param loadKilograms the load where the units' model limit is widest
+     * @param own what is known of the units there
+     * @param kits what is known of kits there
+     */
+    record WiderThanKits(
+        Cause cause,
+        double kitsGrams,
+        double loadKilograms,
+        Direction direction,
+        KnownSpread own,
+        KnownSpread kits)
+        implements Remark {
+      /** What does most to make it wider. */
+      public enum Cause {
+        /** On one partner for all, its own error is in every reading, and in no kit. */
+        PARTNER,
+        /** The largest tested unit counts; of kits, one further from the top of virtual kits. */
+        LARGEST_TESTED,
+        /** The runs say less surely how units spread than how kits do. */
+        UNCERTAINTY
+      }
+    }
 
     /** The tested kits alone support less than the asked content. */
     record NeedsNormality(double supportedFraction) implements Remark {}
@@ -97,6 +155,14 @@ public sealed interface LevelOutcome {
     /** A factor that the model leaves out. */
     record LeftOut(FactorPlan.Note note) implements Remark {}
   }
+
+  /**
+   * Mean and spread at one load, in grams at the load.
+   *
+   * @param countedGrams the standard deviation that the bound counts with, because mean and spread
+   *     are not known better
+   */
+  record KnownSpread(double meanGrams, double standardDeviationGrams, double countedGrams) {}
 
   /**
    * Errors at one load, rising or falling.

@@ -264,6 +264,18 @@ public final class ErrorModel {
     return togetherGrams(1, content);
   }
 
+  /**
+   * How far, as a standard deviation, a future kit at a point may lie from the estimated mean by
+   * what bounds count with: the upper limit there, or the estimates of kits and of the mean
+   * together as widened over all points, if that is larger.
+   */
+  public double countedSd(int point, double content, double confidence) {
+    List<FutureUnitLimits> limits = limits(content, confidence);
+    FutureUnitLimits here = limits.get(point);
+    double estimated = Math.hypot(here.totalSd(), here.meanStandardError());
+    return Math.max(here.totalSdUpper(), CurveComponents.inflation(limits) * estimated);
+  }
+
   /** Bound for a future kit over all points together. */
   public double curveGrams(double content, double confidence) {
     return curveGrams(limits(content, confidence), content);

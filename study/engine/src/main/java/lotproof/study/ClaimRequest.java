@@ -79,6 +79,12 @@ public record ClaimRequest(
         content, confidence, roundingGrams, form, subject, assumedLotRatio, others);
   }
 
+  /** The same request for something else. */
+  public ClaimRequest about(Subject other) {
+    return new ClaimRequest(
+        content, confidence, roundingGrams, form, other, assumedLotRatio, levels);
+  }
+
   /** What the figure is for. */
   public enum Subject implements Keyed {
     KIT,
