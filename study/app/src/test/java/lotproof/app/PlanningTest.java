@@ -202,6 +202,81 @@ class PlanningTest {
         .contains("has no level");
   }
 
+  /** A plan for kits that are calibrated, of which kits without calibration are asked, too. */
+  private Path calibrated() throws IOException {
+    Path folder = temp.resolve("calibrated");
+    List<Object> args = described("plan", folder, "--level", "25");
+    int sd = args.indexOf("--cell-sd");
+    args.subList(sd, sd + 6).clear();
+    args.addAll(List.of("--cell-sd", "3", "--board-sd", "2", "--repeat-sd", "1"));
+    Ran ran = Ran.lotproof(args.toArray());
+    assertThat(ran.exit()).as(ran.err()).isEqualTo(Exit.DONE);
+    Path definition = folder.resolve("study.yaml");
+    String text = Files.readString(definition);
+    String levels = "  levels:\n";
+    assertThat(text).contains(levels);
+    Files.writeString(definition, text.replace(levels, levels + "    - level: none\n"));
+    return folder;
+  }
+
+  @Test
+  void whatIsAssumedAtOneLevelSaysNothingOfAnother() throws IOException {
+    Path folder = calibrated();
+    Ran same = Ran.lotproof("rehearse", folder, "--level", "one-point", "--times", "50");
+    assertThat(same.exit()).as(same.err()).isEqualTo(Exit.DONE);
+    assertThat(same.out()).contains("Assumed at level one-point (25 kg) (assumed)");
+
+    Ran other = Ran.lotproof("rehearse", folder, "--level", "none", "--times", "50");
+    assertThat(other.exit()).isEqualTo(Exit.NO);
+    assertThat(other.out())
+        .contains("at level none is not known, so it is not rehearsed")
+        .contains("The plan assumed a spread at level one-point (25 kg).")
+        .contains("--pilot")
+        .doesNotContain("%");
+    JsonNode json =
+        MessageSchema.checked(Ran.lotproof("rehearse", folder, "--level", "none", "--json").out());
+    assertThat(json.get("level").asText()).isEqualTo("none");
+    assertThat(json.at("/known/level").asText()).isEqualTo("one-point (25 kg)");
+    assertThat(json.get("needed")).hasSize(3);
+
+    Ran said =
+        Ran.lotproof(
+            "rehearse",
+            folder,
+            "--level",
+            "none",
+            "--times",
+            "50",
+            "--cell-sd",
+            "240",
+            "--board-sd",
+            "90",
+            "--repeat-sd",
+            "10");
+    assertThat(said.exit()).as(said.err()).isEqualTo(Exit.DONE);
+    assertThat(said.out()).contains("Assumed at level none");
+    Ran partly = Ran.lotproof("rehearse", folder, "--level", "none", "--cell-sd", "240");
+    assertThat(partly.exit()).isEqualTo(Exit.NO);
+  }
+
+  /** Plans were once written without a level: theirs is the study's only one, or unknown. */
+  @Test
+  void aPlanWithoutALevelIsOfTheOnlyLevelOfItsStudy() throws IOException {
+    Path only = planned();
+    Path several = calibrated();
+    for (Path folder : List.of(only, several)) {
+      Path plan = folder.resolve("bench/plan.json");
+      String text = Files.readString(plan);
+      String older = text.replaceAll("\\s*\"level\" : \"[^\"]*\",", "");
+      assertThat(older).isNotEqualTo(text);
+      Files.writeString(plan, older);
+    }
+    assertThat(Ran.lotproof("rehearse", only, "--times", "50").exit()).isEqualTo(Exit.DONE);
+    Ran unknown = Ran.lotproof("rehearse", several, "--level", "one-point");
+    assertThat(unknown.exit()).isEqualTo(Exit.NO);
+    assertThat(unknown.out()).contains("does not say at which level, and study.yaml names several");
+  }
+
   @Test
   void aPilotTableTellsTheSpread() throws IOException {
     StringBuilder pilot = new StringBuilder("cell,board,error\n");

@@ -5,9 +5,11 @@ import com.fasterxml.jackson.core.JsonLocation;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import com.fasterxml.jackson.databind.DeserializationFeature;
+import com.fasterxml.jackson.databind.JsonNode;
 import com.fasterxml.jackson.databind.MapperFeature;
 import com.fasterxml.jackson.databind.ObjectMapper;
 import com.fasterxml.jackson.databind.json.JsonMapper;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
@@ -77,7 +79,7 @@ public final class BenchFolder {
       if (bytes.isEmpty()) {
         return Result.of(Optional.empty());
       }
-      Content content = JSON.readValue(bytes.get(), Content.class);
+      Content content = JSON.treeToValue(withLevel(JSON.readTree(bytes.get())), Content.class);
       return FORMAT.equals(content.format())
           ? Result.of(Optional.of(content.plan()))
           : refused(0, "the format is \"" + content.format() + "\", known is " + FORMAT);
@@ -88,6 +90,14 @@ public final class BenchFolder {
     } catch (IOException e) {
       return Result.of(Optional.empty());
     }
+  }
+
+  /** A plan that was written before what is assumed had a level names none. */
+  private static JsonNode withLevel(JsonNode content) {
+    if (content.at("/plan/assumed") instanceof ObjectNode assumed && !assumed.has("level")) {
+      assumed.put("level", "");
+    }
+    return content;
   }
 
   private static Result<Optional<BenchPlan>> refused(int line, String message) {

@@ -2,6 +2,7 @@ package lotproof.model;
 
 import java.util.Map;
 import lotproof.study.AssumedSpread;
+import lotproof.study.CalibrationLevel;
 
 /** What a plan may take to be true, from estimated variances. */
 public final class PooledSpread {
@@ -15,10 +16,12 @@ public final class PooledSpread {
    * resolved, and a residual where no unit is resolved, count as cells.
    *
    * @param origin where they come from, in words
+   * @param level the calibration level of the errors
    * @param mean mean error of all kits, g
    * @param variances estimated variance of each role, g²
    */
-  public static AssumedSpread of(String origin, double mean, Map<Role, Double> variances) {
+  public static AssumedSpread of(
+      String origin, CalibrationLevel level, double mean, Map<Role, Double> variances) {
     double cellLot = variances.getOrDefault(Role.CELL_LOT, 0.0);
     double boardLot = variances.getOrDefault(Role.BOARD_LOT, 0.0);
     double residual = variances.getOrDefault(Role.RESIDUAL, 0.0);
@@ -37,6 +40,7 @@ public final class PooledSpread {
     double repeat = Math.max(noUnits ? 0 : residual, LEAST_REPEAT_SHARE * total);
     return new AssumedSpread(
         origin,
+        level.label(),
         mean,
         Math.sqrt(cell),
         Math.sqrt(board),

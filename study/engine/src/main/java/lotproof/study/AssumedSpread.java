@@ -7,6 +7,8 @@ import lotproof.statistics.Checks;
  * is largest, at one calibration level. Measured in a pilot, or assumed; never a result.
  *
  * @param origin where the numbers come from, in words
+ * @param level the calibration level that it is of, as {@link CalibrationLevel#label}; empty where
+ *     it was written before levels were
  * @param meanGrams mean error of all kits
  * @param cellGrams standard deviation between cells, lots included, 0 or above
  * @param boardGrams standard deviation between boards, lots included, 0 or above
@@ -17,6 +19,7 @@ import lotproof.statistics.Checks;
  */
 public record AssumedSpread(
     String origin,
+    String level,
     double meanGrams,
     double cellGrams,
     double boardGrams,
@@ -38,6 +41,14 @@ public record AssumedSpread(
     if (!(value >= 0 && value <= 1)) {
       throw new IllegalArgumentException(name + " must lie in 0..1 (0.3 means 30 %), was " + value);
     }
+  }
+
+  /**
+   * Whether it is of a level. A calibration takes out the error of the span, so the spread at one
+   * level says nothing of another. One that names no level is of the only level of its study.
+   */
+  public boolean isOf(CalibrationLevel asked, ClaimRequest claim) {
+    return level.isEmpty() ? claim.levels().size() == 1 : level.equals(asked.label());
   }
 
   /** Variance between cell lots, g². */

@@ -63,7 +63,7 @@ class EntryDraftsTest {
         new BenchPlan(
             "test",
             new BenchTimes(8, 12, 20, 8),
-            new AssumedSpread("test", 0, 1, 1, 0, 1, 0, 0),
+            new AssumedSpread("test", "none", 0, 1, 1, 0, 1, 0, 0),
             runs);
   }
 

@@ -38,7 +38,7 @@ class TypedEntryTest {
         new BenchPlan(
             "test",
             new BenchTimes(8, 12, 20, 8),
-            new AssumedSpread("test", 0, 1, 1, 0, 1, 0, 0),
+            new AssumedSpread("test", "none", 0, 1, 1, 0, 1, 0, 0),
             List.of(
                 new PlannedRun(1, "S01", "S01-01", pair.cell(), pair.board(), 1),
                 new PlannedRun(1, "S01", "S01-02", pair.cell(), pair.board(), 2)));

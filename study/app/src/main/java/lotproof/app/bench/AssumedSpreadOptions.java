@@ -24,13 +24,12 @@ import lotproof.spread.SpreadOptions;
 import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.AssumedSpread;
+import lotproof.study.CalibrationLevel;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** What is known of the spread before a study: assumed numbers, or a pilot table. */
 final class AssumedSpreadOptions extends SettingOptions {
-  private static final AssumedSpread NOTHING_KNOWN =
-      new AssumedSpread("assumed", 0, 0, 0, 0, 1, 0.25, 0.25);
   private static final List<Role> PILOT_ROLES =
       List.of(Role.CELL, Role.BOARD, Role.CELL_LOT, Role.BOARD_LOT);
 
@@ -72,20 +71,23 @@ final class AssumedSpreadOptions extends SettingOptions {
     return PlanSetting.SPREAD.stream().anyMatch(setting -> answers.number(setting).isPresent());
   }
 
-  /** The spread to assume, where nothing was said the known one. */
-  AssumedSpread assumed(Optional<AssumedSpread> known) {
-    Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot));
+  /** The spread to assume at a level, where nothing was said the known one. */
+  AssumedSpread assumed(CalibrationLevel level, Optional<AssumedSpread> known) {
+    Optional<AssumedSpread> start = pilot == null ? known : Optional.of(ofPilot(pilot, level));
     refuse(
         start.isEmpty() && !complete() && !answers.asks(),
         "say what is known of the spread: --cell-sd, --board-sd and --repeat-sd in grams, or a"
             + " pilot table with --pilot");
-    AssumedSpread base = start.orElse(NOTHING_KNOWN);
+    AssumedSpread base =
+        start.orElseGet(
+            () -> new AssumedSpread("assumed", level.label(), 0, 0, 0, 0, 1, 0.25, 0.25));
     String origin = base.origin() + (start.isPresent() && anyNumber() ? ", partly replaced" : "");
     boolean all = start.isEmpty();
     return CliCommand.checked(
         () ->
             new AssumedSpread(
                 origin,
+                level.label(),
                 number(PlanSetting.MEAN, all, base.meanGrams()),
                 number(PlanSetting.CELL_SD, all, base.cellGrams()),
                 number(PlanSetting.BOARD_SD, all, base.boardGrams()),
@@ -102,7 +104,7 @@ final class AssumedSpreadOptions extends SettingOptions {
         : answers.number(setting).orElse(otherwise);
   }
 
-  private AssumedSpread ofPilot(Path file) {
+  private AssumedSpread ofPilot(Path file, CalibrationLevel level) {
     refuse(!Files.isRegularFile(file), "there is no pilot table " + file);
     refuse(
         pilotColumns.size() < 2 || pilotColumns.size() > PILOT_ROLES.size(),
@@ -138,6 +140,6 @@ final class AssumedSpreadOptions extends SettingOptions {
     String resolved =
         variances.containsKey(Role.CELL) ? "" : ", cells and boards not separable: taken as cells";
     String origin = "pilot " + file.getFileName() + " (" + errors.size() + " runs" + resolved + ")";
-    return PooledSpread.of(origin, estimated.mean(), variances);
+    return PooledSpread.of(origin, level, estimated.mean(), variances);
   }
 }

@@ -122,7 +122,7 @@ record PlanDraft(AssumedSpread assumed, BenchTimes times, Study described) {
     MassClass masses = answers.read(PlanSetting.BENCH_MASSES, PlanDraft::massClass);
     Conditions conditions =
         checked(() -> new Conditions(celsius.get(0), celsius.get(1), masses, List.of()));
-    AssumedSpread assumed = spread.assumed(Optional.empty());
+    AssumedSpread assumed = spread.assumed(level, Optional.empty());
     BenchTimes times = times(answers);
     List<SideTest> sideTests = sideTests(options.sideTests, capacity);
     Study described =

@@ -35,7 +35,7 @@ record PlanScreen(CliContext io) {
       PlannedClaim question,
       List<String> written,
       @Nullable Path folder) {
-    io.say("Assumed (" + plan.assumed().origin() + "): " + words(plan.assumed()) + ".");
+    io.say(words(plan.assumed()));
     List<DesignAssessment> designs = comparison.designs();
     io.show(support(designs));
     io.show(precision(designs));
@@ -69,8 +69,10 @@ record PlanScreen(CliContext io) {
   static String words(AssumedSpread a) {
     return String.format(
         Locale.ROOT,
-        "mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g (%.0f %%),"
-            + " pairing %s g, repeat %s g",
+        "Assumed%s (%s): mean %s g; cells %s g (%.0f %% of the variance between lots), boards %s g"
+            + " (%.0f %%), pairing %s g, repeat %s g.",
+        a.level().isEmpty() ? "" : " at level " + a.level(),
+        a.origin(),
         digits(a.meanGrams(), 3),
         digits(a.cellGrams(), 3),
         100 * a.cellLotShare(),

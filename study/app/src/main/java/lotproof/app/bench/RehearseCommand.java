@@ -24,6 +24,7 @@ import lotproof.reduce.ErrorCurve;
 import lotproof.report.model.TableBuilder;
 import lotproof.study.AssumedSpread;
 import lotproof.study.BenchPlan;
+import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
 import lotproof.study.ClaimRequest.LevelRequest;
@@ -77,6 +78,20 @@ public final class RehearseCommand extends CliCommand.OnStudy {
       RehearsalResult result)
       implements Message {}
 
+  /**
+   * Why a level is not rehearsed: nobody said how kits spread at it.
+   *
+   * @param known what the plan assumed, of another level or of none that it names; absent where it
+   *     assumed nothing
+   */
+  public record SpreadNotKnown(
+      Origin origin, String level, Optional<AssumedSpread> known, List<String> needed)
+      implements Message {}
+
+  /** Any one of these makes the spread of a level known. */
+  private static final List<String> NEEDED =
+      List.of("--cell-sd, --board-sd and --repeat-sd", "--pilot", "readings");
+
   /** What a rehearsal takes to be true; guard bands are known from a record alone. */
   private record Truth(AssumedCurves curves, AssumedSpread atWorst, OptionalDouble guardGrams) {}
 
@@ -89,7 +104,40 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     Study it = contents.study();
     mustBeRehearsable(it);
     LevelRequest request = request(it);
-    Truth truth = truth(contents, request);
+    Optional<Truth> known = truth(contents, request);
+    return known.isPresent()
+        ? rehearse(contents, request, known.get())
+        : notKnown(contents, request.level());
+  }
+
+  private int notKnown(StudyContents contents, CalibrationLevel level) {
+    Optional<AssumedSpread> planned = benchPlan(folder(study)).map(BenchPlan::assumed);
+    return answer(
+        Exit.NO,
+        () ->
+            new SpreadNotKnown(
+                Origin.of("rehearse", contents, Exit.NO), level.label(), planned, NEEDED),
+        () -> {
+          io.sayf(
+              "%s: how kits spread at level %s is not known, so it is not rehearsed.",
+              io.strong(contents.study().title()), level.label());
+          planned.ifPresent(
+              other ->
+                  io.sayf(
+                      "The plan assumed a spread %s. A calibration takes out the error of the span,"
+                          + " so the spread at one level says nothing of another.",
+                      other.level().isEmpty()
+                          ? "and does not say at which level, and study.yaml names several"
+                          : "at level " + other.level()));
+          io.sayf(
+              "Needed: the spread at level %s in grams at the worst load (--cell-sd, --board-sd and"
+                  + " --repeat-sd), a pilot's errors at that level (--pilot), or readings.",
+              level.label());
+        });
+  }
+
+  private int rehearse(StudyContents contents, LevelRequest request, Truth truth) {
+    Study it = contents.study();
     Units own = checked(() -> it.units().twoOrMore());
     Units units = checked(() -> it.design().reference().map(own::with).orElse(own));
     PlannedClaim question = PlanDraft.question(it, request, truth.guardGrams);
@@ -161,8 +209,8 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     return wanted.isEmpty() ? request : checked(() -> request.wanting(wanted.getAsDouble()));
   }
 
-  /** From the options; else from the record; else from the plan. */
-  private Truth truth(StudyContents contents, LevelRequest request) {
+  /** From the options; else from the record; else from the plan, if it is of this level. */
+  private Optional<Truth> truth(StudyContents contents, LevelRequest request) {
     Optional<EstimatedCurves> recorded =
         spread.complete() || contents.readings().isEmpty()
             ? Optional.empty()
@@ -170,26 +218,31 @@ public final class RehearseCommand extends CliCommand.OnStudy {
                 .curves(contents.readings(), contents.decisions(), request);
     OptionalDouble guard =
         recorded.map(it -> OptionalDouble.of(it.guardGrams())).orElse(OptionalDouble.empty());
-    Optional<AssumedSpread> atWorst = recorded.map(RehearseCommand::atWorst);
+    Optional<AssumedSpread> atWorst = recorded.map(found -> atWorst(found, request.level()));
     if (recorded.isPresent() && !spread.isSaid() && recorded.get().covariances().isPresent()) {
       EstimatedCurves found = recorded.get();
       AssumedCurves curves = new AssumedCurves(found.means(), found.covariances().orElseThrow());
-      return new Truth(curves, atWorst.orElseThrow(), guard);
+      return Optional.of(new Truth(curves, atWorst.orElseThrow(), guard));
     }
     Optional<AssumedSpread> known =
         atWorst.isPresent() || spread.complete()
             ? atWorst
-            : benchPlan(folder(study)).map(BenchPlan::assumed);
-    AssumedSpread assumed = spread.assumed(known);
-    return new Truth(AssumedCurves.atOneLoad(assumed), assumed, guard);
+            : benchPlan(folder(study))
+                .map(BenchPlan::assumed)
+                .filter(planned -> planned.isOf(request.level(), contents.study().claim()));
+    if (known.isEmpty() && !spread.complete()) {
+      return Optional.empty();
+    }
+    AssumedSpread assumed = spread.assumed(request.level(), known);
+    return Optional.of(new Truth(AssumedCurves.atOneLoad(assumed), assumed, guard));
   }
 
-  private static AssumedSpread atWorst(EstimatedCurves found) {
+  private static AssumedSpread atWorst(EstimatedCurves found, CalibrationLevel level) {
     ErrorCurve.Point worst = found.places().get(found.worst());
     String origin =
         "the record's estimates at %s kg %s"
             .formatted(worst.loadKilograms(), worst.direction().word());
-    return PooledSpread.of(origin, found.means()[found.worst()], found.variancesAtWorst());
+    return PooledSpread.of(origin, level, found.means()[found.worst()], found.variancesAtWorst());
   }
 
   private void print(Rehearsed rehearsed, boolean ofRecord) {
@@ -197,8 +250,7 @@ public final class RehearseCommand extends CliCommand.OnStudy {
     PlannedClaim question = rehearsed.question;
     RehearsalResult result = rehearsed.result;
     io.sayf(
-        "Assumed (%s): %s. %s %% of kits are then within ±%s g.",
-        assumed.origin(),
+        "%s %s %% of kits are then within ±%s g.",
         PlanScreen.words(assumed),
         digits(100 * question.content(), 3),
         digits(result.trueFigureGrams(), 3));
