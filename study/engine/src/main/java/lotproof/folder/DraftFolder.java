@@ -188,7 +188,7 @@ public final class DraftFolder implements AutoCloseable {
   /** The draft of one person and run, if there is one that can be read. */
   public Optional<RunDraft> of(String run, String person) throws IOException {
     Path file = file(run, person);
-    return Files.exists(file) ? read(file) : Optional.empty();
+    return Files.isRegularFile(file) ? read(file) : Optional.empty();
   }
 
   /** The draft in a file of one whole line; nothing when it holds something else. */

@@ -1,13 +1,12 @@
 package lotproof.folder;
 
 import java.io.IOException;
-import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.function.Supplier;
 import lotproof.folder.definition.StudyFile;
@@ -104,21 +103,19 @@ record RecordSnapshot(StudyFiles files, Map<String, byte[]> bytes) {
     List<DataIssue> issues = new ArrayList<>();
     for (Provenance source : sources) {
       String place = StudyFolder.capturePlace(source.file(), source.sha256());
-      try {
-        byte[] bytes = Files.readAllBytes(files.at(place));
-        if (!ReceivedFile.hash(bytes).equals(source.sha256())) {
-          issues.add(
-              RecordFile.damage(
-                  place,
-                  0,
-                  "",
-                  "the file was changed: its contents do not match the hash in its name"));
-        }
-      } catch (NoSuchFileException e) {
+      Optional<byte[]> bytes = files.bytes(place);
+      if (bytes.isEmpty()) {
         String message =
             "the original of %s is not there; what came from it cannot be traced beyond the record"
                 .formatted(source.file());
         issues.add(DataIssue.warning(Code.FILE_MISSING, place, 0, "", "", message));
+      } else if (!ReceivedFile.hash(bytes.get()).equals(source.sha256())) {
+        issues.add(
+            RecordFile.damage(
+                place,
+                0,
+                "",
+                "the file was changed: its contents do not match the hash in its name"));
       }
     }
     return issues;

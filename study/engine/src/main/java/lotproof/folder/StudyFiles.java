@@ -2,6 +2,7 @@ package lotproof.folder;
 
 import java.io.IOException;
 import java.nio.channels.FileChannel;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
@@ -29,6 +30,7 @@ import lotproof.study.Result;
 record StudyFiles(Path root, FileOperations operations, Duration patience) {
   static final String LOCK = ".lotproof-lock";
 
+  private static final long LARGEST_YAML = 1_000_000;
   private static final String UNFINISHED = ".unfinished";
   private static final long MILLISECONDS_BETWEEN_TRIES = 20;
   private static final Map<Path, ReentrantLock> IN_PROCESS = new ConcurrentHashMap<>();
@@ -46,13 +48,20 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
     return root.resolve(place);
   }
 
-  /** The bytes of a file, if it is there. */
+  /**
+   * The bytes of a file, if it is there. A pipe or a device, which may never end, is none, and YAML
+   * has a bound: its parser's time is not linear in the length of a text.
+   */
   Optional<byte[]> bytes(String place) throws IOException {
-    try {
-      return Optional.of(Files.readAllBytes(at(place)));
-    } catch (NoSuchFileException e) {
+    Path file = at(place);
+    if (!Files.exists(file)) {
       return Optional.empty();
+    } else if (!Files.isRegularFile(file)) {
+      throw new FileSystemException(place, null, "it is a folder, a pipe or a device, and no file");
+    } else if (place.endsWith(".yaml") && Files.size(file) > LARGEST_YAML) {
+      throw new FileSystemException(place, null, "it has more than 1 MB; is it the right file?");
     }
+    return Optional.of(Files.readAllBytes(file));
   }
 
   /** The bytes of a file; none when it is not there. */
@@ -166,6 +175,9 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
   }
 
   static DataIssue unreadable(IOException e) {
+    if (e instanceof FileSystemException of && of.getReason() != null) {
+      return DataIssue.error(Code.FILE_UNREADABLE, of.getFile(), of.getReason());
+    }
     return DataIssue.error(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
   }
 

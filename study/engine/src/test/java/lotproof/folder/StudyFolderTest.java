@@ -8,6 +8,8 @@ import static lotproof.folder.Fixtures.refusal;
 import static lotproof.folder.Fixtures.sentences;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assumptions.assumeThat;
+import static org.junit.jupiter.api.Assertions.assertTimeoutPreemptively;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
@@ -34,6 +36,7 @@ import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class StudyFolderTest {
   private static final String HEADER =
@@ -347,6 +350,31 @@ class StudyFolderTest {
                 + path
                 + ": the original of bench-R1.csv is not there; what came from it"
                 + " cannot be traced beyond the record");
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"study.yaml", "readings.csv", "decisions.csv", "series.csv"})
+  void whatMayNeverEndIsNotRead(String name) throws Exception {
+    StudyFolder folder = folder(root);
+    append(folder, "R1");
+    Path file = root.resolve(name);
+    Files.deleteIfExists(file);
+    Process pipe = new ProcessBuilder("mkfifo", file.toString()).start();
+    assumeThat(pipe.waitFor()).as("pipes in folders").isZero();
+
+    assertThat(assertTimeoutPreemptively(Duration.ofSeconds(20), () -> refusal(folder)))
+        .containsExactly(
+            "FILE_UNREADABLE " + name + ": it is a folder, a pipe or a device, and no file");
+  }
+
+  @Test
+  void aHugeStudyFileIsNotParsed() throws IOException {
+    StudyFolder folder = folder(root);
+    Files.writeString(root.resolve("study.yaml"), "title: \"" + "x".repeat(1_000_000) + "\"\n");
+
+    assertThat(refusal(folder))
+        .containsExactly(
+            "FILE_UNREADABLE study.yaml: it has more than 1 MB; is it the right file?");
   }
 
   @Test

@@ -13,7 +13,6 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.OutputFolder;
-import lotproof.folder.StudyFolder;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -68,7 +67,7 @@ public final class ReportCommand extends CliCommand.OnStudy {
         io.during(
             "computing the report again", () -> ReportFiles.checked(analysed, folder, origin)));
     int own = files.size();
-    files.addAll(ReportFiles.missingOriginals(analysed, StudyFolder.at(study)));
+    files.addAll(ReportFiles.missingOriginals(analysed));
     List<String> reasons = ReportFiles.reasons(analysed, origin);
     List<ReportFiles.CheckedFile> broken =
         files.stream().filter(file -> file.standing() != ReportFiles.Standing.SAME).toList();

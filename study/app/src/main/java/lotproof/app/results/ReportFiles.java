@@ -10,13 +10,10 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeSet;
-import java.util.stream.Stream;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.OutputFolder;
 import lotproof.app.cli.OutputFolder.Manifest;
 import lotproof.app.cli.UnusableException;
-import lotproof.folder.StudyContents;
-import lotproof.folder.StudyFolder;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
 import lotproof.report.chart.ChartFilesWriter;
@@ -26,6 +23,7 @@ import lotproof.report.page.PageWriter;
 import lotproof.report.text.SanitizedText;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
+import lotproof.study.DataIssue;
 import lotproof.work.Parallel;
 import org.jspecify.annotations.Nullable;
 
@@ -120,23 +118,10 @@ final class ReportFiles {
   }
 
   /** Originals that the record names and captures/ no longer holds. */
-  static List<CheckedFile> missingOriginals(AnalysedStudy analysed, StudyFolder study) {
-    StudyContents contents = analysed.contents();
-    return Stream.concat(
-            Stream.concat(contents.readings().stream(), contents.beside().stream())
-                .map(reading -> Map.entry(reading.source().sha256(), reading.source().file())),
-            contents.series().stream().map(kept -> Map.entry(kept.sha256(), kept.file())))
-        .distinct()
-        .filter(source -> !source.getKey().isEmpty())
-        .filter(source -> !Files.isRegularFile(study.capture(source.getValue(), source.getKey())))
-        .map(
-            source ->
-                new CheckedFile(
-                    "captures/%s (%s)"
-                        .formatted(
-                            study.capture(source.getValue(), source.getKey()).getFileName(),
-                            SanitizedText.clean(source.getValue())),
-                    Standing.NO_ORIGINAL))
+  static List<CheckedFile> missingOriginals(AnalysedStudy analysed) {
+    return analysed.contents().warnings().stream()
+        .filter(issue -> issue.code() == DataIssue.Code.FILE_MISSING)
+        .map(issue -> new CheckedFile(issue.file(), Standing.NO_ORIGINAL))
         .toList();
   }
 
