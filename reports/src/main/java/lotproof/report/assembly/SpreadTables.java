@@ -345,8 +345,8 @@ final class SpreadTables {
         this.<CapabilityIndices>table(
                 "capability", "How " + plural + " lie within the study's limits")
             .note(
-                "Overall spread of {}, lots included (ISO 22514-2 performance indices), with"
-                    + " the degrees of freedom of the model. Small fractions outside depend on"
+                "Overall spread of {}, lots included (ISO 22514-2 performance indices); the"
+                    + " intervals allow for few lots. Small fractions outside depend on"
                     + " normality.",
                 plural);
     if (study.isPresent()) {

@@ -26,10 +26,12 @@ import lotproof.statistics.Interval;
 import lotproof.statistics.capability.Capability;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.statistics.capability.ProcessLimits;
+import lotproof.statistics.components.ComponentWeights;
 import lotproof.statistics.components.ComponentsFit;
 import lotproof.statistics.components.FitOutcome;
 import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.FixedEffectIntervals;
+import lotproof.statistics.components.FutureUnit;
 import lotproof.statistics.components.FutureUnitLimits;
 import lotproof.statistics.components.ProfileIntervals;
 import lotproof.statistics.shape.AndersonDarling;
@@ -89,7 +91,7 @@ public record Spread(SpreadOptions options) {
         influences(values, fit),
         limits,
         withinTheseLots(values, plan),
-        capability(fit.mean(), values.values().size(), limits),
+        capability(plan, fit),
         shape,
         BenchShares.of(
             values, limits.totalStandardDeviation(), options.limits(), options.confidence()),
@@ -207,7 +209,7 @@ public record Spread(SpreadOptions options) {
     double confidence = options.confidence();
     FutureUnitLimits model = FutureUnitLimits.of(fit, Set.of(), content, confidence);
     int n = fit.observations().values().length;
-    boolean exact = plan.roles().isEmpty() && fit.fixedEffects().isEmpty();
+    boolean exact = independent(plan, fit);
     double mean = model.mean();
     double oneSided =
         exact ? NormalTolerance.oneSidedFactor(n, content, confidence) * model.totalSd() : 0;
@@ -227,27 +229,37 @@ public record Spread(SpreadOptions options) {
         // the total of the components as estimated; the limits work from the unconstrained one
         Math.sqrt(Arrays.stream(fit.variances()).sum()),
         model.totalSdUpper(),
-        model.effectiveDegreesOfFreedom(),
         exact);
   }
 
-  private Optional<CapabilityIndices> capability(double mean, int count, ToleranceLimits limits) {
-    double sd = limits.totalStandardDeviation();
-    // a standard error estimated at zero does not make the mean rest on more values than there are
-    double valuesBehindMean = Math.min(count, Math.pow(sd / limits.meanStandardError(), 2));
+  /**
+   * The indices against the specification limits: of independent kits by the exact formulas of one
+   * sample, of all others by what the model knows of a future kit.
+   */
+  private Optional<CapabilityIndices> capability(FactorPlan plan, ComponentsFit fit) {
+    double confidence = options.confidence();
+    FutureUnit oneSided = futureKit(fit, confidence);
+    int n = fit.observations().values().length;
     return options
         .limits()
-        .filter(specification -> sd > 0)
+        .filter(asked -> oneSided.fittedSd() > 0)
+        .map(asked -> new ProcessLimits(asked.lower(), asked.upper(), OptionalDouble.empty()))
         .map(
-            specification ->
-                Capability.of(
-                    mean,
-                    sd,
-                    Math.max(1, limits.effectiveDegreesOfFreedom()),
-                    valuesBehindMean,
-                    new ProcessLimits(
-                        specification.lower(), specification.upper(), OptionalDouble.empty()),
-                    options.confidence()));
+            asked ->
+                independent(plan, fit)
+                    ? Capability.of(fit.mean(), oneSided.fittedSd(), n - 1, n, asked, confidence)
+                    : Capability.of(
+                        oneSided, futureKit(fit, (1 + confidence) / 2), asked, confidence));
+  }
+
+  private static FutureUnit futureKit(ComponentsFit fit, double confidence) {
+    return new FutureUnit(
+        List.of(new FutureUnitLimits.Part(fit, ComponentWeights.ALL)), 0, confidence);
+  }
+
+  /** Whether the values are one sample of independent kits. */
+  private static boolean independent(FactorPlan plan, ComponentsFit fit) {
+    return plan.roles().isEmpty() && fit.fixedEffects().isEmpty();
   }
 
   private static Optional<Shape> shape(double[] independent) {

@@ -119,7 +119,6 @@ public sealed interface SpreadOutcome {
    * @param aboutZero the content lies within plus or minus this value of zero
    * @param totalStandardDeviation estimated standard deviation of a future kit
    * @param totalUpperLimit upper confidence limit of that standard deviation
-   * @param effectiveDegreesOfFreedom Satterthwaite's, for the total
    * @param exact whether kits are independent, so that the exact factors of the normal distribution
    *     stand in all but {@code aboutZero}; else modified large-sample limits on the REML fit
    */
@@ -134,7 +133,6 @@ public sealed interface SpreadOutcome {
       double meanStandardError,
       double totalStandardDeviation,
       double totalUpperLimit,
-      double effectiveDegreesOfFreedom,
       boolean exact) {}
 
   /**

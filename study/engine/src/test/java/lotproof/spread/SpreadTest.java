@@ -13,8 +13,11 @@ import lotproof.model.FactorPlan;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.SpreadOutcome.Component;
+import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.study.Characteristic.Limits;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class SpreadTest {
   private static final Spread SPREAD = new Spread(SpreadOptions.DEFAULTS);
@@ -103,5 +106,50 @@ class SpreadTest {
             new MeasuredValues(
                 "x", "X", "g", List.of(9.0, 10.0, 11.0, 10.5, 9.5, 10.0, 8.8, 11.2), Map.of()));
     assertThat(spread.estimated().orElseThrow().capability().orElseThrow().ppk()).isGreaterThan(3);
+  }
+
+  /**
+   * Cells in lots, each measured once, limits 4 standard deviations from the true mean: the bound
+   * of Ppk holds in 19 of 20 studies, which bounds by the degrees of freedom of the total do not
+   * (0.85 to 0.91).
+   */
+  @ParameterizedTest
+  @CsvSource({"3, 0.3", "3, 0.75", "5, 0.75"})
+  void capabilityOfCellsInLotsHoldsAsOftenAsItSays(int lots, double share) {
+    Limits limits = new Limits(OptionalDouble.of(-4), OptionalDouble.of(4));
+    Spread limited = new Spread(new SpreadOptions(0.95, 0.95, Optional.of(limits), false));
+    Random random = new Random(20261201);
+    int studies = 200;
+    int bound = 0;
+    int width = 0;
+    for (int i = 0; i < studies; i++) {
+      CapabilityIndices c =
+          limited
+              .of(cellsInLots(random, lots, share))
+              .estimated()
+              .flatMap(SpreadOutcome.Estimated::capability)
+              .orElseThrow();
+      bound += c.ppkLowerBound() <= 4 / 3.0 ? 1 : 0;
+      width += c.ppInterval().orElseThrow().contains(4 / 3.0) ? 1 : 0;
+    }
+    assertThat(bound).as("bound of Ppk").isGreaterThanOrEqualTo(188);
+    // 0.94 less two standard errors
+    assertThat(width).as("interval of Pp").isGreaterThanOrEqualTo(181);
+  }
+
+  private static MeasuredValues cellsInLots(Random random, int lots, double share) {
+    List<String> lotOf = new ArrayList<>();
+    List<String> cells = new ArrayList<>();
+    List<Double> values = new ArrayList<>();
+    for (int lot = 0; lot < lots; lot++) {
+      double ofLot = Math.sqrt(share) * random.nextGaussian();
+      for (int cell = 0; cell < 10; cell++) {
+        lotOf.add("L" + lot);
+        cells.add("C" + lot + "-" + cell);
+        values.add(ofLot + Math.sqrt(1 - share) * random.nextGaussian());
+      }
+    }
+    return new MeasuredValues(
+        "x", "X", "g", values, Map.of(Role.CELL, cells, Role.CELL_LOT, lotOf));
   }
 }

@@ -30,6 +30,8 @@ import org.apache.commons.statistics.distribution.NormalDistribution;
  *       n (1 + l²)² / (1 + 2 l²), l = (m - T)/s.
  * </ul>
  *
+ * <p>Units of several sources, such as lots: {@link FutureUnit}.
+ *
  * <p>Assumptions: a normal population and independent values. An index says nothing where the
  * population is not normal, and nothing about lots that were not measured. The interval of ppk is
  * always that of the smaller index: taking the smaller of two interval ends separately gives an

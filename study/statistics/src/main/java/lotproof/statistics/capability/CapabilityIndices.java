@@ -14,9 +14,8 @@ import lotproof.statistics.Interval;
  * @param ppkLower (mean - lower) / (3 s); present with a lower limit
  * @param ppkUpper (upper - mean) / (3 s); present with an upper limit
  * @param ppk the smaller of the two one-sided indices
- * @param ppkInterval two-sided confidence interval of ppk, by the normal approximation
- * @param ppkExactLowerBound one-sided lower confidence bound of the index at the nearer limit,
- *     exact for normal values
+ * @param ppkInterval two-sided confidence interval of ppk
+ * @param ppkLowerBound one-sided lower confidence bound of ppk
  * @param pm (upper - lower) / (6 sqrt(s² + (mean - target)²)); present with both limits and a
  *     target
  * @param pmInterval confidence interval of pm
@@ -25,7 +24,7 @@ import lotproof.statistics.Interval;
  * @param fractionAbove estimated fraction above the upper limit if the population is normal; 0
  *     without that limit
  * @param nearerFractionUpperBound one-sided upper confidence bound of the fraction beyond the
- *     nearer limit, exact for normal values
+ *     nearer limit if the population is normal
  */
 public record CapabilityIndices(
     OptionalDouble pp,
@@ -34,7 +33,7 @@ public record CapabilityIndices(
     OptionalDouble ppkUpper,
     double ppk,
     Interval ppkInterval,
-    double ppkExactLowerBound,
+    double ppkLowerBound,
     OptionalDouble pm,
     Optional<Interval> pmInterval,
     double fractionBelow,
