@@ -225,7 +225,8 @@ public record Spread(SpreadOptions options) {
         mean - twoSided,
         mean + twoSided,
         model.symmetricHalfWidth(),
-        model.meanStandardError(),
+        // that of the limits works from variances below zero, which the mean does not have
+        fit.meanStandardError(),
         // the total of the components as estimated; the limits work from the unconstrained one
         Math.sqrt(Arrays.stream(fit.variances()).sum()),
         model.totalSdUpper(),

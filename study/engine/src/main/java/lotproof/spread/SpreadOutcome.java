@@ -117,6 +117,7 @@ public sealed interface SpreadOutcome {
    * @param onlyBelow the content lies below this value (one-sided)
    * @param lower the content lies between this and {@code upper}, which are centred on the mean
    * @param aboutZero the content lies within plus or minus this value of zero
+   * @param meanStandardError of the fitted mean, by REML
    * @param totalStandardDeviation estimated standard deviation of a future kit
    * @param totalUpperLimit upper confidence limit of that standard deviation
    * @param exact whether kits are independent, so that the exact factors of the normal distribution

@@ -137,6 +137,30 @@ class SpreadTest {
     assertThat(width).as("interval of Pp").isGreaterThanOrEqualTo(181);
   }
 
+  /**
+   * Lots more alike than chance has them: mean squares 0.07 between and 3.24 within lots. Lots are
+   * then estimated at zero, and the mean is that of 9 independent values: sd / sqrt(9), not what
+   * 0.9 would make of it (0.316).
+   */
+  @Test
+  void lotsAtZeroLeaveTheMeanTheErrorOfIndependentValues() {
+    List<Double> values = List.of(9.9, 8.1, 11.7, 10.0, 11.8, 8.2, 10.2, 12.0, 8.4);
+    List<String> lots = List.of("a", "a", "a", "b", "b", "b", "c", "c", "c");
+    List<String> cells = List.of("1", "2", "3", "4", "5", "6", "7", "8", "9");
+    SpreadOutcome.Estimated estimated =
+        SPREAD
+            .of(
+                new MeasuredValues(
+                    "x", "X", "g", values, Map.of(Role.CELL, cells, Role.CELL_LOT, lots)))
+            .estimated()
+            .orElseThrow();
+    assertThat(estimated.components().get(0).atBoundary()).isTrue();
+    double mean = values.stream().mapToDouble(v -> v).average().orElseThrow();
+    double squares = values.stream().mapToDouble(v -> (v - mean) * (v - mean)).sum();
+    assertThat(estimated.limits().meanStandardError())
+        .isCloseTo(Math.sqrt(squares / 8 / 9), within(1e-9));
+  }
+
   private static MeasuredValues cellsInLots(Random random, int lots, double share) {
     List<String> lotOf = new ArrayList<>();
     List<String> cells = new ArrayList<>();
