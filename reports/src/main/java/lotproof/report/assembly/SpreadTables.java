@@ -128,6 +128,9 @@ final class SpreadTables {
       String title = spread.values().title();
       if (spread.outcome() instanceof Estimated estimated) {
         estimated.notes().forEach(note -> notes.add(SpreadWords.of(note)));
+        estimated.influences().stream()
+            .flatMap(effect -> SpreadWords.doubt(effect).stream())
+            .forEach(doubt -> notes.add(title + ": " + doubt));
         estimated.unused().forEach(unused -> notes.add(SpreadWords.of(unused)));
         estimated.caveats().forEach(caveat -> notes.add(title + ": " + SpreadWords.of(caveat)));
       } else {
@@ -206,12 +209,15 @@ final class SpreadTables {
         .readUpTo(ROWS_TO_READ)
         .note(
             "Estimated together with the components (generalised least squares, Satterthwaite's"
-                + " degrees of freedom). Mean and limits are at the average of each influence over"
-                + " the study; the figures of a claim do not take influences out.")
+                + " degrees of freedom); the standard error is wider than the model's where"
+                + " successive residuals are alike or units respond differently. Mean and limits"
+                + " are at the average of each influence over the study; the figures of a claim do"
+                + " not take influences out.")
         .add("Influence", TEXT, l -> l.item().influence())
         .add("per", "Change", TEXT, l -> l.item().per())
         .add("Estimate", NUMBER, l -> l.item().estimate())
         .add("Standard error", NUMBER, l -> l.item().standardError())
+        .add("widening", "Times that of the model", decimals(2), l -> l.item().widening())
         .add("lower", "Interval from", NUMBER, l -> l.item().interval().lower())
         .add("upper", "to", NUMBER, l -> l.item().interval().upper())
         .add(

@@ -1,7 +1,9 @@
 package lotproof.report.words;
 
+import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.text;
 
+import java.util.Optional;
 import lotproof.model.FactorPlan;
 import lotproof.spread.DataCheck;
 import lotproof.spread.SpreadOutcome;
@@ -47,6 +49,27 @@ public final class SpreadWords {
         : text(
             "The %s is not recorded for %s of %s runs, so its influence was not taken out.",
             unused.name(), unused.notRecorded(), unused.runs());
+  }
+
+  /** Why the interval of an influence is wider than the model alone would have it. */
+  public static Optional<String> doubt(SpreadOutcome.InfluenceEffect effect) {
+    String wider =
+        text(
+            "the interval of %s (%s) is wider: standard error %s times that of ",
+            effect.influence(), effect.per(), digits(effect.widening(), 2));
+    return switch (effect.doubt()) {
+      case NONE -> Optional.empty();
+      case MEMORY ->
+          Optional.of(
+              "Successive values are alike beyond what the model explains, so "
+                  + wider
+                  + "independent readings.");
+      case UNITS ->
+          Optional.of(
+              "The effect differs from unit to unit, so "
+                  + wider
+                  + "one effect for all units. It is that of the average unit.");
+    };
   }
 
   /** A case in which limits were measured to hold less often than they say. */

@@ -7,6 +7,8 @@ import com.fasterxml.jackson.databind.JsonNode;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Locale;
+import java.util.Random;
 import lotproof.app.cli.Exit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -163,6 +165,32 @@ class SpreadOfTableTest {
         Ran.lotproof(
             "spread", withDays(), "--value", "gain", "--cell", "serial", "--covariate", "temp");
     assertThat(words.out()).contains("What else moves readings");
+  }
+
+  /** Eight cells in turn while the bench wanders and the temperature rises and falls once. */
+  @Test
+  void anIntervalThatIsWiderThanTheModelsSaysWhy() throws IOException {
+    StringBuilder rows = new StringBuilder("serial,temp,gain\n");
+    Random random = new Random(3);
+    double wander = 0;
+    for (int i = 0; i < 80; i++) {
+      wander = 0.8 * wander + 0.3 * random.nextGaussian();
+      rows.append(
+          String.format(
+              Locale.ROOT, "c%d,%.3f,%.4f\n", i % 8, 20 + Math.sin(i / 13.0), i % 8 + wander));
+    }
+    Path file = table(rows.toString());
+    Ran words =
+        Ran.lotproof("spread", file, "--value", "gain", "--cell", "serial", "--covariate", "temp");
+    assertThat(words.out())
+        .contains("gain: Successive values are alike beyond what the model explains")
+        .contains("times that of independent readings");
+    Ran json =
+        Ran.lotproof(
+            "spread", file, "--value", "gain", "--cell", "serial", "--covariate", "temp", "--json");
+    JsonNode effect = MessageSchema.checked(json.out()).at("/spreads/0/outcome/influences/0");
+    assertThat(effect.at("/doubt").asText()).isEqualTo("memory");
+    assertThat(effect.at("/widening").asDouble()).isGreaterThan(2);
   }
 
   @Test

@@ -145,7 +145,9 @@ public record Spread(SpreadOptions options) {
                 e.effect().standardError(),
                 e.degreesOfFreedom(),
                 e.interval(),
-                !e.interval().contains(0)));
+                !e.interval().contains(0),
+                e.widening(),
+                e.doubt()));
       }
     }
     return effects;

@@ -8,6 +8,7 @@ import lotproof.model.Role;
 import lotproof.statistics.Interval;
 import lotproof.statistics.capability.CapabilityIndices;
 import lotproof.statistics.components.ComponentsFit.FitRecord;
+import lotproof.statistics.components.FixedEffectIntervals;
 import lotproof.study.DataIssue;
 
 /** The spread of one characteristic, or the reason why it cannot be estimated. */
@@ -92,6 +93,9 @@ public sealed interface SpreadOutcome {
    * @param estimate the change, in the characteristic's unit
    * @param degreesOfFreedom Satterthwaite's
    * @param toldFromZero whether the interval leaves zero out
+   * @param widening the standard error over that of the model alone, 1 or more: residuals that
+   *     contradict the model widen it
+   * @param doubt what they have against it
    */
   record InfluenceEffect(
       String influence,
@@ -100,7 +104,9 @@ public sealed interface SpreadOutcome {
       double standardError,
       double degreesOfFreedom,
       Interval interval,
-      boolean toldFromZero) {}
+      boolean toldFromZero,
+      double widening,
+      FixedEffectIntervals.Doubt doubt) {}
 
   /**
    * A declared influence that was the same in all runs, or is not known for some.

@@ -12,6 +12,7 @@ import lotproof.model.KnownInfluence;
 import lotproof.model.MeasuredValues;
 import lotproof.model.Role;
 import lotproof.spread.SpreadOutcome.InfluenceEffect;
+import lotproof.statistics.components.FixedEffectIntervals;
 import org.junit.jupiter.api.Test;
 
 class KnownInfluenceTest {
@@ -68,6 +69,49 @@ class KnownInfluenceTest {
     assertThat(bench).isCloseTo(0.1, within(0.03));
     assertThat(without.components().get(1).standardDeviation()).isGreaterThan(3);
     assertThat(without.influences()).isEmpty();
+  }
+
+  /** Cells measured in turn while noise of the given memory runs on; temperature rises slowly. */
+  private InfluenceEffect temperatureWith(double memory, double slopes, long seed) {
+    Random random = new Random(seed);
+    double noise = random.nextGaussian();
+    double[] cell = random.doubles(UNITS, -1, 1).toArray();
+    double[] slope = random.doubles(UNITS, -1, 1).toArray();
+    int runs = 6 * UNITS;
+    for (int i = 0; i < runs; i++) {
+      double temperature = 20 + 3 * Math.sin(5.0 * i / runs) + random.nextGaussian();
+      cells.add("C" + i % UNITS);
+      temperatures.add(temperature);
+      values.add(cell[i % UNITS] + slopes * slope[i % UNITS] * (temperature - 20) + 0.5 * noise);
+      noise = memory * noise + Math.sqrt(1 - memory * memory) * random.nextGaussian();
+    }
+    KnownInfluence temperature =
+        new KnownInfluence.Covariate("cell temperature", "°C", temperatures);
+    return estimated(List.of(temperature)).influences().get(0);
+  }
+
+  @Test
+  void readingsWithMemoryWidenTheIntervalAndAreNamed() {
+    InfluenceEffect effect = temperatureWith(0.9, 0, 14);
+    assertThat(effect.doubt()).isEqualTo(FixedEffectIntervals.Doubt.MEMORY);
+    assertThat(effect.widening()).isGreaterThan(1.5);
+    assertThat(effect.interval().contains(0)).isTrue();
+    assertThat(effect.toldFromZero()).isFalse();
+  }
+
+  @Test
+  void unitsThatRespondDifferentlyWidenTheIntervalAndAreNamed() {
+    InfluenceEffect effect = temperatureWith(0, 1, 15);
+    assertThat(effect.doubt()).isEqualTo(FixedEffectIntervals.Doubt.UNITS);
+    assertThat(effect.widening()).isGreaterThan(1.5);
+    assertThat(effect.interval().contains(0)).isTrue();
+  }
+
+  @Test
+  void independentReadingsOfUnitsThatRespondAlikeAreNotDoubted() {
+    InfluenceEffect effect = temperatureWith(0, 0, 16);
+    assertThat(effect.doubt()).isEqualTo(FixedEffectIntervals.Doubt.NONE);
+    assertThat(effect.widening()).isEqualTo(1);
   }
 
   @Test

@@ -16,6 +16,8 @@ import lotproof.statistics.components.ComponentsFit.FixedEffect;
  * differenced on the side above. nu is held between 1 and the number of observations less the fixed
  * columns and the mean.
  *
+ * <p>Where residuals contradict the model the standard error is wider ({@code EffectVariance}).
+ *
  * <p>Exact in balanced designs where the effect is tested against one mean square; elsewhere an
  * approximation. Sources: F. E. Satterthwaite, Biometrics Bulletin 2 (1946) 110-114; F. G.
  * Giesbrecht and J. C. Burns, Biometrics 41 (1985) 477-486 (both from memory).
@@ -28,32 +30,38 @@ public final class FixedEffectIntervals {
   /**
    * One effect with its interval.
    *
-   * @param effect estimate and standard error
+   * @param effect estimate and standard error, widened where residuals contradict the model
    * @param degreesOfFreedom Satterthwaite's
    * @param interval of the effect
-   * @param doubt why it is wider than the model alone would have it
+   * @param widening the standard error over that by the model alone, 1 or more
+   * @param doubt what was found against the model
    */
   public record Estimate(
-      FixedEffect effect, double degreesOfFreedom, Interval interval, EffectDoubt doubt) {}
+      FixedEffect effect,
+      double degreesOfFreedom,
+      Interval interval,
+      double widening,
+      Doubt doubt) {}
+
+  /** What residuals have against the model of an effect. */
+  public enum Doubt {
+    /** Nothing. */
+    NONE,
+    /** Successive residuals are alike. */
+    MEMORY,
+    /** The effect differs between units. */
+    UNITS
+  }
 
   /** One entry for each fixed column, in their order. */
   public static List<Estimate> of(ComponentsFit fit, double confidence) {
     Checks.fraction(confidence, "confidence");
-    List<FixedEffect> effects = fit.fixedEffects();
-    double[][] gradients = gradients(fit, effects.size());
-    double most = fit.observations().size() - 1.0 - effects.size();
+    List<Double> freedom = degreesOfFreedom(fit);
     List<Estimate> result = new ArrayList<>();
-    for (int c = 0; c < effects.size(); c++) {
+    for (int c = 0; c < freedom.size(); c++) {
       EffectVariance honest = EffectVariance.of(fit, c);
-      double[] g = gradients[c];
-      double f = Math.pow(effects.get(c).standardError() / fit.data().scale, 2);
-      double spread =
-          SmallMatrix.solve(fit.scaledInformation(), g)
-              .map(solved -> Dense.dot(g, solved))
-              .orElseThrow(() -> new IllegalStateException("information is singular"));
-      double freedom = Math.min(most, honest.mostDegreesOfFreedom());
-      double nu = spread > 0 ? Math.max(1, Math.min(freedom, 2 * f * f / spread)) : freedom;
-      FixedEffect effect = honest.applied(effects.get(c), fit.data().scale);
+      double nu = honest.degreesOfFreedom(freedom.get(c));
+      FixedEffect effect = honest.applied(fit.fixedEffects().get(c));
       double half =
           DistributionQuantiles.student(nu, (1 + confidence) / 2) * effect.standardError();
       result.add(
@@ -61,7 +69,26 @@ public final class FixedEffectIntervals {
               effect,
               nu,
               new Interval(effect.estimate() - half, effect.estimate() + half, confidence),
+              honest.widening(),
               honest.doubt()));
+    }
+    return List.copyOf(result);
+  }
+
+  /** Satterthwaite's degrees of freedom of each effect by the model alone. */
+  static List<Double> degreesOfFreedom(ComponentsFit fit) {
+    List<FixedEffect> effects = fit.fixedEffects();
+    double[][] gradients = gradients(fit, effects.size());
+    double most = fit.observations().size() - 1.0 - effects.size();
+    List<Double> result = new ArrayList<>();
+    for (int c = 0; c < effects.size(); c++) {
+      double[] g = gradients[c];
+      double f = Math.pow(effects.get(c).standardError() / fit.data().scale, 2);
+      double spread =
+          SmallMatrix.solve(fit.scaledInformation(), g)
+              .map(solved -> Dense.dot(g, solved))
+              .orElseThrow(() -> new IllegalStateException("information is singular"));
+      result.add(spread > 0 ? Math.max(1, Math.min(most, 2 * f * f / spread)) : most);
     }
     return List.copyOf(result);
   }
