@@ -57,7 +57,7 @@ final class DetailSection {
 
   private List<Block> blocks() {
     ClaimWords.Wording wording = new ClaimWords(level.result()).of(level.claim());
-    List<Block> blocks = new ArrayList<>(List.of(budget(), confidence(), contents()));
+    List<Block> blocks = new ArrayList<>(List.of(budget(), contents()));
     if (!detail.leftOut().isEmpty()) {
       blocks.add(leftOut());
     }
@@ -124,20 +124,6 @@ final class DetailSection {
     return Math.abs(value - again) <= 1e-9 * Math.abs(value)
         ? Optional.of(formula)
         : Optional.empty();
-  }
-
-  private Table confidence() {
-    String plural = subject.plural();
-    return this.<FigureDetail.ConfidencePoint>table("sureness", "Confidence of other figures")
-        .note("Confidence that the asked content of " + plural + " lies within the figure.")
-        .add("Figure [g]", significant(4), p -> p.grams())
-        .add("model", "Confidence by the model", percent(1), p -> p.byModel())
-        .add(
-            "tested",
-            "Confidence by tested " + plural + " alone",
-            percent(1),
-            p -> p.byTestedKits())
-        .of(detail.confidenceCurve());
   }
 
   private Table contents() {

@@ -77,10 +77,8 @@ final class ErrorSection {
     for (ErrorSection level : levels) {
       level.errors().ifPresent(blocks::add);
       level.confidence().ifPresent(blocks::add);
-      level.costs().ifPresent(blocks::add);
     }
-    ReportedLevel.leading(result)
-        .ifPresent(leading -> blocks.addAll(new ErrorSection(leading).fit()));
+    ReportedLevel.leading(result).map(ErrorSection::new).ifPresent(leading -> leading.add(blocks));
     for (ErrorSection level : levels) {
       if (level.level.figure().isPresent()) {
         blocks.add(level.points());
@@ -221,9 +219,9 @@ final class ErrorSection {
             List.of()));
   }
 
-  /** Whether the model of the figure fits the tested kits. */
-  private List<Block> fit() {
-    List<Block> blocks = new ArrayList<>();
+  /** What makes up the leading figure, and whether its model fits the tested kits. */
+  private void add(List<Block> blocks) {
+    costs().ifPresent(blocks::add);
     KitErrors.of(level.result().study(), level.claim())
         .ifPresent(
             errors -> {
@@ -235,7 +233,6 @@ final class ErrorSection {
                 blocks.add(residuals(errors.rest(), place));
               }
             });
-    return blocks;
   }
 
   /** Kits against the normal distribution of the model. */

@@ -11,10 +11,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.function.Function;
 import java.util.function.ToDoubleFunction;
-import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
@@ -24,16 +21,10 @@ import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
-import lotproof.claim.premise.Assumption.RunsMissing;
-import lotproof.claim.premise.PlanCoverage;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
-import lotproof.report.model.Chart;
-import lotproof.report.model.Chart.Look;
-import lotproof.report.model.Chart.Point;
-import lotproof.report.model.Chart.Series;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Formula;
 import lotproof.report.model.Formula.Range;
@@ -42,7 +33,6 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.text.PlainText;
 import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.ExplanationWords;
@@ -92,11 +82,7 @@ final class FigureSection {
     ClaimWords words = new ClaimWords(result);
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures());
-    if (!levels.isEmpty()) {
-      blocks.add(coverage());
-    }
     addFilled(blocks, assumptions());
-    blocks.add(chart());
     for (ReportedLevel level : levels) {
       blocks.add(Block.paragraph("{}: {}", level.label(), words.sentence(level.claim())));
       level.figure().stream()
@@ -216,54 +202,6 @@ final class FigureSection {
     return Range.cell("bounds", "bound", supported.indexOf(level));
   }
 
-  /** How much of the plan was measured. */
-  private Table coverage() {
-    String unlisted = "no pairs listed";
-    Function<ReportedLevel, PlanCoverage> plan = level -> level.claim().coverage();
-    return new TableBuilder<ReportedLevel>(
-            "behind-figures", "How much of the plan stands behind the figures")
-        .note(
-            "A planned run is missing when it was not measured, or cannot be used, and no decision"
-                + " says why. The last column is the figure if each missing run had the error curve"
-                + " of one of the runs with the largest errors.")
-        .add("level", LEVEL, TEXT, ReportedLevel::label)
-        .missing(unlisted)
-        .add("planned", "Runs planned", COUNT, l -> plan.apply(l).plannedRuns())
-        .add("Measured", COUNT, l -> plan.apply(l).measuredRuns())
-        .add("counted", "Used", COUNT, l -> plan.apply(l).countedRuns())
-        .add("taken-out", "Taken out by decision", COUNT, l -> plan.apply(l).takenOutRuns())
-        .add(
-            "missing",
-            "Missing without a cause",
-            COUNT,
-            l ->
-                plan.apply(l).plannedRuns().isPresent()
-                    ? plan.apply(l).missingRunCount()
-                    : Cell.missing(unlisted))
-        .add(
-            "missing-units",
-            "Units missing without a cause",
-            COUNT,
-            l -> plan.apply(l).missingUnits().size())
-        .add(
-            "like-worst",
-            "If the missing were like the worst ± [g]",
-            decimals(CellTexts.decimals(request.roundingGrams())),
-            FigureSection::likeWorst)
-        .of(levels);
-  }
-
-  private static Cell likeWorst(ReportedLevel level) {
-    OptionalDouble worst =
-        level.claim().assumptions().stream()
-            .filter(RunsMissing.class::isInstance)
-            .map(found -> ((RunsMissing) found).likeWorstGrams())
-            .findFirst()
-            .orElse(OptionalDouble.empty());
-    return CellTexts.optional(
-        worst, level.claim().coverage().complete() ? "none missing" : NO_FIGURE);
-  }
-
   /** What was found of what figures assume, each once with the levels that it concerns. */
   private Table assumptions() {
     Map<List<String>, List<String>> levelsOf = new LinkedHashMap<>();
@@ -288,52 +226,6 @@ final class FigureSection {
             TEXT,
             e -> e.getValue().size() == levels.size() ? "all" : String.join(", ", e.getValue()))
         .of(List.copyOf(levelsOf.entrySet()));
-  }
-
-  private Chart chart() {
-    List<Point> printable = new ArrayList<>();
-    List<Point> included = new ArrayList<>();
-    List<Point> wanted = new ArrayList<>();
-    for (ReportedLevel level : levels) {
-      int row = level.index();
-      if (level.figure().isPresent()) {
-        double grams = level.safest().printableGrams();
-        String label = "±" + PlainText.of(CellTexts.exact(grams, "g"));
-        printable.add(new Point(grams, row, label));
-      }
-      if (!result.excluded().isEmpty()) {
-        // a little lower, so that equal figures stay apart
-        level
-            .withoutExclusions()
-            .ifPresent(f -> included.add(new Point(f.printableGrams(), row + 0.14)));
-      }
-      level.claim().wanted().ifPresent(w -> wanted.add(new Point(w.wantedGrams(), row)));
-    }
-    String answer =
-        levels.stream()
-            .map(
-                level ->
-                    level.label()
-                        + " "
-                        + level
-                            .figure()
-                            .map(f -> level.form().words(f.printableGrams()))
-                            .orElse("none supported"))
-            .collect(Collectors.joining("; ", "Printable figures: ", "."));
-    return new Chart(
-        new Chart.Caption(
-            "figure-by-level", "How much does each calibration tighten the figure?", answer),
-        new Chart.Axis("Figure ±", "g", Chart.Scale.FROM_ZERO),
-        Chart.Axis.words(
-            LEVEL,
-            levels.stream()
-                .map(l -> l.label() + (l.figure().isPresent() ? "" : ": no figure"))
-                .toList()),
-        List.of(
-            new Series("printable figure", Look.BARS, printable),
-            new Series("wanted", Look.DOTS, wanted),
-            new Series("excluded units included", Look.DOTS, included)),
-        List.of());
   }
 
   /** A guard band as a column of the table of bounds. */

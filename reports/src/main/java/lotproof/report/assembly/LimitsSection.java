@@ -150,8 +150,14 @@ public final class LimitsSection {
                     ? "finished kit"
                     : StudyWords.one(study)))
         .note(
-            "Yield and risks are for production as it was studied, normal, at the tested load"
-                + " that rejects most (JCGM 106). The limit itself does not depend on them.{}",
+            "Half of the tested {} stay within the median, which promises nothing for any {}."
+                + " Untested ones stay within theirs at the asked content and confidence."
+                + " Guaranteed holds for every {} that is tested and accepted. Yield and risks are"
+                + " for production as it was studied, normal, at the tested load that rejects most"
+                + " (JCGM 106). The limit itself does not depend on them.{}",
+            limits.subject().plural(),
+            kind,
+            kind,
             ReportedLevel.formNote(limits.form()))
         .add("level", "Calibration level", TEXT, LimitsSection::name)
         .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)

@@ -32,10 +32,10 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.review.DecidedRuns;
 import lotproof.spread.CharacteristicSpread;
-import lotproof.spread.SpreadOutcome;
 import lotproof.spread.SpreadOutcome.Component;
 import lotproof.study.Characteristic;
 import lotproof.study.Characteristic.Limits;
+import lotproof.study.ClaimRequest;
 
 /** How far units differ and why, characteristic by characteristic. */
 final class SpreadSection {
@@ -47,16 +47,17 @@ final class SpreadSection {
     List<CharacteristicSpread> spreads = result.asDecided().spreads();
     String plural = SubjectRuns.measured(result.study()).plural();
     List<Block> blocks = new ArrayList<>(SpreadTables.of(result, runs));
-    for (CharacteristicSpread spread : spreads) {
-      shares(spread, plural).ifPresent(chart -> blocks.add(chart));
-    }
+    sources(spreads, plural).ifPresent(blocks::add);
+    ClaimRequest.Subject subject = result.study().claim().subject();
     result.comparison().spreads().stream()
         .filter(s -> s.values().key().equals(Characteristic.SENSITIVITY.key()))
         .findFirst()
         .ifPresent(
             spread -> {
               for (Role unit : List.of(Role.CELL, Role.BOARD)) {
-                unitSpread(result, spread.values(), unit).ifPresent(chart -> blocks.add(chart));
+                if (subject == ClaimRequest.Subject.KIT || subject.key().equals(unit.key())) {
+                  unitSpread(result, spread.values(), unit).ifPresent(blocks::add);
+                }
               }
             });
     return new Section(
@@ -70,40 +71,41 @@ final class SpreadSection {
         blocks);
   }
 
-  private static Optional<Chart> shares(CharacteristicSpread spread, String plural) {
-    if (!(spread.outcome() instanceof SpreadOutcome.Estimated estimated)) {
-      return Optional.empty();
+  /** Which part of the variance each source has, characteristic by characteristic. */
+  private static Optional<Chart> sources(List<CharacteristicSpread> spreads, String plural) {
+    List<CharacteristicSpread> estimated =
+        spreads.stream().filter(spread -> spread.estimated().isPresent()).toList();
+    Map<String, List<Point>> bySource = new LinkedHashMap<>();
+    List<String> largest = new ArrayList<>();
+    for (int row = 0; row < estimated.size(); row++) {
+      List<Component> components = estimated.get(row).estimated().orElseThrow().components();
+      for (Component c : components) {
+        bySource
+            .computeIfAbsent(c.title(), title -> new ArrayList<>())
+            .add(new Point(c.shareFraction(), row));
+      }
+      String title = estimated.get(row).values().title().toLowerCase(Locale.ROOT);
+      components.stream()
+          .max(Comparator.comparingDouble(Component::variance))
+          .ifPresent(c -> largest.add(title + ": " + c.title().toLowerCase(Locale.ROOT)));
     }
-    MeasuredValues values = spread.values();
-    List<Component> components = estimated.components();
-    List<Point> found = new ArrayList<>();
-    List<Point> atZero = new ArrayList<>();
-    for (int row = 0; row < components.size(); row++) {
-      Component c = components.get(row);
-      Optional<Chart.Interval> interval =
-          c.interval().map(i -> new Chart.Interval(i.lower(), i.upper()));
-      (c.atBoundary() ? atZero : found).add(new Point(c.standardDeviation(), row, "", interval));
-    }
-    String largest =
-        components.stream()
-            .max(Comparator.comparingDouble(Component::variance))
-            .map(c -> c.title().toLowerCase(Locale.ROOT))
-            .orElse("");
-    return Optional.of(
-        new Chart(
-            new Caption(
-                "shares-" + values.key(),
-                text(
-                    "What makes %s differ in %s?", plural, values.title().toLowerCase(Locale.ROOT)),
-                text(
-                    "Standard deviation of each source with its interval; the largest is: %s.",
-                    largest)),
-            new Axis("Standard deviation", values.unit(), Scale.FROM_ZERO),
-            Axis.words("Source", components.stream().map(Component::title).toList()),
-            List.of(
-                new Series("estimate", Look.DOTS, found),
-                new Series("zero: not detectable", Look.DOTS, atZero)),
-            List.of()));
+    return bySource.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            new Chart(
+                new Caption(
+                    "sources",
+                    text("What makes %s differ?", plural),
+                    text(
+                        "Share of each source in the variance. The largest are: %s.",
+                        String.join("; ", largest))),
+                new Axis("Share of variance", "", Scale.FRACTION),
+                Axis.words(
+                    "Characteristic", estimated.stream().map(s -> s.values().title()).toList()),
+                bySource.entrySet().stream()
+                    .map(e -> new Series(e.getKey(), Look.DOTS, e.getValue()))
+                    .toList(),
+                List.of()));
   }
 
   /** Mean of each unit over its partners, by lot; excluded units are drawn too. */

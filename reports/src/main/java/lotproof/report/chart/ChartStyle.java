@@ -39,9 +39,10 @@ final class ChartStyle {
     new Color(0xc2571a),
     new Color(0x2a8c82),
     new Color(0x8e4585),
-    new Color(0xb59a2e)
+    new Color(0xb59a2e),
+    new Color(0x4f7d2b)
   };
-  private static final float[][] DASHES = {{}, {8, 4}, {2, 3}, {10, 3, 2, 3}, {4, 4}};
+  private static final float[][] DASHES = {{}, {8, 4}, {2, 3}, {10, 3, 2, 3}, {4, 4}, {12, 2}};
 
   private static final class Holder {
     static final Font PLAIN = load("lotproof-sans.ttf");
@@ -72,11 +73,12 @@ final class ChartStyle {
 
   static Shape mark(int n, double size) {
     double half = size / 2;
-    return switch (n % 5) {
+    return switch (n % SERIES.length) {
       case 1 -> polygon(0, -half * 1.3, half * 1.3, 0, 0, half * 1.3, -half * 1.3, 0);
       case 2 -> polygon(0, -half * 1.15, half * 1.1, half * 0.85, -half * 1.1, half * 0.85);
       case 3 -> new Rectangle2D.Double(-half * 0.9, -half * 0.9, size * 0.9, size * 0.9);
       case 4 -> plus(size);
+      case 5 -> polygon(-half, -half * 0.7, half, -half * 0.7, 0, half * 1.15);
       default -> new Ellipse2D.Double(-half, -half, size, size);
     };
   }
