@@ -85,7 +85,7 @@ final class BenchSection {
     return new TableBuilder<DataIssue>("data-issues", "Missing or doubtful data")
         .add("File", TEXT, i -> i.line() > 0 ? i.file() + ", line " + i.line() : i.file())
         .add("Unit", SERIAL, DataIssue::unit)
-        .add("message", "What is wrong", TEXT, DataIssue::message)
+        .add("What is wrong", TEXT, DataIssue::message)
         .of(issues);
   }
 }

@@ -65,7 +65,7 @@ final class DetailSection {
     blocks.add(Block.paragraph("{}", wording.footnote()));
     blocks.add(
         this.<String>table("not-to-say", "What must not be said")
-            .add("not", "Not supported by this study", TEXT, not -> not)
+            .add("Not supported by this study", TEXT, not -> not)
             .of(wording.mustNotSay()));
     return blocks;
   }
@@ -87,11 +87,10 @@ final class DetailSection {
             "The cost is what the limit at that load would lose without this contributor alone."
                 + " Spreads add in squares, so their costs do not add up.")
         .add("Contributor", TEXT, line -> FigureWords.title(line.contributor(), subject))
-        .add("kind", "How it enters", TEXT, this::kind)
+        .add("How it enters", TEXT, this::kind)
         .add("Size [g]", significant(3), BudgetLine::grams)
         .missing("-")
         .add(
-            "share",
             "Share of variance",
             percent(1),
             line -> isSpread(line) ? line.varianceShareFraction() : OptionalDouble.empty())
@@ -101,7 +100,7 @@ final class DetailSection {
                     line.varianceShareFraction(),
                     line.grams() * line.grams() / squares,
                     Formula.of("{}^2/SUMSQ({})", "size", spreads)))
-        .add("cost", "Costs [g]", significant(3), BudgetLine::costGrams)
+        .add("Costs [g]", significant(3), BudgetLine::costGrams)
         .live(line -> onlyIf(line.costGrams(), line.grams(), Formula.of("{}", "size")))
         .of(detail.budget());
   }
@@ -131,13 +130,10 @@ final class DetailSection {
     return this.<FigureDetail.ContentPoint>table("contents", "Figure for each share of " + plural)
         .note("At the asked confidence, guard bands included.")
         .add("Content", percent(1), p -> p.content())
-        .add("model", "Figure by the model [g]", significant(4), p -> p.byModelGrams())
+        .add("Figure by the model [g]", significant(4), p -> p.byModelGrams())
         .missing("too few " + plural)
         .add(
-            "tested",
-            "Figure by tested " + plural + " alone [g]",
-            significant(4),
-            p -> p.byTestedKitsGrams())
+            "Figure by tested " + plural + " alone [g]", significant(4), p -> p.byTestedKitsGrams())
         .of(detail.contentCurve());
   }
 
@@ -146,9 +142,9 @@ final class DetailSection {
         .note(
             "The units that change the limit most when left out one at a time. A unit that changes"
                 + " it is no reason to leave it out.")
-        .add("kind", "Unit", TEXT, l -> l.kind().key())
+        .add("Unit", TEXT, l -> l.kind().key())
         .add("Serial", SERIAL, l -> l.serial())
-        .add("bound", "Limit without it [g]", significant(4), l -> l.boundGrams())
+        .add("Limit without it [g]", significant(4), l -> l.boundGrams())
         .add("Change [g]", significant(3), l -> l.changeGrams())
         .of(detail.leftOut());
   }

@@ -320,26 +320,22 @@ final class ErrorSection {
                     + " loads do not hold for all loads together; the figure does.")
             .add("Load [kg]", decimals(loadDecimals), PointLimit::loadKilograms)
             .add("Direction", TEXT, p -> p.direction().word())
-            .add("mean", "Mean error [g]", significant(4), PointLimit::meanGrams);
+            .add("Mean error [g]", significant(4), PointLimit::meanGrams);
     List<String> keys = new ArrayList<>();
     sources.forEach(
         (role, title) -> {
-          keys.add("sd-" + role.key().replace(' ', '-'));
-          table.add(keys.get(keys.size() - 1), title + " [g]", significant(4), p -> sd(p, role));
+          table.add(title + " [g]", significant(4), p -> sd(p, role));
+          keys.add(table.lastKey());
         });
     return table
         .add(
-            "total",
-            "Total standard deviation [g]",
-            significant(4),
-            PointLimit::totalStandardDeviationGrams)
+            "Total standard deviation [g]", significant(4), PointLimit::totalStandardDeviationGrams)
         .live(p -> Formula.of("SQRT({})", Formula.call("SUMSQ", keys)))
         .add(
-            "within",
             "Any " + level.subject().key() + " within ± [g]",
             significant(4),
             PointLimit::withinGrams)
-        .add("largest", "Largest tested [g]", significant(4), PointLimit::largestGrams)
+        .add("Largest tested [g]", significant(4), PointLimit::largestGrams)
         .live(this::largest)
         .of(points);
   }

@@ -11,8 +11,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.function.ToDoubleFunction;
-import java.util.stream.Stream;
 import lotproof.claim.Explanation;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
@@ -75,7 +75,7 @@ final class FigureSection {
 
   /** The cell that holds the figure of a level. */
   static Formula safestCell(ReportedLevel level) {
-    return Formula.of("{}", Range.cell("figures", "safest", level.index()));
+    return Formula.of("{}", Range.cell("figures", "printable-figure", level.index()));
   }
 
   private List<Block> blocks() {
@@ -152,23 +152,23 @@ final class FigureSection {
             plural,
             Quantity.percent(request.confidence(), 1),
             ReportedLevel.formNote(request.form()))
-        .add("level", LEVEL, TEXT, ReportedLevel::label)
+        .add(LEVEL, TEXT, ReportedLevel::label)
         .missing(NO_FIGURE)
         .add(
-            "safest",
             "Printable figure ± [g]",
             decimals(step),
             level -> level.figure().map(Figure::printableGrams))
         .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
         .add("Of capacity", percent(3), level -> level.figure().map(Figure::fractionOfCapacity))
-        .live(level -> Formula.of("{}/(1000*{})", "safest", StudySection.number("capacity")))
+        .live(
+            level ->
+                Formula.of(
+                    "{}/(1000*{})", "printable-figure", StudySection.number("rated-capacity")))
         .add(
-            "without-exclusions",
             "Exclusions left in ± [g]",
             decimals(step),
             level -> level.withoutExclusions().map(Figure::printableGrams))
         .add(
-            "these-lots",
             "For these lots only ± [g]",
             decimals(step),
             level -> level.figure().map(this::theseLots))
@@ -199,7 +199,7 @@ final class FigureSection {
   }
 
   private Range boundOf(ReportedLevel level) {
-    return Range.cell("bounds", "bound", supported.indexOf(level));
+    return Range.cell("bounds", "limit", supported.indexOf(level));
   }
 
   /** What was found of what figures assume, each once with the levels that it concerns. */
@@ -217,97 +217,76 @@ final class FigureSection {
     }
     return new TableBuilder<Map.Entry<List<String>, List<String>>>(
             "assumptions", "What the figures assume")
-        .add("finding", "Found", TEXT, e -> e.getKey().get(0))
+        .add("Found", TEXT, e -> e.getKey().get(0))
         .add("Evidence", TEXT, e -> e.getKey().get(1))
         .add("Effect", TEXT, e -> e.getKey().get(2))
         .add(
-            "levels",
             "Calibration levels",
             TEXT,
             e -> e.getValue().size() == levels.size() ? "all" : String.join(", ", e.getValue()))
         .of(List.copyOf(levelsOf.entrySet()));
   }
 
-  /** A guard band as a column of the table of bounds. */
-  private record Guard(String id, String title, ToDoubleFunction<GuardBands> grams) {
-    Guard(String id, GuardBands.Kind kind) {
-      this(id, FigureWords.title(kind), guards -> guards.of(kind));
+  /** Guard bands that some figure has, by the words that head their columns. */
+  private Map<String, ToDoubleFunction<GuardBands>> guards() {
+    Map<String, ToDoubleFunction<GuardBands>> guards = new LinkedHashMap<>();
+    for (GuardBands.Kind kind : GuardBands.Kind.values()) {
+      guards.put(FigureWords.title(kind), bands -> bands.of(kind));
     }
-
-    double of(ReportedLevel level) {
-      return grams.applyAsDouble(level.safest().guards());
-    }
-  }
-
-  private List<Guard> guards() {
-    return Stream.of(
-            new Guard("bench-masses", GuardBands.Kind.BENCH_MASSES),
-            new Guard("buyer-masses", GuardBands.Kind.BUYER_MASSES),
-            new Guard("between-loads", GuardBands.Kind.BETWEEN_LOADS),
-            new Guard("temperature", GuardBands.Kind.TEMPERATURE_CORRECTION),
-            new Guard("reference", GuardBands.Kind.REFERENCE),
-            new Guard("drift", GuardBands.Kind.DRIFT),
-            new Guard("side-tests", "Side tests", GuardBands::sidesGrams))
-        .filter(guard -> supported.stream().anyMatch(level -> guard.of(level) > 0))
-        .toList();
+    guards.put("Side tests", GuardBands::sidesGrams);
+    guards
+        .values()
+        .removeIf(
+            grams ->
+                supported.stream().noneMatch(l -> grams.applyAsDouble(l.safest().guards()) > 0));
+    return guards;
   }
 
   private Table bounds() {
     Range content = StudySection.number("content");
     Range confidence = StudySection.number("confidence");
     List<Object> sum = new ArrayList<>();
-    sum.add(Formula.of("MAX({},{})", "model", "tested"));
+    sum.add(Formula.of("MAX({},{})", "limit-by-the-model", "largest-tested-error"));
     TableBuilder<ReportedLevel> table =
         new TableBuilder<ReportedLevel>("bounds", "What makes up the figures")
             .note(
-                "The larger of \"Limit by the model\" and \"Largest error over tested {}\""
+                "The larger of \"Limit by the model\" and \"Largest tested error\""
                     + " plus the guard bands is the limit; the printable figure is that,"
                     + " rounded outward. The confidence without a model holds for {} drawn"
                     + " like the tested ones, lots included.",
-                plural,
                 plural)
-            .add("level", LEVEL, TEXT, ReportedLevel::label)
-            .add("model", "Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
+            .add(LEVEL, TEXT, ReportedLevel::label)
+            .add("Limit by the model [g]", significant(4), l -> l.safest().modelGrams())
             .missing("none alone")
-            .add(
-                "tested",
-                "Largest error over tested " + plural + " [g]",
-                significant(4),
-                l -> tested(l, Tested::largestGrams))
+            .add("Largest tested error [g]", significant(4), l -> tested(l, Tested::largestGrams))
             .live(FigureSection::tested)
             .add(
-                "tested-confidence",
                 "Confidence from order statistics",
                 percent(1),
                 l -> tested(l, Tested::confidence))
-            .live(l -> Formula.of("1-{}^{}", content, "disjoint"))
+            .live(l -> Formula.of("1-{}^{}", content, "independent"))
             .add(
-                "tested-content",
-                "Share of " + plural + " covered without a model",
+                "Share covered without a model",
                 percent(1),
                 l -> tested(l, Tested::contentFraction))
-            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"));
-    String capital = CellTexts.capital(plural);
-    if (request.subject() != ClaimRequest.Subject.KIT) {
-      String where = SubjectRuns.onPartner(result.study()) ? "" : ", in kits";
-      table.add(
-          "measured", capital + " measured" + where, COUNT, l -> l.safest().tested().measured());
+            .live(l -> Formula.of("(1-{})^(1/{})", confidence, "independent"));
+    boolean ofKits = request.subject() == ClaimRequest.Subject.KIT;
+    if (!ofKits) {
+      String where = SubjectRuns.onPartner(result.study()) ? "" : " in kits";
+      table.add("Measured" + where, COUNT, l -> l.safest().tested().measured());
     }
     table
-        .add(
-            "kits",
-            request.subject() == ClaimRequest.Subject.KIT
-                ? capital + " tested"
-                : capital + " tested alone",
-            COUNT,
-            l -> l.safest().tested().kits())
-        .add("disjoint", "Independent " + plural, COUNT, l -> l.safest().tested().disjointKits());
-    for (Guard guard : guards()) {
-      sum.add(guard.id());
-      table.add(guard.id(), guard.title() + " [g]", significant(3), guard::of);
-    }
+        .add(ofKits ? "Tested" : "Tested alone", COUNT, l -> l.safest().tested().kits())
+        .add("Independent", COUNT, l -> l.safest().tested().disjointKits());
+    guards()
+        .forEach(
+            (title, grams) -> {
+              table.add(
+                  title + " [g]", significant(3), l -> grams.applyAsDouble(l.safest().guards()));
+              sum.add(table.lastKey());
+            });
     return table
-        .add("bound", "Limit [g]", significant(4), l -> l.safest().limitGrams())
+        .add("Limit [g]", significant(4), l -> l.safest().limitGrams())
         .live(l -> Formula.call("SUM", sum))
         .of(supported);
   }
@@ -328,7 +307,7 @@ final class FigureSection {
             .max()
             .orElse(-1);
     return Math.abs(seen - level.safest().tested().largestGrams()) < 1e-9
-        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest")))
+        ? Optional.of(Formula.of("MAX({})", Range.column(level.errorsId(), "largest-that-counts")))
         : Optional.empty();
   }
 }

@@ -85,30 +85,15 @@ public final class LimitsSection {
                 kind,
                 limits.subject().plural(),
                 kind)
-            .add("level", "Calibration level", TEXT, LimitsSection::name)
+            .add("Calibration level", TEXT, LimitsSection::name)
             .add("Typical [g]", significant(3), LevelLimits::typicalGrams)
-            .add(
-                "characterised",
-                "Characterised [g]",
+            .add("Characterised [g]",
                 significant(4),
                 LevelLimits::characterisedGrams)
             .missing(NO_TEST)
-            .add(
-                "guaranteed",
-                "Guaranteed [g]",
+            .add("Guaranteed [g]",
                 significant(4),
                 l -> l.isProtected() ? l.figureGrams() : Optional.empty())
-            .add("acceptance", "Acceptance limit [g]", significant(3), LimitsSection::acceptance)
-            .add(
-                "guard",
-                "Guard band [g]",
-                significant(3),
-                l -> finished(l).map(Finished::guardBandGrams))
-            .add(
-                "yield",
-                "Expected yield",
-                percent(1),
-                l -> finished(l).map(f -> f.expected().yieldFraction()))
             .of(limits.levels()));
     for (LevelLimits level : limits.levels()) {
       if (!level.isProtected()) {
@@ -140,7 +125,6 @@ public final class LimitsSection {
   }
 
   private static Table finished(Study study, ProductionLimits limits) {
-    String kind = limits.subject().key();
     String sign = limits.form().twoSided() ? " ±" : "";
     return new TableBuilder<LevelLimits>(
             "pair-limits",
@@ -150,51 +134,22 @@ public final class LimitsSection {
                     ? "finished kit"
                     : StudyWords.one(study)))
         .note(
-            "Half of the tested {} stay within the median, which promises nothing for any {}."
-                + " Untested ones stay within theirs at the asked content and confidence."
-                + " Guaranteed holds for every {} that is tested and accepted. Yield and risks are"
-                + " for production as it was studied, normal, at the tested load that rejects most"
-                + " (JCGM 106). The limit itself does not depend on them.{}",
-            limits.subject().plural(),
-            kind,
-            kind,
+            "Yield and risks are for production as it was studied, normal, at the tested load"
+                + " that rejects most (JCGM 106). The limit itself does not depend on them.{}",
             ReportedLevel.formNote(limits.form()))
-        .add("level", "Calibration level", TEXT, LimitsSection::name)
-        .add("typical", "Median " + kind + sign + " [g]", significant(3), LevelLimits::typicalGrams)
-        .add(
-            "characterised",
-            "Untested " + kind + "s" + sign + " [g]",
-            significant(4),
-            LevelLimits::characterisedGrams)
-        .add(
-            "guaranteed",
-            "To be guaranteed" + sign + " [g]",
-            significant(4),
-            LevelLimits::figureGrams)
+        .add("Calibration level", TEXT, LimitsSection::name)
+        .add("To be guaranteed" + sign + " [g]", significant(4), LevelLimits::figureGrams)
         .missing("no limit protects it")
-        .add("accept", "Accept within" + sign + " [g]", significant(3), LimitsSection::acceptance)
+        .add("Accept within" + sign + " [g]", significant(3), LimitsSection::acceptance)
         .missing(NO_TEST)
         .add(
-            "tester",
             "Tester's standard uncertainty [g]",
             significant(3),
             l -> finished(l).map(Finished::testerUncertaintyGrams))
-        .add(
-            "yield",
-            "Expected yield",
-            percent(1),
-            l -> finished(l).map(f -> f.expected().yieldFraction()))
-        .add("passed", "Study runs that pass", TEXT, l -> finished(l).map(f -> passed(f)))
-        .add(
-            "consumer",
-            "Consumer's risk",
-            percent(3),
-            l -> finished(l).map(f -> f.expected().consumersRisk()))
-        .add(
-            "producer",
-            "Producer's risk",
-            percent(3),
-            l -> finished(l).map(f -> f.expected().producersRisk()))
+        .add("Expected yield", percent(1), l -> finished(l).map(f -> f.expected().yieldFraction()))
+        .add("Study runs that pass", TEXT, l -> finished(l).map(f -> passed(f)))
+        .add("Consumer's risk", percent(3), l -> finished(l).map(f -> f.expected().consumersRisk()))
+        .add("Producer's risk", percent(3), l -> finished(l).map(f -> f.expected().producersRisk()))
         .of(limits.levels());
   }
 
@@ -228,11 +183,10 @@ public final class LimitsSection {
             "Tested loads need no guard band beyond the reading. A load that is not tested is"
                 + " predicted from a tested one by a line over the study's runs, with an allowance"
                 + " for what the line leaves over.")
-        .add("level", "Calibration level", TEXT, l -> name(l.level()))
+        .add("Calibration level", TEXT, l -> name(l.level()))
         .add("Load [kg]", decimals(2), l -> l.load().loadKilograms())
         .add("Direction", TEXT, l -> l.load().direction().word())
         .add(
-            "how",
             "How it is known",
             TEXT,
             l ->
@@ -293,22 +247,18 @@ public final class LimitsSection {
                 ? " Limits of both kinds add up, so that any accepted cell may meet any"
                     + " accepted board."
                 : "")
-        .add("level", "Calibration level", TEXT, l -> name(l.level()))
+        .add("Calibration level", TEXT, l -> name(l.level()))
         .add("Kind", TEXT, l -> l.limit().kind().key())
         .add("Load [kg]", decimals(2), l -> l.limit().loadKilograms())
         .add("Direction", TEXT, l -> l.limit().direction().word())
         .add("Centre [g]", significant(3), l -> l.limit().centreGrams())
-        .add("accept", "Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
+        .add("Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
         .missing("-")
-        .add("signal", "Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
-        .add(
-            "signal-accept",
-            "Accept within ± [mV/V]",
-            significant(3),
-            l -> l.limit().acceptMillivoltPerVolt())
-        .add("yield", "Expected yield", percent(1), l -> l.limit().yieldFraction())
-        .add("consumer", "Consumer's risk", percent(3), l -> l.limit().consumersRisk())
-        .add("producer", "Producer's risk", percent(3), l -> l.limit().producersRisk())
+        .add("Centre [mV/V]", significant(6), l -> l.limit().centreMillivoltPerVolt())
+        .add("Accept within ± [mV/V]", significant(3), l -> l.limit().acceptMillivoltPerVolt())
+        .add("Expected yield", percent(1), l -> l.limit().yieldFraction())
+        .add("Consumer's risk", percent(3), l -> l.limit().consumersRisk())
+        .add("Producer's risk", percent(3), l -> l.limit().producersRisk())
         .of(lines);
   }
 
@@ -382,18 +332,10 @@ public final class LimitsSection {
             bits)
         .add("Property", TEXT, l -> title(l.property()))
         .add("Unit", TEXT, l -> unit(l.property()))
-        .add("kind", "Limit", TEXT, l -> kind(l.kind()))
-        .add("limit", "Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
-        .add(
-            "model",
-            "By the model",
-            significant(4),
-            l -> CellTexts.optional(l.model(), none.apply(l)))
-        .add(
-            "tested",
-            "Largest tested",
-            significant(4),
-            l -> CellTexts.optional(l.tested(), none.apply(l)))
+        .add("Limit", TEXT, l -> kind(l.kind()))
+        .add("Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
+        .add("By the model", significant(4), l -> CellTexts.optional(l.model(), none.apply(l)))
+        .add("Largest tested", significant(4), l -> CellTexts.optional(l.tested(), none.apply(l)))
         .add("Runs", COUNT, l -> l.runs())
         .of(jig.limits());
   }

@@ -49,12 +49,12 @@ public final class ReviewBlocks {
         .filter(d -> d.action() == Decision.Action.WITHDRAWN)
         .forEach(d -> d.value().ifPresent(name -> undone.put(name, d.id())));
     return new TableBuilder<Decision>("decisions", "Decisions")
-        .add("id", "Decision", TEXT, Decision::id)
+        .add("Decision", TEXT, Decision::id)
         .add("When", TEXT, Decision::time)
         .add("Who", TEXT, Decision::who)
         .add("Action", TEXT, ReviewBlocks::action)
-        .add("target", "About", TEXT, d -> d.target().key())
-        .add("serial", "Serial or run", SERIAL, Decision::serial)
+        .add("About", TEXT, d -> d.target().key())
+        .add("Serial or run", SERIAL, Decision::serial)
         .add("Cause", TEXT, Decision::cause)
         .add("Evidence", TEXT, Decision::evidence)
         .add("Status", TEXT, d -> status(d, undone))
@@ -99,11 +99,11 @@ public final class ReviewBlocks {
                   "At the load where the limit is widest. The parts of a level add up to the change"
                       + " of its limit before rounding: mean and spreads are exchanged one after"
                       + " the other, then their estimation uncertainty.")
-              .add("level", "Calibration level", TEXT, m -> m.change().level().label())
-              .add("part", "Part of the limit", TEXT, m -> ReviewWords.title(m.part()))
-              .add("before", "Without [g]", significant(4), m -> m.part().before())
-              .add("after", "With the decisions [g]", significant(4), m -> m.part().after())
-              .add("move", "Change of the limit [g]", significant(3), m -> m.part().moveGrams())
+              .add("Calibration level", TEXT, m -> m.change().level().label())
+              .add("Part of the limit", TEXT, m -> ReviewWords.title(m.part()))
+              .add("Without [g]", significant(4), m -> m.part().before())
+              .add("With the decisions [g]", significant(4), m -> m.part().after())
+              .add("Change of the limit [g]", significant(3), m -> m.part().moveGrams())
               .of(moves));
     }
     return blocks;
@@ -118,16 +118,12 @@ public final class ReviewBlocks {
                 "Both columns at {} % confidence in all; the split one states each part at {}"
                     + " %.",
                 Numbers.percent(claim.confidence()), Numbers.percent(claim.partConfidence()))
-            .add("level", "Calibration level", TEXT, l -> l.level().label())
+            .add("Calibration level", TEXT, l -> l.level().label())
             .missing("no figure")
-            .add("all", "All units in: ± [g]", significant(4), l -> l.allGrams())
-            .add("all-content", "Share of all", percent(1), l -> claim.goodContent())
-            .add("good", "Good ones: ± [g]", significant(4), l -> l.goodGrams())
-            .add(
-                "good-content",
-                "Share of all, good and bad",
-                percent(2),
-                l -> claim.contentFraction())
+            .add("All units in: ± [g]", significant(4), l -> l.allGrams())
+            .add("Share of all", percent(1), l -> claim.goodContent())
+            .add("Good ones: ± [g]", significant(4), l -> l.goodGrams())
+            .add("Share of all, good and bad", percent(2), l -> claim.contentFraction())
             .of(claim.levels()));
   }
 
@@ -157,16 +153,16 @@ public final class ReviewBlocks {
                 + " effects in the crossed model, runs by their residuals; generalized extreme"
                 + " Studentized deviate test at the 5 % level, robust deviations from the median.")
         .add("Kind", TEXT, f -> f.target().key())
-        .add("serial", "Serial or run", SERIAL, Finding::serial)
+        .add("Serial or run", SERIAL, Finding::serial)
         .add("Characteristic", TEXT, f -> f.characteristic().title())
-        .add("effect", "Deviation", significant(3), Finding::effect)
+        .add("Deviation", significant(3), Finding::effect)
         .add("Unit", TEXT, f -> f.characteristic().unit())
         .missing("most are equal")
-        .add("robust", "Robust deviations", decimals(1), Finding::modifiedZ)
-        .add("test", "Test value", decimals(2), f -> f.test().testValue())
+        .add("Robust deviations", decimals(1), Finding::modifiedZ)
+        .add("Test value", decimals(2), f -> f.test().testValue())
         .add("Critical", decimals(2), f -> f.test().criticalValue())
-        .add("side", "Direction", TEXT, f -> f.favourable() ? "better" : "worse")
-        .add("odd", "Cause lies in", TEXT, f -> f.verdict().odd().word())
+        .add("Direction", TEXT, f -> f.favourable() ? "better" : "worse")
+        .add("Cause lies in", TEXT, f -> f.verdict().odd().word())
         .missing("open")
         .add("Decision", TEXT, f -> f.decision().map(d -> d.action().key() + ": " + d.cause()))
         .of(findings);
@@ -208,11 +204,11 @@ public final class ReviewBlocks {
                 + " pair that is off together only, in a run that the pair's other runs do not"
                 + " confirm. A rule of reading and no test; an unusually good value can be a"
                 + " measuring fault.")
-        .add("serial", "Serial or run", SERIAL, Finding::serial)
+        .add("Serial or run", SERIAL, Finding::serial)
         .add("Characteristic", TEXT, f -> f.characteristic().title())
-        .add("why", "Because", TEXT, ReviewWords::why)
-        .add("evidence", "Values behind it", TEXT, ReviewBlocks::evidence)
-        .add("partners", "Its partners in other runs", TEXT, ReviewBlocks::partners)
+        .add("Because", TEXT, ReviewWords::why)
+        .add("Values behind it", TEXT, ReviewBlocks::evidence)
+        .add("Its partners in other runs", TEXT, ReviewBlocks::partners)
         .add("Signs", TEXT, ReviewWords::signs)
         .of(findings);
   }
@@ -227,11 +223,11 @@ public final class ReviewBlocks {
         .add("Run", TEXT, ReadingFinding::run)
         .add("Step", COUNT, ReadingFinding::step)
         .add("Load [kg]", decimals(3), ReadingFinding::loadKilograms)
-        .add("off", "Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
-        .add("median", "Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
-        .add("test", "Test value", decimals(2), f -> f.test().testValue())
+        .add("Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
+        .add("Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
+        .add("Test value", decimals(2), f -> f.test().testValue())
         .add("Critical", decimals(2), f -> f.test().criticalValue())
-        .add("others", "Same cell or board in other runs (g)", TEXT, ReviewBlocks::others)
+        .add("Same cell or board in other runs (g)", TEXT, ReviewBlocks::others)
         .add("Remark", TEXT, ReadingFinding::remark)
         .add("From", TEXT, r -> r.source().place())
         .of(readings);

@@ -21,7 +21,7 @@ import lotproof.study.Study;
 final class RunFormulas {
   private static final String READINGS = StudySection.READINGS;
   private static final String FACTOR = Characteristic.FACTOR.key();
-  private static final Range CAPACITY = StudySection.number("capacity");
+  private static final Range CAPACITY = StudySection.number("rated-capacity");
   private static final Range SCALE = StudySection.number("converter-scale");
 
   /** With more runs than this the steps from readings to units are numbers, not formulas. */

@@ -178,9 +178,7 @@ final class RunTables {
       String title = plain(point.loadKilograms()) + " kg " + point.direction().word();
       table
           .add(
-              stepKey(step),
-              title + " [g]",
-              significant(4),
+              new Column(stepKey(step), title, "g", significant(4)),
               curve -> curve.points().get(step).errorGrams())
           .live(
               curve -> formulas.error(claim, Objects.requireNonNull(runs.get(curve.run())), step));
@@ -189,7 +187,6 @@ final class RunTables {
     return Optional.of(
         table
             .add(
-                "largest",
                 "Largest that counts [g]",
                 significant(4),
                 curve -> curve.largestGrams(claim.form()))

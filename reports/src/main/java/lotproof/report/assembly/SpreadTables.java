@@ -173,24 +173,20 @@ final class SpreadTables {
                 "An estimate at zero is not detectable with these data, which does not make it"
                     + " absent; its raw variance may be negative.")
             .add("Source", TEXT, l -> l.item().title())
-            .add("levels", "Number", COUNT, l -> l.item().levels())
-            .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation());
+            .add("Number", COUNT, l -> l.item().levels())
+            .add("Standard deviation", NUMBER, l -> l.item().standardDeviation());
     if (study.isPresent()) {
       table
           .add("Variance", NUMBER, l -> Math.pow(l.item().standardDeviation(), 2))
-          .live(row -> Formula.of("{}^2", "sd"));
+          .live(row -> Formula.of("{}^2", "standard-deviation"));
     }
     return table
         .missing("not computed")
-        .add("sd-lower", "Interval from", NUMBER, l -> l.item().interval().map(Interval::lower))
-        .add("sd-upper", "to", NUMBER, l -> l.item().interval().map(Interval::upper))
-        .add("share", "Share of variance", percent(1), l -> l.item().shareFraction())
+        .add("Lower end", NUMBER, l -> l.item().interval().map(Interval::lower))
+        .add("Upper end", NUMBER, l -> l.item().interval().map(Interval::upper))
+        .add("Share of variance", percent(1), l -> l.item().shareFraction())
         .live(l -> total(l.spread()).map(sum -> Formula.of("{}/{}", "variance", sum)))
-        .add(
-            "raw-variance",
-            "Variance, unconstrained",
-            significant(4),
-            l -> l.item().unconstrainedVariance())
+        .add("Variance, unconstrained", significant(4), l -> l.item().unconstrainedVariance())
         .add("State", TEXT, l -> l.item().atBoundary() ? "not detectable" : "found")
         .of(estimates(Estimated::components));
   }
@@ -214,17 +210,13 @@ final class SpreadTables {
                 + " are at the average of each influence over the study; the figures of a claim do"
                 + " not take influences out.")
         .add("Influence", TEXT, l -> l.item().influence())
-        .add("per", "Change", TEXT, l -> l.item().per())
+        .add("Change", TEXT, l -> l.item().per())
         .add("Estimate", NUMBER, l -> l.item().estimate())
         .add("Standard error", NUMBER, l -> l.item().standardError())
-        .add("widening", "Times that of the model", decimals(2), l -> l.item().widening())
-        .add("lower", "Interval from", NUMBER, l -> l.item().interval().lower())
-        .add("upper", "to", NUMBER, l -> l.item().interval().upper())
-        .add(
-            "state",
-            "Finding",
-            TEXT,
-            l -> l.item().toldFromZero() ? "effect found" : "not detectable")
+        .add("Times that of the model", decimals(2), l -> l.item().widening())
+        .add("Lower end", NUMBER, l -> l.item().interval().lower())
+        .add("Upper end", NUMBER, l -> l.item().interval().upper())
+        .add("Finding", TEXT, l -> l.item().toldFromZero() ? "effect found" : "not detectable")
         .of(estimates(Estimated::influences));
   }
 
@@ -237,25 +229,20 @@ final class SpreadTables {
                     + " components; exact factors where no unit was measured twice.")
             .add("Runs", COUNT, l -> l.spread().values().values().size())
             .add("Mean", FINER, l -> l.item().mean())
-            .add(
-                "total-sd",
-                "Standard deviation of " + plural,
-                NUMBER,
-                l -> l.item().limits().totalStandardDeviation())
+            .add("Standard deviation", NUMBER, l -> l.item().limits().totalStandardDeviation())
             .live(l -> total(l.spread()).map(sum -> Formula.of("SQRT({})", sum)));
     Function<Line<Estimated>, Double> half =
         l -> (l.item().limits().upper() - l.item().limits().lower()) / 2;
     Function<Line<Estimated>, Double> sd = l -> l.item().limits().totalStandardDeviation();
     if (study.isPresent()) {
       table
-          .add("half-width", "Half-width by the model", NUMBER, half)
+          .add("Half-width", NUMBER, half)
           .missing("no spread found")
           .add(
-              "factor",
               "Factor on the standard deviation",
               NUMBER,
               l -> sd.apply(l) > 0 ? Optional.of(half.apply(l) / sd.apply(l)) : Optional.empty())
-          .live(l -> Formula.of("{}/{}", "half-width", "total-sd"));
+          .live(l -> Formula.of("{}/{}", "half-width", "standard-deviation"));
     }
     table
         .add("Lower", FINER, l -> l.item().limits().lower())
@@ -265,7 +252,6 @@ final class SpreadTables {
     if (!spreads.equals(withoutExclusions)) {
       addLimits(
           table,
-          "without",
           " with excluded units",
           "not estimable",
           l ->
@@ -276,29 +262,20 @@ final class SpreadTables {
     }
     List<Line<Estimated>> lines = estimates(List::of);
     if (lines.stream().anyMatch(l -> l.item().withinTheseLots().isPresent())) {
-      addLimits(table, "these", ", these lots only", "not needed", l -> l.item().withinTheseLots());
+      addLimits(table, ", these lots only", "not needed", l -> l.item().withinTheseLots());
     }
     return table.of(lines);
   }
 
   private static void addLimits(
       TableBuilder<Line<Estimated>> table,
-      String key,
       String title,
       String missing,
       Function<Line<Estimated>, Optional<ToleranceLimits>> limits) {
     table
         .missing(missing)
-        .add(
-            "lower-" + key,
-            "Lower" + title,
-            FINER,
-            l -> limits.apply(l).map(ToleranceLimits::lower))
-        .add(
-            "upper-" + key,
-            "Upper" + title,
-            FINER,
-            l -> limits.apply(l).map(ToleranceLimits::upper));
+        .add("Lower" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::lower))
+        .add("Upper" + title, FINER, l -> limits.apply(l).map(ToleranceLimits::upper));
   }
 
   private Table distributionFree() {
@@ -311,12 +288,11 @@ final class SpreadTables {
             "Order statistics of {} that share no unit. Smallest and largest seen are not"
                 + " limits: the confidence beside them says what they are worth.",
             plural)
-        .add("kits", kits + " tested", COUNT, l -> l.item().testedKits())
-        .add("disjoint", kits + " that share no unit", COUNT, l -> l.item().disjointKits())
-        .add("smallest", "Smallest seen", FINER, l -> l.item().smallest())
-        .add("largest", "Largest seen", FINER, l -> l.item().largest())
+        .add("Tested", COUNT, l -> l.item().testedKits())
+        .add("Independent", COUNT, l -> l.item().disjointKits())
+        .add("Smallest seen", FINER, l -> l.item().smallest())
+        .add("Largest seen", FINER, l -> l.item().largest())
         .add(
-            "both",
             "Confidence for the content between them",
             percent(1),
             l -> l.item().confidenceTwoLimits())
@@ -324,25 +300,23 @@ final class SpreadTables {
             l ->
                 Formula.of(
                     "1-{}*{}^({}-1)+({}-1)*{}^{}",
-                    "disjoint",
+                    "independent",
                     content,
-                    "disjoint",
-                    "disjoint",
+                    "independent",
+                    "independent",
                     content,
-                    "disjoint"))
+                    "independent"))
         .add(
-            "one",
             "Confidence for the content beyond one of them",
             percent(1),
             l -> l.item().confidenceOneLimit())
-        .live(l -> Formula.of("1-{}^{}", content, "disjoint"))
+        .live(l -> Formula.of("1-{}^{}", content, "independent"))
         .add(
-            "supported",
             "Content that one of them supports",
             percent(1),
             l -> l.item().supportedContentOneLimit())
-        .live(l -> Formula.of("(1-{})^(1/{})", confidence, "disjoint"))
-        .add("needed", kits + " needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
+        .live(l -> Formula.of("(1-{})^(1/{})", confidence, "independent"))
+        .add("Needed for one of them", COUNT, l -> l.item().kitsNeededOneLimit())
         .of(lines(s -> s.distributionFree().stream().toList()));
   }
 
@@ -363,24 +337,22 @@ final class SpreadTables {
           .add("Mean", FINER, l -> l.spread().estimated().map(Estimated::mean))
           .live(l -> fromLimits(l.spread(), "mean"))
           .add(
-              "sd",
-              "Standard deviation of " + plural,
+              "Standard deviation",
               FINER,
               l -> l.spread().estimated().map(e -> e.limits().totalStandardDeviation()))
-          .live(l -> fromLimits(l.spread(), "total-sd"));
+          .live(l -> fromLimits(l.spread(), "standard-deviation"));
     }
     return table
         .missing("one limit only")
         .add("Pp", decimals(3), l -> l.item().pp())
-        .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "sd"))
-        .add("pp-lower", "Pp from", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
-        .add("pp-upper", "to", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
+        .live(l -> Formula.of("({}-{})/(6*{})", "upper-limit", "lower-limit", "standard-deviation"))
+        .add("Pp, lower end", decimals(3), l -> l.item().ppInterval().map(Interval::lower))
+        .add("Pp, upper end", decimals(3), l -> l.item().ppInterval().map(Interval::upper))
         .add("Ppk", decimals(3), l -> l.item().ppk())
         .live(l -> Formula.of("{}/3", Formula.call("MIN", sides(l.spread()))))
-        .add("ppk-lower", "Ppk from", decimals(3), l -> l.item().ppkInterval().lower())
-        .add("ppk-upper", "to", decimals(3), l -> l.item().ppkInterval().upper())
+        .add("Ppk, lower end", decimals(3), l -> l.item().ppkInterval().lower())
+        .add("Ppk, upper end", decimals(3), l -> l.item().ppkInterval().upper())
         .add(
-            "outside",
             "Kits outside, if normal",
             percent(4),
             l -> l.item().fractionBelow() + l.item().fractionAbove())
@@ -411,10 +383,10 @@ final class SpreadTables {
   private List<Formula> sides(CharacteristicSpread spread) {
     List<Formula> sides = new ArrayList<>();
     if (limit(spread, Limits::lower).isPresent()) {
-      sides.add(Formula.of("({}-{})/{}", "mean", "lower-limit", "sd"));
+      sides.add(Formula.of("({}-{})/{}", "mean", "lower-limit", "standard-deviation"));
     }
     if (limit(spread, Limits::upper).isPresent()) {
-      sides.add(Formula.of("({}-{})/{}", "upper-limit", "mean", "sd"));
+      sides.add(Formula.of("({}-{})/{}", "upper-limit", "mean", "standard-deviation"));
     }
     return sides;
   }
@@ -434,9 +406,9 @@ final class SpreadTables {
         .add("Lot", TEXT, l -> l.item().lot())
         .add("Units", COUNT, l -> l.item().units())
         .live(l -> over("COUNT", l, units))
-        .add("mean", "Mean of unit means", FINER, l -> l.item().mean())
+        .add("Mean of unit means", FINER, l -> l.item().mean())
         .live(l -> over("AVERAGE", l, units))
-        .add("sd", "Standard deviation", NUMBER, l -> l.item().standardDeviation())
+        .add("Standard deviation", NUMBER, l -> l.item().standardDeviation())
         .live(l -> l.item().units() > 1 ? over("STDEV", l, units) : Optional.empty())
         .add("Smallest", FINER, l -> l.item().smallest())
         .live(l -> over("MIN", l, units))
@@ -477,7 +449,7 @@ final class SpreadTables {
         .add("Characteristic", TEXT, l -> l.spread().values().title())
         .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
         .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
-        .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
+        .add("What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks.stream().filter(l -> l.item().notable()).toList());
   }
 
@@ -490,13 +462,13 @@ final class SpreadTables {
         .add("Characteristic", TEXT, l -> l.spread().values().title())
         .add("Key", TEXT, l -> l.item().kind().key())
         .add("Check", TEXT, l -> SpreadWords.title(l.item().kind()))
-        .add("about", "Looked at", TEXT, l -> SpreadWords.about(l.item()))
+        .add("Looked at", TEXT, l -> SpreadWords.about(l.item()))
         .missing("not done")
         .add("Statistic", NUMBER, l -> l.item().statistic())
-        .add("critical", "Critical value", NUMBER, l -> l.item().criticalValue())
+        .add("Critical value", NUMBER, l -> l.item().criticalValue())
         .add("p-value", significant(3), l -> l.item().pValue())
         .add("Points at", TEXT, l -> String.join(", ", l.item().pointsAt()))
-        .add("meaning", "What it means", TEXT, l -> SpreadWords.meaning(l.item()))
+        .add("What it means", TEXT, l -> SpreadWords.meaning(l.item()))
         .of(checks);
   }
 
@@ -506,23 +478,15 @@ final class SpreadTables {
             "Shares by standard deviations: measuring over the total, six of measuring over the"
                 + " width between the limits. Distinct categories are 1.41 times kits over"
                 + " measuring, rounded down.")
-        .add("df", "Degrees of freedom", COUNT, l -> l.item().degreesOfFreedom())
-        .add(
-            "sd",
-            "Standard deviation of measuring",
-            significant(4),
-            l -> l.item().standardDeviation())
-        .add("sd-lower", "Interval from", significant(4), l -> l.item().interval().lower())
-        .add("sd-upper", "to", significant(4), l -> l.item().interval().upper())
-        .add("of-total", "Of the total", percent(1), l -> l.item().shareOfTotal())
+        .add("Degrees of freedom", COUNT, l -> l.item().degreesOfFreedom())
+        .add("Standard deviation of measuring", significant(4), l -> l.item().standardDeviation())
+        .add("Lower end", significant(4), l -> l.item().interval().lower())
+        .add("Upper end", significant(4), l -> l.item().interval().upper())
+        .add("Of the total", percent(1), l -> l.item().shareOfTotal())
         .missing("no two limits")
-        .add("of-tolerance", "Of the tolerance", percent(1), l -> l.item().shareOfTolerance())
-        .add(
-            "categories",
-            "Distinct categories",
-            COUNT,
-            l -> Math.floor(l.item().distinctCategories()))
-        .add("basis", "From", TEXT, l -> SpreadWords.basis(l.item()))
+        .add("Of the tolerance", percent(1), l -> l.item().shareOfTolerance())
+        .add("Distinct categories", COUNT, l -> Math.floor(l.item().distinctCategories()))
+        .add("From", TEXT, l -> SpreadWords.basis(l.item()))
         .of(estimates(e -> e.bench().stream().toList()));
   }
 }

@@ -100,31 +100,22 @@ final class StabilitySection {
             "Rate [1/s]",
             significant(4),
             s -> known(s, k -> timed(k, 1 / k.secondsPerSample().orElse(1))))
+        .add("One sample [g]", significant(DIGITS), s -> known(s, k -> grams.of(k.noiseCounts())))
+        .add("Average of", COUNT, s -> known(s, k -> best(k).factor()))
         .add(
-            "noise",
-            "One sample [g]",
-            significant(DIGITS),
-            s -> known(s, k -> grams.of(k.noiseCounts())))
-        .add("average", "Average of", COUNT, s -> known(s, k -> best(k).factor()))
+            "Average for [s]", significant(DIGITS), s -> known(s, k -> timed(k, best(k).seconds())))
         .add(
-            "time",
-            "Average for [s]",
-            significant(DIGITS),
-            s -> known(s, k -> timed(k, best(k).seconds())))
-        .add(
-            "left",
             "Noise left [g]",
             significant(DIGITS),
             s -> known(s, k -> grams.of(best(k).deviation())))
         .add(
-            "signs",
             "Signs of trouble",
             TEXT,
             s ->
                 s instanceof SeriesStability.Known is
                     ? is.signs().isEmpty() ? "none" : String.join("; ", is.signs())
                     : ((SeriesStability.NotKnown) s).why())
-        .add("source", "File", PLACE, s -> s.series().file())
+        .add("File", PLACE, s -> s.series().file())
         .of(all);
   }
 

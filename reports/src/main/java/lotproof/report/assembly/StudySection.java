@@ -71,20 +71,12 @@ final class StudySection {
         .note(
             "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
                 + " of the model are constants and do not follow a change here.")
-        .add(
-            "capacity",
-            "Rated capacity [kg]",
-            exact(kit.capacityKilograms()),
-            s -> kit.capacityKilograms())
-        .add("default-factor", "Default factor [counts/kg]", exact(factor), s -> factor)
-        .add("converter-scale", "Converter scale [counts/(mV/V)]", exact(scale), s -> scale)
+        .add("Rated capacity [kg]", exact(kit.capacityKilograms()), s -> kit.capacityKilograms())
+        .add("Default factor [counts/kg]", exact(factor), s -> factor)
+        .add("Converter scale [counts/(mV/V)]", exact(scale), s -> scale)
         .add("Content", percent(2), s -> claim.content())
         .add("Confidence", percent(2), s -> claim.confidence())
-        .add(
-            "rounding",
-            "Step of figures [g]",
-            exact(claim.roundingGrams()),
-            s -> claim.roundingGrams())
+        .add("Step of figures [g]", exact(claim.roundingGrams()), s -> claim.roundingGrams())
         .of(List.of(study));
   }
 
@@ -109,10 +101,9 @@ final class StudySection {
     return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
         .add("Kind", TEXT, l -> l.lot().kind().key())
         .add("Lot", TEXT, l -> l.lot().name())
-        .add("units", "Units named", COUNT, l -> l.lot().serials().size())
-        .add("measured", "Units with runs that are used", COUNT, l -> l.units().size())
+        .add("Units named", COUNT, l -> l.lot().serials().size())
+        .add("Units with runs that are used", COUNT, l -> l.units().size())
         .add(
-            "runs",
             "Runs that are used",
             COUNT,
             l -> l.units().stream().mapToInt(u -> u.runs().size()).sum())
@@ -194,29 +185,13 @@ final class StudySection {
             .add("Step", COUNT, Reading::step)
             .add("Cell", SERIAL, Reading::cell)
             .add("Board", SERIAL, Reading::board)
-            .add(
-                "load",
-                "Load [kg]",
-                exact(readings, Reading::loadKilograms),
-                Reading::loadKilograms)
-            .add(
-                "output",
-                "Output [counts]",
-                exact(readings, Reading::outputCounts),
-                Reading::outputCounts)
+            .add("Load [kg]", exact(readings, Reading::loadKilograms), Reading::loadKilograms)
+            .add("Output [counts]", exact(readings, Reading::outputCounts), Reading::outputCounts)
             .missing("not recorded")
             .add("Noise [counts]", significant(4), r -> r.beside().noiseCounts())
-            .add(
-                "cell-temperature",
-                "Cell temperature [°C]",
-                degrees,
-                r -> r.beside().cellTemperatureCelsius())
-            .add(
-                "board-temperature",
-                "Board temperature [°C]",
-                degrees,
-                r -> r.beside().boardTemperatureCelsius())
-            .add("source", "File and row", PLACE, r -> r.source().place())
+            .add("Cell temperature [°C]", degrees, r -> r.beside().cellTemperatureCelsius())
+            .add("Board temperature [°C]", degrees, r -> r.beside().boardTemperatureCelsius())
+            .add("File and row", PLACE, r -> r.source().place())
             .of(readings);
     return new Section("readings", "Raw readings", Prose.none(), List.of(table));
   }

@@ -68,15 +68,10 @@ public final class WatchBlocks {
             check.subject().plural(),
             check.allKits(),
             Numbers.percent(check.falseAlarmFraction()))
-        .add("level", "Calibration level", TEXT, l -> l.level())
+        .add("Calibration level", TEXT, l -> l.level())
         .add("Figure ± [g]", significant(4), l -> l.figureGrams())
+        .add("Largest error [g]", significant(4), l -> l.judgement().single().largestGrams())
         .add(
-            "largest",
-            "Largest error [g]",
-            significant(4),
-            l -> l.judgement().single().largestGrams())
-        .add(
-            "beyond",
             CellTexts.capital(check.subject().plural()) + " beyond",
             TEXT,
             l ->
@@ -85,23 +80,11 @@ public final class WatchBlocks {
                     + l.judgement().single().allowedBeyond()
                     + ")")
         .add("Mean [g]", significant(4), l -> l.judgement().mean().grams())
-        .add(
-            "study-mean",
-            "Study's mean [g]",
-            significant(4),
-            l -> l.judgement().mean().studyGrams())
-        .add(
-            "mean-limit",
-            "May differ by [g]",
-            significant(3),
-            l -> l.judgement().mean().limitGrams())
+        .add("Study's mean [g]", significant(4), l -> l.judgement().mean().studyGrams())
+        .add("May differ by [g]", significant(3), l -> l.judgement().mean().limitGrams())
         .missing(ONE)
-        .add("sd", "Spread [g]", significant(3), l -> l.judgement().spread().grams())
-        .add(
-            "sd-limit",
-            "May be up to [g]",
-            significant(3),
-            l -> l.judgement().spread().limitGrams())
+        .add("Spread [g]", significant(3), l -> l.judgement().spread().grams())
+        .add("May be up to [g]", significant(3), l -> l.judgement().spread().limitGrams())
         .add("Verdict", TEXT, l -> l.judgement().verdict().key())
         .of(check.levels());
   }
@@ -111,21 +94,15 @@ public final class WatchBlocks {
         .note(
             "Shift and spread that are seen in 80 % of checks with this many; smaller ones mostly"
                 + " go unseen, so \"claim holds\" does not say that nothing changed.")
-        .add("level", "Calibration level", TEXT, l -> l.level())
+        .add("Calibration level", TEXT, l -> l.level())
         .add("Load", TEXT, l -> plain(l.loadKilograms()) + " kg " + l.direction().word())
-        .add(
-            "shift",
-            "Shift of the mean [g]",
-            significant(3),
-            l -> l.judgement().mean().seenShiftGrams())
+        .add("Shift of the mean [g]", significant(3), l -> l.judgement().mean().seenShiftGrams())
         .missing(ONE)
         .add(
-            "spread",
             "Spread within the lot, times the study's",
             decimals(2),
             l -> l.judgement().spread().seenRatio())
         .add(
-            "kit",
             "A single " + check.subject().key() + " off by [g]",
             significant(3),
             l -> l.judgement().single().extremeGrams())
@@ -139,10 +116,10 @@ public final class WatchBlocks {
         .add("Date", TEXT, WatchLine::date)
         .add("Lot", TEXT, WatchLine::lot)
         .add("Kits", COUNT, w -> w.kits().measured())
-        .add("level", "Calibration level", TEXT, WatchLine::level)
+        .add("Calibration level", TEXT, WatchLine::level)
         .add("Figure ± [g]", significant(4), WatchLine::figureGrams)
         .add("Mean [g]", significant(4), w -> w.mean().grams())
-        .add("largest", "Largest error [g]", significant(4), w -> w.kits().largestGrams())
+        .add("Largest error [g]", significant(4), w -> w.kits().largestGrams())
         .add("Verdict", TEXT, w -> w.verdict().key())
         .add("Study", TEXT, w -> shortHash(w.source().studyHash()))
         .of(lines);
@@ -154,7 +131,7 @@ public final class WatchBlocks {
         .add("Version", TEXT, ClaimVersion::version)
         .add("Date", TEXT, ClaimVersion::date)
         .add("Who", TEXT, ClaimVersion::who)
-        .add("level", "Calibration level", TEXT, ClaimVersion::level)
+        .add("Calibration level", TEXT, ClaimVersion::level)
         .add("Figure ± [g]", significant(4), ClaimVersion::figureGrams)
         .add("Content", percent(1), ClaimVersion::content)
         .add("Confidence", percent(1), ClaimVersion::confidence)

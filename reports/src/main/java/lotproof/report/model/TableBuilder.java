@@ -48,17 +48,16 @@ public final class TableBuilder<T> {
   }
 
   /** Adds a column. */
-  public TableBuilder<T> add(
-      String key, String heading, Format format, Function<? super T, ?> value) {
-    return add(Column.of(key, heading, format), value);
-  }
-
-  /** Adds a column. */
   public TableBuilder<T> add(Column column, Function<? super T, ?> value) {
     String reason = missing;
     columns.add(column);
     cells.add(item -> cell(value.apply(item), reason));
     return this;
+  }
+
+  /** Key of the last column. */
+  public String lastKey() {
+    return columns.get(columns.size() - 1).key();
   }
 
   /**

@@ -57,7 +57,7 @@ final class Recalculation {
         .live(line -> Optional.of(line.again()))
         .add("Difference", significant(2), line -> 0)
         .live(row -> Formula.of("{}-{}", "workbook", "program"))
-        .add("formula", "Formula, the first of several", TEXT, Line::formula)
+        .add("Formula, the first of several", TEXT, Line::formula)
         .of(check.lines);
   }
 

@@ -26,7 +26,7 @@ class LayoutTest {
   private static double computed(Formula formula, int row) throws IOException {
     var table =
         new TableBuilder<Cell>("cells", "T")
-            .add("x", "X [g]", decimals(1), cell -> cell)
+            .add("X [g]", decimals(1), cell -> cell)
             .of(
                 Stream.of(Cell.number(2), Cell.missing("lost"), Cell.number(-6), Cell.number(1))
                     .toList());

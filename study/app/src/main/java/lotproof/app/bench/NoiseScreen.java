@@ -173,7 +173,6 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
         .add("Average of", COUNT, c -> best(c).map(p -> p.factor()))
         .missing("-")
         .add(
-            "left",
             "Noise left [" + unit.symbol() + "]",
             significant(4),
             c -> best(c).map(p -> unit.of(p.deviation())))

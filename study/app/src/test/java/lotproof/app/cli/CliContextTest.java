@@ -93,7 +93,7 @@ class CliContextTest {
     TableBuilder<Double> builder = new TableBuilder<>("wide", "Too wide");
     for (int c = 0; c < 8; c++) {
       int more = c;
-      builder.add("c" + c, "Column number " + c + " [g]", decimals(3), value -> value + more);
+      builder.add("Column number " + c + " [g]", decimals(3), value -> value + more);
     }
     Table table = builder.of(List.of(123456.789));
     context(true, "60").show(table);
