@@ -1,7 +1,7 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.TEXT;
-import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.significant;
 import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.plain;
@@ -310,15 +310,13 @@ final class ErrorSection {
     List<PointLimit> points = level.safest().points();
     Map<Role, String> sources = new LinkedHashMap<>();
     points.forEach(p -> p.contributions().forEach(c -> sources.putIfAbsent(c.role(), c.title())));
-    int loadDecimals =
-        points.stream().mapToInt(p -> CellTexts.decimals(p.loadKilograms())).max().orElse(0);
     TableBuilder<PointLimit> table =
         new TableBuilder<PointLimit>(
                 level.pointsId(), "Error and its sources at each load, " + level.label())
             .note(
                 "Sources as standard deviations in grams. They add in squares. Limits of single"
                     + " loads do not hold for all loads together; the figure does.")
-            .add("Load [kg]", decimals(loadDecimals), PointLimit::loadKilograms)
+            .add("Load [kg]", EXACT, PointLimit::loadKilograms)
             .add("Direction", TEXT, p -> p.direction().word())
             .add("Mean error [g]", significant(4), PointLimit::meanGrams);
     List<String> keys = new ArrayList<>();

@@ -1,8 +1,8 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.TEXT;
-import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
 
@@ -114,7 +114,7 @@ final class FigureSection {
   private static ExplanationTree.Node node(ExplanationWords words, Explanation explanation) {
     return new ExplanationTree.Node(
         words.label(explanation),
-        Optional.of(CellTexts.exact(explanation.value(), explanation.what().unit())),
+        Optional.of(new Quantity(explanation.value(), explanation.what().unit(), EXACT)),
         words.how(explanation),
         explanation.source().map(Provenance::place).orElse(""),
         explanation.parts().stream().map(part -> node(words, part)).toList());
@@ -137,13 +137,6 @@ final class FigureSection {
   }
 
   private Table figures() {
-    int step = CellTexts.decimals(request.roundingGrams());
-    int wanted =
-        levels.stream()
-            .flatMap(level -> level.claim().wanted().stream())
-            .mapToInt(w -> CellTexts.decimals(w.wantedGrams()))
-            .max()
-            .orElse(0);
     return new TableBuilder<ReportedLevel>("figures", "Printable figure by calibration level")
         .note(
             "Reading error at all loads together; content {} of {}, confidence {}. The margin"
@@ -154,10 +147,7 @@ final class FigureSection {
             ReportedLevel.formNote(request.form()))
         .add(LEVEL, TEXT, ReportedLevel::label)
         .missing(NO_FIGURE)
-        .add(
-            "Printable figure ± [g]",
-            decimals(step),
-            level -> level.figure().map(Figure::printableGrams))
+        .add("Printable figure ± [g]", EXACT, level -> level.figure().map(Figure::printableGrams))
         .live(level -> Formula.roundedOutward(boundOf(level), request.roundingGrams()))
         .add("Of capacity", percent(3), level -> level.figure().map(Figure::fractionOfCapacity))
         .live(
@@ -166,16 +156,13 @@ final class FigureSection {
                     "{}/(1000*{})", "printable-figure", StudySection.number("rated-capacity")))
         .add(
             "Exclusions left in ± [g]",
-            decimals(step),
+            EXACT,
             level -> level.withoutExclusions().map(Figure::printableGrams))
-        .add(
-            "For these lots only ± [g]",
-            decimals(step),
-            level -> level.figure().map(this::theseLots))
+        .add("For these lots only ± [g]", EXACT, level -> level.figure().map(this::theseLots))
         .missing("-")
         .add(
             "Wanted ± [g]",
-            decimals(wanted),
+            EXACT,
             level -> level.claim().wanted().map(LevelClaim.Verdict::wantedGrams))
         .add(
             "Verdict",

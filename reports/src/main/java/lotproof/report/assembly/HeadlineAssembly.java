@@ -1,5 +1,6 @@
 package lotproof.report.assembly;
 
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
@@ -52,7 +53,7 @@ final class HeadlineAssembly {
       return new Headline.Supported(
           level.meaning(),
           level.sign(),
-          CellTexts.exact(level.safest().printableGrams(), "g"),
+          new Quantity(level.safest().printableGrams(), "g", EXACT),
           Optional.of(FigureSection.safestCell(level)),
           level.explanationId());
     }
@@ -184,7 +185,7 @@ final class HeadlineAssembly {
     return Prose.of(
         "The error is largest at {} {}: mean {} on every kit; most of the spread comes from: {}"
             + " (standard deviation {}).",
-        CellTexts.exact(point.loadKilograms(), "kg"),
+        new Quantity(point.loadKilograms(), "kg", EXACT),
         point.direction().word(),
         grams(point.meanGrams()),
         largest.title().toLowerCase(Locale.ROOT),

@@ -1,8 +1,8 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.TEXT;
-import static lotproof.report.model.Format.decimals;
 import static lotproof.report.model.Format.percent;
 import static lotproof.report.model.Format.significant;
 import static lotproof.report.words.Numbers.plain;
@@ -11,7 +11,7 @@ import static lotproof.report.words.Numbers.text;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import java.util.function.Function;
+import java.util.OptionalDouble;
 import lotproof.claim.JigLimits;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.ProductionLimits;
@@ -184,7 +184,7 @@ public final class LimitsSection {
                 + " predicted from a tested one by a line over the study's runs, with an allowance"
                 + " for what the line leaves over.")
         .add("Calibration level", TEXT, l -> name(l.level()))
-        .add("Load [kg]", decimals(2), l -> l.load().loadKilograms())
+        .add("Load [kg]", EXACT, l -> l.load().loadKilograms())
         .add("Direction", TEXT, l -> l.load().direction().word())
         .add(
             "How it is known",
@@ -249,7 +249,7 @@ public final class LimitsSection {
                 : "")
         .add("Calibration level", TEXT, l -> name(l.level()))
         .add("Kind", TEXT, l -> l.limit().kind().key())
-        .add("Load [kg]", decimals(2), l -> l.limit().loadKilograms())
+        .add("Load [kg]", EXACT, l -> l.limit().loadKilograms())
         .add("Direction", TEXT, l -> l.limit().direction().word())
         .add("Centre [g]", significant(3), l -> l.limit().centreGrams())
         .add("Accept within ± [g]", significant(3), l -> l.limit().acceptGrams())
@@ -314,9 +314,13 @@ public final class LimitsSection {
     };
   }
 
+  private static Object known(JigLimits.Limit limit, OptionalDouble value) {
+    return value.isPresent()
+        ? value
+        : Cell.missing(limit.missing().map(LimitsSection::why).orElse("from the noise"));
+  }
+
   private static Table jigLimits(JigLimits jig) {
-    Function<JigLimits.Limit, String> none =
-        limit -> limit.missing().map(LimitsSection::why).orElse("from the noise");
     String bits =
         jig.resolutionBits().isPresent()
             ? text(
@@ -333,9 +337,9 @@ public final class LimitsSection {
         .add("Property", TEXT, l -> title(l.property()))
         .add("Unit", TEXT, l -> unit(l.property()))
         .add("Limit", TEXT, l -> kind(l.kind()))
-        .add("Value", significant(4), l -> CellTexts.optional(l.value(), none.apply(l)))
-        .add("By the model", significant(4), l -> CellTexts.optional(l.model(), none.apply(l)))
-        .add("Largest tested", significant(4), l -> CellTexts.optional(l.tested(), none.apply(l)))
+        .add("Value", significant(4), l -> known(l, l.value()))
+        .add("By the model", significant(4), l -> known(l, l.model()))
+        .add("Largest tested", significant(4), l -> known(l, l.tested()))
         .add("Runs", COUNT, l -> l.runs())
         .of(jig.limits());
   }

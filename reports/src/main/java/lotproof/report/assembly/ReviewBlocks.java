@@ -1,6 +1,7 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
 import static lotproof.report.model.Format.decimals;
@@ -222,7 +223,7 @@ public final class ReviewBlocks {
                 + " reading.")
         .add("Run", TEXT, ReadingFinding::run)
         .add("Step", COUNT, ReadingFinding::step)
-        .add("Load [kg]", decimals(3), ReadingFinding::loadKilograms)
+        .add("Load [kg]", EXACT, ReadingFinding::loadKilograms)
         .add("Off its line by [g]", significant(3), ReadingFinding::deviationGrams)
         .add("Median of all runs [g]", significant(3), ReadingFinding::medianGrams)
         .add("Test value", decimals(2), f -> f.test().testValue())

@@ -281,7 +281,6 @@ final class SpreadTables {
   private Table distributionFree() {
     Range content = StudySection.number("content");
     Range confidence = StudySection.number("confidence");
-    String kits = CellTexts.capital(plural);
     return this.<DistributionFreeLimits>table(
             "distribution-free", "What the tested " + plural + " say without a model")
         .note(

@@ -1,6 +1,7 @@
 package lotproof.report.assembly;
 
 import static lotproof.report.model.Format.COUNT;
+import static lotproof.report.model.Format.EXACT;
 import static lotproof.report.model.Format.PLACE;
 import static lotproof.report.model.Format.SERIAL;
 import static lotproof.report.model.Format.TEXT;
@@ -9,7 +10,6 @@ import static lotproof.report.model.Format.significant;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
@@ -65,23 +65,17 @@ final class StudySection {
   private static Table numbers(Study study) {
     Kit kit = study.kit();
     ClaimRequest claim = study.claim();
-    double factor = kit.defaultFactorCountsPerKilogram();
-    double scale = kit.countsPerMillivoltPerVolt();
     return new TableBuilder<Study>(NUMBERS, "Numbers that everything is computed with")
         .note(
             "From study.yaml. In the workbook, formulas refer to these cells; bounds and intervals"
                 + " of the model are constants and do not follow a change here.")
-        .add("Rated capacity [kg]", exact(kit.capacityKilograms()), s -> kit.capacityKilograms())
-        .add("Default factor [counts/kg]", exact(factor), s -> factor)
-        .add("Converter scale [counts/(mV/V)]", exact(scale), s -> scale)
+        .add("Rated capacity [kg]", EXACT, s -> kit.capacityKilograms())
+        .add("Default factor [counts/kg]", EXACT, s -> kit.defaultFactorCountsPerKilogram())
+        .add("Converter scale [counts/(mV/V)]", EXACT, s -> kit.countsPerMillivoltPerVolt())
         .add("Content", percent(2), s -> claim.content())
         .add("Confidence", percent(2), s -> claim.confidence())
-        .add("Step of figures [g]", exact(claim.roundingGrams()), s -> claim.roundingGrams())
+        .add("Step of figures [g]", EXACT, s -> claim.roundingGrams())
         .of(List.of(study));
-  }
-
-  private static Format exact(double value) {
-    return Format.decimals(CellTexts.decimals(value));
   }
 
   /** A lot and the runs of its units that are used. */
@@ -185,8 +179,8 @@ final class StudySection {
             .add("Step", COUNT, Reading::step)
             .add("Cell", SERIAL, Reading::cell)
             .add("Board", SERIAL, Reading::board)
-            .add("Load [kg]", exact(readings, Reading::loadKilograms), Reading::loadKilograms)
-            .add("Output [counts]", exact(readings, Reading::outputCounts), Reading::outputCounts)
+            .add("Load [kg]", EXACT, Reading::loadKilograms)
+            .add("Output [counts]", EXACT, Reading::outputCounts)
             .missing("not recorded")
             .add("Noise [counts]", significant(4), r -> r.beside().noiseCounts())
             .add("Cell temperature [°C]", degrees, r -> r.beside().cellTemperatureCelsius())
@@ -194,14 +188,5 @@ final class StudySection {
             .add("File and row", PLACE, r -> r.source().place())
             .of(readings);
     return new Section("readings", "Raw readings", Prose.none(), List.of(table));
-  }
-
-  private static Format exact(List<Reading> readings, ToDoubleFunction<Reading> value) {
-    int decimals =
-        readings.stream()
-            .mapToInt(reading -> CellTexts.decimals(value.applyAsDouble(reading)))
-            .max()
-            .orElse(0);
-    return Format.decimals(decimals);
   }
 }

@@ -72,7 +72,7 @@ public final class WatchBlocks {
         .add("Figure ± [g]", significant(4), l -> l.figureGrams())
         .add("Largest error [g]", significant(4), l -> l.judgement().single().largestGrams())
         .add(
-            CellTexts.capital(check.subject().plural()) + " beyond",
+            "Beyond it",
             TEXT,
             l ->
                 l.judgement().single().beyond()

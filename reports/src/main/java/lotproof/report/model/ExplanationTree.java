@@ -1,5 +1,6 @@
 package lotproof.report.model;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 
@@ -14,6 +15,21 @@ public record ExplanationTree(String id, String title, Node root) implements Blo
   public ExplanationTree {
     Check.id(id, "explanation id");
     Check.text(title, "explanation title");
+  }
+
+  /** A step and how many steps lead to it. */
+  public record Step(Node node, int depth) {}
+
+  /** All steps in reading order. */
+  public List<Step> steps() {
+    List<Step> steps = new ArrayList<>();
+    add(root, 0, steps);
+    return steps;
+  }
+
+  private static void add(Node node, int depth, List<Step> steps) {
+    steps.add(new Step(node, depth));
+    node.children().forEach(child -> add(child, depth + 1, steps));
   }
 
   /**

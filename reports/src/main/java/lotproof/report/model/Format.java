@@ -17,6 +17,9 @@ public record Format(Kind kind, int digits) {
   /** A file and row. */
   public static final Format PLACE = new Format(Kind.PLACE, 0);
 
+  /** A number that is exact as it stands, such as a load, with just the digits it has. */
+  public static final Format EXACT = new Format(Kind.EXACT, 0);
+
   /** A whole number of things. */
   public static final Format COUNT = new Format(Kind.COUNT, 0);
 
@@ -25,6 +28,7 @@ public record Format(Kind kind, int digits) {
     TEXT,
     SERIAL,
     PLACE,
+    EXACT,
     DECIMAL,
     SIGNIFICANT,
     FRACTION,
@@ -32,7 +36,7 @@ public record Format(Kind kind, int digits) {
 
     /** Whether it is a number. */
     public boolean numeric() {
-      return compareTo(DECIMAL) >= 0;
+      return compareTo(EXACT) >= 0;
     }
   }
 

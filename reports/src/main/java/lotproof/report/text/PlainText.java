@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.MathContext;
 import java.math.RoundingMode;
 import java.util.stream.Collectors;
+import lotproof.report.model.Block;
 import lotproof.report.model.Cell;
 import lotproof.report.model.Format;
 import lotproof.report.model.Headline;
@@ -19,6 +20,7 @@ public final class PlainText {
   private static final double PLAIN_BELOW = 1e12;
   private static final int PLAIN_LEADING_ZEROS = 4;
   private static final int EXPONENT_DIGITS = 4;
+  private static final MathContext EXACT_DIGITS = new MathContext(9);
   private static final String NARROW_BLANK = "\u202F";
 
   private PlainText() {}
@@ -31,6 +33,13 @@ public final class PlainText {
     return cell instanceof Cell.Missing missing
         ? missing.reason().isBlank() ? "none" : SanitizedText.clean(missing.reason())
         : of(cell.number().orElseThrow(), column.format());
+  }
+
+  /** Words of a block that is neither chart nor table: a callout says first what it is. */
+  public static String of(Block block) {
+    return block instanceof Block.Callout callout
+        ? callout.kind().word() + ": " + of(callout.text())
+        : of(((Block.Paragraph) block).text());
   }
 
   /** Sentences with their numbers rounded. */
@@ -63,6 +72,7 @@ public final class PlainText {
   /** Number without its unit; a fraction with its per cent sign. */
   public static String of(double value, Format format) {
     return switch (format.kind()) {
+      case EXACT -> decimals(value, exactDecimals(value));
       case DECIMAL -> decimals(value, format.digits());
       case SIGNIFICANT -> significant(value, format.digits());
       case FRACTION ->
@@ -77,6 +87,12 @@ public final class PlainText {
       return Long.toString((long) value);
     }
     return Double.toString(value);
+  }
+
+  /** Decimals that a number needs, at most nine significant digits. */
+  public static int exactDecimals(double value) {
+    int scale = BigDecimal.valueOf(value).round(EXACT_DIGITS).stripTrailingZeros().scale();
+    return Math.max(0, Math.min(EXACT_DIGITS.getPrecision(), scale));
   }
 
   private static BigDecimal percentOf(double value) {

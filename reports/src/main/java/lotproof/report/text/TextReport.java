@@ -120,19 +120,19 @@ public record TextReport(int width, boolean color) {
   }
 
   private void addBlock(List<String> lines, Block block) {
-    if (block instanceof Paragraph paragraph) {
-      addProse(lines, paragraph.text());
+    if (block instanceof Paragraph) {
+      wrap(lines, "", PlainText.of(block));
       return;
     }
     lines.add("");
     if (block instanceof Callout callout) {
-      hang(lines, "! ", callout.kind().word() + ": " + PlainText.of(callout.text()));
+      hang(lines, "! ", PlainText.of(callout));
     } else if (block instanceof Chart chart) {
       wrap(lines, "", chart.caption().question());
       hang(lines, "  ", chart.caption().answer());
     } else if (block instanceof ExplanationTree tree) {
       wrap(lines, "", tree.title());
-      addNode(lines, tree.root(), "  ");
+      tree.steps().forEach(step -> addStep(lines, step));
     } else if (block instanceof Table table) {
       String where = ": " + table.rows().size() + " rows in tables/" + table.id() + ".csv";
       boolean read = table.role() == Table.Role.READ;
@@ -144,16 +144,15 @@ public record TextReport(int width, boolean color) {
     }
   }
 
-  private void addNode(List<String> lines, ExplanationTree.Node node, String indent) {
+  private void addStep(List<String> lines, ExplanationTree.Step step) {
+    ExplanationTree.Node node = step.node();
     hang(
         lines,
-        indent,
+        "  ".repeat(Math.min(1 + step.depth(), width / 4)),
         node.label()
             + node.value().map(value -> ": " + PlainText.of(value)).orElse("")
             + (node.how().isEmpty() ? "" : " (" + node.how() + ")")
             + (node.place().isEmpty() ? "" : ", " + node.place()));
-    String deeper = indent.length() < width / 2 ? indent + "  " : indent;
-    node.children().forEach(child -> addNode(lines, child, deeper));
   }
 
   private void addProse(List<String> lines, Prose prose) {

@@ -1,82 +1,65 @@
 package lotproof.report.workbook;
 
+import static lotproof.report.model.Format.EXACT;
+import static lotproof.report.model.Format.PLACE;
+import static lotproof.report.model.Format.TEXT;
+
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
-import java.util.stream.Stream;
 import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ChartTable;
 import lotproof.report.model.ExplanationTree;
+import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
+import lotproof.report.model.TableBuilder;
 import lotproof.report.workbook.Layout.Spot;
 
 /**
- * Which sheet shows what. Short tables of a section stand under one another on one sheet, its
- * charts under one another on another with their numbers to the right of them; long tables and
- * explanations have sheets of their own.
+ * Which sheet shows what: one for each section in its reading order, one for each table of
+ * evidence, and one for all charts under one another, with their numbers to the right of them.
  */
 final class SheetPlan {
-  static final String FIGURE = "figure";
+  static final String SUMMARY = "Summary";
 
-  static final String TEXT = "text";
-
-  /** Title, note and a blank row come before the headings of a table. */
-  static final int ROWS_ABOVE_HEAD = 3;
+  /** Title and note come before the headings of a table. */
+  static final int ROWS_ABOVE_HEAD = 2;
 
   /** Rows and columns that a chart covers; two charts fill a printed page. */
   static final int CHART_ROWS = 24;
 
   static final int CHART_COLUMNS = 10;
 
-  /** Rows from one chart to the next. */
-  static final int CHART_PITCH = CHART_ROWS + 2;
-
-  private static final int LONG_TABLE_ROWS = 60;
   private static final int GAP_ROWS = 2;
   private static final int LONGEST = 31;
 
-  private final Set<String> taken = new HashSet<>();
-
+  private final Set<String> taken = new HashSet<>(List.of(SUMMARY.toLowerCase(Locale.ROOT)));
   private final Layout layout = new Layout();
   private final List<Page> pages = new ArrayList<>();
-  private final String figure = nameFrom(FIGURE);
-  private final String text = nameFrom(TEXT);
-
-  enum Kind {
-    TABLES,
-    CHARTS,
-    EXPLANATION
-  }
 
   /**
    * One thing on a sheet.
    *
    * @param block as the report has it
-   * @param spot where its numbers stand; none for an explanation
+   * @param top its first row
+   * @param spot where its cells stand; none for words
    */
-  record Item(Block block, Optional<Spot> spot) {
-    Table table() {
-      return spot.orElseThrow().table();
-    }
-  }
+  record Item(Block block, int top, Optional<Spot> spot) {}
 
-  /**
-   * One sheet.
-   *
-   * @param name its name
-   * @param kind what it holds
-   * @param title what it shows, in words
-   * @param items in order
-   */
-  record Page(String name, Kind kind, String title, List<Item> items) {
+  /** One sheet: its name, what it shows in words, and its items in order. */
+  record Page(String name, String title, List<Item> items) {
     List<Spot> spots() {
       return items.stream().flatMap(item -> item.spot().stream()).toList();
+    }
+
+    boolean ofCharts() {
+      return items.get(0).block() instanceof Chart;
     }
   }
 
@@ -85,15 +68,10 @@ final class SheetPlan {
   static SheetPlan of(Report report) {
     SheetPlan plan = new SheetPlan();
     report.sections().forEach(plan::add);
+    if (!report.charts().isEmpty()) {
+      plan.addCharts(report.charts());
+    }
     return plan;
-  }
-
-  String figure() {
-    return figure;
-  }
-
-  String text() {
-    return text;
   }
 
   Layout layout() {
@@ -105,77 +83,82 @@ final class SheetPlan {
   }
 
   private void add(Section section) {
-    List<Table> tables = only(section, Table.class).toList();
-    List<Table> small = tables.stream().filter(table -> !isLong(table)).toList();
-    if (small.size() == 1) {
-      add(small.get(0));
-    } else if (!small.isEmpty()) {
-      addStack(section, small);
+    List<Block> blocks = new ArrayList<>();
+    if (!section.intro().isEmpty()) {
+      blocks.add(new Block.Paragraph(section.intro()));
     }
-    tables.stream().filter(SheetPlan::isLong).forEach(this::add);
-    List<Chart> charts = only(section, Chart.class).toList();
-    if (!charts.isEmpty()) {
-      addCharts(section, charts);
+    section.blocks().stream()
+        .filter(block -> !(block instanceof Chart) && !isEvidence(block))
+        .forEach(blocks::add);
+    if (blocks.size() == 1 && blocks.get(0) instanceof Table table) {
+      add(table);
+    } else if (!blocks.isEmpty()) {
+      addPage(section.id(), section.title(), blocks, ROWS_ABOVE_HEAD);
     }
-    only(section, ExplanationTree.class)
-        .forEach(
-            tree ->
-                pages.add(
-                    new Page(
-                        nameFrom(tree.id()),
-                        Kind.EXPLANATION,
-                        tree.title(),
-                        List.of(new Item(tree, Optional.empty())))));
+    section.blocks().stream().filter(SheetPlan::isEvidence).forEach(block -> add((Table) block));
   }
 
-  private static <B extends Block> Stream<B> only(Section section, Class<B> kind) {
-    return section.blocks().stream().filter(kind::isInstance).map(kind::cast);
-  }
-
-  /** First row of a chart, below the headings of the numbers. */
-  static int chartTop(int chart) {
-    return ROWS_ABOVE_HEAD + 1 + chart * CHART_PITCH;
-  }
-
-  static boolean isLong(Table table) {
-    return table.rows().size() > LONG_TABLE_ROWS;
+  private static boolean isEvidence(Block block) {
+    return block instanceof Table table && table.role() == Table.Role.EVIDENCE;
   }
 
   /** A table on a sheet of its own. */
   void add(Table table) {
-    String name = nameFrom(table.id());
-    Item item = placed(table, table, name, ROWS_ABOVE_HEAD, 0);
-    pages.add(new Page(name, Kind.TABLES, table.title(), List.of(item)));
+    addPage(table.id(), table.title(), List.of(table), 0);
   }
 
-  private void addStack(Section section, List<Table> tables) {
-    String name = nameFrom(taken.contains(section.id()) ? section.id() + "-tables" : section.id());
+  private void addPage(String id, String title, List<Block> blocks, int firstRow) {
+    String name = nameFrom(id);
     List<Item> items = new ArrayList<>();
-    int top = 0;
-    for (Table table : tables) {
-      Item item = placed(table, table, name, top + ROWS_ABOVE_HEAD, 0);
-      items.add(item);
-      top = item.spot().orElseThrow().lastRow() + 1 + GAP_ROWS;
+    int top = firstRow;
+    for (Block block : blocks) {
+      if (block instanceof Table || block instanceof ExplanationTree) {
+        Table table = block instanceof ExplanationTree tree ? steps(tree) : (Table) block;
+        Spot spot = placed(table, name, top + ROWS_ABOVE_HEAD, 0);
+        items.add(new Item(block, top, Optional.of(spot)));
+        top = spot.lastRow() + 1 + GAP_ROWS;
+      } else {
+        items.add(new Item(block, top++, Optional.empty()));
+      }
     }
-    pages.add(new Page(name, Kind.TABLES, section.title(), items));
+    pages.add(new Page(name, title, items));
   }
 
-  private void addCharts(Section section, List<Chart> charts) {
-    String name = nameFrom(section.id() + "-charts");
+  /** The steps of an explanation as rows. */
+  private static Table steps(ExplanationTree tree) {
+    return new TableBuilder<ExplanationTree.Step>(tree.id(), tree.title())
+        .note("Each number and what it was computed from")
+        .missing(" ")
+        .add("What", TEXT, step -> step.node().label())
+        .add("Value", EXACT, step -> step.node().value().map(Quantity::value))
+        .add("Unit", TEXT, step -> step.node().value().map(Quantity::unit).orElse(""))
+        .add("How", TEXT, step -> step.node().how())
+        .add("Read from", PLACE, step -> step.node().place())
+        .of(tree.steps());
+  }
+
+  private void addCharts(List<Chart> charts) {
+    String name = nameFrom("charts");
     List<Item> items = new ArrayList<>();
     int left = CHART_COLUMNS + 1;
     for (Chart chart : charts) {
       Table table = ChartTable.of(chart);
-      items.add(placed(chart, table, name, ROWS_ABOVE_HEAD, left));
+      Spot spot = placed(table, name, ROWS_ABOVE_HEAD, left);
+      items.add(new Item(chart, chartTop(items.size()), Optional.of(spot)));
       left += table.columns().size() + 1;
     }
-    pages.add(new Page(name, Kind.CHARTS, section.title(), items));
+    pages.add(new Page(name, "Charts", items));
   }
 
-  private Item placed(Block block, Table table, String sheet, int headRow, int firstColumn) {
+  /** First row of a chart, below the headings of the numbers. */
+  static int chartTop(int chart) {
+    return ROWS_ABOVE_HEAD + 1 + chart * (CHART_ROWS + 2);
+  }
+
+  private Spot placed(Table table, String sheet, int headRow, int firstColumn) {
     Spot spot = new Spot(table, sheet, headRow, firstColumn);
     layout.place(spot);
-    return new Item(block, Optional.of(spot));
+    return spot;
   }
 
   /** A sheet's name that is free, made from an id. */

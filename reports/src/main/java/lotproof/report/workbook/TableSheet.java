@@ -4,6 +4,8 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import lotproof.report.model.Cell;
+import lotproof.report.model.Chart;
+import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Table;
 import lotproof.report.model.Table.Column;
 import lotproof.report.text.PlainText;
@@ -14,15 +16,19 @@ import org.apache.poi.ss.usermodel.Row;
 import org.apache.poi.ss.usermodel.Sheet;
 import org.apache.poi.ss.usermodel.Workbook;
 import org.apache.poi.ss.util.CellRangeAddress;
+import org.apache.poi.xssf.streaming.SXSSFSheet;
 
-/** Tables on a sheet, written from top to bottom so that a streaming sheet can take them. */
+/**
+ * Words and tables on a sheet, written from top to bottom so that a streaming sheet can take them.
+ */
 final class TableSheet {
   private static final int NARROWEST = 9;
   private static final int WIDEST = 46;
   private static final int ROWS_MEASURED = 300;
   private static final int PORTRAIT_CHARACTERS = 95;
-  private static final int NOTE_CHARACTERS = 80;
+  private static final int NOTE_CHARACTERS = 98;
   private static final double BOLD = 1.15;
+  private static final int DEEPEST_OUTLINE = 7;
 
   /** Width of the columns below charts in characters, and what brings them onto a page. */
   private static final int CHART_COLUMN_CHARACTERS = 9;
@@ -40,7 +46,7 @@ final class TableSheet {
   }
 
   /** Fills an empty sheet, sets widths of columns, what stays in sight, and how it is printed. */
-  void fill(Sheet sheet, SheetPlan.Page page) {
+  void fill(SXSSFSheet sheet, SheetPlan.Page page) {
     int[] widths = widths(page.spots());
     for (int c = 0; c < widths.length; c++) {
       if (widths[c] > 0) {
@@ -48,23 +54,43 @@ final class TableSheet {
       }
     }
     int total = Arrays.stream(widths).sum() + 2 * widths.length;
-    boolean charts = page.kind() == SheetPlan.Kind.CHARTS;
-    Cells.setPrint(sheet, page.title(), !charts && total > PORTRAIT_CHARACTERS);
-    if (charts) {
-      printCharts(sheet, page.spots().size());
+    Cells.setPrint(sheet, page.title(), !page.ofCharts() && total > PORTRAIT_CHARACTERS);
+    if (page.ofCharts()) {
+      printCharts(sheet, page.items().size());
       fillSideBySide(sheet, page, widths);
       return;
     }
-    if (page.spots().size() == 1) {
+    if (page.items().size() == 1 && page.spots().size() == 1) {
       keepHeading(sheet, page.spots().get(0));
     }
-    for (Spot spot : page.spots()) {
-      int top = spot.headRow() - SheetPlan.ROWS_ABOVE_HEAD;
-      cells.title(sheet.createRow(top), spot.table().title());
-      fillNote(sheet.createRow(top + 1), spot.table(), widths);
-      fillHeading(sheet.createRow(spot.headRow()), spot, widths);
-      for (int r = 0; r < Math.max(1, spot.table().rows().size()); r++) {
-        fillRow(sheet.createRow(spot.row(r)), List.of(spot), r, widths);
+    if (page.items().get(0).top() > 0) {
+      cells.title(sheet.createRow(0), page.title());
+    }
+    sheet.setRowSumsBelow(false);
+    for (SheetPlan.Item item : page.items()) {
+      if (item.spot().isPresent()) {
+        fillTable(sheet, item, item.spot().get(), widths);
+      } else {
+        fillWide(sheet.createRow(item.top()), PlainText.of(item.block()), Role.TEXT, 0, widths);
+      }
+    }
+  }
+
+  private void fillTable(SXSSFSheet sheet, SheetPlan.Item item, Spot spot, int[] widths) {
+    Table table = spot.table();
+    cells.title(sheet.createRow(item.top()), table.title());
+    String rows = table.rows().size() == 1 ? "1 row" : table.rows().size() + " rows";
+    String note = table.note().isEmpty() ? rows : PlainText.of(table.note());
+    Row noteRow = sheet.createRow(item.top() + 1);
+    fillWide(noteRow, note, Role.NOTE, table.columns().size() - 1, widths);
+    fillHeading(sheet.createRow(spot.headRow()), spot, widths);
+    for (int r = 0; r < Math.max(1, table.rows().size()); r++) {
+      Row row = sheet.createRow(spot.row(r));
+      fillRow(row, List.of(spot), r, widths);
+      if (item.block() instanceof ExplanationTree tree) {
+        int depth = tree.steps().get(r).depth();
+        row.getCell(0).setCellStyle(cells.indented(depth));
+        sheet.setRowOutlineLevel(row.getRowNum(), Math.min(depth, DEEPEST_OUTLINE));
       }
     }
   }
@@ -78,21 +104,21 @@ final class TableSheet {
     sheet.setRepeatingRows(new CellRangeAddress(head, head, -1, -1));
   }
 
-  /** A note may be as wide as its table, and takes as many lines as it then needs. */
-  private void fillNote(Row row, Table table, int[] widths) {
-    String rows = table.rows().size() == 1 ? "1 row" : table.rows().size() + " rows";
-    String note = table.note().isEmpty() ? rows : PlainText.of(table.note());
+  /** Words may be as wide as their table, and take as many lines as they then need. */
+  private void fillWide(Row row, String words, Role role, int lastColumn, int[] widths) {
     int last = 0;
     int characters = widths[0];
-    while (last + 1 < table.columns().size() || characters < NOTE_CHARACTERS) {
+    while (last < lastColumn || characters < NOTE_CHARACTERS) {
       last++;
       characters += (last < widths.length ? widths[last] : NARROWEST) + 2;
     }
-    cells.words(row, 0, note, Role.NOTE);
-    if (note.length() > widths[0]) {
+    cells.words(row, 0, words, role);
+    if (words.length() > widths[0]) {
       int at = row.getRowNum();
-      row.getSheet().addMergedRegionUnsafe(new CellRangeAddress(at, at, 0, last));
-      Cells.fitHeight(row, note.length(), characters);
+      if (last > 0) {
+        row.getSheet().addMergedRegionUnsafe(new CellRangeAddress(at, at, 0, last));
+      }
+      Cells.fitHeight(row, words.length(), characters);
     }
   }
 
@@ -103,8 +129,10 @@ final class TableSheet {
     Row titles = sheet.createRow(spots.get(0).headRow() - 1);
     Row heading = sheet.createRow(spots.get(0).headRow());
     int last = 0;
-    for (Spot spot : spots) {
-      cells.words(titles, spot.firstColumn(), spot.table().title(), Role.SUBTITLE);
+    for (SheetPlan.Item item : page.items()) {
+      Spot spot = item.spot().orElseThrow();
+      String answer = ((Chart) item.block()).caption().answer();
+      cells.words(titles, spot.firstColumn(), spot.table().title() + " " + answer, Role.SUBTITLE);
       fillHeading(heading, spot, widths);
       last = Math.max(last, spot.lastRow());
     }
@@ -176,7 +204,8 @@ final class TableSheet {
   /** Width of each column of the sheet in characters; 0 where no table has one. */
   private static int[] widths(List<Spot> spots) {
     int[] widths =
-        new int[spots.stream().mapToInt(s -> s.column(s.table().columns().size())).max().orElse(0)];
+        new int[spots.stream().mapToInt(s -> s.column(s.table().columns().size())).max().orElse(1)];
+    widths[0] = spots.isEmpty() ? NOTE_CHARACTERS : 0;
     for (Spot spot : spots) {
       List<Column> columns = spot.table().columns();
       for (int c = 0; c < columns.size(); c++) {

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.stream.Collectors;
 import lotproof.report.OutputSink;
 import lotproof.report.ReportWriter;
+import lotproof.report.model.Block;
 import lotproof.report.model.Chart;
 import lotproof.report.model.ExplanationTree;
 import lotproof.report.model.Identity;
@@ -25,7 +26,7 @@ import org.apache.poi.xssf.usermodel.XSSFSheet;
 import org.apache.poi.xssf.usermodel.XSSFWorkbook;
 
 /**
- * The report as {@code report.xlsx}: the figure first, then tables, charts and explanations as
+ * The report as {@code report.xlsx}: the figure first, then sections, long tables and charts as
  * {@link SheetPlan} has them. Cells that follow from others hold live formulas; the last sheet
  * holds them against the program's own values. Columns have names, so that a formula can be read.
  * Rows go to the file as they are made, so that a large study needs no more memory than a small
@@ -47,16 +48,14 @@ public final class WorkbookWriter implements ReportWriter {
     if (!check.rows().isEmpty()) {
       plan.add(check);
     }
-    XSSFSheet figure = workbook.createSheet(plan.figure());
-    XSSFSheet text = workbook.createSheet(plan.text());
+    XSSFSheet summary = workbook.createSheet(SheetPlan.SUMMARY);
     plan.pages().forEach(page -> workbook.createSheet(page.name()));
     nameColumns(report, workbook, plan.layout());
-    new WordSheet(figure, cells).fillFigure(report, plan.layout(), contents(plan));
-    new WordSheet(text, cells).fillText(report);
+    new SummarySheet(summary, cells).fill(report, plan.layout(), contents(plan));
     // the library marks words of charts with the language of the machine unless told
     LocaleUtil.setUserLocale(Locale.UK);
     try {
-      plan.pages().forEach(page -> draw(workbook.getSheet(page.name()), page, cells));
+      plan.pages().forEach(page -> draw(workbook.getSheet(page.name()), page));
     } finally {
       LocaleUtil.resetUserLocale();
     }
@@ -64,46 +63,39 @@ public final class WorkbookWriter implements ReportWriter {
     workbook.setActiveSheet(0);
     try (SXSSFWorkbook stream = new StableWorkbook(workbook)) {
       TableSheet tables = new TableSheet(cells, plan.layout());
-      for (Page page : plan.pages()) {
-        if (page.kind() != SheetPlan.Kind.EXPLANATION) {
-          tables.fill(stream.getSheet(page.name()), page);
-        }
-      }
+      plan.pages().forEach(page -> tables.fill(stream.getSheet(page.name()), page));
       stream.write(out);
     }
   }
 
   /** What a stream of rows cannot hold. */
-  private static void draw(XSSFSheet sheet, Page page, Cells cells) {
-    int number = 0;
+  private static void draw(XSSFSheet sheet, Page page) {
     for (Item item : page.items()) {
-      if (item.block() instanceof ExplanationTree tree) {
-        new WordSheet(sheet, cells).fillTree(tree);
-      } else if (item.block() instanceof Chart chart) {
-        new NativeChart(chart, item.spot().orElseThrow())
-            .drawOn(sheet, SheetPlan.chartTop(number++));
+      if (item.block() instanceof Chart chart) {
+        new NativeChart(chart, item.spot().orElseThrow()).drawOn(sheet, item.top());
       }
     }
   }
 
   private static Map<String, String> contents(SheetPlan plan) {
     Map<String, String> contents = new LinkedHashMap<>();
-    contents.put(plan.text(), "What the report says");
     for (Page page : plan.pages()) {
-      boolean charts = page.kind() == SheetPlan.Kind.CHARTS;
       String titles =
-          page.items().size() == 1
-              ? page.title()
-              : page.items().stream()
-                  .map(
-                      item ->
-                          item.block() instanceof Chart chart
-                              ? chart.caption().question()
-                              : item.table().title())
-                  .collect(Collectors.joining(charts ? " " : "; "));
-      contents.put(page.name(), charts ? "Charts: " + titles : titles);
+          page.items().stream()
+              .map(Item::block)
+              .map(
+                  block -> block instanceof Chart chart ? chart.caption().question() : title(block))
+              .filter(title -> !title.isEmpty() && !title.equals(page.title()))
+              .collect(Collectors.joining("; "));
+      contents.put(page.name(), page.title() + (titles.isEmpty() ? "" : ": " + titles));
     }
     return contents;
+  }
+
+  private static String title(Block block) {
+    return block instanceof Table table
+        ? table.title()
+        : block instanceof ExplanationTree tree ? tree.title() : "";
   }
 
   private static void nameColumns(Report report, XSSFWorkbook workbook, Layout layout) {

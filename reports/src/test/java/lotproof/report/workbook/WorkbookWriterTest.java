@@ -139,19 +139,19 @@ class WorkbookWriterTest {
     Report report = TestReports.full();
     try (XSSFWorkbook workbook = opened(report)) {
       assertThat(workbook.getActiveSheetIndex()).isZero();
-      assertThat(workbook.getSheetName(0)).isEqualTo("Figure");
-      assertThat(workbook.getName(WordSheet.FIGURE_NAME)).isNotNull();
+      assertThat(workbook.getSheetName(0)).isEqualTo("Summary");
+      assertThat(workbook.getName(SummarySheet.FIGURE_NAME)).isNotNull();
       assertThat(workbook.getName("units.largest_error").getRefersToFormula())
-          .isEqualTo("'Units'!$D$5:$D$54");
+          .isEqualTo("'Units'!$D$4:$D$53");
       XSSFSheet units = workbook.getSheet("Units");
       assertThat(units.getPaneInformation().isFreezePane()).isTrue();
-      assertThat(units.getPaneInformation().getHorizontalSplitTopRow()).isEqualTo((short) 4);
-      assertThat(units.getCTWorksheet().getAutoFilter().getRef()).isEqualTo("A4:G54");
+      assertThat(units.getPaneInformation().getHorizontalSplitTopRow()).isEqualTo((short) 3);
+      assertThat(units.getCTWorksheet().getAutoFilter().getRef()).isEqualTo("A3:G53");
       assertThat(units.getRepeatingRows().getFirstRow()).isEqualTo(SheetPlan.ROWS_ABOVE_HEAD);
       assertThat(units.getFitToPage()).isTrue();
-      assertThat(units.getRow(4).getCell(2).getCellStyle().getDataFormatString())
+      assertThat(units.getRow(3).getCell(2).getCellStyle().getDataFormatString())
           .isEqualTo("0.00000_0");
-      assertThat(units.getRow(3).getCell(2).getStringCellValue()).isEqualTo("Sensitivity [mV/V]");
+      assertThat(units.getRow(2).getCell(2).getStringCellValue()).isEqualTo("Sensitivity [mV/V]");
       assertThat(workbook.getProperties().getCoreProperties().getTitle())
           .isEqualTo(report.identity().title());
       assertThat(workbook.getProperties().getCoreProperties().getCreated()).isNull();
@@ -175,7 +175,7 @@ class WorkbookWriterTest {
       String first = new CellReference(spot.row(0), spot.column(1), true, true).formatAsString();
       String last = new CellReference(spot.lastRow(), spot.column(1), true, true).formatAsString();
       assertThat(series.stream().map(one -> one.getValuesData().getDataRangeReference()))
-          .contains("'" + spot.sheet() + "'!" + first + ":" + last);
+          .contains(spot.sheet() + "!" + first + ":" + last);
     }
   }
 
@@ -183,7 +183,7 @@ class WorkbookWriterTest {
   void onPaperNoChartIsCutAndNoneLiesOverNumbers() throws Exception {
     try (XSSFWorkbook workbook = opened(TestReports.full())) {
       for (SheetPlan.Page page : SheetPlan.of(TestReports.full()).pages()) {
-        if (page.kind() != SheetPlan.Kind.CHARTS) {
+        if (!page.ofCharts()) {
           continue;
         }
         XSSFSheet sheet = workbook.getSheet(page.name());
