@@ -44,7 +44,6 @@ import lotproof.report.model.Quantity;
 import lotproof.report.model.Section;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
-import lotproof.report.text.PlainText;
 import lotproof.report.words.FigureWords;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -303,7 +302,7 @@ final class ErrorSection {
   }
 
   private static String grams(double grams) {
-    return PlainText.of(Quantity.significant(grams, "g", 3));
+    return Quantity.significant(grams, "g", 3).toString();
   }
 
   private Table points() {

@@ -55,7 +55,7 @@ public final class StudyReport {
     sections.add(ReviewBlocks.section(result));
     sections.add(LimitsSection.of(result.study(), limits));
     sections.add(BenchSection.of(result));
-    sections.add(StabilitySection.of(result));
+    sections.add(CaptureBlocks.section(result));
     sections.add(StudySection.of(result, runs));
     sections.add(StudySection.units(result, runs));
     sections.add(StudySection.method(result));

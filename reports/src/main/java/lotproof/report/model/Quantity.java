@@ -7,9 +7,17 @@ package lotproof.report.model;
  * @param unit unit such as {@code g}; empty for a pure number
  * @param format how a writer may round it
  */
-public record Quantity(double value, String unit, Format format) implements Prose.Span {
+public record Quantity(double value, String unit, Format format) {
+  static final String NARROW_BLANK = "\u202F";
+
   public Quantity {
     Check.finite(value, "quantity");
+  }
+
+  /** Rounded, with its unit. */
+  @Override
+  public String toString() {
+    return format.text(value) + (unit.isEmpty() ? "" : NARROW_BLANK + unit);
   }
 
   /** Fixed decimals. */

@@ -7,7 +7,6 @@ import java.util.HashMap;
 import java.util.Map;
 import java.util.Objects;
 import lotproof.report.model.Format;
-import lotproof.report.text.PlainText;
 import lotproof.report.text.SanitizedText;
 import org.apache.poi.ss.usermodel.BorderStyle;
 import org.apache.poi.ss.usermodel.Cell;
@@ -189,7 +188,7 @@ final class Cells {
   private static String formatOf(double value, Format format) {
     boolean huge = !(Math.abs(value) < PLAIN_BELOW);
     return switch (format.kind()) {
-      case EXACT -> huge ? HUGE : decimals(PlainText.exactDecimals(value));
+      case EXACT -> huge ? HUGE : decimals(Format.exactDecimals(value));
       case DECIMAL -> huge ? HUGE : decimals(format.digits());
       case FRACTION -> decimals(format.digits()) + "%";
       case SIGNIFICANT -> significant(value, format.digits(), huge);

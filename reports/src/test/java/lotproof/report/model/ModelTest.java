@@ -61,15 +61,9 @@ class ModelTest {
   }
 
   @Test
-  void proseKeepsNumbersAndOutsideWordsApart() {
+  void outsideWordsAreNoPatternAndNumbersAreRounded() {
     Prose prose = Prose.of("{} weighs {}.", "{} <b>", Quantity.of(1.5, "g", 1));
-
-    assertThat(prose.spans())
-        .containsExactly(
-            new Prose.Words("{} <b>"),
-            new Prose.Words(" weighs "),
-            Quantity.of(1.5, "g", 1),
-            new Prose.Words("."));
+    assertThat(prose.text()).isEqualTo("{} <b> weighs 1.5\u202Fg.");
     assertThatThrownBy(() -> Prose.of("{}")).isInstanceOf(IllegalArgumentException.class);
     assertThatThrownBy(() -> Prose.of("", "x")).isInstanceOf(IllegalArgumentException.class);
   }

@@ -40,7 +40,7 @@ class TextTest {
   })
   void numbersAreRoundedHalfAwayFromZero(
       Format.Kind kind, int digits, double value, String expected) {
-    assertThat(PlainText.of(value, new Format(kind, digits))).isEqualTo(expected);
+    assertThat(new Format(kind, digits).text(value)).isEqualTo(expected);
   }
 
   @Test

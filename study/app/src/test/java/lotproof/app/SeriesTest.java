@@ -216,7 +216,8 @@ class SeriesTest {
         .hasSize(2)
         .last()
         .asString()
-        .contains(",400,50,")
+        .contains(",0,400,")
+        .contains(",50,")
         .endsWith("step-1.txt");
 
     for (int i = 0; i < 5; i++) {

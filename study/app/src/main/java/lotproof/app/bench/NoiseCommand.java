@@ -29,7 +29,7 @@ import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Setting;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.LotNoise;
-import lotproof.report.assembly.NoiseCharts;
+import lotproof.report.assembly.CaptureBlocks;
 import lotproof.report.chart.ChartFilesWriter;
 import lotproof.report.model.Chart;
 import lotproof.study.DataIssue;
@@ -264,6 +264,6 @@ public final class NoiseCommand extends CliCommand.WithJson {
     String plain = stem.replaceAll("[^a-z0-9]+", "-").replaceAll("^-|-$", "");
     String id =
         String.format(Locale.ROOT, "c%03d-%s", index + 1, plain.isEmpty() ? "capture" : plain);
-    return NoiseCharts.of(id.substring(0, Math.min(48, id.length())), capture, shown);
+    return CaptureBlocks.charts(id.substring(0, Math.min(48, id.length())), capture, shown);
   }
 }

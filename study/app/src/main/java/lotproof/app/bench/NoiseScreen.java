@@ -23,6 +23,7 @@ import lotproof.gather.capture.SkippedLines;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.CaptureNoise.BitsLeft;
 import lotproof.reduce.capture.LotNoise;
+import lotproof.report.assembly.CaptureBlocks;
 import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.statistics.stability.StabilityCurve;
@@ -58,7 +59,7 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
     io.show(numbers(shown));
     io.show(averaging(shown));
     if (captures.size() == 1) {
-      boolean timed = seconds(captures.get(0)).isPresent();
+      boolean timed = captures.get(0).noise().secondsPerSample().isPresent();
       captures.get(0).noise().stability().ifPresent(curve -> io.show(stability(curve, timed)));
     }
     io.show(periodic(shown));
@@ -151,7 +152,6 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
 
   private Table averaging(List<CaptureAnalysis> captures) {
     boolean bits = captures.stream().anyMatch(c -> c.noise().resolution().isPresent());
-    boolean timed = captures.stream().anyMatch(c -> c.noise().secondsPerSample().isPresent());
     TableBuilder<CaptureAnalysis> table = new TableBuilder<>("How far averaging helps");
     table.add("Capture", SERIAL, CaptureAnalysis::file);
     if (bits) {
@@ -159,23 +159,9 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
       addBits(table, "Noise-free bits", BitsLeft::noiseFree);
       addBits(table, "by peak to peak", BitsLeft::noiseFreeObserved);
     }
-    if (timed) {
-      table.missing("-").add("Rate [1/s]", significant(4), c -> seconds(c).map(s -> 1 / s));
-      table
-          .missing("-")
-          .add(
-              "Average for [s]",
-              significant(3),
-              c -> seconds(c).flatMap(s -> best(c).map(StabilityCurve.Point::seconds)));
-    }
+    CaptureBlocks.addAveraging(
+        table.missing("-"), unit, c -> c.noise().stability(), c -> c.noise().secondsPerSample());
     return table
-        .missing("-")
-        .add("Average of", COUNT, c -> best(c).map(p -> p.factor()))
-        .missing("-")
-        .add(
-            "Noise left [" + unit.symbol() + "]",
-            significant(4),
-            c -> best(c).map(p -> unit.of(p.deviation())))
         .add(
             "Kind there",
             TEXT,
@@ -186,14 +172,6 @@ record NoiseScreen(CliContext io, ShownUnit unit) {
   private static void addBits(
       TableBuilder<CaptureAnalysis> table, String title, Function<BitsLeft, Double> bits) {
     table.missing("-").add(title, decimals(1), c -> c.noise().resolution().map(bits));
-  }
-
-  private static Optional<Double> seconds(CaptureAnalysis capture) {
-    return capture.noise().secondsPerSample().stream().boxed().findFirst();
-  }
-
-  private static Optional<StabilityCurve.Point> best(CaptureAnalysis capture) {
-    return capture.noise().stability().map(StabilityCurve::shortestNearMinimum);
   }
 
   private static String kind(StabilityCurve curve, StabilityCurve.Point point) {
