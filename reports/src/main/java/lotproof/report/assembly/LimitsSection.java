@@ -87,11 +87,10 @@ public final class LimitsSection {
                 kind)
             .add("Calibration level", TEXT, LimitsSection::name)
             .add("Typical [g]", significant(3), LevelLimits::typicalGrams)
-            .add("Characterised [g]",
-                significant(4),
-                LevelLimits::characterisedGrams)
+            .add("Characterised [g]", significant(4), LevelLimits::characterisedGrams)
             .missing(NO_TEST)
-            .add("Guaranteed [g]",
+            .add(
+                "Guaranteed [g]",
                 significant(4),
                 l -> l.isProtected() ? l.figureGrams() : Optional.empty())
             .of(limits.levels()));
