@@ -21,7 +21,6 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Interval;
 import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
@@ -108,7 +107,7 @@ final class HostileReport {
             new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
             List.of(
                 new Headline.Verdict(
-                    Headline.Answer.OPEN, WORDS.get(10), Prose.text(WORDS.get(14)))),
+                    Headline.Answer.NO, WORDS.get(10), Prose.text(WORDS.get(14)))),
             WORDS.stream().map(Prose::text).toList(),
             List.of()),
         sections);
@@ -264,7 +263,6 @@ final class HostileReport {
     for (int i = 0; i < serials.size(); i++) {
       units.add(new Point(i % 3, i < 7 ? -a : b, serials.get(i)));
     }
-    Optional<Interval> interval = Optional.of(new Interval(0, b));
     return List.of(
         new Chart(caption(prefix + "-curves"), X, Y, curves, marks),
         new Chart(
@@ -287,7 +285,7 @@ final class HostileReport {
             Axis.words("<rows>", List.of(WORDS.get(6), WORDS.get(6), "none")),
             List.of(
                 new Series(WORDS.get(6), Look.BARS, List.of(new Point(a, 0, WORDS.get(6)))),
-                new Series(WORDS.get(6), Look.DOTS, List.of(new Point(b, 1, "", interval)))),
+                new Series(WORDS.get(6), Look.DOTS, List.of(new Point(b, 1)))),
             List.of()),
         new Chart(
             caption(prefix + "-quantiles"),

@@ -23,7 +23,6 @@ import lotproof.report.model.Cell;
 import lotproof.report.model.Chart;
 import lotproof.report.model.Chart.Axis;
 import lotproof.report.model.Chart.Caption;
-import lotproof.report.model.Chart.Interval;
 import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
@@ -151,7 +150,7 @@ final class SampleReport {
                 "±500 g with the factory factor?",
                 Prose.of("The safest figure is {}.", Quantity.of(430, "g", 0))),
             new Headline.Verdict(
-                Headline.Answer.OPEN,
+                Headline.Answer.NO,
                 "±40 g after a multi-point calibration?",
                 Prose.text("No kit was read at enough loads between the calibration masses."))),
         List.of(
@@ -468,13 +467,13 @@ final class SampleReport {
                 "estimate",
                 Look.DOTS,
                 List.of(
-                    new Point(18.6, 0, "", Optional.of(new Interval(14.2, 24.9))),
-                    new Point(10.8, 1, "", Optional.of(new Interval(7.9, 15.2))),
-                    new Point(4.9, 3, "", Optional.of(new Interval(3.8, 6.6))))),
+                    new Point(18.6, 0),
+                    new Point(10.8, 1),
+                    new Point(4.9, 3))),
             new Series(
                 "zero: not detectable",
                 Look.DOTS,
-                List.of(new Point(0, 2, "", Optional.of(new Interval(0, 9.3)))))),
+                List.of(new Point(0, 2)))),
         List.of());
   }
 

@@ -8,6 +8,7 @@ import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.FigureDetail;
@@ -39,13 +40,28 @@ final class DetailSection {
   }
 
   static Section of(StudyResult result) {
+    List<ReportedLevel> levels =
+        ReportedLevel.of(result).stream().filter(l -> l.claim().detail().isPresent()).toList();
+    ClaimWords words = new ClaimWords(result);
     List<Block> blocks = new ArrayList<>();
-    for (ReportedLevel level : ReportedLevel.of(result)) {
-      level
-          .claim()
-          .detail()
-          .ifPresent(detail -> blocks.addAll(new DetailSection(level, detail).blocks()));
+    for (ReportedLevel level : levels) {
+      DetailSection detail = new DetailSection(level, level.claim().detail().orElseThrow());
+      blocks.addAll(List.of(detail.budget(), detail.contents()));
+      if (!detail.detail.leftOut().isEmpty()) {
+        blocks.add(detail.leftOut());
+      }
+      ClaimWords.Wording wording = words.of(level.claim());
+      blocks.add(
+          Block.paragraph("For a product page, {}: {}", level.label(), wording.productLine()));
+      blocks.add(Block.paragraph("{}", wording.footnote()));
     }
+    Map<String, String> not =
+        ReportedLevel.told(levels, level -> words.of(level.claim()).mustNotSay());
+    blocks.add(
+        new TableBuilder<Map.Entry<String, String>>("not-to-say", "What must not be said")
+            .add("Not supported by this study", TEXT, Map.Entry::getKey)
+            .add("Calibration levels", TEXT, Map.Entry::getValue)
+            .of(List.copyOf(not.entrySet())));
     return new Section(
         "figure-detail",
         "Uncertainty and approved wording",
@@ -53,21 +69,6 @@ final class DetailSection {
             "Contributors to the error, other contents and confidences, units that carry the"
                 + " figure, and words for print."),
         blocks);
-  }
-
-  private List<Block> blocks() {
-    ClaimWords.Wording wording = new ClaimWords(level.result()).of(level.claim());
-    List<Block> blocks = new ArrayList<>(List.of(budget(), contents()));
-    if (!detail.leftOut().isEmpty()) {
-      blocks.add(leftOut());
-    }
-    blocks.add(Block.paragraph("For a product page, {}: {}", level.label(), wording.productLine()));
-    blocks.add(Block.paragraph("{}", wording.footnote()));
-    blocks.add(
-        this.<String>table("not-to-say", "What must not be said")
-            .add("Not supported by this study", TEXT, not -> not)
-            .of(wording.mustNotSay()));
-    return blocks;
   }
 
   private <T> TableBuilder<T> table(String id, String title) {

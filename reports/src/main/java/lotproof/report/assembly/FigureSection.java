@@ -191,27 +191,24 @@ final class FigureSection {
 
   /** What was found of what figures assume, each once with the levels that it concerns. */
   private Table assumptions() {
-    Map<List<String>, List<String>> levelsOf = new LinkedHashMap<>();
-    for (ReportedLevel level : levels) {
-      for (Assumption found : level.claim().assumptions()) {
-        List<String> words =
-            List.of(
-                AssumptionWords.title(found),
-                AssumptionWords.evidence(found),
-                AssumptionWords.effect(found.effect()));
-        levelsOf.computeIfAbsent(words, k -> new ArrayList<>()).add(level.label());
-      }
-    }
-    return new TableBuilder<Map.Entry<List<String>, List<String>>>(
+    Map<List<String>, String> found =
+        ReportedLevel.told(
+            levels,
+            level -> level.claim().assumptions().stream().map(FigureSection::words).toList());
+    return new TableBuilder<Map.Entry<List<String>, String>>(
             "assumptions", "What the figures assume")
         .add("Found", TEXT, e -> e.getKey().get(0))
         .add("Evidence", TEXT, e -> e.getKey().get(1))
         .add("Effect", TEXT, e -> e.getKey().get(2))
-        .add(
-            "Calibration levels",
-            TEXT,
-            e -> e.getValue().size() == levels.size() ? "all" : String.join(", ", e.getValue()))
-        .of(List.copyOf(levelsOf.entrySet()));
+        .add("Calibration levels", TEXT, Map.Entry::getValue)
+        .of(List.copyOf(found.entrySet()));
+  }
+
+  private static List<String> words(Assumption found) {
+    return List.of(
+        AssumptionWords.title(found),
+        AssumptionWords.evidence(found),
+        AssumptionWords.effect(found.effect()));
   }
 
   /** Guard bands that some figure has, by the words that head their columns. */

@@ -4,8 +4,11 @@ import static lotproof.report.words.Numbers.text;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.Function;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.StudyResult;
@@ -44,6 +47,21 @@ record ReportedLevel(StudyResult result, LevelClaim claim, int index) {
                 levels.stream()
                     .filter(level -> level.figure().isPresent())
                     .min(Comparator.comparingDouble(level -> level.safest().printableGrams())));
+  }
+
+  /** What is told of levels, each once, with the labels of those that it is told of. */
+  static <T> Map<T, String> told(
+      List<ReportedLevel> levels, Function<ReportedLevel, List<T>> things) {
+    Map<T, List<String>> labels = new LinkedHashMap<>();
+    for (ReportedLevel level : levels) {
+      things
+          .apply(level)
+          .forEach(it -> labels.computeIfAbsent(it, k -> new ArrayList<>()).add(level.label()));
+    }
+    Map<T, String> told = new LinkedHashMap<>();
+    labels.forEach(
+        (it, of) -> told.put(it, of.size() == levels.size() ? "all" : String.join(", ", of)));
+    return told;
   }
 
   Optional<Figure> figure() {

@@ -56,7 +56,6 @@ public final class StudyReport {
     sections.add(LimitsSection.of(result.study(), limits));
     sections.add(BenchSection.of(result));
     sections.add(CaptureBlocks.section(result));
-    sections.add(StudySection.of(result, runs));
     sections.add(StudySection.units(result, runs));
     sections.add(StudySection.method(result));
     sections.add(StudySection.readings(result));

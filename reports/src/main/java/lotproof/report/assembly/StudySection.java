@@ -13,7 +13,6 @@ import java.util.List;
 import java.util.stream.Collectors;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
-import lotproof.reduce.UnitSummary;
 import lotproof.report.model.Block;
 import lotproof.report.model.Format;
 import lotproof.report.model.Formula.Range;
@@ -28,8 +27,6 @@ import lotproof.study.ClaimRequest;
 import lotproof.study.Kit;
 import lotproof.study.Reading;
 import lotproof.study.Study;
-import lotproof.study.UnitKind;
-import lotproof.study.Units.Lot;
 
 /** What was studied and read, with which numbers, and how everything is computed from it. */
 final class StudySection {
@@ -40,22 +37,6 @@ final class StudySection {
   private static final String NUMBERS = "study";
 
   private StudySection() {}
-
-  /** The numbers that everything is computed with, and the lots. */
-  static Section of(StudyResult result, List<RecordedRun> runs) {
-    Study study = result.study();
-    return new Section(
-        "study",
-        "What was studied?",
-        Prose.of(
-            "Cell: {}. Board: {}. Loads of a run: {} kg.",
-            study.kit().cellDescription(),
-            study.kit().boardDescription(),
-            study.design().loadsKilograms().stream()
-                .map(Numbers::plain)
-                .collect(Collectors.joining(", "))),
-        List.of(numbers(study), lots(study, RunTables.summaries(result, runs))));
-  }
 
   /** The cell of one of the numbers that everything is computed with. */
   static Range number(String column) {
@@ -78,32 +59,6 @@ final class StudySection {
         .of(List.of(study));
   }
 
-  /** A lot and the runs of its units that are used. */
-  private record MeasuredLot(Lot lot, List<UnitSummary> units) {}
-
-  private static Table lots(Study study, List<UnitSummary> units) {
-    List<MeasuredLot> lots = new ArrayList<>();
-    for (UnitKind kind : UnitKind.values()) {
-      for (Lot lot : study.units().lots(kind)) {
-        List<UnitSummary> measured =
-            units.stream()
-                .filter(u -> u.kind() == kind && lot.serials().contains(u.serial()))
-                .toList();
-        lots.add(new MeasuredLot(lot, measured));
-      }
-    }
-    return new TableBuilder<MeasuredLot>("lots-studied", "Lots and how much of them was measured")
-        .add("Kind", TEXT, l -> l.lot().kind().key())
-        .add("Lot", TEXT, l -> l.lot().name())
-        .add("Units named", COUNT, l -> l.lot().serials().size())
-        .add("Units with runs that are used", COUNT, l -> l.units().size())
-        .add(
-            "Runs that are used",
-            COUNT,
-            l -> l.units().stream().mapToInt(u -> u.runs().size()).sum())
-        .of(lots);
-  }
-
   /** What was found on each pair, unit and run. */
   static Section units(StudyResult result, List<RecordedRun> runs) {
     return new Section(
@@ -119,9 +74,10 @@ final class StudySection {
             RunTables.runs(result, runs)));
   }
 
-  /** How it was computed, what it does not cover, and what it must not be used for. */
+  /** What was studied, how it was computed, what that does not cover and must not be used for. */
   static Section method(StudyResult result) {
-    ClaimRequest.Subject subject = result.study().claim().subject();
+    Study study = result.study();
+    ClaimRequest.Subject subject = study.claim().subject();
     List<Block> blocks = new ArrayList<>();
     ClaimWords.cautions().forEach(text -> blocks.add(Block.caution("{}", text)));
     blocks.add(
@@ -140,9 +96,19 @@ final class StudySection {
                 + " added.",
             subject.key(),
             subject.plural()));
+    blocks.add(numbers(study));
     blocks.add(definitions(subject));
     return new Section(
-        "method", "How was it computed, and what does it not cover?", Prose.none(), blocks);
+        "method",
+        "What was studied, how was it computed, and what does it not cover?",
+        Prose.of(
+            "Cell: {}. Board: {}. Loads of a run: {} kg.",
+            study.kit().cellDescription(),
+            study.kit().boardDescription(),
+            study.design().loadsKilograms().stream()
+                .map(Numbers::plain)
+                .collect(Collectors.joining(", "))),
+        blocks);
   }
 
   private record Word(String word, String unit, String meaning) {}

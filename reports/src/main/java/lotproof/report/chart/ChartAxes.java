@@ -21,7 +21,6 @@ final class ChartAxes {
   static final float TEXT_SIZE = 12f;
 
   private static final double MARGIN = 0.06;
-  private static final double ROOM_FOR_WORDS = 1.22;
 
   /** Steps from 1e-9 to 5e9 are written out. */
   private static final int PLAIN_DECADE = 9;
@@ -48,9 +47,8 @@ final class ChartAxes {
    * A horizontal axis.
    *
    * @param values everything that it has to show
-   * @param labels whether words stand at its end
    */
-  static ValueAxis across(Axis axis, List<Double> values, ChartDrawing.Size size, boolean labels) {
+  static ValueAxis across(Axis axis, List<Double> values, ChartDrawing.Size size) {
     if (axis.ofWords()) {
       boolean wide = size == ChartDrawing.Size.WIDE;
       int letters = axis.words().stream().mapToInt(String::length).sum();
@@ -60,12 +58,7 @@ final class ChartAxes {
       names.setVerticalTickLabels(upright);
       return names;
     }
-    ValueAxis numbers = numbers(axis, values);
-    if (labels) {
-      Range shown = numbers.getRange();
-      numbers.setRange(shown.getLowerBound(), shown.getUpperBound() * ROOM_FOR_WORDS);
-    }
-    return numbers;
+    return numbers(axis, values);
   }
 
   static ValueAxis up(Axis axis, List<Double> values, ChartDrawing.Size size) {

@@ -12,7 +12,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import lotproof.report.model.Chart;
-import lotproof.report.model.Chart.Interval;
 import lotproof.report.model.Chart.Look;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
@@ -84,7 +83,7 @@ final class ChartPlot {
     plot =
         new XYPlot(
             data,
-            ChartAxes.across(chart.across(), xs, size, labelsAtTheEnd()),
+            ChartAxes.across(chart.across(), xs, size),
             ChartAxes.up(chart.up(), ys, size),
             renderer);
     near.forEach(this::addMark);
@@ -135,14 +134,8 @@ final class ChartPlot {
   }
 
   private List<Double> values(boolean up) {
-    List<Double> values = new ArrayList<>();
-    for (Point point : chart.points()) {
-      values.add(up ? point.y() : point.x());
-      if (up != chart.inRows()) {
-        point.interval().ifPresent(i -> values.addAll(List.of(i.lower(), i.upper())));
-      }
-    }
-    return values;
+    return new ArrayList<>(
+        chart.points().stream().map(point -> up ? point.y() : point.x()).toList());
   }
 
   private static boolean isNear(Mark mark, List<Double> values) {
@@ -150,14 +143,6 @@ final class ChartPlot {
     double away = Math.max(own.getLowerBound() - mark.value(), mark.value() - own.getUpperBound());
     boolean alone = values.stream().distinct().count() < 2;
     return alone || away <= FARTHEST_LINE * own.getLength();
-  }
-
-  /** Whether words stand at the right end of the rows. */
-  private boolean labelsAtTheEnd() {
-    return chart.series().stream()
-        .filter(series -> series.look() == Look.BARS)
-        .flatMap(series -> series.points().stream())
-        .anyMatch(point -> !point.label().isEmpty());
   }
 
   /** A line that is drawn alike wherever it stands. */
@@ -197,35 +182,12 @@ final class ChartPlot {
     }
     for (Point point : series.points()) {
       if (look == Look.BARS) {
-        bar(0, point.x(), point, ChartStyle.line(5f), color);
-        nameAtTheEnd(point);
+        renderer.addAnnotation(
+            new XYLineAnnotation(
+                0, point.y(), point.x(), point.y(), ChartStyle.line(5f), color),
+            Layer.BACKGROUND);
       }
-      point.interval().ifPresent(interval -> addInterval(point, interval));
     }
-  }
-
-  private void addInterval(Point point, Interval interval) {
-    Stroke line = ChartStyle.line(4f);
-    addLine("interval", line, ChartStyle.series(2));
-    bar(interval.lower(), interval.upper(), point, line, ChartStyle.series(2));
-  }
-
-  private void bar(double from, double to, Point at, Stroke line, Color color) {
-    renderer.addAnnotation(
-        chart.inRows()
-            ? new XYLineAnnotation(from, at.y(), to, at.y(), line, color)
-            : new XYLineAnnotation(at.x(), from, at.x(), to, line, color),
-        Layer.BACKGROUND);
-  }
-
-  private void nameAtTheEnd(Point point) {
-    double end = plot.getDomainAxis().getUpperBound();
-    XYTextAnnotation text =
-        new XYTextAnnotation(SanitizedText.clean(point.label()), end, point.y());
-    text.setFont(ChartStyle.bold(13f));
-    text.setPaint(ChartStyle.TEXT);
-    text.setTextAnchor(TextAnchor.CENTER_RIGHT);
-    plot.addAnnotation(text);
   }
 
   /** The area between two edges; on logarithmic axes it would not follow them. */

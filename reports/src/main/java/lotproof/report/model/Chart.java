@@ -1,7 +1,6 @@
 package lotproof.report.model;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.function.Function;
 
 /**
@@ -138,33 +137,16 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
    * A point.
    *
    * @param label what it is, such as the serial of a unit; may be empty
-   * @param interval how far its value may be off, if that is known
    */
-  public record Point(double x, double y, String label, Optional<Interval> interval) {
+  public record Point(double x, double y, String label) {
     public Point {
       Check.finite(x, "x");
       Check.finite(y, "y");
     }
 
-    /** A point with a label. */
-    public Point(double x, double y, String label) {
-      this(x, y, label, Optional.empty());
-    }
-
     /** A point. */
     public Point(double x, double y) {
       this(x, y, "");
-    }
-  }
-
-  /** An interval with finite ends. */
-  public record Interval(double lower, double upper) {
-    public Interval {
-      Check.finite(lower, "lower end");
-      Check.finite(upper, "upper end");
-      if (!(lower <= upper)) {
-        throw new IllegalArgumentException("lower end " + lower + " is above upper " + upper);
-      }
     }
   }
 
@@ -199,10 +181,5 @@ public record Chart(Caption caption, Axis across, Axis up, List<Series> series, 
   /** All points of all series. */
   public List<Point> points() {
     return series.stream().flatMap(one -> one.points().stream()).toList();
-  }
-
-  /** Whether it is known of some point how far it may be off. */
-  public boolean hasIntervals() {
-    return points().stream().anyMatch(point -> point.interval().isPresent());
   }
 }

@@ -6,7 +6,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import lotproof.report.model.Chart.Axis;
-import lotproof.report.model.Chart.Interval;
 import lotproof.report.model.Chart.Mark;
 import lotproof.report.model.Chart.Point;
 import lotproof.report.model.Chart.Scale;
@@ -46,13 +45,6 @@ public final class ChartTable {
     for (Series series : chart.series()) {
       add(table, chart.across(), series.name(), row -> at(series, row).map(Point::x), "none");
     }
-    addInterval(
-        table,
-        chart.across(),
-        row ->
-            chart.series().stream()
-                .flatMap(series -> at(series, row).flatMap(Point::interval).stream())
-                .findFirst());
     List<Integer> rows = new ArrayList<>();
     for (int row = 0; row < words.size(); row++) {
       rows.add(row);
@@ -64,7 +56,7 @@ public final class ChartTable {
     return series.points().stream().filter(p -> Math.rint(p.y()) == row).findFirst();
   }
 
-  private record Line(String series, String label, Cell x, Cell y, Optional<Interval> interval) {}
+  private record Line(String series, String label, Cell x, Cell y) {}
 
   private Table points() {
     List<Line> lines = new ArrayList<>();
@@ -75,7 +67,7 @@ public final class ChartTable {
                 ? Cell.text(chart.across().wordAt(point.x()))
                 : Cell.number(point.x());
         lines.add(
-            new Line(series.name(), point.label(), x, Cell.number(point.y()), point.interval()));
+            new Line(series.name(), point.label(), x, Cell.number(point.y())));
       }
     }
     chart.marks().forEach(mark -> addMark(lines, mark));
@@ -86,7 +78,6 @@ public final class ChartTable {
     }
     add(table, chart.across(), chart.across().title(), Line::x, "");
     add(table, chart.up(), chart.up().title(), Line::y, "");
-    addInterval(table, chart.up(), Line::interval);
     return table.of(lines);
   }
 
@@ -104,16 +95,7 @@ public final class ChartTable {
             : List.of(Cell.missing("a line"));
     for (Cell end : ends) {
       Cell x = mark.upright() ? value : end;
-      lines.add(new Line(mark.label(), "", x, mark.upright() ? end : value, Optional.empty()));
-    }
-  }
-
-  private <T> void addInterval(
-      TableBuilder<T> table, Axis axis, Function<T, Optional<Interval>> interval) {
-    if (chart.hasIntervals()) {
-      String none = "no interval";
-      add(table, axis, "Lower end", item -> interval.apply(item).map(Interval::lower), none);
-      add(table, axis, "Upper end", item -> interval.apply(item).map(Interval::upper), none);
+      lines.add(new Line(mark.label(), "", x, mark.upright() ? end : value));
     }
   }
 

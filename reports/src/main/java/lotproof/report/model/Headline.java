@@ -55,8 +55,7 @@ public record Headline(
   /** Answers. */
   public enum Answer {
     YES("supported"),
-    NO("not supported"),
-    OPEN("not decided");
+    NO("not supported");
 
     private final String word;
 

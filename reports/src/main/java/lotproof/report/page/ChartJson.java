@@ -106,17 +106,11 @@ public final class ChartJson {
     Axis across = chart.across();
     Axis up = chart.up();
     Axis value = chart.inRows() ? across : up;
-    String interval =
-        point
-            .interval()
-            .map(i -> ", interval " + number(value, i.lower()) + " to " + number(value, i.upper()))
-            .orElse("");
     String label = SanitizedText.clean(point.label());
     String place = chart.inRows() ? named(up, point.y()) : named(across, point.x());
     return (label.isEmpty() || chart.inRows() ? place : label + ", " + place)
         + ": "
-        + number(value, chart.inRows() ? point.x() : point.y())
-        + interval;
+        + number(value, chart.inRows() ? point.x() : point.y());
   }
 
   private static String named(Axis axis, double value) {

@@ -29,7 +29,6 @@ public record TextReport(int width, boolean color) {
   private static final String BOLD = "\u001b[1m";
   private static final String GREEN = "\u001b[32m";
   private static final String RED = "\u001b[31m";
-  private static final String YELLOW = "\u001b[33m";
 
   public TextReport {
     if (width < NARROWEST) {
@@ -100,7 +99,7 @@ public record TextReport(int width, boolean color) {
       String because = PlainText.of(verdict.because());
       wrap(lines, "", word + ": " + verdict.question() + " " + because);
       String rest = lines.get(first).substring(word.length());
-      lines.set(first, style(colorOf(verdict.answer()), word) + rest);
+      lines.set(first, style(verdict.answer() == Answer.YES ? GREEN : RED, word) + rest);
     }
     if (!headline.claimSentence().isEmpty()) {
       lines.add("");
@@ -172,14 +171,6 @@ public record TextReport(int width, boolean color) {
     for (int i = 0; i < parts.size(); i++) {
       lines.add((i == 0 ? first : indent) + parts.get(i));
     }
-  }
-
-  private static String colorOf(Answer answer) {
-    return switch (answer) {
-      case YES -> GREEN;
-      case NO -> RED;
-      case OPEN -> YELLOW;
-    };
   }
 
   private String style(String code, String text) {

@@ -68,7 +68,7 @@ final class NativeChart {
     this.chart = chart;
     this.spot = spot;
     this.table = spot.table();
-    this.across = table.columns().size() - (chart.hasIntervals() ? 4 : 2);
+    this.across = table.columns().size() - 2;
   }
 
   /**

@@ -66,10 +66,6 @@ class ChartDrawingTest {
           for (Chart.Point point : chart.series().get(s).points()) {
             Table.Row row = table.rows().get((int) point.y());
             assertThat(number(row, s + 1)).isEqualTo(point.x());
-            if (point.interval().isPresent()) {
-              assertThat(number(row, table.columns().size() - 1))
-                  .isEqualTo(point.interval().orElseThrow().upper());
-            }
           }
         }
         assertThat(table.rows()).hasSameSizeAs(chart.up().words());
