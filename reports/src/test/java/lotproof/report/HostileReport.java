@@ -106,8 +106,7 @@ final class HostileReport {
             WORDS.get(0) + WORDS.get(6),
             new Headline.NotSupported(WORDS.get(6), WORDS.get(0)),
             List.of(
-                new Headline.Verdict(
-                    Headline.Answer.NO, WORDS.get(10), Prose.text(WORDS.get(14)))),
+                new Headline.Verdict(Headline.Answer.NO, WORDS.get(10), Prose.text(WORDS.get(14)))),
             WORDS.stream().map(Prose::text).toList(),
             List.of()),
         sections);

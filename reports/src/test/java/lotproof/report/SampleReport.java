@@ -466,14 +466,8 @@ final class SampleReport {
             new Series(
                 "estimate",
                 Look.DOTS,
-                List.of(
-                    new Point(18.6, 0),
-                    new Point(10.8, 1),
-                    new Point(4.9, 3))),
-            new Series(
-                "zero: not detectable",
-                Look.DOTS,
-                List.of(new Point(0, 2)))),
+                List.of(new Point(18.6, 0), new Point(10.8, 1), new Point(4.9, 3))),
+            new Series("zero: not detectable", Look.DOTS, List.of(new Point(0, 2)))),
         List.of());
   }
 

@@ -244,10 +244,7 @@ final class FigureSection {
             .missing("none alone")
             .add("Largest tested error [g]", significant(4), l -> tested(l, Tested::largestGrams))
             .live(FigureSection::tested)
-            .add(
-                "Confidence from order statistics",
-                percent(1),
-                l -> tested(l, Tested::confidence))
+            .add("Confidence from order statistics", percent(1), l -> tested(l, Tested::confidence))
             .live(l -> Formula.of("1-{}^{}", content, "independent"))
             .add(
                 "Share covered without a model",

@@ -183,8 +183,7 @@ final class ChartPlot {
     for (Point point : series.points()) {
       if (look == Look.BARS) {
         renderer.addAnnotation(
-            new XYLineAnnotation(
-                0, point.y(), point.x(), point.y(), ChartStyle.line(5f), color),
+            new XYLineAnnotation(0, point.y(), point.x(), point.y(), ChartStyle.line(5f), color),
             Layer.BACKGROUND);
       }
     }

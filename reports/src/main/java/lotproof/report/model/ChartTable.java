@@ -66,8 +66,7 @@ public final class ChartTable {
             chart.across().ofWords()
                 ? Cell.text(chart.across().wordAt(point.x()))
                 : Cell.number(point.x());
-        lines.add(
-            new Line(series.name(), point.label(), x, Cell.number(point.y())));
+        lines.add(new Line(series.name(), point.label(), x, Cell.number(point.y())));
       }
     }
     chart.marks().forEach(mark -> addMark(lines, mark));
