@@ -131,10 +131,9 @@ class MutatedFilesTest {
     TableReading.Understood result =
         TableReading.read(received, readers.open(received, mapping), study, mapping);
     boolean kept =
-        result.batch().issues().stream().noneMatch(DataIssue::isError)
-            && !result.batch().readings().isEmpty();
+        result.issues().stream().noneMatch(DataIssue::isError) && !result.readings().isEmpty();
     if (kept) {
-      check(damaged, result.facts(), result.columns(), result.batch().readings(), file, about);
+      check(damaged, result.facts(), result.columns(), result.readings(), file, about);
     }
     return kept;
   }

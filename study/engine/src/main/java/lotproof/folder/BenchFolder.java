@@ -1,7 +1,6 @@
 package lotproof.folder;
 
 import com.fasterxml.jackson.core.JacksonException;
-import com.fasterxml.jackson.core.JsonLocation;
 import com.fasterxml.jackson.core.util.DefaultIndenter;
 import com.fasterxml.jackson.core.util.DefaultPrettyPrinter;
 import com.fasterxml.jackson.databind.DeserializationFeature;
@@ -61,34 +60,15 @@ public final class BenchFolder {
 
   /** The bytes of the file that {@link #plan} reads. */
   public static byte[] bytes(BenchPlan plan) {
+    DefaultIndenter lines = new DefaultIndenter("  ", "\n");
     DefaultPrettyPrinter printer = new DefaultPrettyPrinter();
-    printer.indentArraysWith(new DefaultIndenter("  ", "\n"));
-    printer.indentObjectsWith(new DefaultIndenter("  ", "\n"));
+    printer.indentArraysWith(lines);
+    printer.indentObjectsWith(lines);
     try {
       String text = JSON.writer(printer).writeValueAsString(new Content(FORMAT, plan));
       return (text + "\n").getBytes(StandardCharsets.UTF_8);
     } catch (JacksonException e) {
       throw new UncheckedIOException(e);
-    }
-  }
-
-  /** The plan of the bench, if there is one. */
-  public Result<Optional<BenchPlan>> plan() {
-    try {
-      Optional<byte[]> bytes = files.bytes(NAME + "/" + PLAN);
-      if (bytes.isEmpty()) {
-        return Result.of(Optional.empty());
-      }
-      Content content = JSON.treeToValue(withLevel(JSON.readTree(bytes.get())), Content.class);
-      return FORMAT.equals(content.format())
-          ? Result.of(Optional.of(content.plan()))
-          : refused(0, "the format is \"" + content.format() + "\", known is " + FORMAT);
-    } catch (JacksonException e) {
-      JsonLocation at = e.getLocation();
-      return refused(
-          at == null ? 0 : at.getLineNr(), "not a bench plan: " + e.getOriginalMessage());
-    } catch (IOException e) {
-      return Result.of(Optional.empty());
     }
   }
 
@@ -100,10 +80,27 @@ public final class BenchFolder {
     return content;
   }
 
-  private static Result<Optional<BenchPlan>> refused(int line, String message) {
+  /** The plan of the bench, if there is one. */
+  public Result<Optional<BenchPlan>> plan() {
+    int line = 0;
+    String why;
+    try {
+      Optional<byte[]> bytes = files.bytes(NAME + "/" + PLAN);
+      if (bytes.isEmpty()) {
+        return Result.of(Optional.empty());
+      }
+      Content content = JSON.treeToValue(withLevel(JSON.readTree(bytes.get())), Content.class);
+      if (FORMAT.equals(content.format())) {
+        return Result.of(Optional.of(content.plan()));
+      }
+      why = "the format is \"" + content.format() + "\", known is " + FORMAT;
+    } catch (JacksonException e) {
+      line = e.getLocation() == null ? 0 : Math.max(0, e.getLocation().getLineNr());
+      why = "not a bench plan: " + e.getOriginalMessage();
+    } catch (IOException e) {
+      return Result.of(Optional.empty());
+    }
     String advice = "; write it anew with lotproof plan, or remove it to work without an order";
-    return Result.refused(
-        DataIssue.error(
-            Code.FILE_UNREADABLE, NAME + "/" + PLAN, Math.max(0, line), "", "", message + advice));
+    return Result.refused(Code.FILE_UNREADABLE, NAME + "/" + PLAN, line, why + advice);
   }
 }

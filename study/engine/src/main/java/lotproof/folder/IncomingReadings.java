@@ -40,7 +40,7 @@ public record IncomingReadings(
 
   /** Readings that were imported before, of which a warning tells. */
   public static IncomingReadings known(int readings, String file, String message) {
-    DataIssue note = DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, "", "", message);
+    DataIssue note = DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, message);
     return new IncomingReadings(List.of(), readings, List.of(), true, List.of(note));
   }
 
@@ -90,18 +90,23 @@ public record IncomingReadings(
   }
 
   /**
-   * Sorts a batch into what is new, what is known and what differs.
+   * Sorts the readings of a file into what is new, what is known and what differs.
    *
+   * @param readings in file order
+   * @param found what was found in the file; one error keeps all readings out
    * @param decision which values count where they differ; without one a difference is an error
    */
   public static IncomingReadings of(
-      StudyContents contents, Batch batch, Optional<SourceDecision> decision) {
+      StudyContents contents,
+      List<Reading> readings,
+      List<DataIssue> found,
+      Optional<SourceDecision> decision) {
     Map<Reading.Step, List<Reading>> known =
         Stream.concat(contents.readings().stream(), contents.beside().stream())
             .collect(Collectors.groupingBy(Reading::stepOfRun));
     List<Reading> fresh = new ArrayList<>();
     List<Difference> differences = new ArrayList<>();
-    for (Reading reading : batch.readings()) {
+    for (Reading reading : readings) {
       List<Reading> recorded = known.getOrDefault(reading.stepOfRun(), List.of());
       if (recorded.isEmpty()) {
         fresh.add(reading);
@@ -109,11 +114,11 @@ public record IncomingReadings(
         differences.add(new Difference(recorded.get(0), reading));
       }
     }
-    int recognised = batch.readings().size() - fresh.size() - differences.size();
-    List<DataIssue> issues = new ArrayList<>(batch.issues());
+    int recognised = readings.size() - fresh.size() - differences.size();
+    List<DataIssue> issues = new ArrayList<>(found);
     issues.addAll(checks(contents, fresh, differences, decision));
     if (decision.isPresent()) {
-      issues.addAll(incomplete(contents, batch, differences));
+      issues.addAll(incomplete(contents, readings, differences));
     } else {
       differences.forEach(difference -> issues.add(differs(difference)));
     }
@@ -123,11 +128,11 @@ public record IncomingReadings(
       issues.removeIf(issue -> issue.code() == Code.RUN_INCOMPLETE);
     }
     issues.sort(Comparator.comparingInt(DataIssue::line));
-    List<Reading> toAppend = toAppend(batch, fresh, differences);
+    List<Reading> toAppend = toAppend(readings, fresh, differences);
     if (toAppend.isEmpty() && recognised > 0 && !errors) {
       return known(
           recognised,
-          batch.readings().get(0).source().file(),
+          readings.get(0).source().file(),
           "the record holds all of its %s readings already, with the same values; nothing was changed"
               .formatted(recognised));
     }
@@ -135,16 +140,14 @@ public record IncomingReadings(
   }
 
   private static List<Reading> toAppend(
-      Batch batch, List<Reading> fresh, List<Difference> differences) {
+      List<Reading> readings, List<Reading> fresh, List<Difference> differences) {
     if (differences.isEmpty()) {
       return fresh;
     }
     // A run that differs is kept whole, so that the file that counts for it has all of its steps.
     Set<String> runs = runs(differences);
     Set<Reading> wanted = new HashSet<>(fresh);
-    return batch.readings().stream()
-        .filter(r -> wanted.contains(r) || runs.contains(r.run()))
-        .toList();
+    return readings.stream().filter(r -> wanted.contains(r) || runs.contains(r.run())).toList();
   }
 
   /** Values that are to count are checked in the place of those that they replace. */
@@ -166,13 +169,13 @@ public record IncomingReadings(
 
   /** Where an earlier correction counts, a file that lacks steps of the run would undo it there. */
   private static List<DataIssue> incomplete(
-      StudyContents contents, Batch batch, List<Difference> differences) {
+      StudyContents contents, List<Reading> readings, List<Difference> differences) {
     Set<String> decided = Sources.inForce(contents.decisions()).keySet();
     Set<String> corrected = runs(differences);
     corrected.retainAll(decided);
     Set<Reading.Step> has = new HashSet<>();
-    batch.readings().forEach(r -> has.add(r.stepOfRun()));
-    String file = batch.readings().isEmpty() ? "" : batch.readings().get(0).source().file();
+    readings.forEach(r -> has.add(r.stepOfRun()));
+    String file = readings.isEmpty() ? "" : readings.get(0).source().file();
     String message =
         "the source of run %s was decided before, and this file lacks its step %s; give a file with"
             + " the whole run";
@@ -195,8 +198,6 @@ public record IncomingReadings(
         Code.READING_DIFFERS,
         received.source().file(),
         received.source().row(),
-        "",
-        "",
         ("run %s, step %s is in the record from %s with other values: %s; say"
                 + " which counts with --supersede or --keep-first, or give a repeat of the"
                 + " pair a run name of its own")

@@ -4,20 +4,28 @@ import static lotproof.folder.text.UnitsOfMeasure.plain;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumMap;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
+import lotproof.folder.text.Nearest;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.folder.text.UnitNames;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.DataIssue.Severity;
+import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
 import lotproof.study.Study;
+import lotproof.study.UnitKind;
 
 /**
  * What readings must satisfy together: known serials, one pair a run, no step twice, and (as
@@ -65,17 +73,43 @@ public final class ReadingChecks {
     return checks.issues;
   }
 
+  /** What is wrong with series that are kept beside the readings; all of it keeps a series out. */
+  public static List<DataIssue> ofSeries(Study study, List<KeptSeries> series) {
+    Serials serials = new Serials(study);
+    Set<String> hashes = new HashSet<>();
+    List<DataIssue> issues = new ArrayList<>();
+    for (KeptSeries each : series) {
+      for (UnitKind kind : UnitKind.values()) {
+        String serial = kind == UnitKind.CELL ? each.cell() : each.board();
+        serials
+            .whyNot(kind, serial)
+            .map(why -> DataIssue.error(Code.UNKNOWN_SERIAL, each.file(), 0, "", serial, why))
+            .ifPresent(issues::add);
+      }
+      double capacity = study.kit().capacityKilograms();
+      if (each.loadKilograms() > capacity) {
+        String message = "the load of %s kg is above the capacity of %s kg";
+        String said = message.formatted(plain(each.loadKilograms()), plain(capacity));
+        issues.add(DataIssue.error(Code.OUT_OF_RANGE, each.file(), said));
+      }
+      if (!ReceivedFile.isHash(each.sha256())) {
+        String message = "\"" + each.sha256() + "\" is no SHA-256 hash; " + RecordFile.ADVICE;
+        issues.add(DataIssue.error(Code.RECORD_DAMAGED, each.file(), message));
+      } else if (!hashes.add(each.sha256())) {
+        String message = "the same bytes are kept as a series already";
+        issues.add(DataIssue.error(Code.DUPLICATE_READING, each.file(), message));
+      }
+    }
+    return issues;
+  }
+
   private Map<Integer, Reading> stepsOf(Reading reading) {
     return runs.computeIfAbsent(reading.run(), run -> new LinkedHashMap<>());
   }
 
   private void add(Reading reading) {
-    serials
-        .whyNotCell(reading.cell())
-        .ifPresent(why -> unknownSerial(reading, ReadingColumn.CELL, reading.cell(), why));
-    serials
-        .whyNotBoard(reading.board())
-        .ifPresent(why -> unknownSerial(reading, ReadingColumn.BOARD, reading.board(), why));
+    unknownSerial(reading, UnitKind.CELL, ReadingColumn.CELL);
+    unknownSerial(reading, UnitKind.BOARD, ReadingColumn.BOARD);
     double capacity = study.kit().capacityKilograms();
     if (reading.loadKilograms() > capacity) {
       String message = "a load of %s kg is above the capacity of %s kg";
@@ -111,13 +145,20 @@ public final class ReadingChecks {
     }
   }
 
-  private void unknownSerial(Reading reading, ReadingColumn column, String serial, String why) {
+  private void unknownSerial(Reading reading, UnitKind kind, ReadingColumn column) {
+    String serial = reading.unit(kind);
     Optional<String> damage = serials.damage(serial);
     Code code = damage.isPresent() ? Code.SERIAL_DAMAGED : Code.UNKNOWN_SERIAL;
     String advice =
         damage.map(how -> "; " + how + ": format the column as text and type it again").orElse("");
-    issues.add(
-        DataIssue.error(code, file(reading), line(reading), column.header(), serial, why + advice));
+    serials
+        .whyNot(kind, serial)
+        .map(why -> why + advice)
+        .map(
+            message ->
+                DataIssue.error(
+                    code, file(reading), line(reading), column.header(), serial, message))
+        .ifPresent(issues::add);
   }
 
   /** Holds what a reading says of its run against the first reading of it. */
@@ -214,5 +255,63 @@ public final class ReadingChecks {
     return place == Place.RECORD
         ? "line " + reading.recordLine()
         : reading.source().file() + ", line " + reading.source().row();
+  }
+
+  /**
+   * The serials that a study knows, those of the check standard and of reference partners included.
+   */
+  static final class Serials {
+    private static final Pattern POWER_OF_TEN =
+        Pattern.compile("[0-9](?:[.,][0-9]+)?[eE]\\+?[0-9]+");
+    private static final Pattern DATE =
+        Pattern.compile(
+            "[0-9]{1,2}[-. ](?:[A-Z][a-z]{2})(?:[-. ][0-9]{2,4})?|[A-Z][a-z]{2}[-. ][0-9]{2,4}"
+                + "|[0-9]{4}-[0-9]{2}-[0-9]{2}(?:[T ].*)?");
+
+    private final Map<UnitKind, Set<String>> known = new EnumMap<>(UnitKind.class);
+
+    Serials(Study study) {
+      for (UnitKind kind : UnitKind.values()) {
+        known.put(kind, new LinkedHashSet<>(study.serials(kind)));
+      }
+    }
+
+    private Set<String> of(UnitKind kind) {
+      return known.getOrDefault(kind, Set.of());
+    }
+
+    /** Why this is no such unit of the study; empty when it is one. */
+    Optional<String> whyNot(UnitKind kind, String serial) {
+      UnitKind other = kind == UnitKind.CELL ? UnitKind.BOARD : UnitKind.CELL;
+      if (of(kind).contains(serial)) {
+        return Optional.empty();
+      } else if (of(other).contains(serial)) {
+        return Optional.of(
+            "\"%s\" is a %s of the study, not a %s".formatted(serial, other.key(), kind.key()));
+      }
+      List<String> inLots = UnitNames.candidates(serial, of(kind).stream());
+      Optional<String> near =
+          inLots.isEmpty()
+              ? Nearest.to(serial, of(kind)).map(it -> "\"" + it + "\"")
+              : Optional.of(String.join(" or ", inLots));
+      String hint =
+          near.map(it -> "did you mean " + it + "?")
+              .orElse("study.yaml lists the " + kind.key() + "s of each lot");
+      return Optional.of("\"" + serial + "\" is no " + kind.key() + " of the study; " + hint);
+    }
+
+    /** How a spreadsheet damaged this serial; empty when it does not look so. */
+    Optional<String> damage(String serial) {
+      if (POWER_OF_TEN.matcher(serial).matches()) {
+        return Optional.of("a spreadsheet made a number of this serial, and its digits are lost");
+      } else if (DATE.matcher(serial).matches()) {
+        return Optional.of("a spreadsheet made a date of this serial");
+      }
+      return known.values().stream()
+          .flatMap(Set::stream)
+          .filter(it -> it.matches("0+" + Pattern.quote(serial)) && serial.matches("[0-9]+"))
+          .findFirst()
+          .map(it -> "the leading zeros of \"" + it + "\" were lost in a spreadsheet");
+    }
   }
 }

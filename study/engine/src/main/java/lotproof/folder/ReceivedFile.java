@@ -3,6 +3,7 @@ package lotproof.folder;
 import java.io.ByteArrayInputStream;
 import java.io.InputStream;
 import java.nio.ByteBuffer;
+import java.nio.charset.Charset;
 import java.security.MessageDigest;
 import java.security.NoSuchAlgorithmException;
 import java.util.HexFormat;
@@ -58,6 +59,11 @@ public final class ReceivedFile implements StudyRecord.Original {
     return new ByteArrayInputStream(content);
   }
 
+  /** Its bytes as characters, without the first ones. */
+  public String text(Charset charset, int skip) {
+    return new String(content, skip, content.length - skip, charset);
+  }
+
   /** How many bytes it has. */
   public int size() {
     return content.length;
@@ -94,7 +100,7 @@ public final class ReceivedFile implements StudyRecord.Original {
   }
 
   /** SHA-256 over the parts, one after the other, in lower-case hexadecimal. */
-  static String hash(byte[]... parts) {
+  public static String hash(byte[]... parts) {
     try {
       MessageDigest digest = MessageDigest.getInstance("SHA-256");
       for (byte[] part : parts) {

@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import java.util.function.Function;
 import java.util.stream.Stream;
 import lotproof.folder.RecordFile.Column;
+import lotproof.folder.RecordFile.RecordLine;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue.Code;

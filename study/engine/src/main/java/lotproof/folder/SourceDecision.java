@@ -2,6 +2,8 @@ package lotproof.folder;
 
 import java.util.Optional;
 import lotproof.study.Decision;
+import lotproof.study.Decision.Action;
+import lotproof.study.Decision.Target;
 
 /**
  * What a person decided about a file that brings other values for readings that the record holds.
@@ -28,29 +30,20 @@ public record SourceDecision(Choice choice, String time, String who, String why)
 
   /** As a line of decisions.csv about one run: which of two files counts, by hash. */
   Decision about(String id, String run, String first, String received) {
+    Optional<String> field = Optional.of(Sources.FIELD);
     return choice == Choice.SUPERSEDE
-        ? line(id, Decision.Action.CORRECTED, run, received, "corrected file")
-        : line(id, Decision.Action.STAYS_IN, run, first, "first file stands");
+        ? line(id, Action.CORRECTED, run, field, received, "corrected file")
+        : line(id, Action.STAYS_IN, run, field, first, "first file stands");
   }
 
   /** The line that withdraws an earlier decision before it. */
   Decision withdrawing(String id, Decision earlier) {
-    return line(id, Decision.Action.WITHDRAWN, earlier.serial(), earlier.id(), "");
+    return line(id, Action.WITHDRAWN, earlier.serial(), Optional.empty(), earlier.id(), "");
   }
 
-  private Decision line(String id, Decision.Action action, String run, String value, String cause) {
-    boolean withdrawn = action == Decision.Action.WITHDRAWN;
-    return new Decision(
-        id,
-        time,
-        who,
-        action,
-        Decision.Target.RUN,
-        run,
-        withdrawn ? Optional.empty() : Optional.of(Sources.FIELD),
-        Optional.of(value),
-        cause,
-        why,
-        0);
+  private Decision line(
+      String id, Action action, String run, Optional<String> field, String value, String cause) {
+    Optional<String> said = Optional.of(value);
+    return new Decision(id, time, who, action, Target.RUN, run, field, said, cause, why, 0);
   }
 }

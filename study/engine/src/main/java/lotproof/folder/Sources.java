@@ -67,8 +67,6 @@ record Sources(List<Reading> effective, List<Reading> beside, List<DataIssue> is
         Code.READING_DIFFERS,
         RecordFiles.READINGS.name(),
         beside.recordLine(),
-        "",
-        "",
         ("run %s, step %s stands here with other values than in line %s; nobody has decided which"
                 + " file is right, and the first one is used (import %s again with --supersede or"
                 + " --keep-first)")

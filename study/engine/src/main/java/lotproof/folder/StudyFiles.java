@@ -1,11 +1,13 @@
 package lotproof.folder;
 
 import java.io.IOException;
+import java.nio.ByteBuffer;
 import java.nio.channels.FileChannel;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.time.Duration;
 import java.util.List;
@@ -64,11 +66,6 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
     return Optional.of(Files.readAllBytes(file));
   }
 
-  /** The bytes of a file; none when it is not there. */
-  byte[] bytesOrNone(String place) throws IOException {
-    return bytes(place).orElseGet(() -> new byte[0]);
-  }
-
   /** Writes beside the file, then gives the result its name. */
   void put(String place, byte[] content) throws IOException {
     Path file = at(place);
@@ -101,7 +98,7 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
   }
 
   /** Does something while other writers are kept out. */
-  <T> T alone(DraftFolder.Work<T> work) throws IOException {
+  <T> T alone(StudyFolder.Work<T> work) throws IOException {
     long deadline = System.nanoTime() + patience.toNanos();
     ReentrantLock ours = IN_PROCESS.computeIfAbsent(root.toRealPath(), it -> new ReentrantLock());
     try {
@@ -131,25 +128,24 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
    *
    * @param file what is written, for people
    */
-  <T> Result<T> write(String file, DraftFolder.Work<Result<T>> work) {
+  <T> Result<T> write(String file, StudyFolder.Work<Result<T>> work) {
     try {
       return alone(work);
     } catch (BusyException e) {
-      return Result.refused(
-          DataIssue.error(Code.FOLDER_BUSY, LOCK, String.valueOf(e.getMessage())));
+      return Result.refused(Code.FOLDER_BUSY, LOCK, String.valueOf(e.getMessage()));
     } catch (NoSuchFileException e) {
-      return Result.refused(missing());
+      return missing();
     } catch (IOException e) {
-      return Result.refused(notWritten(file, e));
+      return notWritten(file, e);
     }
   }
 
   /** The same in a folder that need not exist yet. */
-  <T> Result<T> writeInNew(String file, DraftFolder.Work<Result<T>> work) {
+  <T> Result<T> writeInNew(String file, StudyFolder.Work<Result<T>> work) {
     try {
       makeDirectory("");
     } catch (IOException e) {
-      return Result.refused(notWritten(file, e));
+      return notWritten(file, e);
     }
     return write(file, work);
   }
@@ -167,29 +163,64 @@ record StudyFiles(Path root, FileOperations operations, Duration patience) {
         .issues();
   }
 
-  DataIssue missing() {
-    return DataIssue.error(
-        Code.FILE_MISSING,
-        StudyFile.NAME,
-        "there is no %s in %s; it defines the study".formatted(StudyFile.NAME, root));
+  <T> Result<T> missing() {
+    String message = "there is no %s in %s; it defines the study".formatted(StudyFile.NAME, root);
+    return Result.refused(Code.FILE_MISSING, StudyFile.NAME, message);
   }
 
-  static DataIssue unreadable(IOException e) {
-    if (e instanceof FileSystemException of && of.getReason() != null) {
-      return DataIssue.error(Code.FILE_UNREADABLE, of.getFile(), of.getReason());
-    }
-    return DataIssue.error(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
+  static <T> Result<T> unreadable(IOException e) {
+    return e instanceof FileSystemException of && of.getReason() != null
+        ? Result.refused(Code.FILE_UNREADABLE, of.getFile(), of.getReason())
+        : Result.refused(Code.FILE_UNREADABLE, describe(e), "the file cannot be read");
   }
 
-  static DataIssue notWritten(String file, IOException e) {
-    return DataIssue.error(
-        Code.WRITE_FAILED,
-        file,
-        "writing failed (%s); the folder is whole, and the step can be repeated"
-            .formatted(describe(e)));
+  private static <T> Result<T> notWritten(String file, IOException e) {
+    String message = "writing failed (%s); the folder is whole, and the step can be repeated";
+    return Result.refused(Code.WRITE_FAILED, file, message.formatted(describe(e)));
   }
 
   private static String describe(IOException e) {
     return e.getMessage() == null ? e.getClass().getSimpleName() : e.getMessage();
+  }
+
+  /** The steps by which a folder changes. A seam: tests let each of them fail in turn. */
+  static class FileOperations {
+
+    /** Makes a directory if there is none. */
+    void createDirectory(Path directory) throws IOException {
+      Files.createDirectories(directory);
+    }
+
+    /** Writes a new file and waits until its bytes are on the disk. */
+    void writeAndSync(Path file, byte[] content) throws IOException {
+      try (FileChannel channel =
+          FileChannel.open(file, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE)) {
+        ByteBuffer left = ByteBuffer.wrap(content);
+        while (left.hasRemaining()) {
+          channel.write(left);
+        }
+        channel.force(true);
+      }
+    }
+
+    /** Gives a file another name in the same directory, replacing what had it, in one step. */
+    void moveAtomically(Path from, Path to) throws IOException {
+      Files.move(from, to, StandardCopyOption.ATOMIC_MOVE, StandardCopyOption.REPLACE_EXISTING);
+    }
+
+    /** Waits until the names in a directory are on the disk. */
+    void syncDirectory(Path directory) throws IOException {
+      if (directory.getFileSystem().supportedFileAttributeViews().contains("posix")) {
+        // Windows cannot open a directory and commits names together with the move.
+        try (FileChannel channel = FileChannel.open(directory, StandardOpenOption.READ)) {
+          channel.force(true);
+        }
+      }
+    }
+
+    /** Removes a file if it is there. */
+    void deleteIfExists(Path file) throws IOException {
+      Files.deleteIfExists(file);
+    }
   }
 }

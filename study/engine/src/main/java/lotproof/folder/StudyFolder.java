@@ -8,6 +8,8 @@ import java.time.Duration;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
+import lotproof.folder.StudyFiles.FileOperations;
+import lotproof.folder.StudyRecord.RecordSnapshot;
 import lotproof.folder.definition.StudyFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
@@ -50,8 +52,20 @@ public final class StudyFolder {
     return files.root();
   }
 
-  StudyFiles files() {
-    return files;
+  /** What is done while other writers are kept out. */
+  public interface Work<T> {
+    /** Does it. */
+    T run() throws IOException;
+  }
+
+  /** Does something while other writers are kept out. */
+  public <T> T alone(Work<T> work) throws IOException {
+    return files.alone(work);
+  }
+
+  /** Replaces a file in one step; for work that keeps other writers out. */
+  public void put(String place, byte[] content) throws IOException {
+    files.put(place, content);
   }
 
   /** Its readings, decisions and series. */
@@ -74,7 +88,7 @@ public final class StudyFolder {
     try {
       return RecordSnapshot.of(files).check();
     } catch (IOException e) {
-      return Result.refused(StudyFiles.unreadable(e));
+      return StudyFiles.unreadable(e);
     }
   }
 
@@ -86,10 +100,9 @@ public final class StudyFolder {
             () -> {
               if (holdsStudy()) {
                 return Result.refused(
-                    DataIssue.error(
-                        Code.WRITE_FAILED,
-                        StudyFile.NAME,
-                        "the folder holds a study already; nothing was written"));
+                    Code.WRITE_FAILED,
+                    StudyFile.NAME,
+                    "the folder holds a study already; nothing was written");
               }
               files.put(StudyFile.NAME, StudyFile.write(study).getBytes(StandardCharsets.UTF_8));
               return Result.of(study);

@@ -3,6 +3,7 @@ package lotproof.folder;
 import java.io.IOException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 import lotproof.study.ClaimVersion;
 import lotproof.study.DataIssue;
@@ -37,16 +38,16 @@ public final class StudyHistory {
   public Result<Lines> read() {
     try {
       List<DataIssue> issues = new ArrayList<>();
-      List<WatchLine> watch = lines(RecordFiles.WATCH, issues);
-      List<ClaimVersion> claims = lines(RecordFiles.CLAIMS, issues);
+      List<WatchLine> watch = RecordFiles.WATCH.read(bytes(RecordFiles.WATCH), issues);
+      List<ClaimVersion> claims = RecordFiles.CLAIMS.read(bytes(RecordFiles.CLAIMS), issues);
       return Result.of(new Lines(watch, claims), issues);
     } catch (IOException e) {
-      return Result.refused(StudyFiles.unreadable(e));
+      return StudyFiles.unreadable(e);
     }
   }
 
-  private <T> List<T> lines(RecordFile<T> file, List<DataIssue> issues) throws IOException {
-    return file.read(files.bytesOrNone(file.name()), issues);
+  private byte[] bytes(RecordFile<?> file) throws IOException {
+    return files.bytes(file.name()).orElseGet(() -> new byte[0]);
   }
 
   /**
@@ -56,24 +57,16 @@ public final class StudyHistory {
    * @return the history with them
    */
   public Result<Lines> addWatch(ReceivedFile file, Function<Lines, List<WatchLine>> lines) {
-    return add(
-        RecordFiles.WATCH,
-        known -> {
-          files.keep(file);
-          return lines.apply(known);
-        });
+    return add(RecordFiles.WATCH, lines, Optional.of(file));
   }
 
   /** Adds a version of the claim; gives the history with it. */
   public Result<Lines> addClaims(Function<Lines, List<ClaimVersion>> lines) {
-    return add(RecordFiles.CLAIMS, lines::apply);
+    return add(RecordFiles.CLAIMS, lines, Optional.empty());
   }
 
-  private interface Maker<T> {
-    List<T> after(Lines known) throws IOException;
-  }
-
-  private <T> Result<Lines> add(RecordFile<T> file, Maker<T> lines) {
+  private <T> Result<Lines> add(
+      RecordFile<T> file, Function<Lines, List<T>> lines, Optional<ReceivedFile> original) {
     return files.write(
         file.name(),
         () -> {
@@ -81,8 +74,10 @@ public final class StudyHistory {
           if (before.isRefused()) {
             return before;
           }
-          byte[] old = files.bytesOrNone(file.name());
-          byte[] added = file.append(old, lines.after(before.get()));
+          if (original.isPresent()) {
+            files.keep(original.get());
+          }
+          byte[] added = file.append(bytes(file), lines.apply(before.get()));
           List<DataIssue> issues = new ArrayList<>();
           file.read(added, issues);
           if (!issues.isEmpty()) {

@@ -10,12 +10,17 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Function;
+import java.util.function.Supplier;
+import lotproof.folder.definition.StudyFile;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Decision;
 import lotproof.study.KeptSeries;
+import lotproof.study.Provenance;
 import lotproof.study.Reading;
 import lotproof.study.Result;
+import lotproof.study.Study;
+import lotproof.work.Parallel;
 
 /**
  * What enters the figures of a study: readings, decisions and series. Each change replaces one file
@@ -38,13 +43,13 @@ public final class StudyRecord {
   }
 
   /** Adds all readings of a file, or none; those that the record holds already are recognised. */
-  public Result<Appended> append(ReceivedFile file, Function<StudyContents, Batch> reader) {
+  public Result<Appended> append(ReceivedFile file, List<Reading> readings) {
     return append(
         List.of(file),
         contents ->
             IncomingReadings.sameFile(contents, file, source -> true)
                 .orElseGet(
-                    () -> IncomingReadings.of(contents, reader.apply(contents), Optional.empty())),
+                    () -> IncomingReadings.of(contents, readings, List.of(), Optional.empty())),
         Optional.empty());
   }
 
@@ -126,34 +131,28 @@ public final class StudyRecord {
   private static List<Decision> lines(
       StudyContents contents, Set<String> runs, String hash, SourceDecision choice) {
     Map<String, Decision> holding = Sources.inForce(contents.decisions());
-    Map<String, String> first = new HashMap<>();
-    for (Reading reading : contents.readings()) {
-      // The run can hold readings of several files already; the first that counts stands for them.
-      first.putIfAbsent(reading.run(), reading.source().sha256());
-    }
     List<Decision> all = new ArrayList<>(contents.decisions());
+    Supplier<String> next = () -> StudyFolder.nextName("D", all.stream().map(Decision::id));
     for (String run : runs) {
-      Decision earlier = holding.get(run);
-      String counting = first.getOrDefault(run, hash);
-      if (earlier != null) {
-        all.add(choice.withdrawing(nextName(all), earlier));
-        counting = earlier.value().orElse(hash);
-      }
-      all.add(choice.about(nextName(all), run, counting, hash));
+      Optional<Decision> earlier = Optional.ofNullable(holding.get(run));
+      earlier.ifPresent(it -> all.add(choice.withdrawing(next.get(), it)));
+      // the run can hold readings of several files already; the first that counts stands for them
+      Optional<String> first =
+          contents.readings().stream()
+              .filter(reading -> reading.run().equals(run))
+              .map(reading -> reading.source().sha256())
+              .findFirst();
+      String counting =
+          earlier.isPresent() ? earlier.get().value().orElse(hash) : first.orElse(hash);
+      all.add(choice.about(next.get(), run, counting, hash));
     }
     return all.subList(contents.decisions().size(), all.size());
   }
 
-  private static String nextName(List<Decision> decisions) {
-    return StudyFolder.nextName("D", decisions.stream().map(Decision::id));
-  }
-
   /** Adds a decision as the last line of decisions.csv; its line number is given by the folder. */
   public Result<Decision> decide(Decision decision) {
-    Result<StudyContents> after = add(RecordFiles.DECISIONS, decision, Optional.empty());
-    return after.isRefused()
-        ? Result.refused(after.issues())
-        : Result.of(after.get().decisions().get(after.get().decisions().size() - 1));
+    return add(RecordFiles.DECISIONS, decision, Optional.empty())
+        .map(after -> after.decisions().get(after.decisions().size() - 1));
   }
 
   /**
@@ -162,10 +161,8 @@ public final class StudyRecord {
    * @param file the file as received, the one that the series names
    */
   public Result<Appended> keepSeries(ReceivedFile file, KeptSeries series) {
-    Result<StudyContents> after = add(RecordFiles.SERIES, series, Optional.of(file));
-    return after.isRefused()
-        ? Result.refused(after.issues())
-        : Result.of(new Appended(0, 0, false));
+    return add(RecordFiles.SERIES, series, Optional.of(file))
+        .map(after -> new Appended(0, 0, false));
   }
 
   /** Adds a line if the folder is sound before and after, and keeps its original first. */
@@ -189,5 +186,104 @@ public final class StudyRecord {
           }
           return after;
         });
+  }
+
+  /** The bytes of study.yaml and of the record, read once, and what they say together. */
+  record RecordSnapshot(StudyFiles files, Map<String, byte[]> bytes) {
+    private static final List<String> NAMES =
+        List.of(
+            StudyFile.NAME,
+            RecordFiles.READINGS.name(),
+            RecordFiles.DECISIONS.name(),
+            RecordFiles.SERIES.name());
+
+    static RecordSnapshot of(StudyFiles files) throws IOException {
+      Map<String, byte[]> bytes = new HashMap<>();
+      for (String name : NAMES) {
+        files.bytes(name).ifPresent(content -> bytes.put(name, content));
+      }
+      return new RecordSnapshot(files, bytes);
+    }
+
+    byte[] of(String name) {
+      return bytes.getOrDefault(name, new byte[0]);
+    }
+
+    /** The file with lines added. */
+    <T> byte[] append(RecordFile<T> file, List<T> lines) {
+      return file.append(of(file.name()), lines);
+    }
+
+    /** The same with other bytes of a file. */
+    RecordSnapshot with(String name, byte[] content) {
+      Map<String, byte[]> changed = new HashMap<>(bytes);
+      changed.put(name, content);
+      return new RecordSnapshot(files, changed);
+    }
+
+    private <T> List<T> lines(RecordFile<T> file, List<DataIssue> issues) {
+      return file.read(of(file.name()), issues);
+    }
+
+    /** What the folder holds, checked. */
+    Result<StudyContents> check() throws IOException {
+      if (!bytes.containsKey(StudyFile.NAME)) {
+        return files.missing();
+      }
+      Supplier<Result<Study>> defining =
+          Parallel.begin(() -> StudyFile.read(StudyFile.NAME, of(StudyFile.NAME)));
+      List<DataIssue> ofRecord = new ArrayList<>();
+      List<Reading> recorded = lines(RecordFiles.READINGS, ofRecord);
+      List<Decision> decided = lines(RecordFiles.DECISIONS, ofRecord);
+      List<KeptSeries> kept = lines(RecordFiles.SERIES, ofRecord);
+      ofRecord.addAll(originals(recorded, kept));
+      Result<Study> definition = defining.get();
+      List<DataIssue> issues = new ArrayList<>(definition.issues());
+      issues.addAll(ofRecord);
+      if (definition.isRefused()) {
+        return Result.refused(issues);
+      }
+      Study defined = definition.get();
+      Sources sources = Sources.of(recorded, decided);
+      issues.addAll(sources.issues());
+      issues.addAll(
+          ReadingChecks.check(defined, List.of(), sources.effective(), ReadingChecks.Place.RECORD));
+      issues.addAll(DecisionChecks.check(defined, recorded, decided));
+      issues.addAll(ReadingChecks.ofSeries(defined, kept));
+      return Result.of(
+          new StudyContents(
+              defined,
+              sources.effective(),
+              sources.beside(),
+              decided,
+              kept,
+              ReceivedFile.hash(NAMES.stream().map(this::of).toArray(byte[][]::new)),
+              issues),
+          issues);
+    }
+
+    /** Of originals what is gone is a warning; what was changed is an error. */
+    private List<DataIssue> originals(List<Reading> recorded, List<KeptSeries> kept)
+        throws IOException {
+      Set<Provenance> sources = new LinkedHashSet<>();
+      recorded.forEach(r -> sources.add(new Provenance(r.source().file(), r.source().sha256(), 1)));
+      kept.forEach(s -> sources.add(new Provenance(s.file(), s.sha256(), 1)));
+      List<DataIssue> issues = new ArrayList<>();
+      for (Provenance source : sources) {
+        String place = StudyFolder.capturePlace(source.file(), source.sha256());
+        Optional<byte[]> original = files.bytes(place);
+        if (original.isEmpty()) {
+          String message =
+              "the original of %s is not there; what came from it cannot be traced beyond the"
+                  + " record";
+          issues.add(
+              DataIssue.warning(Code.FILE_MISSING, place, 0, message.formatted(source.file())));
+        } else if (!ReceivedFile.hash(original.get()).equals(source.sha256())) {
+          String message = "the file was changed: its contents do not match the hash in its name";
+          issues.add(RecordFile.damage(place, 0, "", message));
+        }
+      }
+      return issues;
+    }
   }
 }

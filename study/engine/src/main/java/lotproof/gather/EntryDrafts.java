@@ -1,8 +1,17 @@
 package lotproof.gather;
 
 import java.io.IOException;
+import java.io.StringReader;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
 import java.time.Clock;
 import java.time.LocalDateTime;
+import java.time.format.DateTimeParseException;
 import java.time.temporal.ChronoUnit;
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -10,12 +19,15 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.UUID;
+import java.util.concurrent.ConcurrentHashMap;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 import lotproof.folder.Appended;
-import lotproof.folder.DraftFolder;
-import lotproof.folder.DraftFolder.RunDraft;
+import lotproof.folder.BenchFolder;
+import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyFolder;
+import lotproof.folder.text.CsvText;
 import lotproof.study.PlannedRun;
 import lotproof.study.Result;
 
@@ -25,18 +37,78 @@ import lotproof.study.Result;
  * client at a time; another one gets it when it is free, or takes it over on purpose, and then with
  * a copy of what was typed. Nothing that one person typed is overwritten or removed by another
  * before it stands in the record.
+ *
+ * <p>Drafts lie in {@code bench/drafts}, one file of one line for each person and run. A client
+ * holds a lock on a file of its own for as long as it lives. The system lifts the lock when the
+ * process dies, so that a draft whose client is gone is known to be left behind, without any clock.
+ * All changes are made while other writers of the study are kept out.
  */
 public final class EntryDrafts implements AutoCloseable {
+  private static final String PLACE = BenchFolder.NAME + "/drafts";
+  private static final String CLIENT = ".client-";
+  private static final int BEFORE_CONTENT = 4;
+
+  /** Clients of this process: the system's locks do not keep a process from itself. */
+  private static final Set<Path> HERE = ConcurrentHashMap.newKeySet();
+
+  private final StudyFolder study;
   private final TypedEntry entry;
-  private final DraftFolder folder;
   private final String person;
   private final Clock clock;
+  private final Path drafts;
+  private final Path own;
+  private final FileChannel lock;
 
-  private EntryDrafts(TypedEntry entry, DraftFolder folder, String person, Clock clock) {
+  /** Enters the folder as a new client, and clears away what clients that died have left. */
+  private EntryDrafts(StudyFolder study, TypedEntry entry, String person, Clock clock)
+      throws IOException {
+    this.study = study;
     this.entry = entry;
-    this.folder = folder;
     this.person = person;
     this.clock = clock;
+    this.drafts = Files.createDirectories(study.root().toRealPath().resolve(PLACE));
+    for (Path client : files(true)) {
+      if (!isAlive(client)) {
+        Files.deleteIfExists(client);
+      }
+    }
+    this.own = drafts.resolve(CLIENT + UUID.randomUUID());
+    this.lock = FileChannel.open(own, StandardOpenOption.CREATE_NEW, StandardOpenOption.WRITE);
+    if (lock.tryLock() == null) {
+      throw new IOException("a new file is locked: " + own);
+    }
+    HERE.add(own);
+  }
+
+  /**
+   * A run as far as one person measured it, as its file holds it.
+   *
+   * @param since when that person began
+   * @param client who has it in hand, by the name of its file in the folder of drafts; empty when
+   *     nobody has
+   * @param content what was noted so far, field by field
+   */
+  private record Draft(
+      String run, String person, LocalDateTime since, String client, List<String> content) {
+    private Draft of(String otherClient) {
+      return new Draft(run, person, since, otherClient, content);
+    }
+
+    /** Readable for people; the hash keeps names apart that differ in other characters only. */
+    private static String file(String run, String person) {
+      byte[] both = (run + "\n" + person).getBytes(StandardCharsets.UTF_8);
+      String hash = ReceivedFile.hash(both).substring(0, 6);
+      return plain("run-" + run) + "." + plain(person) + "." + hash + ".csv";
+    }
+
+    private static String plain(String text) {
+      String plain = text.replaceAll("[^A-Za-z0-9-]", "_");
+      return plain.substring(0, Math.min(plain.length(), 40));
+    }
+
+    private String file() {
+      return file(run, person);
+    }
   }
 
   /**
@@ -123,13 +195,103 @@ public final class EntryDrafts implements AutoCloseable {
    */
   public static EntryDrafts open(StudyFolder study, TypedEntry entry, String person, Clock clock)
       throws IOException {
-    EntryDrafts drafts = new EntryDrafts(entry, DraftFolder.open(study), person, clock);
-    drafts.folder.alone(
+    return study.alone(
         () -> {
+          EntryDrafts drafts = new EntryDrafts(study, entry, person, clock);
           drafts.removeNeedless(draft -> true);
-          return true;
+          return drafts;
         });
-    return drafts;
+  }
+
+  /** The files in the folder in order of their names: those of clients, or all others. */
+  private List<Path> files(boolean ofClients) throws IOException {
+    try (Stream<Path> all = Files.list(drafts)) {
+      return all.filter(file -> name(file).startsWith(ofClients ? CLIENT : ".") == ofClients)
+          .sorted()
+          .toList();
+    }
+  }
+
+  private static String name(Path file) {
+    return String.valueOf(file.getFileName());
+  }
+
+  /** The name under which this client holds drafts. */
+  private String client() {
+    return name(own);
+  }
+
+  /** Whether a client lives. Asked while others are kept out, since asking takes its lock. */
+  private static boolean isAlive(Path client) throws IOException {
+    if (HERE.contains(client)) {
+      return true;
+    }
+    try (FileChannel channel = FileChannel.open(client, StandardOpenOption.WRITE)) {
+      return channel.tryLock() == null;
+    } catch (NoSuchFileException e) {
+      return false;
+    }
+  }
+
+  /** The draft in a file of one whole line; nothing when it holds something else. */
+  private static Optional<Draft> read(Path file) throws IOException {
+    byte[] bytes = Files.readAllBytes(file);
+    String text = new String(bytes, StandardCharsets.UTF_8);
+    List<CsvText.Line> lines = new ArrayList<>();
+    boolean whole =
+        text.endsWith("\n")
+            && CsvText.notUtf8(ByteBuffer.wrap(bytes)).isEmpty()
+            && CsvText.forEach(new StringReader(text), ',', lines::add).isEmpty();
+    List<String> fields = whole && lines.size() == 1 ? lines.get(0).fields() : List.of();
+    if (fields.size() < BEFORE_CONTENT) {
+      return Optional.empty();
+    }
+    try {
+      LocalDateTime since = LocalDateTime.parse(fields.get(2));
+      List<String> content = fields.subList(BEFORE_CONTENT, fields.size());
+      return Optional.of(new Draft(fields.get(0), fields.get(1), since, fields.get(3), content));
+    } catch (DateTimeParseException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** All drafts that can be read, by file name. */
+  private List<Draft> stored() throws IOException {
+    List<Draft> found = new ArrayList<>();
+    for (Path file : files(false)) {
+      read(file).ifPresent(found::add);
+    }
+    return found;
+  }
+
+  /** The draft of one person and run, if there is one that can be read. */
+  private Optional<Draft> of(String run, String whose) throws IOException {
+    Path file = drafts.resolve(Draft.file(run, whose));
+    return Files.isRegularFile(file) ? read(file) : Optional.empty();
+  }
+
+  /** Writes a draft in place of the one of its person and run. */
+  private void put(Draft draft) throws IOException {
+    List<String> fields =
+        Stream.concat(
+                Stream.of(draft.run, draft.person, draft.since.toString(), draft.client),
+                draft.content.stream())
+            .toList();
+    study.put(place(draft.file()), CsvText.line(fields).getBytes(StandardCharsets.UTF_8));
+  }
+
+  private void remove(Draft draft) throws IOException {
+    Files.deleteIfExists(drafts.resolve(draft.file()));
+  }
+
+  /** How a file of drafts is named to people. */
+  private static String place(String file) {
+    return PLACE + "/" + file;
+  }
+
+  /** Whether somebody has a draft in hand, this client or another. */
+  private boolean isHeld(Draft draft) throws IOException {
+    return !draft.client.isEmpty() && isAlive(drafts.resolve(draft.client));
   }
 
   private LocalDateTime now() {
@@ -137,11 +299,11 @@ public final class EntryDrafts implements AutoCloseable {
   }
 
   /** Removes drafts that nobody has in hand and that hold nothing, or nothing but the record's. */
-  private void removeNeedless(Predicate<RunDraft> which) throws IOException {
-    for (RunDraft draft : folder.list().drafts()) {
+  private void removeNeedless(Predicate<Draft> which) throws IOException {
+    for (Draft draft : stored()) {
       Optional<TypedRun> run = typed(draft).filter(it -> isEmpty(it) || entry.holdsAllOf(it));
-      if (which.test(draft) && run.isPresent() && !folder.isHeld(draft)) {
-        folder.remove(draft);
+      if (which.test(draft) && run.isPresent() && !isHeld(draft)) {
+        remove(draft);
       }
     }
   }
@@ -150,24 +312,24 @@ public final class EntryDrafts implements AutoCloseable {
     return run.equals(TypedRun.of(run.planned()));
   }
 
-  private Optional<TypedRun> typed(RunDraft draft) {
+  private Optional<TypedRun> typed(Draft draft) {
     return entry
         .planned(draft.run())
-        .flatMap(planned -> TypedRun.of(planned, draft.content(), entry.loads().size()));
+        .flatMap(planned -> TypedRun.of(planned, draft.content, entry.loads().size()));
   }
 
   /** Drafts of runs that the record does not hold, in the order of the plan. */
   public List<EntryDraft> drafts() throws IOException {
-    return folder.alone(this::openDrafts);
+    return study.alone(this::openDrafts);
   }
 
   private List<EntryDraft> openDrafts() throws IOException {
     List<EntryDraft> open = new ArrayList<>();
     List<String> order = entry.open().stream().map(PlannedRun::run).toList();
-    for (RunDraft draft : folder.list().drafts()) {
+    for (Draft draft : stored()) {
       Optional<TypedRun> run = typed(draft).filter(it -> order.contains(draft.run()));
       if (run.isPresent()) {
-        boolean isElsewhere = !draft.client().equals(folder.client()) && folder.isHeld(draft);
+        boolean isElsewhere = !draft.client.equals(client()) && isHeld(draft);
         open.add(new EntryDraft(run.get(), draft.person(), draft.since(), isElsewhere));
       }
     }
@@ -177,20 +339,20 @@ public final class EntryDrafts implements AutoCloseable {
 
   /** Drafts that are not offered, and stay until a person removes the file. */
   public List<Leftover> leftovers() throws IOException {
-    return folder.alone(
+    return study.alone(
         () -> {
           List<Leftover> left = new ArrayList<>();
-          DraftFolder.Listing listing = folder.list();
-          listing.damaged().forEach(file -> left.add(new Leftover(file, Leftover.Why.DAMAGED)));
           Set<String> open = Set.copyOf(entry.open().stream().map(PlannedRun::run).toList());
-          for (RunDraft draft : listing.drafts()) {
-            String file = folder.place(folder.file(draft));
-            if (entry.planned(draft.run()).isEmpty()) {
-              left.add(new Leftover(file, Leftover.Why.NOT_PLANNED));
-            } else if (typed(draft).isEmpty()) {
-              left.add(new Leftover(file, Leftover.Why.DAMAGED));
-            } else if (!open.contains(draft.run()) && !folder.isHeld(draft)) {
-              left.add(new Leftover(file, Leftover.Why.RECORDED_OTHERWISE));
+          for (Path file : files(false)) {
+            Optional<Draft> draft = read(file);
+            boolean planned = draft.filter(it -> entry.planned(it.run).isPresent()).isPresent();
+            boolean typed = draft.flatMap(this::typed).isPresent();
+            if (draft.isPresent() && !planned) {
+              left.add(new Leftover(place(name(file)), Leftover.Why.NOT_PLANNED));
+            } else if (!typed) {
+              left.add(new Leftover(place(name(file)), Leftover.Why.DAMAGED));
+            } else if (!open.contains(draft.get().run) && !isHeld(draft.get())) {
+              left.add(new Leftover(place(name(file)), Leftover.Why.RECORDED_OTHERWISE));
             }
           }
           return left;
@@ -218,7 +380,7 @@ public final class EntryDrafts implements AutoCloseable {
 
   /** Takes a run into our hand, if it can be had so. */
   public Begun begin(PlannedRun planned, Start start) throws IOException {
-    return folder.alone(() -> beginAlone(planned, start));
+    return study.alone(() -> beginAlone(planned, start));
   }
 
   private Begun beginAlone(PlannedRun planned, Start start) throws IOException {
@@ -241,10 +403,10 @@ public final class EntryDrafts implements AutoCloseable {
     }
     Optional<EntryDraft> other = start == Start.TAKE_OVER ? held.or(() -> left) : Optional.empty();
     if (held.isPresent() && !held.get().person().equals(person)) {
-      folder.release(folder.of(planned.run(), held.get().person()).orElseThrow());
+      put(of(planned.run(), held.get().person()).orElseThrow().of(""));
     }
     TypedRun run = chosen(own, other).orElseGet(() -> TypedRun.of(planned));
-    put(run, own.map(EntryDraft::since).orElseGet(this::now), folder.client());
+    put(run, own.map(EntryDraft::since).orElseGet(this::now), client());
     return new Begun.Granted(run);
   }
 
@@ -264,41 +426,41 @@ public final class EntryDrafts implements AutoCloseable {
   }
 
   private void put(TypedRun run, LocalDateTime since, String client) throws IOException {
-    folder.put(new RunDraft(run.planned().run(), person, since, client, run.fields()));
+    put(new Draft(run.planned().run(), person, since, client, run.fields()));
   }
 
-  private Optional<RunDraft> own(TypedRun run) throws IOException {
-    return folder.of(run.planned().run(), person);
+  private Optional<Draft> own(TypedRun run) throws IOException {
+    return of(run.planned().run(), person);
   }
 
-  private boolean isOurs(Optional<RunDraft> own) {
-    return own.filter(draft -> draft.client().equals(folder.client())).isPresent();
+  private boolean isOurs(Optional<Draft> own) {
+    return own.filter(draft -> draft.client.equals(client())).isPresent();
   }
 
   /** Keeps a run as far as it was typed. */
   public Kept keep(TypedRun run) throws IOException {
-    return folder.alone(
+    return study.alone(
         () -> {
-          Optional<RunDraft> own = own(run);
+          Optional<Draft> own = own(run);
           if (!isOurs(own)) {
             return takenOver(run, own);
           }
-          put(run, own.get().since(), folder.client());
+          put(run, own.get().since(), client());
           return new Kept.InDraft();
         });
   }
 
   /** What was typed after the run was taken over is kept too, unless our own draft was taken. */
-  private Kept takenOver(TypedRun run, Optional<RunDraft> own) throws IOException {
+  private Kept takenOver(TypedRun run, Optional<Draft> own) throws IOException {
     String name = run.planned().run();
     Optional<EntryDraft> by =
         first(openDrafts(), draft -> draft.name().equals(name) && draft.isElsewhere());
-    if (own.filter(draft -> !draft.client().isEmpty()).isPresent()) {
+    if (own.filter(draft -> !draft.client.isEmpty()).isPresent()) {
       return new Kept.TakenOver(by, Optional.empty());
     }
-    LocalDateTime since = own.map(RunDraft::since).orElseGet(this::now);
+    LocalDateTime since = own.map(Draft::since).orElseGet(this::now);
     put(run, since, "");
-    return new Kept.TakenOver(by, own(run).map(folder::file).map(folder::place));
+    return new Kept.TakenOver(by, own(run).map(Draft::file).map(EntryDrafts::place));
   }
 
   /**
@@ -306,12 +468,12 @@ public final class EntryDrafts implements AutoCloseable {
    * typed.
    */
   public boolean leave(TypedRun run) throws IOException {
-    return folder.alone(
+    return study.alone(
         () -> {
-          Optional<RunDraft> own = own(run);
+          Optional<Draft> own = own(run);
           boolean empty = isEmpty(run);
           if (isOurs(own) && empty) {
-            folder.remove(own.get());
+            remove(own.get());
           } else if (isOurs(own)) {
             put(run, own.get().since(), "");
           }
@@ -327,11 +489,11 @@ public final class EntryDrafts implements AutoCloseable {
     }
     Result<Appended> outcome = entry.finish(run);
     if (!outcome.isRefused()) {
-      folder.alone(
+      study.alone(
           () -> {
-            Optional<RunDraft> own = own(run);
+            Optional<Draft> own = own(run);
             if (isOurs(own)) {
-              folder.remove(own.get());
+              remove(own.get());
             }
             removeNeedless(draft -> draft.run().equals(run.planned().run()));
             return true;
@@ -343,6 +505,16 @@ public final class EntryDrafts implements AutoCloseable {
   /** Leaves: what is still in hand is free from now on. */
   @Override
   public void close() throws IOException {
-    folder.close();
+    study.alone(
+        () -> {
+          for (Draft draft : stored()) {
+            if (draft.client.equals(client())) {
+              put(draft.of(""));
+            }
+          }
+          lock.close();
+          HERE.remove(own);
+          return Files.deleteIfExists(own);
+        });
   }
 }

@@ -6,7 +6,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
@@ -58,7 +57,7 @@ public final class Importer {
         incoming.outcome(),
         read.facts(),
         read.columns(),
-        read.batch().readings(),
+        read.readings(),
         importer.sameFile(contents).isPresent() ? List.of() : read.questions(),
         incoming.differences(),
         () -> folder.record().append(List.of(file), importer::incoming, choices.decision()));
@@ -73,27 +72,27 @@ public final class Importer {
     Mapping mapping = choices.mapping();
     boolean ofTable =
         mapping.setting(Setting.HEADER_ROW).isEmpty()
-            || understood.batch().readings().stream()
+            || understood.readings().stream()
                 .anyMatch(reading -> reading.source().row() == source.row());
     return ofTable
         && mapping.setting(Setting.SHEET).filter(s -> !s.equals(source.sheet())).isEmpty();
   }
 
   private IncomingReadings incoming(StudyContents contents) {
-    return sameFile(contents)
-        .orElseGet(() -> IncomingReadings.of(contents, checked(contents), choices.decision()));
-  }
-
-  private Batch checked(StudyContents contents) {
-    List<Reading> readings = understood.batch().readings();
-    List<DataIssue> issues = new ArrayList<>(understood.batch().issues());
+    List<DataIssue> issues = new ArrayList<>(understood.issues());
     issues.replaceAll(
         issue ->
             issue.code() == Code.LAST_LINE_UNFINISHED
                 ? ImportChecks.question(issue, choices.accepted())
                 : issue);
-    issues.addAll(understood.inItsHeaders(ImportChecks.of(contents, readings, choices.accepted())));
-    return new Batch(readings, issues);
+    List<Reading> readings = understood.readings();
+    return sameFile(contents)
+        .orElseGet(
+            () -> {
+              List<DataIssue> checks = ImportChecks.of(contents, readings, choices.accepted());
+              issues.addAll(understood.inItsHeaders(checks));
+              return IncomingReadings.of(contents, readings, issues, choices.decision());
+            });
   }
 
   /** Reads a file from the disk, once. */
@@ -115,6 +114,6 @@ public final class Importer {
   }
 
   private static Result<ReceivedFile> refused(Code code, String file, String message) {
-    return Result.refused(DataIssue.error(code, file, message));
+    return Result.refused(code, file, message);
   }
 }

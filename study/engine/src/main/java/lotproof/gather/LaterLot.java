@@ -67,9 +67,9 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
             readers.open(file, choices.mapping()),
             study.withUnits(new Units(List.of(), List.of(), study.units().checkStandard())),
             choices.mapping());
-    List<DataIssue> issues = new ArrayList<>(tidy.batch().issues());
+    List<DataIssue> issues = new ArrayList<>(tidy.issues());
     List<Reading> kits =
-        tidy.batch().readings().stream()
+        tidy.readings().stream()
             .filter(r -> !study.units().isCheckStandard(r.cell(), r.board()))
             .map(
                 r ->
@@ -78,24 +78,23 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
                         names.inLaterLot(UnitKind.BOARD, lot, r.board(), perLot)))
             .toList();
     knownUnits(study, file, kits, issues);
-    if (issues.stream().noneMatch(DataIssue::isError) && kits.isEmpty()) {
-      issues.add(
-          DataIssue.error(Code.FILE_EMPTY, file.name(), "the file holds no kit of a later lot"));
+    if (Result.of(kits, issues).isRefused()) {
+      return Result.refused(byLine(issues));
+    } else if (kits.isEmpty()) {
+      return Result.refused(Code.FILE_EMPTY, file.name(), "the file holds no kit of a later lot");
     }
-    if (issues.stream().noneMatch(DataIssue::isError)) {
-      Study withLater = withLater(study, kits);
-      issues.addAll(ReadingChecks.check(withLater, List.of(), kits, ReadingChecks.Place.SOURCE));
-      // a comparison goes without such runs and says so
-      PlannedLoadChecks.check(withLater, List.of(), kits)
-          .forEach(issue -> issues.add(issue.as(Severity.WARNING, issue.message())));
-      issues.addAll(
-          ImportChecks.accepting(
-              tidy.inItsHeaders(
-                  PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits)),
-              choices.accepted()));
-    }
-    issues.sort(Comparator.comparingInt(DataIssue::line));
-    return Result.of(new LaterLot(file, kits), issues);
+    Study withLater = withLater(study, kits);
+    issues.addAll(ReadingChecks.check(withLater, List.of(), kits, ReadingChecks.Place.SOURCE));
+    // a comparison goes without such runs and says so
+    ImportChecks.ofLoads(withLater, List.of(), kits)
+        .forEach(issue -> issues.add(issue.as(Severity.WARNING, issue.message())));
+    List<DataIssue> asked = PlausibilityChecks.ofReadings(study, recorded(contents, kits), kits);
+    issues.addAll(ImportChecks.accepting(tidy.inItsHeaders(asked), choices.accepted()));
+    return Result.of(new LaterLot(file, kits), byLine(issues));
+  }
+
+  private static List<DataIssue> byLine(List<DataIssue> issues) {
+    return issues.stream().sorted(Comparator.comparingInt(DataIssue::line)).toList();
   }
 
   /** The record, without runs that happen to have the name of one of the lot's. */
@@ -106,19 +105,22 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
 
   private static void knownUnits(
       Study study, ReceivedFile file, List<Reading> kits, List<DataIssue> issues) {
+    String message =
+        "%s is a %s of the study; a later lot has units of its own. Readings of studied units go in"
+            + " with import; if serials start again in every lot, say --serials per-lot";
     for (UnitKind kind : UnitKind.values()) {
       Map<String, Integer> rows = rows(kits, kind);
       rows.keySet().retainAll(study.units().lotBySerial(kind).keySet());
       rows.forEach(
-          (serial, row) -> {
-            String message =
-                ("%s is a %s of the study; a later lot has units of its own. Readings of studied"
-                        + " units go in with import; if serials start again in every lot, say"
-                        + " --serials per-lot")
-                    .formatted(serial, kind.key());
-            issues.add(
-                DataIssue.error(Code.VALUE_INVALID, file.name(), row, kind.key(), serial, message));
-          });
+          (serial, row) ->
+              issues.add(
+                  DataIssue.error(
+                      Code.VALUE_INVALID,
+                      file.name(),
+                      row,
+                      kind.key(),
+                      serial,
+                      message.formatted(serial, kind.key()))));
     }
   }
 
@@ -126,7 +128,7 @@ public record LaterLot(ReceivedFile file, List<Reading> readings) {
   private static Map<String, Integer> rows(List<Reading> kits, UnitKind kind) {
     Map<String, Integer> rows = new TreeMap<>();
     for (Reading kit : kits) {
-      rows.putIfAbsent(kind == UnitKind.CELL ? kit.cell() : kit.board(), kit.source().row());
+      rows.putIfAbsent(kit.unit(kind), kit.source().row());
     }
     return rows;
   }

@@ -85,9 +85,14 @@ public record DataIssue(
     return new DataIssue(Severity.ERROR, code, file, line, column, unit, message);
   }
 
+  /** The same about a line, or with line 0 about a whole file. */
+  public static DataIssue error(Code code, String file, int line, String message) {
+    return error(code, file, line, "", "", message);
+  }
+
   /** The same about a whole file. */
   public static DataIssue error(Code code, String file, String message) {
-    return error(code, file, 0, "", "", message);
+    return error(code, file, 0, message);
   }
 
   /** An issue that is kept and shown. */
@@ -96,9 +101,24 @@ public record DataIssue(
     return new DataIssue(Severity.WARNING, code, file, line, column, unit, message);
   }
 
+  /** The same about a line, or with line 0 about a whole file. */
+  public static DataIssue warning(Code code, String file, int line, String message) {
+    return warning(code, file, line, "", "", message);
+  }
+
+  /** A message with its values; without values it stays as it is. */
+  public static String say(String message, Object... values) {
+    return values.length == 0 ? message : message.formatted(values);
+  }
+
   /** The same about a column of another name. */
   public DataIssue inColumn(String other) {
     return new DataIssue(severity, code, file, line, other, unit, message);
+  }
+
+  /** The same about another line. */
+  public DataIssue inLine(int other) {
+    return new DataIssue(severity, code, file, other, column, unit, message);
   }
 
   /** The same with another weight and other words. */

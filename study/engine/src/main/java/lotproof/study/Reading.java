@@ -64,6 +64,11 @@ public record Reading(
     return new Step(run, step);
   }
 
+  /** The serial of its cell or of its board. */
+  public String unit(UnitKind kind) {
+    return kind == UnitKind.CELL ? cell : board;
+  }
+
   /** The same reading under other names of its units. */
   public Reading withUnits(String otherCell, String otherBoard) {
     return new Reading(

@@ -3,6 +3,7 @@ package lotproof.study;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
+import java.util.stream.Stream;
 
 /**
  * A value, or the reasons why there is none.
@@ -38,6 +39,16 @@ public record Result<T>(Optional<T> value, List<DataIssue> issues) {
     return refused(List.of(why));
   }
 
+  /** No value, because of one thing about a file. */
+  public static <T> Result<T> refused(DataIssue.Code code, String file, String message) {
+    return refused(DataIssue.error(code, file, message));
+  }
+
+  /** No value, because of one thing in a line of a file. */
+  public static <T> Result<T> refused(DataIssue.Code code, String file, int line, String message) {
+    return refused(DataIssue.error(code, file, line, message));
+  }
+
   /** Whether there is no value. */
   public boolean isRefused() {
     return value.isEmpty();
@@ -50,6 +61,13 @@ public record Result<T>(Optional<T> value, List<DataIssue> issues) {
    */
   public T get() {
     return value.orElseThrow(() -> new IllegalStateException("refused: " + issues));
+  }
+
+  /** What comes of the value in turn, with all that there is to know; the reasons stay. */
+  public <R> Result<R> then(Function<? super T, Result<R>> next) {
+    Result<R> after = value.map(next).orElseGet(() -> refused(List.of()));
+    return new Result<>(
+        after.value, Stream.concat(issues.stream(), after.issues.stream()).toList());
   }
 
   /** What becomes of the value; the reasons stay as they are. */

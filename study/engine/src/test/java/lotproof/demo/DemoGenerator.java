@@ -14,7 +14,7 @@ import lotproof.folder.Appended;
 import lotproof.folder.StudyFolder;
 import lotproof.gather.Imports;
 import lotproof.gather.capture.CaptureFormat;
-import lotproof.gather.capture.SeriesImport;
+import lotproof.gather.capture.StudySeries;
 import lotproof.study.DataIssue;
 import lotproof.study.Decision;
 import lotproof.study.Result;
@@ -74,7 +74,7 @@ public final class DemoGenerator {
 
   private static void keepSeries(StudyFolder folder, Path bench, long seed) throws IOException {
     Path file = Files.writeString(bench.resolve(DemoSeries.NAME), DemoSeries.text(seed));
-    SeriesImport.inspect(
+    StudySeries.inspect(
             folder,
             file,
             DemoSeries.CELL,

@@ -34,7 +34,7 @@ class DecisionsTest {
   void aStudyWithOneRun() {
     folder = folder(root);
     ReceivedFile file = bench("R1");
-    folder.record().append(file, contents -> batch(file, "R1"));
+    folder.record().append(file, batch(file, "R1"));
   }
 
   private void write(String lines) throws IOException {

@@ -3,6 +3,7 @@ package lotproof.folder;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Arrays;
+import lotproof.folder.StudyFiles.FileOperations;
 
 /**
  * The steps on a real disk, of which one fails: before it starts, half way, or after it is done.

@@ -78,7 +78,7 @@ public final class Fixtures {
     return ReceivedFile.of("bench-" + run + ".csv", run.getBytes(StandardCharsets.UTF_8));
   }
 
-  static Batch batch(ReceivedFile file, String run) {
+  static List<Reading> batch(ReceivedFile file, String run) {
     double[] loads = {0, 20, 50, 20, 0};
     List<Reading> readings = new ArrayList<>();
     for (int step = 1; step <= loads.length; step++) {
@@ -100,6 +100,6 @@ public final class Fixtures {
               new Provenance(file.name(), file.sha256(), step + 1),
               0));
     }
-    return new Batch(readings, List.of());
+    return readings;
   }
 }

@@ -18,6 +18,7 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import lotproof.folder.StudyFiles.FileOperations;
 import lotproof.study.Reading;
 import lotproof.study.Result;
 import org.junit.jupiter.api.Tag;
@@ -49,7 +50,7 @@ class KilledProcessTest {
       Result<Appended> outcome =
           StudyFolder.at(folder, operations, Duration.ofSeconds(60))
               .record()
-              .append(file, contents -> batch(file, run));
+              .append(file, batch(file, run));
       Runtime.getRuntime().halt(outcome.isRefused() ? 1 : 0);
     }
   }
@@ -75,7 +76,7 @@ class KilledProcessTest {
   void aKillAtAnyStepLeavesTheRecordAsItWasOrAsItShouldBe() throws Exception {
     StudyFolder folder = folder(root);
     ReceivedFile first = bench("R0");
-    folder.record().append(first, contents -> batch(first, "R0"));
+    folder.record().append(first, batch(first, "R0"));
     int readings = 5;
     int kills = 0;
     int step = 1;
@@ -90,8 +91,7 @@ class KilledProcessTest {
 
       ReceivedFile again = bench("R" + step);
       String run = "R" + step;
-      assertThat(folder.record().append(again, contents -> batch(again, run)))
-          .matches(it -> !it.isRefused());
+      assertThat(folder.record().append(again, batch(again, run))).matches(it -> !it.isRefused());
       readings = opened(folder).readings().size();
       assertThat(readings).isEqualTo(5 * (step + 1));
     }
@@ -108,7 +108,7 @@ class KilledProcessTest {
       for (int i = 0; i < 10_000; i++) {
         String run = arguments[1] + "-" + i;
         ReceivedFile file = bench(run);
-        Result<Appended> outcome = folder.record().append(file, contents -> batch(file, run));
+        Result<Appended> outcome = folder.record().append(file, batch(file, run));
         if (outcome.isRefused()) {
           Runtime.getRuntime().halt(1);
         }

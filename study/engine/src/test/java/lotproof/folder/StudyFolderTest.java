@@ -27,6 +27,7 @@ import java.util.concurrent.Future;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import java.util.stream.Stream;
+import lotproof.folder.StudyFiles.FileOperations;
 import lotproof.gather.Imports;
 import lotproof.study.DataIssue;
 import lotproof.study.Reading;
@@ -49,7 +50,7 @@ class StudyFolderTest {
 
   private static Result<Appended> append(StudyFolder folder, String run) {
     ReceivedFile file = bench(run);
-    return folder.record().append(file, contents -> batch(file, run));
+    return folder.record().append(file, batch(file, run));
   }
 
   private String record() throws IOException {
@@ -98,8 +99,8 @@ class StudyFolderTest {
     assertThat(append(folder, "R2")).isEqualTo(Result.of(new Appended(5, 0, false)));
 
     StudyContents contents = opened(folder);
-    List<Reading> expected = new ArrayList<>(batch(bench("R1"), "R1").readings());
-    expected.addAll(batch(bench("R2"), "R2").readings());
+    List<Reading> expected = new ArrayList<>(batch(bench("R1"), "R1"));
+    expected.addAll(batch(bench("R2"), "R2"));
     assertThat(contents.readings())
         .usingRecursiveFieldByFieldElementComparatorIgnoringFields("recordLine")
         .isEqualTo(expected);
@@ -135,7 +136,7 @@ class StudyFolderTest {
     String before = record();
     ReceivedFile again = ReceivedFile.of("other.txt", "R1".getBytes(StandardCharsets.UTF_8));
 
-    assertThat(folder.record().append(again, contents -> batch(again, "R1")))
+    assertThat(folder.record().append(again, batch(again, "R1")))
         .returns(true, it -> it.get().wasThere())
         .returns(5, it -> it.get().readings());
     assertThat(record()).isEqualTo(before);
@@ -147,10 +148,9 @@ class StudyFolderTest {
     append(folder, "R1");
     ReceivedFile file = bench("more");
 
-    List<Reading> twice = new ArrayList<>(batch(file, "R2").readings());
-    twice.addAll(batch(file, "R2").readings());
-    Result<Appended> outcome =
-        folder.record().append(file, contents -> new Batch(twice, List.of()));
+    List<Reading> twice = new ArrayList<>(batch(file, "R2"));
+    twice.addAll(batch(file, "R2"));
+    Result<Appended> outcome = folder.record().append(file, twice);
 
     assertThat(outcome).matches(Result::isRefused);
     assertThat(sentences(outcome.issues()).get(0))
@@ -166,11 +166,10 @@ class StudyFolderTest {
     StudyFolder folder = folder(root);
     ReceivedFile file = bench("R1");
 
-    assertThatThrownBy(() -> folder.record().append(file, contents -> batch(bench("R2"), "R2")))
+    assertThatThrownBy(() -> folder.record().append(file, batch(bench("R2"), "R2")))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("readings from files that are not named: [" + bench("R2").sha256() + "]");
-    assertThatThrownBy(
-            () -> folder.record().append(file, contents -> new Batch(List.of(), List.of())))
+    assertThatThrownBy(() -> folder.record().append(file, List.of()))
         .isInstanceOf(IllegalArgumentException.class)
         .hasMessage("neither readings nor an error");
   }
@@ -185,7 +184,7 @@ class StudyFolderTest {
       Path here = Files.createDirectory(root.resolve(moment + "-" + step));
       append(folder(here), "R1");
       byte[] before = Files.readAllBytes(here.resolve("readings.csv"));
-      byte[] after = RecordFiles.READINGS.append(before, batch(bench("R2"), "R2").readings());
+      byte[] after = RecordFiles.READINGS.append(before, batch(bench("R2"), "R2"));
       FailingOperations failing = new FailingOperations(step, moment);
 
       Result<Appended> outcome = append(StudyFolder.at(here, failing, Duration.ofSeconds(5)), "R2");
@@ -436,13 +435,10 @@ class StudyFolderTest {
   void manyReadingsOpenInOneGo() throws IOException {
     StudyFolder folder = folder(root);
     List<Reading> all =
-        IntStream.range(0, 400)
-            .boxed()
-            .flatMap(i -> batch(bench("R"), "R" + i).readings().stream())
-            .toList();
+        IntStream.range(0, 400).boxed().flatMap(i -> batch(bench("R"), "R" + i).stream()).toList();
     ReceivedFile file = bench("R");
 
-    assertThat(folder.record().append(file, contents -> new Batch(all, List.of())))
+    assertThat(folder.record().append(file, all))
         .isEqualTo(Result.of(new Appended(2000, 0, false)));
     assertThat(opened(folder).readings()).hasSize(2000);
   }

@@ -17,7 +17,7 @@ import lotproof.gather.ImportChoices;
 import lotproof.gather.Preview;
 import lotproof.gather.capture.CaptureFormat;
 import lotproof.gather.capture.CaptureImport;
-import lotproof.gather.capture.SeriesImport;
+import lotproof.gather.capture.StudySeries;
 import lotproof.gather.tables.Setting;
 import lotproof.gather.tables.TableReaders;
 
@@ -89,7 +89,7 @@ final class CaptureImportOptions extends SettingOptions {
     }
     Map<String, String> values = values();
     return isGiven(SERIES)
-        ? SeriesImport.inspect(
+        ? StudySeries.inspect(
             folder,
             file,
             given("--cell").orElseThrow(),

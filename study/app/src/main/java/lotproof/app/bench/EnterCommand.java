@@ -41,8 +41,7 @@ public final class EnterCommand extends CliCommand {
     } catch (IOException e) {
       String message = "drafts cannot be kept in bench/drafts (" + e.getMessage() + ")";
       throw new UnusableException(
-          List.of(
-              DataIssue.error(DataIssue.Code.WRITE_FAILED, "bench/drafts", 0, "", "", message)));
+          List.of(DataIssue.error(DataIssue.Code.WRITE_FAILED, "bench/drafts", message)));
     }
     int open = entry.open().size();
     io.say(

@@ -56,6 +56,6 @@ public final class StudyFile {
   }
 
   private static Result<Study> refused(Code code, String file, int line, String message) {
-    return Result.refused(DataIssue.error(code, file, line, "", "", message));
+    return Result.refused(code, file, line, message);
   }
 }

@@ -13,6 +13,7 @@ import java.util.stream.IntStream;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Quantity;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Keyed;
 import lotproof.study.Result;
@@ -34,6 +35,11 @@ record StudySection(YamlTree tree, JsonPointer place) {
   /** What stands under a key, as a section of its own. */
   StudySection section(String key) {
     return new StudySection(tree, place.appendProperty(key));
+  }
+
+  /** The same, where the key may be left out. */
+  Optional<StudySection> optional(String key) {
+    return has(key) ? Optional.of(section(key)) : Optional.empty();
   }
 
   private StudySection item(String key, int index) {
@@ -147,13 +153,13 @@ record StudySection(YamlTree tree, JsonPointer place) {
   }
 
   /** Reports the value of a key. */
-  void reject(String key, Code code, String message) {
-    section(key).report(code, message);
+  void reject(String key, Code code, String message, Object... values) {
+    section(key).report(code, DataIssue.say(message, values));
   }
 
   /** Reports an item of a list. */
-  void rejectItem(String key, int index, Code code, String message) {
-    item(key, index).report(code, message);
+  void rejectItem(String key, int index, Code code, String message, Object... values) {
+    item(key, index).report(code, DataIssue.say(message, values));
   }
 
   private void report(Code code, String message) {

@@ -71,9 +71,9 @@ public final class UnitNames {
     if (known != null) {
       return contradicts(kind, lot, known)
           ? unclear(
-              ("\"%s\" is of lot %s in study.yaml, and of lot %s here; correct the lot,"
-                      + " or the serial")
-                  .formatted(serial, known, lot))
+              "\"%s\" is of lot %s in study.yaml, and of lot %s here; correct the lot,"
+                  + " or the serial",
+              serial, known, lot)
           : Result.of(serial);
     }
     if (!perLot.getOrDefault(kind, false) || serial.isEmpty()) {
@@ -86,14 +86,14 @@ public final class UnitNames {
     boolean several = candidates.size() + (ofNoLot.contains(serial) ? 1 : 0) > 1;
     if (several) {
       return unclear(
-          "\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s"
-              .formatted(serial, String.join(" or ", candidates), kind.key(), candidates.get(0)));
+          "\"%s\" can be %s; add a column \"%s lot\" that names the lot, or write %s",
+          serial, String.join(" or ", candidates), kind.key(), candidates.get(0));
     }
     return Result.of(candidates.isEmpty() ? serial : candidates.get(0));
   }
 
-  private static Result<String> unclear(String why) {
-    return Result.refused(DataIssue.error(DataIssue.Code.AMBIGUOUS, "", 0, "", "", why));
+  private static Result<String> unclear(String why, Object... values) {
+    return Result.refused(DataIssue.Code.AMBIGUOUS, "", DataIssue.say(why, values));
   }
 
   /**

@@ -220,14 +220,17 @@ public final class UnitsOfMeasure {
     if (unit.isEmpty()) {
       return refused(
           Code.UNIT_OF_MEASURE_UNKNOWN,
-          "\"%s\" in \"%s\" is no unit of %s; %s"
-              .formatted(symbol, text, dimension.words, example));
+          "\"%s\" in \"%s\" is no unit of %s; %s",
+          symbol,
+          text,
+          dimension.words,
+          example);
     }
     return Result.of(new Quantity(value.get(), unit.get()));
   }
 
-  private static Result<Quantity> refused(Code code, String why) {
-    return Result.refused(DataIssue.error(code, "", 0, "", "", why));
+  private static Result<Quantity> refused(Code code, String why, Object... values) {
+    return Result.refused(code, "", DataIssue.say(why, values));
   }
 
   /** A number in plain digits that reads back as the same double. */

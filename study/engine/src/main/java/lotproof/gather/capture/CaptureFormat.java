@@ -113,12 +113,17 @@ public record CaptureFormat(Map<Setting, String> said) {
     return new CaptureFormat(both);
   }
 
-  private Optional<String> get(Setting setting) {
+  /** What was said of one setting. */
+  Optional<String> told(Setting setting) {
     return Optional.ofNullable(said.get(setting));
   }
 
+  boolean isTold(Setting setting) {
+    return said.containsKey(setting);
+  }
+
   private OptionalInt bits(Setting setting, int least) {
-    Optional<String> text = get(setting);
+    Optional<String> text = told(setting);
     OptionalInt bits =
         text.filter(it -> it.matches("[0-9]{1,4}")).stream()
             .mapToInt(Integer::parseInt)
@@ -134,27 +139,12 @@ public record CaptureFormat(Map<Setting, String> said) {
 
   /** What separates columns; the zero character where a line is one column. */
   Optional<Character> separator() {
-    return get(Setting.CAPTURE_SEPARATOR)
+    return told(Setting.CAPTURE_SEPARATOR)
         .map(word -> Separator.ofWord(word).map(Separator::mark).orElse('\0'));
   }
 
-  /** Header or position, counted from 1, of the column with the samples. */
-  Optional<String> valueColumn() {
-    return get(Setting.VALUE_COLUMN);
-  }
-
-  /** Header or position, counted from 1, of the column with the clock. */
-  Optional<String> timeColumn() {
-    return get(Setting.TIME_COLUMN);
-  }
-
-  /** Whether codes are hexadecimal. */
-  Optional<Boolean> hexadecimal() {
-    return get(Setting.RADIX).map("hex"::equals);
-  }
-
   Coding coding() {
-    return get(Setting.CODING).flatMap(key -> Keyed.of(Coding.values(), key)).orElse(Coding.AUTO);
+    return told(Setting.CODING).flatMap(key -> Keyed.of(Coding.values(), key)).orElse(Coding.AUTO);
   }
 
   /** Width of a code; with a coding other than as written it is given. */
@@ -163,7 +153,7 @@ public record CaptureFormat(Map<Setting, String> said) {
   }
 
   ClockUnit clock() {
-    return get(Setting.CLOCK)
+    return told(Setting.CLOCK)
         .flatMap(key -> Keyed.of(ClockUnit.values(), key))
         .orElse(ClockUnit.AUTO);
   }
@@ -175,7 +165,7 @@ public record CaptureFormat(Map<Setting, String> said) {
 
   /** Rate of a capture without clock. */
   OptionalDouble samplesPerSecond() {
-    Optional<String> text = get(Setting.RATE);
+    Optional<String> text = told(Setting.RATE);
     OptionalDouble rate =
         text.flatMap(UnitsOfMeasure::number).stream()
             .mapToDouble(BigDecimal::doubleValue)
@@ -189,8 +179,8 @@ public record CaptureFormat(Map<Setting, String> said) {
   }
 
   /** Whether points and commas within a number stand between thousands. */
-  Optional<Boolean> grouped() {
-    return get(Setting.CAPTURE_MARK).map("thousands"::equals);
+  boolean isGrouped() {
+    return told(Setting.CAPTURE_MARK).equals(Optional.of("thousands"));
   }
 
   /** What was said, in one line; empty when nothing was. */

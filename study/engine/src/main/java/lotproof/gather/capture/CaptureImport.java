@@ -9,15 +9,13 @@ import java.util.Collection;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import java.util.Set;
 import java.util.stream.Collectors;
-import java.util.stream.IntStream;
 import java.util.stream.Stream;
-import lotproof.folder.Batch;
 import lotproof.folder.IncomingReadings;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
@@ -173,9 +171,9 @@ public final class CaptureImport {
     mapping = mapping.withValue(ReadingColumn.OUTPUT, NOT_READ_YET);
     StudyContents contents = opening.get();
     TableReading.Understood table = TableReading.read(file, opened, contents.study(), mapping);
-    issues.addAll(table.batch().issues());
-    read(table.batch().readings());
-    List<ColumnUse> columns = columns(table.columns());
+    issues.addAll(table.issues());
+    read(table.readings());
+    List<ColumnUse> columns = table.columns().stream().map(this::column).toList();
     List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
     facts.removeIf(fact -> fact.name().startsWith(ReadingColumn.OUTPUT.word()));
     facts.addAll(captureFacts());
@@ -213,128 +211,130 @@ public final class CaptureImport {
   /** Notes which capture each row names; the header of the column that does, if there is one. */
   private Optional<String> names(Grid grid) {
     Optional<Row> header =
-        grid.rows().first(row -> row.number() <= HEADER_ROWS && fileColumn(row).isPresent());
-    header.ifPresent(
-        row -> {
-          int column = fileColumn(row).getAsInt();
-          Optional<DataIssue> unused =
-              grid.rows()
-                  .forEach(
-                      each -> {
-                        if (each.number() > row.number()
-                            && each.cell(column) instanceof Cell.Text t) {
-                          names.put(new Place(grid.sheet(), each.number()), t.value());
-                        }
-                        return true;
-                      });
-        });
-    return header.map(row -> row.cell(fileColumn(row).getAsInt()).shown());
+        grid.rows().first(row -> row.number() <= HEADER_ROWS && fileColumn(row) >= 0);
+    int column = header.map(CaptureImport::fileColumn).orElse(0);
+    int above = header.map(Row::number).orElse(Integer.MAX_VALUE);
+    Optional<Row> unused =
+        grid.rows()
+            .first(
+                row -> {
+                  if (row.number() > above && row.cell(column) instanceof Cell.Text name) {
+                    names.put(new Place(grid.sheet(), row.number()), name.value());
+                  }
+                  return false;
+                });
+    return header.map(row -> row.cell(column).shown());
   }
 
-  private static OptionalInt fileColumn(Row row) {
-    return IntStream.range(0, row.cells().size())
-        .filter(i -> row.cell(i).shown().equalsIgnoreCase(FILE_COLUMN))
-        .findFirst();
+  private static int fileColumn(Row row) {
+    return row.cells().stream()
+        .map(Cell::shown)
+        .map(text -> text.toLowerCase(Locale.ROOT))
+        .toList()
+        .indexOf(FILE_COLUMN);
   }
 
   /** Output and noise come from the files that the manifest names. */
-  private List<ColumnUse> columns(List<ColumnUse> uses) {
-    List<ColumnUse> columns = new ArrayList<>();
-    for (ColumnUse use : uses) {
-      boolean names = use.header().equalsIgnoreCase(FILE_COLUMN);
-      columns.add(
-          names
-              ? new ColumnUse(
-                  use.position(), use.header(), "output, noise", "mean and sd of its samples")
-              : use);
-      if (use.meaning().equals(ReadingColumn.NOISE.header())) {
-        String message =
-            ("the noise comes from the samples of the captures; leave this column out"
-                    + " with --column \"%s=ignore\"")
-                .formatted(use.header());
-        issues.add(DataIssue.error(Code.COLUMN_REPEATED, manifest, 0, use.header(), "", message));
-      }
+  private ColumnUse column(ColumnUse use) {
+    if (use.meaning().equals(ReadingColumn.NOISE.header())) {
+      String message =
+          ("the noise comes from the samples of the captures; leave this column out"
+                  + " with --column \"%s=ignore\"")
+              .formatted(use.header());
+      error(Code.COLUMN_REPEATED, 0, use.header(), message);
     }
-    return columns;
+    return use.header().equalsIgnoreCase(FILE_COLUMN)
+        ? new ColumnUse(use.position(), use.header(), "output, noise", "mean and sd of its samples")
+        : use;
+  }
+
+  private void error(Code code, int row, String column, String message) {
+    issues.add(DataIssue.error(code, manifest, row, column, "", message));
   }
 
   /** Reads the captures of all rows; cores read captures side by side. */
   private void read(List<Reading> rows) {
-    record Answer(Optional<Captured> captured, List<DataIssue> issues) {}
-    List<Answer> answers =
-        Parallel.map(
-            rows,
-            row -> {
-              List<DataIssue> found = new ArrayList<>();
-              return new Answer(capture(row, found), found);
-            });
     Map<String, Integer> rowOf = new HashMap<>();
-    for (Answer answer : answers) {
+    for (Result<Captured> answer : Parallel.map(rows, this::capture)) {
       issues.addAll(answer.issues());
-      for (Captured capture : answer.captured().stream().toList()) {
-        captured.add(capture);
-        int row = capture.atRow().source().row();
-        Integer earlier = rowOf.putIfAbsent(capture.sha256(), row);
-        if (earlier != null) {
-          String message = "the same bytes as the capture of row " + earlier;
-          issues.add(
-              DataIssue.error(Code.DUPLICATE_READING, manifest, row, FILE_COLUMN, "", message));
-        }
+      answer.value().ifPresent(captured::add);
+    }
+    for (Captured capture : captured) {
+      int row = capture.atRow().source().row();
+      Integer earlier = rowOf.putIfAbsent(capture.sha256(), row);
+      if (earlier != null) {
+        String message = "the same bytes as the capture of row " + earlier;
+        error(Code.DUPLICATE_READING, row, FILE_COLUMN, message);
       }
     }
   }
 
-  private Optional<Captured> capture(Reading row, List<DataIssue> found) {
+  /** The capture of a row; with an error among its issues nothing is kept. */
+  private Result<Captured> capture(Reading row) {
     int line = row.source().row();
     String name = names.getOrDefault(new Place(row.source().sheet(), line), "");
     Optional<Path> path = path(name);
     if (path.isEmpty()) {
       String message = "\"" + name + "\" is not the name of a file beside the manifest";
-      found.add(DataIssue.error(Code.VALUE_INVALID, manifest, line, FILE_COLUMN, "", message));
-      return Optional.empty();
+      return Result.refused(
+          DataIssue.error(Code.VALUE_INVALID, manifest, line, FILE_COLUMN, "", message));
     }
     try {
-      if (Files.size(path.get()) > LARGEST_BYTES) {
-        String message = "the capture is larger than 64 MiB; a reading needs a few seconds only";
-        found.add(DataIssue.error(Code.FILE_UNREADABLE, name, message));
-        return Optional.empty();
-      }
       String file = String.valueOf(path.get().getFileName());
-      Result<CaptureAnalysis> analysis =
-          CaptureAnalysis.of(file, path.get(), format, OptionalDouble.empty());
-      long samples = analysis.value().map(good -> good.noise().all().samples()).orElse(0L);
-      analysis.issues().forEach(issue -> found.add(escalated(issue, samples)));
+      Result<CaptureAnalysis> analysis = analysed(file, path.get(), format);
       if (analysis.isRefused()) {
-        return Optional.empty();
+        return Result.refused(analysis.issues());
       }
-      CaptureLayout layout = analysis.get().layout();
-      if (!layout.unit().equals("counts")) {
-        String message = "the samples are in " + layout.unit() + "; readings are counts";
-        found.add(DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, file, message));
-      }
+      CaptureAnalysis good = analysis.get();
       String hash = ReceivedFile.of(file, Files.readAllBytes(path.get())).sha256();
-      Provenance source = new Provenance(file, hash, layout.headerLine() + 1);
-      Reading reading = reading(row, analysis.get(), single ? source : row.source());
-      return Optional.of(new Captured(path.get(), layout.words(), reading, source));
+      Provenance source = new Provenance(file, hash, good.layout().headerLine() + 1);
+      Reading reading = reading(row, good, single ? source : row.source());
+      List<DataIssue> found =
+          analysis.issues().stream()
+              .map(issue -> ofFew(issue, good.noise().all().samples()))
+              .toList();
+      return new Result<>(
+          Optional.of(new Captured(path.get(), good.layout().words(), reading, source)), found);
     } catch (IOException e) {
-      found.add(DataIssue.error(Code.FILE_UNREADABLE, name, "the file cannot be read"));
-      return Optional.empty();
+      return Result.refused(Code.FILE_UNREADABLE, name, "the file cannot be read");
     }
   }
 
-  /** Of a few samples none is left out without asking; see also {@link #escalated(DataIssue)}. */
-  private static DataIssue escalated(DataIssue issue, long samples) {
-    boolean asked =
-        issue.code() == Code.LAST_LINE_UNFINISHED && samples > 0 && samples < FEW_SAMPLES;
-    String advice =
-        "; that is few: put a line end behind the last one if it is whole, or delete it";
-    return asked ? issue.as(Severity.ERROR, issue.message() + advice) : escalated(issue);
+  /**
+   * A capture that is to be kept. What is stuck or at the end of its range, or in another unit than
+   * counts, has an error beside its numbers.
+   */
+  static Result<CaptureAnalysis> analysed(String name, Path path, CaptureFormat format)
+      throws IOException {
+    if (Files.size(path) > LARGEST_BYTES) {
+      String message = "the capture is larger than 64 MiB; a reading needs a few seconds only";
+      return Result.refused(Code.FILE_UNREADABLE, name, message);
+    }
+    Result<CaptureAnalysis> analysis =
+        CaptureAnalysis.of(name, path, format, OptionalDouble.empty());
+    List<DataIssue> found = new ArrayList<>(analysis.issues());
+    found.replaceAll(
+        issue ->
+            issue.code() == Code.SATURATED || issue.code() == Code.STUCK
+                ? issue.as(Severity.ERROR, issue.message())
+                : issue);
+    analysis
+        .value()
+        .map(good -> good.layout().unit())
+        .filter(unit -> !unit.equals("counts"))
+        .map(unit -> "the samples are in " + unit + "; a study keeps counts")
+        .map(message -> DataIssue.error(Code.UNIT_OF_MEASURE_UNKNOWN, name, message))
+        .ifPresent(found::add);
+    return new Result<>(analysis.value(), found);
   }
 
-  /** Nothing must rest on a converter that hangs or is overdriven. */
-  static DataIssue escalated(DataIssue issue) {
-    boolean grave = issue.code() == Code.SATURATED || issue.code() == Code.STUCK;
-    return grave ? issue.as(Severity.ERROR, issue.message()) : issue;
+  /** Of a few samples none is left out without asking. */
+  private static DataIssue ofFew(DataIssue issue, long samples) {
+    String advice =
+        "; that is few: put a line end behind the last one if it is whole, or delete it";
+    return issue.code() == Code.LAST_LINE_UNFINISHED && samples < FEW_SAMPLES
+        ? issue.as(Severity.ERROR, issue.message() + advice)
+        : issue;
   }
 
   /** A file below the manifest's folder, and nowhere else. */
@@ -400,7 +400,7 @@ public final class CaptureImport {
       if (known.contains(capture.sha256())) {
         String file = capture.source().file();
         String message = "the same capture was imported before; it is not taken again";
-        all.add(DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, "", "", message));
+        all.add(DataIssue.warning(Code.ALREADY_IMPORTED, file, 0, message));
       } else {
         fresh.put(capture.atRow(), capture.recorded());
       }
@@ -411,8 +411,7 @@ public final class CaptureImport {
       return IncomingReadings.known(
           captured.size(), manifest, "all captures are in the record already; nothing was changed");
     }
-    IncomingReadings sorted =
-        IncomingReadings.of(contents, new Batch(atRows, all), Optional.empty());
+    IncomingReadings sorted = IncomingReadings.of(contents, atRows, all, Optional.empty());
     return new IncomingReadings(
         sorted.toAppend().stream().map(fresh::get).toList(),
         sorted.recognised(),
@@ -425,14 +424,7 @@ public final class CaptureImport {
   private DataIssue placed(DataIssue issue) {
     boolean ofReading = ReadingColumn.headers().contains(issue.column());
     if (single && ofReading) {
-      return new DataIssue(
-          issue.severity(),
-          issue.code(),
-          issue.file(),
-          0,
-          issue.column(),
-          issue.unit(),
-          issue.message());
+      return issue.inLine(0);
     }
     return issue.column().equals(ReadingColumn.OUTPUT.header())
         ? issue.inColumn(FILE_COLUMN)

@@ -1,21 +1,24 @@
 package lotproof.gather.capture;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
+
 import java.io.IOException;
 import java.io.InputStream;
-import java.util.Arrays;
 
 /**
- * The lines of single-byte text, one after the other in one buffer. A line ends with a line feed, a
- * carriage return, or both.
+ * The lines of single-byte text, one after the other. A line ends with a line feed, a carriage
+ * return, or both.
  */
 final class CaptureLines {
   /** No line of samples is longer. */
   static final int LONGEST = 32 << 10;
 
   private static final int HEAD = 64 << 10;
+  private static final String UTF8_MARK = "\u00ef\u00bb\u00bf";
 
   private final InputStream in;
   private final byte[] bytes = new byte[HEAD];
+  private final String head;
   private int end;
   private int from;
 
@@ -23,9 +26,9 @@ final class CaptureLines {
   CaptureLines(InputStream in) throws IOException {
     this.in = in;
     this.end = in.readNBytes(bytes, 0, HEAD);
-    boolean utf8 =
-        end >= 3 && bytes[0] == (byte) 0xef && bytes[1] == (byte) 0xbb && bytes[2] == (byte) 0xbf;
-    this.from = utf8 ? 3 : 0;
+    String text = new String(bytes, 0, end, ISO_8859_1);
+    this.from = text.startsWith(UTF8_MARK) ? UTF8_MARK.length() : 0;
+    this.head = text.substring(from);
   }
 
   /** Takes lines, one after the other. */
@@ -33,23 +36,25 @@ final class CaptureLines {
     /**
      * Takes a line, or the start of one that is longer than {@link #LONGEST}.
      *
-     * @param bytes holds the line, among others, until the next one
-     * @param from where it begins
-     * @param to behind its last byte
      * @param ended whether it has a line end
      * @return whether more are wanted
      */
-    boolean take(byte[] bytes, int from, int to, boolean ended);
+    boolean take(String line, boolean ended);
   }
 
-  /** The head, before lines are handed over. */
-  byte[] head() {
-    return Arrays.copyOfRange(bytes, from, end);
+  /** The number of a line as issues hold it. */
+  static int number(long line) {
+    return (int) Math.min(line, Integer.MAX_VALUE);
+  }
+
+  /** The head, without a byte order mark. */
+  String head() {
+    return head;
   }
 
   /** Whether more may follow the head. */
   boolean isHeadCut() {
-    return end == HEAD;
+    return from + head.length() == HEAD;
   }
 
   /** Hands over the lines for as long as more are wanted. */
@@ -62,7 +67,8 @@ final class CaptureLines {
       boolean feedOfReturn = ended && to == from && afterReturn && bytes[to] == '\n';
       afterReturn = ended && bytes[to] == '\r';
       if (!feedOfReturn) {
-        more = (ended || to > from) && taker.take(bytes, from, to, ended);
+        String line = new String(bytes, from, to - from, ISO_8859_1);
+        more = (ended || to > from) && taker.take(line, ended);
       }
       from = ended ? to + 1 : to;
     }
@@ -80,12 +86,11 @@ final class CaptureLines {
       at -= from;
       System.arraycopy(bytes, from, bytes, 0, at);
       from = 0;
-      end = at;
-      int more = in.read(bytes, end, HEAD - end);
+      int more = in.read(bytes, at, HEAD - at);
+      end = at + Math.max(0, more);
       if (more < 0) {
         return at;
       }
-      end += more;
     }
   }
 }

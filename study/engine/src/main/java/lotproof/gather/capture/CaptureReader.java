@@ -1,20 +1,20 @@
 package lotproof.gather.capture;
 
-import static java.nio.charset.StandardCharsets.ISO_8859_1;
-
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.regex.Pattern;
+import lotproof.gather.capture.CaptureLayout.TerminalTime;
 import lotproof.gather.capture.SkippedLines.Example;
 import lotproof.gather.capture.SkippedLines.Kind;
+import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -31,7 +31,6 @@ final class CaptureReader {
   private static final double MOST_CONTROL = 0.02;
   private static final int EXAMPLES = 5;
   private static final int EXAMPLE_LENGTH = 40;
-  private static final int TERMINAL_TIME_LENGTH = 64;
 
   /** A mark between thousands: 1.772.041 is 1772041. */
   private static final Pattern GROUP_MARK = Pattern.compile("(?<=[0-9])[.,](?=[0-9]{3}(?![0-9]))");
@@ -43,26 +42,19 @@ final class CaptureReader {
   private final CaptureFormat format;
   private final CaptureLayout layout;
   private final Sink sink;
-  private final SampleText numbers;
-  private final SampleText clockNumbers;
+  private final CaptureLayout.Digits clockDigits;
   private final RunningClock clock;
   private final boolean grouped;
   private final boolean quotes;
-  private final byte[] prefix;
-  private final byte[] suffix;
+
+  /** What separates columns; a line is one column where nothing does. */
   private final int separator;
-  private final int timeIndex;
-  private final TerminalTime terminal = new TerminalTime();
+
   private final Map<Kind, Long> skipped = new EnumMap<>(Kind.class);
   private final Map<Kind, List<Example>> examples = new EnumMap<>(Kind.class);
 
   private String refusal = "";
   private long line;
-  private boolean haveValue;
-  private boolean haveTime;
-  private int valueFrom;
-  private int valueTo;
-
   private boolean held;
   private boolean heldIsUnfinished;
   private long heldLine;
@@ -104,29 +96,23 @@ final class CaptureReader {
     this.file = file;
     this.format = format;
     this.layout = layout;
-    this.grouped = format.grouped().orElse(false);
+    this.grouped = format.isGrouped();
     this.quotes = quotes;
+    this.separator = layout.separator().map(mark -> (int) mark).orElse(-1);
     this.sink = sink;
-    CaptureLayout.Digits digits = layout.digits();
-    this.prefix = digits.prefix().getBytes(ISO_8859_1);
-    this.suffix = digits.suffix().getBytes(ISO_8859_1);
-    this.separator = layout.separator().orElse('\0');
-    this.timeIndex = layout.timeIndex().orElse(-1);
-    this.numbers =
-        new SampleText(digits, !format.hexadecimal().orElse(true), format.bits().orElse(0));
-    this.clockNumbers = new SampleText(digits.ofClock(), true, 0);
+    this.clockDigits = layout.digits().ofClock();
     this.clock = new RunningClock(file, layout, format);
   }
 
   /** Reads a file; {@code name} stands in issues. */
   static Result<Read> read(String name, Path path, CaptureFormat format, Sink sink) {
     if (!Files.isRegularFile(path)) {
-      return Result.refused(issue(Code.FILE_MISSING, name, 0, "there is no such file"));
+      return Result.refused(Code.FILE_MISSING, name, "there is no such file");
     }
     try (InputStream in = Files.newInputStream(path)) {
       return read(name, in, format, sink);
     } catch (IOException e) {
-      return Result.refused(issue(Code.FILE_UNREADABLE, name, 0, "the file cannot be read"));
+      return Result.refused(Code.FILE_UNREADABLE, name, "the file cannot be read");
     }
   }
 
@@ -134,114 +120,80 @@ final class CaptureReader {
   static Result<Read> read(String name, InputStream stream, CaptureFormat format, Sink sink)
       throws IOException {
     CaptureLines lines = new CaptureLines(stream);
-    byte[] head = lines.head();
-    if (head.length == 0) {
-      return Result.refused(issue(Code.FILE_EMPTY, name, 0, "the file is empty"));
+    if (lines.head().isEmpty()) {
+      return Result.refused(Code.FILE_EMPTY, name, "the file is empty");
     }
-    Optional<String> strange = notText(head);
+    Optional<String> strange = notText(lines.head());
     if (strange.isPresent()) {
-      return Result.refused(issue(Code.FILE_TYPE, name, 0, "no capture: it is " + strange.get()));
+      return Result.refused(Code.FILE_TYPE, name, "no capture: it is " + strange.get());
     }
-    String text = new String(head, ISO_8859_1);
-    if (format.grouped().orElse(false)) {
-      text = GROUP_MARK.matcher(text).replaceAll("");
+    String head =
+        format.isGrouped() ? GROUP_MARK.matcher(lines.head()).replaceAll("") : lines.head();
+    Result<CaptureLayout> layout = LayoutFinder.find(name, format, head, lines.isHeadCut());
+    if (layout.isRefused()) {
+      return Result.refused(layout.issues());
     }
-    Result<CaptureLayout> layout = LayoutFinder.find(name, format, text, lines.isHeadCut());
-    return layout.isRefused()
-        ? Result.refused(layout.issues())
-        : new CaptureReader(name, format, layout.get(), text.indexOf('"') >= 0, sink).read(lines);
+    boolean quotes = head.indexOf('"') >= 0;
+    CaptureReader reader = new CaptureReader(name, format, layout.get(), quotes, sink);
+    lines.forEach(reader::take);
+    return reader.finish();
   }
 
   /** What the file is, when it is no text. */
-  private static Optional<String> notText(byte[] head) {
-    int first = head[0] & 0xff;
-    int second = head.length > 1 ? head[1] & 0xff : 0;
-    if ((first == 0xff && second == 0xfe) || (first == 0xfe && second == 0xff)) {
+  private static Optional<String> notText(String head) {
+    if (head.startsWith("\u00ff\u00fe") || head.startsWith("\u00fe\u00ff")) {
       return Optional.of("UTF-16 text; save it as UTF-8 or plain text");
-    }
-    if (first == 'P' && second == 'K') {
+    } else if (head.startsWith("PK")) {
       return Optional.of("a zip archive or a workbook; save the samples as CSV");
-    }
-    if (first == 0x1f && second == 0x8b) {
+    } else if (head.startsWith("\u001f\u008b")) {
       return Optional.of("a gzip archive; unpack it first");
     }
-    int control = 0;
-    for (byte b : head) {
-      control += b >= 0 && b < 32 && b != '\n' && b != '\r' && b != '\t' ? 1 : 0;
-    }
-    return control > MOST_CONTROL * head.length + 2
+    long control = head.chars().filter(c -> c < ' ' && c != '\n' && c != '\r' && c != '\t').count();
+    return control > MOST_CONTROL * head.length() + 2
         ? Optional.of("a binary file")
         : Optional.empty();
   }
 
-  private Result<Read> read(CaptureLines lines) throws IOException {
-    lines.forEach(this::takeLine);
-    return refusal.isEmpty()
-        ? finish()
-        : Result.refused(issue(Code.FILE_UNREADABLE, file, line, refusal));
-  }
-
-  private boolean takeLine(byte[] bytes, int start, int end, boolean ended) {
+  private boolean take(String written, boolean ended) {
     line++;
-    byte[] text = bytes;
-    int from = start;
-    int to = end;
-    if (grouped) {
-      String marked = new String(text, from, to - from, ISO_8859_1);
-      text = GROUP_MARK.matcher(marked).replaceAll("").getBytes(ISO_8859_1);
-      from = 0;
-      to = text.length;
-    }
-    if (end - start > CaptureLines.LONGEST) {
+    String text = grouped ? GROUP_MARK.matcher(written).replaceAll("") : written;
+    if (written.length() > CaptureLines.LONGEST) {
       refusal =
           "a line is longer than %s characters; this is no capture of samples"
               .formatted(CaptureLines.LONGEST);
-    } else if (quotes && line >= layout.firstLine() && isQuoteOpen(text, from, to)) {
+    } else if (quotes
+        && line >= layout.firstLine()
+        && text.chars().filter(c -> c == '"').count() % 2 > 0) {
       refusal = "a quotation mark is opened here and closed lines later, or never";
     } else {
-      take(text, from, to);
+      if (!text.isBlank()) {
+        take(text);
+      }
       heldIsUnfinished = held && heldLine == line && !ended;
     }
     return refusal.isEmpty();
   }
 
-  private static boolean isQuoteOpen(byte[] text, int from, int to) {
-    boolean open = false;
-    for (int at = from; at < to; at++) {
-      open ^= text[at] == '"';
+  private void take(String text) {
+    Optional<TerminalTime> stamp = layout.terminalTime() ? TerminalTime.of(text) : Optional.empty();
+    int start = stamp.map(TerminalTime::end).orElse(0);
+    Field written =
+        layout.separator().isPresent()
+            ? column(text, start, layout.valueIndex())
+            : labelled(text, start);
+    OptionalDouble value = number(layout.digits(), text, written);
+    OptionalDouble time = time(stamp, text, start);
+    int columns = 1;
+    for (int at = text.indexOf(separator, start); at >= 0; at = text.indexOf(separator, at + 1)) {
+      columns++;
     }
-    return open;
-  }
-
-  private void take(byte[] text, int start, int end) {
-    int from = start;
-    while (from < end && (text[from] == ' ' || text[from] == '\t')) {
-      from++;
-    }
-    if (from == end) {
+    boolean whole = columns == layout.columns() && time.isPresent();
+    if (value.isEmpty() || !whole || line < layout.firstLine()) {
+      String noNumber = value.isEmpty() ? text.substring(written.from, written.to).strip() : "";
+      skip(text, columns, noNumber);
       return;
     }
-    from = start;
-    haveTime = false;
-    haveValue = false;
-    valueFrom = end;
-    valueTo = end;
-    if (layout.terminalTime()) {
-      haveTime =
-          terminal.find(
-              new String(text, from, Math.min(end - from, TERMINAL_TIME_LENGTH), ISO_8859_1));
-      from += haveTime ? terminal.end() : 0;
-    }
-    int columns = layout.separator().isPresent() ? columns(text, from, end) : 1;
-    if (layout.separator().isEmpty()) {
-      labelled(text, from, end);
-    }
-    boolean whole = columns == layout.columns() && (!layout.hasClock() || haveTime);
-    if (!haveValue || !whole || line < layout.firstLine()) {
-      skip(text, start, end, columns);
-      return;
-    }
-    int length = valueTo - valueFrom;
+    int length = written.to - written.from;
     if (firstLength < 0) {
       firstLength = length;
     } else if (samples == 0 && firstLength < length && layout.separator().isEmpty()) {
@@ -253,55 +205,54 @@ final class CaptureReader {
     release();
     held = true;
     heldLine = line;
-    heldValue = numbers.value();
-    heldSeconds = layout.hasClock() ? clock.seconds(line, time()) : 0;
+    heldValue = value.getAsDouble();
+    heldSeconds = layout.hasClock() ? clock.seconds(line, time.getAsDouble()) : 0;
   }
 
-  private double time() {
-    return layout.terminalTime() ? terminal.secondsOfDay() : clockNumbers.value();
-  }
+  /** Where a field stands in a line; one that is not there is empty and behind its end. */
+  private record Field(int from, int to) {}
 
-  /** Reads the columns of a line and says how many there are. */
-  private int columns(byte[] text, int from, int end) {
-    int column = 0;
-    int begin = from;
-    for (int at = from; at <= end; at++) {
-      if (at == end || text[at] == separator) {
-        if (column == layout.valueIndex()) {
-          value(text, begin, at);
-        } else if (column == timeIndex) {
-          haveTime = number(clockNumbers, text, begin, at) && clock.possible(clockNumbers.value());
-        }
-        column++;
-        begin = at + 1;
-      }
+  private Field column(String text, int start, int index) {
+    int from = start;
+    for (int i = 0; i < index; i++) {
+      int end = text.indexOf(separator, from);
+      from = end < 0 ? text.length() : end + 1;
     }
-    return column;
+    int end = text.indexOf(separator, from);
+    return new Field(from, end < 0 ? text.length() : end);
   }
 
-  /** Reads the number between a label and a unit; the label must be there. */
-  private void labelled(byte[] text, int from, int end) {
-    int begin = from + prefix.length;
-    if (begin > end || !Arrays.equals(text, from, begin, prefix, 0, prefix.length)) {
-      return;
+  /** The number between a label, which must be there, and a unit. */
+  private Field labelled(String text, int start) {
+    CaptureLayout.Digits digits = layout.digits();
+    if (!text.startsWith(digits.prefix(), start)) {
+      return new Field(text.length(), text.length());
     }
-    int to = end;
-    while (to > begin && text[to - 1] == ' ') {
-      to--;
+    int from = start + digits.prefix().length();
+    String number = text.substring(from).stripTrailing();
+    boolean unit = number.endsWith(digits.suffix());
+    return new Field(from, from + number.length() - (unit ? digits.suffix().length() : 0));
+  }
+
+  private OptionalDouble number(CaptureLayout.Digits digits, String text, Field at) {
+    boolean quoted =
+        quotes
+            && at.to - at.from > 1
+            && text.charAt(at.from) == '"'
+            && text.charAt(at.to - 1) == '"';
+    return quoted ? digits.read(text, at.from + 1, at.to - 1) : digits.read(text, at.from, at.to);
+  }
+
+  /** The reading of the clock; 0 without a clock, and nothing where it cannot be. */
+  private OptionalDouble time(Optional<TerminalTime> stamp, String text, int start) {
+    if (!layout.hasClock()) {
+      return OptionalDouble.of(0);
+    } else if (layout.terminalTime()) {
+      return stamp.stream().mapToDouble(TerminalTime::secondsOfDay).findFirst();
     }
-    int unit = Math.max(begin, to - suffix.length);
-    value(text, begin, Arrays.equals(text, unit, to, suffix, 0, suffix.length) ? unit : to);
-  }
-
-  private void value(byte[] text, int from, int to) {
-    haveValue = number(numbers, text, from, to);
-    valueFrom = from;
-    valueTo = to;
-  }
-
-  private boolean number(SampleText kind, byte[] text, int from, int to) {
-    boolean quoted = quotes && to - from > 1 && text[from] == '"' && text[to - 1] == '"';
-    return quoted ? kind.read(text, from + 1, to - 1) : kind.read(text, from, to);
+    OptionalDouble time =
+        number(clockDigits, text, column(text, start, layout.timeIndex().orElseThrow()));
+    return time.isPresent() && clock.possible(time.getAsDouble()) ? time : OptionalDouble.empty();
   }
 
   private void release() {
@@ -312,25 +263,27 @@ final class CaptureReader {
     }
   }
 
-  private void skip(byte[] text, int from, int end, int columns) {
+  /** Counts a line that holds no sample, and the text that is no number in it. */
+  private void skip(String text, int columns, String noNumber) {
     if (line == layout.headerLine()) {
       return;
     }
-    boolean decimalFound = format.hexadecimal().isEmpty() && !layout.digits().hexadecimal();
-    if (decimalFound && hexLine == 0 && line >= layout.firstLine() && !haveValue) {
-      String value = new String(text, valueFrom, valueTo - valueFrom, ISO_8859_1).strip();
-      hexLine = LOOKS_HEXADECIMAL.matcher(value).matches() ? line : 0;
+    boolean decimalFound = !format.isTold(Setting.RADIX) && !layout.digits().hexadecimal();
+    if (decimalFound
+        && hexLine == 0
+        && line >= layout.firstLine()
+        && LOOKS_HEXADECIMAL.matcher(noNumber).matches()) {
+      hexLine = line;
     }
     Kind kind = Kind.GARBAGE;
-    if (text[from] == '#' && prefix.length == 0) {
+    if (text.startsWith("#") && layout.digits().prefix().isEmpty()) {
       kind = Kind.COMMENT;
     } else if (samples == 0 && !held) {
       kind = Kind.BANNER;
     } else if (columns < layout.columns()) {
       kind = Kind.TRUNCATED;
     }
-    int length = Math.min(end - from, EXAMPLE_LENGTH);
-    skipped(kind, line, new String(text, from, length, ISO_8859_1));
+    skipped(kind, line, text.substring(0, Math.min(text.length(), EXAMPLE_LENGTH)));
   }
 
   private void skipped(Kind kind, long at, String start) {
@@ -347,6 +300,9 @@ final class CaptureReader {
 
   /** The end of the file: what came of it. */
   private Result<Read> finish() {
+    if (!refusal.isEmpty()) {
+      return Result.refused(Code.FILE_UNREADABLE, file, CaptureLines.number(line), refusal);
+    }
     if (heldIsUnfinished) {
       skipped(Kind.UNFINISHED, heldLine, "last number, without the end of its line");
       held = false;
@@ -357,17 +313,18 @@ final class CaptureReader {
       String message =
           "a number looks hexadecimal and those before looked decimal; give --radix hex or --radix"
               + " decimal";
-      issues.add(issue(Code.CAPTURE_UNCLEAR, file, hexLine, message));
+      issues.add(
+          DataIssue.error(Code.CAPTURE_UNCLEAR, file, CaptureLines.number(hexLine), message));
     }
     if (samples == 0) {
       String why =
           count(Kind.UNFINISHED) > 0 ? "; the only one has no line end and may be cut short" : "";
-      issues.add(issue(Code.FILE_EMPTY, file, 0, "no sample was found" + why));
+      issues.add(DataIssue.error(Code.FILE_EMPTY, file, "no sample was found" + why));
     }
     long strange = count(Kind.GARBAGE) + count(Kind.TRUNCATED);
     if (strange > samples) {
       String message = "%s lines are no samples and only %s are; this is no capture";
-      issues.add(issue(Code.FILE_UNREADABLE, file, 0, message.formatted(strange, samples)));
+      issues.add(DataIssue.error(Code.FILE_UNREADABLE, file, message.formatted(strange, samples)));
     }
     issues.addAll(clock.issues());
     List<SkippedLines> all = new ArrayList<>();
@@ -375,8 +332,96 @@ final class CaptureReader {
     return Result.of(new Read(layout, samples, clock.wraps(), all), issues);
   }
 
-  private static DataIssue issue(Code code, String file, long line, String message) {
-    int at = (int) Math.min(line, Integer.MAX_VALUE);
-    return DataIssue.error(code, file, at, "", "", message);
+  /**
+   * A clock without its wraps.
+   *
+   * <p>A counter of stated width wraps whenever it goes back. Without a stated width a step back is
+   * a wrap only when it fits one beyond doubt: the clock stood close before 2^16 or 2^32 and the
+   * step over the end is as long as those before, within half. Every other step back is an issue.
+   */
+  private static final class RunningClock {
+    private static final int SHOWN = 5;
+    private static final double DAY_SECONDS = 86_400;
+    private static final double[] KNOWN_ENDS = {65_536, 4_294_967_296.0};
+
+    private final String file;
+    private final boolean timeOfDay;
+    private final double unitSeconds;
+    private final double statedEnd;
+    private final List<DataIssue> issues = new ArrayList<>();
+    private double offset;
+    private double last;
+    private double typicalStep;
+    private long seen;
+    private long wraps;
+    private long backwards;
+
+    RunningClock(String file, CaptureLayout layout, CaptureFormat format) {
+      this.file = file;
+      this.timeOfDay = layout.terminalTime();
+      this.unitSeconds = timeOfDay ? 1 : layout.clock().seconds();
+      this.statedEnd = timeOfDay ? 0 : format.clockBits().stream().mapToDouble(b -> 1L << b).sum();
+    }
+
+    long wraps() {
+      return wraps;
+    }
+
+    /** Where the clock runs backwards. */
+    List<DataIssue> issues() {
+      if (backwards > SHOWN) {
+        warn(0, "the clock runs backwards in " + backwards + " places in all");
+      }
+      return issues;
+    }
+
+    private void warn(long line, String message) {
+      int at = CaptureLines.number(line);
+      issues.add(DataIssue.warning(Code.CLOCK_TROUBLE, file, at, message));
+    }
+
+    /** Whether a reading is possible for a counter of the stated width. */
+    boolean possible(double reading) {
+      return statedEnd == 0 || (reading >= 0 && reading < statedEnd);
+    }
+
+    /** Seconds of a reading of the clock, counted from the clock's own zero. */
+    double seconds(long line, double reading) {
+      double step = reading - last;
+      if (seen++ > 0 && step < 0) {
+        double end = end(reading);
+        wraps += end > 0 ? 1 : 0;
+        offset += end;
+        step += end;
+        if (end == 0 && ++backwards <= SHOWN) {
+          String hint = timeOfDay ? "" : "; if it is a counter that wraps, give --clock-bits";
+          warn(line, "the clock goes back from " + last + " to " + reading + hint);
+        }
+      }
+      if (seen > 1 && step > 0) {
+        typicalStep = typicalStep == 0 ? step : typicalStep + (step - typicalStep) / 16;
+      }
+      last = reading;
+      return (reading + offset) * unitSeconds;
+    }
+
+    /** What a clock that goes back to this reading counted up to; 0 when it did not wrap. */
+    private double end(double reading) {
+      if (timeOfDay) {
+        return last > DAY_SECONDS - 3600 && reading < 3600 ? DAY_SECONDS : 0;
+      }
+      if (statedEnd > 0) {
+        return statedEnd;
+      }
+      for (double end : KNOWN_ENDS) {
+        double over = reading + end - last;
+        boolean fits =
+            over > 0 && typicalStep > 0 && Math.abs(over - typicalStep) <= typicalStep / 2;
+        if (last < end && fits) {
+          return end;
+        }
+      }
+      return 0;
+    }
   }
 }

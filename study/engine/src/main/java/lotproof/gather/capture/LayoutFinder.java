@@ -17,6 +17,8 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import lotproof.gather.capture.CaptureFormat.ClockUnit;
 import lotproof.gather.capture.CaptureFormat.Coding;
+import lotproof.gather.capture.CaptureLayout.TerminalTime;
+import lotproof.gather.tables.Setting;
 import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
@@ -115,8 +117,7 @@ final class LayoutFinder {
       return Result.of(new LayoutFinder(format, head, cut).layout());
     } catch (Unclear question) {
       String why = requireNonNullElse(question.getMessage(), "");
-      return Result.refused(
-          DataIssue.error(Code.CAPTURE_UNCLEAR, file, question.line, "", "", why));
+      return Result.refused(Code.CAPTURE_UNCLEAR, file, question.line, why);
     }
   }
 
@@ -125,12 +126,11 @@ final class LayoutFinder {
     String[] all = head.split("\r\n|\r|\n", -1);
     List<HeadLine> plain = new ArrayList<>();
     List<HeadLine> timed = new ArrayList<>();
-    TerminalTime time = new TerminalTime();
     for (int i = 0; i < (cut && all.length > 1 ? all.length - 1 : all.length); i++) {
       if (!all[i].isBlank() && all[i].charAt(0) != '#') {
         plain.add(new HeadLine(i + 1, false, all[i]));
-        boolean found = time.find(all[i]);
-        timed.add(new HeadLine(i + 1, found, found ? all[i].substring(time.end()) : all[i]));
+        int start = TerminalTime.of(all[i]).map(TerminalTime::end).orElse(0);
+        timed.add(new HeadLine(i + 1, start > 0, all[i].substring(start)));
       }
     }
     long withTime = timed.stream().filter(HeadLine::timed).count();
@@ -143,8 +143,8 @@ final class LayoutFinder {
     this.names = header.map(l -> shape.fields(l.text())).orElse(List.of());
   }
 
-  private Unclear unclear(String why) {
-    return new Unclear(first.number(), why);
+  private Unclear unclear(String why, Object... values) {
+    return new Unclear(first.number(), DataIssue.say(why, values));
   }
 
   /** The shape that most lines have. */
@@ -189,7 +189,7 @@ final class LayoutFinder {
 
   private static boolean isNumber(String field, char separator) {
     return (NUMBER_ALONE.matcher(field).matches() && (separator != ',' || !field.contains(",")))
-        || new TerminalTime().find(field);
+        || TerminalTime.of(field).isPresent();
   }
 
   /** The last line of words before the first data, if it has as many words as there are columns. */
@@ -242,7 +242,14 @@ final class LayoutFinder {
         time.filter(at -> clock != ClockUnit.NONE),
         clock,
         terminalTime && format.clock() != ClockUnit.NONE,
-        new CaptureLayout.Digits(hex, comma, format.coding(), shape.prefix(), shape.suffix()),
+        new CaptureLayout.Digits(
+            hex,
+            comma,
+            format.coding(),
+            format.bits().orElse(0),
+            !hex && format.isTold(Setting.RADIX),
+            shape.prefix(),
+            shape.suffix()),
         unit);
   }
 
@@ -250,20 +257,19 @@ final class LayoutFinder {
     long after = lines.stream().filter(l -> l.number() >= first.number()).count();
     if (data.size() * 2L < after) {
       throw unclear(
-          ("only %s of %s lines from here on look like samples (%s); this is no capture, or name"
-                  + " the separator with --separator")
-              .formatted(
-                  data.size(),
-                  after,
-                  shape.separator().isPresent() ? shape.columns() + " columns" : "one number"));
+          "only %s of %s lines from here on look like samples (%s); this is no capture, or name"
+              + " the separator with --separator",
+          data.size(),
+          after,
+          shape.separator().isPresent() ? shape.columns() + " columns" : "one number");
     }
-    boolean stated = format.separator().isPresent() || format.valueColumn().isPresent();
+    boolean stated = format.separator().isPresent() || format.isTold(Setting.VALUE_COLUMN);
     boolean marked = first.text().contains(".") || isHexMarked(first.text());
     if (shape.isComma() && shape.columns() == 2 && !stated && header.isEmpty() && !marked) {
       throw unclear(
-          ("\"%s\" is two columns or one number with a decimal comma; give --separator comma or"
-                  + " --separator none")
-              .formatted(first.text().strip()));
+          "\"%s\" is two columns or one number with a decimal comma; give --separator comma or"
+              + " --separator none",
+          first.text().strip());
     }
   }
 
@@ -273,13 +279,13 @@ final class LayoutFinder {
         tokens.stream().filter(t -> EITHER.matcher(t).matches()).findFirst();
     boolean settled =
         shape.isComma()
-            || format.grouped().isPresent()
+            || format.isTold(Setting.CAPTURE_MARK)
             || tokens.stream().anyMatch(t -> NO_GROUPS.matcher(t).matches());
     if (doubtful.isPresent() && !settled) {
       throw unclear(
-          ("\"%s\" can be read in two ways, and no other number settles it; give --capture-mark"
-                  + " decimal or --capture-mark thousands")
-              .formatted(doubtful.get()));
+          "\"%s\" can be read in two ways, and no other number settles it; give --capture-mark"
+              + " decimal or --capture-mark thousands",
+          doubtful.get());
     }
   }
 
@@ -298,8 +304,9 @@ final class LayoutFinder {
   }
 
   private boolean hexadecimal(List<String> tokens) throws Unclear {
-    if (format.hexadecimal().isPresent()) {
-      return format.hexadecimal().get();
+    Optional<String> told = format.told(Setting.RADIX);
+    if (told.isPresent()) {
+      return told.get().equals("hex");
     }
     long marked = tokens.stream().filter(LayoutFinder::isHexMarked).count();
     if (marked == tokens.size()) {
@@ -322,13 +329,13 @@ final class LayoutFinder {
       return true;
     }
     throw unclear(
-        "the samples could be hexadecimal or decimal (\"%s\"); give --radix hex or --radix decimal"
-            .formatted(tokens.get(0)));
+        "the samples could be hexadecimal or decimal (\"%s\"); give --radix hex or --radix decimal",
+        tokens.get(0));
   }
 
   private Optional<Integer> timeColumn() throws Unclear {
-    if (format.timeColumn().isPresent()) {
-      return Optional.of(named(format.timeColumn().get(), "--time-column"));
+    if (format.isTold(Setting.TIME_COLUMN)) {
+      return Optional.of(named(Setting.TIME_COLUMN));
     }
     if (terminalTime) {
       return Optional.empty();
@@ -351,8 +358,8 @@ final class LayoutFinder {
   }
 
   private int valueColumn(Optional<Integer> time) throws Unclear {
-    if (format.valueColumn().isPresent()) {
-      return named(format.valueColumn().get(), "--value-column");
+    if (format.isTold(Setting.VALUE_COLUMN)) {
+      return named(Setting.VALUE_COLUMN);
     }
     List<Integer> left = columns(at -> !time.equals(Optional.of(at)));
     if (left.size() == 1 && (shape.columns() == 1 || !names.isEmpty() || time.isPresent())) {
@@ -368,12 +375,13 @@ final class LayoutFinder {
       }
     }
     throw unclear(
-        ("which column holds the samples is not said (%s); give --value-column, and --time-column"
-                + " for a clock")
-            .formatted(names.isEmpty() ? shape.columns() + " columns" : String.join(", ", names)));
+        "which column holds the samples is not said (%s); give --value-column, and --time-column"
+            + " for a clock",
+        names.isEmpty() ? shape.columns() + " columns" : String.join(", ", names));
   }
 
-  private int named(String wanted, String option) throws Unclear {
+  private int named(Setting column) throws Unclear {
+    String wanted = format.told(column).orElseThrow();
     for (int i = 0; i < names.size(); i++) {
       if (names.get(i).strip().equals(wanted) || word(names.get(i)).equals(wanted)) {
         return i;
@@ -384,11 +392,10 @@ final class LayoutFinder {
       return position - 1;
     }
     throw unclear(
-        "%s %s: there is no such column; %s"
-            .formatted(
-                option,
-                wanted,
-                names.isEmpty() ? "columns 1 to " + shape.columns() : String.join(", ", names)));
+        "--%s %s: there is no such column; %s",
+        column.key(),
+        wanted,
+        names.isEmpty() ? "columns 1 to " + shape.columns() : String.join(", ", names));
   }
 
   private ClockUnit clockUnit(int column) throws Unclear {
@@ -405,9 +412,9 @@ final class LayoutFinder {
         .orElseThrow(
             () ->
                 unclear(
-                    ("the clock in column %s has no unit; give --clock s, ms or us, or --clock none"
-                            + " to leave it out")
-                        .formatted(column + 1)));
+                    "the clock in column %s has no unit; give --clock s, ms or us, or --clock none"
+                        + " to leave it out",
+                    column + 1));
   }
 
   private String unit(String name) {

@@ -1,20 +1,30 @@
 package lotproof.gather.capture;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
+import lotproof.folder.Appended;
+import lotproof.folder.IncomingReadings;
+import lotproof.folder.ReadingChecks;
+import lotproof.folder.ReceivedFile;
 import lotproof.folder.StudyContents;
 import lotproof.folder.StudyFolder;
+import lotproof.gather.Importer;
+import lotproof.gather.Preview;
+import lotproof.gather.tables.Fact;
 import lotproof.reduce.capture.CaptureNoise;
 import lotproof.reduce.capture.SeriesStability;
 import lotproof.statistics.stability.StabilityCurve;
 import lotproof.study.CaptureNote;
 import lotproof.study.DataIssue;
+import lotproof.study.DataIssue.Code;
 import lotproof.study.KeptSeries;
 import lotproof.study.Reading;
 import lotproof.study.Result;
@@ -34,6 +44,9 @@ public final class StudySeries {
 
   /** Up to so many mebibytes of them. */
   public static final int MOST_MEBIBYTES = 16;
+
+  /** With fewer samples hardly a point of the curve is known to better than half of itself. */
+  private static final int LEAST_SAMPLES = 100;
 
   private StudySeries() {}
 
@@ -66,6 +79,81 @@ public final class StudySeries {
       }
     }
     return found;
+  }
+
+  /**
+   * Looks at a long capture that is to be kept beside the readings, and says what keeping it would
+   * do. It needs a clock or a rate, samples in counts, and at least {@value #LEAST_SAMPLES} of
+   * them.
+   */
+  public static Preview inspect(
+      StudyFolder study,
+      Path file,
+      String cell,
+      String board,
+      double loadKilograms,
+      CaptureFormat format) {
+    Result<StudyContents> opening = study.open();
+    Result<ReceivedFile> receipt = Importer.receive(file);
+    if (opening.isRefused() || receipt.isRefused()) {
+      return Preview.refused(opening.isRefused() ? opening.issues() : receipt.issues());
+    }
+    ReceivedFile received = receipt.get();
+    String name = received.name();
+    KeptSeries series =
+        new KeptSeries(cell, board, loadKilograms, format.words(), name, received.sha256());
+    if (opening.get().series().stream().anyMatch(it -> it.sha256().equals(series.sha256()))) {
+      IncomingReadings there =
+          IncomingReadings.known(
+              0, name, "the record keeps this capture as a series already; nothing was changed");
+      return Preview.of(there.outcome(), List.of(), there::outcome);
+    }
+    try {
+      Result<CaptureAnalysis> analysis = CaptureImport.analysed(name, file, format);
+      List<DataIssue> issues = new ArrayList<>(analysis.issues());
+      analysis.value().ifPresent(good -> issues.addAll(whyNot(good, series)));
+      issues.addAll(ReadingChecks.ofSeries(opening.get().study(), List.of(series)));
+      Result<Appended> outcome = Result.of(new Appended(0, 0, false), issues);
+      return Preview.of(
+          outcome,
+          analysis.value().map(StudySeries::facts).orElse(List.of()),
+          () -> outcome.then(added -> study.record().keepSeries(received, series)));
+    } catch (IOException e) {
+      return Preview.refused(
+          List.of(DataIssue.error(Code.FILE_UNREADABLE, name, "the file cannot be read")));
+    }
+  }
+
+  private static List<DataIssue> whyNot(CaptureAnalysis good, KeptSeries series) {
+    List<DataIssue> issues = new ArrayList<>();
+    if (good.noise().secondsPerSample().isEmpty()) {
+      String message = "the capture has no clock; give its rate in samples per second with --rate";
+      issues.add(DataIssue.error(Code.CAPTURE_UNCLEAR, good.file(), message));
+    }
+    if (good.noise().all().samples() < LEAST_SAMPLES) {
+      String message =
+          ("the capture has %s samples; it takes %s to show how far averaging"
+                  + " helps, and ten minutes are better")
+              .formatted(good.noise().all().samples(), LEAST_SAMPLES);
+      issues.add(DataIssue.error(Code.OUT_OF_RANGE, good.file(), message));
+    } else if (of(series, good) instanceof SeriesStability.NotKnown not) {
+      issues.add(DataIssue.error(Code.OUT_OF_RANGE, good.file(), not.why()));
+    }
+    if (CaptureFormat.ofWords(series.readAs()).isEmpty()) {
+      String message = "a column name with a comma and a blank cannot be kept; give its number";
+      issues.add(DataIssue.error(Code.CAPTURE_UNCLEAR, good.file(), message));
+    }
+    return issues;
+  }
+
+  private static List<Fact> facts(CaptureAnalysis good) {
+    List<Fact> facts = new ArrayList<>();
+    facts.add(new Fact("capture " + good.file(), good.layout().words()));
+    facts.add(new Fact("samples", Long.toString(good.noise().all().samples())));
+    good.noise()
+        .seconds()
+        .ifPresent(s -> facts.add(new Fact("length", String.format(Locale.ROOT, "%.4g s", s))));
+    return facts;
   }
 
   private static Optional<KeptSeries> longestBehindReadings(List<Reading> readings) {
@@ -112,7 +200,7 @@ public final class StudySeries {
   }
 
   /** What an analysis says about a series. */
-  static SeriesStability of(KeptSeries series, CaptureAnalysis good) {
+  private static SeriesStability of(KeptSeries series, CaptureAnalysis good) {
     CaptureNoise noise = good.noise();
     Optional<StabilityCurve> curve =
         noise

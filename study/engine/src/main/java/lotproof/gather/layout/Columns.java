@@ -10,6 +10,7 @@ import java.util.TreeMap;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.layout.HeaderCell.AtLoad;
 import lotproof.gather.layout.Question.Choice;
@@ -95,14 +96,14 @@ final class Columns {
     } else if (cell instanceof HeaderCell.Ignored) {
       use(index, "left out", Optional.empty());
     } else {
-      List<String> meanings = Suggestions.of(text);
+      List<String> meanings = ColumnSynonyms.suggestions(text);
       String what = "\"" + text + "\" is no column of readings";
       ask(
           text,
           what + ". What is it?",
           meanings.stream().map(meaning -> new Choice(meaning, "it is " + meaning)).toList(),
           Code.COLUMN_UNKNOWN,
-          what + "; " + Suggestions.hint(text));
+          what + "; " + ColumnSynonyms.hint(text));
     }
   }
 
@@ -122,12 +123,11 @@ final class Columns {
       error(
           Code.COLUMN_REPEATED,
           text,
-          "%s means %s, as %s does (\"%s\"); keep one"
-              .formatted(
-                  position(index),
-                  column.word(),
-                  position(earlier.get().index()),
-                  earlier.get().header()));
+          "%s means %s, as %s does (\"%s\"); keep one",
+          position(index),
+          column.word(),
+          position(earlier.get().index()),
+          earlier.get().header());
       return;
     }
     Optional<Conversion> conversion = known.unit().map(unit -> context.conversion(column, unit));
@@ -148,7 +148,7 @@ final class Columns {
     List<Choice> choices =
         unclear.columns().stream()
             .filter(column -> !slots.has(column))
-            .flatMap(column -> Suggestions.meanings(column, text).stream())
+            .flatMap(column -> ColumnSynonyms.suggestions(column, text).stream())
             .map(meaning -> new Choice(meaning, "it is the " + meaning))
             .toList();
     ask(
@@ -223,8 +223,9 @@ final class Columns {
         error(
             Code.UNIT_OF_MEASURE_MIXED,
             name,
-            "this column is in %s and one before it in %s; the outputs of a file have one unit"
-                .formatted(unit.get().symbol(), first.get().symbol()));
+            "this column is in %s and one before it in %s; the outputs of a file have one unit",
+            unit.get().symbol(),
+            first.get().symbol());
       }
       first = first.or(() -> unit);
       step(index, number, load, unit);
@@ -271,8 +272,8 @@ final class Columns {
       error(
           Code.UNIT_OF_MEASURE_UNKNOWN,
           name,
-          "\"%s\" is no unit of converter output; write [counts] or [mV/V]"
-              .formatted(load.unitText()));
+          "\"%s\" is no unit of converter output; write [counts] or [mV/V]",
+          load.unitText());
       return Optional.empty();
     }
     Optional<Unit> told = context.told(Setting.OUTPUT_UNIT).flatMap(HeaderCell::outputUnit);
@@ -287,8 +288,8 @@ final class Columns {
     return told;
   }
 
-  private void error(Code code, String column, String message) {
+  private void error(Code code, String column, String message, Object... values) {
     sound = false;
-    context.error(code, header.number(), column, message);
+    context.error(code, header.number(), column, message, values);
   }
 }

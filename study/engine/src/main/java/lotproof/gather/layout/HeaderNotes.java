@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.ReadingColumn;
+import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Mapping;

@@ -2,6 +2,7 @@ package lotproof.gather.layout;
 
 import com.fasterxml.jackson.core.JsonProcessingException;
 import com.fasterxml.jackson.databind.JsonNode;
+import com.fasterxml.jackson.databind.node.ObjectNode;
 import com.fasterxml.jackson.dataformat.yaml.YAMLFactory;
 import com.fasterxml.jackson.dataformat.yaml.YAMLGenerator;
 import com.fasterxml.jackson.dataformat.yaml.YAMLMapper;
@@ -9,10 +10,10 @@ import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.BiConsumer;
 import java.util.regex.Pattern;
 import lotproof.folder.text.Nearest;
 import lotproof.folder.text.ReadingColumn;
@@ -52,18 +53,12 @@ public final class MappingFile {
 
   /** The mapping as text. */
   public static String write(Mapping mapping) {
-    Map<String, String> settings = new LinkedHashMap<>();
-    mapping.settings().forEach((setting, value) -> settings.put(setting.key(), value));
-    Map<String, String> values = new LinkedHashMap<>();
-    mapping.values().forEach((column, value) -> values.put(column.word(), value));
-    Map<String, Object> all = new LinkedHashMap<>();
-    all.put("format", FORMAT);
-    all.put("file", settings);
-    all.put("columns", mapping.columns());
-    all.put("values", values);
-    all.values().removeIf(Map.of()::equals);
+    ObjectNode root = YAML.createObjectNode().put("format", FORMAT);
+    mapping.settings().forEach((key, value) -> root.withObject("/file").put(key.key(), value));
+    mapping.columns().forEach((header, is) -> root.withObject("/columns").put(header, is));
+    mapping.values().forEach((key, value) -> root.withObject("/values").put(key.word(), value));
     try {
-      return YAML.writeValueAsString(all);
+      return YAML.writeValueAsString(root);
     } catch (JsonProcessingException e) {
       throw new UncheckedIOException("texts can always be written", e);
     }
@@ -90,52 +85,52 @@ public final class MappingFile {
   }
 
   private void take(JsonNode root) {
-    for (Map.Entry<String, JsonNode> field : root.properties()) {
-      known(field.getKey(), KEYS, "key", "the keys are");
-    }
+    root.fieldNames().forEachRemaining(key -> known(key, KEYS, "key", "the keys are"));
     if (!root.path("format").asText().equals(FORMAT)) {
       issue(0, "format", "the format must be " + FORMAT);
     }
     List<String> settings = Arrays.stream(Setting.values()).map(Setting::key).toList();
-    texts(root, "file")
-        .forEach(
-            (key, value) -> {
-              if (known(key, settings, "key here", "the keys are")) {
-                Setting setting = Setting.ofKey(key).orElseThrow();
-                setting.whyNot(value).ifPresent(why -> issue(0, key, why));
-                mapping = mapping.with(setting, value);
-              }
-            });
-    texts(root, "columns")
-        .forEach(
-            (header, meaning) -> {
-              whyNotMeaning(meaning).ifPresent(why -> issue(0, header, why));
-              mapping = mapping.withColumn(header, meaning);
-            });
+    forEach(
+        root,
+        "file",
+        (key, value) -> {
+          if (known(key, settings, "key here", "the keys are")) {
+            Setting setting = Setting.ofKey(key).orElseThrow();
+            setting.whyNot(value).ifPresent(why -> issue(0, key, why));
+            mapping = mapping.with(setting, value);
+          }
+        });
+    forEach(
+        root,
+        "columns",
+        (header, meaning) -> {
+          whyNotMeaning(meaning).ifPresent(why -> issue(0, header, why));
+          mapping = mapping.withColumn(header, meaning);
+        });
     List<String> columns = Arrays.stream(ReadingColumn.values()).map(ReadingColumn::word).toList();
-    texts(root, "values")
-        .forEach(
-            (column, value) -> {
-              if (known(column, columns, "column", "the columns are")) {
-                mapping = mapping.withValue(ReadingColumn.ofWord(column).orElseThrow(), value);
-              }
-            });
+    forEach(
+        root,
+        "values",
+        (column, value) -> {
+          if (known(column, columns, "column", "the columns are")) {
+            mapping = mapping.withValue(ReadingColumn.ofWord(column).orElseThrow(), value);
+          }
+        });
   }
 
-  private Map<String, String> texts(JsonNode root, String key) {
+  /** Hands over the texts below a key by their names. */
+  private void forEach(JsonNode root, String key, BiConsumer<String, String> taker) {
     JsonNode node = root.path(key);
-    Map<String, String> texts = new LinkedHashMap<>();
     if (!node.isObject() && !node.isMissingNode()) {
       issue(0, key, key + " must have names with values below it");
     }
     for (Map.Entry<String, JsonNode> field : node.properties()) {
       if (field.getValue().isValueNode() && !field.getValue().isNull()) {
-        texts.put(field.getKey(), field.getValue().asText());
+        taker.accept(field.getKey(), field.getValue().asText());
       } else {
         issue(0, field.getKey(), "the value must be a text");
       }
     }
-    return texts;
   }
 
   private boolean known(String word, List<String> known, String what, String all) {
@@ -155,7 +150,8 @@ public final class MappingFile {
     String hint =
         Nearest.to(meaning, List.of(Mapping.IGNORE))
             .map(near -> "did you mean \"" + near + "\"?")
-            .orElseGet(() -> Suggestions.hint(meaning) + " (" + Mapping.IGNORE + " leaves it out)");
+            .orElseGet(
+                () -> ColumnSynonyms.hint(meaning) + " (" + Mapping.IGNORE + " leaves it out)");
     return Optional.of("\"" + meaning + "\" is no column; " + hint);
   }
 

@@ -1,7 +1,6 @@
 package lotproof.gather.layout;
 
 import java.util.EnumMap;
-import java.util.HashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
@@ -11,6 +10,7 @@ import java.util.stream.Stream;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.tables.Mapping;
 import lotproof.gather.tables.Row;
 import lotproof.study.DataIssue.Code;
@@ -29,12 +29,7 @@ final class ReadingContext extends TableContext {
     super(file, mapping);
     this.study = study;
     for (UnitKind kind : UnitKind.values()) {
-      Set<String> serials = new HashSet<>(study.units().serials(kind));
-      study
-          .units()
-          .checkStandard()
-          .ifPresent(check -> serials.add(kind == UnitKind.CELL ? check.cell() : check.board()));
-      units.put(kind, serials);
+      units.put(kind, Set.copyOf(study.serials(kind)));
     }
   }
 

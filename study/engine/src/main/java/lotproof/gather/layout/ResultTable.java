@@ -158,8 +158,7 @@ public record ResultTable(
             .map(Candidate::grid)
             .map(grid -> new Choice(sheets ? grid.sheet() : grid.separatorWord(), "this one"))
             .toList(),
-        best.get(0).header().number(),
-        "");
+        best.get(0).header().number());
     return Optional.empty();
   }
 

@@ -5,17 +5,21 @@ import java.time.LocalDate;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitNames;
 import lotproof.folder.text.UnitsOfMeasure;
 import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Conversion;
 import lotproof.gather.layout.ColumnMap.Slot;
 import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Row;
@@ -79,7 +83,7 @@ final class RowReader {
     this.numbers = numbers;
     this.times = times;
     this.cellUnits = cellUnits;
-    this.reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
+    this.reversed = context.isTold(Setting.SIGN, "reversed");
     this.names = new UnitNames(context.study());
     this.slots = new ColumnMap();
     this.row = new Row(1, List.of());
@@ -151,9 +155,10 @@ final class RowReader {
       reject(
           column,
           Code.SERIAL_DAMAGED,
-          ("the spreadsheet holds the date %s here; format the column as text and"
-                  + " type the %s again")
-              .formatted(date.value(), column.word()));
+          "the spreadsheet holds the date %s here; format the column as text and"
+              + " type the %s again",
+          date.value(),
+          column.word());
     } else {
       missing(column, cell);
     }
@@ -342,8 +347,10 @@ final class RowReader {
       reject(
           column,
           Code.UNIT_OF_MEASURE_MIXED,
-          "\"%s\" is in %s, and the column is in %s; a column has one unit"
-              .formatted(text, unit.get().symbol(), conversion.get().from().symbol()));
+          "\"%s\" is in %s, and the column is in %s; a column has one unit",
+          text,
+          unit.get().symbol(),
+          conversion.get().from().symbol());
       return Optional.empty();
     }
     return number;
@@ -381,9 +388,79 @@ final class RowReader {
     }
   }
 
-  private void reject(ReadingColumn column, Code code, String message) {
+  private void reject(ReadingColumn column, Code code, String message, Object... values) {
     sound = false;
     String header = slots.slot(column).map(Slot::header).orElse(column.header());
-    context.error(code, line, header, message);
+    context.error(code, line, header, message, values);
+  }
+
+  /**
+   * Names for runs that a file leaves without one: session, cell and board. A pair that comes again
+   * needs a name from a person, because it could be a repeat or the rest of the run.
+   */
+  static final class RunNamer {
+    private final ReadingContext context;
+    private final boolean oneRunALine;
+    private final int plannedSteps;
+    private final Map<String, Integer> steps = new HashMap<>();
+    private final Set<String> done = new HashSet<>();
+    private String current = "";
+    private int currentLine;
+    private boolean told;
+
+    RunNamer(ReadingContext context, boolean oneRunALine) {
+      this.context = context;
+      this.oneRunALine = oneRunALine;
+      this.plannedSteps = context.study().design().loadsKilograms().size();
+    }
+
+    /** Whether it had to name runs. */
+    boolean namedRuns() {
+      return !current.isEmpty();
+    }
+
+    /** Whether it could not tell one run from another, and said so. */
+    boolean isUnsure() {
+      return told;
+    }
+
+    /** Whether it had to count steps. */
+    boolean countedSteps() {
+      return !steps.isEmpty();
+    }
+
+    /** The name of the run, given its other names. */
+    String run(String session, String cell, String board, int line) {
+      String name = (session.isEmpty() ? "" : session + "/") + cell + "/" + board;
+      boolean next = !name.equals(current) || (oneRunALine && line != currentLine);
+      if (next && !done.add(name)) {
+        again(cell.isEmpty() ? "a pair" : "cell " + cell + " with board " + board, line);
+      }
+      current = name;
+      currentLine = line;
+      return name;
+    }
+
+    /** The step within the run. */
+    int step(String run) {
+      int step = steps.merge(run, 1, Integer::sum);
+      if (step == plannedSteps + 1 && plannedSteps > 0 && namedRuns()) {
+        again("a pair", currentLine);
+      }
+      return step;
+    }
+
+    private void again(String who, int line) {
+      if (!told) {
+        told = true;
+        context.error(
+            Code.AMBIGUOUS,
+            line,
+            "run",
+            who
+                + " has more readings than one run, and the file names no runs; give it a column"
+                + " \"run\"");
+      }
+    }
   }
 }

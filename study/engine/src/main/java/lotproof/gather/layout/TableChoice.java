@@ -80,7 +80,7 @@ final class TableChoice {
             .map(c -> new Choice(c.grid().separatorWord(), "columns parted by it"))
             .toList();
     if (choices.size() > 1) {
-      context.ask(Setting.SEPARATOR, "Which mark separates the columns?", choices, best.line(), "");
+      context.ask(Setting.SEPARATOR, "Which mark separates the columns?", choices, best.line());
       return Optional.empty();
     }
     return table(grids, best);
@@ -195,8 +195,7 @@ final class TableChoice {
           others.stream()
               .map(row -> new Choice(String.valueOf(row), "the table below row " + row))
               .toList(),
-          others.first(),
-          "");
+          others.first());
       return Optional.empty();
     }
     Optional<Row> above =
@@ -214,8 +213,7 @@ final class TableChoice {
                         + " Is row %s that row, and is what stands above it left out?")
                     .formatted(row.number(), own),
                 List.of(new Choice(String.valueOf(own), "it is, and rows above it are left out")),
-                row.number(),
-                ""));
+                row.number()));
     return above.isPresent() ? Optional.empty() : Optional.of(best);
   }
 
@@ -288,15 +286,13 @@ final class TableChoice {
       names.add("\"" + candidate.sheet() + "\"" + hidden);
       choices.add(new Choice(candidate.sheet(), "the sheet of this name" + hidden));
     }
-    askForSheet(
+    context.ask(
+        Setting.SHEET,
         "several sheets look like readings (%s). Which one has the readings?"
             .formatted(String.join("; ", names)),
-        choices);
+        choices,
+        0);
     return Optional.empty();
-  }
-
-  private void askForSheet(String question, List<Choice> choices) {
-    context.ask(Setting.SHEET, question, choices, 0, "");
   }
 
   /** Whether the sheet that would be taken is hidden, or another one goes on with its readings. */
@@ -304,9 +300,11 @@ final class TableChoice {
     String name = taken.sheet();
     List<Choice> choices = List.of(new Choice(name, "take this sheet and no other"));
     if (taken.grid().hidden()) {
-      askForSheet(
+      context.ask(
+          Setting.SHEET,
           "the only sheet that looks like readings, \"" + name + "\", is hidden. Is it meant?",
-          choices);
+          choices,
+          0);
       return true;
     }
     for (Grid grid : grids) {
@@ -315,11 +313,13 @@ final class TableChoice {
               ? Optional.empty()
               : grid.rows().first(other -> looksMeasured(other, taken.header()));
       if (row.isPresent()) {
-        askForSheet(
+        context.ask(
+            Setting.SHEET,
             ("sheet \"%s\" has rows that look like readings, the first in row %s, and no row that"
                     + " names its columns. Is sheet \"%s\" meant alone?")
                 .formatted(grid.sheet(), row.get().number(), name),
-            choices);
+            choices,
+            0);
         return true;
       }
     }

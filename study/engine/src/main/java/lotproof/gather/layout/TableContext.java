@@ -67,6 +67,18 @@ class TableContext {
     facts.add(new Fact(name, value));
   }
 
+  /** Says how many there are, if there are any. */
+  void fact(String name, int count) {
+    if (count > 0) {
+      fact(name, String.valueOf(count));
+    }
+  }
+
+  /** Says whether something is as a person told it to be. */
+  boolean isTold(Setting setting, String value) {
+    return told(setting).equals(Optional.of(value));
+  }
+
   Optional<String> told(Setting setting) {
     return mapping.setting(setting);
   }
@@ -81,18 +93,17 @@ class TableContext {
               Code.FILE_UNREADABLE,
               file.name(),
               issue.line(),
-              "",
-              "",
               "there is more trouble from here on; the first %s are named".formatted(MOST_ISSUES)));
     }
   }
 
-  void error(Code code, int line, String column, String message) {
-    add(DataIssue.error(code, file.name(), line, column, "", message));
+  /** Says what is wrong in a line; line 0 and an empty column mean all of them. */
+  void error(Code code, int line, String column, String message, Object... values) {
+    add(DataIssue.error(code, file.name(), line, column, "", DataIssue.say(message, values)));
   }
 
-  void warning(Code code, int line, String column, String message) {
-    add(DataIssue.warning(code, file.name(), line, column, "", message));
+  void warning(Code code, int line, String column, String message, Object... values) {
+    add(DataIssue.warning(code, file.name(), line, column, "", DataIssue.say(message, values)));
   }
 
   /** Adds the issues about cells of a grid, with the headers of columns in place of letters. */
@@ -125,6 +136,10 @@ class TableContext {
   }
 
   /** Asks about the file as a whole; without an answer it is an error. */
+  void ask(Setting setting, String text, List<Choice> choices, int line) {
+    ask(setting, text, choices, line, "");
+  }
+
   void ask(Setting setting, String text, List<Choice> choices, int line, String column) {
     String values = String.join(" or ", choices.stream().map(Choice::value).toList());
     String join = text.endsWith("?") ? " It" : "; it";

@@ -1,21 +1,33 @@
 package lotproof.gather.layout;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.HashMap;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.TreeMap;
+import java.util.regex.Matcher;
 import java.util.stream.Collectors;
-import lotproof.folder.Batch;
 import lotproof.folder.ReceivedFile;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.folder.text.UnitsOfMeasure;
+import lotproof.folder.text.UnitsOfMeasure.Unit;
+import lotproof.gather.layout.ColumnMap.Conversion;
+import lotproof.gather.layout.ColumnMap.Slot;
+import lotproof.gather.layout.Question.Choice;
+import lotproof.gather.layout.ReadingTable.TurnedTable;
+import lotproof.gather.layout.RowReader.RunNamer;
 import lotproof.gather.layout.TableChoice.Candidate;
 import lotproof.gather.layout.TableChoice.Kind;
+import lotproof.gather.tables.Cell;
 import lotproof.gather.tables.Fact;
 import lotproof.gather.tables.Grid;
 import lotproof.gather.tables.Mapping;
+import lotproof.gather.tables.Row;
 import lotproof.gather.tables.Setting;
 import lotproof.reduce.PlannedLoads;
 import lotproof.study.DataIssue;
@@ -36,14 +48,18 @@ public final class TableReading {
   /**
    * What a file gave.
    *
-   * @param batch readings of the rows that will do, and all issues; an open question is an error
-   *     among them
+   * @param readings of the rows that will do, in file order
+   * @param issues what was found; an open question is an error among them
    * @param facts how the file was understood
    * @param columns how its columns were understood
    * @param questions what it leaves open
    */
   public record Understood(
-      Batch batch, List<Fact> facts, List<ColumnUse> columns, List<Question> questions) {
+      List<Reading> readings,
+      List<DataIssue> issues,
+      List<Fact> facts,
+      List<ColumnUse> columns,
+      List<Question> questions) {
     /** Issues about readings, with the headers of the file in place of those of the record. */
     public List<DataIssue> inItsHeaders(List<DataIssue> of) {
       Map<String, String> headers = new HashMap<>();
@@ -54,6 +70,8 @@ public final class TableReading {
     }
 
     public Understood {
+      readings = List.copyOf(readings);
+      issues = List.copyOf(issues);
       facts = List.copyOf(facts);
       columns = List.copyOf(columns);
       questions = List.copyOf(questions);
@@ -85,7 +103,7 @@ public final class TableReading {
 
   private Understood result(List<Reading> readings, List<ColumnUse> columns) {
     return new Understood(
-        new Batch(readings, context.byLine()), context.facts(), columns, context.questions());
+        readings, context.byLine(), context.facts(), columns, context.questions());
   }
 
   private Understood read(Candidate candidate) {
@@ -192,8 +210,161 @@ public final class TableReading {
               : "the output falls with the load in "
                   + (falling == rises.size() ? "all" : falling)
                   + " runs";
-      boolean reversed = context.told(Setting.SIGN).filter("reversed"::equals).isPresent();
+      boolean reversed = context.isTold(Setting.SIGN, "reversed");
       context.fact("sign", words + (reversed ? ", after it was reversed as told" : ""));
+    }
+  }
+
+  /**
+   * What all values of a file together show: decimal mark, order of dates, units behind numbers.
+   */
+  private static final class FormatEvidence {
+    private static final int MOST_UNITS = 5;
+
+    private final ReadingContext context;
+    private final Evidence numbers = new Evidence();
+    private final Evidence times = new Evidence();
+
+    /** For columns without a unit in their header: the units behind their numbers, with a line. */
+    private final Map<ReadingColumn, Map<String, Integer>> unitless =
+        new EnumMap<>(ReadingColumn.class);
+
+    private final Map<ReadingColumn, String> headers = new EnumMap<>(ReadingColumn.class);
+    private Optional<Evidence.Sample> text = Optional.empty();
+    private int texts;
+
+    FormatEvidence(ReadingContext context) {
+      this.context = context;
+    }
+
+    Evidence numbers() {
+      return numbers;
+    }
+
+    Evidence times() {
+      return times;
+    }
+
+    /** Looks at the values of one reading. */
+    void look(ColumnMap places, Row row, int line) {
+      places
+          .slots()
+          .forEach(
+              (column, slot) -> {
+                if (column == ReadingColumn.STEP || column.unit().isPresent()) {
+                  number(column, slot, row, line);
+                }
+              });
+      if (places.cell(ReadingColumn.TIME, row) instanceof Cell.Text time) {
+        Times.look(times, time.value(), line, "time");
+      }
+      Slot day = places.beside().get(HeaderCell.Beside.DAY);
+      if (day != null && day.in(row) instanceof Cell.Text date) {
+        Times.look(times, date.value(), line, day.header());
+      }
+    }
+
+    private void number(ReadingColumn column, Slot slot, Row row, int line) {
+      String unit = "";
+      if (slot.in(row) instanceof Cell.Text cell) {
+        String value = cell.value();
+        Matcher parts = RowReader.WITH_UNIT.matcher(value);
+        if (!Character.isDigit(value.charAt(value.length() - 1)) && parts.matches()) {
+          unit = parts.group(2);
+          value = parts.group(1).strip();
+        }
+        Numbers.look(numbers, value, line, slot.header());
+        if (slot.index() >= 0) {
+          texts++;
+          text = text.or(() -> Optional.of(new Evidence.Sample(cell.value(), line, slot.header())));
+        }
+      } else if (!(slot.in(row) instanceof Cell.Numeric)) {
+        return;
+      }
+      if (column.unit().isPresent() && slot.conversion().isEmpty()) {
+        headers.put(column, slot.header());
+        Map<String, Integer> units = unitless.computeIfAbsent(column, c -> new LinkedHashMap<>());
+        if (units.size() < MOST_UNITS) {
+          units.putIfAbsent(unit, line);
+        }
+      }
+    }
+
+    /** Numbers that are text in a file that stores numbers as numbers. */
+    void warnOfText() {
+      text.ifPresent(
+          first ->
+              context.warning(
+                  Code.NOT_A_NUMBER,
+                  first.line(),
+                  first.column(),
+                  "\"%s\" is stored as text and was read as a number; cells of this kind in the"
+                      + " file: %s",
+                  first.text(),
+                  texts));
+    }
+
+    /** For columns without a unit in their header: the one that all their cells have. */
+    Map<ReadingColumn, Conversion> cellUnits(int headerLine) {
+      Map<ReadingColumn, Conversion> found = new EnumMap<>(ReadingColumn.class);
+      unitless.forEach(
+          (column, lines) ->
+              cellUnit(column, headers.getOrDefault(column, ""), lines, headerLine)
+                  .ifPresent(unit -> found.put(column, context.conversion(column, unit))));
+      return found;
+    }
+
+    private Optional<Unit> cellUnit(
+        ReadingColumn column, String header, Map<String, Integer> lines, int headerLine) {
+      HeaderCell meaning = HeaderCell.of(header, context.mapping());
+      String ofHeader = meaning instanceof HeaderCell.Known known ? known.unitText() : "";
+      if (!ofHeader.isEmpty() || lines.keySet().equals(Set.of(""))) {
+        if (!(meaning instanceof HeaderCell.AtLoad)) {
+          // the unit of columns at a load is asked once for all of them
+          askUnit(column, header, ofHeader, headerLine);
+        }
+        return Optional.empty();
+      }
+      Set<Unit> known = new LinkedHashSet<>();
+      List<String> all = new ArrayList<>();
+      for (Map.Entry<String, Integer> entry : lines.entrySet()) {
+        String text = entry.getKey();
+        Optional<Unit> unit = HeaderCell.unit(column, text);
+        if (unit.isEmpty() && !text.isEmpty()) {
+          context.error(
+              Code.UNIT_OF_MEASURE_UNKNOWN,
+              entry.getValue(),
+              header,
+              "\"" + text + "\" is no unit of " + column.word());
+          return Optional.empty();
+        }
+        unit.ifPresent(known::add);
+        all.add((text.isEmpty() ? "none" : text) + " in line " + entry.getValue());
+      }
+      if (known.size() > 1 || lines.containsKey("")) {
+        context.error(
+            Code.UNIT_OF_MEASURE_MIXED,
+            lines.values().stream().skip(1).findFirst().orElse(headerLine),
+            header,
+            "the column has several units (" + String.join(", ", all) + "); a column has one unit");
+        return Optional.empty();
+      }
+      Unit unit = known.iterator().next();
+      context.fact("unit of " + column.word(), unit.symbol() + ", as its cells say");
+      return Optional.of(unit);
+    }
+
+    private void askUnit(ReadingColumn column, String header, String symbol, int headerLine) {
+      context.askColumn(
+          header,
+          "In which unit is \"" + header + "\"?",
+          ColumnSynonyms.units(column).stream()
+              .map(Unit::symbol)
+              .map(unit -> new Choice(column.word() + " [" + unit + "]", "in " + unit))
+              .toList(),
+          Code.UNIT_OF_MEASURE_UNKNOWN,
+          headerLine,
+          ColumnSynonyms.unitTrouble(column, symbol));
     }
   }
 }

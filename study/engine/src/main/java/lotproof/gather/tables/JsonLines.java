@@ -122,7 +122,7 @@ final class JsonLines {
   }
 
   private Optional<DataIssue> unreadable(int line, String why) {
-    return Optional.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, "", "", why));
+    return Optional.of(DataIssue.error(Code.FILE_UNREADABLE, file.name(), line, why));
   }
 
   private void take(int line, JsonNode object) {

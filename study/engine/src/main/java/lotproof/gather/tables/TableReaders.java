@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import lotproof.folder.ReceivedFile;
-import lotproof.study.DataIssue;
 import lotproof.study.DataIssue.Code;
 import lotproof.study.Result;
 
@@ -57,7 +56,7 @@ public record TableReaders(OtherKind other) {
   }
 
   private static Result<List<Grid>> refused(ReceivedFile file, Code code, String message) {
-    return Result.refused(DataIssue.error(code, file.name(), message));
+    return Result.refused(code, file.name(), message);
   }
 
   /** What the file is, when it is certainly no text that could be a table. */
