@@ -131,19 +131,15 @@ public final class StudyRecord {
   private static List<Decision> lines(
       StudyContents contents, Set<String> runs, String hash, SourceDecision choice) {
     Map<String, Decision> holding = Sources.inForce(contents.decisions());
+    // a run can hold readings of several files already; the first that counts stands for them
+    Map<String, String> first = new HashMap<>();
+    contents.readings().forEach(r -> first.putIfAbsent(r.run(), r.source().sha256()));
     List<Decision> all = new ArrayList<>(contents.decisions());
     Supplier<String> next = () -> StudyFolder.nextName("D", all.stream().map(Decision::id));
     for (String run : runs) {
       Optional<Decision> earlier = Optional.ofNullable(holding.get(run));
       earlier.ifPresent(it -> all.add(choice.withdrawing(next.get(), it)));
-      // the run can hold readings of several files already; the first that counts stands for them
-      Optional<String> first =
-          contents.readings().stream()
-              .filter(reading -> reading.run().equals(run))
-              .map(reading -> reading.source().sha256())
-              .findFirst();
-      String counting =
-          earlier.isPresent() ? earlier.get().value().orElse(hash) : first.orElse(hash);
+      String counting = earlier.flatMap(Decision::value).orElse(first.getOrDefault(run, hash));
       all.add(choice.about(next.get(), run, counting, hash));
     }
     return all.subList(contents.decisions().size(), all.size());
@@ -184,7 +180,8 @@ public final class StudyRecord {
             }
             files.put(file.name(), added);
           }
-          return after;
+          // what was known of the folder before is no news
+          return after.isRefused() ? after : Result.of(after.get());
         });
   }
 

@@ -42,7 +42,7 @@ final class CaptureImportOptions extends SettingOptions {
     add("--cell", "SERIAL");
     add("--board", "SERIAL");
     add(LOAD, "LOAD");
-    addSettings(OF_CAPTURES, Setting::key);
+    addSettings(CaptureFormat.SETTINGS, Setting::key);
   }
 
   private boolean anyOf(String... names) {

@@ -1,5 +1,7 @@
 package lotproof.app.bench;
 
+import static lotproof.report.words.Numbers.plain;
+
 import java.io.File;
 import java.io.IOException;
 import java.nio.file.DirectoryStream;
@@ -69,7 +71,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
   private final SettingOptions settings =
       listed(new SettingOptions(""))
           .addSettings(
-              SettingOptions.OF_CAPTURES,
+              CaptureFormat.SETTINGS,
               setting -> setting == Setting.CAPTURE_SEPARATOR ? "separator" : setting.key());
 
   /**

@@ -15,10 +15,6 @@ import lotproof.gather.tables.Setting;
 
 /** One option for each setting of a mapping, named and described as the setting is. */
 public class SettingOptions extends TextOptions {
-  /** What a capture may leave open about itself. */
-  public static final Set<Setting> OF_CAPTURES =
-      EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
-
   /** What a table of any kind may leave open about itself. */
   public static final Set<Setting> OF_TABLES =
       EnumSet.of(

@@ -27,8 +27,9 @@ public record CaptureFormat(Map<Setting, String> said) {
   /** Nothing is said; all is read from the file. */
   public static final CaptureFormat AS_FOUND = new CaptureFormat(Map.of());
 
-  private static final Set<Setting> SETTINGS =
-      EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK);
+  /** What a capture may leave open about itself. */
+  public static final Set<Setting> SETTINGS =
+      Collections.unmodifiableSet(EnumSet.range(Setting.CAPTURE_SEPARATOR, Setting.CAPTURE_MARK));
 
   private static final int MOST_BITS = 48;
   private static final double MOST_RATE = 1e9;
