@@ -2,7 +2,6 @@ package lotproof.report.assembly;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalLong;
 import lotproof.claim.RecordedRun;
 import lotproof.claim.StudyResult;
@@ -10,12 +9,9 @@ import lotproof.claim.upkeep.ProductionLimits;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Identity;
 import lotproof.report.model.Prose;
-import lotproof.report.model.Quantity;
 import lotproof.report.model.Report;
 import lotproof.report.model.Section;
-import lotproof.report.words.SpreadWords;
 import lotproof.spread.CharacteristicSpread;
-import lotproof.spread.SpreadOutcome;
 
 /** The report of a study. */
 public final class StudyReport {
@@ -76,21 +72,7 @@ public final class StudyReport {
     String from = spread.values().values().size() + " values";
     return new Report(
         new Identity(title, question, fileHash, toolVersion, OptionalLong.empty(), from),
-        new Headline("", key(spread), List.of(), List.of(), List.of()),
+        new Headline("", new Headline.NotSupported(question, ""), List.of(), List.of(), List.of()),
         List.of(new Section("spread", question, Prose.none(), SpreadTables.of(spread))));
-  }
-
-  private static Headline.KeyFigure key(CharacteristicSpread spread) {
-    if (spread.outcome() instanceof SpreadOutcome.Estimated e) {
-      return new Headline.Supported(
-          "Standard deviation of kits in " + spread.values().title(),
-          "",
-          Quantity.significant(e.limits().totalStandardDeviation(), spread.values().unit(), 4),
-          Optional.empty(),
-          "");
-    }
-    return new Headline.NotSupported(
-        "Spread of " + spread.values().title(),
-        SpreadWords.of((SpreadOutcome.NotEstimable) spread.outcome()));
   }
 }

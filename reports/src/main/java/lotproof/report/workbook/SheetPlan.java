@@ -111,14 +111,18 @@ final class SheetPlan {
     String name = nameFrom(id);
     List<Item> items = new ArrayList<>();
     int top = firstRow;
+    boolean words = false;
     for (Block block : blocks) {
       if (block instanceof Table || block instanceof ExplanationTree) {
+        top += words ? 1 : 0;
+        words = false;
         Table table = block instanceof ExplanationTree tree ? steps(tree) : (Table) block;
         Spot spot = placed(table, name, top + ROWS_ABOVE_HEAD, 0);
         items.add(new Item(block, top, Optional.of(spot)));
         top = spot.lastRow() + 1 + GAP_ROWS;
       } else {
         items.add(new Item(block, top++, Optional.empty()));
+        words = true;
       }
     }
     pages.add(new Page(name, title, items));

@@ -141,9 +141,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
   }
 
   private Optional<SourceDecision> decision() {
-    if (supersede && keepFirst) {
-      throw new UnusableException("--supersede and --keep-first exclude one another");
-    }
+    refuse(supersede && keepFirst, "--supersede and --keep-first exclude one another");
     if (!supersede && !keepFirst) {
       return Optional.empty();
     }
@@ -161,9 +159,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
 
   /** How a file is looked at, with what is said about it. */
   private Function<ImportChoices, Preview> looking(StudyFolder folder, Path path) {
-    if (!Files.isRegularFile(path)) {
-      throw new UnusableException("there is no file " + path);
-    }
+    refuse(!Files.isRegularFile(path), "there is no file " + path);
     TableReaders readers = readers();
     if (captures.isCapture()) {
       return choices -> captures.inspect(folder, path, readers, choices);

@@ -115,9 +115,9 @@ public final class NoiseCommand extends CliCommand.WithJson {
   @Override
   public Integer call() {
     CaptureFormat format = SettingOptions.captureFormat(settings.onto(Mapping.none()));
-    if (fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale))) {
-      throw new UnusableException("--full-scale must be above 0, was " + fullScale);
-    }
+    refuse(
+        fullScale != null && !(fullScale > 0 && Double.isFinite(fullScale)),
+        "--full-scale must be above 0, was " + fullScale);
     List<Source> files = sources.stream().flatMap(source -> files(source).stream()).toList();
     List<Result<CaptureAnalysis>> results =
         io.counted("reading captures", files.size(), done -> analysed(files, format, done));
@@ -168,17 +168,12 @@ public final class NoiseCommand extends CliCommand.WithJson {
 
   private ShownUnit shown(List<CaptureAnalysis> captures) {
     List<String> units = captures.stream().map(c -> c.layout().unit()).distinct().toList();
-    if (units.size() > 1) {
-      throw new UnusableException(
-          "the captures are in different units (" + String.join(", ", units) + ")");
-    }
+    refuse(units.size() > 1, "the captures are in different units (%s)", String.join(", ", units));
     String own = units.isEmpty() ? "counts" : units.get(0);
     if (unit.isEmpty() || unit.equals(own)) {
       return ShownUnit.asIs(own);
     }
-    if (!own.equals("counts")) {
-      throw new UnusableException("the samples are in " + own + "; they are shown in " + own);
-    }
+    refuse(!own.equals("counts"), "the samples are in " + own + "; they are shown in " + own);
     if (countsPerUnit != null) {
       double factor = countsPerUnit;
       return checked(() -> new ShownUnit(unit, factor));
@@ -208,9 +203,7 @@ public final class NoiseCommand extends CliCommand.WithJson {
       int name = Math.max(source.lastIndexOf('/'), source.lastIndexOf('\\')) + 1;
       found = matching(Path.of("").resolve(source.substring(0, name)), source.substring(name));
     }
-    if (found.isEmpty()) {
-      throw new UnusableException("there is no capture " + source);
-    }
+    refuse(found.isEmpty(), "there is no capture " + source);
     return found;
   }
 

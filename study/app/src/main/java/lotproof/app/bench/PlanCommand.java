@@ -77,13 +77,9 @@ public final class PlanCommand extends CliCommand.WithJson {
       return sheetsOfSideTests();
     }
     Optional<StudyFolder> folder = Optional.ofNullable(study).map(StudyFolder::at);
-    folder
-        .filter(StudyFolder::holdsStudy)
-        .ifPresent(
-            it -> {
-              throw new UnusableException(
-                  it.root() + " holds a study already; name another folder, nothing was written");
-            });
+    refuse(
+        folder.filter(StudyFolder::holdsStudy).isPresent(),
+        study + " holds a study already; name another folder, nothing was written");
     answers.begin(
         io,
         ask || (io.terminal() && !json),
@@ -173,10 +169,10 @@ public final class PlanCommand extends CliCommand.WithJson {
   private Optional<Design.ReferencePartners> partners(DesignKind chosen) {
     String given = options.reference;
     boolean wanted = chosen == DesignKind.REFERENCE_PARTNER;
-    if (!wanted && (given != null || options.dummyBridge)) {
-      throw new UnusableException(
-          "--reference and --dummy-bridge go with --design reference-partner");
-    } else if (!wanted) {
+    refuse(
+        !wanted && (given != null || options.dummyBridge),
+        "--reference and --dummy-bridge go with --design reference-partner");
+    if (!wanted) {
       return Optional.empty();
     } else if (given == null) {
       throw new UnusableException(
