@@ -194,7 +194,7 @@ final class FigureSection {
     Map<List<String>, String> found =
         ReportedLevel.told(
             levels,
-            level -> level.claim().assumptions().stream().map(FigureSection::words).toList());
+            level -> level.claim().assumptions().stream().map(this::words).toList());
     return new TableBuilder<Map.Entry<List<String>, String>>(
             "assumptions", "What the figures assume")
         .add("Found", TEXT, e -> e.getKey().get(0))
@@ -204,10 +204,10 @@ final class FigureSection {
         .of(List.copyOf(found.entrySet()));
   }
 
-  private static List<String> words(Assumption found) {
+  private List<String> words(Assumption found) {
     return List.of(
         AssumptionWords.title(found),
-        AssumptionWords.evidence(found),
+        AssumptionWords.evidence(found, request.subject()),
         AssumptionWords.effect(found.effect()));
   }
 

@@ -14,6 +14,8 @@ import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
 import lotproof.claim.evidence.LotScope;
+import lotproof.claim.premise.Assumption.Effect;
+import lotproof.claim.premise.Assumption.NotNormal;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.report.model.Headline;
 import lotproof.report.model.Prose;
@@ -111,11 +113,29 @@ final class HeadlineAssembly {
                   AssumptionWords.counts(coverage))
               .restingOn("figure"));
     }
+    notNormal().ifPresent(shape -> things.add(shape.restingOn("figure")));
     things.add(lots().restingOn("spread"));
     leading
         .filter(level -> level.figure().isPresent())
         .ifPresent(level -> things.add(worst(level.safest()).restingOn(level.pointsId())));
     return things;
+  }
+
+  /** Levels at which errors are not normal and independent kits carry the figure. */
+  private Optional<Prose> notNormal() {
+    List<String> levels = new ArrayList<>();
+    for (LevelClaim claim : result.asDecided().claims()) {
+      claim.assumptions().stream()
+          .filter(found -> found instanceof NotNormal && found.effect() == Effect.SHOWN)
+          .map(
+              found ->
+                  AssumptionWords.notNormal((NotNormal) found, result.study().claim().subject()))
+          .forEach(words -> levels.add(claim.label() + ": " + words));
+    }
+    return levels.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            Prose.of("The errors are not normal in shape. {}.", String.join("; ", levels)));
   }
 
   private Prose exclusions(PlanCoverage coverage) {

@@ -5,6 +5,7 @@ import static lotproof.report.words.Numbers.digits;
 import static lotproof.report.words.Numbers.percent;
 import static lotproof.report.words.Numbers.text;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -16,12 +17,16 @@ import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.claim.premise.Assumption.NotNormal;
 import lotproof.claim.premise.Assumption.PairingNotStated;
 import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.claim.premise.Assumption.RestsOnShape;
 import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.Assumption.Support;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.model.ReferencePartners;
 import lotproof.study.ClaimForm;
+import lotproof.study.ClaimRequest;
 import lotproof.study.DataIssue;
 import lotproof.study.Study;
 
@@ -57,7 +62,7 @@ public final class AssumptionWords {
   }
 
   /** The sentence that a claim carries for a finding; empty where it needs none. */
-  static Optional<String> condition(Assumption assumption, ClaimForm form) {
+  static Optional<String> condition(Assumption assumption, ClaimRequest request) {
     if (assumption instanceof PairingNotStated) {
       return Optional.of(
           "Valid only if cells and boards were paired by chance, not matched to each other.");
@@ -66,7 +71,16 @@ public final class AssumptionWords {
       return Optional.of("It does not hold for a cell with any other board.");
     }
     if (assumption instanceof RunsMissing missing) {
-      return Optional.of(missing(missing, form));
+      return Optional.of(missing(missing, request.form()));
+    }
+    if (assumption instanceof RestsOnShape rests) {
+      return Optional.of(
+          text(
+              "Valid only if %s; without that, %s.",
+              rests.kits().isEmpty()
+                  ? "lots spread in a normal shape"
+                  : "the spread is normal in shape",
+              supports(rests, request.subject())));
     }
     if (assumption instanceof LotsAndDays lots && lots.hiddenGrams().isPresent()) {
       return Optional.of(
@@ -76,6 +90,35 @@ public final class AssumptionWords {
               lots.kind().key(), digits(lots.hiddenGrams().getAsDouble(), 3)));
     }
     return Optional.empty();
+  }
+
+  /** What kits and lots support without a shape. */
+  private static String supports(RestsOnShape rests, ClaimRequest.Subject subject) {
+    List<String> parts = new ArrayList<>();
+    rests
+        .kits()
+        .map(
+            kits ->
+                kits.count() == 0
+                    ? "no tested " + subject.key() + " supports the figure"
+                    : supported(independent(kits, subject), kits, subject)
+                        + (rests.lots().isPresent() ? " of these lots" : ""))
+        .ifPresent(parts::add);
+    rests
+        .lots()
+        .map(lots -> supported(counted(lots.count(), "lot"), lots, subject) + " of any lot")
+        .ifPresent(parts::add);
+    return String.join(", and ", parts);
+  }
+
+  private static String supported(String what, Support support, ClaimRequest.Subject subject) {
+    return text(
+        "%s support %s %% of %s",
+        what, Numbers.plain(Math.floor(1000 * support.contentFraction()) / 10), subject.plural());
+  }
+
+  private static String independent(Support kits, ClaimRequest.Subject subject) {
+    return kits.count() + " independent " + (kits.count() == 1 ? subject.key() : subject.plural());
   }
 
   private static String missing(RunsMissing missing, ClaimForm form) {
@@ -94,7 +137,10 @@ public final class AssumptionWords {
   }
 
   /** Why a finding leaves no figure, with what would help. */
-  static String refusal(Assumption assumption, PlanCoverage coverage) {
+  static String refusal(Assumption assumption, PlanCoverage coverage, ClaimRequest request) {
+    if (assumption instanceof NotNormal shape) {
+      return refusal(shape, request);
+    }
     if (assumption instanceof LotsAndDays lots) {
       return refusal(lots);
     }
@@ -126,6 +172,32 @@ public final class AssumptionWords {
           + " reference partner.";
     }
     throw new IllegalArgumentException("no refusal: " + assumption);
+  }
+
+  private static String refusal(NotNormal shape, ClaimRequest request) {
+    ClaimRequest.Subject subject = request.subject();
+    String plural = subject.plural();
+    Support kits = shape.kits();
+    String asked = percent(request.content());
+    return text(
+        "Not enough %s for this content: the errors are not normal in shape (chance %s), and"
+            + " %s. Find the cause (lotproof review, lotproof spread), or test %s independent"
+            + " %s%s.",
+        plural,
+        digits(shape.chance(), 2),
+        kits.count() == 0
+            ? text(
+                "no tested %s supports %s %% of %s without a shape", subject.key(), asked, plural)
+            : text(
+                "%s where %s %% are asked",
+                supported(independent(kits, subject) + " alone", kits, subject), asked),
+        shape.neededKits(),
+        plural,
+        kits.count() == 0
+            ? ""
+            : text(
+                ", or claim for less (claim, content: %.2f)",
+                Math.floor(100 * kits.contentFraction()) / 100));
   }
 
   private static String refusal(LotsAndDays lots) {
@@ -180,13 +252,25 @@ public final class AssumptionWords {
     if (assumption instanceof PartnersGoTogether) {
       return "Cells and boards do not look paired by chance";
     }
+    if (assumption instanceof RestsOnShape) {
+      return "The figure rests on a normal shape of the spread";
+    }
+    if (assumption instanceof NotNormal) {
+      return "The errors are not normal in shape";
+    }
     return assumption instanceof RunsMissing
         ? "Runs of the plan are missing"
         : "Lots and days cannot be told apart";
   }
 
   /** Its numbers. */
-  public static String evidence(Assumption assumption) {
+  public static String evidence(Assumption assumption, ClaimRequest.Subject subject) {
+    if (assumption instanceof RestsOnShape rests) {
+      return "Without it, " + supports(rests, subject);
+    }
+    if (assumption instanceof NotNormal shape) {
+      return notNormal(shape, subject);
+    }
     if (assumption instanceof PairingNotStated not) {
       return text(
           "%s kits%s",
@@ -209,7 +293,11 @@ public final class AssumptionWords {
           "%s, %d units; %s %% of the plan",
           runs(missing.runs()), missing.units(), digits(100 * missing.shareFraction(), 3));
     }
-    LotsAndDays lots = (LotsAndDays) assumption;
+    return evidence((LotsAndDays) assumption);
+  }
+
+  /** Its numbers. */
+  public static String evidence(LotsAndDays lots) {
     return text(
         "%s lots: %s explain %s %%, chance %.2g%s",
         lots.kind().key(),
@@ -219,6 +307,18 @@ public final class AssumptionWords {
         lots.hiddenGrams().isPresent()
             ? "; hidden at most " + digits(lots.hiddenGrams().getAsDouble(), 3) + " g"
             : "");
+  }
+
+  /** What shows that errors are not normal, and what stands without a shape. */
+  public static String notNormal(NotNormal shape, ClaimRequest.Subject subject) {
+    return text(
+        "Anderson-Darling %s at the worst load, chance %s; %s",
+        digits(shape.andersonDarling(), 3),
+        digits(shape.chance(), 2),
+        shape.kits().count() == 0
+            ? "no " + subject.key() + " was tested"
+            : supported(independent(shape.kits(), subject), shape.kits(), subject)
+                + " in any shape");
   }
 
   /** The reason, with what would help. */
@@ -249,7 +349,7 @@ public final class AssumptionWords {
               + " needed.";
     }
     return refusal instanceof Refusal.Assumed assumed
-        ? refusal(assumed.assumption(), claim.coverage())
+        ? refusal(assumed.assumption(), claim.coverage(), study.claim())
         : ((Refusal.NotEstimable) refusal).reason();
   }
 

@@ -222,7 +222,7 @@ public final class ClaimWords {
         .forEach(scope -> sentences.add(oneLot(scope)));
     sentences.addAll(ofDecisions);
     for (Assumption found : claim.assumptions()) {
-      AssumptionWords.condition(found, study.claim().form()).ifPresent(sentences::add);
+      AssumptionWords.condition(found, study.claim()).ifPresent(sentences::add);
     }
     return sentences;
   }

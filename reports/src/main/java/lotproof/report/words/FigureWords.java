@@ -51,22 +51,6 @@ public final class FigureWords {
     if (remark instanceof Remark.WiderThanKits wider) {
       return widerThanKits(study, wider);
     }
-    if (remark instanceof Remark.NeedsNormality needs) {
-      return text(
-          "The figure for %s %% of %ss holds if the spread is normal. The tested %ss alone support"
-              + " %.3g %%.",
-          percent(claim.content()), subject, subject, 100 * needs.supportedFraction());
-    }
-    if (remark instanceof Remark.FewKits few) {
-      return text(
-          "%d %ss%s are few: without a model they support %.3g %% of %ss, so the figure depends on"
-              + " normality.",
-          few.kits(),
-          subject,
-          claim.subject() == ClaimRequest.Subject.KIT ? " that share no unit" : "",
-          100 * few.supportedFraction(),
-          subject);
-    }
     if (remark instanceof Remark.OneSided) {
       // docs/guarantees.md; fifty kits do not show it
       return "A limit on one side depends more on the shape of the spread than one on both sides:"

@@ -27,6 +27,7 @@ import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.Support;
 import lotproof.claim.premise.PlanCoverage;
 import lotproof.model.FactorPlan;
 import lotproof.model.Role;
@@ -246,8 +247,6 @@ class ClaimWordsTest {
             wider(Remark.WiderThanKits.Cause.UNCERTAINTY),
             wider(Remark.WiderThanKits.Cause.PARTNER),
             wider(Remark.WiderThanKits.Cause.LARGEST_TESTED),
-            new Remark.NeedsNormality(0.94),
-            new Remark.FewKits(20, 0.86),
             new Remark.OneSided(),
             new Remark.LotsWiden(2),
             new Remark.LeftOut(new FactorPlan.Note(FactorPlan.Kind.ONE_UNIT, Role.CELL, 0)));
@@ -262,8 +261,6 @@ class ClaimWordsTest {
                     && s.endsWith("has 90 % confidence only."))
         .anyMatch(s -> s.contains("mean error at 50 kg rising 40 g there, -3 g of kits."))
         .anyMatch(s -> s.contains("one further from the top of all sums"))
-        .anyMatch(s -> s.contains("The tested kits alone support 94.0 %"))
-        .anyMatch(s -> s.contains("20 kits that share no unit are few"))
         .anyMatch(s -> s.contains("light skew"))
         .anyMatch(s -> s.contains("Few lots say little") && s.endsWith("it would be ±12 g."))
         .anyMatch(s -> s.contains("how cells differ is not known"));
@@ -302,6 +299,46 @@ class ClaimWordsTest {
         new Assumption.RunsMissing(Effect.NO_FIGURE, 5, 3, 0.104, OptionalDouble.empty());
     assertThat(refusal(new Refusal.Assumed(missing)))
         .contains("Not enough of the plan was measured: 48 runs planned, 43 measured");
+  }
+
+  @Test
+  void errorsThatAreNotNormalAreRefusedWithWhatKitsSupport() {
+    Assumption shape =
+        new Assumption.NotNormal(Effect.NO_FIGURE, 1.9, 4e-4, new Support(12, 0.7791), 59);
+    assertThat(refusal(new Refusal.Assumed(shape)))
+        .contains(
+            "Not enough kits for this content: the errors are not normal in shape (chance"
+                + " 0.0004), and 12 independent kits alone support 77.9 % of kits where 95 % are"
+                + " asked.")
+        .contains("test 59 independent kits, or claim for less (claim, content: 0.77)");
+    Assumption untested =
+        new Assumption.NotNormal(Effect.NO_FIGURE, 1.9, 4e-4, new Support(0, 0), 59);
+    assertThat(refusal(new Refusal.Assumed(untested)))
+        .contains("no tested kit supports 95 % of kits without a shape")
+        .doesNotContain("claim for less");
+  }
+
+  private String rests(Optional<Support> kits, Optional<Support> lots) {
+    return WORDS.sentence(with(new Assumption.RestsOnShape(Effect.CONDITION, kits, lots)));
+  }
+
+  @Test
+  void theClaimSaysWhatKitsAndLotsSupportWithoutAShape() {
+    Support kits = new Support(48, 0.9395);
+    Support lots = new Support(5, 0.5493);
+    assertThat(rests(Optional.of(kits), Optional.of(lots)))
+        .endsWith(
+            "Valid only if the spread is normal in shape; without that, 48 independent kits"
+                + " support 93.9 % of kits of these lots, and 5 lots support 54.9 % of kits of any"
+                + " lot.");
+    assertThat(rests(Optional.of(kits), Optional.empty()))
+        .endsWith("without that, 48 independent kits support 93.9 % of kits.");
+    assertThat(rests(Optional.empty(), Optional.of(lots)))
+        .endsWith(
+            "Valid only if lots spread in a normal shape; without that, 5 lots support 54.9 % of"
+                + " kits of any lot.");
+    assertThat(rests(Optional.of(new Support(0, 0)), Optional.empty()))
+        .endsWith("without that, no tested kit supports the figure.");
   }
 
   private String refusal(Drift drift) {

@@ -40,8 +40,6 @@ import lotproof.study.Study;
  */
 record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
   private static final double STEP_TOLERANCE = 1e-9;
-  private static final int KITS_FOR_DISTRIBUTION_FREE = 45;
-  private static final double CONTENT_WITHOUT_NORMALITY = 0.95;
 
   /** A figure with what it was computed from, or the reason why there is none. */
   sealed interface Computed {
@@ -198,7 +196,7 @@ record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
             points,
             worstPoint,
             explanation.tree(printable, limit, modelGrams),
-            remarks(disjoint, evidence, printable, theseLots)),
+            remarks(evidence, printable, theseLots)),
         evidence,
         model);
   }
@@ -234,19 +232,14 @@ record FigureCalculator(Study study, List<LoadRun> runs, SideAllowances sides) {
   }
 
   private List<Remark> remarks(
-      int disjoint, FigureEvidence evidence, double printable, OptionalDouble theseLots) {
+      FigureEvidence evidence, double printable, OptionalDouble theseLots) {
     List<Remark> remarks = new ArrayList<>();
-    double supported = DistributionFree.contentOfExtreme(disjoint, evidence.confidence());
     if (evidence.virtual().isPresent()) {
       VirtualKits kits = evidence.virtual().get();
       remarks.add(new Remark.VirtualKits(kits.rank(), kits.largest().length));
     } else if (!evidence.hasTested()) {
       int inKits = TestedKits.of(evidence.largest()).first().size();
       remarks.add(new Remark.ModelOnly(evidence.measured(), inKits));
-    } else if (evidence.content() > CONTENT_WITHOUT_NORMALITY && supported < evidence.content()) {
-      remarks.add(new Remark.NeedsNormality(supported));
-    } else if (disjoint < KITS_FOR_DISTRIBUTION_FREE) {
-      remarks.add(new Remark.FewKits(disjoint, supported));
     }
     if (!study.claim().form().twoSided()) {
       remarks.add(new Remark.OneSided());

@@ -70,9 +70,15 @@ record FigureEvidence(
     return virtual.isEmpty() && (ofKits() || largest.levels(partner()) == 1);
   }
 
+  /** The largest errors with what is known of the units that the claim is about. */
+  MeasuredValues ofSubject() {
+    Set<Role> partner = subject() == ClaimRequest.Subject.CELL ? Role.OF_BOARDS : Role.OF_CELLS;
+    return ofKits() ? largest : largest.without(partner);
+  }
+
   /** What was tested, and how many of it share no unit. */
   TestedKits tested() {
-    return TestedKits.of(ofKits() ? largest : largest.without(Set.of(partner())));
+    return TestedKits.of(ofSubject());
   }
 
   /**

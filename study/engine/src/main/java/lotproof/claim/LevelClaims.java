@@ -13,6 +13,7 @@ import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.NormalShape;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.reduce.ErrorCurve;
 import lotproof.reduce.LoadRun;
@@ -99,8 +100,7 @@ final class LevelClaims {
     if (!(known instanceof LevelCurves.Found curves)) {
       return none(request, List.of(), ((LevelCurves.None) known).why(), premises.lots());
     }
-    Optional<Assumption> refusal =
-        premises.general().stream().filter(a -> a.effect() == Effect.NO_FIGURE).findFirst();
+    Optional<Assumption> refusal = refusal(premises.general());
     return refusal.isPresent()
         ? none(request, curves.judged(), new Refusal.Assumed(refusal.get()), premises.lots())
         : withDrift(request, curves, details);
@@ -110,7 +110,28 @@ final class LevelClaims {
       LevelRequest request, List<ErrorCurve> curves, Refusal why, List<LotsAndDays> lots) {
     List<Assumption> all = new ArrayList<>(premises.general());
     all.addAll(lots);
+    if (why instanceof Refusal.Assumed assumed && !all.contains(assumed.assumption())) {
+      all.add(assumed.assumption());
+    }
     return new Level(request, curves, FigureCalculator.none(why), all, Optional.empty());
+  }
+
+  private static Optional<Assumption> refusal(List<Assumption> found) {
+    return found.stream().filter(a -> a.effect() == Effect.NO_FIGURE).findFirst();
+  }
+
+  /** How far a figure rests on the normal shape, and whether its errors show one. */
+  private List<Assumption> shape(FigureCalculator.Computed computed) {
+    if (!premises.shape() || !(computed instanceof FigureCalculator.Computed.Found found)) {
+      return List.of();
+    }
+    FigureEvidence evidence = found.evidence();
+    NormalShape shape =
+        new NormalShape(study, evidence.ofSubject(), found.outcome().tested().disjointKits());
+    List<Assumption> all = new ArrayList<>();
+    shape.rests().ifPresent(all::add);
+    shape.found(found.model(), evidence.parts(), found.outcome().worstPoint()).ifPresent(all::add);
+    return all;
   }
 
   /** The figure with what a drift may hide of lots, where it is known and small. */
@@ -135,6 +156,11 @@ final class LevelClaims {
       lots.replaceAll(lot -> lot.with(Effect.NO_FIGURE, lot.drift()));
       return none(request, curves.judged(), new Refusal.Assumed(lots.get(0)), lots);
     }
+    List<Assumption> shape = shape(computed);
+    Optional<Assumption> refusal = refusal(shape);
+    if (refusal.isPresent()) {
+      return none(request, curves.judged(), new Refusal.Assumed(refusal.get()), lots);
+    }
     if (details) {
       computed = besideKits(request, curves, hidden, computed);
     }
@@ -147,6 +173,7 @@ final class LevelClaims {
               : general);
     }
     all.addAll(lots);
+    all.addAll(shape);
     return new Level(
         request,
         curves.judged(),

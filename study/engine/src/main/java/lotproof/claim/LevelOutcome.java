@@ -134,12 +134,6 @@ public sealed interface LevelOutcome {
       }
     }
 
-    /** The tested kits alone support less than the asked content. */
-    record NeedsNormality(double supportedFraction) implements Remark {}
-
-    /** Few kits share no unit, so the figure depends on normality. */
-    record FewKits(int kits, double supportedFraction) implements Remark {}
-
     /** A limit on one side depends more on normality. */
     record OneSided() implements Remark {}
 

@@ -30,15 +30,17 @@ import org.jspecify.annotations.Nullable;
  * @param pairing what is known of how cells and boards were paired
  * @param lots lots that cannot be told from time
  * @param drift what the check standard says of it; absent where nothing but runs is known
+ * @param shape whether the shape of the errors is looked at
  */
 record Premises(
     PlanCoverage coverage,
     List<Assumption> pairing,
     List<LotsAndDays> lots,
-    @Nullable LotDrift drift) {
+    @Nullable LotDrift drift,
+    boolean shape) {
   /** Of runs of which nothing else is known: all that there were, nothing assumed. */
   static Premises ofRuns(int runs) {
-    return new Premises(PlanCoverage.ofRuns(runs), List.of(), List.of(), null);
+    return new Premises(PlanCoverage.ofRuns(runs), List.of(), List.of(), null, false);
   }
 
   /** What is known of how cells and boards were paired; nothing where it does not matter. */

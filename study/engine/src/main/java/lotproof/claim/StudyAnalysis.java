@@ -97,28 +97,37 @@ public record StudyAnalysis(Study study) {
 
   /** The claims with the decided exclusions, without what stands behind and beside them. */
   List<LevelClaim> claims(List<Reading> readings, List<Decision> decisions) {
-    return asDecided(reviewed(readings, decisions), decisions, false).claims();
+    return asDecided(reviewed(readings, decisions), decisions, false, true).claims();
   }
 
-  private Analysis asDecided(Reviewed runs, List<Decision> decisions, boolean intervals) {
+  /**
+   * The same whatever the shape of the errors is: what another set of decisions is held against.
+   */
+  public List<LevelClaim> claimsOfAnyShape(List<Reading> readings, List<Decision> decisions) {
+    return asDecided(reviewed(readings, decisions), decisions, false, false).claims();
+  }
+
+  private Analysis asDecided(
+      Reviewed runs, List<Decision> decisions, boolean intervals, boolean shape) {
     Set<String> units =
         DecidedRuns.excludedUnits(decisions).stream()
             .map(Decision::serial)
             .collect(Collectors.toSet());
-    return analysis(runs, runs.kept(), runs.sides().kept(), units, intervals);
+    return analysis(runs, runs.kept(), runs.sides().kept(), units, intervals, shape);
   }
 
   /** The whole way, with and without the decided exclusions. Series are read elsewhere. */
   public StudyResult analyse(List<Reading> readings, List<Decision> decisions) {
     Reviewed runs = reviewed(readings, decisions);
     List<DecidedRuns.Excluded> excluded = runs.excluded();
-    Analysis asDecided = asDecided(runs, decisions, true);
+    Analysis asDecided = asDecided(runs, decisions, true, true);
     // the comparison needs figures and limits; intervals of its components would cost as much again
     Optional<Analysis> without =
         excluded.isEmpty()
             ? Optional.empty()
             : Optional.of(
-                analysis(runs, runs.all().runs(), runs.sides().corrected(), Set.of(), false));
+                analysis(
+                    runs, runs.all().runs(), runs.sides().corrected(), Set.of(), false, false));
     List<DataIssue> issues =
         new ArrayList<>(FarReadings.of(study.kit(), runs.decided().corrected()));
     issues.addAll(runs.all().issues());
@@ -147,13 +156,15 @@ public record StudyAnalysis(Study study) {
    *
    * @param units serials of units that a decision takes out, measured or not
    * @param intervals whether components get intervals and figures what stands beside them
+   * @param shape whether the shape of the errors is looked at; excluded runs are there to be unlike
    */
   private Analysis analysis(
       Reviewed all,
       List<ReducedRun> runs,
       List<LoadRun> sideRuns,
       Set<String> units,
-      boolean intervals) {
+      boolean intervals,
+      boolean shape) {
     List<LoadRun> loadRuns = runs.stream().map(ReducedRun::run).toList();
     List<DataIssue> far = FarReadings.of(study.kit(), loadRuns);
     List<LoadRun> usable =
@@ -176,7 +187,8 @@ public record StudyAnalysis(Study study) {
             coverage,
             Premises.pairing(study, runs),
             lots,
-            new LotDrift(study, usable, all.check().runs(), all.recorded()));
+            new LotDrift(study, usable, all.check().runs(), all.recorded()),
+            shape);
     return new Analysis(
         runs.size(),
         PairSummary.of(runs),

@@ -33,8 +33,8 @@ import lotproof.statistics.components.FitOutcome.NotEstimable;
 import lotproof.statistics.components.FixedEffectIntervals;
 import lotproof.statistics.components.FutureUnit;
 import lotproof.statistics.components.FutureUnitLimits;
+import lotproof.statistics.components.NormalEffects;
 import lotproof.statistics.components.ProfileIntervals;
-import lotproof.statistics.shape.AndersonDarling;
 import lotproof.statistics.shape.Moments;
 import lotproof.statistics.shape.ShapiroWilk;
 import lotproof.statistics.tolerance.DistributionFree;
@@ -46,7 +46,6 @@ import lotproof.statistics.tolerance.NormalTolerance;
  * distribution-free counterpart and capability.
  */
 public record Spread(SpreadOptions options) {
-  private static final int KITS_FOR_SHAPE = 8;
   private static final int MOST_FOR_SHAPIRO_WILK = 5000;
 
   /** The spread of these values; typed as not estimable where it is not. */
@@ -77,7 +76,7 @@ public record Spread(SpreadOptions options) {
   private SpreadOutcome.Estimated estimated(
       MeasuredValues values, FactorPlan plan, TestedKits kits, ComponentsFit fit) {
     ToleranceLimits limits = limits(plan, fit);
-    Optional<Shape> shape = shape(pick(values, kits.disjoint()));
+    Optional<Shape> shape = shape(fit, pick(values, kits.disjoint()), kits.disjoint());
     List<Caveat> caveats = new ArrayList<>();
     if (onReferenceUnits(values, plan)) {
       caveats.add(Caveat.REFERENCE_UNITS);
@@ -265,26 +264,26 @@ public record Spread(SpreadOptions options) {
     return plan.roles().isEmpty() && fit.fixedEffects().isEmpty();
   }
 
-  private static Optional<Shape> shape(double[] independent) {
-    if (independent.length < KITS_FOR_SHAPE || Arrays.stream(independent).distinct().count() < 3) {
+  private static Optional<Shape> shape(
+      ComponentsFit fit, double[] independent, List<Integer> kits) {
+    if (independent.length < NormalEffects.FEWEST
+        || Arrays.stream(independent).distinct().count() < 3) {
       return Optional.empty();
     }
-    AndersonDarling test = AndersonDarling.test(independent);
+    NormalEffects test =
+        NormalEffects.test(fit, kits.stream().mapToInt(Integer::intValue).toArray());
     Moments moments = Moments.of(independent);
-    OptionalDouble w = OptionalDouble.empty();
-    OptionalDouble pOfW = OptionalDouble.empty();
-    if (independent.length <= MOST_FOR_SHAPIRO_WILK) {
-      ShapiroWilk second = ShapiroWilk.test(independent);
-      w = OptionalDouble.of(second.statistic());
-      pOfW = OptionalDouble.of(second.pValue());
-    }
+    Optional<ShapiroWilk> second =
+        test.drawn() || independent.length > MOST_FOR_SHAPIRO_WILK
+            ? Optional.empty()
+            : Optional.of(ShapiroWilk.test(independent));
     return Optional.of(
         new Shape(
             independent.length,
-            test.statistic(),
+            test.andersonDarling(),
             test.pValue(),
-            w,
-            pOfW,
+            second.stream().mapToDouble(ShapiroWilk::statistic).findFirst(),
+            second.stream().mapToDouble(ShapiroWilk::pValue).findFirst(),
             moments.adjustedSkewness(),
             moments.excessKurtosis()));
   }

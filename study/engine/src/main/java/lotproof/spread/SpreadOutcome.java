@@ -143,13 +143,13 @@ public sealed interface SpreadOutcome {
       boolean exact) {}
 
   /**
-   * How far the values of kits that share no unit look like draws from a normal distribution. It
-   * warns; it never switches a method, because choosing the method by the data makes figures too
-   * small (docs/method.md).
+   * How far the values of kits that share no unit look as they would with normal effects. It warns;
+   * it never switches a method, because choosing the method by the data makes figures too small
+   * (docs/method.md).
    *
    * @param andersonDarling A squared
-   * @param pValue probability of a value as large under normality
-   * @param shapiroWilk W
+   * @param pValue probability of a value as large under normality, lots as estimated
+   * @param shapiroWilk W; absent where kits share lots, for which its table does not hold
    * @param shapiroWilkPValue probability of a value as small under normality
    * @param skewness G1, 0 for a symmetric distribution
    * @param excessKurtosis G2, 0 for a normal distribution

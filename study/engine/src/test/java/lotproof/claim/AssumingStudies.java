@@ -12,6 +12,7 @@ import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import lotproof.claim.InventedKits.Unit;
+import lotproof.claim.premise.PlanCoverage;
 import lotproof.reduce.ErrorOfReading;
 import lotproof.reduce.ReducedRun;
 import lotproof.study.BenchInfluences;
@@ -55,8 +56,12 @@ final class AssumingStudies {
   record Run(Unit cell, Unit board, String session, double gain) {}
 
   AssumingStudies(long seed, int units, int lots, double share, double boardGainScale) {
+    this(seed, units, new InventedKits(seed, lots, share), boardGainScale);
+  }
+
+  AssumingStudies(long seed, int units, InventedKits kits, double boardGainScale) {
     this.seed = seed;
-    this.kits = new InventedKits(seed, lots, share);
+    this.kits = kits;
     this.cells = new ArrayList<>(kits.units(UnitKind.CELL, units));
     List<Unit> made = kits.units(UnitKind.BOARD, units);
     this.boards = new ArrayList<>(made.stream().map(u -> scaled(u, boardGainScale)).toList());
@@ -233,6 +238,20 @@ final class AssumingStudies {
     return new StudyAnalysis(study(LEVELS.subList(0, 1))).claims(readings(), List.of()).get(0);
   }
 
+  /** The same, with the shape of the errors as the only thing that is looked at. */
+  LevelClaim ofShapeAlone() {
+    List<ReducedRun> made = new ArrayList<>();
+    for (Run run : runs) {
+      made.add(kits.run("r" + made.size(), run.cell(), run.board()));
+    }
+    Premises premises =
+        new Premises(PlanCoverage.ofRuns(made.size()), List.of(), List.of(), null, true);
+    return new LevelClaims(
+            study(LEVELS.subList(0, 1)), made, new SideAllowances(List.of(), List.of()), premises)
+        .all(false)
+        .get(0);
+  }
+
   List<LevelClaim> claims() {
     return new StudyAnalysis(study()).claims(readings(), List.of());
   }
@@ -242,22 +261,26 @@ final class AssumingStudies {
     return quantiles(
         IntStream.range(0, cells.size())
             .mapToObj(i -> kits.run("f" + i, cells.get(i), boards.get(i)))
-            .toList());
+            .toList(),
+        0.95);
   }
 
   /** Sizes of error that 95 % of future kits keep, from new lots, paired by chance. */
   static double[] truth(double share, double boardGainScale, int future) {
-    InventedKits population = new InventedKits(99, future, share);
-    List<Unit> cells = population.units(UnitKind.CELL, future);
-    List<Unit> boards = population.units(UnitKind.BOARD, future);
-    return quantiles(
-        IntStream.range(0, future)
-            .mapToObj(
-                i -> population.run("f" + i, cells.get(i), scaled(boards.get(i), boardGainScale)))
-            .toList());
+    return quantiles(future(new InventedKits(99, future, share), boardGainScale, future), 0.95);
   }
 
-  private static double[] quantiles(List<ReducedRun> runs) {
+  /** Runs of future kits. */
+  static List<ReducedRun> future(InventedKits population, double boardGainScale, int future) {
+    List<Unit> cells = population.units(UnitKind.CELL, future);
+    List<Unit> boards = population.units(UnitKind.BOARD, future);
+    return IntStream.range(0, future)
+        .mapToObj(i -> population.run("f" + i, cells.get(i), scaled(boards.get(i), boardGainScale)))
+        .toList();
+  }
+
+  /** For each level the size of error that so many of the runs keep. */
+  static double[] quantiles(List<ReducedRun> runs, double content) {
     ErrorOfReading errors = new ErrorOfReading(InventedKits.kit());
     return LEVELS.stream()
         .mapToDouble(
@@ -267,7 +290,7 @@ final class AssumingStudies {
                       .mapToDouble(run -> errors.curve(run, level).orElseThrow().largestGrams())
                       .sorted()
                       .toArray();
-              return largest[(int) Math.ceil(0.95 * largest.length) - 1];
+              return largest[(int) Math.ceil(content * largest.length) - 1];
             })
         .toArray();
   }

@@ -1,6 +1,7 @@
 package lotproof.claim;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
 
 import java.util.List;
 import java.util.Optional;
@@ -11,9 +12,12 @@ import lotproof.claim.premise.Assumption.Drift;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.LotsAndDays;
 import lotproof.claim.premise.Assumption.MatchedKits;
+import lotproof.claim.premise.Assumption.NotNormal;
 import lotproof.claim.premise.Assumption.PairingNotStated;
 import lotproof.claim.premise.Assumption.PartnersGoTogether;
+import lotproof.claim.premise.Assumption.RestsOnShape;
 import lotproof.claim.premise.Assumption.RunsMissing;
+import lotproof.claim.premise.NormalShape;
 import lotproof.study.Characteristic;
 import lotproof.study.Decision;
 import lotproof.study.Design.Pairing;
@@ -31,11 +35,51 @@ class AssumptionsTest {
     return claim.assumptions().stream().filter(kind::isInstance).map(kind::cast).findFirst();
   }
 
+  /** Without what rests on the normal shape, which follows from the numbers of units and lots. */
+  private static List<Assumption> beyondShape(LevelClaim claim) {
+    return claim.assumptions().stream().filter(a -> !(a instanceof RestsOnShape)).toList();
+  }
+
+  private static LevelClaim ofShape(InventedKits.Shape shape, int units, int lots) {
+    InventedKits kits = new InventedKits(20261204, lots, lots > 1 ? 0.7 : 0, shape);
+    return new AssumingStudies(20261204, units, kits, 1).passes(2, 20, c -> 0).ofShapeAlone();
+  }
+
+  @Test
+  void fewUnitsAndFewLotsSayWhatTheySupportWithoutAShape() {
+    RestsOnShape few =
+        found(ofShape(InventedKits.Shape.NORMAL, 12, 1), RestsOnShape.class).orElseThrow();
+    assertThat(few.effect()).isEqualTo(Effect.CONDITION);
+    assertThat(few.kits().orElseThrow().count()).isEqualTo(12);
+    assertThat(few.kits().orElseThrow().contentFraction())
+        .isCloseTo(Math.pow(0.05, 1.0 / 12), within(1e-12));
+    assertThat(few.lots()).isEmpty();
+    RestsOnShape lots =
+        found(ofShape(InventedKits.Shape.NORMAL, 60, 5), RestsOnShape.class).orElseThrow();
+    assertThat(lots.kits()).isEmpty();
+    assertThat(lots.lots().orElseThrow().contentFraction())
+        .isCloseTo(Math.pow(0.05, 0.2), within(1e-12));
+    assertThat(ofShape(InventedKits.Shape.NORMAL, 60, 1).assumptions()).isEmpty();
+  }
+
+  @Test
+  void errorsThatAreNotNormalLeaveAFigureOnlyWhereKitsSupportIt() {
+    LevelClaim few = ofShape(InventedKits.Shape.MINORITY, 50, 1);
+    NotNormal stopped = found(few, NotNormal.class).orElseThrow();
+    assertThat(few.outcome()).isEqualTo(new LevelOutcome.NoFigure(new Refusal.Assumed(stopped)));
+    assertThat(stopped.chance()).isLessThanOrEqualTo(NormalShape.LEVEL);
+    assertThat(stopped.kits().count()).isEqualTo(50);
+    assertThat(stopped.neededKits()).isEqualTo(59);
+    LevelClaim enough = ofShape(InventedKits.Shape.MINORITY, 60, 1);
+    assertThat(found(enough, NotNormal.class).orElseThrow().effect()).isEqualTo(Effect.SHOWN);
+    assertThat(enough.figure().orElseThrow().tested().contentFraction()).isGreaterThan(0.95);
+  }
+
   @Test
   void aCleanStudyWithAPlanHasNothingToSay() {
     List<LevelClaim> claims =
         of(24, 3).passes(2, 8, c -> 0).planned().stating(Pairing.RANDOM).claims();
-    assertThat(claims).allSatisfy(claim -> assertThat(claim.assumptions()).isEmpty());
+    assertThat(claims).allSatisfy(claim -> assertThat(beyondShape(claim)).isEmpty());
     assertThat(claims).allSatisfy(claim -> assertThat(claim.figure()).isPresent());
     assertThat(claims.get(0).coverage().plannedRuns()).hasValue(48);
     assertThat(claims.get(0).coverage().complete()).isTrue();
@@ -57,15 +101,15 @@ class AssumptionsTest {
 
   @Test
   void theClaimForMatchedKitsIsForThoseAlone() {
-    AssumingStudies study = of(50, 1).matched();
+    AssumingStudies study = of(60, 1).matched();
     double truth = study.truthOfThesePairs()[0];
     double anyPair = AssumingStudies.truth(0, 2.5, 4000)[0];
     LevelClaim claim =
         study.passes(2, 20, c -> 0).planned().stating(Pairing.MATCHED).claims().get(0);
     LevelOutcome.Figure figure = claim.figure().orElseThrow();
-    assertThat(found(claim, MatchedKits.class).orElseThrow().kits()).isEqualTo(50);
-    assertThat(figure.tested().kits()).isEqualTo(50);
-    assertThat(figure.tested().disjointKits()).isEqualTo(50);
+    assertThat(found(claim, MatchedKits.class).orElseThrow().kits()).isEqualTo(60);
+    assertThat(figure.tested().kits()).isEqualTo(60);
+    assertThat(figure.tested().disjointKits()).isEqualTo(60);
     assertThat(figure.limitGrams()).isGreaterThan(truth).isLessThan(anyPair / 2);
   }
 
@@ -168,7 +212,7 @@ class AssumptionsTest {
     LevelClaim decided = analysis.claims(shortened, List.of(decision)).get(0);
     assertThat(decided.coverage().complete()).isTrue();
     assertThat(decided.coverage().takenOutRuns()).isEqualTo(1);
-    assertThat(decided.assumptions()).isEmpty();
+    assertThat(beyondShape(decided)).isEmpty();
   }
 
   @Test

@@ -35,26 +35,38 @@ final class InventedKits {
   /** Mean change of the indication with temperature, relative for each kelvin. */
   static final double MEAN_PER_KELVIN = 20e-6;
 
-  private static final double TAIL_FREEDOM = 5;
+  /** How units, or lots, of a kind are spread. */
+  enum Shape {
+    NORMAL,
+    /** Every unit's own effects come from Student's t with 5 degrees of freedom. */
+    HEAVY_TAILS,
+    /** With 4 degrees of freedom. */
+    HEAVIER_TAILS,
+    /** A tenth of the units comes from a supplier whose units are 4 standard deviations off. */
+    MINORITY,
+    /** The halves lie 6 standard deviations of a half apart. */
+    TWO_HEAPS,
+    /** A fifth of the lots comes from a supplier whose lots are 4 standard deviations off. */
+    MINORITY_LOTS
+  }
 
   final double lotShare;
   final int lots;
-  private final boolean heavyTails;
+  private final Shape shape;
   private final SplittableRandom random;
   private final SplittableRandom warmth;
 
   InventedKits(long seed, int lots, double lotShare) {
-    this(seed, lots, lotShare, false);
+    this(seed, lots, lotShare, Shape.NORMAL);
   }
 
-  /** With heavy tails every unit's own effects come from Student's t with 5 degrees of freedom. */
-  InventedKits(long seed, int lots, double lotShare, boolean heavyTails) {
+  InventedKits(long seed, int lots, double lotShare, Shape shape) {
     this.random = new SplittableRandom(seed);
     // of its own, so that units are the same whether temperatures matter or not
     this.warmth = new SplittableRandom(~seed);
     this.lots = lots;
     this.lotShare = lotShare;
-    this.heavyTails = heavyTails;
+    this.shape = shape;
   }
 
   /**
@@ -78,18 +90,31 @@ final class InventedKits {
     return Math.sqrt(-2 * Math.log(u)) * Math.cos(2 * Math.PI * random.nextDouble());
   }
 
-  /** A unit's own effect, standard deviation 1. */
+  /** A unit's own effect. */
   private double effect() {
     double normal = gaussian();
-    if (!heavyTails) {
-      return normal;
-    }
+    return switch (shape) {
+      case NORMAL, MINORITY_LOTS -> normal;
+      case HEAVY_TAILS -> student(normal, 5);
+      case HEAVIER_TAILS -> student(normal, 4);
+      case MINORITY -> normal + (random.nextDouble() < 0.1 ? 4 : 0);
+      case TWO_HEAPS -> normal / 3 + (random.nextDouble() < 0.5 ? 1 : -1);
+    };
+  }
+
+  /** Student's t with standard deviation 1. */
+  private double student(double normal, int freedom) {
     double squares = 0;
-    for (int k = 0; k < TAIL_FREEDOM; k++) {
+    for (int k = 0; k < freedom; k++) {
       double one = gaussian();
       squares += one * one;
     }
-    return normal / Math.sqrt(squares / TAIL_FREEDOM) * Math.sqrt(1 - 2 / TAIL_FREEDOM);
+    return normal / Math.sqrt(squares / freedom) * Math.sqrt(1 - 2.0 / freedom);
+  }
+
+  private double ofLot() {
+    double normal = gaussian();
+    return shape == Shape.MINORITY_LOTS && random.nextDouble() < 0.2 ? normal + 4 : normal;
   }
 
   private static final double[] CELL_SDS = {0.003, 2.0, 1.0};
@@ -104,7 +129,7 @@ final class InventedKits {
     double[][] lotEffects = new double[lots][3];
     for (double[] effect : lotEffects) {
       for (int t = 0; t < 3; t++) {
-        effect[t] = Math.sqrt(lotShare) * sds[t] * gaussian();
+        effect[t] = Math.sqrt(lotShare) * sds[t] * ofLot();
       }
     }
     List<Unit> units = new ArrayList<>();

@@ -1,7 +1,10 @@
 package lotproof.claim;
 
+import java.util.List;
 import java.util.Locale;
+import lotproof.claim.premise.Assumption;
 import lotproof.claim.premise.Assumption.LotsAndDays;
+import lotproof.claim.premise.Assumption.RestsOnShape;
 import lotproof.study.Design.Pairing;
 
 /**
@@ -81,15 +84,20 @@ enum SilentErrors {
       figures += figure ? 1 : 0;
       wrong += small ? 1 : 0;
       silent += small && !speaks(claim) ? 1 : 0;
-      findings += claim.assumptions().isEmpty() ? 0 : 1;
+      findings += found(claim).isEmpty() ? 0 : 1;
     }
     return new Count(studies, figures, wrong, silent, findings);
   }
 
   /** Whether the claim carries something that was found; every such finding is worded. */
   private static boolean speaks(LevelClaim claim) {
-    return claim.assumptions().stream()
+    return found(claim).stream()
         .anyMatch(found -> !(found instanceof LotsAndDays lots) || lots.hiddenGrams().isPresent());
+  }
+
+  /** Without what rests on the normal shape, which follows from the numbers of units and lots. */
+  private static List<Assumption> found(LevelClaim claim) {
+    return claim.assumptions().stream().filter(a -> !(a instanceof RestsOnShape)).toList();
   }
 
   private int lots() {

@@ -83,6 +83,10 @@ record SimulatedFigures(
     }
   }
 
+  private InventedKits.Shape shape() {
+    return heavyTails ? InventedKits.Shape.HEAVY_TAILS : InventedKits.Shape.NORMAL;
+  }
+
   /**
    * Quantiles of the largest error of future kits, one for each level.
    *
@@ -92,7 +96,7 @@ record SimulatedFigures(
     List<CalibrationLevel> all = levels.all();
     double[][] largest = new double[all.size()][future];
     // as many lots as kits: every kit from lots of its own
-    InventedKits population = new InventedKits(SEED - 1, future, share, heavyTails);
+    InventedKits population = new InventedKits(SEED - 1, future, share, shape());
     List<InventedKits.Unit> cells = population.units(UnitKind.CELL, future);
     List<InventedKits.Unit> boards = population.units(UnitKind.BOARD, future);
     boolean jig = design.equals("REFERENCE");
@@ -146,7 +150,7 @@ record SimulatedFigures(
 
   /** The claims of one simulated study, without the details. */
   List<LevelClaim> claims(int study) {
-    InventedKits kits = new InventedKits(SEED + study, lots, share, heavyTails);
+    InventedKits kits = new InventedKits(SEED + study, lots, share, shape());
     List<InventedKits.Unit> cells = kits.units(UnitKind.CELL, units);
     List<InventedKits.Unit> boards = new ArrayList<>(kits.units(UnitKind.BOARD, units));
     var cellLots = kits.lotsOf(UnitKind.CELL, cells);

@@ -9,6 +9,7 @@ import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
 import lotproof.claim.FigureChange;
+import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyAnalysis;
 import lotproof.claim.StudyResult;
 import lotproof.claim.upkeep.SplitClaim;
@@ -127,11 +128,15 @@ public final class ReviewCommand extends CliCommand.OnStudy {
 
   private List<FigureChange> changes(
       StudyContents before, StudyContents after, List<DataIssue> issues) {
-    StudyResult was = io.during("computing the figures before", () -> analysed(before));
+    List<LevelClaim> was =
+        io.during(
+            "computing the figures before",
+            () ->
+                new StudyAnalysis(before.study())
+                    .claimsOfAnyShape(before.readings(), before.decisions()));
     StudyResult is = io.during("computing the figures after", () -> analysed(after));
     issues.addAll(is.issues());
-    return FigureChange.between(
-        was.asDecided().claims(), is.asDecided().claims(), after.study().claim().content());
+    return FigureChange.between(was, is.asDecided().claims(), after.study().claim().content());
   }
 
   private static StudyResult analysed(StudyContents contents) {

@@ -1,5 +1,6 @@
 package lotproof.claim.premise;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.study.Characteristic;
 import lotproof.study.UnitKind;
@@ -108,6 +109,37 @@ public sealed interface Assumption {
           : OptionalDouble.empty();
     }
   }
+
+  /**
+   * The figure holds only if the spread is normal in shape: without that, so many independent kits
+   * or lots support less than the asked content, whatever they show.
+   *
+   * @param effect always a condition
+   * @param kits what independent kits support; absent where they support the content
+   * @param lots what lots support, of kits from any lot; absent where they support the content or
+   *     the claim is for the lots that were studied
+   */
+  record RestsOnShape(Effect effect, Optional<Support> kits, Optional<Support> lots)
+      implements Assumption {}
+
+  /**
+   * The content that the largest error of so many independent kits supports, in any shape.
+   *
+   * @param count 0 where none was tested
+   */
+  record Support(int count, double contentFraction) {}
+
+  /**
+   * The errors are not normal in shape.
+   *
+   * @param effect shown where independent kits support the content without a shape, else no figure
+   * @param andersonDarling A squared of the errors of independent kits, where errors are widest
+   * @param chance of so much with normal effects
+   * @param neededKits independent kits that would support the content
+   */
+  record NotNormal(
+      Effect effect, double andersonDarling, double chance, Support kits, int neededKits)
+      implements Assumption {}
 
   /** What a check standard says of a drift that may hide how lots differ. */
   sealed interface Drift {
