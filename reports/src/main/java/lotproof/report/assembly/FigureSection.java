@@ -18,6 +18,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.Tested;
 import lotproof.claim.StudyResult;
+import lotproof.claim.TakenOut;
 import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
@@ -83,6 +84,7 @@ final class FigureSection {
     List<Block> blocks = new ArrayList<>();
     blocks.add(figures());
     addFilled(blocks, assumptions());
+    addFilled(blocks, leftOut());
     for (ReportedLevel level : levels) {
       blocks.add(Block.paragraph("{}: {}", level.label(), words.sentence(level.claim())));
       level.figure().stream()
@@ -193,8 +195,7 @@ final class FigureSection {
   private Table assumptions() {
     Map<List<String>, String> found =
         ReportedLevel.told(
-            levels,
-            level -> level.claim().assumptions().stream().map(this::words).toList());
+            levels, level -> level.claim().assumptions().stream().map(this::words).toList());
     return new TableBuilder<Map.Entry<List<String>, String>>(
             "assumptions", "What the figures assume")
         .add("Found", TEXT, e -> e.getKey().get(0))
@@ -202,6 +203,34 @@ final class FigureSection {
         .add("Effect", TEXT, e -> e.getKey().get(2))
         .add("Calibration levels", TEXT, Map.Entry::getValue)
         .of(List.copyOf(found.entrySet()));
+  }
+
+  /** A kind of which something was left out, at a level. */
+  private record LeftOut(ReportedLevel level, TakenOut out) {}
+
+  private Table leftOut() {
+    List<LeftOut> rows =
+        levels.stream()
+            .flatMap(
+                level ->
+                    result.changes().get(level.index()).takenOut().stream()
+                        .map(out -> new LeftOut(level, out)))
+            .toList();
+    return new TableBuilder<LeftOut>("left-out", "What is left out, and where it stood")
+        .note(
+            "Among the farthest: of so many left out, how many are among as many farthest from the"
+                + " mean of their kind, by predicted effect in the errors of this level before"
+                + " anything was left out. Chance: of so many or more, left out at random. A"
+                + " damaged unit is far off, too.")
+        .add(LEVEL, TEXT, row -> row.level().label())
+        .add("Kind", TEXT, row -> row.out().kind().key())
+        .add("Left out", COUNT, row -> row.out().count())
+        .add("Measured", COUNT, row -> row.out().measured())
+        .add("Share", percent(1), row -> row.out().shareFraction())
+        .live(row -> Formula.of("{}/{}", "left-out", "measured"))
+        .add("Among the farthest", COUNT, row -> row.out().farthest())
+        .add("Chance", significant(2), row -> row.out().chance())
+        .of(rows);
   }
 
   private List<String> words(Assumption found) {

@@ -8,11 +8,14 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.Collectors;
+import lotproof.claim.FigureChange;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Contribution;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
+import lotproof.claim.TakenOut;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption.Effect;
 import lotproof.claim.premise.Assumption.NotNormal;
@@ -22,6 +25,7 @@ import lotproof.report.model.Prose;
 import lotproof.report.model.Quantity;
 import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ClaimWords;
+import lotproof.report.words.ReviewWords;
 import lotproof.report.words.StudyWords;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimRequest;
@@ -90,22 +94,41 @@ final class HeadlineAssembly {
     double margin = wanted.marginGrams().orElse(0);
     return margin >= 0
         ? Prose.of(
-            "Smallest figure that the data support: {}{}. Margin {} ({}).",
+            "Smallest figure that the data support: {}{}. Margin {} ({}).{}",
             level.sign(),
             grams(level.safest().limitGrams()),
             grams(margin),
-            Quantity.percent(margin / wanted.wantedGrams(), 0))
+            Quantity.percent(margin / wanted.wantedGrams(), 0),
+            leftIn(level))
         : Prose.of(
-            "{} is {} too tight; print {} or calibrate more.",
+            "{} is {} too tight; print {} or calibrate more.{}",
             figure,
             grams(-margin),
-            level.form().words(level.safest().printableGrams()));
+            level.form().words(level.safest().printableGrams()),
+            leftIn(level));
+  }
+
+  /** What the figure of a level would be with what was left out, and whether that is extreme. */
+  private String leftIn(ReportedLevel level) {
+    if (result.excluded().isEmpty()) {
+      return "";
+    }
+    boolean extremes =
+        result.changes().get(level.index()).takenOut().stream().anyMatch(TakenOut::extremes);
+    return text(
+        " Leaving the exclusions in: %s%s.",
+        level
+            .withoutExclusions()
+            .map(without -> level.form().words(without.printableGrams()))
+            .orElse("no figure"),
+        extremes ? "; they are the extremes of this level" : "");
   }
 
   private List<Prose> thingsToKnow() {
     PlanCoverage coverage = result.asDecided().coverage();
     List<Prose> things = new ArrayList<>();
     things.add(exclusions(coverage).restingOn("review"));
+    extremes().ifPresent(left -> things.add(left.restingOn("left-out")));
     if (!result.excluded().isEmpty() && !coverage.complete()) {
       things.add(
           Prose.of(
@@ -155,18 +178,46 @@ final class HeadlineAssembly {
             .toList();
     int runs = result.excluded().size();
     return Prose.of(
-        "{} left out by {}: {}. {}",
+        "{} left out by {}: {}. That is {}. Leaving them in: {}.",
         runs == 1 ? "1 run is" : runs + " runs are",
         decisions.size() == 1 ? "1 decision" : decisions.size() + " decisions",
         String.join("; ", decisions),
-        leading
-            .flatMap(
+        result.changes().stream()
+            .map(FigureChange::takenOut)
+            .filter(out -> !out.isEmpty())
+            .findFirst()
+            .map(ReviewWords::shares)
+            .orElse("nothing of the load runs"),
+        ReportedLevel.of(result).stream()
+            .map(
                 level ->
-                    level
-                        .withoutExclusions()
-                        .map(without -> level.form().words(without.printableGrams())))
-            .map(figure -> text("Leaving them in: %s.", figure))
-            .orElse("Leaving them in there is no figure."));
+                    level.label()
+                        + " "
+                        + level
+                            .withoutExclusions()
+                            .map(without -> level.form().words(without.printableGrams()))
+                            .orElse("no figure"))
+            .collect(Collectors.joining(", ")));
+  }
+
+  /** Whether the extremes were left out, level by level; empty where nothing was. */
+  private Optional<Prose> extremes() {
+    List<String> levels = new ArrayList<>();
+    boolean extreme = false;
+    for (ReportedLevel level : ReportedLevel.of(result)) {
+      List<TakenOut> out = result.changes().get(level.index()).takenOut();
+      if (!out.isEmpty()) {
+        levels.add(level.label() + " " + ReviewWords.farthest(out));
+        extreme |= out.stream().anyMatch(TakenOut::extremes);
+      }
+    }
+    return levels.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            Prose.of(
+                "{}Left out and among the farthest of their kind: {}.",
+                extreme ? "The extremes are left out. " : "",
+                String.join("; ", levels)));
   }
 
   private Prose lots() {

@@ -12,6 +12,7 @@ import java.util.stream.Collectors;
 import lotproof.claim.FigureChange;
 import lotproof.claim.FigureChange.Part;
 import lotproof.claim.FigureChange.Removed;
+import lotproof.claim.TakenOut;
 import lotproof.claim.premise.BenchFindings;
 import lotproof.claim.upkeep.SplitClaim;
 import lotproof.review.CheckStandardResult;
@@ -180,6 +181,40 @@ public final class ReviewWords {
           removed(change.removed(), move > 0, change.before().limitGrams().orElseThrow()));
     }
     return String.join(" ", sentences);
+  }
+
+  /** How much of each kind was left out: {@code 1 of 50 cells (2 %), 2 of 49 boards (4.1 %)}. */
+  public static String shares(List<TakenOut> takenOut) {
+    return takenOut.stream()
+        .map(
+            out ->
+                text(
+                    "%d of %s (%s %%)",
+                    out.count(),
+                    Numbers.counted(out.measured(), out.kind().key()),
+                    digits(100 * out.shareFraction(), 2)))
+        .collect(Collectors.joining(", "));
+  }
+
+  /**
+   * How many of those left out at a level are the farthest: {@code 5 of 5 cells (chance 1 in
+   * 2100000)}.
+   */
+  public static String farthest(List<TakenOut> takenOut) {
+    return takenOut.stream()
+        .map(
+            out ->
+                text(
+                    "%d of %s%s",
+                    out.farthest(),
+                    Numbers.counted(out.count(), out.kind().key()),
+                    out.extremes() ? " (chance " + oneIn(out.chance()) + ")" : ""))
+        .collect(Collectors.joining(", "));
+  }
+
+  /** A chance as one in so many. */
+  public static String oneIn(double chance) {
+    return "1 in " + digits(1 / chance, 2);
   }
 
   private static String signed(double grams) {

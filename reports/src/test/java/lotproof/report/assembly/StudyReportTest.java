@@ -4,8 +4,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
 import java.util.List;
+import lotproof.claim.FigureChange;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
+import lotproof.claim.TakenOut;
 import lotproof.report.MemorySink;
 import lotproof.report.Recalculated;
 import lotproof.report.ReportWriter;
@@ -15,8 +17,10 @@ import lotproof.report.model.Headline;
 import lotproof.report.model.Report;
 import lotproof.report.model.Table;
 import lotproof.report.page.PageWriter;
+import lotproof.report.text.PlainText;
 import lotproof.report.text.TextWriter;
 import lotproof.report.workbook.WorkbookWriter;
+import lotproof.study.Decision;
 import org.junit.jupiter.api.Test;
 
 /** The demo study's result as a report. */
@@ -46,6 +50,65 @@ class StudyReportTest {
       assertThat(cell.number().orElseThrow())
           .isEqualTo(without.figure().orElseThrow().printableGrams());
     }
+  }
+
+  @Test
+  void theFirstScreenSaysWhatIsLeftOutAtEveryLevel() {
+    Headline headline = HeadlineAssembly.of(DemoResult.get());
+    assertThat(headline.thingsToKnow().stream().map(PlainText::of))
+        .anyMatch(
+            s ->
+                s.contains("That is 1 of 50 cells (2 %), 1 of 50 boards (2 %).")
+                    && s.endsWith(
+                        "Leaving them in: none ±729 g, one-point (20 kg) ±34 g, two-point (20, 50"
+                            + " kg) ±25 g."))
+        .contains(
+            "Left out and among the farthest of their kind: none 0 of 1 cell, 0 of 1 board;"
+                + " one-point (20 kg) 0 of 1 cell, 0 of 1 board; two-point (20, 50 kg) 1 of 1"
+                + " cell, 0 of 1 board.");
+    assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
+        .anyMatch(s -> s.endsWith("Leaving the exclusions in: ±25 g."));
+  }
+
+  @Test
+  void extremesThatAreLeftOutAreCalledSoBesideTheVerdict() {
+    StudyResult demo = DemoResult.get();
+    List<FigureChange> changes =
+        demo.changes().stream()
+            .map(
+                change ->
+                    new FigureChange(
+                        change.level(),
+                        change.form(),
+                        change.before(),
+                        change.after(),
+                        change.parts(),
+                        change.removed(),
+                        List.of(new TakenOut(Decision.Target.CELL, 5, 50, 5, 1 / 2118760.0))))
+            .toList();
+    Headline headline =
+        HeadlineAssembly.of(
+            new StudyResult(
+                demo.study(),
+                demo.runs(),
+                demo.asDecided(),
+                demo.withoutExclusions(),
+                demo.excluded(),
+                demo.decisions(),
+                demo.findings(),
+                demo.readings(),
+                changes,
+                demo.checkStandard(),
+                demo.series(),
+                demo.issues()));
+    assertThat(headline.thingsToKnow().stream().map(PlainText::of))
+        .anyMatch(
+            s ->
+                s.startsWith(
+                    "The extremes are left out. Left out and among the farthest of their kind:"
+                        + " none 5 of 5 cells (chance 1 in 2100000);"));
+    assertThat(headline.verdicts().stream().map(v -> PlainText.of(v.because())))
+        .allMatch(s -> s.endsWith("; they are the extremes of this level."));
   }
 
   @Test

@@ -15,10 +15,13 @@ import java.util.stream.IntStream;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.reduce.ErrorCurve;
+import lotproof.review.DecidedRuns;
 import lotproof.statistics.DistributionQuantiles;
 import lotproof.statistics.FoldedNormal;
 import lotproof.study.CalibrationLevel;
 import lotproof.study.ClaimForm;
+import lotproof.study.Study;
+import lotproof.work.Parallel;
 
 /**
  * How decisions changed the figure of one calibration level.
@@ -33,6 +36,7 @@ import lotproof.study.ClaimForm;
  * @param after with them
  * @param parts what the change of the bound is made of; they add up to it
  * @param removed what the runs that were taken out showed at this level, the largest error first
+ * @param takenOut how many of each kind were taken out, and whether they are the extremes
  */
 public record FigureChange(
     CalibrationLevel level,
@@ -40,10 +44,12 @@ public record FigureChange(
     Side before,
     Side after,
     List<Part> parts,
-    List<Removed> removed) {
+    List<Removed> removed,
+    List<TakenOut> takenOut) {
   public FigureChange {
     parts = List.copyOf(parts);
     removed = List.copyOf(removed);
+    takenOut = List.copyOf(takenOut);
   }
 
   /** One side of the change: the printable figure and the limit behind it; absent without one. */
@@ -88,16 +94,31 @@ public record FigureChange(
         : OptionalDouble.empty();
   }
 
-  /** The change of each level, in grams of the claim's form; both have the same levels. */
+  /**
+   * The change of each level, in grams of the claim's form; both have the same levels.
+   *
+   * @param excluded runs that decisions took out
+   */
   public static List<FigureChange> between(
-      List<LevelClaim> before, List<LevelClaim> after, double content) {
-    return IntStream.range(0, before.size())
-        .mapToObj(i -> of(before.get(i), after.get(i), content))
-        .toList();
+      Study study,
+      List<LevelClaim> before,
+      List<LevelClaim> after,
+      List<DecidedRuns.Excluded> excluded) {
+    return Parallel.map(
+        IntStream.range(0, before.size()).boxed().toList(),
+        i -> of(study, before.get(i), after.get(i), excluded));
   }
 
-  private static FigureChange of(LevelClaim before, LevelClaim after, double content) {
+  private static FigureChange of(
+      Study study, LevelClaim before, LevelClaim after, List<DecidedRuns.Excluded> excluded) {
     Set<String> kept = after.curves().stream().map(ErrorCurve::run).collect(Collectors.toSet());
+    List<Removed> removed =
+        before.curves().stream()
+            .filter(curve -> !kept.contains(curve.run()))
+            .map(c -> new Removed(c.run(), c.cell(), c.board(), c.largestGrams()))
+            .sorted(Comparator.comparingDouble(r -> -r.largestGrams()))
+            .toList();
+    double content = study.claim().content();
     return new FigureChange(
         after.level(),
         after.form(),
@@ -107,11 +128,12 @@ public record FigureChange(
             .figure()
             .flatMap(was -> after.figure().map(is -> parts(was, is, after.form(), content)))
             .orElse(List.of()),
-        before.curves().stream()
-            .filter(curve -> !kept.contains(curve.run()))
-            .map(c -> new Removed(c.run(), c.cell(), c.board(), c.largestGrams()))
-            .sorted(Comparator.comparingDouble(r -> -r.largestGrams()))
-            .toList());
+        removed,
+        TakenOut.of(
+            study,
+            before,
+            removed.stream().map(Removed::run).collect(Collectors.toSet()),
+            excluded));
   }
 
   private static List<Part> parts(Figure was, Figure is, ClaimForm form, double content) {

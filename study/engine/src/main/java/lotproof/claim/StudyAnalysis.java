@@ -145,7 +145,7 @@ public record StudyAnalysis(Study study) {
         new ExtremeUnits(study, DecidedRuns.inForce(decisions)).of(runs.asRecorded().runs()),
         ReadingFinding.of(runs.all().runs()),
         FigureChange.between(
-            without.orElse(asDecided).claims(), asDecided.claims(), study.claim().content()),
+            study, without.orElse(asDecided).claims(), asDecided.claims(), excluded),
         CheckStandardResult.of(runs.check().runs()),
         List.of(),
         issues);

@@ -13,6 +13,7 @@ import lotproof.app.cli.CliCommand;
 import lotproof.app.cli.Exit;
 import lotproof.app.cli.Origin;
 import lotproof.app.cli.UnusableException;
+import lotproof.claim.FigureChange;
 import lotproof.claim.LevelClaim;
 import lotproof.claim.StudyResult;
 import lotproof.claim.draft.DraftCheck;
@@ -50,6 +51,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
    * What {@code claim} found; the curves of all runs stand in the full result.
    *
    * @param wording the claims of {@code asDecided} in words
+   * @param changes what decisions did to each figure, and whether they took out the extremes
    * @param production tests of every kit that guarantee the figures, as {@code limits} has them
    */
   public record Claim(
@@ -59,6 +61,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
       List<LevelClaim> asDecided,
       List<ClaimWords.Wording> wording,
       List<LevelClaim> withoutExclusions,
+      List<FigureChange> changes,
       ProductionLimits production,
       List<DataIssue> issues,
       List<String> cautions,
@@ -93,6 +96,7 @@ public final class ClaimCommand extends CliCommand.OnStudy {
                 result.asDecided().claims().stream().map(LevelClaim::withoutCurves).toList(),
                 result.asDecided().claims().stream().map(words::of).toList(),
                 result.comparison().claims(),
+                result.changes(),
                 ProductionLimits.ofAllLoads(result),
                 analysed.issues(),
                 ClaimWords.cautions(),

@@ -136,7 +136,7 @@ public final class ReviewCommand extends CliCommand.OnStudy {
                     .claimsOfAnyShape(before.readings(), before.decisions()));
     StudyResult is = io.during("computing the figures after", () -> analysed(after));
     issues.addAll(is.issues());
-    return FigureChange.between(was, is.asDecided().claims(), after.study().claim().content());
+    return FigureChange.between(after.study(), was, is.asDecided().claims(), is.excluded());
   }
 
   private static StudyResult analysed(StudyContents contents) {

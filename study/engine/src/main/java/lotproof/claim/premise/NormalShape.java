@@ -55,10 +55,19 @@ public record NormalShape(Study study, MeasuredValues measured, int kits) {
     return study.claim().assumedLotRatio().isPresent()
         ? 0
         : Stream.of(Role.CELL_LOT, Role.BOARD_LOT)
-            .mapToInt(measured::levels)
+            .mapToInt(this::named)
             .filter(lots -> lots > 1)
             .min()
             .orElse(0);
+  }
+
+  private int named(Role lot) {
+    return (int)
+        measured.labelsOf(lot).stream()
+            .flatMap(List::stream)
+            .filter(name -> !name.isEmpty())
+            .distinct()
+            .count();
   }
 
   /**
