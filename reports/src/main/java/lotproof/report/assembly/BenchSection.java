@@ -32,7 +32,10 @@ final class BenchSection {
                   + " (one standard deviation).",
               Quantity.count(check.runs().size()),
               Quantity.percent(check.sensitivityRelativeSd(), 4)));
-      blocks.add(steadiness(check.behaviour()));
+      boolean steady =
+          check.behaviour() instanceof CheckStandardResult.Judged judged && judged.steady();
+      String words = ReviewWords.of(check.behaviour());
+      blocks.add(steady ? Block.paragraph("{}", words) : Block.caution("{}", words));
       blocks.add(chart(check));
     } else {
       blocks.add(
@@ -42,18 +45,6 @@ final class BenchSection {
     }
     blocks.add(issues(result.issues()));
     return new Section("bench", "Bench stability and missing data", Prose.none(), blocks);
-  }
-
-  private static Block steadiness(CheckStandardResult.Behaviour behaviour) {
-    if (!(behaviour instanceof CheckStandardResult.Judged judged)) {
-      return Block.caution("{}", ReviewWords.of((CheckStandardResult.NotYet) behaviour));
-    }
-    String first = "Its first {} runs set the limits of a steady bench";
-    return judged.steady()
-        ? Block.paragraph(
-            first + "; all later ones keep them, and no drift is seen.", judged.baselineRuns())
-        : Block.caution(
-            first + ". {}.", judged.baselineRuns(), String.join("; ", ReviewWords.alarms(judged)));
   }
 
   private static Chart chart(CheckStandardResult check) {

@@ -25,20 +25,9 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.ClaimWords;
 import lotproof.report.words.FigureWords;
-import lotproof.study.ClaimRequest;
 
 /** Everything behind and beside the figures of all levels. */
-final class DetailSection {
-  private final ReportedLevel level;
-  private final FigureDetail detail;
-  private final ClaimRequest.Subject subject;
-
-  private DetailSection(ReportedLevel level, FigureDetail detail) {
-    this.level = level;
-    this.detail = detail;
-    this.subject = level.subject();
-  }
-
+record DetailSection(ReportedLevel level, FigureDetail detail) {
   static Section of(StudyResult result) {
     List<ReportedLevel> levels =
         ReportedLevel.of(result).stream().filter(l -> l.claim().detail().isPresent()).toList();
@@ -87,7 +76,7 @@ final class DetailSection {
         .note(
             "The cost is what the limit at that load would lose without this contributor alone."
                 + " Spreads add in squares, so their costs do not add up.")
-        .add("Contributor", TEXT, line -> FigureWords.title(line.contributor(), subject))
+        .add("Contributor", TEXT, line -> FigureWords.title(line.contributor(), level.subject()))
         .add("How it enters", TEXT, this::kind)
         .add("Size [g]", significant(3), BudgetLine::grams)
         .missing("-")
@@ -112,10 +101,10 @@ final class DetailSection {
 
   private String kind(BudgetLine line) {
     if (isSpread(line)) {
-      return text("differs from %1$s to %1$s (standard deviation)", subject.key());
+      return text("differs from %1$s to %1$s (standard deviation)", level.subject().key());
     }
     return line.contributor() instanceof Contributor.Shift
-        ? "the same for all " + subject.plural()
+        ? "the same for all " + level.subject().plural()
         : "added in full";
   }
 
@@ -127,7 +116,7 @@ final class DetailSection {
   }
 
   private Table contents() {
-    String plural = subject.plural();
+    String plural = level.subject().plural();
     return this.<FigureDetail.ContentPoint>table("contents", "Figure for each share of " + plural)
         .note("At the asked confidence, guard bands included.")
         .add("Content", percent(1), p -> p.content())

@@ -40,8 +40,22 @@ import lotproof.study.Characteristic;
 import lotproof.study.Characteristic.Limits;
 import lotproof.study.UnitKind;
 
-/** Tables of a spread, for a study's report and for a bare table of results. */
-final class SpreadTables {
+/**
+ * Tables of a spread, for a study's report and for a bare table of results.
+ *
+ * @param spreads what is shown
+ * @param withoutExclusions the same characteristics without any exclusion, for comparison
+ * @param plural what was measured: kits, or cells or boards on one partner
+ * @param study the study whose report computes what follows from other tables; none for a bare
+ *     table
+ * @param runs its runs
+ */
+record SpreadTables(
+    List<CharacteristicSpread> spreads,
+    List<CharacteristicSpread> withoutExclusions,
+    String plural,
+    Optional<StudyResult> study,
+    List<RecordedRun> runs) {
   private static final String COMPONENTS = "components";
   private static final String LIMITS = "limits";
   private static final Format NUMBER = significant(5);
@@ -49,32 +63,6 @@ final class SpreadTables {
 
   /** A longer table is looked up, not read. */
   private static final int ROWS_TO_READ = 14;
-
-  private final List<CharacteristicSpread> spreads;
-
-  /** The same characteristics without any exclusion, for comparison. */
-  private final List<CharacteristicSpread> withoutExclusions;
-
-  /** What was measured: kits, or cells or boards on one partner. */
-  private final String plural;
-
-  /** The study whose report computes what follows from other tables; none for a bare table. */
-  private final Optional<StudyResult> study;
-
-  private final List<RecordedRun> runs;
-
-  private SpreadTables(
-      List<CharacteristicSpread> spreads,
-      List<CharacteristicSpread> withoutExclusions,
-      String plural,
-      Optional<StudyResult> study,
-      List<RecordedRun> runs) {
-    this.spreads = spreads;
-    this.withoutExclusions = withoutExclusions;
-    this.plural = plural;
-    this.study = study;
-    this.runs = runs;
-  }
 
   /** Everything about the spread of a bare table. */
   static List<Block> of(CharacteristicSpread spread) {

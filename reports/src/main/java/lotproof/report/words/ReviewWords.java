@@ -113,8 +113,24 @@ public final class ReviewWords {
         .collect(Collectors.joining("; "));
   }
 
+  /** Whether the check standard was steady, by which limits, and what is off about it. */
+  public static String of(CheckStandardResult.Behaviour behaviour) {
+    if (behaviour instanceof CheckStandardResult.Judged judged) {
+      return text(
+          "Check standard: %s; last %.6f mV/V, limits %.6f to %.6f from its first %d of %d runs.%s",
+          judged.steady() ? "steady" : "off",
+          judged.last(),
+          judged.lower(),
+          judged.upper(),
+          judged.baselineRuns(),
+          judged.runs(),
+          alarms(judged).stream().map(alarm -> " " + alarm + ".").collect(Collectors.joining()));
+    }
+    return "Check standard: not judged yet. " + whyNot((CheckStandardResult.NotYet) behaviour);
+  }
+
   /** What is off about the check standard; nothing while the bench is steady. */
-  public static List<String> alarms(CheckStandardResult.Judged judged) {
+  private static List<String> alarms(CheckStandardResult.Judged judged) {
     List<String> alarms = new ArrayList<>();
     for (CheckStandardResult.Alarm alarm : judged.alarms()) {
       alarms.add(
@@ -138,7 +154,7 @@ public final class ReviewWords {
   }
 
   /** Why the check standard is not judged yet. */
-  public static String of(CheckStandardResult.NotYet not) {
+  private static String whyNot(CheckStandardResult.NotYet not) {
     return not.runs() > CheckStandardResult.FEWEST_BASELINE_RUNS
         ? "The first runs of the check standard are all equal, which no bench shows."
         : not.runs()

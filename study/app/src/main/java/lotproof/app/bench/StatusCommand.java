@@ -15,7 +15,6 @@ import lotproof.report.model.Table;
 import lotproof.report.model.TableBuilder;
 import lotproof.report.words.AssumptionWords;
 import lotproof.report.words.ReviewWords;
-import lotproof.review.CheckStandardResult;
 import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
 import lotproof.study.DataIssue;
@@ -135,7 +134,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
           "%s: %s. Mix the lots over the sessions that are left.",
           io.no(AssumptionWords.title(lots)), AssumptionWords.evidence(lots));
     }
-    findings.checkStandard().ifPresent(this::print);
+    findings.checkStandard().map(ReviewWords::of).ifPresent(io::say);
     findings
         .timeLeft()
         .ifPresent(
@@ -143,21 +142,5 @@ public final class StatusCommand extends CliCommand.OnStudy {
                 io.sayf(
                     "Bench time left: about %.1f hours for %d runs (%s).",
                     left.hours(), left.runs(), ReviewWords.basis(left)));
-  }
-
-  private void print(CheckStandardResult.Behaviour behaviour) {
-    if (behaviour instanceof CheckStandardResult.Judged judged) {
-      io.sayf(
-          "Check standard: %s; last %.6f mV/V, limits %.6f to %.6f from its first %d of %d runs.",
-          judged.steady() ? io.yes("steady") : io.no("off"),
-          judged.last(),
-          judged.lower(),
-          judged.upper(),
-          judged.baselineRuns(),
-          judged.runs());
-      ReviewWords.alarms(judged).forEach(alarm -> io.say("  " + alarm));
-    } else if (behaviour instanceof CheckStandardResult.NotYet notYet) {
-      io.say("Check standard: not judged yet. " + ReviewWords.of(notYet));
-    }
   }
 }
