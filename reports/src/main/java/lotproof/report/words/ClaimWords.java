@@ -24,7 +24,6 @@ import lotproof.claim.evidence.GuardBands;
 import lotproof.claim.evidence.GuardBands.SideAllowance;
 import lotproof.claim.evidence.LotScope;
 import lotproof.claim.premise.Assumption;
-import lotproof.claim.premise.Assumption.MatchedKits;
 import lotproof.review.DecidedRuns;
 import lotproof.study.ClaimForm;
 import lotproof.study.ClaimRequest;
@@ -148,10 +147,6 @@ public final class ClaimWords {
     return study.claim().form().twoSided() ? "within " : "";
   }
 
-  private static boolean isMatched(LevelClaim claim) {
-    return claim.assumptions().stream().anyMatch(MatchedKits.class::isInstance);
-  }
-
   private String subject(LevelClaim claim) {
     ClaimRequest.Subject subject = study.claim().subject();
     if (subject != ClaimRequest.Subject.KIT) {
@@ -163,7 +158,7 @@ public final class ClaimWords {
               .orElse("such " + subject.plural()),
           StudyWords.partner(study));
     }
-    if (isMatched(claim)) {
+    if (claim.isMatched()) {
       return "kits whose board was matched to its cell as in this study";
     }
     Optional<String> cells = oneLot(UnitKind.CELL);
@@ -397,7 +392,7 @@ public final class ClaimWords {
                   + " its own.",
               subject));
     }
-    if (isMatched(claim)) {
+    if (claim.isMatched()) {
       not.add("That it holds for any cell with any board: boards were matched to their cells.");
     }
     for (LotScope scope : analysis.scopes()) {

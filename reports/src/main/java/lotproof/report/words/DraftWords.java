@@ -65,6 +65,7 @@ public final class DraftWords {
       case CONTENT_NOT_STATED, CONTENT_EVERY_UNIT, CONTENT_TOO_LARGE -> "content";
       case SUBJECT_NOT_STATED, SUBJECT_IS_KIT -> "what it is for";
       case PARTNER_NOT_STATED -> "partner";
+      case MATCHING_NOT_STATED, ANY_PAIRING -> "matched kits";
       case CONFIDENCE_NOT_STATED, CONFIDENCE_TOO_LARGE -> "confidence";
       case ONE_LOT_NOT_STATED, ALL_LOTS -> finding.lots().orElseThrow().key() + " lots";
       case EXCLUSIONS_NOT_STATED -> "exclusions";
@@ -134,6 +135,11 @@ public final class DraftWords {
           text(
               "It speaks of %s %% of %ss; the figure was found for %s %%.",
               percent(said.get(0)), subject, percent(request.content()));
+      case MATCHING_NOT_STATED ->
+          "It does not say that it is for kits whose board was matched to its cell.";
+      case ANY_PAIRING ->
+          "It speaks of any cell or any board; the figure is for kits whose board was matched to"
+              + " its cell.";
       case CONFIDENCE_NOT_STATED ->
           text(
               "It does not say how sure the statement is; the study gives %s confidence.",

@@ -99,6 +99,17 @@ public final class LaterLotWords {
               + " keeps the figure after a change is not seen.",
           one.level());
     }
+    if (remark instanceof Remark.MatchedKits matched) {
+      return text(
+          "The claim is for kits whose board was matched to its cell: %s of the lot, whose partners"
+              + " had met nobody before, %s compared with such kits of the study%s. A lot whose"
+              + " kits were not matched in the same way needs a study of its own.",
+          counted(matched.kits(), "kit"),
+          matched.kits() == 1 ? "is" : "are",
+          matched.leftOut() > 0
+              ? "; " + counted(matched.leftOut(), "further pair") + " left out"
+              : "");
+    }
     if (remark instanceof Remark.OneLotStudied one) {
       return text(
           "The study saw one %s lot. Whether lots differ is first seen here; the claim was made for"

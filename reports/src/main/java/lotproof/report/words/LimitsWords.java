@@ -56,7 +56,7 @@ public final class LimitsWords {
   public String finished() {
     String subject = limits.subject().key();
     if (level.finished() instanceof Finished test) {
-      return guarantee(test) + repeatability();
+      return guarantee(test) + matched() + repeatability();
     }
     return level.finished() instanceof CannotProtect not
         ? "No limit protects the figure. " + why(not.why())
@@ -124,6 +124,14 @@ public final class LimitsWords {
         beyond(),
         kits ? "" : ", on an average partner,",
         probability());
+  }
+
+  /** Whose yield and predictions they are, where kits were matched. */
+  private String matched() {
+    return limits.matched()
+        ? " The study's kits had boards that were matched to their cells: yield, risks and loads"
+            + " that are not tested are those of kits matched in the same way."
+        : "";
   }
 
   /** What the study does not know of repeats; empty where it knows them. */
@@ -223,6 +231,10 @@ public final class LimitsWords {
       return "The study measured cells and boards on reference partners and no kit, so it does not"
           + " say how a kit's error at one load follows from that at another; test at all"
           + " loads of the study, rising and falling.";
+    }
+    if (why instanceof Why.MatchedKits) {
+      return "Boards were matched to their cells, so limits under which any cell may meet any board"
+          + " protect nothing; test each kit as it ships.";
     }
     return why instanceof Why.NotEstimable not
         ? not.reason()

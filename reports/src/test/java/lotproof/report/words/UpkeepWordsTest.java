@@ -66,7 +66,9 @@ class UpkeepWordsTest {
         new ProductionLimits.LevelLimits(
             ONE_POINT, Optional.empty(), changeKelvin, 15, 3, 14, KNOWN, finished, jig);
     return new LimitsWords(
-        study, new ProductionLimits(study.claim().subject(), form, options, List.of(level)), level);
+        study,
+        new ProductionLimits(study.claim().subject(), false, form, options, List.of(level)),
+        level);
   }
 
   private static String finished(
@@ -128,6 +130,10 @@ class UpkeepWordsTest {
 
   @Test
   void aFigureThatCannotBeProtectedSaysWhy() {
+    assertThat(why(new Why.RepeatabilityNotKnown(3, 10)))
+        .contains("its runs leave 3 degrees of freedom for that, and 10 are needed")
+        .contains("Measure 7 more kits a second time");
+    assertThat(why(new Why.MatchedKits())).contains("test each kit as it ships");
     assertThat(why(new Why.NoTestedLoad(List.of(20.0, 50.0))))
         .contains("No limit protects the figure.", "the study has 20, 50 kg");
     assertThat(why(new Why.NothingLeft(16))).contains("16 g, which leaves nothing of ±15 g");

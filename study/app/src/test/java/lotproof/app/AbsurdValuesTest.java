@@ -281,6 +281,11 @@ class AbsurdValuesTest {
         .contains("3300000000 counts");
     assertThat(plain).doesNotContain("rounded too coarsely");
     assertThat(claim.err()).contains("readings.csv, line 305, column output [counts]");
+    Ran status = Ran.lotproof("status", study, "--strict");
+    assertThat(status.exit()).isEqualTo(Exit.NO);
+    assertThat(status.err())
+        .contains("readings.csv, line 305, column output [counts]")
+        .contains("step 7");
   }
 
   @Test

@@ -56,6 +56,12 @@ class AssumptionCommandsTest {
     assertThat(words(Ran.lotproof("claim", study)))
         .contains("kits whose board was matched to its cell as in this study")
         .doesNotContain("any such cell with any such board");
+    assertThat(words(Ran.lotproof("limits", study, "--uncertainty", "1")))
+        .contains("those of kits matched in the same way")
+        .contains("Boards were matched to their cells, so limits under which any cell may meet");
+    assertThat(words(Ran.lotproof("claim", study, "--check", "±800 g for any cell and any board")))
+        .contains("not stated, matched kits")
+        .contains("overstated, matched kits");
     edit(study, "pairing: matched", "pairing: fitted");
     Ran refused = Ran.lotproof("claim", study);
     assertThat(refused.exit()).isEqualTo(Exit.UNUSABLE);

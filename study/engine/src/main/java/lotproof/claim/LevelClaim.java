@@ -54,6 +54,11 @@ public record LevelClaim(
     curves = List.copyOf(curves);
   }
 
+  /** Whether it is for kits whose boards were matched to their cells. */
+  public boolean isMatched() {
+    return assumptions.stream().anyMatch(Assumption.MatchedKits.class::isInstance);
+  }
+
   /** The level with its masses, as tables and the history name it. */
   public String label() {
     return level.label() + (correction.isPresent() ? ", corrected" : "");

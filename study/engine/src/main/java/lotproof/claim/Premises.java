@@ -78,12 +78,7 @@ record Premises(
 
   /** The runs that figures rest on: of matched kits those alone, else all. */
   List<ReducedRun> pairedAs(Study study, List<ReducedRun> runs) {
-    if (!isMatched()) {
-      return runs;
-    }
-    Set<String> matched =
-        PartnerTest.firstPartners(study.design(), runs.stream().map(ReducedRun::run).toList());
-    return runs.stream().filter(run -> matched.contains(run.run().pair())).toList();
+    return isMatched() ? PartnerTest.ofFirstPartners(study.design(), runs) : runs;
   }
 
   /** The missing pairs; where whole kits count, those of units that no other kit has. */

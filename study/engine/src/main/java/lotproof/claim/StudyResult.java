@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import lotproof.claim.evidence.LevelCurves;
+import lotproof.claim.premise.PartnerTest;
 import lotproof.reduce.LoadRun;
 import lotproof.reduce.ReducedRun;
 import lotproof.reduce.capture.SeriesStability;
@@ -66,7 +67,7 @@ public record StudyResult(
             .toList();
     return LevelCurves.of(
         study,
-        counting,
+        claim.isMatched() ? PartnerTest.ofFirstPartners(study.design(), counting) : counting,
         new LevelRequest(claim.level(), OptionalDouble.empty(), claim.correction()));
   }
 

@@ -49,6 +49,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
             && progress.complete()
             && progress.otherLoads().isEmpty()
             && progress.beyondPlan().isEmpty()
+            && findings.far().isEmpty()
             && contents.warnings().isEmpty();
     int exit = strict && !fine ? Exit.NO : Exit.DONE;
     return answer(
@@ -64,6 +65,7 @@ public final class StatusCommand extends CliCommand.OnStudy {
         () -> {
           print(contents, progress);
           print(findings);
+          io.showAll(findings.far());
           io.showAll(contents.warnings());
         });
   }

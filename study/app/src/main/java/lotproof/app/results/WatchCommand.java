@@ -77,12 +77,18 @@ public final class WatchCommand extends CliCommand.OnStudy {
   private final MappingOptions understanding =
       listed(new MappingOptions("How FILE is to be understood"));
 
-  /** The check of this call, if there was one, and all checks and versions of the claim so far. */
+  /**
+   * The check of this call, if there was one, and all checks and versions of the claim so far.
+   *
+   * @param issues what the reader must know about the readings of the lot, or of the study whose
+   *     claim is issued
+   */
   public record Watched(
       Origin origin,
       List<LaterLotCheck> checked,
       List<WatchLine> history,
-      List<ClaimVersion> versions)
+      List<ClaimVersion> versions,
+      List<DataIssue> issues)
       implements Message {}
 
   @Override
@@ -110,6 +116,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
         Exit.DONE,
         List.of(),
         known,
+        List.of(),
         () -> {
           if (known.watch().isEmpty() && known.claims().isEmpty()) {
             io.say("No later lot was checked and no claim was issued yet.");
@@ -127,9 +134,16 @@ public final class WatchCommand extends CliCommand.OnStudy {
       int exit,
       List<LaterLotCheck> checked,
       StudyHistory.Lines known,
+      List<DataIssue> issues,
       Runnable words) {
     Origin origin = Origin.of("watch", contents, exit);
-    return answer(exit, () -> new Watched(origin, checked, known.watch(), known.claims()), words);
+    return answer(
+        exit,
+        () -> new Watched(origin, checked, known.watch(), known.claims(), issues),
+        () -> {
+          words.run();
+          io.showFirst(issues);
+        });
   }
 
   /** Shows these blocks and the history. */
@@ -164,10 +178,8 @@ public final class WatchCommand extends CliCommand.OnStudy {
         Exit.DONE,
         List.of(),
         known,
-        () -> {
-          io.show(List.of(WatchBlocks.versions(known.claims())));
-          io.showFirst(analysed.issues());
-        });
+        analysed.issues(),
+        () -> io.show(List.of(WatchBlocks.versions(known.claims()))));
   }
 
   private int check(Path readings) {
@@ -187,7 +199,10 @@ public final class WatchCommand extends CliCommand.OnStudy {
             serials == SerialRule.PER_LOT);
     LaterLot found = UnusableException.needed(read);
     AnalysedStudy analysed = AnalysedStudy.of(io, study);
-    LaterLotCheck check = check(analysed, found, read.issues(), before);
+    LaterLotCalculator.Outcome.Checked checked = check(analysed, found, read.issues(), before);
+    LaterLotCheck check = checked.check();
+    List<DataIssue> issues = new ArrayList<>(read.issues());
+    issues.addAll(checked.issues());
     String hash = analysed.contents().recordHash();
     boolean again = LotHistory.holds(before.watch(), found.file(), hash);
     StudyHistory.Lines after =
@@ -211,6 +226,7 @@ public final class WatchCommand extends CliCommand.OnStudy {
         no ? Exit.NO : Exit.DONE,
         List.of(check),
         after,
+        issues,
         () -> {
           io.say(io.strong("Lot " + name + ": " + check.verdict().key() + "."));
           show(new ArrayList<>(WatchBlocks.of(analysed.result().study(), check)), after, hash);
@@ -220,17 +236,16 @@ public final class WatchCommand extends CliCommand.OnStudy {
                     + " unchanged.");
           }
           saved.ifPresent(io::say);
-          io.showFirst(read.issues());
         });
   }
 
-  private static LaterLotCheck check(
+  private static LaterLotCalculator.Outcome.Checked check(
       AnalysedStudy analysed, LaterLot found, List<DataIssue> warnings, StudyHistory.Lines before) {
     LaterLotCalculator.Outcome outcome =
         LaterLotCalculator.of(
             analysed.result(), found.readings(), LotHistory.latestFigures(before.claims()));
     if (outcome instanceof LaterLotCalculator.Outcome.Checked checked) {
-      return checked.check();
+      return checked;
     }
     LaterLotCalculator.Outcome.NotChecked not = (LaterLotCalculator.Outcome.NotChecked) outcome;
     List<DataIssue> issues = new ArrayList<>(warnings);

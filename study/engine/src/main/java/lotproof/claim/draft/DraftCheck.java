@@ -58,6 +58,7 @@ public final class DraftCheck {
     check.loads(claim);
     check.temperatures();
     claim.ifPresent(check::correction);
+    check.matching();
     check.content();
     check.subject();
     check.confidence();
@@ -174,6 +175,14 @@ public final class DraftCheck {
     addIf(
         claim.correction().isPresent() && !text.says("correct|compensat"),
         Problem.CORRECTION_NOT_STATED);
+  }
+
+  /** A figure for kits whose boards were matched to their cells must say so. */
+  private void matching() {
+    if (result.asDecided().claims().stream().anyMatch(LevelClaim::isMatched)) {
+      addIf(!text.says("\\bmatch(ed|ing)\\b"), Problem.MATCHING_NOT_STATED);
+      addIf(text.says("\\b(any|every) (\\w+ )?(cell|board)\\b"), Problem.ANY_PAIRING);
+    }
   }
 
   private void content() {

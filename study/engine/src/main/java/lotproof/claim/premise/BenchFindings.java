@@ -19,9 +19,11 @@ import lotproof.reduce.ReducedRun;
 import lotproof.review.CheckStandardResult;
 import lotproof.review.DecidedRuns;
 import lotproof.review.ExtremeUnits;
+import lotproof.review.FarReadings;
 import lotproof.review.Finding;
 import lotproof.review.StudyProgress;
 import lotproof.study.BenchTimes;
+import lotproof.study.DataIssue;
 import lotproof.study.Study;
 
 /**
@@ -29,12 +31,15 @@ import lotproof.study.Study;
  *
  * @param checkStandard how it behaves; absent when the study has none
  * @param suspects units and runs that stand out and that nobody has decided about
+ * @param far readings so far from all others that a fit would see nothing but them, of runs that no
+ *     decision takes out
  * @param lots lots that cannot be told from the time at which they were measured
  * @param timeLeft bench time for what is missing; absent when neither plan nor record tells it
  */
 public record BenchFindings(
     Optional<CheckStandardResult.Behaviour> checkStandard,
     List<Finding> suspects,
+    List<DataIssue> far,
     List<LotsAndDays> lots,
     Optional<TimeLeft> timeLeft) {
   private static final int FEWEST_GAPS = 5;
@@ -73,6 +78,14 @@ public record BenchFindings(
             .of(reduction.reduce(ofUnits).runs()).stream()
                 .filter(finding -> finding.decision().isEmpty())
                 .toList(),
+        FarReadings.of(
+            study.kit(),
+            DecidedRuns.of(
+                    ofUnits,
+                    contents.decisions(),
+                    study.causes(),
+                    some -> reduction.reduce(some).runs())
+                .kept()),
         LotsInTime.of(
             study,
             runs.stream()

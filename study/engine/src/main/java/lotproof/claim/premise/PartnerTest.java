@@ -71,6 +71,12 @@ public final class PartnerTest {
     return first;
   }
 
+  /** The runs of first partners: of matched kits those that a buyer gets. */
+  public static List<ReducedRun> ofFirstPartners(Design design, List<ReducedRun> runs) {
+    Set<String> first = firstPartners(design, runs.stream().map(ReducedRun::run).toList());
+    return runs.stream().filter(run -> first.contains(run.run().pair())).toList();
+  }
+
   /** Whether units of both kinds met more than one partner, so that kinds can be told apart. */
   public static boolean isTestable(Study study, List<ReducedRun> runs) {
     return !runs.isEmpty()

@@ -13,6 +13,7 @@ import lotproof.claim.LevelClaim;
 import lotproof.claim.LevelOutcome.Figure;
 import lotproof.claim.LevelOutcome.PointLimit;
 import lotproof.claim.StudyResult;
+import lotproof.claim.premise.PartnerTest;
 import lotproof.claim.premise.SubjectRuns;
 import lotproof.claim.upkeep.LaterLotCheck.LevelCheck;
 import lotproof.claim.upkeep.LaterLotCheck.Remark;
@@ -95,9 +96,13 @@ public final class LaterLotCalculator {
         reduced.runs().stream()
             .filter(r -> r.run().loadsKilograms().equals(study.design().loadsKilograms()))
             .toList();
-    List<ReducedRun> own = runs.stream().filter(r -> SubjectRuns.holds(study, r.run())).toList();
+    List<ReducedRun> ofSubject =
+        runs.stream().filter(r -> SubjectRuns.holds(study, r.run())).toList();
     List<LevelClaim> claims =
         result.asDecided().claims().stream().filter(c -> c.figure().isPresent()).toList();
+    boolean matched = claims.stream().anyMatch(LevelClaim::isMatched);
+    List<ReducedRun> own =
+        matched ? PartnerTest.ofFirstPartners(study.design(), ofSubject) : ofSubject;
     if (own.isEmpty() || claims.isEmpty()) {
       Outcome.Why why =
           runs.isEmpty()
@@ -109,8 +114,11 @@ public final class LaterLotCalculator {
     if (runs.size() < reduced.runs().size()) {
       remarks.add(new Remark.OtherLoads(reduced.runs().size() - runs.size()));
     }
-    if (own.size() < runs.size()) {
-      remarks.add(new Remark.NotOfSubject(runs.size() - own.size()));
+    if (ofSubject.size() < runs.size()) {
+      remarks.add(new Remark.NotOfSubject(runs.size() - ofSubject.size()));
+    }
+    if (matched) {
+      remarks.add(new Remark.MatchedKits(pairs(own), pairs(ofSubject) - pairs(own)));
     }
     List<LevelCheck> levels = new ArrayList<>();
     int kits = 0;
@@ -138,7 +146,7 @@ public final class LaterLotCalculator {
         new LaterLotCheck(
             SubjectRuns.measured(study),
             kits,
-            (int) own.stream().map(r -> r.run().pair()).distinct().count(),
+            pairs(own),
             levels,
             levels.stream()
                 .map(level -> level.judgement().verdict())
@@ -147,6 +155,10 @@ public final class LaterLotCalculator {
             FALSE_ALARM_FRACTION,
             remarks),
         reduced.issues());
+  }
+
+  private static int pairs(List<ReducedRun> runs) {
+    return (int) runs.stream().map(r -> r.run().pair()).distinct().count();
   }
 
   /** Whether the claim is for units alone while study and lot are measured as kits. */

@@ -135,6 +135,15 @@ public record LaterLotCheck(
     /** Lot and study are compared at one temperature, though the figure holds for a change. */
     record AtOneTemperature(String level) implements Remark {}
 
+    /**
+     * The claim is for matched kits: study and lot are compared by the kits of partners that had
+     * met nobody before.
+     *
+     * @param kits kits of the lot that were compared
+     * @param leftOut further pairs of its units, which no buyer gets
+     */
+    record MatchedKits(int kits, int leftOut) implements Remark {}
+
     /** The claim is for units alone and the lot was measured as kits. */
     record MeasuredAsKits() implements Remark {}
 

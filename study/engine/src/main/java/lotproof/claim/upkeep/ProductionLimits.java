@@ -20,10 +20,15 @@ import lotproof.work.Parallel;
 /**
  * Production tests that protect the figures of a study.
  *
+ * @param matched whether the claim is for kits whose boards were matched to their cells
  * @param levels one for each calibration level with a figure
  */
 public record ProductionLimits(
-    ClaimRequest.Subject subject, ClaimForm form, LimitOptions options, List<LevelLimits> levels) {
+    ClaimRequest.Subject subject,
+    boolean matched,
+    ClaimForm form,
+    LimitOptions options,
+    List<LevelLimits> levels) {
 
   /**
    * The tests of one level.
@@ -75,7 +80,8 @@ public record ProductionLimits(
             .flatMap(Optional::stream)
             .toList();
     ClaimRequest claim = result.study().claim();
-    return new ProductionLimits(claim.subject(), claim.form(), options, levels);
+    boolean matched = result.asDecided().claims().stream().anyMatch(LevelClaim::isMatched);
+    return new ProductionLimits(claim.subject(), matched, claim.form(), options, levels);
   }
 
   private static LevelLimits of(
@@ -98,7 +104,6 @@ public record ProductionLimits(
     PlannedTest test =
         new PlannedTest(errors, options, protectedGrams, figure.guards().totalGrams());
     double[] largest = own.largest().stream().mapToDouble(g -> g).toArray();
-    boolean factoryFactor = claim.level().pointsKilograms().isEmpty();
     return new LevelLimits(
         claim.level(),
         claim.correction(),
@@ -108,9 +113,16 @@ public record ProductionLimits(
         figure.printableGrams(),
         errors.repeatability(),
         finished(study, test),
-        SubjectRuns.onPartner(study)
-            ? new ProductionTest.NotNeeded()
-            : JigTestCalculator.of(test, study, factoryFactor));
+        jig(study, test, claim));
+  }
+
+  private static ProductionTest jig(Study study, PlannedTest test, LevelClaim claim) {
+    if (claim.isMatched()) {
+      return new ProductionTest.CannotProtect(new ProductionTest.Why.MatchedKits());
+    }
+    return SubjectRuns.onPartner(study)
+        ? new ProductionTest.NotNeeded()
+        : JigTestCalculator.of(test, study, claim.level().pointsKilograms().isEmpty());
   }
 
   private static ProductionTest finished(Study study, PlannedTest test) {

@@ -168,6 +168,9 @@ public sealed interface ProductionTest {
     /** No kit was measured, so one load says nothing of another. */
     record NoKitMeasured() implements Why {}
 
+    /** Boards were matched to their cells, so units alone say nothing of the kit that ships. */
+    record MatchedKits() implements Why {}
+
     /** Each unit met one partner only. */
     record CellsAndBoardsMixed() implements Why {}
 
