@@ -124,7 +124,13 @@ class MutatedFilesTest {
       Preview preview = Importer.inspect(folder, received, readers, file.told());
       boolean kept = Imports.isNew(preview.outcome());
       if (kept) {
-        check(damaged, preview.facts(), preview.columns(), preview.readings(), file, about);
+        check(
+            damaged,
+            preview.understood().facts(),
+            preview.understood().columns(),
+            preview.understood().readings(),
+            file,
+            about);
       }
       return kept;
     }

@@ -51,14 +51,11 @@ public final class Importer {
             file,
             choices,
             TableReading.read(file, readers.open(file, mapping), contents.study(), mapping));
-    TableReading.Understood read = importer.understood;
     IncomingReadings incoming = importer.incoming(contents);
+    boolean known = importer.sameFile(contents).isPresent();
     return new Preview(
         incoming.outcome(),
-        read.facts(),
-        read.columns(),
-        read.readings(),
-        importer.sameFile(contents).isPresent() ? List.of() : read.questions(),
+        known ? importer.understood.withoutQuestions() : importer.understood,
         incoming.differences(),
         () -> folder.record().append(List.of(file), importer::incoming, choices.decision()));
   }

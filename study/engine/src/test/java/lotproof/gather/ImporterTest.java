@@ -2,6 +2,7 @@ package lotproof.gather;
 
 import static lotproof.folder.Fixtures.opened;
 import static lotproof.folder.Fixtures.sentences;
+import static lotproof.report.words.Numbers.plain;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
@@ -181,13 +182,14 @@ class ImporterTest {
     Preview preview =
         Imports.preview(folder, file("bench.csv", text, StandardCharsets.UTF_8), Imports.TEXT_ONLY);
 
-    assertThat(preview.columns())
+    assertThat(preview.understood().columns())
         .contains(
             new ColumnUse(5, "load [lb]", "load [kg]", "lb to kg"),
             new ColumnUse(6, "output [counts]", "output [counts]", ""),
             new ColumnUse(7, "cell temperature [°F]", "cell temperature [°C]", "°F to °C"));
-    assertThat(preview.readings().get(1).loadKilograms()).isEqualTo(20.003423517);
-    assertThat(preview.readings().get(1).beside().cellTemperatureCelsius()).hasValue(20);
+    assertThat(preview.understood().readings().get(1).loadKilograms()).isEqualTo(20.003423517);
+    assertThat(preview.understood().readings().get(1).beside().cellTemperatureCelsius())
+        .hasValue(20);
     assertThat(opened(folder).readings()).isEmpty();
     assertThat(folder.root().resolve("captures")).doesNotExist();
   }

@@ -1,5 +1,6 @@
 package lotproof.app.bench;
 
+
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;
@@ -203,7 +204,7 @@ public final class ImportCommand extends CliCommand.OnStudy {
   /** What is said with the answers of a person; the same when there is nothing to answer. */
   private ImportChoices ask(Preview preview, ImportChoices said) {
     Mapping told = said.mapping();
-    for (Question question : preview.questions()) {
+    for (Question question : preview.understood().questions()) {
       List<Question.Choice> choices = question.choices();
       Optional<Integer> answer =
           io.typing()
@@ -290,11 +291,13 @@ public final class ImportCommand extends CliCommand.OnStudy {
       return new FileResult(
           SanitizedText.clean(file.toString()),
           word(dryRun),
-          preview.readings().size(),
+          preview.understood().readings().size(),
           recognised(),
-          preview.facts(),
-          preview.columns(),
-          preview.questions().stream().map(q -> new OpenQuestion(q.text(), q.choices())).toList(),
+          preview.understood().facts(),
+          preview.understood().columns(),
+          preview.understood().questions().stream()
+              .map(q -> new OpenQuestion(q.text(), q.choices()))
+              .toList(),
           preview.differences().stream()
               .map(
                   d ->

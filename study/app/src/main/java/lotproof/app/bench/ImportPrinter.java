@@ -28,14 +28,14 @@ record ImportPrinter(CliContext io) {
         new TableBuilder<Fact>("How the file was understood")
             .add("What", TEXT, Fact::name)
             .add("How", TEXT, Fact::value)
-            .of(preview.facts()));
+            .of(preview.understood().facts()));
     io.show(
         new TableBuilder<ColumnUse>("How the columns were understood")
             .add("Column", COUNT, ColumnUse::position)
             .add("Header in the file", TEXT, ColumnUse::header)
             .add("Taken as", TEXT, ColumnUse::meaning)
             .add("Converted", TEXT, ColumnUse::conversion)
-            .of(preview.columns()));
+            .of(preview.understood().columns()));
     io.show(
         new TableBuilder<Reading>("First readings as read")
             .add("Row", COUNT, r -> r.source().row())
@@ -46,7 +46,7 @@ record ImportPrinter(CliContext io) {
             .add("Load [kg]", TEXT, r -> UnitsOfMeasure.plain(r.loadKilograms()))
             .add("Output [counts]", TEXT, r -> UnitsOfMeasure.plain(r.outputCounts()))
             .add("Time", TEXT, r -> r.time().map(Object::toString).orElse(""))
-            .of(first(preview.readings(), FIRST_ROWS)));
+            .of(first(preview.understood().readings(), FIRST_ROWS)));
     List<Difference> differences = preview.differences();
     io.show(
         new TableBuilder<Difference>("Where the file differs from the record")
@@ -67,7 +67,7 @@ record ImportPrinter(CliContext io) {
 
   /** What came of it. */
   void result(ImportedFile result, boolean dryRun) {
-    List<Reading> readings = result.preview().readings();
+    List<Reading> readings = result.preview().understood().readings();
     long runs = readings.stream().map(Reading::run).distinct().count();
     boolean imported = result.outcome().value().filter(it -> !it.wasThere()).isPresent();
     String counts =

@@ -177,12 +177,10 @@ public final class CaptureImport {
     List<Fact> facts = new ArrayList<>(single ? List.of() : table.facts());
     facts.removeIf(fact -> fact.name().startsWith(ReadingColumn.OUTPUT.word()));
     facts.addAll(captureFacts());
+    List<Reading> readings = captured.stream().map(Captured::recorded).toList();
     return new Preview(
         incoming(contents).outcome(),
-        facts,
-        columns,
-        captured.stream().map(Captured::recorded).toList(),
-        table.questions(),
+        new TableReading.Understood(readings, issues, facts, columns, table.questions()),
         List.of(),
         () -> study.record().append(captured, this::incoming, Optional.empty()));
   }

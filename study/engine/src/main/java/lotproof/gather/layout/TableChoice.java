@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.NavigableSet;
 import java.util.Optional;
 import java.util.TreeSet;
+import java.util.function.Predicate;
 import java.util.stream.Collectors;
 import lotproof.folder.text.ReadingColumn;
 import lotproof.gather.layout.Question.Choice;
@@ -205,16 +206,18 @@ final class TableChoice {
                 .rows()
                 .first(row -> row.number() >= own || isReadingAbove(row, best.header()))
                 .filter(row -> row.number() < own);
-    above.ifPresent(
-        row ->
-            context.ask(
-                Setting.HEADER_ROW,
-                ("row %s stands above the row that names the columns and looks like a reading."
-                        + " Is row %s that row, and is what stands above it left out?")
-                    .formatted(row.number(), own),
-                List.of(new Choice(String.valueOf(own), "it is, and rows above it are left out")),
-                row.number()));
-    return above.isPresent() ? Optional.empty() : Optional.of(best);
+    if (above.isEmpty()) {
+      return Optional.of(best);
+    }
+    int line = above.get().number();
+    context.ask(
+        Setting.HEADER_ROW,
+        ("row %s stands above the row that names the columns and looks like a reading."
+                + " Is row %s that row, and is what stands above it left out?")
+            .formatted(line, own),
+        List.of(new Choice(String.valueOf(own), "it is, and rows above it are left out")),
+        line);
+    return Optional.empty();
   }
 
   private boolean isReadingAbove(Row row, Row header) {
@@ -246,15 +249,9 @@ final class TableChoice {
     int end = others.tailSet(own).isEmpty() ? Integer.MAX_VALUE : others.tailSet(own).first();
     int from = others.headSet(own).isEmpty() ? own : others.first();
     Grid grid = meant.grid();
-    Grid.Rows rows =
-        wants ->
-            grid.rows()
-                .forEach(
-                    row -> {
-                      boolean ofOther =
-                          (row.number() >= from && row.number() < own) || row.number() >= end;
-                      return ofOther || wants.test(row);
-                    });
+    Predicate<Row> ofOther =
+        row -> (row.number() >= from && row.number() < own) || row.number() >= end;
+    Grid.Rows rows = wants -> grid.rows().forEach(row -> ofOther.test(row) || wants.test(row));
     return new Candidate(grid.withRows(rows), meant.kind(), meant.header(), meant.score());
   }
 

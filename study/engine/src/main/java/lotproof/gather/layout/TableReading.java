@@ -69,6 +69,11 @@ public final class TableReading {
           .toList();
     }
 
+    /** The same of a file that was imported before, about which nothing is asked. */
+    public Understood withoutQuestions() {
+      return new Understood(readings, issues, facts, columns, List.of());
+    }
+
     public Understood {
       readings = List.copyOf(readings);
       issues = List.copyOf(issues);
