@@ -1,6 +1,5 @@
 package lotproof.app.bench;
 
-
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.LocalDateTime;

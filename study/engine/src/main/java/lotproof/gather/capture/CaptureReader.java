@@ -50,6 +50,9 @@ final class CaptureReader {
   /** What separates columns; a line is one column where nothing does. */
   private final int separator;
 
+  /** Where the columns of the current line begin, as many as there should be and one more. */
+  private final int[] begins;
+
   private final Map<Kind, Long> skipped = new EnumMap<>(Kind.class);
   private final Map<Kind, List<Example>> examples = new EnumMap<>(Kind.class);
 
@@ -99,6 +102,7 @@ final class CaptureReader {
     this.grouped = format.isGrouped();
     this.quotes = quotes;
     this.separator = layout.separator().map(mark -> (int) mark).orElse(-1);
+    this.begins = new int[layout.columns() + 1];
     this.sink = sink;
     this.clockDigits = layout.digits().ofClock();
     this.clock = new RunningClock(file, layout, format);
@@ -177,16 +181,13 @@ final class CaptureReader {
   private void take(String text) {
     Optional<TerminalTime> stamp = layout.terminalTime() ? TerminalTime.of(text) : Optional.empty();
     int start = stamp.map(TerminalTime::end).orElse(0);
+    int columns = split(text, start);
     Field written =
         layout.separator().isPresent()
-            ? column(text, start, layout.valueIndex())
+            ? column(text, layout.valueIndex(), columns)
             : labelled(text, start);
     OptionalDouble value = number(layout.digits(), text, written);
-    OptionalDouble time = time(stamp, text, start);
-    int columns = 1;
-    for (int at = text.indexOf(separator, start); at >= 0; at = text.indexOf(separator, at + 1)) {
-      columns++;
-    }
+    OptionalDouble time = time(stamp, text, columns);
     boolean whole = columns == layout.columns() && time.isPresent();
     if (value.isEmpty() || !whole || line < layout.firstLine()) {
       String noNumber = value.isEmpty() ? text.substring(written.from, written.to).strip() : "";
@@ -212,14 +213,26 @@ final class CaptureReader {
   /** Where a field stands in a line; one that is not there is empty and behind its end. */
   private record Field(int from, int to) {}
 
-  private Field column(String text, int start, int index) {
-    int from = start;
-    for (int i = 0; i < index; i++) {
-      int end = text.indexOf(separator, from);
-      from = end < 0 ? text.length() : end + 1;
+  /** Notes where the columns of a line begin, and says how many there are. */
+  private int split(String text, int start) {
+    int columns = 1;
+    begins[0] = start;
+    for (int at = text.indexOf(separator, start); at >= 0; at = text.indexOf(separator, at + 1)) {
+      if (columns < begins.length) {
+        begins[columns] = at + 1;
+      }
+      columns++;
     }
-    int end = text.indexOf(separator, from);
-    return new Field(from, end < 0 ? text.length() : end);
+    if (columns < begins.length) {
+      begins[columns] = text.length() + 1;
+    }
+    return columns;
+  }
+
+  private Field column(String text, int index, int columns) {
+    return index < columns
+        ? new Field(begins[index], begins[index + 1] - 1)
+        : new Field(text.length(), text.length());
   }
 
   /** The number between a label, which must be there, and a unit. */
@@ -244,14 +257,14 @@ final class CaptureReader {
   }
 
   /** The reading of the clock; 0 without a clock, and nothing where it cannot be. */
-  private OptionalDouble time(Optional<TerminalTime> stamp, String text, int start) {
+  private OptionalDouble time(Optional<TerminalTime> stamp, String text, int columns) {
     if (!layout.hasClock()) {
       return OptionalDouble.of(0);
     } else if (layout.terminalTime()) {
       return stamp.stream().mapToDouble(TerminalTime::secondsOfDay).findFirst();
     }
     OptionalDouble time =
-        number(clockDigits, text, column(text, start, layout.timeIndex().orElseThrow()));
+        number(clockDigits, text, column(text, layout.timeIndex().orElseThrow(), columns));
     return time.isPresent() && clock.possible(time.getAsDouble()) ? time : OptionalDouble.empty();
   }
 
