@@ -76,7 +76,8 @@ class BenchFilesTest {
               r ->
                   r.beside().cellTemperatureCelsius().orElseThrow() == Double.parseDouble(celsius));
     }
-    List<String> facts = prepared.facts().stream().map(f -> f.name() + " = " + f.value()).toList();
+    List<String> facts =
+        prepared.understood().facts().stream().map(f -> f.name() + " = " + f.value()).toList();
     assertThat(facts).containsAll(file.all("understood"));
     file.all("layout").forEach(layout -> assertThat(facts).contains("layout = " + layout));
     List<String> expected = file.all("warning").stream().filter(w -> !w.endsWith(" none")).toList();
